@@ -1,0 +1,65 @@
+//! A figure with its unit, as a person or a file gives it: an exact decimal that keeps its digits.
+
+use std::fmt;
+use std::str::FromStr;
+
+use rust_decimal::Decimal;
+
+use super::exact::Exact;
+use super::refusal::Refusal;
+use super::typed;
+use super::unit::{Dimension, Unit};
+
+/// A decimal and the unit it is in; `0.20 mm` and `0.2 mm` are equal in size and different in digits.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Figure {
+    decimal: Decimal,
+    unit: Unit,
+}
+
+impl Figure {
+    /// The figure `decimal` `unit`.
+    pub fn new(decimal: Decimal, unit: Unit) -> Self {
+        Self { decimal, unit }
+    }
+
+    /// The decimal with the digits it was given with.
+    pub fn decimal(self) -> Decimal {
+        self.decimal
+    }
+
+    /// The unit it was given in.
+    pub fn unit(self) -> Unit {
+        self.unit
+    }
+
+    /// What it measures.
+    pub fn dimension(self) -> Dimension {
+        self.unit.dimension()
+    }
+
+    /// Its size in `unit`, exactly; `None` when the dimensions differ.
+    pub fn to(self, unit: Unit) -> Option<Exact> {
+        self.unit.convert(&Exact::from(self.decimal), unit)
+    }
+}
+
+/// `0.232 mm`, the form kept in files.
+impl fmt::Display for Figure {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(out, "{}", self.decimal)?;
+        if self.unit == Unit::One { Ok(()) } else { write!(out, " {}", self.unit) }
+    }
+}
+
+/// Reads the form kept in files; a figure without a unit is a plain number.
+///
+/// # Errors
+/// The refusals of [`typed::parse`].
+impl FromStr for Figure {
+    type Err = Refusal;
+
+    fn from_str(text: &str) -> Result<Self, Refusal> {
+        typed::parse(text, Unit::One).map(|typed| typed.figure)
+    }
+}

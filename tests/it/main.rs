@@ -1,0 +1,12 @@
+//! The one test binary: the program from outside, files on the disk, figures against published values.
+#![allow(clippy::allow_attributes, reason = "not every exception below is met in every state of the tests")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a test may stop dead"
+)]
+#![allow(clippy::disallowed_methods, clippy::disallowed_types, reason = "a test stands outside the layers")]
+
+mod layers;
