@@ -40,6 +40,25 @@ pub enum RefusalKind {
         /// The word.
         word: String,
     },
+    /// An id with other characters, empty, or too long.
+    BadId {
+        /// As written.
+        text: String,
+    },
+    /// No moment with its offset from UTC.
+    BadMoment {
+        /// As written.
+        text: String,
+    },
+    /// No day, or one that does not exist.
+    BadDay {
+        /// As written.
+        text: String,
+    },
+    /// A level without a source.
+    NoSource,
+    /// A level without a bound on any side.
+    NoBound,
 }
 
 impl RefusalKind {
@@ -54,6 +73,11 @@ impl RefusalKind {
             Self::TwoFigures { text } => format!("`{text}` holds two figures."),
             Self::TooManyDigits { most } => format!("More than {most} digits, no gauge shows so many."),
             Self::UnknownUnit { word } => format!("`{word}` is no unit known here."),
+            Self::BadId { text } => format!("`{text}` cannot be an id."),
+            Self::BadMoment { text } => format!("`{text}` is no moment with its offset from UTC."),
+            Self::BadDay { text } => format!("`{text}` is no day."),
+            Self::NoSource => "A level needs a source.".to_owned(),
+            Self::NoBound => "A level needs a bound on one side at least.".to_owned(),
         }
     }
 
@@ -67,6 +91,11 @@ impl RefusalKind {
             Self::Division { .. } => "Type it as a decimal, such as 0.05.",
             Self::TwoFigures { .. } => "Type one figure at a time.",
             Self::UnknownUnit { .. } => "Use mm, um, in, thou or the unit shown beside the field.",
+            Self::BadId { .. } => "Use 1 to 40 of the letters A to Z, digits, point, dash and underscore.",
+            Self::BadMoment { .. } => "Write it as 2031-04-17T14:05:31+02:00.",
+            Self::BadDay { .. } => "Write it as 2031-04-17.",
+            Self::NoSource => "Say where it stands: manual, edition, page or table.",
+            Self::NoBound => "Give `above`, `at or above`, `below` or `at or below`.",
         }
         .to_owned()
     }
@@ -82,6 +111,11 @@ impl RefusalKind {
             Self::TwoFigures { .. } => "TwoFigures",
             Self::TooManyDigits { .. } => "TooManyDigits",
             Self::UnknownUnit { .. } => "UnknownUnit",
+            Self::BadId { .. } => "BadId",
+            Self::BadMoment { .. } => "BadMoment",
+            Self::BadDay { .. } => "BadDay",
+            Self::NoSource => "NoSource",
+            Self::NoBound => "NoBound",
         }
     }
 }

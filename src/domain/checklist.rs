@@ -1,0 +1,221 @@
+//! Checklists: the order of parts and steps, the texts, what each step takes. No number of any machine.
+
+mod grid;
+
+pub use grid::{Block, Cell, Grid, Order};
+
+use super::characteristic::Characteristic;
+use super::figure::Figure;
+use super::id::Id;
+use super::phase::Phase;
+use super::verdict::Consequence;
+
+/// A part of the rotor, or a stretch of the job that has a verdict of its own.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Part {
+    /// `bush.ts`.
+    pub id: String,
+    /// `Bush, turbine side`.
+    pub name: String,
+    /// For tables: `bush, turbine`.
+    pub short: String,
+    /// Turns with the shaft: replacing, dressing or reseating it leaves the balance to do.
+    pub rotates: bool,
+    /// What may be seen on it.
+    pub findings: Vec<FindingKind>,
+}
+
+/// Something that may be seen on a part.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FindingKind {
+    /// `scoring`; also the id within the part.
+    pub kind: String,
+    /// From mild to grave.
+    pub grades: Vec<Grade>,
+    /// What else is asked, in this order.
+    pub asks: Vec<Ask>,
+    /// Steps that it opens or holds open, by step id.
+    pub obliges: Vec<String>,
+    /// Never overruled toward the less safe side.
+    pub crack: bool,
+}
+
+/// A grade of a finding.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Grade {
+    /// `light`.
+    pub grade: String,
+    /// What it leads to.
+    pub leads_to: Consequence,
+}
+
+/// A detail that a finding asks for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Ask {
+    /// Which blade, vane, land or field.
+    Number,
+    /// Where along it.
+    Place,
+    /// Length, in the step's unit.
+    Length,
+    /// Width.
+    Width,
+    /// Depth.
+    Depth,
+    /// How many others were looked at and are sound.
+    Others,
+    /// A picture.
+    Photo,
+}
+
+impl Ask {
+    /// Every detail.
+    pub const ALL: [Self; 7] =
+        [Self::Number, Self::Place, Self::Length, Self::Width, Self::Depth, Self::Others, Self::Photo];
+
+    /// The word in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Number => "number",
+            Self::Place => "place",
+            Self::Length => "length",
+            Self::Width => "width",
+            Self::Depth => "depth",
+            Self::Others => "others",
+            Self::Photo => "photo",
+        }
+    }
+
+    /// The detail a word in a file means.
+    pub fn parse(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|ask| ask.word() == word)
+    }
+}
+
+/// A point to be confirmed by name.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Point {
+    /// Its id within the step.
+    pub id: String,
+    /// What is confirmed, one line.
+    pub text: String,
+}
+
+/// Which of the two signatures.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Signing {
+    /// What to do with each part; opens the rebuild.
+    Decisions,
+    /// The end of the job.
+    Close,
+}
+
+impl Signing {
+    /// The word in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Decisions => "decisions",
+            Self::Close => "close",
+        }
+    }
+
+    /// The signing a word in a file means.
+    pub fn parse(word: &str) -> Option<Self> {
+        [Self::Decisions, Self::Close].into_iter().find(|one| one.word() == word)
+    }
+}
+
+/// What a step takes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Takes {
+    /// Every point confirmed by name, or marked not applicable by name.
+    Points(Vec<Point>),
+    /// Done, by whom, when.
+    Tick,
+    /// Findings of the part, or "looked, nothing found".
+    Look,
+    /// Figures in a grid of places.
+    Readings(Grid),
+    /// A soak or a wait between a smallest and a largest time.
+    Soak {
+        /// At least so long.
+        from: Figure,
+        /// At most so long; none when longer does no harm.
+        to: Option<Figure>,
+    },
+    /// A sentence in words.
+    Words,
+    /// A signature.
+    Sign(Signing),
+}
+
+/// How a characteristic follows from the step's readings.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Judged {
+    /// What is judged.
+    pub characteristic: Characteristic,
+    /// By which reckoning, with its number: `lift/1`.
+    pub reckoning: String,
+    /// Which of its results, where it has several: `step_wear`.
+    pub result: Option<String>,
+}
+
+/// One step.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Step {
+    /// `bush.ts/clearance`, unique in the checklist.
+    pub id: String,
+    /// The part it belongs to.
+    pub part: String,
+    /// When it is done.
+    pub phase: Phase,
+    /// `clearance by lift`.
+    pub title: String,
+    /// What to do, at most three lines of 76 characters.
+    pub doing: Vec<String>,
+    /// Why it is done.
+    pub why: Vec<String>,
+    /// How to hold the instrument or tool.
+    pub how: Vec<String>,
+    /// The usual mistakes, and which way each errs.
+    pub mistakes: Vec<String>,
+    /// What can hurt someone, one line.
+    pub caution: Option<String>,
+    /// Seen from, zero, sense, running direction.
+    pub seen: Option<String>,
+    /// Steps that must be done or skipped first.
+    pub needs: Vec<String>,
+    /// Done only when a finding or a disposition asks for it.
+    pub on_demand: bool,
+    /// What it takes.
+    pub takes: Takes,
+    /// What it judges.
+    pub judges: Vec<Judged>,
+}
+
+/// The order of parts and steps.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Checklist {
+    /// `overhaul`.
+    pub id: Id,
+    /// Grows with every change.
+    pub version: u32,
+    /// `Full overhaul`.
+    pub title: String,
+    /// In the order in which they are shown.
+    pub parts: Vec<Part>,
+    /// In the order of the work.
+    pub steps: Vec<Step>,
+}
+
+impl Checklist {
+    /// The step with this id.
+    pub fn step(&self, id: &str) -> Option<&Step> {
+        self.steps.iter().find(|step| step.id == id)
+    }
+
+    /// The part with this id.
+    pub fn part(&self, id: &str) -> Option<&Part> {
+        self.parts.iter().find(|part| part.id == id)
+    }
+}

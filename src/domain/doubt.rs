@@ -1,0 +1,65 @@
+//! Doubts: questions about a figure that may be right and looks wrong. Asked once; insisted on, the verdict is provisional.
+
+use super::figure::Figure;
+
+/// A question about a figure.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Doubt {
+    /// More digits than the gauge resolves.
+    Digits {
+        /// What it resolves.
+        resolution: Figure,
+    },
+    /// About 25.4 or 1000 times another figure of the place, or the last inspection's.
+    Factor {
+        /// `25.4` or `1000`.
+        factor: String,
+        /// The figure it is compared with.
+        beside: Figure,
+    },
+    /// About half a millimetre off its neighbours: a sleeve read wrong.
+    HalfMillimetre {
+        /// The neighbours' figure.
+        beside: Figure,
+    },
+    /// About one turn of the dial off: the turn counter not read.
+    Turn {
+        /// One turn.
+        turn: Figure,
+        /// The figure expected about here.
+        beside: Figure,
+        /// The figure with the turn put right.
+        mended: Figure,
+    },
+    /// Far off the other repeats at the same place.
+    FarOff {
+        /// A typical figure of the others.
+        beside: Figure,
+    },
+}
+
+impl Doubt {
+    /// The word kept in the entry that carries it.
+    pub fn word(&self) -> &'static str {
+        match self {
+            Self::Digits { .. } => "digits",
+            Self::Factor { .. } => "factor",
+            Self::HalfMillimetre { .. } => "half millimetre",
+            Self::Turn { .. } => "turn",
+            Self::FarOff { .. } => "far off",
+        }
+    }
+
+    /// The question, one sentence.
+    pub fn question(&self) -> String {
+        match self {
+            Self::Digits { resolution } => format!("More digits than the gauge shows: it resolves {resolution}."),
+            Self::Factor { factor, beside } => format!("About {factor} times off {beside}: another unit?"),
+            Self::HalfMillimetre { beside } => format!("About half a millimetre off {beside}: the sleeve read wrong?"),
+            Self::Turn { turn, beside, mended } => {
+                format!("About one turn ({turn}) off {beside}: {mended} with the turn counter read?")
+            }
+            Self::FarOff { beside } => format!("Far off the others at this place, about {beside}."),
+        }
+    }
+}

@@ -1,0 +1,140 @@
+//! Gauges: what they can show, how well, and until when somebody has vouched for that.
+
+use chrono::NaiveDate;
+
+use super::figure::Figure;
+use super::id::Id;
+
+/// What a gauge is; a step asks for a kind.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum GaugeKind {
+    /// Outside micrometer.
+    Micrometer,
+    /// Dial gauge or test indicator.
+    Dial,
+    /// Bore gauge, set on a ring.
+    Bore,
+    /// Feeler leaves.
+    Feelers,
+    /// Calliper, or a scale laid on a print.
+    Calliper,
+    /// Ultrasonic thickness gauge.
+    Ultrasonic,
+    /// Gaussmeter.
+    Gaussmeter,
+    /// Torque wrench.
+    Wrench,
+    /// Balancing machine.
+    Balancer,
+    /// Thermometer, tachometer, clock or log: whatever shows a figure that nothing is judged by.
+    Other,
+}
+
+impl GaugeKind {
+    /// Every kind.
+    pub const ALL: [Self; 10] = [
+        Self::Micrometer,
+        Self::Dial,
+        Self::Bore,
+        Self::Feelers,
+        Self::Calliper,
+        Self::Ultrasonic,
+        Self::Gaussmeter,
+        Self::Wrench,
+        Self::Balancer,
+        Self::Other,
+    ];
+
+    /// The word in files and on screens.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Micrometer => "micrometer",
+            Self::Dial => "dial gauge",
+            Self::Bore => "bore gauge",
+            Self::Feelers => "feelers",
+            Self::Calliper => "calliper",
+            Self::Ultrasonic => "ultrasonic gauge",
+            Self::Gaussmeter => "gaussmeter",
+            Self::Wrench => "torque wrench",
+            Self::Balancer => "balancer",
+            Self::Other => "other",
+        }
+    }
+
+    /// The kind a word in a file means.
+    pub fn parse(word: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.word() == word)
+    }
+}
+
+/// What a calibration found.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Calibration {
+    /// The day it was done.
+    pub date: NaiveDate,
+    /// The expanded uncertainty U; a share of the reading when its unit is a percentage.
+    pub expanded: Figure,
+    /// The coverage factor of `expanded`.
+    pub k: rust_decimal::Decimal,
+    /// Number of the certificate.
+    pub certificate: Option<String>,
+    /// The day from which it no longer counts.
+    pub due: Option<NaiveDate>,
+}
+
+/// What the gauge shows on a piece of known size; the correction to add is `piece - shows`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Correction {
+    /// The piece.
+    pub piece: Figure,
+    /// What the gauge shows on it.
+    pub shows: Figure,
+}
+
+/// How well the same hand gets the same figure with this gauge, from earlier series.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Repeatability {
+    /// Pooled standard deviation.
+    pub s: Figure,
+    /// Its degrees of freedom; taken as many when not given.
+    pub dof: Option<u32>,
+}
+
+/// One gauge.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Instrument {
+    /// The id on it.
+    pub id: Id,
+    /// What it is.
+    pub kind: GaugeKind,
+    /// Smallest and largest figure that it can show; none for feelers and logs.
+    pub range: Option<(Figure, Figure)>,
+    /// The step of its scale.
+    pub resolution: Option<Figure>,
+    /// One turn of a dial's large hand.
+    pub turn: Option<Figure>,
+    /// Text that a gauge with a cable types before the figure, to be dropped.
+    pub prefix: Option<String>,
+    /// What it shows on which piece.
+    pub corrections: Vec<Correction>,
+    /// Pooled repeatability of the method with it.
+    pub repeatability: Option<Repeatability>,
+    /// Oldest first.
+    pub calibrations: Vec<Calibration>,
+    /// Anything to be known about it.
+    pub remark: Option<String>,
+    /// Belongs to a demonstration or a test.
+    pub invented: bool,
+}
+
+impl Instrument {
+    /// The calibration in force on `day`: the latest done by then.
+    pub fn calibration(&self, day: NaiveDate) -> Option<&Calibration> {
+        self.calibrations.iter().filter(|one| one.date <= day).max_by_key(|one| one.date)
+    }
+
+    /// Whether its calibration had run out on `day`; a gauge without any is not "past its date", it has none.
+    pub fn is_past_date(&self, day: NaiveDate) -> bool {
+        self.calibration(day).and_then(|one| one.due).is_some_and(|due| day > due)
+    }
+}

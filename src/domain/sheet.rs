@@ -1,0 +1,220 @@
+//! Limits sheets: the numbers of one machine type, each with its source; no procedure.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use rust_decimal::Decimal;
+
+use super::characteristic::{Characteristic, Given};
+use super::exact::Exact;
+use super::figure::Figure;
+use super::id::Id;
+use super::refusal::{Refusal, RefusalKind};
+use super::verdict::Consequence;
+
+/// Whose limits they are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Origin {
+    /// From the maker's manual.
+    Maker,
+    /// The owner's own.
+    Owner,
+    /// Until something better is known.
+    Interim,
+}
+
+impl Origin {
+    /// The word in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Maker => "maker",
+            Self::Owner => "owner",
+            Self::Interim => "interim",
+        }
+    }
+
+    /// The origin a word in a file means.
+    pub fn parse(word: &str) -> Option<Self> {
+        [Self::Maker, Self::Owner, Self::Interim].into_iter().find(|one| one.word() == word)
+    }
+}
+
+/// Whether a figure that stands exactly on a bound has failed it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Touching {
+    /// `above 0.30`, `below 0.12`: on it still passes.
+    Passes,
+    /// `at or above 0.022`: on it fails.
+    Fails,
+}
+
+/// How uncertainty counts short of a limit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Rule {
+    /// It does not.
+    Simple,
+    /// Short of the limit by less than the guard is undecided; the guard is this factor times u.
+    Guarded(Decimal),
+}
+
+/// A bound: one figure, or one that depends on a size of the machine.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Amount {
+    /// One figure.
+    Fixed(Figure),
+    /// The row in whose band the size falls.
+    BySize {
+        /// The size that counts.
+        size: Given,
+        /// Bands that join without gap or overlap, smallest first.
+        bands: Vec<Band>,
+    },
+}
+
+/// One band of a table: over `over`, up to and including `up_to`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Band {
+    /// The size is larger than this.
+    pub over: Figure,
+    /// The size is at most this.
+    pub up_to: Figure,
+    /// The bound for such a size.
+    pub figure: Figure,
+}
+
+/// A bound on one side.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Bound {
+    /// How much.
+    pub amount: Amount,
+    /// Whether touching fails.
+    pub touching: Touching,
+}
+
+/// A level: from where, whether touching counts, what it leads to, by which rule, from which source.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Level {
+    upper: Option<Bound>,
+    lower: Option<Bound>,
+    leads_to: Consequence,
+    rule: Rule,
+    source: String,
+}
+
+impl Level {
+    /// The only door to a level.
+    ///
+    /// # Errors
+    /// `NoSource` without a source, `NoBound` without a bound on any side.
+    pub fn new(
+        upper: Option<Bound>,
+        lower: Option<Bound>,
+        leads_to: Consequence,
+        rule: Rule,
+        source: &str,
+    ) -> Result<Self, Refusal> {
+        if source.trim().is_empty() {
+            return Err(RefusalKind::NoSource.into());
+        }
+        if upper.is_none() && lower.is_none() {
+            return Err(RefusalKind::NoBound.into());
+        }
+        Ok(Self { upper, lower, leads_to, rule, source: source.trim().to_owned() })
+    }
+
+    /// Larger figures fail it.
+    pub fn upper(&self) -> Option<&Bound> {
+        self.upper.as_ref()
+    }
+
+    /// Smaller figures fail it.
+    pub fn lower(&self) -> Option<&Bound> {
+        self.lower.as_ref()
+    }
+
+    /// What failing it leads to.
+    pub fn leads_to(&self) -> Consequence {
+        self.leads_to
+    }
+
+    /// How uncertainty counts.
+    pub fn rule(&self) -> Rule {
+        self.rule
+    }
+
+    /// Where it comes from.
+    pub fn source(&self) -> &str {
+        &self.source
+    }
+}
+
+/// The levels of one characteristic; each may be missing, and what is missing is open, never green.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Levels {
+    /// For as-left readings and new parts; outside it: rework.
+    pub new: Option<Level>,
+    /// From here: watch, unless it says otherwise.
+    pub alert: Option<Level>,
+    /// From here: rework, replace or refer.
+    pub limit: Option<Level>,
+    /// The number to order the part by.
+    pub part_number: Option<String>,
+}
+
+/// A figure of the machine with its source.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GivenFigure {
+    /// The figure.
+    pub figure: Figure,
+    /// Where it comes from.
+    pub source: String,
+}
+
+/// The numbers of one machine type.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sheet {
+    /// The machine type; names the file.
+    pub id: Id,
+    /// Whose limits.
+    pub origin: Origin,
+    /// Title of the manual.
+    pub manual: String,
+    /// Its edition.
+    pub edition: String,
+    /// Belongs to a demonstration or a test: refused for a rotor that does not.
+    pub invented: bool,
+    /// Who entered it, and who entered it a second time; one name: entered by one only.
+    pub entered_by: Vec<String>,
+    /// Figures of the machine.
+    pub given: BTreeMap<Given, GivenFigure>,
+    /// Characteristics this machine does not have, each with the reason.
+    pub absent: BTreeMap<Characteristic, String>,
+    /// Everything judged.
+    pub levels: BTreeMap<Characteristic, Levels>,
+}
+
+impl Sheet {
+    /// A figure of the machine in its usual unit.
+    pub fn given(&self, given: Given) -> Option<Exact> {
+        self.given.get(&given)?.figure.to(given.unit())
+    }
+
+    /// The figure of a bound on this machine; `None` when its size is not given or in no band.
+    pub fn amount(&self, amount: &Amount) -> Option<Figure> {
+        match amount {
+            Amount::Fixed(figure) => Some(*figure),
+            Amount::BySize { size, bands } => {
+                let size_is = self.given(*size)?;
+                let inside = |band: &&Band| {
+                    let (over, up_to) = (band.over.to(size.unit()), band.up_to.to(size.unit()));
+                    over.is_some_and(|over| size_is > over) && up_to.is_some_and(|up_to| size_is <= up_to)
+                };
+                bands.iter().find(inside).map(|band| band.figure)
+            }
+        }
+    }
+
+    /// Characteristics that have a level.
+    pub fn judged(&self) -> BTreeSet<Characteristic> {
+        self.levels.keys().copied().collect()
+    }
+}

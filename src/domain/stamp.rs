@@ -1,0 +1,69 @@
+//! Moments and days as values; nobody in this layer asks a clock.
+
+use std::fmt;
+use std::str::FromStr;
+
+use chrono::{DateTime, FixedOffset, NaiveDate, SecondsFormat};
+
+use super::refusal::{Refusal, RefusalKind};
+
+/// A moment with its offset from UTC, to the second: `2024-07-12T14:05:31+02:00`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Stamp(DateTime<FixedOffset>);
+
+impl Stamp {
+    /// The moment as the calendar library has it.
+    pub fn moment(self) -> DateTime<FixedOffset> {
+        self.0
+    }
+
+    /// The day at the place where it was written.
+    pub fn date(self) -> NaiveDate {
+        self.0.date_naive()
+    }
+
+    /// `14:05`, as shown on screens.
+    pub fn clock(self) -> String {
+        self.0.format("%H:%M").to_string()
+    }
+
+    /// Whole seconds from `earlier` to this; negative when the clock ran back.
+    pub fn seconds_since(self, earlier: Self) -> i64 {
+        (self.0 - earlier.0).num_seconds()
+    }
+}
+
+impl From<DateTime<FixedOffset>> for Stamp {
+    fn from(moment: DateTime<FixedOffset>) -> Self {
+        Self(moment)
+    }
+}
+
+impl FromStr for Stamp {
+    type Err = Refusal;
+
+    fn from_str(text: &str) -> Result<Self, Refusal> {
+        let moment = DateTime::parse_from_rfc3339(text).ok();
+        moment.map(Self).ok_or_else(|| RefusalKind::BadMoment { text: text.to_owned() }.into())
+    }
+}
+
+impl fmt::Display for Stamp {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        out.write_str(&self.0.to_rfc3339_opts(SecondsFormat::Secs, false))
+    }
+}
+
+/// Reads a day, `2024-07-12`.
+///
+/// # Errors
+/// `BadDay` when it is none or does not exist.
+pub fn day(text: &str) -> Result<NaiveDate, Refusal> {
+    let day = NaiveDate::parse_from_str(text.trim(), "%Y-%m-%d").ok();
+    day.ok_or_else(|| RefusalKind::BadDay { text: text.to_owned() }.into())
+}
+
+/// `12 July 2024`, as shown to people: no order of numbers to guess.
+pub fn long_day(day: NaiveDate) -> String {
+    day.format("%-d %B %Y").to_string()
+}
