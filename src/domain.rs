@@ -12,6 +12,7 @@ pub mod instrument;
 pub mod person;
 pub mod phase;
 pub mod refusal;
+pub mod request;
 pub mod rotor;
 pub mod sheet;
 pub mod stamp;

@@ -1,0 +1,59 @@
+//! What may be asked of an inspection, and the three answers.
+
+use super::doubt::Doubt;
+use super::entry::{Act, Entry, Late};
+use super::id::Id;
+use super::refusal::Refusal;
+use super::stamp::Stamp;
+use super::typed::Typed;
+
+/// Something wanted.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Request {
+    /// A figure as it stands in the field; becomes [`Act::Reading`].
+    Reading {
+        /// The step.
+        step: String,
+        /// The place: `inner 0 / 3 / up`.
+        place: String,
+        /// As typed.
+        text: String,
+        /// The gauge in hand.
+        gauge: Option<Id>,
+        /// Words of the doubts that were asked and insisted on.
+        insisted: Vec<String>,
+    },
+    /// Anything else, whole.
+    Do(Act),
+}
+
+/// Whose hand it is, and when: all that `decide` knows of the world outside the record.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Hand {
+    /// Who stands for it.
+    pub by: Id,
+    /// Who writes, where somebody else.
+    pub writer: Option<Id>,
+    /// Now.
+    pub at: Stamp,
+    /// Late from paper.
+    pub late: Option<Late>,
+    /// A break longer than this many hours has the safety points asked again.
+    pub break_hours: u32,
+}
+
+/// May this be done now?
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Decision {
+    /// Yes: the entry to save, then to apply.
+    Take(Box<Entry>),
+    /// Perhaps: questions about the figure, which stays in the field.
+    Ask {
+        /// What was understood.
+        typed: Typed,
+        /// At least one.
+        doubts: Vec<Doubt>,
+    },
+    /// No.
+    Refuse(Refusal),
+}
