@@ -11,6 +11,7 @@ pub mod inspection;
 pub mod instrument;
 pub mod person;
 pub mod phase;
+pub mod reckon;
 pub mod refusal;
 pub mod request;
 pub mod rotor;

@@ -1,3 +1,7 @@
 //! The program: hands the words of the command line to `cli` and returns its exit code.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    asfound::cli::run(std::env::args_os()).into()
+}

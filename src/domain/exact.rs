@@ -1,5 +1,7 @@
 //! Numbers without rounding: sums, means, ratios and converted figures as fractions of whole numbers.
 
+mod digits;
+
 use std::fmt;
 use std::iter::Sum;
 use std::ops::{Add, Mul, Neg, Sub};

@@ -35,6 +35,8 @@ pub enum Dimension {
     Illuminance,
     /// Base: millimetre per second.
     Velocity,
+    /// Growth with temperature, of a length over itself. Base: one per kelvin.
+    Expansion,
     /// A share or a ratio. Base: one.
     Ratio,
 }
@@ -57,6 +59,7 @@ impl Dimension {
             Self::Angle => "angle",
             Self::Illuminance => "illuminance",
             Self::Velocity => "velocity",
+            Self::Expansion => "coefficient of expansion",
             Self::Ratio => "ratio",
         }
     }
@@ -146,6 +149,8 @@ units! {
     Radian, "radian", Angle, ["rad"], 57_295_779_513_082_320_877 / 1_000_000_000_000_000_000;
     Lux, "lux", Illuminance, ["lx"], 1 / 1;
     MillimetrePerSecond, "millimetre per second", Velocity, ["mm/s"], 1 / 1;
+    PerKelvin, "one per kelvin", Expansion, ["1/K", "/K"], 1 / 1;
+    MicrometrePerMetreKelvin, "micrometre per metre and kelvin", Expansion, ["um/m/K", "um/(m K)"], 1 / 1_000_000;
     One, "one", Ratio, ["1"], 1 / 1;
     Percent, "percent", Ratio, ["%"], 1 / 100;
     PerMille, "per mille", Ratio, ["per mille"], 1 / 1000;
@@ -176,6 +181,11 @@ impl Unit {
     /// The word shown behind a figure.
     pub fn symbol(self) -> &'static str {
         self.row().words.first().copied().unwrap_or("")
+    }
+
+    /// Whether its factor holds pi, so that no decimal and no fraction of it is complete.
+    pub fn holds_pi(self) -> bool {
+        self == Self::RadianPerSecond || self == Self::Radian
     }
 
     /// `value` of this unit in `other`, exactly; `None` when the dimensions differ.

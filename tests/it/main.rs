@@ -10,3 +10,4 @@
 #![allow(clippy::disallowed_methods, clippy::disallowed_types, reason = "a test stands outside the layers")]
 
 mod layers;
+mod reckon;

@@ -59,6 +59,22 @@ pub enum RefusalKind {
     NoSource,
     /// A level without a bound on any side.
     NoBound,
+    /// Fewer figures than the reckoning needs.
+    TooFew {
+        /// What they are, in the plural.
+        what: &'static str,
+        /// How many there are.
+        given: usize,
+        /// How many it takes.
+        needed: usize,
+    },
+    /// Figures from which nothing can be reckoned.
+    NoAnswer {
+        /// Why, one sentence.
+        why: String,
+        /// What would help, one sentence.
+        mend: &'static str,
+    },
 }
 
 impl RefusalKind {
@@ -78,6 +94,8 @@ impl RefusalKind {
             Self::BadDay { text } => format!("`{text}` is no day."),
             Self::NoSource => "A level needs a source.".to_owned(),
             Self::NoBound => "A level needs a bound on one side at least.".to_owned(),
+            Self::TooFew { what, given, needed } => format!("{given} {what}, it takes {needed}."),
+            Self::NoAnswer { why, .. } => why.clone(),
         }
     }
 
@@ -96,6 +114,8 @@ impl RefusalKind {
             Self::BadDay { .. } => "Write it as 2031-04-17.",
             Self::NoSource => "Say where it stands: manual, edition, page or table.",
             Self::NoBound => "Give `above`, `at or above`, `below` or `at or below`.",
+            Self::TooFew { .. } => "Take more readings.",
+            Self::NoAnswer { mend, .. } => mend,
         }
         .to_owned()
     }
@@ -116,6 +136,8 @@ impl RefusalKind {
             Self::BadDay { .. } => "BadDay",
             Self::NoSource => "NoSource",
             Self::NoBound => "NoBound",
+            Self::TooFew { .. } => "TooFew",
+            Self::NoAnswer { .. } => "NoAnswer",
         }
     }
 }

@@ -1,0 +1,46 @@
+//! Every reckoning of the job: pure functions from figures to a result with its working.
+//!
+//! One file per reckoning: its typed function, which the steps of an inspection call, and its row of [`formula::FORMULAS`],
+//! which drives `asfound reckon`, its help and docs/reckon.md. The only place where floats may be named; verdicts are
+//! compared in [`judge`], exactly. `tree` comes in, `shape` checks it, `given` hands it over, `answer` and `working` go out.
+
+pub mod answer;
+pub mod formula;
+pub mod given;
+pub mod lift;
+pub mod problem;
+pub mod shape;
+pub mod tree;
+pub mod working;
+
+pub use answer::{Answer, Answers};
+pub use formula::{FORMULAS, Formula, Outcome, Output};
+pub use given::Given;
+pub use problem::{Problem, Trouble};
+pub use shape::{Key, Need, Range, Shape};
+pub use tree::Tree;
+pub use working::Working;
+
+use crate::domain::exact::{Exact, Rounding};
+
+/// The mean, exact; `None` of nothing.
+pub(crate) fn mean(figures: &[Exact]) -> Option<Exact> {
+    let sum: Exact = figures.iter().sum();
+    sum.over(&Exact::from(u32::try_from(figures.len()).ok()?))
+}
+
+/// Largest less smallest; `None` of nothing.
+pub(crate) fn range(figures: &[Exact]) -> Option<Exact> {
+    Some(figures.iter().max()? - figures.iter().min()?)
+}
+
+/// The figures with as many places as the longest of them has, so that they line up as the gauge showed them.
+pub(crate) fn alike<'a>(figures: impl IntoIterator<Item = &'a Exact> + Clone) -> Vec<String> {
+    let places = figures.clone().into_iter().filter_map(Exact::places).max().unwrap_or(0);
+    figures.into_iter().map(|figure| figure.rounded(places, Rounding::Nearest)).collect()
+}
+
+/// A figure behind a minus sign: `0.02`, but `(-0.071)`.
+pub(crate) fn behind_sign(figure: &str) -> String {
+    if figure.starts_with('-') { format!("({figure})") } else { figure.to_owned() }
+}

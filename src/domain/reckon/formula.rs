@@ -1,0 +1,83 @@
+//! The one table of reckonings: name, number, keys, answers, source, worked example and function of each.
+
+use super::answer::Answers;
+use super::given::Given;
+use super::lift;
+use super::problem::Problem;
+use super::shape::{self, Key};
+use super::tree::Tree;
+use super::working::Working;
+
+/// Every reckoning, in the order they are listed. A changed rule is a new row with the next number; the old row stays.
+pub static FORMULAS: &[Formula] = &[lift::FORMULA];
+
+/// One reckoning as the outside sees it.
+#[derive(Debug)]
+pub struct Formula {
+    /// `lift`.
+    pub name: &'static str,
+    /// 1 for `lift/1`.
+    pub number: u32,
+    /// What it reckons, in a line.
+    pub purpose: &'static str,
+    /// What it takes.
+    pub keys: &'static [Key],
+    /// What it gives.
+    pub outputs: &'static [Output],
+    /// Where the rule comes from.
+    pub source: &'static str,
+    /// A worked example, as typed behind the name.
+    pub example: &'static [&'static str],
+    /// What the example gives: path in the answers, and the value's text.
+    pub expected: &'static [(&'static str, &'static str)],
+    /// The reckoning over checked values.
+    pub reckon: fn(&Given) -> Result<Outcome, Vec<Problem>>,
+}
+
+/// One key of the answer.
+#[derive(Debug)]
+pub struct Output {
+    /// As written; members of a map behind a colon.
+    pub name: &'static str,
+    /// Unit, or empty.
+    pub unit: &'static str,
+    /// What it is, in a line.
+    pub doc: &'static str,
+}
+
+/// A result and how it came about.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Outcome {
+    /// For programs.
+    pub answers: Answers,
+    /// For people.
+    pub working: Working,
+}
+
+impl Output {
+    /// A key of the answer.
+    pub const fn new(name: &'static str, unit: &'static str, doc: &'static str) -> Self {
+        Self { name, unit, doc }
+    }
+}
+
+impl Formula {
+    /// Name and number, `lift/1`.
+    pub fn id(&self) -> String {
+        format!("{}/{}", self.name, self.number)
+    }
+
+    /// The reckoning called `lift` (its newest number) or `lift/1`.
+    pub fn find(name: &str) -> Option<&'static Self> {
+        let newest = FORMULAS.iter().filter(|formula| formula.name == name).max_by_key(|formula| formula.number);
+        newest.or_else(|| FORMULAS.iter().find(|formula| formula.id() == name))
+    }
+
+    /// Reads `tree` by the keys and reckons.
+    ///
+    /// # Errors
+    /// Every problem of the figures; when each is right by itself, why they do not go together.
+    pub fn run(&self, tree: &Tree) -> Result<Outcome, Vec<Problem>> {
+        (self.reckon)(&shape::check(self.keys, tree)?)
+    }
+}

@@ -1,0 +1,3 @@
+//! Files on the disk and the clock: the only layer that touches either. Hands out domain types.
+
+pub mod figures;

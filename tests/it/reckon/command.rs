@@ -1,0 +1,142 @@
+//! `asfound reckon` from outside: what it prints, and its exit codes.
+
+use assert_cmd::Command;
+
+use super::Formula;
+use super::{at, reckoned};
+use asfound::domain::reckon::FORMULAS;
+
+fn asfound(words: &[&str]) -> Command {
+    let mut command = Command::cargo_bin("asfound").unwrap();
+    command.arg("reckon").args(words);
+    command
+}
+
+fn stdout(command: &mut Command) -> String {
+    String::from_utf8(command.assert().success().get_output().stdout.clone()).unwrap()
+}
+
+/// All that went to stderr, when the exit code is as expected.
+fn stderr(command: &mut Command, code: i32) -> String {
+    String::from_utf8(command.assert().code(code).get_output().stderr.clone()).unwrap()
+}
+
+#[test]
+fn every_reckoning_is_listed_and_has_help() {
+    let list = stdout(&mut asfound(&[]));
+    for formula in FORMULAS {
+        assert!(list.contains(&formula.id()), "{list}");
+        let help = stdout(&mut asfound(&[formula.name, "--help"]));
+        assert!(help.contains("Example:") && help.contains("result: "), "{help}");
+        for key in formula.keys {
+            assert!(help.contains(key.name), "{} in {help}", key.name);
+        }
+        let wide = help.lines().filter(|line| !line.starts_with("  asfound")).find(|line| line.chars().count() > 76);
+        assert_eq!(wide, None, "{}", formula.name);
+    }
+}
+
+#[test]
+fn worked_examples_give_what_they_say() {
+    for formula in FORMULAS {
+        let words: Vec<String> = formula.example.iter().map(|word| (*word).to_owned()).collect();
+        let answers = reckoned(&formula.id(), &words);
+        assert!(!formula.expected.is_empty(), "{} expects nothing", formula.name);
+        for (path, expected) in formula.expected {
+            assert_eq!(at(&answers, path), *expected, "{} {path}", formula.name);
+        }
+    }
+}
+
+#[test]
+fn every_answer_is_in_the_table_of_what_is_given() {
+    for formula in FORMULAS {
+        let words: Vec<String> = formula.example.iter().map(|word| (*word).to_owned()).collect();
+        for (key, _) in reckoned(&formula.id(), &words).entries() {
+            let key = key.trim_end_matches("_exact").trim_end_matches("_why");
+            let named = |name: &str| name.split([':', ',', ' ']).any(|word| word == key);
+            assert!(formula.outputs.iter().any(|output| named(output.name)), "{} gives {key}", formula.name);
+        }
+    }
+}
+
+#[test]
+fn no_two_reckonings_share_name_and_number() {
+    for formula in FORMULAS {
+        assert_eq!(FORMULAS.iter().filter(|other| other.id() == formula.id()).count(), 1, "{}", formula.id());
+        assert_eq!(Formula::find(&formula.id()).unwrap().id(), formula.id());
+        assert!(Formula::find(formula.name).unwrap().number >= formula.number);
+    }
+}
+
+#[test]
+fn unknown_names_and_keys_are_wrong_words() {
+    let said = stderr(&mut asfound(&["lfit"]), 2);
+    assert!(said.contains("`lift`"), "{said}");
+    let said = stderr(&mut asfound(&["lift", "place=3", "divison=0.01"]), 2);
+    assert!(said.contains("did you mean `places`") && said.contains("did you mean `division`"), "{said}");
+    assert!(said.contains("places: missing"), "the missing key is said as well: {said}");
+    stderr(&mut asfound(&["lift", "division=0.01", "division=0.01"]), 2);
+    stderr(&mut asfound(&["lift", "division=0.01", "loose"]), 2);
+    stderr(&mut asfound(&["lift", "--jsno"]), 2);
+    stderr(&mut asfound(&["lift/99"]), 2);
+}
+
+#[test]
+fn all_impossible_figures_are_named_at_once() {
+    let places = "places=[{place: a, pairs: [[nan, 3 bar], [x, 1]]}, {pairs: [[0, 0.1]]}, 7]";
+    let said = stderr(&mut asfound(&["lift", places, "division=-0.01"]), 1);
+    for part in [
+        "places 1, pairs 1, 1: found `nan`, which is not finite, expected a figure in mm",
+        "places 1, pairs 1, 2: found `3 bar`, expected a figure in mm",
+        "places 1, pairs 2, 1: found `x`, expected a figure in mm",
+        "places 2, place: missing, expected words",
+        "places 3: found `7`, expected a map with place, pairs",
+        "division: found `-0.01`, expected a figure in mm, above 0",
+    ] {
+        assert!(said.contains(part), "{part} in\n{said}");
+    }
+}
+
+#[test]
+fn words_files_and_stdin_give_the_same() {
+    let folder = tempfile::tempdir().unwrap();
+    let json = r#"{"places": [{"place": "outer 0", "pairs": [[0.020, "228 um"], ["0,020", 0.230]]}]}"#;
+    let yaml = "places:\n- place: outer 0\n  pairs:\n  - [0.020, 228 um]\n  - ['0,020', 0.230]\n";
+    let flow = "places=[{place: outer 0, pairs: [[0.020, 228 um], ['0,020', 0.230]]}]";
+    let by_words = stdout(&mut asfound(&["lift", "--json", flow]));
+    for (name, text) in [("a.json", json), ("b.yaml", yaml)] {
+        let path = folder.path().join(name);
+        std::fs::write(&path, text).unwrap();
+        assert_eq!(stdout(&mut asfound(&["lift", path.to_str().unwrap(), "--json"])), by_words, "{name}");
+        assert_eq!(stdout(asfound(&["lift", "-", "--json"]).write_stdin(text)), by_words, "{name}");
+    }
+    let value: serde_json::Value = serde_json::from_str(&by_words).unwrap();
+    assert_eq!(value["reckoning"], "lift/1");
+    assert_eq!(value["largest"]["mean"], "0.209");
+    assert!(value["places"][0]["retake"].is_null() && value["places"][0]["retake_why"].is_string());
+}
+
+#[test]
+fn files_that_cannot_be_read_are_named() {
+    let said = stderr(&mut asfound(&["lift", "no-such-file.yaml"]), 1);
+    assert!(said.contains("no-such-file.yaml"), "{said}");
+    let said = stderr(asfound(&["lift", "-"]).write_stdin("places: [\n"), 1);
+    assert!(said.contains("line "), "{said}");
+    let said = stderr(asfound(&["lift", "-"]).write_stdin(&b"\xff\xfe"[..]), 1);
+    assert!(said.contains("stdin"), "{said}");
+}
+
+#[cfg(unix)]
+#[test]
+fn a_reader_that_goes_away_is_no_fault() {
+    use std::process::{Command, Stdio};
+    let mut child = Command::new(assert_cmd::cargo::cargo_bin("asfound"))
+        .args(["reckon", "--help"])
+        .stdout(Stdio::piped())
+        .stdin(Stdio::null())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    assert_eq!(child.wait().unwrap().code(), Some(0));
+}
