@@ -5,12 +5,28 @@
 //! compared in [`judge`], exactly. `tree` comes in, `shape` checks it, `given` hands it over, `answer` and `working` go out.
 
 pub mod answer;
+pub mod bow;
+pub mod budget;
+pub mod capable;
+pub mod circle;
+pub mod conformity;
+pub mod distribution;
+pub mod forecast;
 pub mod formula;
 pub mod given;
+pub mod guard;
+mod least_squares;
 pub mod lift;
+pub mod line;
 pub mod problem;
+pub mod quantity;
+pub mod repeats;
+pub mod run_out;
 pub mod shape;
 pub mod tree;
+pub mod unbalance;
+pub mod uncertainty;
+pub mod vector;
 pub mod working;
 
 pub use answer::{Answer, Answers};

@@ -11,3 +11,4 @@
 
 mod layers;
 mod reckon;
+mod reckon_float;

@@ -1,0 +1,105 @@
+//! Bow of a rotor: the eccentricity at each station less the line through the journals, where that line is real.
+//!
+//! The line's uncertainty grows outside the journals, so a journal vector that may be nothing is not drawn out over the
+//! overhang: without significance the stations' own vectors stand. Source: geometry; significance by chi-squared, 95 %.
+#![expect(clippy::disallowed_types, reason = "geometry of fitted vectors; nothing is judged here")]
+
+use uom::si::f64::{Length, Ratio};
+use uom::si::ratio::ratio;
+
+use super::distribution::chi_squared_quantile;
+use super::quantity::{float, length};
+use super::vector::Vector;
+use crate::domain::exact::Exact;
+use crate::domain::refusal::RefusalKind;
+
+/// One station along the rotor.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Station {
+    /// What it is called.
+    pub name: String,
+    /// Where along the rotor, in millimetres.
+    pub at: Exact,
+    /// Its eccentricity.
+    pub vector: Vector,
+    /// Standard uncertainty of each of the vector's two parts, in millimetres.
+    pub u: Option<Exact>,
+}
+
+/// What is known at a station.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bow {
+    /// The line there; nothing when it is not justified.
+    pub line: Vector,
+    /// The station's vector less the line.
+    pub bow: Vector,
+    /// Standard uncertainty of each part of the bow; zero at a journal the line goes through.
+    pub u: Option<Length>,
+}
+
+/// Whether the line through the journals is taken off.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Justified {
+    /// The journals' eccentricities are more than their uncertainties explain.
+    Yes,
+    /// They are not: no line is taken off.
+    No,
+    /// The uncertainties are not known: taken off unchecked.
+    Unchecked,
+}
+
+/// Reckons the bow at each station, and whether the line through the two named journals was taken off.
+///
+/// # Errors
+/// `NoAnswer` for a journal that is no station, two journals at one place, or an uncertainty not above zero.
+pub fn bow(stations: &[Station], journals: [&str; 2]) -> Result<(Justified, Vec<Bow>), RefusalKind> {
+    let refused = |why: String, mend| RefusalKind::NoAnswer { why, mend };
+    let named = |name: &str| {
+        let found = stations.iter().find(|station| station.name == name);
+        found.ok_or_else(|| refused(format!("No station is called `{name}`."), "Name two of the stations as journals."))
+    };
+    let [first, second] = journals;
+    let (first, second) = (named(first)?, named(second)?);
+    let span = &second.at - &first.at;
+    if span.is_zero() {
+        return Err(refused("Both journals are at the same place.".to_owned(), "Name two stations apart."));
+    }
+    if let Some(station) = stations.iter().find(|s| s.u.as_ref().is_some_and(|u| u.is_zero() || u.is_negative())) {
+        return Err(refused(
+            format!("The uncertainty at `{}` is not above zero.", station.name),
+            "Give a standard uncertainty above zero, or leave it out.",
+        ));
+    }
+    let justified = justified(first, second);
+    let bows = stations.iter().map(|station| {
+        if justified == Justified::No {
+            let nothing = Vector { x: length(&Exact::zero()), y: length(&Exact::zero()) };
+            return Bow { line: nothing, bow: station.vector, u: station.u.as_ref().map(length) };
+        }
+        let along = (&station.at - &first.at).over(&span).as_ref().map_or(0.0, float);
+        let line = first.vector + (second.vector - first.vector).scaled(Ratio::new::<ratio>(along));
+        let on_journal = station.at == first.at || station.at == second.at;
+        let u = if on_journal && (station.name == first.name || station.name == second.name) {
+            station.u.as_ref().map(|_| length(&Exact::zero()))
+        } else {
+            let part = |u: &Option<Exact>, share: f64| u.as_ref().map(|u| length(u) * share);
+            let parts = (part(&station.u, 1.0), part(&first.u, 1.0 - along), part(&second.u, along));
+            if let (Some(own), Some(a), Some(b)) = parts { Some(own.hypot(a.hypot(b))) } else { None }
+        };
+        Bow { line, bow: station.vector - line, u }
+    });
+    Ok((justified, bows.collect()))
+}
+
+/// Four parts of two vectors over their uncertainties, squared and summed, follow chi-squared if there is nothing.
+fn justified(first: &Station, second: &Station) -> Justified {
+    let over = |station: &Station| {
+        let u = length(station.u.as_ref()?);
+        Some((station.vector.amount() / u).value.powi(2))
+    };
+    match (over(first), over(second)) {
+        (Some(a), Some(b)) if a + b > chi_squared_quantile(0.95, 4.0) => Justified::Yes,
+        (Some(_), Some(_)) => Justified::No,
+        (None, _) | (_, None) => Justified::Unchecked,
+    }
+}

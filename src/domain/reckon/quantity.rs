@@ -1,0 +1,84 @@
+//! The one bridge between exact figures and floats: figures in the table's units in, uom quantities between, numbers out.
+//!
+//! A length and an angle that crossed it cannot be added. Differences are taken exactly before they cross, so that no
+//! digit is lost to a large part that readings have in common.
+#![expect(clippy::disallowed_types, reason = "this is where figures become floats and back")]
+
+use uom::si::angle::{degree, radian};
+use uom::si::angular_velocity::radian_per_second;
+use uom::si::f64::{Angle, AngularVelocity, Length, Mass, Velocity};
+use uom::si::length::millimeter;
+use uom::si::mass::kilogram;
+use uom::si::velocity::millimeter_per_second;
+
+use crate::domain::exact::{Exact, Rounding};
+
+/// The nearest float.
+pub fn float(exact: &Exact) -> f64 {
+    // the text is a plain decimal, which always parses
+    exact.as_long_decimal().parse().unwrap_or(f64::NAN)
+}
+
+/// The square root of what is not below zero.
+pub fn root(exact: &Exact) -> f64 {
+    float(exact).sqrt()
+}
+
+/// A count as a float.
+pub fn count(number: usize) -> f64 {
+    u32::try_from(number).map_or(f64::INFINITY, f64::from)
+}
+
+/// A count as an exact number; `None` past four thousand million.
+pub fn exact_count(number: usize) -> Option<Exact> {
+    u32::try_from(number).ok().map(Exact::from)
+}
+
+/// A length given in millimetres.
+pub fn length(millimetres: &Exact) -> Length {
+    Length::new::<millimeter>(float(millimetres))
+}
+
+/// A length in millimetres.
+pub fn millimetres(length: Length) -> f64 {
+    length.get::<millimeter>()
+}
+
+/// A mass given in kilograms.
+pub fn mass(kilograms: &Exact) -> Mass {
+    Mass::new::<kilogram>(float(kilograms))
+}
+
+/// A velocity given in millimetres per second.
+pub fn velocity(millimetres_per_second: &Exact) -> Velocity {
+    Velocity::new::<millimeter_per_second>(float(millimetres_per_second))
+}
+
+/// A speed of rotation given in revolutions per minute.
+pub fn speed(revolutions_per_minute: &Exact) -> AngularVelocity {
+    AngularVelocity::new::<radian_per_second>(float(revolutions_per_minute) * std::f64::consts::TAU / 60.0)
+}
+
+/// An angle given in degrees; whole turns are taken off exactly.
+pub fn angle(degrees: &Exact) -> Angle {
+    Angle::new::<degree>(float(&within_a_turn(degrees)))
+}
+
+/// The angle in degrees from 0 up to 360; a hair under a full turn is 0.
+pub fn degrees(angle: Angle) -> f64 {
+    let turned = angle.get::<radian>().to_degrees().rem_euclid(360.0);
+    if 360.0 - turned < 1e-9 { 0.0 } else { turned }
+}
+
+/// The angle less whole turns, from 0 up to 360, exactly.
+pub fn within_a_turn(degrees: &Exact) -> Exact {
+    let turn = Exact::from(360);
+    let turns = degrees.over(&turn).map_or_else(Exact::zero, |turns| whole_below(&turns));
+    degrees - &(&turns * &turn)
+}
+
+/// The largest whole number not above `exact`.
+pub fn whole_below(exact: &Exact) -> Exact {
+    let whole = exact.rounded(0, Rounding::Down).parse::<i128>().ok();
+    whole.and_then(|whole| Exact::fraction(whole, 1)).unwrap_or_else(|| exact.clone())
+}

@@ -1,0 +1,91 @@
+//! The uncertainty of a characteristic at the bench, from its gauge, its repeats and, where it matters, temperature.
+//!
+//! A difference of two readings of one gauge: the zero error cancels, the gauge's expanded uncertainty counts once, each
+//! of the two readings brings its resolution. Repeats do not average the resolution away. Source: JCGM 100:2008 4.2, 4.3.
+
+use super::budget::{Budget, Kind, Term, budget};
+use super::repeats::{Certainty, Pooled, Repeats, Source, repeats};
+use crate::domain::exact::Exact;
+use crate::domain::refusal::RefusalKind;
+
+/// What a gauge's certificate and the method's record say.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Gauge {
+    /// Expanded uncertainty, in the characteristic's unit.
+    pub expanded: Exact,
+    /// Its coverage factor.
+    pub k: Exact,
+    /// The step of its display or scale.
+    pub resolution: Exact,
+    /// Pooled repeatability of the method.
+    pub pooled: Option<Pooled>,
+}
+
+/// How a characteristic comes out of readings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Taken {
+    /// One reading each time.
+    Single,
+    /// Two readings of one gauge each time, one taken from the other.
+    Difference,
+}
+
+/// How far the temperature of part against gauge may be off.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Warmth {
+    /// The length that expands.
+    pub length: Exact,
+    /// By how much per kelvin: of the part, or the difference of two expansions.
+    pub expansion: Exact,
+    /// Half the width of the interval the temperature lies in, in kelvin.
+    pub half_width: Exact,
+}
+
+/// The budget of the mean of `values`, each of them `taken` with that gauge.
+///
+/// # Errors
+/// `TooFew` without a value; `NoAnswer` for a single value without a pooled figure, or a gauge below zero.
+pub fn of_values(
+    gauge: &Gauge,
+    values: &[Exact],
+    taken: Taken,
+    warmth: Option<&Warmth>,
+) -> Result<(Repeats, Budget), RefusalKind> {
+    let repeats = repeats(values, gauge.pooled.as_ref())?;
+    let Some(certainty) = &repeats.certainty else {
+        return Err(RefusalKind::NoAnswer {
+            why: "One reading alone does not show how well it repeats.".to_owned(),
+            mend: "Take it at least twice, or give the gauge's pooled repeatability.",
+        });
+    };
+    let budget = of_repeats(gauge, certainty, taken, warmth)?;
+    Ok((repeats, budget))
+}
+
+/// The budget of a mean whose repeats are known by their certainty.
+///
+/// # Errors
+/// `NoAnswer` of a gauge with a figure below zero or a coverage factor of zero.
+pub fn of_repeats(
+    gauge: &Gauge,
+    certainty: &Certainty,
+    taken: Taken,
+    warmth: Option<&Warmth>,
+) -> Result<Budget, RefusalKind> {
+    let name = match certainty.from {
+        Source::Sample => "repeats, s / sqrt n",
+        Source::Pooled => "repeats, pooled s / sqrt n",
+    };
+    let mut terms = vec![Term::new(name, Kind::Squared, certainty.variance.clone(), certainty.dof.clone())];
+    let readings: &[&str] = match taken {
+        Taken::Single => &["resolution"],
+        Taken::Difference => &["resolution, first reading", "resolution, second reading"],
+    };
+    terms.extend(readings.iter().map(|name| Term::new(name, Kind::Resolution, gauge.resolution.clone(), None)));
+    terms.push(Term::new("gauge, expanded", Kind::Expanded { k: gauge.k.clone() }, gauge.expanded.clone(), None));
+    if let Some(Warmth { length, expansion, half_width }) = warmth {
+        let sensitivity = length * expansion;
+        terms.push(Term { sensitivity, ..Term::new("temperature", Kind::Uniform, half_width.clone(), None) });
+    }
+    budget(terms)
+}

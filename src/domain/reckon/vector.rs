@@ -1,0 +1,51 @@
+//! An eccentricity as a vector in the plane across the shaft.
+
+use std::ops::{Add, Sub};
+
+use uom::si::f64::{Angle, Length, Ratio};
+
+/// Amount and direction, kept as two lengths.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Vector {
+    /// Along the zero mark.
+    pub x: Length,
+    /// A quarter turn on.
+    pub y: Length,
+}
+
+impl Vector {
+    /// The vector of that length in that direction.
+    pub fn polar(amount: Length, direction: Angle) -> Self {
+        Self { x: amount * direction.cos(), y: amount * direction.sin() }
+    }
+
+    /// How long it is.
+    pub fn amount(self) -> Length {
+        self.x.hypot(self.y)
+    }
+
+    /// Where it points; of a vector of no length it means nothing.
+    pub fn direction(self) -> Angle {
+        self.y.atan2(self.x)
+    }
+
+    /// The vector `share` times as long.
+    #[must_use]
+    pub fn scaled(self, share: Ratio) -> Self {
+        Self { x: self.x * share, y: self.y * share }
+    }
+}
+
+impl Add for Vector {
+    type Output = Self;
+    fn add(self, other: Self) -> Self {
+        Self { x: self.x + other.x, y: self.y + other.y }
+    }
+}
+
+impl Sub for Vector {
+    type Output = Self;
+    fn sub(self, other: Self) -> Self {
+        Self { x: self.x - other.x, y: self.y - other.y }
+    }
+}
