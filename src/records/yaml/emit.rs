@@ -1,0 +1,187 @@
+//! From the tree to text: fixed, plain, one way to write each thing.
+
+use super::node::{Key, Layout, Node, Quoting, What};
+
+/// The text of a mapping, ended by a line break.
+pub fn emit(node: &Node) -> String {
+    let mut out = String::new();
+    match &node.what {
+        What::Map(Layout::Block, pairs) if !pairs.is_empty() => block_map(&mut out, pairs, 0),
+        What::List(Layout::Block, items) if !items.is_empty() => block_list(&mut out, items, 0),
+        What::Text(..) | What::Map(..) | What::List(..) => {
+            inline(&mut out, node, 0);
+            out.push('\n');
+        }
+    }
+    out
+}
+
+/// The text of one item of a list at the left edge: `- key: value` and its further lines.
+pub fn emit_item(node: &Node) -> String {
+    let mut out = String::new();
+    block_list(&mut out, std::slice::from_ref(node), 0);
+    out
+}
+
+fn block_map(out: &mut String, pairs: &[(Key, Node)], indent: usize) {
+    for (count, (key, value)) in pairs.iter().enumerate() {
+        // the first key of an item stands behind its dash
+        if count > 0 {
+            blanks(out, indent);
+        }
+        out.push_str(&scalar(&key.text, Quoting::Fitting, Surround::Flow));
+        out.push(':');
+        match &value.what {
+            What::Map(Layout::Block, pairs) if !pairs.is_empty() => {
+                out.push('\n');
+                blanks(out, indent + 2);
+                block_map(out, pairs, indent + 2);
+            }
+            What::List(Layout::Block, items) if !items.is_empty() => {
+                out.push('\n');
+                block_list(out, items, indent);
+            }
+            What::Text(..) | What::Map(..) | What::List(..) => {
+                out.push(' ');
+                inline(out, value, indent);
+                out.push('\n');
+            }
+        }
+    }
+}
+
+fn block_list(out: &mut String, items: &[Node], indent: usize) {
+    for item in items {
+        blanks(out, indent);
+        out.push_str("- ");
+        match &item.what {
+            What::Map(Layout::Block, pairs) if !pairs.is_empty() => block_map(out, pairs, indent + 2),
+            What::List(Layout::Block, items) if !items.is_empty() => {
+                flow_list(out, items);
+                out.push('\n');
+            }
+            What::Text(..) | What::Map(..) | What::List(..) => {
+                inline(out, item, indent);
+                out.push('\n');
+            }
+        }
+    }
+}
+
+fn inline(out: &mut String, node: &Node, indent: usize) {
+    match &node.what {
+        What::Text(text, quoting) if can_be_lines(text) && *quoting != Quoting::Bare => lines(out, text, indent + 2),
+        What::Text(text, quoting) => out.push_str(&scalar(text, *quoting, Surround::Block)),
+        What::Map(..) | What::List(..) => flow(out, node),
+    }
+}
+
+fn flow(out: &mut String, node: &Node) {
+    match &node.what {
+        What::Text(text, quoting) => out.push_str(&scalar(text, *quoting, Surround::Flow)),
+        What::List(_, items) => flow_list(out, items),
+        What::Map(_, pairs) => {
+            out.push('{');
+            for (count, (key, value)) in pairs.iter().enumerate() {
+                out.push_str(if count > 0 { ", " } else { "" });
+                out.push_str(&scalar(&key.text, Quoting::Fitting, Surround::Flow));
+                out.push_str(": ");
+                flow(out, value);
+            }
+            out.push('}');
+        }
+    }
+}
+
+fn flow_list(out: &mut String, items: &[Node]) {
+    out.push('[');
+    for (count, item) in items.iter().enumerate() {
+        out.push_str(if count > 0 { ", " } else { "" });
+        flow(out, item);
+    }
+    out.push(']');
+}
+
+fn blanks(out: &mut String, count: usize) {
+    out.extend(std::iter::repeat_n(' ', count));
+}
+
+/// Whether a text of several lines can stand as they are, without escapes.
+fn can_be_lines(text: &str) -> bool {
+    let body = text.strip_suffix('\n').unwrap_or(text);
+    let edges = body.starts_with([' ', '\t', '\n']) || body.ends_with('\n') || body.is_empty();
+    body.contains('\n') && !edges && body.chars().all(|letter| letter == '\n' || stands_as_it_is(letter))
+}
+
+fn lines(out: &mut String, text: &str, indent: usize) {
+    out.push_str(if text.ends_with('\n') { "|" } else { "|-" });
+    for line in text.lines() {
+        out.push('\n');
+        if !line.is_empty() {
+            blanks(out, indent);
+            out.push_str(line);
+        }
+    }
+}
+
+/// What a scalar stands in: between brackets a comma ends it.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Surround {
+    Block,
+    Flow,
+}
+
+fn scalar(text: &str, quoting: Quoting, surround: Surround) -> String {
+    let plain = match quoting {
+        Quoting::Bare => true,
+        Quoting::Fitting => is_plain_text(text, surround),
+        Quoting::Always => false,
+    };
+    if plain { text.to_owned() } else { quoted(text) }
+}
+
+/// Whether every YAML reader, of whatever version, takes the bare text for a text.
+fn is_plain_text(text: &str, surround: Surround) -> bool {
+    let inside = |letter: char| {
+        letter.is_alphanumeric() && stands_as_it_is(letter)
+            || " _./()+-%".contains(letter)
+            || (surround == Surround::Block && ",'\"".contains(letter))
+    };
+    let begins = text.starts_with(|letter: char| letter.is_alphanumeric());
+    begins && !text.ends_with(' ') && text.chars().all(inside) && !means_something_else(text)
+}
+
+/// Words and numbers that some reader takes for a truth value, nothing, a number, a day or a time.
+fn means_something_else(text: &str) -> bool {
+    const WORDS: [&str; 12] =
+        ["y", "n", "yes", "no", "on", "off", "true", "false", "null", "nan", "inf", "infinity"];
+    let number = |letter: char| letter.is_ascii_hexdigit() || "+-._xXoO".contains(letter);
+    let like_number = text.starts_with(|letter: char| letter.is_numeric()) && text.chars().all(number);
+    like_number || WORDS.iter().any(|word| text.eq_ignore_ascii_case(word))
+}
+
+/// Whether a character is shown and kept by every editor and mail program.
+fn stands_as_it_is(letter: char) -> bool {
+    let hidden = matches!(u32::from(letter),
+        0x85 | 0xa0 | 0xad | 0x61c | 0x200b..=0x200f | 0x2028..=0x202e | 0x2060..=0x206f | 0xfeff | 0xfff0..=0xffff
+        | 0xe0000..=0x0010_ffff);
+    !letter.is_control() && !hidden
+}
+
+fn quoted(text: &str) -> String {
+    let mut out = String::from("\"");
+    for letter in text.chars() {
+        match letter {
+            '"' => out.push_str("\\\""),
+            '\\' => out.push_str("\\\\"),
+            '\n' => out.push_str("\\n"),
+            '\t' => out.push_str("\\t"),
+            '\r' => out.push_str("\\r"),
+            letter if stands_as_it_is(letter) => out.push(letter),
+            letter if u32::from(letter) <= 0xffff => out.push_str(&format!("\\u{:04x}", u32::from(letter))),
+            letter => out.push_str(&format!("\\U{:08x}", u32::from(letter))),
+        }
+    }
+    out.push('"');
+    out
+}

@@ -1,0 +1,267 @@
+//! From bytes to the tree.
+
+use std::borrow::Cow;
+use std::collections::BTreeSet;
+
+use granit_parser::{ErrorKind, Event, Marker, Parser, ScalarStyle, ScanError, StructureStyle, options};
+
+use super::node::{At, Key, Layout, Node, Quoting, What, short};
+use super::problem::Problems;
+
+/// The largest file that is read.
+pub const MOST_BYTES: usize = 64 * 1024 * 1024;
+/// The most scalars, lists and mappings in one file.
+pub const MOST_NODES: usize = 2_000_000;
+/// How deep lists and mappings may stand in each other; our deepest file needs nine.
+const DEEPEST: usize = 64;
+
+/// Reads a file's bytes into a tree. `file` is what it is called in faults.
+///
+/// # Errors
+/// Every fault that the notation itself has; after one that stops the parser, what follows is not looked at.
+pub fn parse(file: &str, bytes: &[u8]) -> Result<Node, Problems> {
+    let mut problems = Problems::of(file);
+    let Some(text) = text_of(bytes, &mut problems) else { return Err(problems) };
+    let options = options! {
+        strict_indentation: true,
+        disallow_directives: true,
+        emit_unresolved_aliases: true,
+        emit_comments: false,
+        flow_nesting_limit: DEEPEST,
+        block_nesting_limit: DEEPEST,
+    };
+    let mut tree = Tree { problems, open: Vec::new(), root: None, nodes: 0, documents: 0, lost: false };
+    for event in Parser::new_from_str_with_options(text, options) {
+        let going = match event {
+            Ok((event, span)) => tree.take(event, at(&span.start)),
+            Err(error) => tree.broken(&error, text),
+        };
+        if going == Going::Stop {
+            break;
+        }
+    }
+    let Tree { mut problems, root, .. } = tree;
+    if root.is_none() && problems.is_empty() {
+        problems.add(At { line: 1, column: 1 }, "an empty file", "keys with values", "Begin it with `format: 1`.");
+    }
+    problems.unless_any(root)
+}
+
+/// The text of the bytes, unless they are too many, no UTF-8, or hold control characters.
+fn text_of<'a>(bytes: &'a [u8], problems: &mut Problems) -> Option<&'a str> {
+    if bytes.len() > MOST_BYTES {
+        let found = format!("{} bytes", bytes.len());
+        problems.add(At { line: 1, column: 1 }, found, format!("at most {MOST_BYTES} bytes"), "Is this the right file?");
+        return None;
+    }
+    let whole = std::str::from_utf8(bytes);
+    let good = match &whole {
+        Ok(text) => text,
+        Err(error) => bytes.get(..error.valid_up_to()).and_then(|good| std::str::from_utf8(good).ok()).unwrap_or(""),
+    };
+    let mend = "Save it as UTF-8 text with an ordinary editor, or fetch the file again.";
+    let control = |letter: char| letter.is_control() && !matches!(letter, '\n' | '\r' | '\t' | '\u{85}');
+    if let Some(offset) = good.find(control) {
+        let letter = good.chars().filter(|letter| control(*letter)).map(u32::from).next().unwrap_or(0);
+        problems.add(place(good, offset), format!("the control character {letter:#04x}"), "text", mend);
+        return None;
+    }
+    if whole.is_err() {
+        problems.add(place(good, good.len()), "bytes that are no UTF-8", "text in UTF-8", mend);
+        return None;
+    }
+    Some(good)
+}
+
+/// Where the byte at `offset` stands.
+fn place(text: &str, offset: usize) -> At {
+    let before = text.get(..offset).unwrap_or(text);
+    let line = before.matches('\n').count() + 1;
+    let column = before.rsplit('\n').next().unwrap_or("").chars().count() + 1;
+    At { line: number(line), column: number(column) }
+}
+
+fn number(count: usize) -> u32 {
+    u32::try_from(count).unwrap_or(u32::MAX)
+}
+
+fn at(marker: &Marker) -> At {
+    At { line: number(marker.line()), column: number(marker.col() + 1) }
+}
+
+#[derive(PartialEq, Eq)]
+enum Going {
+    On,
+    Stop,
+}
+
+/// A list or mapping whose end has not come.
+enum Open {
+    List(At, Layout, Vec<Node>),
+    Map { at: At, layout: Layout, pairs: Vec<(Key, Node)>, known: BTreeSet<String>, key: Option<Key> },
+}
+
+struct Tree {
+    problems: Problems,
+    open: Vec<Open>,
+    root: Option<Node>,
+    nodes: usize,
+    documents: usize,
+    /// What follows would be taken for something else.
+    lost: bool,
+}
+
+impl Tree {
+    fn take(&mut self, event: Event<'_>, at: At) -> Going {
+        #[expect(clippy::wildcard_enum_match_arm, reason = "the library's list of events grows with its features")]
+        match event {
+            Event::DocumentStart(..) => return self.document(at),
+            Event::Alias(_) => self.alias(at, "an alias"),
+            Event::UnresolvedAlias(name) => self.alias(at, &format!("the alias `*{}`", short(&name))),
+            Event::Scalar(text, style, anchor, tag) => {
+                self.plain_only(at, anchor, tag.is_some());
+                self.scalar(text, style, at);
+            }
+            Event::SequenceStart(style, anchor, tag) => {
+                self.plain_only(at, anchor, tag.is_some());
+                self.key_is_no_text(at, "a list");
+                self.open.push(Open::List(at, layout(style), Vec::new()));
+            }
+            Event::MappingStart(style, anchor, tag) => {
+                self.plain_only(at, anchor, tag.is_some());
+                self.key_is_no_text(at, "a mapping");
+                let (pairs, known) = (Vec::new(), BTreeSet::new());
+                self.open.push(Open::Map { at, layout: layout(style), pairs, known, key: None });
+            }
+            Event::SequenceEnd | Event::MappingEnd => self.close(),
+            _ => return Going::On,
+        }
+        self.within_budget(at)
+    }
+
+    fn document(&mut self, at: At) -> Going {
+        self.documents += 1;
+        if self.documents == 1 {
+            return Going::On;
+        }
+        self.problems.add(at, "a second document", "one document a file", "Take out the line `---` or `...`.");
+        Going::Stop
+    }
+
+    fn within_budget(&mut self, at: At) -> Going {
+        self.nodes += 1;
+        if self.lost {
+            return Going::Stop;
+        }
+        if self.nodes <= MOST_NODES {
+            return Going::On;
+        }
+        self.problems.add(at, "more and more values", format!("at most {MOST_NODES}"), "Is this the right file?");
+        Going::Stop
+    }
+
+    fn alias(&mut self, at: At, found: &str) {
+        let mend = "Write the value itself; a text that begins with `*` goes in quotes.";
+        self.problems.add(at, found, "the value itself", mend);
+        self.key_is_no_text(at, "an alias");
+        self.place(Node { at, what: What::Text(String::new(), Quoting::Bare) });
+    }
+
+    fn plain_only(&mut self, at: At, anchor: usize, tagged: bool) {
+        if anchor != 0 {
+            let mend = "Take out the `&` and the word behind it; a text that begins with `&` goes in quotes.";
+            self.problems.add(at, "an anchor before this value", "the value alone", mend);
+        }
+        if tagged {
+            let mend = "Take out the `!` and the word behind it; a text that begins with `!` goes in quotes.";
+            self.problems.add(at, "a tag before this value", "the value alone", mend);
+        }
+    }
+
+    /// A list, mapping or alias where the next key belongs.
+    fn key_is_no_text(&mut self, at: At, found: &str) {
+        if let Some(Open::Map { key: None, .. }) = self.open.last() {
+            self.problems.add(at, format!("{found} as a key"), "a word as a key", "Put a word and a colon before it.");
+            self.lost = true;
+        }
+    }
+
+    fn scalar(&mut self, text: Cow<'_, str>, style: ScalarStyle, at: At) {
+        let quoting = if style == ScalarStyle::Plain { Quoting::Bare } else { Quoting::Always };
+        let Some(Open::Map { known, key: key @ None, .. }) = self.open.last_mut() else {
+            self.place(Node { at, what: What::Text(text.into_owned(), quoting) });
+            return;
+        };
+        if text == "<<" && quoting == Quoting::Bare {
+            self.problems.add(at, "the merge key `<<`", "a key", "Write the keys themselves.");
+        } else if !known.insert(text.clone().into_owned()) {
+            let found = format!("the key `{}` a second time", short(&text));
+            self.problems.add(at, found, "each key once", "Keep one of the two.");
+        }
+        *key = Some(Key { at, text: text.into_owned() });
+    }
+
+    fn close(&mut self) {
+        let node = match self.open.pop() {
+            Some(Open::List(at, layout, items)) => Node { at, what: What::List(layout, items) },
+            Some(Open::Map { at, layout, pairs, .. }) => Node { at, what: What::Map(layout, pairs) },
+            None => return,
+        };
+        self.place(node);
+    }
+
+    fn place(&mut self, node: Node) {
+        match self.open.last_mut() {
+            Some(Open::List(_, _, items)) => items.push(node),
+            Some(Open::Map { pairs, key, .. }) => {
+                if let Some(key) = key.take() {
+                    pairs.push((key, node));
+                }
+            }
+            None => self.root = Some(node),
+        }
+    }
+
+    fn broken(&mut self, error: &ScanError, text: &str) -> Going {
+        let at = at(error.marker());
+        let line = text.lines().nth(usize::try_from(at.line).unwrap_or(1).saturating_sub(1)).unwrap_or("").trim();
+        let found = match line {
+            "" => error.info(),
+            line => format!("`{}`: {}", short(line), error.info()),
+        };
+        self.problems.add(at, found, "YAML that can be read", mend(error.kind()));
+        Going::Stop
+    }
+}
+
+fn layout(style: StructureStyle) -> Layout {
+    match style {
+        StructureStyle::Block => Layout::Block,
+        StructureStyle::Flow => Layout::Flow,
+    }
+}
+
+/// How to mend what the parser stopped at.
+fn mend(kind: &ErrorKind) -> &'static str {
+    #[expect(clippy::wildcard_enum_match_arm, reason = "the library's list of faults is long and grows")]
+    match kind {
+        ErrorKind::TabNotAllowed
+        | ErrorKind::TabInBlockIndentation
+        | ErrorKind::TabInIndentation
+        | ErrorKind::TabInPlainScalar => "Use blanks in place of the tab.",
+        ErrorKind::UnclosedQuotedScalar => "Close the quotes on the same line.",
+        ErrorKind::UnclosedFlowCollection { .. }
+        | ErrorKind::UnexpectedEofFlowSequence
+        | ErrorKind::UnexpectedEofFlowMapping => "Close the bracket.",
+        ErrorKind::MismatchedFlowCollectionEnd { .. } | ErrorKind::MisplacedFlowCollectionEnd => {
+            "Close each bracket with its own kind."
+        }
+        ErrorKind::RecursionLimitExceeded => "Nothing here stands so deep: is this the right file?",
+        ErrorKind::DirectiveDisallowed => "Take out the line that begins with `%`.",
+        ErrorKind::MappingValueNotAllowed | ErrorKind::InvalidColonPlacement => {
+            "A text with a colon in it goes in quotes; a key begins its own line."
+        }
+        ErrorKind::UnknownQuotedScalarEscape => "Write `\\\\` for a backslash between double quotes.",
+        _ => "Look at this line and the one before it: blanks at the left, a colon and a blank behind each key.",
+    }
+}

@@ -1,0 +1,3 @@
+//! Files: what is read, what is refused and with which words, what is written.
+
+mod yaml;
