@@ -155,7 +155,7 @@ fn is_plain_text(text: &str, surround: Surround) -> bool {
 fn means_something_else(text: &str) -> bool {
     const WORDS: [&str; 12] =
         ["y", "n", "yes", "no", "on", "off", "true", "false", "null", "nan", "inf", "infinity"];
-    let number = |letter: char| letter.is_ascii_hexdigit() || "+-._xXoO".contains(letter);
+    let number = |letter: char| letter.is_ascii_hexdigit() || "+-.,_xXoO".contains(letter);
     let like_number = text.starts_with(|letter: char| letter.is_numeric()) && text.chars().all(number);
     like_number || WORDS.iter().any(|word| text.eq_ignore_ascii_case(word))
 }

@@ -249,7 +249,7 @@ fn mend(kind: &ErrorKind) -> &'static str {
         | ErrorKind::TabInBlockIndentation
         | ErrorKind::TabInIndentation
         | ErrorKind::TabInPlainScalar => "Use blanks in place of the tab.",
-        ErrorKind::UnclosedQuotedScalar => "Close the quotes on the same line.",
+        ErrorKind::UnclosedQuotedScalar | ErrorKind::InvalidQuotedScalarIndent => "Close the quotes on the same line.",
         ErrorKind::UnclosedFlowCollection { .. }
         | ErrorKind::UnexpectedEofFlowSequence
         | ErrorKind::UnexpectedEofFlowMapping => "Close the bracket.",

@@ -45,7 +45,7 @@ fn places_are_counted_from_one_in_characters() {
     let read = tree("a: 1\n\"größe\": {b: 2, ccc: [x, y]}\n");
     let inner = read.get("größe").unwrap();
     assert_eq!(inner.at, At { line: 2, column: 10 });
-    assert_eq!(inner.get("ccc").unwrap().items()[1].at, At { line: 2, column: 27 });
+    assert_eq!(inner.get("ccc").unwrap().items()[1].at, At { line: 2, column: 26 });
 }
 
 #[test]
