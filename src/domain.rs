@@ -1,22 +1,33 @@
 //! The trade, and nothing else: no file, no clock, no terminal, no global. Functions from values to values.
 
+pub mod apply;
 pub mod characteristic;
 pub mod checklist;
+pub mod decide;
 pub mod doubt;
 pub mod entry;
 pub mod exact;
 pub mod figure;
+pub mod gate;
+pub mod hours;
 pub mod id;
 pub mod inspection;
 pub mod instrument;
+pub mod judge;
+pub mod measured;
+pub mod outlook;
 pub mod person;
 pub mod phase;
+pub mod progress;
 pub mod reckon;
 pub mod refusal;
 pub mod request;
 pub mod rotor;
 pub mod sheet;
+pub mod signing;
 pub mod stamp;
+pub mod standing;
+pub mod telling;
 pub mod typed;
 pub mod unit;
 pub mod verdict;

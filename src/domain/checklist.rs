@@ -25,6 +25,13 @@ pub struct Part {
     pub findings: Vec<FindingKind>,
 }
 
+impl Part {
+    /// The finding of this kind.
+    pub fn finding(&self, kind: &str) -> Option<&FindingKind> {
+        self.findings.iter().find(|one| one.kind == kind)
+    }
+}
+
 /// Something that may be seen on a part.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct FindingKind {

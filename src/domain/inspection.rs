@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use super::characteristic::Characteristic;
 use super::checklist::Checklist;
-use super::entry::Entry;
+use super::entry::{Act, Entry};
 use super::exact::Exact;
 use super::figure::Figure;
 use super::id::Id;
@@ -65,6 +65,35 @@ pub struct Opening {
     pub next_hours: Option<Figure>,
     /// The day planned for it.
     pub next_date: Option<NaiveDate>,
+}
+
+impl Opening {
+    /// Takes in answers given later; what they leave out stays.
+    pub fn take_in(&mut self, later: &Self) {
+        let later = later.clone();
+        self.reason = later.reason.or(self.reason.take());
+        self.arrives = later.arrives.or(self.arrives);
+        self.machine_hours = later.machine_hours.or(self.machine_hours);
+        self.part_hours.extend(later.part_hours);
+        self.manual = later.manual.or(self.manual.take());
+        self.letters = later.letters.or(self.letters.take());
+        self.next_hours = later.next_hours.or(self.next_hours);
+        self.next_date = later.next_date.or(self.next_date);
+    }
+
+    /// Answers still to be given, in words.
+    pub fn missing(&self) -> Vec<&'static str> {
+        let given = [
+            ("why it is opened", self.reason.is_some()),
+            ("how it arrives", self.arrives.is_some()),
+            ("hours of the machine", self.machine_hours.is_some()),
+            ("edition of the manual, checked today", self.manual.is_some()),
+            ("service letters, looked up today", self.letters.is_some()),
+            ("hours of the next opening", self.next_hours.is_some()),
+            ("date of the next opening", self.next_date.is_some()),
+        ];
+        given.into_iter().filter(|(_, given)| !given).map(|(what, _)| what).collect()
+    }
 }
 
 /// The manual as it lay on the bench.
@@ -152,17 +181,56 @@ pub struct Head {
     pub parts: BTreeMap<String, Fitted>,
 }
 
-/// The inspection after some entry.
+/// The inspection after some entry: a fold, `apply` being its only step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Inspection {
     head: Head,
     entries: Vec<Entry>,
+    ledger: Ledger,
+}
+
+/// What the entries so far add up to; follows from them alone.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(in crate::domain) struct Ledger {
+    /// Struck entries, and the entry that struck each.
+    pub(in crate::domain) struck: BTreeMap<u32, u32>,
+    /// Entry numbers of readings by step and place, oldest first, struck ones included.
+    pub(in crate::domain) readings: BTreeMap<String, BTreeMap<String, Vec<u32>>>,
+    /// The opening answers, later ones put in.
+    pub(in crate::domain) opening: Opening,
+    /// The sheet with levels given later.
+    pub(in crate::domain) sheet: Option<Sheet>,
+    /// Gauges, those entered later behind.
+    pub(in crate::domain) instruments: Vec<Instrument>,
+    /// People, those entered later behind.
+    pub(in crate::domain) people: Vec<Person>,
+    /// Parts as fitted now.
+    pub(in crate::domain) parts: BTreeMap<String, Fitted>,
+    /// Parts replaced during this inspection.
+    pub(in crate::domain) replaced: BTreeMap<String, u32>,
+}
+
+impl Ledger {
+    /// As the head has it.
+    pub(in crate::domain) fn new(head: &Head) -> Self {
+        Self {
+            struck: BTreeMap::new(),
+            readings: BTreeMap::new(),
+            opening: head.opened.clone(),
+            sheet: head.sheet.clone(),
+            instruments: head.instruments.clone(),
+            people: head.people.clone(),
+            parts: head.parts.clone(),
+            replaced: BTreeMap::new(),
+        }
+    }
 }
 
 impl Inspection {
     /// The inspection before its first entry.
     pub fn new(head: Head) -> Self {
-        Self { head, entries: Vec::new() }
+        let ledger = Ledger::new(&head);
+        Self { head, entries: Vec::new(), ledger }
     }
 
     /// What was written before the first entry.
@@ -174,4 +242,120 @@ impl Inspection {
     pub fn entries(&self) -> &[Entry] {
         &self.entries
     }
+
+    /// The entry with this number.
+    pub fn entry(&self, number: u32) -> Option<&Entry> {
+        let index = usize::try_from(number.checked_sub(1)?).ok()?;
+        self.entries.get(index).filter(|entry| entry.number == number)
+    }
+
+    /// Entries that nobody has struck, oldest first.
+    pub fn standing_entries(&self) -> impl DoubleEndedIterator<Item = &Entry> {
+        self.entries.iter().filter(|entry| !self.ledger.struck.contains_key(&entry.number))
+    }
+
+    /// The entry that struck this one.
+    pub fn struck_by(&self, number: u32) -> Option<u32> {
+        self.ledger.struck.get(&number).copied()
+    }
+
+    /// How many entries were struck.
+    pub fn struck_count(&self) -> usize {
+        self.ledger.struck.len()
+    }
+
+    /// How many readings it holds, struck ones included: what `saved` counts on every screen.
+    pub fn reading_count(&self) -> usize {
+        self.ledger.readings.values().flat_map(BTreeMap::values).map(Vec::len).sum()
+    }
+
+    /// Every reading ever taken at a place, oldest first, struck ones included.
+    pub fn readings_at(&self, step: &str, place: &str) -> Vec<&Entry> {
+        let numbers = self.ledger.readings.get(step).and_then(|places| places.get(place));
+        numbers.into_iter().flatten().filter_map(|number| self.entry(*number)).collect()
+    }
+
+    /// The reading that counts at a place: the last one not struck.
+    pub fn reading(&self, step: &str, place: &str) -> Option<Taken> {
+        let standing = |entry: &&&Entry| !self.ledger.struck.contains_key(&entry.number);
+        let all = self.readings_at(step, place);
+        let entry = all.iter().rev().find(standing)?;
+        let Act::Reading { taken, gauge, doubts, .. } = &entry.act else { return None };
+        Some(Taken {
+            entry: entry.number,
+            figure: *taken,
+            gauge: gauge.clone(),
+            doubted: if doubts.is_empty() { Doubted::No } else { Doubted::Yes },
+        })
+    }
+
+    /// The opening answers, later ones put in.
+    pub fn opening(&self) -> &Opening {
+        &self.ledger.opening
+    }
+
+    /// The limits in force, levels given later put in.
+    pub fn sheet(&self) -> Option<&Sheet> {
+        self.ledger.sheet.as_ref()
+    }
+
+    /// The gauge with this id.
+    pub fn gauge(&self, id: &Id) -> Option<&Instrument> {
+        self.ledger.instruments.iter().find(|gauge| gauge.id.same_as(id))
+    }
+
+    /// Every gauge known to the record.
+    pub fn gauges(&self) -> &[Instrument] {
+        &self.ledger.instruments
+    }
+
+    /// The person with this id.
+    pub fn person(&self, id: &Id) -> Option<&Person> {
+        self.ledger.people.iter().find(|person| person.id.same_as(id))
+    }
+
+    /// Everybody known to the record.
+    pub fn people(&self) -> &[Person] {
+        &self.ledger.people
+    }
+
+    /// The part as fitted now.
+    pub fn fitted(&self, part: &str) -> Option<&Fitted> {
+        self.ledger.parts.get(part)
+    }
+
+    /// Whether the part was replaced during this inspection.
+    pub fn is_replaced(&self, part: &str) -> bool {
+        self.ledger.replaced.contains_key(part)
+    }
+
+    pub(in crate::domain) fn ledger_mut(&mut self) -> &mut Ledger {
+        &mut self.ledger
+    }
+
+    pub(in crate::domain) fn push(&mut self, entry: Entry) {
+        self.entries.push(entry);
+    }
+}
+
+/// The reading that counts at a place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Taken {
+    /// Its entry.
+    pub entry: u32,
+    /// The figure as taken.
+    pub figure: Figure,
+    /// The gauge.
+    pub gauge: Option<Id>,
+    /// Whether a doubt was insisted on.
+    pub doubted: Doubted,
+}
+
+/// Whether a doubt about a figure was insisted on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Doubted {
+    /// Nothing was asked, or the figure was mended.
+    No,
+    /// Asked and insisted on: provisional.
+    Yes,
 }

@@ -23,6 +23,7 @@ pub mod quantity;
 pub mod repeats;
 pub mod run_out;
 pub mod shape;
+pub mod told;
 pub mod tree;
 pub mod unbalance;
 pub mod uncertainty;

@@ -4,7 +4,7 @@ mod kind;
 
 use std::fmt;
 
-pub use kind::RefusalKind;
+pub use kind::{RefusalKind, Reversed};
 
 /// Why something was not done.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]

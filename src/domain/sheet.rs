@@ -193,6 +193,21 @@ pub struct Sheet {
 }
 
 impl Sheet {
+    /// A sheet without a number, for a machine type that has none yet: everything stays open.
+    pub fn bare(id: Id) -> Self {
+        Self {
+            id,
+            origin: Origin::Interim,
+            manual: String::new(),
+            edition: String::new(),
+            invented: false,
+            entered_by: Vec::new(),
+            given: BTreeMap::new(),
+            absent: BTreeMap::new(),
+            levels: BTreeMap::new(),
+        }
+    }
+
     /// A figure of the machine in its usual unit.
     pub fn given(&self, given: Given) -> Option<Exact> {
         self.given.get(&given)?.figure.to(given.unit())

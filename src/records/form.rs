@@ -20,7 +20,12 @@ use super::yaml::{Node, Problem, Problems, Quoting};
 ///
 /// # Errors
 /// Every fault of the file.
-pub fn read<T>(file: &str, node: &Node, unknown: Unknown, form: impl FnOnce(&mut Slot<'_>) -> Option<T>) -> Result<T, Problems> {
+pub fn read<T>(
+    file: &str,
+    node: &Node,
+    unknown: Unknown,
+    form: impl FnOnce(&mut Slot<'_>) -> Option<T>,
+) -> Result<T, Problems> {
     let mut problems = Problems::of(file);
     let value = form(&mut Slot::reading(node, &mut problems, unknown));
     problems.unless_any(value)

@@ -1,5 +1,7 @@
 //! Every kind of refusal: its data, and its words in one place.
 
+use crate::domain::figure::Figure;
+
 /// What is wrong.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum RefusalKind {
@@ -75,6 +77,118 @@ pub enum RefusalKind {
         /// What would help, one sentence.
         mend: &'static str,
     },
+    /// Nobody in the record has this id.
+    UnknownPerson {
+        /// The id.
+        id: String,
+    },
+    /// The record has no first entry yet.
+    NotBegun,
+    /// The record was begun already.
+    BegunAlready,
+    /// The checklist has no such step on this machine.
+    NoSuchStep {
+        /// The step's id.
+        step: String,
+    },
+    /// The step has no such place.
+    NoSuchPlace {
+        /// The place.
+        place: String,
+    },
+    /// The checklist has no such part.
+    NoSuchPart {
+        /// The part's id.
+        part: String,
+    },
+    /// The part's list has no such finding or grade.
+    NoSuchFinding {
+        /// Kind and grade.
+        finding: String,
+    },
+    /// The record has no such entry to speak of.
+    NoSuchEntry {
+        /// Its number.
+        entry: u32,
+    },
+    /// The step takes something else.
+    OtherKindOfStep,
+    /// It is done already.
+    DoneAlready,
+    /// The place holds a reading that counts.
+    TakenAlready {
+        /// The place.
+        place: String,
+    },
+    /// The soak is not running.
+    NotRunning,
+    /// Safety points are settled one by one.
+    PointByPoint,
+    /// A safety point or a signature.
+    NeverSkipped,
+    /// The entry is struck already.
+    StruckAlready {
+        /// Its number.
+        entry: u32,
+    },
+    /// Others rest on the entry by name.
+    NotToStrike {
+        /// Its number.
+        entry: u32,
+    },
+    /// A reason, question or answer without words.
+    NoWords,
+    /// The person is no supervisor.
+    NoSupervisor {
+        /// The id.
+        id: String,
+    },
+    /// A crack is never overruled.
+    NeverForCracks,
+    /// Who signed may not countersign.
+    OwnSignature,
+    /// The record knows no such gauge.
+    UnknownGauge {
+        /// The id.
+        id: String,
+    },
+    /// A reading without the gauge that took it.
+    NoGauge {
+        /// The kind that the step asks for.
+        kind: &'static str,
+    },
+    /// A step that does not open yet.
+    Shut {
+        /// What is missing, each in words.
+        missing: Vec<String>,
+    },
+    /// Holds that the closing signature does not carry on by name.
+    HeldOpen {
+        /// Each in words.
+        holds: Vec<String>,
+    },
+    /// A figure of another dimension.
+    OtherDimension {
+        /// The figure.
+        figure: Figure,
+        /// What it is.
+        is: &'static str,
+        /// What is wanted.
+        wanted: &'static str,
+    },
+    /// A figure that the gauge cannot show.
+    OutsideRange {
+        /// The figure.
+        figure: Figure,
+        /// The gauge.
+        gauge: String,
+        /// Its smallest figure.
+        low: Figure,
+        /// Its largest figure.
+        high: Figure,
+    },
+    /// A clearance below nothing.
+    LiftReversed(Box<Reversed>),
 }
 
 impl RefusalKind {
@@ -96,6 +210,35 @@ impl RefusalKind {
             Self::NoBound => "A level needs a bound on one side at least.".to_owned(),
             Self::TooFew { what, given, needed } => format!("{given} {what}, it takes {needed}."),
             Self::NoAnswer { why, .. } => why.clone(),
+            Self::UnknownPerson { id } => format!("Nobody here is known as `{id}`."),
+            Self::NotBegun => "The record is not begun.".to_owned(),
+            Self::BegunAlready => "The record was begun already.".to_owned(),
+            Self::NoSuchStep { step } => format!("There is no step `{step}` here."),
+            Self::NoSuchPlace { place } => format!("There is no place `{place}` at this step."),
+            Self::NoSuchPart { part } => format!("There is no part `{part}` here."),
+            Self::NoSuchFinding { finding } => format!("`{finding}` is not among this part's findings."),
+            Self::NoSuchEntry { entry } => format!("Entry {entry} is not there, or is nothing that this can be about."),
+            Self::OtherKindOfStep => "This step takes something else.".to_owned(),
+            Self::DoneAlready => "This is done already.".to_owned(),
+            Self::TakenAlready { place } => format!("{place} holds a reading already."),
+            Self::NotRunning => "Nothing is soaking here.".to_owned(),
+            Self::PointByPoint => "Safety points are settled one by one.".to_owned(),
+            Self::NeverSkipped => "This is never skipped.".to_owned(),
+            Self::StruckAlready { entry } => format!("Entry {entry} is struck already."),
+            Self::NotToStrike { entry } => format!("Entry {entry} cannot be struck, others rest on it."),
+            Self::NoWords => "This needs words.".to_owned(),
+            Self::NoSupervisor { id } => format!("`{id}` is no supervisor."),
+            Self::NeverForCracks => "A crack is never overruled toward the less safe side.".to_owned(),
+            Self::OwnSignature => "Who signed may not countersign.".to_owned(),
+            Self::UnknownGauge { id } => format!("No gauge here is known as `{id}`."),
+            Self::NoGauge { kind } => format!("No gauge is in hand; the step asks for a {kind}."),
+            Self::Shut { missing } => format!("This step is not open yet: {}.", missing.join("; ")),
+            Self::HeldOpen { holds } => format!("Still held: {}.", holds.join("; ")),
+            Self::OtherDimension { figure, is, wanted } => format!("{figure} is a {is}, a {wanted} is wanted."),
+            Self::OutsideRange { figure, gauge, low, high } => {
+                format!("{figure} cannot be read on {gauge} ({} to {high}).", low.decimal())
+            }
+            Self::LiftReversed(lift) => format!("{} {} is not above {} {}.", lift.high, lift.up, lift.low, lift.down),
         }
     }
 
@@ -116,6 +259,33 @@ impl RefusalKind {
             Self::NoBound => "Give `above`, `at or above`, `below` or `at or below`.",
             Self::TooFew { .. } => "Take more readings.",
             Self::NoAnswer { mend, .. } => mend,
+            Self::UnknownPerson { .. } => "Enter the person first: Esc, who is here.",
+            Self::NotBegun => "Begin it first.",
+            Self::BegunAlready => "Go on with it, or begin another inspection.",
+            Self::NoSuchStep { .. } => "Choose a step of the list: Esc, all steps.",
+            Self::NoSuchPlace { .. } => "Choose a place of the grid.",
+            Self::NoSuchPart { .. } => "Choose a part of the list.",
+            Self::NoSuchFinding { .. } => "Choose a kind and a grade of the list, and say the rest in a note.",
+            Self::NoSuchEntry { .. } => "Choose one of the entries shown.",
+            Self::OtherKindOfStep => "Do what the step asks for.",
+            Self::DoneAlready => "Strike the earlier entry first if it was wrong: Esc, strike.",
+            Self::TakenAlready { .. } => "Strike it first, with the reason: Esc, strike.",
+            Self::NotRunning => "Say first when it was put in.",
+            Self::PointByPoint => "Confirm each point, or mark each that this machine does not have.",
+            Self::NeverSkipped => "Confirm it, mark the point not applicable, or leave for now.",
+            Self::StruckAlready { .. } => "Nothing more is needed; retake the reading.",
+            Self::NotToStrike { .. } => "Write what is right as a new entry or a note.",
+            Self::NoWords => "Write why, in a few words.",
+            Self::NoSupervisor { .. } => "Name a supervisor; it is shown as claimed until that person signs.",
+            Self::NeverForCracks => "Refer it, or replace the part; the maker's answer is entered as a concession.",
+            Self::OwnSignature => "Have another supervisor countersign.",
+            Self::UnknownGauge { .. } => "Enter it in three answers: Esc, other gauge.",
+            Self::NoGauge { .. } => "Choose one: Esc, other gauge.",
+            Self::Shut { .. } => "Enter goes to what is missing.",
+            Self::HeldOpen { .. } => "Settle each, or carry it on by name.",
+            Self::OtherDimension { .. } => "Type the figure in the unit shown beside the field.",
+            Self::OutsideRange { .. } => "Take a gauge of that range (Esc, other gauge), or type the figure again.",
+            Self::LiftReversed(lift) => return lift.mend(),
         }
         .to_owned()
     }
@@ -138,6 +308,58 @@ impl RefusalKind {
             Self::NoBound => "NoBound",
             Self::TooFew { .. } => "TooFew",
             Self::NoAnswer { .. } => "NoAnswer",
+            Self::UnknownPerson { .. } => "UnknownPerson",
+            Self::NotBegun => "NotBegun",
+            Self::BegunAlready => "BegunAlready",
+            Self::NoSuchStep { .. } => "NoSuchStep",
+            Self::NoSuchPlace { .. } => "NoSuchPlace",
+            Self::NoSuchPart { .. } => "NoSuchPart",
+            Self::NoSuchFinding { .. } => "NoSuchFinding",
+            Self::NoSuchEntry { .. } => "NoSuchEntry",
+            Self::OtherKindOfStep => "OtherKindOfStep",
+            Self::DoneAlready => "DoneAlready",
+            Self::TakenAlready { .. } => "TakenAlready",
+            Self::NotRunning => "NotRunning",
+            Self::PointByPoint => "PointByPoint",
+            Self::NeverSkipped => "NeverSkipped",
+            Self::StruckAlready { .. } => "StruckAlready",
+            Self::NotToStrike { .. } => "NotToStrike",
+            Self::NoWords => "NoWords",
+            Self::NoSupervisor { .. } => "NoSupervisor",
+            Self::NeverForCracks => "NeverForCracks",
+            Self::OwnSignature => "OwnSignature",
+            Self::UnknownGauge { .. } => "UnknownGauge",
+            Self::NoGauge { .. } => "NoGauge",
+            Self::Shut { .. } => "Shut",
+            Self::HeldOpen { .. } => "HeldOpen",
+            Self::OtherDimension { .. } => "OtherDimension",
+            Self::OutsideRange { .. } => "OutsideRange",
+            Self::LiftReversed(_) => "LiftReversed",
+        }
+    }
+}
+
+/// Two dial readings of which the second should be the larger.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reversed {
+    /// Name of the first reading.
+    pub low: String,
+    /// Name of the second.
+    pub high: String,
+    /// The first reading.
+    pub down: Figure,
+    /// The second.
+    pub up: Figure,
+    /// The second with one turn of the dial more.
+    pub one_turn_more: Option<Figure>,
+}
+
+impl Reversed {
+    fn mend(&self) -> String {
+        let Self { low, high, .. } = self;
+        match self.one_turn_more {
+            Some(turn) => format!("Was a turn missed ({high} {turn})? Add it, type {high} again, or retake {low}."),
+            None => format!("Type {high} again, or retake {low}: is the dial the right way round?"),
         }
     }
 }

@@ -61,7 +61,12 @@ impl<'a> Fields<'a> {
             let mut shape = Shape::Nothing;
             form(&mut Slot(Way::Describe(&mut shape)), None);
             let found = format!("no key `{key}`");
-            problems.add(*at, found, format!("`{key}: ` {}", said(&shape)), format!("Put `{key}: ` and its value here."));
+            problems.add(
+                *at,
+                found,
+                format!("`{key}: ` {}", said(&shape)),
+                format!("Put `{key}: ` and its value here."),
+            );
         }
         if let On::Describe { keys, .. } = &mut self.way
             && let Some(last) = keys.last_mut()

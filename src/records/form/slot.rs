@@ -57,7 +57,11 @@ impl<'a> Slot<'a> {
 
     /// A scalar.
     pub fn scalar<T>(&mut self, kind: &Scalar<T>, value: Option<&T>) -> Option<T> {
-        self.text(kind.expected, |text| (kind.parse)(text), value.map(|value| Node::text((kind.show)(value), kind.quoting)))
+        self.text(
+            kind.expected,
+            |text| (kind.parse)(text),
+            value.map(|value| Node::text((kind.show)(value), kind.quoting)),
+        )
     }
 
     /// A text taken by `parse`, which says how to mend what it does not take.
@@ -116,7 +120,12 @@ impl<'a> Slot<'a> {
         match &mut self.0 {
             Way::Read { node, problems, unknown } => {
                 let What::List(_, items) = &node.what else {
-                    problems.add(node.at, node.said(), "a list", "Write each on a line of its own that begins with `- `.");
+                    problems.add(
+                        node.at,
+                        node.said(),
+                        "a list",
+                        "Write each on a line of its own that begins with `- `.",
+                    );
                     return None;
                 };
                 // all items are read before the first fault counts, so that every fault is listed

@@ -153,8 +153,7 @@ fn is_plain_text(text: &str, surround: Surround) -> bool {
 
 /// Words and numbers that some reader takes for a truth value, nothing, a number, a day or a time.
 fn means_something_else(text: &str) -> bool {
-    const WORDS: [&str; 12] =
-        ["y", "n", "yes", "no", "on", "off", "true", "false", "null", "nan", "inf", "infinity"];
+    const WORDS: [&str; 12] = ["y", "n", "yes", "no", "on", "off", "true", "false", "null", "nan", "inf", "infinity"];
     let number = |letter: char| letter.is_ascii_hexdigit() || "+-.,_xXoO".contains(letter);
     let like_number = text.starts_with(|letter: char| letter.is_numeric()) && text.chars().all(number);
     like_number || WORDS.iter().any(|word| text.eq_ignore_ascii_case(word))

@@ -51,7 +51,12 @@ pub fn parse(file: &str, bytes: &[u8]) -> Result<Node, Problems> {
 fn text_of<'a>(bytes: &'a [u8], problems: &mut Problems) -> Option<&'a str> {
     if bytes.len() > MOST_BYTES {
         let found = format!("{} bytes", bytes.len());
-        problems.add(At { line: 1, column: 1 }, found, format!("at most {MOST_BYTES} bytes"), "Is this the right file?");
+        problems.add(
+            At { line: 1, column: 1 },
+            found,
+            format!("at most {MOST_BYTES} bytes"),
+            "Is this the right file?",
+        );
         return None;
     }
     let whole = std::str::from_utf8(bytes);

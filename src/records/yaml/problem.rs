@@ -53,13 +53,8 @@ impl Problems {
 
     /// Takes a fault.
     pub fn add(&mut self, at: At, found: impl Into<String>, expected: impl Into<String>, mend: impl Into<String>) {
-        let problem = Problem {
-            file: self.file.clone(),
-            at,
-            found: found.into(),
-            expected: expected.into(),
-            mend: mend.into(),
-        };
+        let problem =
+            Problem { file: self.file.clone(), at, found: found.into(), expected: expected.into(), mend: mend.into() };
         self.take(problem);
     }
 

@@ -31,8 +31,32 @@ fn bare(node: &Node) -> Node {
 #[test]
 fn every_scalar_is_the_text_that_was_written() {
     for word in [
-        "on", "off", "yes", "no", "y", "n", "True", "null", "~", "1e3", "0x10", "0o17", "1_000", "0b1", ".inf", "-.INF",
-        ".nan", "012", "1:30", "2031-04-17", "2031-04-17T14:05:31+02:00", "+1", "1.", ".5", "5e", "0.20",
+        "on",
+        "off",
+        "yes",
+        "no",
+        "y",
+        "n",
+        "True",
+        "null",
+        "~",
+        "1e3",
+        "0x10",
+        "0o17",
+        "1_000",
+        "0b1",
+        ".inf",
+        "-.INF",
+        ".nan",
+        "012",
+        "1:30",
+        "2031-04-17",
+        "2031-04-17T14:05:31+02:00",
+        "+1",
+        "1.",
+        ".5",
+        "5e",
+        "0.20",
     ] {
         let read = tree(&format!("a: {word}\nb: [{word}]\n"));
         assert_eq!(read.get("a").unwrap().as_text(), Some(word));
@@ -87,8 +111,10 @@ fn what_cannot_be_read_says_where_and_how_to_mend_it() {
     }
     assert_eq!(
         faults(b"a: 1\nbc: \xff\n"),
-        ["2:5 bytes that are no UTF-8 | text in UTF-8 | Save it as UTF-8 text with an ordinary editor, or fetch the file \
-          again."]
+        [
+            "2:5 bytes that are no UTF-8 | text in UTF-8 | Save it as UTF-8 text with an ordinary editor, or fetch the file \
+          again."
+        ]
     );
     assert!(faults(b"a: 1\nb: \x00\n")[0].starts_with("2:4 the control character 0x00 |"));
 }

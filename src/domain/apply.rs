@@ -1,0 +1,87 @@
+//! The one place that changes an inspection. It never refuses: an entry that today's rules would not take is kept.
+
+use super::entry::{Act, Entry, Replaces};
+use super::id::Id;
+use super::inspection::{Inspection, Ledger};
+use super::sheet::Sheet;
+
+/// What an entry changed, so that a screen knows what to look at anew.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Change {
+    /// One step and what it judges.
+    Step(String),
+    /// One part.
+    Part(String),
+    /// Anything.
+    Whole,
+}
+
+/// Puts `entry` behind the others and says what it changes.
+pub fn apply(inspection: &mut Inspection, entry: Entry) -> Change {
+    let change = match (entry.act.step(), entry.act.part()) {
+        (Some(step), _) => Change::Step(step.to_owned()),
+        (None, Some(part)) => Change::Part(part.to_owned()),
+        (None, None) => Change::Whole,
+    };
+    enter(inspection, &entry);
+    inspection.push(entry);
+    change
+}
+
+fn enter(inspection: &mut Inspection, entry: &Entry) {
+    if let Act::Strike { entry: struck, .. } = &entry.act {
+        inspection.ledger_mut().struck.entry(*struck).or_insert(entry.number);
+        let target = inspection.entry(*struck).map(|target| &target.act);
+        if matches!(target, Some(Act::Level { .. } | Act::PartFitted { .. })) {
+            refold(inspection);
+        }
+        return;
+    }
+    let machine = inspection.head().rotor.machine.clone();
+    post(inspection.ledger_mut(), entry, &machine);
+}
+
+/// Reckons the ledger anew: what a struck level or part had put out of force is in force again.
+fn refold(inspection: &mut Inspection) {
+    let machine = inspection.head().rotor.machine.clone();
+    let mut ledger = Ledger::new(inspection.head());
+    ledger.struck.clone_from(&inspection.ledger_mut().struck);
+    for entry in inspection.entries() {
+        if ledger.struck.contains_key(&entry.number) && !matches!(entry.act, Act::Reading { .. }) {
+            continue;
+        }
+        post(&mut ledger, entry, &machine);
+    }
+    *inspection.ledger_mut() = ledger;
+}
+
+fn post(ledger: &mut Ledger, entry: &Entry, machine: &Id) {
+    if let Act::Reading { step, place, .. } = &entry.act {
+        ledger.readings.entry(step.clone()).or_default().entry(place.clone()).or_default().push(entry.number);
+    }
+    if let Act::Opening(later) = &entry.act {
+        ledger.opening.take_in(later);
+    }
+    if let Act::Plan { hours, date, .. } = &entry.act {
+        ledger.opening.next_hours = hours.or(ledger.opening.next_hours);
+        ledger.opening.next_date = date.or(ledger.opening.next_date);
+    }
+    if let Act::Gauge(gauge) = &entry.act {
+        ledger.instruments.retain(|known| !known.id.same_as(&gauge.id));
+        ledger.instruments.push((**gauge).clone());
+    }
+    if let Act::Person(person) = &entry.act {
+        ledger.people.retain(|known| !known.id.same_as(&person.id));
+        ledger.people.push(person.clone());
+    }
+    if let Act::Level { characteristic, levels } = &entry.act {
+        let sheet = ledger.sheet.get_or_insert_with(|| Sheet::bare(machine.clone()));
+        sheet.levels.insert(*characteristic, (**levels).clone());
+    }
+    if let Act::PartFitted { part, fitted, replaces } = &entry.act {
+        ledger.parts.insert(part.clone(), fitted.clone());
+        if *replaces == Replaces::Yes {
+            ledger.replaced.insert(part.clone(), entry.number);
+        }
+    }
+}

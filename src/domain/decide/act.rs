@@ -1,0 +1,280 @@
+//! Everything but readings: may it be done?
+
+use super::super::checklist::{Signing, Step, Takes};
+use super::super::entry::{Act, FindingMade, Signature, TimerMark};
+use super::super::gate;
+use super::super::id::Id;
+use super::super::inspection::Inspection;
+use super::super::person::Role;
+use super::super::phase::Phase;
+use super::super::progress::{self, StepState};
+use super::super::refusal::{Refusal, RefusalKind};
+use super::super::request::Hand;
+use super::super::signing;
+use super::super::standing::Standing;
+use super::super::verdict::Disposition;
+use super::at_step;
+
+type May = Result<(), Refusal>;
+
+pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
+    match act {
+        Act::Confirm { step, point } => point_of(inspection, step, Some(point), hand),
+        Act::NotApplicable { step, point, reason } => {
+            worded(reason)?;
+            point_of(inspection, step, point.as_deref(), hand)
+        }
+        Act::Tick { step } => fresh(inspection, step, hand, &|takes| *takes == Takes::Tick),
+        Act::Looked { step } => fresh(inspection, step, hand, &|takes| *takes == Takes::Look),
+        Act::Timer { step, mark } => timer(inspection, step, *mark, hand),
+        Act::Note { step, text } => note(inspection, step.as_deref(), text, hand),
+        Act::Photo { step, .. } => step.as_deref().map_or(Ok(()), |step| open_step(inspection, step, hand).map(drop)),
+        Act::Finding(finding) => finding_fits(inspection, finding, hand),
+        Act::Skip { step, place, reason } => skip(inspection, step, place.as_deref(), reason),
+        Act::Strike { entry, reason } => strike(inspection, *entry, reason),
+        Act::Call { part, question } => worded(question).and_then(|()| known_part(inspection, part)),
+        Act::Condemned { part, reason } => worded(reason).and_then(|()| known_part(inspection, part)),
+        Act::Answer { entry, text, who } => {
+            worded(text).and_then(|()| worded(who)).and_then(|()| answer(inspection, *entry))
+        }
+        Act::Unjudged { supervisor, reason, .. } => worded(reason).and_then(|()| supervises(inspection, supervisor)),
+        Act::Overrule { part, to, supervisor, reason } => {
+            worded(reason)?;
+            overrule(inspection, part, *to, supervisor)
+        }
+        Act::Concession { part, who, document, conditions, until, .. } => {
+            [who, document, conditions, until].into_iter().try_for_each(|text| worded(text))?;
+            known_part(inspection, part)
+        }
+        Act::Mentor { mentor } => known_person(inspection, mentor),
+        Act::Sign(signature) => sign(inspection, signature, hand),
+        Act::Return { sign, remarks, .. } => {
+            signed(inspection, *sign)?;
+            if remarks.is_empty() {
+                Err(RefusalKind::NoWords.into())
+            } else {
+                remarks.iter().try_for_each(|remark| worded(&remark.text))
+            }
+        }
+        Act::RemarkAnswered { entry, remark, text } => {
+            worded(text)?;
+            let open = signing::open_remarks(inspection).iter().any(|(of, which, _)| of == entry && which == remark);
+            if open { Ok(()) } else { Err(RefusalKind::NoSuchEntry { entry: *entry }.into()) }
+        }
+        Act::Countersign { sign, .. } => countersign(inspection, *sign, hand),
+        Act::SeenOutside { note, .. } => worded(note),
+        // a figure comes as typed, by its own door
+        Act::Reading { .. } => Err(RefusalKind::OtherKindOfStep.into()),
+        Act::GaugeCheck { gauge, .. } => match inspection.gauge(gauge) {
+            Some(_) => Ok(()),
+            None => Err(RefusalKind::UnknownGauge { id: gauge.to_string() }.into()),
+        },
+        Act::Begin
+        | Act::Resume
+        | Act::Opening(_)
+        | Act::Plan { .. }
+        | Act::Brought { .. }
+        | Act::Gauge(_)
+        | Act::Person(_)
+        | Act::Level { .. } => Ok(()),
+        Act::PartFitted { part, .. } => known_part(inspection, part),
+    }
+}
+
+/// The step, when the record has it and it may be worked on.
+pub(super) fn open_step<'a>(inspection: &'a Inspection, id: &str, hand: &Hand) -> Result<&'a Step, Refusal> {
+    let step = step_of(inspection, id)?;
+    let missing = gate::missing(inspection, step, hand);
+    if missing.is_empty() {
+        return Ok(step);
+    }
+    let words = missing.iter().map(|one| one.words(inspection)).collect();
+    Err(Refusal::from(RefusalKind::Shut { missing: words }).at(at_step(id)))
+}
+
+fn step_of<'a>(inspection: &'a Inspection, id: &str) -> Result<&'a Step, Refusal> {
+    let step = progress::steps(inspection).find(|step| step.id == id);
+    step.ok_or_else(|| RefusalKind::NoSuchStep { step: id.to_owned() }.into())
+}
+
+/// A step that takes one thing, once.
+fn fresh(inspection: &Inspection, id: &str, hand: &Hand, fits: &dyn Fn(&Takes) -> bool) -> May {
+    let step = open_step(inspection, id, hand)?;
+    if !fits(&step.takes) {
+        return Err(Refusal::from(RefusalKind::OtherKindOfStep).at(at_step(id)));
+    }
+    match progress::state(inspection, step) {
+        StepState::Done => Err(Refusal::from(RefusalKind::DoneAlready).at(at_step(id))),
+        StepState::ToDo
+        | StepState::Partly { .. }
+        | StepState::Running { .. }
+        | StepState::Skipped
+        | StepState::NotApplicable
+        | StepState::NotAsked => Ok(()),
+    }
+}
+
+fn point_of(inspection: &Inspection, id: &str, point: Option<&str>, hand: &Hand) -> May {
+    let step = open_step(inspection, id, hand)?;
+    let Takes::Points(points) = &step.takes else {
+        // a whole step that the machine does not have; never the safety points, they are marked one by one
+        return if point.is_none() { Ok(()) } else { Err(Refusal::from(RefusalKind::OtherKindOfStep).at(at_step(id))) };
+    };
+    let Some(point) = point else { return Err(Refusal::from(RefusalKind::PointByPoint).at(at_step(id))) };
+    if points.iter().any(|one| one.id == point) {
+        Ok(())
+    } else {
+        Err(Refusal::from(RefusalKind::NoSuchPlace { place: point.to_owned() }).at(at_step(id)))
+    }
+}
+
+fn timer(inspection: &Inspection, id: &str, mark: TimerMark, hand: &Hand) -> May {
+    let step = open_step(inspection, id, hand)?;
+    let running = matches!(progress::state(inspection, step), StepState::Running { .. });
+    match (&step.takes, mark, running) {
+        (Takes::Soak { .. }, TimerMark::Started, false) | (Takes::Soak { .. }, TimerMark::Ended, true) => Ok(()),
+        (Takes::Soak { .. }, TimerMark::Started, true) => Err(Refusal::from(RefusalKind::DoneAlready).at(at_step(id))),
+        (Takes::Soak { .. }, TimerMark::Ended, false) => Err(Refusal::from(RefusalKind::NotRunning).at(at_step(id))),
+        _ => Err(Refusal::from(RefusalKind::OtherKindOfStep).at(at_step(id))),
+    }
+}
+
+fn note(inspection: &Inspection, step: Option<&str>, text: &str, hand: &Hand) -> May {
+    worded(text)?;
+    let Some(id) = step else { return Ok(()) };
+    let step = step_of(inspection, id)?;
+    // a note may stand at any step at any time; only where it is what the step takes must the step be open
+    if step.takes == Takes::Words { open_step(inspection, id, hand).map(drop) } else { Ok(()) }
+}
+
+fn finding_fits(inspection: &Inspection, finding: &FindingMade, hand: &Hand) -> May {
+    let step = step_of(inspection, &finding.step)?;
+    if step.phase > Phase::Safe {
+        open_step(inspection, &finding.step, hand)?;
+    }
+    known_part(inspection, &finding.part)?;
+    let kind = inspection.head().checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
+    let grade = kind.and_then(|kind| kind.grades.iter().find(|grade| grade.grade == finding.grade));
+    if grade.is_some() {
+        return Ok(());
+    }
+    let finding = format!("{}, {}", finding.kind, finding.grade);
+    Err(Refusal::from(RefusalKind::NoSuchFinding { finding }).at(at_step(&step.id)))
+}
+
+/// Anything may be left out with a reason and a name, but never the safety points and never a signature.
+fn skip(inspection: &Inspection, id: &str, place: Option<&str>, reason: &str) -> May {
+    worded(reason)?;
+    let step = step_of(inspection, id)?;
+    if step.phase == Phase::Safe || matches!(step.takes, Takes::Sign(_)) {
+        return Err(Refusal::from(RefusalKind::NeverSkipped).at(at_step(id)));
+    }
+    let Some(place) = place else { return Ok(()) };
+    if !progress::cells(inspection, step).iter().any(|cell| cell.place() == place) {
+        return Err(Refusal::from(RefusalKind::NoSuchPlace { place: place.to_owned() }).at(at_step(id)));
+    }
+    if inspection.reading(id, place).is_some() {
+        return Err(Refusal::from(RefusalKind::TakenAlready { place: place.to_owned() }).at(at_step(id)));
+    }
+    Ok(())
+}
+
+fn strike(inspection: &Inspection, number: u32, reason: &str) -> May {
+    worded(reason)?;
+    let entry = inspection.entry(number).ok_or(RefusalKind::NoSuchEntry { entry: number })?;
+    if inspection.struck_by(number).is_some() {
+        return Err(RefusalKind::StruckAlready { entry: number }.into());
+    }
+    if entry.act.can_be_struck() { Ok(()) } else { Err(RefusalKind::NotToStrike { entry: number }.into()) }
+}
+
+fn answer(inspection: &Inspection, number: u32) -> May {
+    let entry = inspection.entry(number).filter(|entry| inspection.struck_by(entry.number).is_none());
+    let asks = entry.is_some_and(|entry| matches!(entry.act, Act::Call { .. } | Act::Finding(_)));
+    if asks { Ok(()) } else { Err(RefusalKind::NoSuchEntry { entry: number }.into()) }
+}
+
+/// Toward the safer side: free. The other way: a named supervisor, and never for a crack.
+fn overrule(inspection: &Inspection, part: &str, to: Disposition, supervisor: &Id) -> May {
+    known_part(inspection, part)?;
+    let standing = Standing::of(inspection);
+    let computed = standing.part(part).map(|part| part.computed.disposition);
+    if computed.is_some_and(|computed| to >= computed) {
+        return known_person(inspection, supervisor);
+    }
+    supervises(inspection, supervisor)?;
+    let checklist = &inspection.head().checklist;
+    let cracked = inspection.standing_entries().any(|entry| {
+        let Act::Finding(finding) = &entry.act else { return false };
+        let kind = checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
+        finding.part == part && kind.is_some_and(|kind| kind.crack)
+    });
+    if cracked { Err(RefusalKind::NeverForCracks.into()) } else { Ok(()) }
+}
+
+fn sign(inspection: &Inspection, signature: &Signature, hand: &Hand) -> May {
+    let step = gate::sign_step(inspection, signature.what).ok_or(RefusalKind::OtherKindOfStep)?;
+    open_step(inspection, &step.id, hand)?;
+    if let Some(standing) = signing::standing_signature(inspection, signature.what)
+        && signing::grown_since(inspection, standing) == signing::Signed::Whole
+    {
+        return Err(Refusal::from(RefusalKind::DoneAlready).at(at_step(&step.id)));
+    }
+    if signature.what == Signing::Decisions {
+        return Ok(());
+    }
+    if signing::standing_signature(inspection, Signing::Decisions).is_none() {
+        return Err(Refusal::from(RefusalKind::Shut { missing: vec!["the decisions are not signed".to_owned()] })
+            .at(at_step(&step.id)));
+    }
+    let standing = Standing::of(inspection);
+    let carried = |words: &String| signature.carried.contains(words);
+    let open: Vec<_> = standing.holds_in_words().into_iter().filter(|words| !carried(words)).collect();
+    if open.is_empty() {
+        Ok(())
+    } else {
+        Err(Refusal::from(RefusalKind::HeldOpen { holds: open }).at(at_step(&step.id)))
+    }
+}
+
+/// Who signed may not countersign, and it takes a supervisor.
+fn countersign(inspection: &Inspection, number: u32, hand: &Hand) -> May {
+    signed(inspection, number)?;
+    supervises(inspection, &hand.by)?;
+    let signer = inspection.entry(number).is_some_and(|entry| entry.by.same_as(&hand.by));
+    if signer {
+        return Err(RefusalKind::OwnSignature.into());
+    }
+    if signing::countersigned(inspection, number).is_some() { Err(RefusalKind::DoneAlready.into()) } else { Ok(()) }
+}
+
+fn signed(inspection: &Inspection, number: u32) -> May {
+    let entry = inspection.entry(number);
+    if entry.is_some_and(|entry| matches!(entry.act, Act::Sign(_))) {
+        Ok(())
+    } else {
+        Err(RefusalKind::NoSuchEntry { entry: number }.into())
+    }
+}
+
+fn supervises(inspection: &Inspection, id: &Id) -> May {
+    known_person(inspection, id)?;
+    let supervisor = inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
+    if supervisor { Ok(()) } else { Err(RefusalKind::NoSupervisor { id: id.to_string() }.into()) }
+}
+
+fn known_person(inspection: &Inspection, id: &Id) -> May {
+    if inspection.person(id).is_some() { Ok(()) } else { Err(RefusalKind::UnknownPerson { id: id.to_string() }.into()) }
+}
+
+fn known_part(inspection: &Inspection, part: &str) -> May {
+    if inspection.head().checklist.part(part).is_some() {
+        Ok(())
+    } else {
+        Err(RefusalKind::NoSuchPart { part: part.to_owned() }.into())
+    }
+}
+
+fn worded(text: &str) -> May {
+    if text.trim().is_empty() { Err(RefusalKind::NoWords.into()) } else { Ok(()) }
+}

@@ -1,0 +1,148 @@
+//! A typed figure: read, compared with what the gauge can show and with its neighbours, then taken, asked about or refused.
+
+use rust_decimal::Decimal;
+
+use super::super::checklist::{Cell, Grid, Step, Takes};
+use super::super::doubt::Doubt;
+use super::super::entry::Act;
+use super::super::figure::Figure;
+use super::super::id::Id;
+use super::super::inspection::Inspection;
+use super::super::instrument::{GaugeKind, Instrument};
+use super::super::progress;
+use super::super::refusal::{Refusal, RefusalKind, Reversed};
+use super::super::request::{Decision, Hand};
+use super::super::typed::{self, Typed};
+use super::{act, at_step, suspect, take};
+
+/// What stands in the field, and where.
+pub(super) struct Field<'a> {
+    pub(super) step: &'a str,
+    pub(super) place: &'a str,
+    pub(super) text: &'a str,
+    pub(super) gauge: Option<&'a Id>,
+    pub(super) insisted: &'a [String],
+}
+
+pub(super) fn decide(inspection: &Inspection, field: &Field<'_>, hand: &Hand) -> Decision {
+    match look(inspection, field, hand) {
+        Err(refusal) => Decision::Refuse(refusal),
+        Ok((typed, doubts)) => {
+            let open: Vec<_> = doubts
+                .iter()
+                .filter(|doubt| !field.insisted.iter().any(|word| word == doubt.word()))
+                .cloned()
+                .collect();
+            if !open.is_empty() {
+                return Decision::Ask { typed, doubts: open };
+            }
+            let act = Act::Reading {
+                step: field.step.to_owned(),
+                place: field.place.to_owned(),
+                typed: typed.text,
+                taken: typed.figure,
+                gauge: field.gauge.cloned(),
+                doubts: doubts.iter().map(|doubt| doubt.word().to_owned()).collect(),
+            };
+            take(inspection, act, hand)
+        }
+    }
+}
+
+fn look(inspection: &Inspection, field: &Field<'_>, hand: &Hand) -> Result<(Typed, Vec<Doubt>), Refusal> {
+    let step = act::open_step(inspection, field.step, hand)?;
+    let said = |refusal: Refusal| refusal.at(at_step(&format!("{}, {}", field.step, field.place)));
+    let Takes::Readings(grid) = &step.takes else { return Err(said(RefusalKind::OtherKindOfStep.into())) };
+    let cell = progress::cells(inspection, step).into_iter().find(|cell| cell.place() == field.place);
+    let Some(cell) = cell else { return Err(said(RefusalKind::NoSuchPlace { place: field.place.to_owned() }.into())) };
+    if inspection.reading(field.step, field.place).is_some() {
+        return Err(said(RefusalKind::TakenAlready { place: field.place.to_owned() }.into()));
+    }
+    let gauge = gauge_in_hand(inspection, grid, field.gauge).map_err(said)?;
+    let typed = typed::parse(without_prefix(field.text, gauge), grid.unit).map_err(said)?;
+    let typed = Typed { text: field.text.trim().to_owned(), ..typed };
+    possible(inspection, step, &cell, typed.figure, gauge).map_err(said)?;
+    let doubts =
+        suspect::doubts(&suspect::Suspect { inspection, step, grid, cell: &cell, figure: typed.figure, gauge });
+    Ok((typed, doubts))
+}
+
+fn gauge_in_hand<'a>(
+    inspection: &'a Inspection,
+    grid: &Grid,
+    id: Option<&Id>,
+) -> Result<Option<&'a Instrument>, Refusal> {
+    match id {
+        Some(id) => match inspection.gauge(id) {
+            Some(gauge) => Ok(Some(gauge)),
+            None => Err(RefusalKind::UnknownGauge { id: id.to_string() }.into()),
+        },
+        None if grid.gauge == GaugeKind::Other => Ok(None),
+        None => Err(RefusalKind::NoGauge { kind: grid.gauge.word() }.into()),
+    }
+}
+
+/// A gauge with a cable may type letters of its own before the figure.
+fn without_prefix<'a>(text: &'a str, gauge: Option<&Instrument>) -> &'a str {
+    let prefix = gauge.and_then(|gauge| gauge.prefix.as_deref()).unwrap_or("");
+    let text = text.trim();
+    text.strip_prefix(prefix).unwrap_or(text)
+}
+
+/// What cannot be true is refused, with what may be wrong instead.
+fn possible(
+    inspection: &Inspection,
+    step: &Step,
+    cell: &Cell,
+    figure: Figure,
+    gauge: Option<&Instrument>,
+) -> Result<(), Refusal> {
+    let Takes::Readings(grid) = &step.takes else { return Ok(()) };
+    if figure.dimension() != grid.unit.dimension() {
+        let (is, wanted) = (figure.dimension().word(), grid.unit.dimension().word());
+        return Err(RefusalKind::OtherDimension { figure, is, wanted }.into());
+    }
+    if let Some(gauge) = gauge
+        && let Some((low, high)) = gauge.range
+        && let (Some(value), Some(from), Some(to)) = (figure.to(low.unit()), low.to(low.unit()), high.to(low.unit()))
+        && (value < from || value > to)
+    {
+        return Err(RefusalKind::OutsideRange { figure, gauge: gauge.id.to_string(), low, high }.into());
+    }
+    not_reversed(inspection, step, cell, figure, gauge)
+}
+
+/// A clearance below nothing: the dial stands the wrong way, or a turn was missed.
+fn not_reversed(
+    inspection: &Inspection,
+    step: &Step,
+    cell: &Cell,
+    figure: Figure,
+    gauge: Option<&Instrument>,
+) -> Result<(), Refusal> {
+    let Takes::Readings(grid) = &step.takes else { return Ok(()) };
+    let (true, [low, high]) = (is_lift(step), grid.figures.as_slice()) else { return Ok(()) };
+    let is_low = cell.figure.as_ref() == Some(low);
+    let other = Cell { figure: Some(if is_low { high.clone() } else { low.clone() }), ..cell.clone() };
+    let Some(other) = inspection.reading(&step.id, &other.place()) else { return Ok(()) };
+    let (down, up) = if is_low { (figure, other.figure) } else { (other.figure, figure) };
+    let (Some(down_is), Some(up_is)) = (down.to(grid.unit), up.to(grid.unit)) else { return Ok(()) };
+    if up_is > down_is {
+        return Ok(());
+    }
+    let turn = gauge.and_then(|gauge| gauge.turn);
+    let one_turn_more =
+        turn.and_then(|turn| Some(Figure::new(up.decimal().checked_add(in_unit(turn, up)?)?, up.unit())));
+    let reversed = Reversed { low: low.clone(), high: high.clone(), down, up, one_turn_more };
+    Err(RefusalKind::LiftReversed(Box::new(reversed)).into())
+}
+
+/// A turn in the unit of another figure, when that is a decimal.
+fn in_unit(turn: Figure, other: Figure) -> Option<Decimal> {
+    turn.to(other.unit())?.as_decimal()?.parse().ok()
+}
+
+/// Whether the step's figures are the two readings of a lift.
+pub(super) fn is_lift(step: &Step) -> bool {
+    step.judges.iter().any(|judged| judged.reckoning.starts_with("lift/"))
+}

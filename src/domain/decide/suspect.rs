@@ -1,0 +1,170 @@
+//! What makes a figure look wrong. Fewer than one reading in twenty should bring a question.
+
+use super::super::checklist::{Cell, Grid, Step};
+use super::super::doubt::Doubt;
+use super::super::exact::{Exact, Rounding};
+use super::super::figure::Figure;
+use super::super::inspection::Inspection;
+use super::super::instrument::{GaugeKind, Instrument};
+use super::super::progress;
+use super::reading::is_lift;
+
+/// A figure before it is taken, with all it can be compared with.
+pub(super) struct Suspect<'a> {
+    pub(super) inspection: &'a Inspection,
+    pub(super) step: &'a Step,
+    pub(super) grid: &'a Grid,
+    pub(super) cell: &'a Cell,
+    pub(super) figure: Figure,
+    pub(super) gauge: Option<&'a Instrument>,
+}
+
+/// Every doubt about it; the likeliest cause alone where several would be said of one difference.
+pub(super) fn doubts(suspect: &Suspect<'_>) -> Vec<Doubt> {
+    let one =
+        suspect.turn().or_else(|| suspect.factor()).or_else(|| suspect.half_millimetre()).or_else(|| suspect.far_off());
+    suspect.digits().into_iter().chain(one).collect()
+}
+
+impl Suspect<'_> {
+    /// More places than the gauge's own step is written with.
+    fn digits(&self) -> Option<Doubt> {
+        let resolution = self.gauge?.resolution?;
+        let same_unit = resolution.to(self.figure.unit())?.as_decimal()?;
+        let places = same_unit.split_once('.').map_or(0, |(_, places)| places.len());
+        let typed = usize::try_from(self.figure.decimal().scale()).ok()?;
+        (typed > places).then_some(Doubt::Digits { resolution })
+    }
+
+    /// About one turn of the large hand off what the other places, or the last inspection, let expect.
+    fn turn(&self) -> Option<Doubt> {
+        let turn = self.gauge?.turn?;
+        let (mine, expected) = (self.comparable(self.cell, Some(self.figure))?, self.expected()?);
+        let turn_is = turn.to(self.grid.unit)?;
+        let off = &expected - &mine;
+        let near = &Exact::fraction(15, 100)? * &turn_is;
+        if (&off.abs() - &turn_is).abs() > near {
+            return None;
+        }
+        let value = self.figure.to(self.grid.unit)?;
+        let mended = if off.is_negative() { &value - &turn_is } else { &value + &turn_is };
+        Some(Doubt::Turn { turn, beside: self.shown(&expected)?, mended: self.shown(&mended)? })
+    }
+
+    /// About 25.4 or 1000 times its neighbours, which agree among themselves.
+    fn factor(&self) -> Option<Doubt> {
+        let value = self.figure.to(self.grid.unit)?.abs();
+        let expected = self.alike()?.abs();
+        let floor = &self.resolution()? * &Exact::from(5);
+        if expected < floor || value.is_zero() {
+            return None;
+        }
+        let ratio = value.over(&expected)?;
+        let ratio = if ratio < Exact::from(1) { Exact::from(1).over(&ratio)? } else { ratio };
+        let between = |low: u32, high: u32| ratio >= Exact::from(low) && ratio <= Exact::from(high);
+        let factor = if between(22, 29) {
+            "25.4"
+        } else if between(850, 1180) {
+            "1000"
+        } else {
+            return None;
+        };
+        Some(Doubt::Factor { factor: factor.to_owned(), beside: self.shown(&expected)? })
+    }
+
+    /// A micrometer's sleeve has half millimetres.
+    fn half_millimetre(&self) -> Option<Doubt> {
+        if self.gauge?.kind != GaugeKind::Micrometer {
+            return None;
+        }
+        let off = (&self.figure.to(self.grid.unit)? - &self.alike()?).abs();
+        let (half, near) = (self.millimetres(5, 10)?, self.millimetres(6, 100)?);
+        let beside = self.shown(&self.alike()?)?;
+        ((&off - &half).abs() <= near).then_some(Doubt::HalfMillimetre { beside })
+    }
+
+    /// Far off the other repeats at the same place: ten steps of the gauge, or what its scatter never does.
+    fn far_off(&self) -> Option<Doubt> {
+        let mine = self.comparable(self.cell, Some(self.figure))?;
+        let repeats = self.comparables(|cell| cell.spot() == self.cell.spot());
+        let typical = median(repeats)?;
+        let mut far = &self.resolution()? * &Exact::from(10);
+        if let Some(pooled) = self.gauge?.repeatability.as_ref() {
+            far = far.max(&pooled.s.to(self.grid.unit)? * &Exact::from(6));
+        }
+        ((&mine - &typical).abs() > far).then_some(())?;
+        Some(Doubt::FarOff { beside: self.shown(&typical)? })
+    }
+
+    /// What this figure should be near: the typical one of the step, else the last inspection's for a lift.
+    fn expected(&self) -> Option<Exact> {
+        median(self.comparables(|_| true)).or_else(|| {
+            let judged = self.step.judges.first()?.characteristic;
+            let past = self.inspection.head().history.iter().rev().find(|past| past.characteristic == judged)?;
+            is_lift(self.step).then(|| judged.unit().convert(&past.value, self.grid.unit))?
+        })
+    }
+
+    /// The typical figure of the other places, when they agree to within half of it.
+    fn alike(&self) -> Option<Exact> {
+        let all: Vec<_> = self
+            .others(|_| true)
+            .filter_map(|cell| self.inspection.reading(&self.step.id, &cell.place())?.figure.to(self.grid.unit))
+            .collect();
+        let spread = all.iter().max()? - all.iter().min()?;
+        let typical = median(all)?;
+        (&spread + &spread <= typical.abs()).then_some(typical)
+    }
+
+    /// Cells of the same figure in the same block, this one left out.
+    fn others(&self, fits: impl Fn(&Cell) -> bool) -> impl Iterator<Item = Cell> {
+        let mine = self.cell.place();
+        let alike = move |cell: &Cell| cell.figure == self.cell.figure && cell.block == self.cell.block;
+        progress::cells(self.inspection, self.step)
+            .into_iter()
+            .filter(move |cell| cell.place() != mine && alike(cell) && fits(cell))
+    }
+
+    fn comparables(&self, fits: impl Fn(&Cell) -> bool) -> Vec<Exact> {
+        self.others(fits).filter_map(|cell| self.comparable(&cell, None)).collect()
+    }
+
+    /// The figure of a cell as its neighbours can be compared with it: for the second of a lift, the lift itself.
+    fn comparable(&self, cell: &Cell, typed: Option<Figure>) -> Option<Exact> {
+        let taken = |cell: &Cell| self.inspection.reading(&self.step.id, &cell.place())?.figure.to(self.grid.unit);
+        let value = typed.map_or_else(|| taken(cell), |figure| figure.to(self.grid.unit))?;
+        match self.grid.figures.as_slice() {
+            [low, high] if is_lift(self.step) => {
+                if cell.figure.as_ref() != Some(high) {
+                    return None; // where the dial is set down says nothing
+                }
+                let low = Cell { figure: Some(low.clone()), ..cell.clone() };
+                Some(&value - &taken(&low)?)
+            }
+            _ => Some(value),
+        }
+    }
+
+    fn resolution(&self) -> Option<Exact> {
+        self.gauge?.resolution?.to(self.grid.unit)
+    }
+
+    fn millimetres(&self, numerator: i128, denominator: i128) -> Option<Exact> {
+        super::super::unit::Unit::Millimetre.convert(&Exact::fraction(numerator, denominator)?, self.grid.unit)
+    }
+
+    /// A size in the grid's unit with the gauge's places, for a question.
+    fn shown(&self, size: &Exact) -> Option<Figure> {
+        let places = self
+            .resolution()
+            .and_then(|step| step.as_decimal())
+            .and_then(|step| step.split_once('.').map(|(_, places)| places.len()));
+        let places = u32::try_from(places.unwrap_or(3)).unwrap_or(3);
+        Some(Figure::new(size.rounded(places, Rounding::Nearest).parse().ok()?, self.grid.unit))
+    }
+}
+
+fn median(mut values: Vec<Exact>) -> Option<Exact> {
+    values.sort();
+    values.get(values.len() / 2).cloned()
+}

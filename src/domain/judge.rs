@@ -1,0 +1,197 @@
+//! A figure against its levels, exactly: which one it has reached, and what that leads to.
+
+use super::exact::Exact;
+use super::reckon::guard;
+use super::sheet::{Amount, Bound, Level, Levels, Rule, Sheet, Touching};
+use super::unit::Unit;
+use super::verdict::Consequence;
+
+/// Whether a figure shows how the machine was found, or how it will run on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Condition {
+    /// Judged by alert and limit.
+    AsFound,
+    /// Judged by the new range; outside it: rework.
+    AsLeft,
+}
+
+/// Which side of a level counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Side {
+    /// Larger figures fail.
+    Upper,
+    /// Smaller figures fail.
+    Lower,
+}
+
+/// How far a figure has come; a later variant is worse.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Reach {
+    /// Short of every level.
+    Within,
+    /// The alert.
+    Alert,
+    /// Short of the limit by less than the guard.
+    Undecided,
+    /// Outside the new range.
+    NotNew,
+    /// The limit.
+    Limit,
+}
+
+impl Reach {
+    /// The word on screens.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Within => "within",
+            Self::Alert => "alert",
+            Self::Undecided => "undecided",
+            Self::NotNew => "not as new",
+            Self::Limit => "past limit",
+        }
+    }
+}
+
+/// How well a figure is known, in the unit it is judged in; squared, so that it stays exact.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Variance {
+    /// The square of the standard uncertainty.
+    pub u2: Exact,
+    /// Effective degrees of freedom; none when there are many.
+    pub dof: Option<Exact>,
+}
+
+/// What one figure has reached.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Reached {
+    /// How far.
+    pub reach: Reach,
+    /// What that leads to.
+    pub leads_to: Consequence,
+    /// The bound that decided, or the nearest one, in the unit of the figure.
+    pub bound: Option<Exact>,
+    /// On which side.
+    pub side: Side,
+    /// Whether touching counts there.
+    pub touching: Touching,
+    /// The guard in force.
+    pub guard: Option<Exact>,
+    /// Where the level stands.
+    pub source: String,
+    /// From the figure to the bound, negative when past it.
+    pub room: Option<Exact>,
+}
+
+/// Why a figure cannot be judged.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum NotJudged {
+    /// Nothing to judge it by.
+    NoLevel,
+    /// The size by which the bound is chosen is not given, or falls in no band.
+    NoBand,
+    /// The rule is guarded, the figure is short of the limit, and the gauge's uncertainty is not known.
+    NoUncertainty,
+}
+
+impl NotJudged {
+    /// In words, as a reason of `open`.
+    pub fn words(&self) -> &'static str {
+        match self {
+            Self::NoLevel => "no level on the limits sheet",
+            Self::NoBand => "the size that chooses the limit is not given, or is in no band",
+            Self::NoUncertainty => "the gauge's uncertainty is not known, the limit's rule needs it",
+        }
+    }
+}
+
+/// A figure to be judged, in `unit`.
+#[derive(Debug, Clone)]
+pub struct Judged<'a> {
+    /// The figure, exact.
+    pub value: &'a Exact,
+    /// Its unit.
+    pub unit: Unit,
+    /// How well it is known.
+    pub variance: Option<&'a Variance>,
+}
+
+/// Judges `figure` by all levels that count for `condition`, the worst reached; touching as each level says.
+///
+/// Past the limit is past whatever the uncertainty; only short of it can a guarded rule leave a figure undecided.
+/// Source: the sheet's level; the guard after ISO 14253-1 and JCGM 106.
+///
+/// # Errors
+/// [`NotJudged`].
+pub fn judge(figure: &Judged<'_>, levels: &Levels, condition: Condition, sheet: &Sheet) -> Result<Reached, NotJudged> {
+    let by: Vec<(&Level, Reach)> = match condition {
+        Condition::AsLeft => levels.new.iter().map(|level| (level, Reach::NotNew)).collect(),
+        Condition::AsFound => {
+            let alert = levels.alert.iter().map(|level| (level, Reach::Alert));
+            alert.chain(levels.limit.iter().map(|level| (level, Reach::Limit))).collect()
+        }
+    };
+    // without a limit nothing is ever green; an alert alone may still speak
+    let limited = condition == Condition::AsLeft || levels.limit.is_some();
+    let mut all = Vec::new();
+    for (level, reach) in by {
+        for (bound, side) in bounds(level) {
+            all.push(against(figure, level, reach, (bound, side), sheet)?);
+        }
+    }
+    let worst = all.into_iter().max_by(|a, b| a.reach.cmp(&b.reach).then_with(|| b.room.cmp(&a.room)));
+    match worst {
+        Some(worst) if limited || worst.reach > Reach::Within => Ok(worst),
+        Some(_) | None => Err(NotJudged::NoLevel),
+    }
+}
+
+/// The bounds of a level, each with its side.
+pub fn bounds(level: &Level) -> impl Iterator<Item = (&Bound, Side)> {
+    let upper = level.upper().map(|bound| (bound, Side::Upper));
+    upper.into_iter().chain(level.lower().map(|bound| (bound, Side::Lower)))
+}
+
+/// A bound as a number of `unit` on this machine.
+pub fn size_of(bound: &Bound, unit: Unit, sheet: &Sheet) -> Option<Exact> {
+    sheet.amount(&bound.amount)?.to(unit)
+}
+
+/// Whether `value` has failed a bound.
+pub fn fails(value: &Exact, bound: &Exact, side: Side, touching: Touching) -> bool {
+    let beyond = match side {
+        Side::Upper => value > bound,
+        Side::Lower => value < bound,
+    };
+    beyond || (touching == Touching::Fails && value == bound)
+}
+
+fn against(
+    figure: &Judged<'_>,
+    level: &Level,
+    reach: Reach,
+    (bound, side): (&Bound, Side),
+    sheet: &Sheet,
+) -> Result<Reached, NotJudged> {
+    let size = size_of(bound, figure.unit, sheet).ok_or(match bound.amount {
+        Amount::BySize { .. } => NotJudged::NoBand,
+        Amount::Fixed(_) => NotJudged::NoLevel,
+    })?;
+    let room = match side {
+        Side::Upper => &size - figure.value,
+        Side::Lower => figure.value - &size,
+    };
+    let failed = fails(figure.value, &size, side, bound.touching);
+    let guard = match (level.rule(), figure.variance) {
+        (Rule::Guarded(_), None) if !failed => return Err(NotJudged::NoUncertainty),
+        (Rule::Simple, _) | (Rule::Guarded(_), None) => None,
+        (Rule::Guarded(factor), Some(known)) => guard::guard(&known.u2, &factor.into(), known.dof.as_ref()),
+    };
+    let short = guard.as_ref().is_some_and(|guard| room < *guard);
+    let (reach, leads_to) = match (failed, short) {
+        (true, _) => (reach, level.leads_to()),
+        (false, true) => (Reach::Undecided, Consequence::Nothing),
+        (false, false) => (Reach::Within, Consequence::Nothing),
+    };
+    let source = level.source().to_owned();
+    Ok(Reached { reach, leads_to, bound: Some(size), side, touching: bound.touching, guard, source, room: Some(room) })
+}

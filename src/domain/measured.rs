@@ -1,0 +1,101 @@
+//! From the readings of a step to the figures that are judged: one for each place, never averaged with another.
+
+mod binding;
+mod lands;
+mod places;
+mod shaft;
+
+pub use binding::{Binding, Wear};
+
+use super::checklist::{Judged, Step};
+use super::exact::Exact;
+use super::id::Id;
+use super::inspection::{Doubted, Inspection};
+use super::judge::Variance;
+use super::progress;
+use super::reckon::working::Working;
+use super::unit::Unit;
+
+/// One figure to be judged.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PlaceValue {
+    /// Where: `inner 0`, `land 3, first transfer`.
+    pub spot: String,
+    /// The figure, in the unit of [`Measured`].
+    pub value: Exact,
+    /// What a trend runs on where that is not the value: the flat of a land, in mm.
+    pub trend: Option<Exact>,
+    /// How well it is known.
+    pub variance: Option<Variance>,
+    /// Entries it comes from.
+    pub entries: Vec<u32>,
+    /// The gauges they were taken with.
+    pub gauges: Vec<Id>,
+    /// Whether a doubt was insisted on in one of them.
+    pub doubted: Doubted,
+}
+
+/// What a step's readings say of one characteristic so far.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Measured {
+    /// The unit of the values.
+    pub unit: Unit,
+    /// Places whose repeats are complete.
+    pub values: Vec<PlaceValue>,
+    /// Fields taken.
+    pub done: usize,
+    /// Fields there are.
+    pub of: usize,
+    /// Fields left out with a reason.
+    pub left_out: usize,
+    /// What keeps the set from being judged: a void set, repeats too far apart, a figure of the machine not given.
+    pub faults: Vec<String>,
+    /// Formula, figures put in, result, rule.
+    pub working: Vec<Working>,
+}
+
+impl Measured {
+    /// Whether every field is taken.
+    pub fn is_complete(&self) -> bool {
+        self.done == self.of && self.of > 0
+    }
+
+    fn empty(unit: Unit) -> Self {
+        Self { unit, values: Vec::new(), done: 0, of: 0, left_out: 0, faults: Vec::new(), working: Vec::new() }
+    }
+
+    fn fault(mut self, words: impl Into<String>) -> Self {
+        self.faults.push(words.into());
+        self
+    }
+}
+
+/// Reckons what `step` says of `judged` so far.
+pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measured {
+    let mut measured = Measured::empty(judged.characteristic.unit());
+    let Some(binding) = Binding::of(judged) else {
+        return measured.fault(format!("{} is no reckoning known here", judged.reckoning));
+    };
+    let cells = progress::cells(inspection, step);
+    measured.of = cells.len();
+    measured.done = cells.iter().filter(|cell| inspection.reading(&step.id, &cell.place()).is_some()).count();
+    measured.left_out = cells.iter().filter(|cell| progress::is_left_out(inspection, &step.id, &cell.place())).count();
+    let field = Field { inspection, step, judged, cells };
+    match binding {
+        Binding::Lift => places::lift(&field, measured),
+        Binding::Repeats => places::repeats(&field, measured),
+        Binding::Wear => places::wear(&field, measured),
+        Binding::Life => places::life(&field, measured),
+        Binding::Lands => lands::lands(&field, measured),
+        Binding::Journal(wear) => shaft::journal(&field, wear, measured),
+        Binding::RunOut => shaft::run_out(&field, measured),
+    }
+}
+
+/// The step's fields, and the inspection they are read from.
+struct Field<'a> {
+    inspection: &'a Inspection,
+    step: &'a Step,
+    judged: &'a Judged,
+    cells: Vec<super::checklist::Cell>,
+}

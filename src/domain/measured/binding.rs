@@ -1,0 +1,62 @@
+//! Which reckoning turns a grid into a characteristic; the checker of checklists knows them from here.
+
+use super::super::checklist::Judged;
+
+/// A reckoning with the way it takes a grid.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Binding {
+    /// Second figure less first, mean per place.
+    Lift,
+    /// Mean of the repeats per place.
+    Repeats,
+    /// The sheet's new size less the mean per place.
+    Wear,
+    /// Hours of the part, no grid.
+    Life,
+    /// Taper to flat, each land of each transfer.
+    Lands,
+    /// Diameters of a journal.
+    Journal(Wear),
+    /// Largest less smallest of a turn.
+    RunOut,
+}
+
+/// What is asked of the diameters of a journal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Wear {
+    /// Unworn less smallest.
+    Step,
+    /// Two-point range in a plane.
+    Ovality,
+    /// Largest difference along one line.
+    Taper,
+}
+
+const ALL: [(&str, Option<&str>, Binding); 10] = [
+    ("lift/1", None, Binding::Lift),
+    ("repeats/1", None, Binding::Repeats),
+    ("wear/1", None, Binding::Wear),
+    ("life/1", None, Binding::Life),
+    ("lands/1", None, Binding::Lands),
+    ("journal/1", Some("step_wear"), Binding::Journal(Wear::Step)),
+    ("journal/1", Some("ovality"), Binding::Journal(Wear::Ovality)),
+    ("journal/1", Some("taper"), Binding::Journal(Wear::Taper)),
+    ("run-out/1", Some("tir"), Binding::RunOut),
+    ("unbalance/1", None, Binding::Repeats),
+];
+
+impl Binding {
+    /// The binding a checklist's line asks for; one result needs no name.
+    pub fn of(judged: &Judged) -> Option<Self> {
+        let result = judged.result.as_deref();
+        let mut rows = ALL.iter().filter(|(reckoning, _, _)| *reckoning == judged.reckoning);
+        let exact = rows.clone().find(|(_, name, _)| result == *name);
+        let only = || rows.next().filter(|_| result.is_none() && rows.next().is_none());
+        exact.or_else(only).map(|(_, _, binding)| *binding)
+    }
+
+    /// Every reckoning a checklist may ask for, with the result it may name.
+    pub fn names() -> impl Iterator<Item = (&'static str, Option<&'static str>)> {
+        ALL.iter().map(|(reckoning, result, _)| (*reckoning, *result))
+    }
+}

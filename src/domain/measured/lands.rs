@@ -1,0 +1,82 @@
+//! Thrust lands: taper to flat from a print of marking compound, each land of each transfer for itself.
+
+use super::super::exact::Exact;
+use super::super::judge::Variance;
+use super::super::reckon::working::Working;
+use super::super::unit::Unit;
+use super::places::{shown, value_of};
+use super::{Field, Measured};
+
+/// Judged is the ratio; a trend runs on the flat, which grows evenly with wear.
+pub(super) fn lands(field: &Field<'_>, mut measured: Measured) -> Measured {
+    let read = field.read(Unit::Millimetre);
+    let mut working = Working {
+        rule: field.judged.reckoning.clone(),
+        purpose: "taper to flat of each land, each transfer for itself",
+        source: "plane geometry",
+        lines: Vec::new(),
+        result: String::new(),
+    };
+    for taper in read.iter().filter(|read| field.is_first_figure(&read.cell)) {
+        let flat = read.iter().find(|flat| {
+            flat.cell.spot() == taper.cell.spot()
+                && flat.cell.repeat == taper.cell.repeat
+                && flat.cell.figure != taper.cell.figure
+        });
+        let Some(flat) = flat else { continue };
+        let spot = match taper.cell.repeat {
+            Some(repeat) => format!("{}, transfer {repeat}", taper.cell.spot()),
+            None => taper.cell.spot(),
+        };
+        let Some(ratio) = taper.size.over(&flat.size) else {
+            measured.faults.push(format!("{spot}: a flat of nothing"));
+            continue;
+        };
+        closes(field, &spot, &(&taper.size + &flat.size), &mut measured);
+        working.step(
+            spot.clone(),
+            "Lt / Lf",
+            format!("{} / {} mm", shown(&taper.size), shown(&flat.size)),
+            shown(&ratio),
+        );
+        let variance = variance(field, &taper.size, &flat.size);
+        let mut value = value_of(spot, ratio, variance, &[taper.clone(), flat.clone()]);
+        value.trend = Some(flat.size.clone());
+        measured.values.push(value);
+    }
+    if !measured.values.is_empty() {
+        measured.working.push(working);
+    }
+    measured
+}
+
+impl Field<'_> {
+    fn is_first_figure(&self, cell: &super::super::checklist::Cell) -> bool {
+        let first = self.cells.first().and_then(|cell| cell.figure.as_ref());
+        cell.figure.as_ref() == first
+    }
+}
+
+/// Taper and flat together must make the new land again, else one of them was misread.
+fn closes(field: &Field<'_>, spot: &str, sum: &Exact, measured: &mut Measured) {
+    let (Some(taper), Some(flat), Some(within)) =
+        (field.given("thrust.taper"), field.given("thrust.flat"), field.given("thrust.closes-within"))
+    else {
+        return;
+    };
+    let new = &taper + &flat;
+    if (sum - &new).abs() > within {
+        measured.faults.push(format!(
+            "{spot}: taper + flat is {} mm, the new land {} mm: one was misread",
+            shown(sum),
+            shown(&new)
+        ));
+    }
+}
+
+/// Both lengths share the edge of the film: `u(ratio) = u_edge (Lt + Lf) / Lf^2`.
+fn variance(field: &Field<'_>, taper: &Exact, flat: &Exact) -> Option<Variance> {
+    let edge = field.given("thrust.edge")?;
+    let u = (&edge * &(taper + flat)).over(&(flat * flat))?;
+    Some(Variance { u2: &u * &u, dof: None })
+}

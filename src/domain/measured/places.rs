@@ -1,0 +1,223 @@
+//! Grids whose places are judged one by one: lifts, plain readings, wear against a new size, life hours.
+
+use super::super::characteristic::Given;
+use super::super::checklist::Cell;
+use super::super::exact::{Exact, Rounding};
+use super::super::figure::Figure;
+use super::super::id::Id;
+use super::super::inspection::{Doubted, Inspection, Taken};
+use super::super::instrument::Instrument;
+use super::super::judge::Variance;
+use super::super::reckon::lift::{self, Agreement, Pair, Place};
+use super::super::reckon::repeats::Pooled;
+use super::super::reckon::uncertainty::{self, Gauge};
+use super::super::reckon::working::Working;
+use super::super::unit::{Dimension, Unit};
+use super::{Field, Measured, PlaceValue};
+
+/// A cell with what was taken there, in the judged unit.
+#[derive(Debug, Clone)]
+pub(super) struct Read {
+    pub(super) cell: Cell,
+    pub(super) taken: Taken,
+    pub(super) size: Exact,
+}
+
+impl Field<'_> {
+    /// Every field that is taken, in the hand's order.
+    pub(super) fn read(&self, unit: Unit) -> Vec<Read> {
+        let read = self.cells.iter().filter_map(|cell| {
+            let taken = self.inspection.reading(&self.step.id, &cell.place())?;
+            let size = taken.figure.to(unit)?;
+            Some(Read { cell: cell.clone(), taken, size })
+        });
+        read.collect()
+    }
+
+    /// Spots in the hand's order, each with its readings, complete ones only.
+    pub(super) fn complete_spots(&self, unit: Unit) -> Vec<(String, Vec<Read>)> {
+        let read = self.read(unit);
+        let mut spots: Vec<String> = Vec::new();
+        for cell in &self.cells {
+            if !spots.contains(&cell.spot()) {
+                spots.push(cell.spot());
+            }
+        }
+        let with_readings = spots.into_iter().map(|spot| {
+            let here: Vec<_> = read.iter().filter(|read| read.cell.spot() == spot).cloned().collect();
+            (spot, here)
+        });
+        let wanted = |spot: &str| self.cells.iter().filter(|cell| cell.spot() == spot).count();
+        with_readings.filter(|(spot, here)| here.len() == wanted(spot)).collect()
+    }
+
+    pub(super) fn given(&self, name: &str) -> Option<Exact> {
+        self.inspection.sheet()?.given(Given::parse(name)?)
+    }
+}
+
+/// Clearance or float by two dial positions.
+pub(super) fn lift(field: &Field<'_>, mut measured: Measured) -> Measured {
+    let unit = measured.unit;
+    let mut places = Vec::new();
+    let mut from = Vec::new();
+    for (spot, read) in field.complete_spots(unit) {
+        let pairs = read.chunks(2).filter_map(|pair| match pair {
+            [down, up] => Some(Pair { down: down.size.clone(), up: up.size.clone() }),
+            _ => None,
+        });
+        places.push(Place { name: spot, pairs: pairs.collect() });
+        from.push(read);
+    }
+    let division = division(field.inspection, from.first(), unit);
+    if places.is_empty() {
+        return measured;
+    }
+    let lift = match lift::lift(&places, division.as_ref()) {
+        Ok(lift) => lift,
+        Err(refusal) => return measured.fault(refusal.what()),
+    };
+    for (place, read) in lift.places.iter().zip(from) {
+        if place.agreement == Agreement::Retake {
+            measured.faults.push(format!("{}: repeats more than two divisions apart, retake all", place.place.name));
+        }
+        let variance = variance(field.inspection, &read, &place.clearances, uncertainty::Taken::Difference, unit);
+        measured.values.push(value_of(place.place.name.clone(), place.mean.clone(), variance, &read));
+    }
+    measured.working.push(lift.working());
+    measured
+}
+
+/// Plain readings: the mean of the repeats at each place.
+pub(super) fn repeats(field: &Field<'_>, measured: Measured) -> Measured {
+    means(field, measured, "mean of the repeats at each place; the worst place counts", &|mean| mean.clone())
+}
+
+/// Wear against the new size that the sheet gives.
+pub(super) fn wear(field: &Field<'_>, measured: Measured) -> Measured {
+    let Some(new) = field.given("bush.pin-width") else {
+        return measured.fault(format!("the limits sheet does not give: {}", "new width of the locking pin"));
+    };
+    means(field, measured, "new size less the mean at each place", &|mean| &new - mean)
+}
+
+fn means(
+    field: &Field<'_>,
+    mut measured: Measured,
+    purpose: &'static str,
+    judged: &dyn Fn(&Exact) -> Exact,
+) -> Measured {
+    let unit = measured.unit;
+    let mut working = Working {
+        rule: field.judged.reckoning.clone(),
+        purpose,
+        source: "GUM 4.2; common practice",
+        lines: Vec::new(),
+        result: String::new(),
+    };
+    for (spot, read) in field.complete_spots(unit) {
+        let sizes: Vec<_> = read.iter().map(|read| read.size.clone()).collect();
+        let sum: Exact = sizes.iter().sum();
+        let Some(mean) = u32::try_from(sizes.len()).ok().and_then(|count| sum.over(&Exact::from(count))) else {
+            continue;
+        };
+        let value = judged(&mean);
+        let put_in = read.iter().map(|read| read.taken.figure.to_string()).collect::<Vec<_>>().join(", ");
+        working.step(spot.clone(), put_in, "", format!("{} {unit}", shown(&value)));
+        let variance = variance(field.inspection, &read, &sizes, uncertainty::Taken::Single, unit);
+        measured.values.push(value_of(spot, value, variance, &read));
+    }
+    if !measured.values.is_empty() {
+        measured.working.push(working);
+    }
+    measured
+}
+
+/// Hours of the part against its change interval.
+pub(super) fn life(field: &Field<'_>, mut measured: Measured) -> Measured {
+    measured.of = 1;
+    let part = field.judged.characteristic.part();
+    let Some(hours) = super::super::hours::of_part(field.inspection, part) else {
+        return measured.fault("the hours of the part are not known");
+    };
+    measured.done = 1;
+    let mut working = Working {
+        rule: field.judged.reckoning.clone(),
+        purpose: "hours of the part since new",
+        source: "counting",
+        lines: Vec::new(),
+        result: String::new(),
+    };
+    working.step("hours", "", "", format!("{} h", shown(&hours)));
+    measured.working.push(working);
+    measured.values.push(PlaceValue {
+        spot: "hours".to_owned(),
+        value: hours,
+        trend: None,
+        variance: None,
+        entries: Vec::new(),
+        gauges: Vec::new(),
+        doubted: Doubted::No,
+    });
+    measured
+}
+
+/// All digits where the decimal ends, else four places.
+pub(super) fn shown(exact: &Exact) -> String {
+    exact.as_decimal().unwrap_or_else(|| exact.rounded(4, Rounding::Nearest))
+}
+
+pub(super) fn value_of(spot: String, value: Exact, variance: Option<Variance>, read: &[Read]) -> PlaceValue {
+    let mut gauges: Vec<Id> = Vec::new();
+    for gauge in read.iter().filter_map(|read| read.taken.gauge.as_ref()) {
+        if !gauges.contains(gauge) {
+            gauges.push(gauge.clone());
+        }
+    }
+    let doubted = read.iter().map(|read| read.taken.doubted).max().unwrap_or(Doubted::No);
+    let entries = read.iter().map(|read| read.taken.entry).collect();
+    PlaceValue { spot, value, trend: None, variance, entries, gauges, doubted }
+}
+
+/// The gauge of the first reading; mixed gauges at one place give no single uncertainty.
+fn gauge<'a>(inspection: &'a Inspection, read: &[Read]) -> Option<&'a Instrument> {
+    let first = read.first()?.taken.gauge.as_ref()?;
+    let same = read.iter().all(|read| read.taken.gauge.as_ref().is_some_and(|gauge| gauge.same_as(first)));
+    same.then(|| inspection.gauge(first))?
+}
+
+fn division(inspection: &Inspection, read: Option<&Vec<Read>>, unit: Unit) -> Option<Exact> {
+    gauge(inspection, read?)?.resolution?.to(unit)
+}
+
+/// What the gauge's certificate, its resolution and the scatter make of these repeats.
+pub(super) fn variance(
+    inspection: &Inspection,
+    read: &[Read],
+    values: &[Exact],
+    taken: uncertainty::Taken,
+    unit: Unit,
+) -> Option<Variance> {
+    let gauge = gauge(inspection, read)?;
+    let known = known_gauge(gauge, inspection.head().begun.date(), values.first()?, unit)?;
+    let (_, budget) = uncertainty::of_values(&known, values, taken, None).ok()?;
+    Some(Variance { u2: budget.variance, dof: budget.dof })
+}
+
+/// A gauge as the uncertainty reckoning takes it; a share of the reading becomes a size at `size`.
+pub(super) fn known_gauge(gauge: &Instrument, day: chrono::NaiveDate, size: &Exact, unit: Unit) -> Option<Gauge> {
+    let calibration = gauge.calibration(day)?;
+    let sized = |figure: Figure| {
+        let share = figure.dimension() == Dimension::Ratio && unit.dimension() != Dimension::Ratio;
+        if share { Some(&figure.to(Unit::One)? * &size.abs()) } else { figure.to(unit) }
+    };
+    let pooled =
+        gauge.repeatability.as_ref().and_then(|one| Some(Pooled { s: sized(one.s)?, dof: one.dof.map(Exact::from) }));
+    Some(Gauge {
+        expanded: sized(calibration.expanded)?,
+        k: Exact::from(calibration.k),
+        resolution: gauge.resolution.and_then(|step| step.to(unit)).unwrap_or_else(Exact::zero),
+        // one reading with no record of the method: its scatter is taken to lie within the resolution, which is counted already
+        pooled: pooled.or_else(|| Some(Pooled { s: Exact::zero(), dof: None })),
+    })
+}

@@ -1,0 +1,192 @@
+//! Whether it will last to the next planned opening: the forecast of one characteristic on the hours of its part.
+
+use super::characteristic::{Characteristic, Given};
+use super::exact::Exact;
+use super::hours;
+use super::inspection::{Inspection, Past};
+use super::judge::{self, Side};
+use super::measured::PlaceValue;
+use super::reckon::forecast::{self, AtNext, NewReading, NoForecast, Question};
+use super::reckon::line;
+use super::reckon::told::{self, Told};
+use super::sheet::{Bound, Sheet};
+use super::unit::Unit;
+use super::verdict::Consequence;
+
+/// What the readings let expect.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Outlook {
+    /// A forecast.
+    Told {
+        /// Its figures, in the unit the trend runs in.
+        told: Box<Told>,
+        /// That unit.
+        unit: Unit,
+        /// The limit it is held against, in that unit.
+        limit: Exact,
+        /// What it leads to: the limit's consequence where the line reaches it, watch where only the bound does.
+        leads_to: Consequence,
+        /// Whether the part's limit is a ratio of lands and the trend runs on the flat.
+        on_flat: Trend,
+    },
+    /// Why there is none; that changes no disposition, and is said.
+    None(String),
+}
+
+/// What the line runs on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Trend {
+    /// The characteristic itself.
+    Value,
+    /// The flat of the land, which grows evenly; a line through the ratios would condemn early.
+    Flat,
+    /// Hours counted, nothing fitted.
+    Hours,
+}
+
+/// Looks ahead from `value`, the figure that counted, to the next planned opening.
+pub fn outlook(inspection: &Inspection, characteristic: Characteristic, values: &[PlaceValue]) -> Outlook {
+    match look(inspection, characteristic, values) {
+        Ok(outlook) => outlook,
+        Err(why) => Outlook::None(why),
+    }
+}
+
+fn look(inspection: &Inspection, characteristic: Characteristic, values: &[PlaceValue]) -> Result<Outlook, String> {
+    let sheet = inspection.sheet().ok_or("no limits sheet")?;
+    let limit =
+        sheet.levels.get(&characteristic).and_then(|levels| levels.limit.as_ref()).ok_or("no limit on the sheet")?;
+    let part = hours::part_of(characteristic);
+    let next_hours = hours::of_part_at_next(inspection, part).ok_or("the hours of the next opening are not planned")?;
+    let now = hours::of_part(inspection, part).ok_or("the hours of the part are not known")?;
+    if characteristic.unit() == Unit::Hour {
+        let (bound, _) = judge::bounds(limit).next().ok_or("no limit on the sheet")?;
+        return life(&now, &next_hours, (bound, limit.leads_to()), sheet);
+    }
+    let trend = if values.iter().any(|value| value.trend.is_some()) { Trend::Flat } else { Trend::Value };
+    let mut worst = Err("no limit on the sheet".to_owned());
+    for (bound, side) in judge::bounds(limit) {
+        let size = limit_of_trend(trend, bound, characteristic.unit(), sheet)
+            .ok_or("the limit cannot be turned into a flat")?;
+        let side = if trend == Trend::Flat { other(side) } else { side };
+        let points = points(inspection, characteristic, (trend, side), (&now, values));
+        let asked = Question {
+            limit: size.clone(),
+            side: match side {
+                Side::Upper => line::Side::Largest,
+                Side::Lower => line::Side::Smallest,
+            },
+            next_hours: next_hours.clone(),
+            p: Exact::fraction(95, 100).unwrap_or_else(Exact::zero),
+            new_reading: NewReading::Counted,
+        };
+        let unit = if trend == Trend::Flat { Unit::Millimetre } else { characteristic.unit() };
+        let one = forecast::forecast(&points, &asked).map_err(|refusal| refusal.what()).and_then(|outlook| {
+            let forecast = outlook.forecast.map_err(|none| match none {
+                NoForecast::OneReading => "one opening since the part was new, no forecast".to_owned(),
+                NoForecast::NotWorsening(_) => "it does not move toward its limit, no forecast".to_owned(),
+            })?;
+            let told = Told::of(&forecast).ok_or("figures too large")?;
+            let leads_to = match told.at_next {
+                AtNext::Within => Consequence::Nothing,
+                AtNext::Watch => Consequence::Watch,
+                AtNext::Past => limit.leads_to(),
+            };
+            Ok(Outlook::Told { told: Box::new(told), unit, limit: size, leads_to, on_flat: trend })
+        });
+        worst = worse_of(worst, one);
+    }
+    worst
+}
+
+/// Hours counted against a change interval: no line is needed.
+fn life(now: &Exact, next: &Exact, (bound, leads_to): (&Bound, Consequence), sheet: &Sheet) -> Result<Outlook, String> {
+    let limit = judge::size_of(bound, Unit::Hour, sheet).ok_or("the change interval is no time")?;
+    let left = (&limit - now).max(Exact::zero());
+    let past = judge::fails(next, &limit, Side::Upper, bound.touching);
+    let told = Told {
+        next: next.clone(),
+        bound: next.clone(),
+        basis: forecast::Basis::Line,
+        fit: "hours counted".to_owned(),
+        hours_by_line: Some(left.clone()),
+        hours_by_bound: Some(left),
+        at_next: if past { AtNext::Past } else { AtNext::Within },
+    };
+    let leads_to = if past { leads_to } else { Consequence::Nothing };
+    Ok(Outlook::Told { told: Box::new(told), unit: Unit::Hour, limit, leads_to, on_flat: Trend::Hours })
+}
+
+/// Earlier openings of the same part, then now.
+fn points(
+    inspection: &Inspection,
+    characteristic: Characteristic,
+    (trend, side): (Trend, Side),
+    (now, values): (&Exact, &[PlaceValue]),
+) -> Vec<forecast::Inspection> {
+    let of_trend =
+        |value: &PlaceValue| if trend == Trend::Flat { value.trend.clone() } else { Some(value.value.clone()) };
+    let worst = values.iter().filter_map(|value| Some((of_trend(value)?, value))).reduce(|a, b| {
+        let b_is_worse = match side {
+            Side::Upper => b.0 > a.0,
+            Side::Lower => b.0 < a.0,
+        };
+        if b_is_worse { b } else { a }
+    });
+    let Some((value, place)) = worst else { return Vec::new() };
+    let edge = || inspection.sheet()?.given(Given::parse("thrust.edge")?);
+    let u = match trend {
+        Trend::Flat => edge(),
+        Trend::Value | Trend::Hours => place.variance.as_ref().and_then(|variance| told::u_shown(&variance.u2)),
+    };
+    let mut points: Vec<_> = earlier(inspection, characteristic, now);
+    // a line is weighted by all uncertainties or by none
+    let known = u.is_some() && points.iter().all(|point| point.u.is_some());
+    points.push(forecast::Inspection { hours: now.clone(), value, u, replaced: false });
+    if !known {
+        for point in &mut points {
+            point.u = None;
+        }
+    }
+    points
+}
+
+fn earlier(inspection: &Inspection, characteristic: Characteristic, now: &Exact) -> Vec<forecast::Inspection> {
+    let mine = inspection.head().history.iter().filter(|past| past.characteristic == characteristic);
+    let point = |past: &Past| {
+        let hours = past.hours.to(Unit::Hour)?;
+        let u = past.u.clone().filter(|u| !u.is_zero());
+        Some(forecast::Inspection { hours, value: past.value.clone(), u, replaced: past.as_left })
+    };
+    let all: Vec<_> = mine.filter_map(point).collect();
+    let start = all.iter().rposition(|point| point.replaced).unwrap_or(0);
+    all.into_iter().skip(start).filter(|point| point.hours < *now).collect()
+}
+
+/// The limit in the unit the trend runs in: a ratio r of taper to flat is met at the flat (Lt0 + Lf0) / (1 + r).
+fn limit_of_trend(trend: Trend, bound: &Bound, unit: Unit, sheet: &Sheet) -> Option<Exact> {
+    let size = judge::size_of(bound, unit, sheet)?;
+    match trend {
+        Trend::Value | Trend::Hours => Some(size),
+        Trend::Flat => {
+            let given = |name| sheet.given(Given::parse(name)?);
+            (&given("thrust.taper")? + &given("thrust.flat")?).over(&(&Exact::from(1) + &size))
+        }
+    }
+}
+
+fn other(side: Side) -> Side {
+    match side {
+        Side::Upper => Side::Lower,
+        Side::Lower => Side::Upper,
+    }
+}
+
+/// Of two sides the one that says more: a graver consequence, else a forecast before none, else the nearer limit.
+fn worse_of(a: Result<Outlook, String>, b: Result<Outlook, String>) -> Result<Outlook, String> {
+    let rank = |one: &Result<Outlook, String>| match one {
+        Ok(Outlook::Told { leads_to, .. }) => (1, Some(*leads_to)),
+        Ok(Outlook::None(_)) | Err(_) => (0, None),
+    };
+    if rank(&b) >= rank(&a) { b } else { a }
+}

@@ -1,0 +1,205 @@
+//! Where the work stands: the state of each step, the next one, the next field of a grid.
+
+use super::checklist::{Cell, Step, Takes};
+use super::entry::{Act, Entry, TimerMark};
+use super::figure::Figure;
+use super::inspection::{Arrives, Inspection};
+use super::phase::Phase;
+use super::stamp::Stamp;
+use super::verdict::Consequence;
+
+/// How far a step is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum StepState {
+    /// Nothing entered.
+    ToDo,
+    /// Some of it.
+    Partly {
+        /// Entered or left out.
+        done: usize,
+        /// All there is.
+        of: usize,
+    },
+    /// A soak is running.
+    Running {
+        /// Put in at.
+        since: Stamp,
+    },
+    /// All of it.
+    Done,
+    /// Left out, with a reason and a name.
+    Skipped,
+    /// This machine or job does not have it.
+    NotApplicable,
+    /// Not asked for so far.
+    NotAsked,
+}
+
+impl StepState {
+    /// Whether it keeps nobody waiting.
+    pub fn is_settled(&self) -> bool {
+        match self {
+            Self::Done | Self::Skipped | Self::NotApplicable | Self::NotAsked => true,
+            Self::ToDo | Self::Partly { .. } | Self::Running { .. } => false,
+        }
+    }
+}
+
+/// Steps of the checklist that this machine has, in the order of the work.
+pub fn steps(inspection: &Inspection) -> impl Iterator<Item = &Step> {
+    let sheet = inspection.sheet();
+    let absent = move |step: &Step| {
+        let judged = !step.judges.is_empty();
+        judged
+            && sheet.is_some_and(|sheet| step.judges.iter().all(|one| sheet.absent.contains_key(&one.characteristic)))
+    };
+    inspection.head().checklist.steps.iter().filter(move |step| !absent(step))
+}
+
+/// The fields of a step's grid in the hand's order; none when it takes no readings.
+pub fn cells(inspection: &Inspection, step: &Step) -> Vec<Cell> {
+    match &step.takes {
+        Takes::Readings(grid) => grid.cells(inspection.sheet()),
+        Takes::Points(_) | Takes::Tick | Takes::Look | Takes::Soak { .. } | Takes::Words | Takes::Sign(_) => Vec::new(),
+    }
+}
+
+/// How far `step` is.
+pub fn state(inspection: &Inspection, step: &Step) -> StepState {
+    let acts: Vec<&Entry> = inspection.standing_entries().filter(|entry| entry.act.step() == Some(&step.id)).collect();
+    if acts.iter().any(|entry| matches!(&entry.act, Act::Skip { place: None, .. })) {
+        return StepState::Skipped;
+    }
+    if acts.iter().any(|entry| matches!(&entry.act, Act::NotApplicable { point: None, .. })) {
+        return StepState::NotApplicable;
+    }
+    let (done, of) = count(inspection, step, &acts);
+    if done >= of && of > 0 {
+        return StepState::Done;
+    }
+    if is_lost(inspection, step) || is_condemned(inspection, step) {
+        return StepState::NotApplicable;
+    }
+    if done == 0 && step.on_demand && !is_obliged(inspection, &step.id) {
+        return StepState::NotAsked;
+    }
+    match running_since(&acts) {
+        Some(since) => StepState::Running { since },
+        None if done == 0 => StepState::ToDo,
+        None => StepState::Partly { done, of },
+    }
+}
+
+/// How many of its entries a step has, and how many it wants.
+fn count(inspection: &Inspection, step: &Step, acts: &[&Entry]) -> (usize, usize) {
+    let once = |found: bool| (usize::from(found), 1);
+    match &step.takes {
+        Takes::Points(points) => {
+            let settled = |id: &str| {
+                acts.iter().any(|entry| {
+                    matches!(&entry.act, Act::Confirm { point, .. } | Act::NotApplicable { point: Some(point), .. } if point == id)
+                })
+            };
+            (points.iter().filter(|point| settled(&point.id)).count(), points.len())
+        }
+        Takes::Readings(_) => {
+            let cells = cells(inspection, step);
+            let settled = |cell: &&Cell| is_settled(inspection, step, &cell.place());
+            (cells.iter().filter(settled).count(), cells.len())
+        }
+        Takes::Tick => once(acts.iter().any(|entry| matches!(entry.act, Act::Tick { .. }))),
+        Takes::Look => once(acts.iter().any(|entry| matches!(entry.act, Act::Looked { .. }))),
+        Takes::Words => once(acts.iter().any(|entry| matches!(entry.act, Act::Note { .. }))),
+        Takes::Soak { .. } => {
+            once(acts.iter().any(|entry| matches!(&entry.act, Act::Timer { mark: TimerMark::Ended, .. })))
+        }
+        Takes::Sign(what) => once(super::signing::standing_signature(inspection, *what).is_some()),
+    }
+}
+
+/// Whether a place has a reading that counts, or was left out with a reason.
+pub fn is_settled(inspection: &Inspection, step: &Step, place: &str) -> bool {
+    inspection.reading(&step.id, place).is_some() || is_left_out(inspection, &step.id, place)
+}
+
+/// Whether a place was left out with a reason.
+pub fn is_left_out(inspection: &Inspection, step: &str, place: &str) -> bool {
+    inspection
+        .standing_entries()
+        .any(|entry| matches!(&entry.act, Act::Skip { step: of, place: Some(at), .. } if of == step && at == place))
+}
+
+/// When the soak of a step was put in, while it runs.
+fn running_since(acts: &[&Entry]) -> Option<Stamp> {
+    let last = acts.iter().rev().find(|entry| matches!(entry.act, Act::Timer { .. }))?;
+    matches!(&last.act, Act::Timer { mark: TimerMark::Started, .. }).then_some(last.at)
+}
+
+/// As-found readings and strip steps of a rotor that came already stripped are lost, not waiting.
+fn is_lost(inspection: &Inspection, step: &Step) -> bool {
+    inspection.opening().arrives == Some(Arrives::Stripped)
+        && matches!(step.phase, Phase::Before | Phase::Found | Phase::Strip)
+}
+
+/// Whether a part was condemned, so that its other steps up to the decision need not be done.
+fn is_condemned(inspection: &Inspection, step: &Step) -> bool {
+    step.phase <= Phase::Measure
+        && inspection
+            .standing_entries()
+            .any(|entry| matches!(&entry.act, Act::Condemned { part, .. } if *part == step.part))
+}
+
+/// Whether a finding on the rotor asks for this step.
+pub fn is_obliged(inspection: &Inspection, step: &str) -> bool {
+    inspection.standing_entries().any(|entry| {
+        let Act::Finding(finding) = &entry.act else { return false };
+        let kind = inspection.head().checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
+        kind.is_some_and(|kind| {
+            let grave =
+                kind.grades.iter().any(|grade| grade.grade == finding.grade && grade.leads_to != Consequence::Nothing);
+            grave && kind.obliges.iter().any(|obliged| obliged == step)
+        })
+    })
+}
+
+/// The first field in the hand's order that is still to be taken.
+pub fn next_cell(inspection: &Inspection, step: &Step) -> Option<Cell> {
+    cells(inspection, step).into_iter().find(|cell| !is_settled(inspection, step, &cell.place()))
+}
+
+/// The first step in the order of the work that keeps somebody waiting; running soaks are passed over.
+pub fn next_step(inspection: &Inspection) -> Option<&Step> {
+    steps(inspection).find(|step| {
+        let state = state(inspection, step);
+        !state.is_settled() && !matches!(state, StepState::Running { .. })
+    })
+}
+
+/// Where a step stands in the order of the work, from 1, and how many there are: `step 31 of 62`.
+pub fn position(inspection: &Inspection, step: &str) -> (usize, usize) {
+    let before = steps(inspection).take_while(|other| other.id != step).count();
+    (before + 1, steps(inspection).count())
+}
+
+/// A soak that runs.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Soaking<'a> {
+    /// Its step.
+    pub step: &'a Step,
+    /// Put in at.
+    pub since: Stamp,
+    /// Not before.
+    pub from: Figure,
+    /// Not after.
+    pub to: Option<Figure>,
+}
+
+/// Every soak that runs, in the order of the work.
+pub fn soaking(inspection: &Inspection) -> Vec<Soaking<'_>> {
+    let running = steps(inspection).filter_map(|step| {
+        let Takes::Soak { from, to } = &step.takes else { return None };
+        let StepState::Running { since } = state(inspection, step) else { return None };
+        Some(Soaking { step, since, from: *from, to: *to })
+    });
+    running.collect()
+}

@@ -1,0 +1,71 @@
+//! Signatures, returns and countersignatures: which of them stand.
+
+use super::checklist::Signing;
+use super::entry::{Act, Entry, Remark};
+use super::inspection::Inspection;
+
+/// Whether what was signed is still all there is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Signed {
+    /// Nothing of weight came after it.
+    Whole,
+    /// Entries came after it: they count for papers only when signed again.
+    Grown,
+}
+
+/// The last signature of this sort that was not sent back since.
+pub fn standing_signature(inspection: &Inspection, what: Signing) -> Option<&Entry> {
+    let entry = last_signature(inspection, what)?;
+    let returned = inspection
+        .entries()
+        .iter()
+        .any(|later| matches!(&later.act, Act::Return { sign, .. } if *sign == entry.number));
+    (!returned).then_some(entry)
+}
+
+/// The last signature of this sort, sent back or not.
+pub fn last_signature(inspection: &Inspection, what: Signing) -> Option<&Entry> {
+    inspection.entries().iter().rev().find(|entry| matches!(&entry.act, Act::Sign(signature) if signature.what == what))
+}
+
+/// Whether entries that change the standing came after this signature.
+pub fn grown_since(inspection: &Inspection, sign: &Entry) -> Signed {
+    let later = inspection.entries().iter().filter(|entry| entry.number > sign.number);
+    let mut weighty = later.filter(|entry| {
+        !matches!(
+            entry.act,
+            Act::Countersign { .. }
+                | Act::Return { .. }
+                | Act::RemarkAnswered { .. }
+                | Act::Sign(_)
+                | Act::Resume
+                | Act::SeenOutside { .. }
+        )
+    });
+    if weighty.next().is_some() { Signed::Grown } else { Signed::Whole }
+}
+
+/// The countersignature of a sign entry.
+pub fn countersigned(inspection: &Inspection, sign: u32) -> Option<&Entry> {
+    inspection.entries().iter().find(|entry| matches!(&entry.act, Act::Countersign { sign: of, .. } if *of == sign))
+}
+
+/// Remarks of returns that nobody has answered: the return's entry, the remark's number from 1, the remark.
+pub fn open_remarks(inspection: &Inspection) -> Vec<(u32, u32, &Remark)> {
+    let answered = |entry: u32, remark: u32| {
+        inspection.entries().iter().any(|later| {
+            matches!(&later.act, Act::RemarkAnswered { entry: of, remark: which, .. } if *of == entry && *which == remark)
+        })
+    };
+    let mut open = Vec::new();
+    for entry in inspection.entries() {
+        let Act::Return { remarks, .. } = &entry.act else { continue };
+        let numbered = (1_u32..).zip(remarks);
+        open.extend(
+            numbered
+                .filter(|(number, _)| !answered(entry.number, *number))
+                .map(|(number, remark)| (entry.number, number, remark)),
+        );
+    }
+    open
+}

@@ -1,0 +1,327 @@
+//! All verdicts as reckoned from the entries so far.
+
+mod counts;
+mod part;
+
+use std::collections::BTreeSet;
+
+pub use counts::Counts;
+pub use part::PartStanding;
+
+use super::characteristic::Characteristic;
+use super::checklist::{Judged, Step};
+use super::entry::Act;
+use super::exact::Exact;
+use super::id::Id;
+use super::inspection::{Doubted, Inspection, Past};
+use super::judge::{self, Condition, NotJudged, Reach, Reached};
+use super::measured::{self, Measured, PlaceValue};
+use super::outlook::{self, Outlook};
+use super::phase::Phase;
+use super::progress::{self, StepState};
+use super::verdict::{Consequence, Hold};
+
+/// The figure that counts, and what it has reached.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Judgement {
+    /// The place that counts.
+    pub value: PlaceValue,
+    /// What it has reached.
+    pub reached: Reached,
+    /// Whether a doubt was insisted on in a reading that it rests on.
+    pub provisional: Doubted,
+}
+
+/// How a characteristic stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Outcome {
+    /// No reading yet.
+    NotTaken,
+    /// Some readings; a place that is past its limit already is said at once.
+    Incomplete(Option<Box<Judgement>>),
+    /// Readings were left out, by name and with a reason.
+    LeftOut(String),
+    /// The part was condemned, or the rotor came stripped: nobody waits for it.
+    Excused,
+    /// Complete, and cannot be judged: why.
+    Open(String),
+    /// A supervisor has accepted it without a judgement.
+    Unjudged {
+        /// Who.
+        supervisor: Id,
+        /// Why.
+        reason: String,
+    },
+    /// Judged.
+    Judged(Box<Judgement>),
+}
+
+/// One characteristic.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CharacteristicStanding {
+    /// Which.
+    pub characteristic: Characteristic,
+    /// The step it is measured at.
+    pub step: String,
+    /// As found, or as left.
+    pub condition: Condition,
+    /// Its figures and their working.
+    pub measured: Measured,
+    /// How it stands.
+    pub outcome: Outcome,
+    /// Whether it will last; as found only, once it is judged.
+    pub outlook: Option<Outlook>,
+    /// The last opening's figure; shown only once the set is complete.
+    pub last: Option<Past>,
+}
+
+impl CharacteristicStanding {
+    /// The judgement, also of an incomplete set that is past its limit already.
+    pub fn judgement(&self) -> Option<&Judgement> {
+        match &self.outcome {
+            Outcome::Judged(judgement) | Outcome::Incomplete(Some(judgement)) => Some(judgement),
+            Outcome::NotTaken
+            | Outcome::Incomplete(None)
+            | Outcome::LeftOut(_)
+            | Outcome::Excused
+            | Outcome::Open(_)
+            | Outcome::Unjudged { .. } => None,
+        }
+    }
+
+    /// What it leads to: the figure now, or the forecast, whichever is graver.
+    pub fn leads_to(&self) -> Consequence {
+        self.leads_to_now().max(self.leads_to_ahead())
+    }
+
+    /// What the figure leads to today.
+    pub fn leads_to_now(&self) -> Consequence {
+        self.judgement().map_or(Consequence::Nothing, |judgement| judgement.reached.leads_to)
+    }
+
+    /// What the forecast leads to.
+    pub fn leads_to_ahead(&self) -> Consequence {
+        match &self.outlook {
+            Some(Outlook::Told { leads_to, .. }) => *leads_to,
+            Some(Outlook::None(_)) | None => Consequence::Nothing,
+        }
+    }
+}
+
+/// All verdicts.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Standing {
+    /// Every characteristic of the checklist that this machine has, in the order of the work.
+    pub characteristics: Vec<CharacteristicStanding>,
+    /// Every part, in the checklist's order.
+    pub parts: Vec<PartStanding>,
+    /// What holds the job as a whole: opening answers still to be given.
+    pub job: BTreeSet<Hold>,
+    /// What a supervisor looks at first.
+    pub counts: Counts,
+}
+
+impl Standing {
+    /// Reckons everything from the entries so far.
+    pub fn of(inspection: &Inspection) -> Self {
+        let steps: Vec<_> = progress::steps(inspection).collect();
+        let judged = steps.iter().flat_map(|step| step.judges.iter().map(move |judged| (*step, judged)));
+        let characteristics: Vec<_> = judged
+            .filter(|(_, judged)| !is_absent(inspection, judged.characteristic))
+            .map(|(step, judged)| characteristic(inspection, step, judged))
+            .collect();
+        let parts = part::parts(inspection, &characteristics);
+        let job = inspection.opening().missing().into_iter().map(|what| Hold::Open(format!("later: {what}"))).collect();
+        let counts = Counts::of(inspection, &characteristics);
+        Self { characteristics, parts, job, counts }
+    }
+
+    /// The part with this id.
+    pub fn part(&self, id: &str) -> Option<&PartStanding> {
+        self.parts.iter().find(|part| part.id == id)
+    }
+
+    /// A characteristic as it was found or left.
+    pub fn characteristic(
+        &self,
+        characteristic: Characteristic,
+        condition: Condition,
+    ) -> Option<&CharacteristicStanding> {
+        self.characteristics.iter().find(|one| one.characteristic == characteristic && one.condition == condition)
+    }
+
+    /// What a step judges.
+    pub fn of_step<'a>(&'a self, step: &'a str) -> impl Iterator<Item = &'a CharacteristicStanding> {
+        self.characteristics.iter().filter(move |one| one.step == step)
+    }
+
+    /// Every hold in words, `bush, turbine: new part to check`; what the closing signature carries on by name.
+    pub fn holds_in_words(&self) -> Vec<String> {
+        let job = self.job.iter().map(|hold| format!("the job: {}", part::hold_words(hold)));
+        let parts = self.parts.iter().flat_map(|part| {
+            part.verdict.holds.iter().map(move |hold| format!("{}: {}", part.short, part::hold_words(hold)))
+        });
+        job.chain(parts).collect()
+    }
+
+    /// Parts to order: to be replaced and not yet replaced, with the part number where the sheet has one.
+    pub fn to_order<'a>(
+        &'a self,
+        inspection: &'a Inspection,
+    ) -> impl Iterator<Item = (&'a PartStanding, Option<&'a str>)> {
+        let number = |part: &PartStanding| {
+            let levels = &inspection.sheet()?.levels;
+            levels.iter().find(|(one, _)| one.part() == part.id).and_then(|(_, levels)| levels.part_number.as_deref())
+        };
+        let wanted = self.parts.iter().filter(|part| part.verdict.holds.contains(&Hold::NewPart));
+        wanted.map(move |part| (part, number(part)))
+    }
+
+    /// Questions to a maker, class or specialist.
+    pub fn to_refer(&self) -> impl Iterator<Item = (&PartStanding, &str)> {
+        self.parts.iter().flat_map(|part| {
+            part.verdict.holds.iter().filter_map(move |hold| match hold {
+                Hold::Referred(what) => Some((part, what.as_str())),
+                Hold::StopAndCall(_) | Hold::Open(_) | Hold::NewPart | Hold::Balance => None,
+            })
+        })
+    }
+
+    /// What is still to be measured or settled.
+    pub fn to_measure(&self) -> impl Iterator<Item = (&PartStanding, &str)> {
+        self.parts.iter().flat_map(|part| {
+            part.verdict.holds.iter().filter_map(move |hold| match hold {
+                Hold::Open(what) => Some((part, what.as_str())),
+                Hold::StopAndCall(_) | Hold::Referred(_) | Hold::NewPart | Hold::Balance => None,
+            })
+        })
+    }
+}
+
+fn is_absent(inspection: &Inspection, characteristic: Characteristic) -> bool {
+    inspection.sheet().is_some_and(|sheet| sheet.absent.contains_key(&characteristic))
+}
+
+fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> CharacteristicStanding {
+    let condition = if step.phase.is_as_left() { Condition::AsLeft } else { Condition::AsFound };
+    let measured = measured::measure(inspection, step, judged);
+    let outcome = outcome(inspection, (step, judged, condition), &measured);
+    let done = matches!(outcome, Outcome::Judged(_) | Outcome::Open(_) | Outcome::Unjudged { .. });
+    let ahead = condition == Condition::AsFound && matches!(outcome, Outcome::Judged(_));
+    let outlook = ahead.then(|| outlook::outlook(inspection, judged.characteristic, &measured.values));
+    let last = if done { last(inspection, judged.characteristic) } else { None };
+    CharacteristicStanding {
+        characteristic: judged.characteristic,
+        step: step.id.clone(),
+        condition,
+        measured,
+        outcome,
+        outlook,
+        last,
+    }
+}
+
+fn last(inspection: &Inspection, characteristic: Characteristic) -> Option<Past> {
+    inspection.head().history.iter().rev().find(|past| past.characteristic == characteristic).cloned()
+}
+
+fn outcome(
+    inspection: &Inspection,
+    (step, judged, condition): (&Step, &Judged, Condition),
+    measured: &Measured,
+) -> Outcome {
+    if let Some(unjudged) = unjudged(inspection, judged.characteristic) {
+        return unjudged;
+    }
+    let state = progress::state(inspection, step);
+    if !measured.is_complete() {
+        return match state {
+            StepState::NotApplicable | StepState::NotAsked => Outcome::Excused,
+            StepState::Skipped => Outcome::LeftOut("skipped".to_owned()),
+            StepState::ToDo if measured.done == 0 => Outcome::NotTaken,
+            StepState::Done => Outcome::LeftOut(format!("{} of {} places left out", measured.left_out, measured.of)),
+            StepState::ToDo | StepState::Partly { .. } | StepState::Running { .. } => {
+                let so_far = judgement(inspection, (judged, condition), measured).ok();
+                Outcome::Incomplete(so_far.filter(|one| one.reached.reach == Reach::Limit).map(Box::new))
+            }
+        };
+    }
+    if let Some(fault) = measured.faults.first() {
+        return Outcome::Open(fault.clone());
+    }
+    match judgement(inspection, (judged, condition), measured) {
+        Ok(judgement) => Outcome::Judged(Box::new(judgement)),
+        Err(why) => Outcome::Open(why.words().to_owned()),
+    }
+}
+
+fn unjudged(inspection: &Inspection, characteristic: Characteristic) -> Option<Outcome> {
+    inspection.standing_entries().find_map(|entry| {
+        let Act::Unjudged { characteristic: of, supervisor, reason } = &entry.act else { return None };
+        (*of == characteristic).then(|| Outcome::Unjudged { supervisor: supervisor.clone(), reason: reason.clone() })
+    })
+}
+
+/// The worst place against all levels: places are never averaged.
+fn judgement(
+    inspection: &Inspection,
+    (judged, condition): (&Judged, Condition),
+    measured: &Measured,
+) -> Result<Judgement, NotJudged> {
+    let sheet = inspection.sheet().ok_or(NotJudged::NoLevel)?;
+    let levels = sheet.levels.get(&judged.characteristic).ok_or(NotJudged::NoLevel)?;
+    let provisional = measured.values.iter().map(|value| value.doubted).max().unwrap_or(Doubted::No);
+    let mut worst: Option<Judgement> = None;
+    for value in &measured.values {
+        let figure = judge::Judged { value: &value.value, unit: measured.unit, variance: value.variance.as_ref() };
+        let reached = judge::judge(&figure, levels, condition, sheet)?;
+        let rank = |one: &Reached| (one.reach, one.leads_to, one.room.as_ref().map(|room| -room));
+        if worst.as_ref().is_none_or(|worst| rank(&reached) > rank(&worst.reached)) {
+            worst = Some(Judgement { value: value.clone(), reached, provisional });
+        }
+    }
+    worst.ok_or(NotJudged::NoLevel)
+}
+
+/// The figures of this inspection for the history of the next one: as found, and as left where a part was replaced.
+pub fn past_of(inspection: &Inspection) -> Vec<Past> {
+    let standing = Standing::of(inspection);
+    let date = inspection.head().begun.date();
+    let one = |one: &CharacteristicStanding| {
+        let judged = matches!(one.outcome, Outcome::Judged(_) | Outcome::Open(_)) && one.measured.faults.is_empty();
+        let value = match one.judgement() {
+            Some(judgement) => judgement.value.clone(),
+            None => one.measured.values.first()?.clone(),
+        };
+        let part = one.characteristic.part();
+        let as_left = one.condition == Condition::AsLeft && inspection.is_replaced(part);
+        let counts = judged && (one.condition == Condition::AsFound || as_left);
+        let hours = if as_left { Exact::zero() } else { super::hours::of_part(inspection, part)? };
+        let hours = super::figure::Figure::new(hours.as_decimal()?.parse().ok()?, super::unit::Unit::Hour);
+        let trend = value.trend.clone();
+        let u = match trend {
+            // the flat of a land is known as well as the edge of its print
+            Some(_) => {
+                inspection.sheet().and_then(|sheet| sheet.given(super::characteristic::Given::parse("thrust.edge")?))
+            }
+            None => value.variance.as_ref().and_then(|variance| super::reckon::told::u_shown(&variance.u2)),
+        };
+        let value_counts = trend.unwrap_or(value.value);
+        counts.then_some(Past {
+            inspection: inspection.head().id.clone(),
+            date,
+            characteristic: one.characteristic,
+            hours,
+            value: value_counts,
+            u,
+            place: Some(value.spot),
+            as_left,
+        })
+    };
+    standing.characteristics.iter().filter_map(one).collect()
+}
+
+/// Whether a phase is over by the time the decisions are signed.
+fn before_decision(phase: Phase) -> bool {
+    phase <= Phase::Measure
+}

@@ -1,0 +1,106 @@
+//! What a supervisor looks at first: how sure it all is, what is missing or unusual.
+
+use super::super::entry::Act;
+use super::super::inspection::{Doubted, Inspection};
+use super::super::judge::Reach;
+use super::super::person::Role;
+use super::{CharacteristicStanding, Outcome};
+
+/// Numbers of the first page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Counts {
+    /// Characteristics judged.
+    pub judged: usize,
+    /// Characteristics there are.
+    pub characteristics: usize,
+    /// Steps and places skipped.
+    pub skipped: usize,
+    /// Entries struck.
+    pub struck: usize,
+    /// Places with a struck reading and a later one.
+    pub retaken: usize,
+    /// Readings on which somebody insisted.
+    pub insisted: usize,
+    /// Verdicts that rest on one of them.
+    pub provisional: usize,
+    /// Verdicts too close to call.
+    pub undecided: usize,
+    /// Approvals typed on a supervisor's behalf and not signed by that person.
+    pub claimed: usize,
+    /// Characteristics accepted without a judgement.
+    pub unjudged: usize,
+    /// Parts condemned unmeasured.
+    pub condemned: usize,
+    /// Dispositions overruled.
+    pub overruled: usize,
+    /// Gauges used past their date.
+    pub past_date: usize,
+    /// Entries late from paper.
+    pub late: usize,
+}
+
+impl Counts {
+    pub(super) fn of(inspection: &Inspection, all: &[CharacteristicStanding]) -> Self {
+        let acts = || inspection.standing_entries().map(|entry| &entry.act);
+        let count = |fits: &dyn Fn(&Act) -> bool| acts().filter(|act| fits(act)).count();
+        let judged = |fits: &dyn Fn(&super::Judgement) -> bool| {
+            all.iter().filter(|one| matches!(&one.outcome, Outcome::Judged(judgement) if fits(judgement))).count()
+        };
+        Self {
+            judged: judged(&|_| true),
+            characteristics: all.iter().filter(|one| one.outcome != Outcome::Excused).count(),
+            skipped: count(&|act| matches!(act, Act::Skip { .. })),
+            struck: inspection.struck_count(),
+            retaken: retaken(inspection),
+            insisted: count(&|act| matches!(act, Act::Reading { doubts, .. } if !doubts.is_empty())),
+            provisional: judged(&|judgement| judgement.provisional == Doubted::Yes),
+            undecided: judged(&|judgement| judgement.reached.reach == Reach::Undecided),
+            claimed: claimed(inspection),
+            unjudged: count(&|act| matches!(act, Act::Unjudged { .. })),
+            condemned: count(&|act| matches!(act, Act::Condemned { .. })),
+            overruled: count(&|act| matches!(act, Act::Overrule { .. })),
+            past_date: past_date(inspection),
+            late: inspection.standing_entries().filter(|entry| entry.late.is_some()).count(),
+        }
+    }
+}
+
+fn retaken(inspection: &Inspection) -> usize {
+    let struck = inspection.entries().iter().filter(|entry| inspection.struck_by(entry.number).is_some());
+    let places: std::collections::BTreeSet<_> = struck
+        .filter_map(|entry| {
+            let Act::Reading { step, place, .. } = &entry.act else { return None };
+            Some((step, place))
+        })
+        .collect();
+    places.into_iter().filter(|(step, place)| inspection.reading(step, place).is_some()).count()
+}
+
+/// Approvals in a supervisor's name by somebody else's hand, until that supervisor signs or countersigns.
+fn claimed(inspection: &Inspection) -> usize {
+    let claims = inspection.standing_entries().filter_map(|entry| {
+        let (Act::Overrule { supervisor, .. } | Act::Unjudged { supervisor, .. }) = &entry.act else { return None };
+        let is_one = inspection.person(supervisor).is_some_and(|person| person.is(Role::Supervisor));
+        (is_one && !entry.by.same_as(supervisor)).then_some((entry.number, supervisor))
+    });
+    let signed = |number: u32, supervisor: &super::super::id::Id| {
+        inspection.entries().iter().any(|later| {
+            later.number > number
+                && later.by.same_as(supervisor)
+                && matches!(later.act, Act::Sign(_) | Act::Countersign { .. })
+        })
+    };
+    claims.filter(|(number, supervisor)| !signed(*number, supervisor)).count()
+}
+
+fn past_date(inspection: &Inspection) -> usize {
+    let mut used: Vec<_> = Vec::new();
+    for entry in inspection.standing_entries() {
+        let Act::Reading { gauge: Some(gauge), .. } = &entry.act else { continue };
+        let past = inspection.gauge(gauge).is_some_and(|gauge| gauge.is_past_date(entry.at.date()));
+        if past && !used.contains(&gauge) {
+            used.push(gauge);
+        }
+    }
+    used.len()
+}

@@ -1,0 +1,314 @@
+//! The verdict on a part: the worst of its characteristics and findings, and the union of what holds it.
+
+use super::super::checklist::{FindingKind, Part, Takes};
+use super::super::entry::{Act, Entry, FindingMade};
+use super::super::gate;
+use super::super::inspection::{Doubted, Inspection};
+use super::super::judge::{Condition, Reach};
+use super::super::phase::Phase;
+use super::super::progress;
+use super::super::verdict::{Consequence, Disposition, Hold, Verdict};
+use super::{CharacteristicStanding, Outcome, before_decision};
+
+/// One part.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PartStanding {
+    /// Its id.
+    pub id: String,
+    /// Its name.
+    pub name: String,
+    /// Its name in tables.
+    pub short: String,
+    /// As the rules have it.
+    pub computed: Verdict,
+    /// As it stands: overruled or conceded where somebody has.
+    pub verdict: Verdict,
+    /// What made it so, gravest first.
+    pub reasons: Vec<String>,
+    /// Characteristics judged, and how many there are.
+    pub judged: (usize, usize),
+    /// The entry that overruled the rules.
+    pub overruled: Option<u32>,
+}
+
+/// A hold in words: `new part to check`, `open: no level on the limits sheet`.
+pub(super) fn hold_words(hold: &Hold) -> String {
+    match hold {
+        Hold::StopAndCall(what) | Hold::Referred(what) | Hold::Open(what) => format!("{}: {what}", hold.word()),
+        Hold::NewPart | Hold::Balance => hold.word().to_owned(),
+    }
+}
+
+pub(super) fn parts(inspection: &Inspection, all: &[CharacteristicStanding]) -> Vec<PartStanding> {
+    let mut parts: Vec<_> = inspection.head().checklist.parts.iter().map(|part| one(inspection, part, all)).collect();
+    hold_for_balance(inspection, all, &mut parts);
+    parts
+}
+
+fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicStanding]) -> PartStanding {
+    let mine: Vec<_> = all.iter().filter(|one| one.characteristic.part() == part.id).collect();
+    let mut ruling = Ruling { inspection, part, verdict: Verdict::default(), reasons: Vec::new() };
+    for characteristic in mine.iter().filter(|one| one.condition == Condition::AsFound) {
+        ruling.as_found(characteristic);
+    }
+    ruling.findings();
+    ruling.steps();
+    ruling.calls();
+    let condemned = ruling.condemned();
+    ruling.after_repair(&mine);
+    let computed = ruling.verdict.clone();
+    let overruled = ruling.overruled();
+    let found = mine.iter().filter(|one| one.condition == Condition::AsFound);
+    let settled = |one: &&&CharacteristicStanding| condemned || matches!(one.outcome, Outcome::Judged(_));
+    PartStanding {
+        id: part.id.clone(),
+        name: part.name.clone(),
+        short: part.short.clone(),
+        judged: (found.clone().filter(settled).count(), found.count()),
+        computed,
+        verdict: ruling.verdict,
+        reasons: ruling.reasons.into_iter().map(|(_, words)| words).collect(),
+        overruled,
+    }
+}
+
+/// A verdict in the making, with what made it so.
+struct Ruling<'a> {
+    inspection: &'a Inspection,
+    part: &'a Part,
+    verdict: Verdict,
+    reasons: Vec<(Consequence, String)>,
+}
+
+impl Ruling<'_> {
+    fn hold(&mut self, hold: Hold) {
+        self.verdict.holds.insert(hold);
+    }
+
+    fn lead_to(&mut self, consequence: Consequence, why: String) {
+        self.verdict.disposition = self.verdict.disposition.max(consequence.at_least());
+        if consequence != Consequence::Nothing {
+            self.reasons.push((consequence, why));
+            self.reasons.sort_by_key(|(consequence, _)| std::cmp::Reverse(*consequence));
+        }
+    }
+
+    fn as_found(&mut self, one: &CharacteristicStanding) {
+        let name = one.characteristic.name();
+        match &one.outcome {
+            Outcome::NotTaken | Outcome::Incomplete(_) => self.hold(Hold::Open(format!("{name}: not taken"))),
+            Outcome::LeftOut(why) | Outcome::Open(why) => self.hold(Hold::Open(format!("{name}: {why}"))),
+            Outcome::Excused | Outcome::Unjudged { .. } => {}
+            Outcome::Judged(judgement) => {
+                if judgement.provisional == Doubted::Yes {
+                    self.hold(Hold::Open(format!("{name}: provisional, a doubted figure was insisted on")));
+                }
+                if judgement.reached.reach == Reach::Undecided {
+                    self.hold(Hold::Open(format!("{name}: undecided, too close to the limit for this gauge")));
+                }
+            }
+        }
+        let why = format!("{name}: {}", super::super::telling::of_characteristic(one));
+        let consequence = one.leads_to();
+        if consequence == Consequence::Refer && self.conceded(one.characteristic.id()).is_none() {
+            self.hold(Hold::Referred(name.to_owned()));
+        }
+        match self.conceded(one.characteristic.id()) {
+            Some(allows) if allows < consequence => {
+                self.lead_to(allows.max(Consequence::Watch), format!("{why}; by concession"));
+            }
+            Some(_) | None => self.lead_to(consequence, why),
+        }
+        if consequence == Consequence::Watch && self.inspection.opening().next_hours.is_none() {
+            self.hold(Hold::Open(format!("{name}: watch, until when is not planned")));
+        }
+    }
+
+    fn findings(&mut self) {
+        let inspection = self.inspection;
+        for entry in inspection.standing_entries() {
+            let Act::Finding(finding) = &entry.act else { continue };
+            if finding.part == self.part.id {
+                self.finding(entry, finding);
+            }
+        }
+    }
+
+    fn finding(&mut self, entry: &Entry, finding: &FindingMade) {
+        let Some(kind) = self.part.finding(&finding.kind) else {
+            self.hold(Hold::Open(format!("{}: not among this part's findings", finding.kind)));
+            return;
+        };
+        let grade = kind.grades.iter().find(|grade| grade.grade == finding.grade);
+        let consequence = grade.map_or(Consequence::Refer, |grade| grade.leads_to);
+        let why = telling_of_finding(finding);
+        let conceded = self.conceded(&entry.number.to_string());
+        let answered = conceded.is_some() || self.answered(entry.number);
+        match consequence {
+            Consequence::Refer if !answered => self.hold(Hold::Referred(why.clone())),
+            Consequence::Call if !answered => self.hold(Hold::StopAndCall(why.clone())),
+            Consequence::Nothing
+            | Consequence::Watch
+            | Consequence::Rework
+            | Consequence::Replace
+            | Consequence::Refer
+            | Consequence::Call => {}
+        }
+        match conceded {
+            Some(allows) if allows < consequence => {
+                self.lead_to(allows.max(Consequence::Watch), format!("{why}; by concession"));
+            }
+            Some(_) | None => self.lead_to(consequence, why),
+        }
+        if consequence != Consequence::Nothing {
+            self.obliged(kind);
+        }
+    }
+
+    /// Steps that a finding obliges hold the part on which it was made until they are done.
+    fn obliged(&mut self, kind: &FindingKind) {
+        for id in &kind.obliges {
+            let step = progress::steps(self.inspection).find(|step| step.id == *id);
+            if let Some(step) = step.filter(|step| !progress::state(self.inspection, step).is_settled()) {
+                self.hold(Hold::Open(format!("{} obliges: {}", kind.kind, gate::step_name(self.inspection, step))));
+            }
+        }
+    }
+
+    /// Steps of the part that wait, and looks that were left out: reuse is said only of what was looked at in full.
+    fn steps(&mut self) {
+        let inspection = self.inspection;
+        for step in progress::steps(inspection).filter(|step| step.part == self.part.id && before_decision(step.phase))
+        {
+            let state = progress::state(inspection, step);
+            let judged = !step.judges.is_empty();
+            if !state.is_settled() && !judged && step.phase != Phase::Open {
+                self.hold(Hold::Open(format!("not done: {}", step.title)));
+            }
+            if state == progress::StepState::Skipped && step.takes == Takes::Look {
+                self.hold(Hold::Open(format!("not looked at: {}", step.title)));
+            }
+        }
+    }
+
+    fn calls(&mut self) {
+        if let Some(question) = gate::open_call(self.inspection, &self.part.id) {
+            self.hold(Hold::StopAndCall(question));
+        }
+    }
+
+    /// "Condemned, not measured" empties what was open and replaces the part.
+    fn condemned(&mut self) -> bool {
+        let reason = self.inspection.standing_entries().find_map(|entry| {
+            let Act::Condemned { part, reason } = &entry.act else { return None };
+            (*part == self.part.id).then(|| reason.clone())
+        });
+        let Some(reason) = reason else { return false };
+        self.verdict.holds.retain(|hold| !matches!(hold, Hold::Open(_)));
+        self.lead_to(Consequence::Replace, format!("condemned: {reason}"));
+        true
+    }
+
+    /// What is to be replaced or reworked holds the part until the new or mended one is measured and within the new range.
+    fn after_repair(&mut self, mine: &[&CharacteristicStanding]) {
+        let as_left: Vec<_> = mine.iter().filter(|one| one.condition == Condition::AsLeft).collect();
+        for one in &as_left {
+            let name = one.characteristic.name();
+            match &one.outcome {
+                Outcome::Judged(judgement) if judgement.reached.reach > Reach::Within => {
+                    self.lead_to(Consequence::Rework, format!("{name} as left: outside the new range"));
+                    self.hold(Hold::Open(format!("{name} as left: outside the new range")));
+                }
+                Outcome::Open(why) => self.hold(Hold::Open(format!("{name} as left: {why}"))),
+                Outcome::Judged(_)
+                | Outcome::NotTaken
+                | Outcome::Incomplete(_)
+                | Outcome::LeftOut(_)
+                | Outcome::Excused
+                | Outcome::Unjudged { .. } => {}
+            }
+        }
+        let sound = |one: &&CharacteristicStanding| matches!(&one.outcome, Outcome::Judged(judgement) if judgement.reached.reach == Reach::Within);
+        let checked = !as_left.is_empty() && as_left.iter().all(|one| sound(one));
+        match self.verdict.disposition {
+            Disposition::Replace => {
+                let fitted = self.inspection.is_replaced(&self.part.id);
+                let new_checks = self.new_checks_done();
+                if !(fitted && (checked || as_left.is_empty()) && new_checks) {
+                    self.hold(Hold::NewPart);
+                }
+            }
+            Disposition::Rework if !checked => self.hold(Hold::Open("rework to do, then measured again".to_owned())),
+            Disposition::Rework | Disposition::Watch | Disposition::Reuse => {}
+        }
+    }
+
+    fn new_checks_done(&self) -> bool {
+        let mut steps =
+            progress::steps(self.inspection).filter(|step| step.part == self.part.id && step.phase == Phase::New);
+        steps.all(|step| progress::state(self.inspection, step).is_settled())
+    }
+
+    fn overruled(&mut self) -> Option<u32> {
+        let part = &self.part.id;
+        let found = self.inspection.standing_entries().rev().find_map(|entry| {
+            let Act::Overrule { part: of, to, supervisor, reason } = &entry.act else { return None };
+            (of == part).then(|| (entry.number, *to, format!("overruled to {} by {supervisor}: {reason}", to.word())))
+        });
+        let (number, to, why) = found?;
+        self.verdict.disposition = to;
+        if to == Disposition::Replace && !self.inspection.is_replaced(part) {
+            self.hold(Hold::NewPart);
+        }
+        if to < Disposition::Replace {
+            self.verdict.holds.remove(&Hold::NewPart);
+        }
+        self.reasons.insert(0, (Consequence::Call, why));
+        Some(number)
+    }
+
+    /// What a concession about this allows.
+    fn conceded(&self, about: &str) -> Option<Consequence> {
+        self.inspection.standing_entries().rev().find_map(|entry| {
+            let Act::Concession { part, about: of, allows, .. } = &entry.act else { return None };
+            (*part == self.part.id && of == about).then_some(*allows)
+        })
+    }
+
+    fn answered(&self, finding: u32) -> bool {
+        self.inspection
+            .standing_entries()
+            .any(|entry| matches!(&entry.act, Act::Answer { entry: of, .. } if *of == finding))
+    }
+}
+
+/// `dent, small: number 7, place 22 mm from the tip, length 1.8 mm`.
+fn telling_of_finding(finding: &FindingMade) -> String {
+    let details = finding.details.iter().map(|(word, text)| format!("{word} {text}")).collect::<Vec<_>>().join(", ");
+    let colon = if details.is_empty() { "" } else { ": " };
+    format!("{}, {}{colon}{details}", finding.kind, finding.grade)
+}
+
+/// A rotating part replaced, dressed or reseated leaves the rotor's balance to do, until it is measured as left.
+fn hold_for_balance(inspection: &Inspection, all: &[CharacteristicStanding], parts: &mut [PartStanding]) {
+    let rotates = |id: &str| inspection.head().checklist.part(id).is_some_and(|part| part.rotates);
+    let touched = parts.iter().any(|part| rotates(&part.id) && part.verdict.disposition >= Disposition::Rework);
+    let balances = |one: &&CharacteristicStanding| one.characteristic.id().starts_with("balance.");
+    let bad = all
+        .iter()
+        .filter(balances)
+        .any(|one| one.condition == Condition::AsFound && one.leads_to() >= Consequence::Rework);
+    let as_left: Vec<_> = all.iter().filter(balances).filter(|one| one.condition == Condition::AsLeft).collect();
+    let done = !as_left.is_empty()
+        && as_left
+            .iter()
+            .all(|one| matches!(&one.outcome, Outcome::Judged(judged) if judged.reached.reach == Reach::Within));
+    if !(touched || bad) || done {
+        return;
+    }
+    let on = ["balance", "shaft"].into_iter().find_map(|id| parts.iter().position(|part| part.id == id));
+    if let Some(part) = on.and_then(|index| parts.get_mut(index)) {
+        part.computed.holds.insert(Hold::Balance);
+        part.verdict.holds.insert(Hold::Balance);
+    }
+}
