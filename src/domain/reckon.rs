@@ -18,6 +18,7 @@ pub mod guard;
 mod least_squares;
 pub mod lift;
 pub mod line;
+mod one_unit;
 pub mod problem;
 pub mod quantity;
 pub mod repeats;

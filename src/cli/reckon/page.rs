@@ -116,6 +116,7 @@ fn inner(shape: &Shape) -> Option<&'static [Key]> {
         Shape::List(item) => inner(item),
         Shape::Figure(..)
         | Shape::AnyFigure(_)
+        | Shape::Dof
         | Shape::Whole(..)
         | Shape::Word(_)
         | Shape::Text

@@ -65,6 +65,16 @@ impl Answers {
         }
     }
 
+    /// Adds degrees of freedom: a count where they are whole, nothing where they are endless.
+    #[must_use]
+    pub fn dof(self, key: &str, dof: Option<&Exact>) -> Self {
+        match dof.map(|dof| (dof, dof.as_whole())) {
+            Some((_, Some(whole))) => self.whole(key, whole),
+            Some((dof, None)) => self.number(key, super::quantity::float(dof)),
+            None => self.absent(key, "endless: nothing behind it has degrees of freedom"),
+        }
+    }
+
     /// Adds a direction in degrees, from 0 up to 360.
     #[must_use]
     pub fn angle(self, key: &str, degrees: f64) -> Self {

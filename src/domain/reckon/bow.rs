@@ -13,6 +13,10 @@ use super::vector::Vector;
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
 
+mod row;
+
+pub use row::FORMULA;
+
 /// One station along the rotor.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Station {
@@ -58,6 +62,11 @@ pub fn bow(stations: &[Station], journals: [&str; 2]) -> Result<(Justified, Vec<
         let found = stations.iter().find(|station| station.name == name);
         found.ok_or_else(|| refused(format!("No station is called `{name}`."), "Name two of the stations as journals."))
     };
+    let twice =
+        stations.iter().enumerate().find(|(n, one)| stations.iter().take(*n).any(|other| other.name == one.name));
+    if let Some((_, station)) = twice {
+        return Err(refused(format!("Two stations are called `{}`.", station.name), "Give each its own name."));
+    }
     let [first, second] = journals;
     let (first, second) = (named(first)?, named(second)?);
     let span = &second.at - &first.at;
@@ -72,20 +81,19 @@ pub fn bow(stations: &[Station], journals: [&str; 2]) -> Result<(Justified, Vec<
     }
     let justified = justified(first, second);
     let bows = stations.iter().map(|station| {
+        let nothing = Vector { x: length(&Exact::zero()), y: length(&Exact::zero()) };
         if justified == Justified::No {
-            let nothing = Vector { x: length(&Exact::zero()), y: length(&Exact::zero()) };
             return Bow { line: nothing, bow: station.vector, u: station.u.as_ref().map(length) };
         }
         let along = (&station.at - &first.at).over(&span).as_ref().map_or(0.0, float);
         let line = first.vector + (second.vector - first.vector).scaled(Ratio::new::<ratio>(along));
-        let on_journal = station.at == first.at || station.at == second.at;
-        let u = if on_journal && (station.name == first.name || station.name == second.name) {
-            station.u.as_ref().map(|_| length(&Exact::zero()))
-        } else {
-            let part = |u: &Option<Exact>, share: f64| u.as_ref().map(|u| length(u) * share);
-            let parts = (part(&station.u, 1.0), part(&first.u, 1.0 - along), part(&second.u, along));
-            if let (Some(own), Some(a), Some(b)) = parts { Some(own.hypot(a.hypot(b))) } else { None }
-        };
+        if station.name == first.name || station.name == second.name {
+            // the line goes through it: no bow, and none but rounding would come out
+            return Bow { line: station.vector, bow: nothing, u: station.u.as_ref().map(|_| length(&Exact::zero())) };
+        }
+        let part = |u: &Option<Exact>, share: f64| u.as_ref().map(|u| length(u) * share);
+        let parts = (part(&station.u, 1.0), part(&first.u, 1.0 - along), part(&second.u, along));
+        let u = if let (Some(own), Some(a), Some(b)) = parts { Some(own.hypot(a.hypot(b))) } else { None };
         Bow { line, bow: station.vector - line, u }
     });
     Ok((justified, bows.collect()))

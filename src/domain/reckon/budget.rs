@@ -10,6 +10,10 @@ use super::quantity::{float, root, whole_below};
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
 
+mod row;
+
+pub use row::FORMULA;
+
 /// How a term's figure is to be read.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Kind {
@@ -48,16 +52,18 @@ impl Kind {
         }
     }
 
-    /// What the figure is divided by, as the budget's table writes it.
-    pub fn divisor(&self) -> String {
-        match self {
-            Self::Standard | Self::Squared => "1".to_owned(),
+    /// What the figure is divided by, as the budget's table writes it; a square is not divided.
+    pub fn divisor(&self) -> Option<String> {
+        let divisor = match self {
+            Self::Squared => return None,
+            Self::Standard => "1".to_owned(),
             Self::Uniform => "sqrt 3".to_owned(),
             Self::Triangular => "sqrt 6".to_owned(),
             Self::Arcsine => "sqrt 2".to_owned(),
             Self::Expanded { k } => k.to_string(),
-            Self::Resolution => "2 sqrt 3".to_owned(),
-        }
+            Self::Resolution => "(2 sqrt 3)".to_owned(),
+        };
+        Some(divisor)
     }
 }
 

@@ -13,6 +13,10 @@ use super::uncertainty::{Gauge, Taken, of_repeats};
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
 
+mod row;
+
+pub use row::FORMULA;
+
 /// What the gauge is to judge.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Room {

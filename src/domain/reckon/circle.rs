@@ -10,6 +10,10 @@ use super::vector::Vector;
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
 
+mod row;
+
+pub use row::FORMULA;
+
 /// What is made small.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Method {

@@ -10,6 +10,10 @@ use super::quantity::float;
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
 
+mod row;
+
+pub use row::FORMULA;
+
 /// A figure, its standard uncertainty and its limits.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Judged {

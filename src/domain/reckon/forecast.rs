@@ -16,6 +16,10 @@ use super::quantity::float;
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
 
+mod row;
+
+pub use row::FORMULA;
+
 /// The share of good lines that the test of straightness lets pass.
 const STRAIGHT: f64 = 0.95;
 

@@ -2,14 +2,26 @@
 
 use super::answer::Answers;
 use super::given::Given;
-use super::lift;
 use super::problem::Problem;
 use super::shape::{self, Key};
 use super::tree::Tree;
 use super::working::Working;
+use super::{bow, budget, capable, circle, conformity, forecast, lift, line, repeats, run_out, unbalance};
 
 /// Every reckoning, in the order they are listed. A changed rule is a new row with the next number; the old row stays.
-pub static FORMULAS: &[Formula] = &[lift::FORMULA];
+pub static FORMULAS: &[Formula] = &[
+    repeats::FORMULA,
+    lift::FORMULA,
+    run_out::FORMULA,
+    bow::FORMULA,
+    circle::FORMULA,
+    budget::FORMULA,
+    conformity::FORMULA,
+    capable::FORMULA,
+    unbalance::FORMULA,
+    line::FORMULA,
+    forecast::FORMULA,
+];
 
 /// One reckoning as the outside sees it.
 #[derive(Debug)]

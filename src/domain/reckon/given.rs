@@ -131,6 +131,14 @@ impl Given {
         Ok(items.iter().filter_map(|item| if let Value::Map(map) = item { Some(map) } else { None }).collect())
     }
 
+    /// A list of figures of any unit, each with the unit it carries; nothing when it is not given.
+    pub fn carried(&self, key: &str) -> Vec<(Exact, Option<Unit>)> {
+        let items = self.list_if(key).unwrap_or_default().iter();
+        items
+            .filter_map(|item| if let Value::Figure(size, unit) = item { Some((size.clone(), *unit)) } else { None })
+            .collect()
+    }
+
     /// A list of figures in the key's unit.
     ///
     /// # Errors

@@ -9,8 +9,10 @@ use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
 
 mod meeting;
+mod row;
 
 pub use meeting::{Crossing, Reached, Side};
+pub use row::FORMULA;
 
 /// A point of the line; `u` is the standard uncertainty of `y`.
 #[derive(Debug, Clone, PartialEq, Eq)]

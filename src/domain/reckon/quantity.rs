@@ -24,6 +24,20 @@ pub fn root(exact: &Exact) -> f64 {
     float(exact).sqrt()
 }
 
+/// The number rounded to so many significant figures, without a power of ten, for workings.
+pub fn shown(number: f64, figures: u32) -> String {
+    match Exact::parse(&format!("{number:e}")) {
+        Some(exact) => exact.to_figures(figures, Rounding::Nearest).to_string(),
+        None => number.to_string(),
+    }
+}
+
+/// The number with its sign before it and a blank between, five figures, to stand behind another.
+pub(super) fn signed(number: f64) -> String {
+    let sign = if number < 0.0 { '-' } else { '+' };
+    format!("{sign} {}", shown(number.abs(), 5))
+}
+
 /// A count as a float.
 pub fn count(number: usize) -> f64 {
     u32::try_from(number).map_or(f64::INFINITY, f64::from)

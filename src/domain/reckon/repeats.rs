@@ -11,6 +11,10 @@ use super::quantity::{count, exact_count, float, root};
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
 
+mod row;
+
+pub use row::FORMULA;
+
 /// The method's own spread, pooled from many earlier sets; `dof` endless when not given.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Pooled {

@@ -14,8 +14,10 @@ use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
 
 mod marks;
+pub(super) mod row;
 
 pub use marks::Warning;
+pub use row::FORMULA;
 
 /// What was read in one turn.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

@@ -55,6 +55,8 @@ pub enum Shape {
     Figure(Unit, Range),
     /// A figure in any unit; which ones go together the reckoning itself says.
     AnyFigure(Range),
+    /// Degrees of freedom: a figure of one or more, or `none` where they are endless.
+    Dof,
     /// A count between two bounds, both included.
     Whole(i64, i64),
     /// One of these words.
@@ -121,6 +123,7 @@ impl Shape {
             Self::Figure(Unit::One, range) => ranged("a plain figure".to_owned(), *range),
             Self::Figure(unit, range) => ranged(format!("a figure in {unit}"), *range),
             Self::AnyFigure(range) => ranged("a figure".to_owned(), *range),
+            Self::Dof => "degrees of freedom, 1 or more, or none".to_owned(),
             Self::Whole(low, high) => format!("a whole number from {low} to {high}"),
             Self::Word(words) => format!("one of {}", words.join(", ")),
             Self::Text => "words".to_owned(),
@@ -140,6 +143,7 @@ impl Shape {
                 if range.is_empty() { unit.to_owned() } else { format!("{unit}, {range}") }
             }
             Self::AnyFigure(_) => "figure with unit".to_owned(),
+            Self::Dof => "1 or more | none".to_owned(),
             Self::Whole(low, high) => format!("{low} to {high}"),
             Self::Word(words) => words.join(" | "),
             Self::Text => "words".to_owned(),

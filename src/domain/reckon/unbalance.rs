@@ -17,6 +17,10 @@ use super::quantity::{float, mass, speed, velocity};
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
 
+mod row;
+
+pub use row::FORMULA;
+
 /// Where the centre of mass lies against the bearings; distances from each bearing to it, in millimetres.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Arrangement {

@@ -37,8 +37,11 @@ fn map(keys: &'static [Key], tree: &Tree, path: &str, problems: &mut Vec<Problem
     }
     for key in keys {
         let path = given.path_of(key.name);
-        let found =
-            entries.iter().find(|(name, _)| name == key.name).map(|(_, tree)| tree).filter(|tree| !is_nothing(tree));
+        let found = entries
+            .iter()
+            .find(|(name, _)| name == key.name)
+            .map(|(_, tree)| tree)
+            .filter(|tree| !is_nothing(&key.shape, tree));
         let value = match (found, key.need) {
             (Some(tree), _) => value(&key.shape, tree, &path, problems),
             (None, Need::Default(text)) => value(&key.shape, &Tree::text(text), &path, problems),
@@ -53,9 +56,10 @@ fn map(keys: &'static [Key], tree: &Tree, path: &str, problems: &mut Vec<Problem
     Some(given)
 }
 
-/// An empty value or a `null` is no value.
-fn is_nothing(tree: &Tree) -> bool {
-    matches!(tree, Tree::Text(text) if matches!(text.trim(), "" | "null" | "~"))
+/// An empty value or a `null` is no value; degrees of freedom may also be `none`.
+fn is_nothing(shape: &Shape, tree: &Tree) -> bool {
+    let Tree::Text(text) = tree else { return false };
+    matches!(text.trim(), "" | "null" | "~") || (matches!(shape, Shape::Dof) && text.trim() == "none")
 }
 
 fn unknown(keys: &[Key], name: &str, given: &Given) -> Problem {
@@ -113,6 +117,14 @@ fn scalar(shape: &Shape, text: &str) -> Result<Value, Trouble> {
         Shape::AnyFigure(range) => {
             let (size, unit) = figure(text)?;
             if range.holds(&size) { Ok(Value::Figure(size, unit)) } else { Err(Trouble::OutOfRange) }
+        }
+        Shape::Dof => {
+            let (dof, unit) = figure(text)?;
+            match unit {
+                None if dof >= Exact::from(1) => Ok(Value::Figure(dof, None)),
+                None => Err(Trouble::OutOfRange),
+                Some(_) => Err(Trouble::WrongUnit),
+            }
         }
         Shape::Whole(low, high) => {
             let count = Exact::parse(text).ok_or(trouble_of(text))?.as_whole().ok_or(Trouble::OutOfRange)?;

@@ -1,0 +1,181 @@
+//! The row of `bow`.
+
+use super::{Bow, Justified, Station, bow};
+use crate::domain::exact::Exact;
+use crate::domain::reckon::quantity::{angle, degrees, length, millimetres, shown};
+use crate::domain::reckon::run_out::row::marks;
+use crate::domain::reckon::run_out::{Turn, run_out};
+use crate::domain::reckon::vector::Vector;
+use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working};
+use crate::domain::unit::Unit;
+
+const LENGTH: Shape = Shape::Figure(Unit::Millimetre, Range::Any);
+const AMOUNT: Shape = Shape::Figure(Unit::Millimetre, Range::NotNegative);
+const DIRECTION: Shape = Shape::Figure(Unit::Degree, Range::Any);
+
+const STATION: &[Key] = &[
+    Key::required("name", Shape::Text, "what the station is called"),
+    Key::required("at", LENGTH, "where along the rotor"),
+    Key::optional("eccentricity", AMOUNT, "amount of its vector"),
+    Key::optional("direction", DIRECTION, "of the vector"),
+    Key::optional("angles", Shape::List(&DIRECTION), "or the marks of a run-out"),
+    Key::optional("readings", Shape::List(&LENGTH), "at the marks"),
+    Key::optional("u", AMOUNT, "standard uncertainty of each part of the vector"),
+];
+
+const BEFORE: &[Key] = &[
+    Key::required("name", Shape::Text, "of the station"),
+    Key::required("eccentricity", AMOUNT, "then"),
+    Key::required("direction", DIRECTION, "then"),
+];
+
+/// `bow/1`.
+pub const FORMULA: Formula = Formula {
+    name: "bow",
+    number: 1,
+    purpose: "bow of a rotor: eccentricities less the line through the journals",
+    keys: &[
+        Key::required("stations", Shape::List(&Shape::Map(STATION)), "along the rotor, two of them its journals"),
+        Key::required("journals", Shape::List(&Shape::Text), "the names of the two"),
+        Key::optional("before", Shape::List(&Shape::Map(BEFORE)), "vectors of the last inspection"),
+    ],
+    outputs: &[
+        Output::new("stations: name, eccentricity, direction", "mm, deg", "each in the order given"),
+        Output::new("stations: line: amount, direction", "mm, deg", "the line through the journals there"),
+        Output::new("stations: bow, bow_direction", "mm, deg", "the vector less the line"),
+        Output::new("stations: u", "mm", "standard uncertainty of each part of the bow"),
+        Output::new("stations: change: amount, direction", "mm, deg", "the vector less the one before"),
+        Output::new("line_justified", "", "whether the journals' vectors are more than their uncertainty explains"),
+    ],
+    source: "geometry; significance by chi-squared, 95 %, four degrees of freedom",
+    example: &[
+        "stations=[{name: CS, at: 0, eccentricity: 0.006, direction: 10, u: 0.0005}, \
+         {name: mid, at: 140, eccentricity: 0.015, direction: 200, u: 0.0005}, \
+         {name: TS, at: 420, eccentricity: 0.010, direction: 80, u: 0.0005}]",
+        "journals=[CS, TS]",
+    ],
+    expected: &[("line_justified", "true"), ("stations.0.bow", "0"), ("stations.1.name", "mid")],
+    reckon,
+};
+
+fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
+    let mut problems = Vec::new();
+    let mut stations = Vec::new();
+    for map in given.maps("stations")? {
+        match station(map) {
+            Ok(station) => stations.push(station),
+            Err(more) => problems.extend(more),
+        }
+    }
+    let journals = given.texts_if("journals").unwrap_or_default();
+    let [first, second] = journals.as_slice() else {
+        let found = format!("Found {} names.", journals.len());
+        problems.push(Problem::impossible("journals", found, "Name two of the stations."));
+        return Err(problems);
+    };
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let (justified, bows) = bow(&stations, [first, second])?;
+    let before = before(given, &stations)?;
+    let largest = stations.iter().map(|station| millimetres(station.vector.amount())).fold(0.0, f64::max);
+    let told: Vec<_> = stations.iter().zip(&bows).zip(&before).collect();
+    let each = told.iter().map(|((station, bow), before)| answers(station, bow, **before, largest));
+    let answers = Answers::new().maps("stations", each);
+    let answers = match justified {
+        Justified::Yes => answers.flag("line_justified", true),
+        Justified::No => answers.flag("line_justified", false),
+        Justified::Unchecked => answers.absent("line_justified", "without the journals' u it is taken off unchecked"),
+    };
+    let mut working = Working::of(&FORMULA);
+    working.say(match justified {
+        Justified::Yes => "the journals' vectors are more than their uncertainty explains: line taken off",
+        Justified::No => "the journals' vectors may be nothing: no line is taken off",
+        Justified::Unchecked => "uncertainty of the journals not given: line taken off unchecked",
+    });
+    working.say("bow = vector - line; line = first + (second - first) (at - first at) / span");
+    for (station, bow) in stations.iter().zip(&bows) {
+        let vectors = format!("{} - {}", polar(station.vector), polar(bow.line));
+        working.step(format!("{} at {}", station.name, station.at), "", vectors, polar(bow.bow));
+    }
+    let worst = stations.iter().zip(&bows).max_by(|a, b| a.1.bow.amount().value.total_cmp(&b.1.bow.amount().value));
+    let result = worst.map(|(station, bow)| format!("largest bow {}, {}", polar(bow.bow), station.name));
+    Ok(Outcome { answers, working: working.resulting(result.unwrap_or_default()) })
+}
+
+fn polar(vector: Vector) -> String {
+    let amount = millimetres(vector.amount());
+    if amount > 0.0 {
+        format!("{} mm at {} deg", shown(amount, 4), shown(degrees(vector.direction()), 4))
+    } else {
+        "0".to_owned()
+    }
+}
+
+fn station(map: &Given) -> Result<Station, Vec<Problem>> {
+    let vector = match (map.figure_if("eccentricity"), map.figure_if("direction"), map.has("angles")) {
+        (Some(amount), Some(direction), false) => Vector::polar(length(&amount), angle(&direction)),
+        (None, None, true) => {
+            let turn = Turn { marks: marks(map, "angles", "readings")?, ..Turn::default() };
+            let harmonic = run_out(&turn)?.eccentricity;
+            harmonic.unwrap_or_else(|| Vector::polar(length(&Exact::zero()), angle(&Exact::zero())))
+        }
+        (Some(_), None, false) => return Err(missing(map, "direction", "where the vector points")),
+        (None, _, false) => {
+            return Err(missing(map, "eccentricity", "`eccentricity` and `direction`, or `angles` and `readings`"));
+        }
+        (_, _, true) => {
+            let found = "Given beside eccentricity or direction.";
+            return Err(Problem::impossible(map.path_of("angles"), found, "Give one or the other.").into());
+        }
+    };
+    Ok(Station { name: map.text("name")?.to_owned(), at: map.figure("at")?, vector, u: map.figure_if("u") })
+}
+
+fn missing(map: &Given, key: &str, expected: &str) -> Vec<Problem> {
+    Problem::new(map.path_of(key), Trouble::Missing, "nothing", expected).into()
+}
+
+/// The earlier vector of each station, in the stations' order.
+fn before(given: &Given, stations: &[Station]) -> Result<Vec<Option<Vector>>, Vec<Problem>> {
+    let maps = if given.has("before") { given.maps("before")? } else { Vec::new() };
+    let mut vectors = Vec::new();
+    for map in maps {
+        let name = map.text("name")?;
+        if !stations.iter().any(|station| station.name == name) {
+            let found = format!("No station is called `{name}`.");
+            return Err(Problem::impossible(map.path_of("name"), found, "Use a station's name.").into());
+        }
+        vectors.push((name, Vector::polar(length(&map.figure("eccentricity")?), angle(&map.figure("direction")?))));
+    }
+    let of = |station: &Station| vectors.iter().find(|(name, _)| *name == station.name).map(|(_, vector)| *vector);
+    Ok(stations.iter().map(of).collect())
+}
+
+/// `largest` is the longest vector of the rotor: a million million times shorter ones are rounding.
+fn answers(station: &Station, bow: &Bow, before: Option<Vector>, largest: f64) -> Answers {
+    let nothing = largest * 1e-12;
+    let amount = |vector: Vector| match millimetres(vector.amount()) {
+        amount if amount > nothing => amount,
+        _ => 0.0,
+    };
+    let direction = |answers: Answers, key: &str, vector: Vector| {
+        if amount(vector) > 0.0 {
+            answers.angle(key, degrees(vector.direction()))
+        } else {
+            answers.absent(key, "it is zero and points nowhere")
+        }
+    };
+    let pair = |vector: Vector| direction(Answers::new().number("amount", amount(vector)), "direction", vector);
+    let own = Answers::new().text("name", &station.name).number("eccentricity", amount(station.vector));
+    let own = direction(own, "direction", station.vector).map("line", pair(bow.line)).number("bow", amount(bow.bow));
+    let own = direction(own, "bow_direction", bow.bow);
+    let own = match bow.u {
+        Some(u) => own.number("u", millimetres(u)),
+        None => own.absent("u", "not given for this station and both journals"),
+    };
+    match before {
+        Some(before) => own.map("change", pair(station.vector - before)),
+        None => own.absent("change", "no earlier vector was given"),
+    }
+}

@@ -1,0 +1,149 @@
+//! The row of `budget`, and the budget as a table in workings.
+#![expect(clippy::disallowed_types, reason = "computed figures on their way out")]
+
+use super::{Budget, Kind, Term, budget};
+use crate::domain::exact::Exact;
+use crate::domain::reckon::one_unit::OneUnit;
+use crate::domain::reckon::quantity::{float, root, shown};
+use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working};
+use crate::domain::unit::Unit;
+
+const KINDS: &[&str] = &["standard", "uniform", "triangular", "arcsine", "expanded", "resolution"];
+
+const TERM: &[Key] = &[
+    Key::required("name", Shape::Text, "what it stands for"),
+    Key::optional("kind", Shape::Word(KINDS), "how to read the figure; half widths for uniform, triangular, arcsine"),
+    Key::optional("value", Shape::AnyFigure(Range::NotNegative), "the figure"),
+    Key::optional("u", Shape::AnyFigure(Range::NotNegative), "standard uncertainty, in place of kind and value"),
+    Key::optional("k", Shape::Figure(Unit::One, Range::Positive), "coverage factor of an expanded uncertainty"),
+    Key::optional("dof", Shape::Dof, "degrees of freedom"),
+    Key::default("sensitivity", Shape::AnyFigure(Range::Any), "1", "what one unit of it changes in the result"),
+];
+
+/// `budget/1`.
+pub const FORMULA: Formula = Formula {
+    name: "budget",
+    number: 1,
+    purpose: "uncertainty budget: combined and expanded uncertainty",
+    keys: &[
+        Key::required("terms", Shape::List(&Shape::Map(TERM)), "the terms"),
+        Key::default("p", Shape::Figure(Unit::One, Range::Between(0, 1)), "0.95", "coverage, two-sided"),
+    ],
+    outputs: &[
+        Output::new("u", "as given", "combined standard uncertainty"),
+        Output::new("dof", "", "effective degrees of freedom, Welch-Satterthwaite"),
+        Output::new("dof_whole", "", "the same cut to a whole number; k and U go by it"),
+        Output::new("k", "", "coverage factor"),
+        Output::new("U", "as given", "expanded uncertainty"),
+        Output::new("terms: name, contribution", "as given", "what each term adds, |sensitivity| x u"),
+    ],
+    source: "JCGM 100:2008 4.3, 5.1, G.4 (degrees of freedom cut down, the cautious side)",
+    example: &["terms=[{name: repeats, u: 0.88 um, dof: 2}, {name: resolution high, kind: resolution, value: 2 um}, \
+                {name: resolution low, kind: resolution, value: 2 um}, \
+                {name: gauge, kind: expanded, value: 3 um, k: 2}]"],
+    expected: &[("dof_whole", "45"), ("terms.3.name", "gauge"), ("terms.3.contribution", "1.5")],
+    reckon,
+};
+
+fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
+    let maps = given.maps("terms")?;
+    // a term with a sensitivity may be in kelvin where the result is in micrometres
+    let plain = |map: &Given| map.figure("sensitivity").is_ok_and(|c| c == Exact::from(1));
+    let carried: Vec<_> = maps
+        .iter()
+        .filter(|map| plain(map))
+        .flat_map(|map| [map.with_unit_if("value"), map.with_unit_if("u")])
+        .flatten()
+        .collect();
+    let unit = OneUnit::of(&carried);
+    let mut problems = Vec::new();
+    let mut terms = Vec::new();
+    for map in maps {
+        match term(map, if plain(map) { unit } else { OneUnit::of(&[]) }) {
+            Ok(term) => terms.push(term),
+            Err(more) => problems.extend(more),
+        }
+    }
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let p = float(&given.figure("p")?);
+    let got = budget(terms)?;
+    let mut working = Working::of(&FORMULA);
+    got.steps(&mut working, unit);
+    let (k, u) = (got.k(p), got.u());
+    working.step(
+        "k",
+        format!("t for {} % and {} degrees of freedom", shown(100.0 * p, 6), got.dof_words()),
+        "",
+        shown(k, 4),
+    );
+    let expanded = unit.behind(shown(k * u, 3));
+    working.step("U", "k u", format!("{} x {}", shown(k, 4), shown(u, 4)), expanded.clone());
+    let working = working.resulting(format!("U {expanded}, k {}", shown(k, 3)));
+    Ok(Outcome { answers: got.answers(k), working })
+}
+
+fn term(map: &Given, unit: OneUnit) -> Result<Term, Vec<Problem>> {
+    let wrong = |key: &str, found: &str, expected: &str| -> Vec<Problem> {
+        Problem::impossible(map.path_of(key), found, expected).into()
+    };
+    let missing = |key: &str, expected: &str| -> Vec<Problem> {
+        Problem::new(map.path_of(key), Trouble::Missing, "nothing", expected).into()
+    };
+    let (value, kind) = match (unit.take_if(map, "u")?, unit.take_if(map, "value")?, map.text_if("kind")) {
+        (Some(u), None, None) => (u, Kind::Standard),
+        (Some(_), _, _) => return Err(wrong("u", "Given beside kind or value.", "Give `u`, or `kind` and `value`.")),
+        (None, None, _) => return Err(missing("value", "`value` with its `kind`, or `u`")),
+        (None, Some(_), None) => return Err(missing("kind", &KINDS.join(", "))),
+        (None, Some(value), Some(kind)) => (
+            value,
+            match kind {
+                "standard" => Kind::Standard,
+                "uniform" => Kind::Uniform,
+                "triangular" => Kind::Triangular,
+                "arcsine" => Kind::Arcsine,
+                "resolution" => Kind::Resolution,
+                // the table of keys lets no other word in
+                _ => Kind::Expanded { k: map.figure_if("k").ok_or_else(|| missing("k", "the coverage factor"))? },
+            },
+        ),
+    };
+    let sensitivity = map.figure("sensitivity")?;
+    Ok(Term { name: map.text("name")?.to_owned(), kind, value, dof: map.figure_if("dof"), sensitivity })
+}
+
+impl Budget {
+    fn dof_words(&self) -> String {
+        self.dof_whole().map_or_else(|| "endless".to_owned(), |dof| dof.to_string())
+    }
+
+    fn answers(&self, k: f64) -> Answers {
+        let answers = Answers::new().number("u", self.u());
+        let answers = answers.dof("dof", self.dof.as_ref()).dof("dof_whole", self.dof_whole().as_ref());
+        let terms = self
+            .terms
+            .iter()
+            .map(|(term, variance)| Answers::new().text("name", &term.name).number("contribution", root(variance)));
+        answers.number("k", k).number("U", k * self.u()).maps("terms", terms)
+    }
+
+    /// The budget's table, combined uncertainty and degrees of freedom, as steps of a working.
+    pub(in crate::domain::reckon) fn steps(&self, working: &mut Working, unit: OneUnit) {
+        for (term, variance) in &self.terms {
+            // a square handed on from another reckoning has no figure of its own to show
+            let of = match term.kind.divisor() {
+                Some(divisor) => format!("{} / {divisor}", term.value),
+                None => String::new(),
+            };
+            let scaled = if term.sensitivity == Exact::from(1) { of } else { format!("{} x {of}", term.sensitivity) };
+            let dof = term.dof.as_ref().map_or_else(String::new, |dof| format!(", {dof} degrees of freedom"));
+            working.step(&term.name, scaled, "", format!("{}{dof}", unit.behind(shown(root(variance), 4))));
+        }
+        working.step("u", "sqrt(sum of squares)", "", unit.behind(shown(self.u(), 4)));
+        if let Some(dof) = &self.dof {
+            let cut = format!("{}, cut to {}", shown(float(dof), 5), self.dof_words());
+            working.step("degrees of freedom", "u^4 / sum(u_i^4 / dof_i)", "", cut);
+        }
+    }
+}

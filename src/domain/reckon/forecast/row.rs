@@ -1,0 +1,248 @@
+//! The row of `forecast`.
+
+use super::{
+    AtNext, Basis, ChiSquared, Fit, Forecast, Inspection, NewReading, NoForecast, Outlook, Question, forecast,
+};
+use crate::domain::exact::Exact;
+use crate::domain::reckon::line::{Line, Reached, Side};
+use crate::domain::reckon::one_unit::OneUnit;
+use crate::domain::reckon::quantity::{float, shown, signed};
+use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working};
+use crate::domain::unit::Unit;
+
+const HOURS: Shape = Shape::Figure(Unit::Hour, Range::Any);
+
+const INSPECTION: &[Key] = &[
+    Key::required("hours", HOURS, "of the part"),
+    Key::required("value", Shape::AnyFigure(Range::Any), "what was read; as left, where the part was replaced then"),
+    Key::optional(
+        "u",
+        Shape::AnyFigure(Range::Positive),
+        "standard uncertainty; may be left out from three readings up",
+    ),
+    Key::default("replaced", Shape::Flag, "false", "true where the part was new then: earlier ones are left out"),
+];
+
+/// `forecast/1`.
+pub const FORMULA: Formula = Formula {
+    name: "forecast",
+    number: 1,
+    purpose: "wear at the next inspection, its bound, and hours left",
+    keys: &[
+        Key::required("inspections", Shape::List(&Shape::Map(INSPECTION)), "in their order"),
+        Key::required("limit", Shape::AnyFigure(Range::Any), "the limit"),
+        Key::default("side", Shape::Word(&["largest", "smallest"]), "largest", "what the limit is of what is allowed"),
+        Key::required("next_hours", HOURS, "of the part, at the next inspection"),
+        Key::default(
+            "p",
+            Shape::Figure(Unit::One, Range::Between(0, 1)),
+            "0.95",
+            "share of the bound, one-sided, above 0.5",
+        ),
+        Key::default("new_reading", Shape::Flag, "true", "bound of a new reading, u as the last one's, or s"),
+    ],
+    outputs: &[
+        Output::new("intercept, slope", "as given", "of the line the forecast leans on"),
+        Output::new("basis", "", "line, or last rate where the line fits poorly and the rate is worse"),
+        Output::new("why", "", "what speaks for the basis"),
+        Output::new("next: value, u, bound", "as given", "at the next inspection"),
+        Output::new("hours_left: line, bound", "h", "from the last inspection until each meets the limit; 0: already"),
+        Output::new("now", "", "within or past, the last reading"),
+        Output::new("at_next", "", "within, watch (the bound alone reaches the limit) or past (the line does)"),
+        Output::new("chi2", "", "of the line through all readings, where they have a u"),
+        Output::new("no_forecast", "", "why there is none; it changes no verdict"),
+    ],
+    source: "ISO/TS 28037:2010 6.3; JCGM 100:2008 H.3; last rate and no forecast: common practice, no source",
+    example: &[
+        "inspections=[{hours: 0, value: 1.60, u: 0.02}, {hours: 12130, value: 1.42, u: 0.02}, {hours: 24370, value: 1.22, u: 0.02}]",
+        "limit=1.00",
+        "side=smallest",
+        "next_hours=36400",
+    ],
+    expected: &[("basis", "line"), ("now", "within"), ("at_next", "watch")],
+    reckon,
+};
+
+fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
+    let maps = given.maps("inspections")?;
+    let carried = maps.iter().flat_map(|map| [map.with_unit_if("value"), map.with_unit_if("u")]).flatten();
+    let unit = OneUnit::of(&carried.chain(given.with_unit_if("limit")).collect::<Vec<_>>());
+    let mut problems = Vec::new();
+    let mut inspections = Vec::new();
+    for map in &maps {
+        match inspection(map, unit) {
+            Ok(inspection) => inspections.push(inspection),
+            Err(more) => problems.extend(more),
+        }
+    }
+    let p = given.figure("p")?;
+    if Exact::fraction(1, 2).is_some_and(|half| p <= half) {
+        problems.push(Problem::new("p", Trouble::OutOfRange, format!("`{p}`"), "a share above 0.5 and below 1"));
+    }
+    if !problems.is_empty() {
+        return Err(problems);
+    }
+    let asked = Question {
+        limit: unit.take_required(given, "limit")?,
+        side: if given.text("side")? == "smallest" { Side::Smallest } else { Side::Largest },
+        next_hours: given.figure("next_hours")?,
+        p,
+        new_reading: if given.is("new_reading") { NewReading::Counted } else { NewReading::LeftOut },
+    };
+    let got = forecast(&inspections, &asked)?;
+    Ok(Outcome { answers: got.answers(), working: got.working(&inspections, &asked, unit) })
+}
+
+fn inspection(map: &Given, unit: OneUnit) -> Result<Inspection, Vec<Problem>> {
+    Ok(Inspection {
+        hours: map.figure("hours")?,
+        value: unit.take_required(map, "value")?,
+        u: unit.take_if(map, "u")?,
+        replaced: map.is("replaced"),
+    })
+}
+
+impl Basis {
+    /// The word for programs and people.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Line => "line",
+            Self::LastRate => "last rate",
+        }
+    }
+}
+
+impl AtNext {
+    /// The word for programs and people.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Within => "within",
+            Self::Watch => "watch",
+            Self::Past => "past",
+        }
+    }
+}
+
+impl NoForecast {
+    /// Why there is none, one sentence.
+    pub fn why(&self) -> &'static str {
+        match self {
+            Self::OneReading => "one reading since the part was new gives no line",
+            Self::NotWorsening(_) => "the value does not move toward its limit",
+        }
+    }
+}
+
+impl Forecast {
+    /// What speaks for the basis, one sentence.
+    pub fn why(&self) -> String {
+        let chi = |chi: &ChiSquared| format!("chi-squared {} on {}", shown(chi.value, 2), chi.dof);
+        match (&self.fit, self.basis) {
+            (Fit::Unchecked, _) => "two readings, straightness unchecked".to_owned(),
+            (Fit::FromResiduals, _) => "spread taken from the readings themselves".to_owned(),
+            (Fit::Good(fit), _) => format!("{}, below {}: the line fits", chi(fit), shown(fit.quantile, 3)),
+            (Fit::Poor(fit), Basis::LastRate) => {
+                format!("{}, above {}: the line fits poorly, the last rate is worse", chi(fit), shown(fit.quantile, 3))
+            }
+            (Fit::Poor(fit), Basis::Line) => {
+                format!(
+                    "{}, above {}: the line fits poorly, the last rate is no worse",
+                    chi(fit),
+                    shown(fit.quantile, 3)
+                )
+            }
+        }
+    }
+}
+
+impl Outlook {
+    fn now(&self) -> &'static str {
+        if self.past_now { "past" } else { "within" }
+    }
+
+    fn answers(&self) -> Answers {
+        let line = |line: &Line| {
+            Answers::new().number("intercept", float(&line.intercept())).number("slope", float(line.slope()))
+        };
+        let got = match &self.forecast {
+            Ok(got) => got,
+            Err(none) => {
+                let answers = match none {
+                    NoForecast::OneReading => Answers::new(),
+                    NoForecast::NotWorsening(flat) => line(flat),
+                };
+                return answers.text("now", self.now()).text("no_forecast", none.why());
+            }
+        };
+        let next = Answers::new().number("value", got.next.value).number("u", got.next.u).number("bound", got.bound);
+        let left = |answers: Answers, key: &str, reached: Reached| match reached {
+            Reached::Already => answers.number(key, 0.0),
+            Reached::After(hours) => answers.number(key, hours),
+            Reached::Never => answers.absent(key, "it never meets the limit"),
+        };
+        let left = left(left(Answers::new(), "line", got.left_by_line), "bound", got.left_by_bound);
+        let answers = line(&got.line)
+            .text("basis", got.basis.word())
+            .text("why", got.why())
+            .map("next", next)
+            .map("hours_left", left)
+            .text("now", self.now())
+            .text("at_next", got.at_next.word());
+        match &got.fit {
+            Fit::Good(chi) | Fit::Poor(chi) => answers.number("chi2", chi.value),
+            Fit::Unchecked => answers.absent("chi2", "two readings always lie on a line"),
+            Fit::FromResiduals => answers.absent("chi2", "the readings have no u"),
+        }
+    }
+
+    fn working(&self, inspections: &[Inspection], asked: &Question, unit: OneUnit) -> Working {
+        let mut working = Working::of(&FORMULA);
+        let skipped = inspections.len() - self.counted;
+        if skipped > 0 {
+            working.say(format!("{skipped} earlier readings belong to a replaced part"));
+        }
+        for Inspection { hours, value, u, .. } in inspections.iter().skip(skipped) {
+            let u = u.as_ref().map_or_else(String::new, |u| format!(", u {}", u.at_most(6)));
+            working.step(format!("at {hours} h"), "", "", format!("{}{u}", unit.behind(value.at_most(6))));
+        }
+        let got = match &self.forecast {
+            Ok(got) => got,
+            Err(none) => return working.resulting(format!("{} now; no forecast: {}", self.now(), none.why())),
+        };
+        working.say(got.why());
+        let (a, b) = (float(&got.line.intercept()), float(got.line.slope()));
+        working.step(
+            format!("y, by the {}", got.basis.word()),
+            "a + b h",
+            format!("{} {} h", shown(a, 5), signed(b)),
+            "",
+        );
+        let next = unit.behind(shown(got.next.value, 4));
+        working.step(format!("y at {} h", asked.next_hours), "", "", next.clone());
+        let of = match asked.new_reading {
+            NewReading::Counted => "of a new reading there",
+            NewReading::LeftOut => "of the line there",
+        };
+        working.step("u", of, "", unit.behind(shown(got.next.u, 3)));
+        let bound = unit.behind(shown(got.bound, 4));
+        let sign = match asked.side {
+            Side::Largest => "+",
+            Side::Smallest => "-",
+        };
+        let put_in = format!("{} {sign} {} x {}", shown(got.next.value, 4), shown(got.k, 4), shown(got.next.u, 3));
+        working.step("bound", format!("y {sign} k u"), put_in, bound.clone());
+        let left = |reached: Reached| match reached {
+            Reached::Already => "met already".to_owned(),
+            Reached::After(hours) => format!("{} h", shown(hours.floor(), 8)),
+            Reached::Never => "never".to_owned(),
+        };
+        working.step(
+            "hours left",
+            "",
+            "",
+            format!("line {}, bound {}", left(got.left_by_line), left(got.left_by_bound)),
+        );
+        let verdict = got.at_next.word();
+        working.resulting(format!("{} now; {next}, bound {bound}, at {} h: {verdict}", self.now(), asked.next_hours))
+    }
+}

@@ -1,0 +1,201 @@
+//! The row of `line`.
+#![expect(clippy::disallowed_types, reason = "computed figures on their way out")]
+
+use super::{Line, Point, Spread, Through};
+use crate::domain::exact::Exact;
+use crate::domain::reckon::distribution::t_quantile;
+use crate::domain::reckon::one_unit::OneUnit;
+use crate::domain::reckon::quantity::{float, shown, signed};
+use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Working};
+use crate::domain::unit::Unit;
+
+const FIGURE: Shape = Shape::AnyFigure(Range::Any);
+
+/// `line/1`.
+pub const FORMULA: Formula = Formula {
+    name: "line",
+    number: 1,
+    purpose: "straight line through points, with intervals",
+    keys: &[
+        Key::required("x", Shape::List(&FIGURE), "along, known without doubt"),
+        Key::required("y", Shape::List(&FIGURE), "what was read there"),
+        Key::optional(
+            "u",
+            Shape::List(&Shape::AnyFigure(Range::Positive)),
+            "standard uncertainty of each y, or one for all",
+        ),
+        Key::default("through_origin", Shape::Flag, "false", "true for y = b x"),
+        Key::optional("at", FIGURE, "an x to tell y at"),
+        Key::optional("limit", FIGURE, "a y to tell x at"),
+        Key::default(
+            "p",
+            Shape::Figure(Unit::One, Range::Between(0, 1)),
+            "0.95",
+            "coverage of the intervals, two-sided",
+        ),
+        Key::default(
+            "new_reading",
+            Shape::Flag,
+            "true",
+            "intervals of a new reading (u as the last one's, or s), not of the line",
+        ),
+    ],
+    outputs: &[
+        Output::new("intercept, slope", "as given", "of the line"),
+        Output::new("u_intercept, u_slope, covariance", "as given", "standard uncertainties, and their covariance"),
+        Output::new("s", "as given", "spread about the line, where u is not given"),
+        Output::new("chi2", "", "sum of squared residuals over u, where it is given"),
+        Output::new("dof", "", "points less unknowns"),
+        Output::new("at: value, u, low, high", "as given", "the line there, and its interval"),
+        Output::new("crossing: x, u, low, high", "as given", "where it meets the limit, and between which x it may"),
+    ],
+    source: "ISO/TS 28037:2010 6.3, Annex E; JCGM 100:2008 H.3",
+    example: &["x=1; 2; 3; 4; 5; 6", "y=3.3; 5.6; 7.1; 9.3; 10.7; 12.1", "u=0.5", "limit=10.5"],
+    expected: &[("slope", "1.7571428571428571"), ("intercept", "1.8666666666666667"), ("dof", "4")],
+    reckon,
+};
+
+/// Intervals to both sides.
+struct Asked {
+    at: Option<Exact>,
+    limit: Option<Exact>,
+    k: Option<f64>,
+    extra: Exact,
+}
+
+fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
+    let carried = |lists: [&str; 2], single: &str| {
+        let lists = lists.iter().flat_map(|key| given.carried(key));
+        OneUnit::of(&lists.chain(given.with_unit_if(single)).collect::<Vec<_>>())
+    };
+    let (along, up) = (carried(["x", "x"], "at"), carried(["y", "u"], "limit"));
+    let points = points(along.take_list(given, "x")?, up.take_list(given, "y")?, &up.take_list(given, "u")?)?;
+    let through = if given.is("through_origin") { Through::Origin } else { Through::Anywhere };
+    let line = Line::fit(&points, through)?;
+    let p = float(&given.figure("p")?);
+    let known = line.uncertainties().is_some();
+    let asked = Asked {
+        at: along.take_if(given, "at")?,
+        limit: up.take_if(given, "limit")?,
+        k: known.then(|| t_quantile(p.midpoint(1.0), line.certainty_dof())),
+        extra: if given.is("new_reading") { line.new_reading().unwrap_or_default() } else { Exact::zero() },
+    };
+    Ok(Outcome { answers: line.answers(&asked), working: line.working(&points, &asked, (along, up)) })
+}
+
+fn points(x: Vec<Exact>, y: Vec<Exact>, u: &[Exact]) -> Result<Vec<Point>, Vec<Problem>> {
+    let n = x.len();
+    let wrong = |key: &str, found: usize| -> Vec<Problem> {
+        Problem::impossible(key, format!("Found {found}, of x there are {n}."), "Give one for each x.").into()
+    };
+    if y.len() != n {
+        return Err(wrong("y", y.len()));
+    }
+    let u: Vec<Option<Exact>> = match u {
+        [] => vec![None; n],
+        [one] => vec![Some(one.clone()); n],
+        many if many.len() == n => many.iter().cloned().map(Some).collect(),
+        many => return Err(wrong("u", many.len())),
+    };
+    Ok(x.into_iter().zip(y).zip(u).map(|((x, y), u)| Point { x, y, u }).collect())
+}
+
+impl Line {
+    fn answers(&self, asked: &Asked) -> Answers {
+        const NO_SPREAD: &str = "no points are left over to tell the spread, and no u was given";
+        let answers = Answers::new().number("intercept", float(&self.intercept())).number("slope", float(self.slope()));
+        let keys = ["u_intercept", "u_slope", "covariance"];
+        let answers = match self.uncertainties() {
+            Some((intercept, slope, covariance)) => {
+                let values = keys.iter().zip([intercept, slope, covariance]);
+                values.fold(answers, |answers, (key, value)| answers.number(key, value))
+            }
+            None => keys.iter().fold(answers, |answers, key| answers.absent(key, NO_SPREAD)),
+        };
+        let answers = match self.spread() {
+            Spread::Known { chi_squared } => {
+                answers.absent("s", "the points brought their own u").number("chi2", float(chi_squared))
+            }
+            Spread::Residuals { variance: Some(variance) } => {
+                answers.number("s", float(variance).sqrt()).absent("chi2", "the points have no u")
+            }
+            Spread::Residuals { variance: None } => {
+                answers.absent("s", NO_SPREAD).absent("chi2", "the points have no u")
+            }
+        };
+        let answers = answers.whole("dof", self.dof().into());
+        let answers = self.answer_at(answers, asked);
+        self.answer_crossing(answers, asked)
+    }
+
+    fn answer_at(&self, answers: Answers, asked: &Asked) -> Answers {
+        let Some(at) = &asked.at else { return answers };
+        let value = Answers::new().number("value", float(&self.value(at)));
+        let there = match asked.k.and_then(|k| self.band(at, k, &asked.extra)) {
+            Some(band) => value.number("u", band.u).number("low", band.low).number("high", band.high),
+            None => ["u", "low", "high"].iter().fold(value, |value, key| value.absent(key, "the spread is not known")),
+        };
+        answers.map("at", there)
+    }
+
+    fn answer_crossing(&self, answers: Answers, asked: &Asked) -> Answers {
+        let Some(limit) = &asked.limit else { return answers };
+        let ends = |crossing: Answers, why: &str| crossing.absent("low", why).absent("high", why);
+        let level = || answers.clone().absent("crossing", "the line is level and meets it nowhere");
+        let Some(crossing) = self.crossing(limit, asked.k.unwrap_or(0.0), &asked.extra) else {
+            return match (limit - &self.value(&Exact::zero())).over(self.slope()) {
+                None => level(),
+                Some(x) => {
+                    let there = Answers::new().number("x", float(&x)).absent("u", "the spread is not known");
+                    answers.map("crossing", ends(there, "the spread is not known"))
+                }
+            };
+        };
+        let there = Answers::new().number("x", crossing.x).number("u", crossing.u);
+        let there = match crossing.between {
+            Some((low, high)) => there.number("low", low).number("high", high),
+            None => ends(there, "the slope is too uncertain for an interval that ends"),
+        };
+        answers.map("crossing", there)
+    }
+
+    fn working(&self, points: &[Point], asked: &Asked, (along, up): (OneUnit, OneUnit)) -> Working {
+        let mut working = Working::of(&FORMULA);
+        let weights = match self.spread() {
+            Spread::Known { .. } => "weighted by 1/u^2",
+            Spread::Residuals { .. } => "all alike, spread from the residuals",
+        };
+        working.say(format!("{} points, {weights}", points.len()));
+        let (slope, intercept) = (float(self.slope()), float(&self.intercept()));
+        working.step("b", "sum w (x - xm)(y - ym) / sum w (x - xm)^2", "", shown(slope, 6));
+        working.step("a", "ym - b xm", "", up.behind(shown(intercept, 6)));
+        if let Some((a, b, _)) = self.uncertainties() {
+            working.step("u(a), u(b)", "", "", format!("{}, {}", shown(a, 4), shown(b, 4)));
+        }
+        match self.spread() {
+            Spread::Known { chi_squared } => {
+                working.step("chi-squared", "", "", format!("{} on {}", shown(float(chi_squared), 4), self.dof()));
+            }
+            Spread::Residuals { variance: Some(variance) } => {
+                working.step("s", "", "", up.behind(shown(float(variance).sqrt(), 4)));
+            }
+            Spread::Residuals { variance: None } => working.say("no spread: no points are left over to tell it"),
+        }
+        if let Some(at) = &asked.at {
+            let value = up.behind(shown(float(&self.value(at)), 6));
+            let band = asked.k.and_then(|k| self.band(at, k, &asked.extra));
+            let band =
+                band.map_or_else(String::new, |band| format!(", {} to {}", shown(band.low, 5), shown(band.high, 5)));
+            working.step(format!("y at {at}"), "a + b x", "", format!("{value}{band}"));
+        }
+        if let Some(crossing) =
+            asked.limit.as_ref().and_then(|y| self.crossing(y, asked.k.unwrap_or(0.0), &asked.extra))
+        {
+            let ends = crossing
+                .between
+                .map_or_else(String::new, |(low, high)| format!(", {} to {}", shown(low, 5), shown(high, 5)));
+            working.step("x at the limit", "", "", format!("{}{ends}", along.behind(shown(crossing.x, 6))));
+        }
+        working.resulting(format!("y = {} {} x", shown(intercept, 5), signed(slope)))
+    }
+}

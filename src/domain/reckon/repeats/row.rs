@@ -1,0 +1,134 @@
+//! The row of `repeats`.
+#![expect(clippy::disallowed_types, reason = "computed figures on their way out")]
+
+use super::{Grubbs, Pooled, Repeats, Sides, Source, repeats};
+use crate::domain::exact::Exact;
+use crate::domain::reckon::one_unit::OneUnit;
+use crate::domain::reckon::quantity::shown;
+use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Working};
+use crate::domain::unit::Unit;
+
+/// Grubbs' test is reported unasked from so many repeats: with three, two equal ones condemn the third.
+const GRUBBS_FROM: usize = 5;
+
+const POOLED: &[Key] = &[
+    Key::required("s", Shape::AnyFigure(Range::NotNegative), "standard deviation of one reading"),
+    Key::optional("dof", Shape::Dof, "its degrees of freedom"),
+];
+
+/// `repeats/1`.
+pub const FORMULA: Formula = Formula {
+    name: "repeats",
+    number: 1,
+    purpose: "repeats at one place: mean, spread, uncertainty, Grubbs",
+    keys: &[
+        Key::required("values", Shape::List(&Shape::AnyFigure(Range::Any)), "the readings"),
+        Key::optional(
+            "alpha",
+            Shape::Figure(Unit::One, Range::Between(0, 1)),
+            "level of Grubbs' test, 0.05 unless given",
+        ),
+        Key::default("sides", Shape::Whole(1, 2), "2", "2: the farthest from the mean is tested; 1: the largest"),
+        Key::optional("pooled", Shape::Map(POOLED), "the method's pooled spread; the larger counts"),
+    ],
+    outputs: &[
+        Output::new("n", "", "how many"),
+        Output::new("mean", "as given", "their mean, exact"),
+        Output::new("s", "as given", "sample standard deviation, n - 1"),
+        Output::new("s_mean", "as given", "standard deviation of the mean"),
+        Output::new("range", "as given", "largest less smallest"),
+        Output::new("u", "as given", "standard uncertainty of the mean, by the larger of sample and pooled spread"),
+        Output::new("dof", "", "its degrees of freedom"),
+        Output::new("suspect", "as given", "the reading tested, from 5 up or when alpha is given; it is not dropped"),
+        Output::new("grubbs, grubbs_critical", "", "how far off it is in s, and from where it would be an outlier"),
+        Output::new("outlier", "", "whether the test calls it one"),
+    ],
+    source: "JCGM 100:2008 4.2; Grubbs 1950, NIST/SEMATECH e-Handbook 1.3.5.17.1",
+    example: &["values=0.118; 0.121; 0.119; 0.120; 0.221; 0.119"],
+    expected: &[("mean_exact", "409/3000"), ("range", "0.103"), ("suspect", "0.221"), ("outlier", "true")],
+    reckon,
+};
+
+fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
+    let pooled = given.map_if("pooled");
+    let carried: Vec<_> =
+        given.carried("values").into_iter().chain(pooled.and_then(|pooled| pooled.with_unit_if("s"))).collect();
+    let unit = OneUnit::of(&carried);
+    let values = unit.take_list(given, "values")?;
+    let pooled = match pooled {
+        Some(pooled) => Some(Pooled { s: unit.take_required(pooled, "s")?, dof: pooled.figure_if("dof") }),
+        None => None,
+    };
+    let got = repeats(&values, pooled.as_ref())?;
+    let asked = given.figure_if("alpha");
+    let alpha = asked.clone().or_else(|| Exact::fraction(5, 100)).unwrap_or_default();
+    let sides = if given.whole("sides")? == 1 { Sides::Largest } else { Sides::Both };
+    let reported = asked.is_some() || got.n >= GRUBBS_FROM;
+    let grubbs = reported.then(|| got.grubbs(&values, &alpha, sides));
+    Ok(Outcome { answers: answers(&got, grubbs.as_ref()), working: working(&got, &values, grubbs.flatten(), unit) })
+}
+
+/// Grubbs outermost `None`: not reported; innermost: too few.
+fn answers(got: &Repeats, grubbs: Option<&Option<Grubbs>>) -> Answers {
+    const ALONE: &str = "one reading alone shows no spread";
+    let number = |answers: Answers, key: &str, value: Option<f64>| match value {
+        Some(value) => answers.number(key, value),
+        None => answers.absent(key, ALONE),
+    };
+    let mut answers = Answers::new().whole("n", i64::try_from(got.n).unwrap_or(i64::MAX)).exact("mean", &got.mean);
+    answers = number(number(answers, "s", got.s()), "s_mean", got.s_mean()).exact("range", &got.range);
+    answers = number(answers, "u", got.u());
+    answers = match &got.certainty {
+        None => answers.absent("dof", ALONE),
+        Some(certainty) => answers.dof("dof", certainty.dof.as_ref()),
+    };
+    match grubbs {
+        None => answers,
+        Some(None) => ["suspect", "grubbs", "grubbs_critical", "outlier"]
+            .iter()
+            .fold(answers, |answers, key| answers.absent(key, "the test takes three readings")),
+        Some(Some(grubbs)) => {
+            const EQUAL: &str = "all readings are equal, there is no spread to hold it against";
+            let answers = answers.exact("suspect", &grubbs.suspect);
+            let answers = match grubbs.g {
+                Some(g) => answers.number("grubbs", g),
+                None => answers.absent("grubbs", EQUAL),
+            };
+            let answers = answers.number("grubbs_critical", grubbs.critical);
+            match grubbs.outlier() {
+                Some(outlier) => answers.flag("outlier", outlier),
+                None => answers.absent("outlier", EQUAL),
+            }
+        }
+    }
+}
+
+fn working(got: &Repeats, values: &[Exact], grubbs: Option<Grubbs>, unit: OneUnit) -> Working {
+    let mut working = Working::of(&FORMULA);
+    let n = got.n;
+    let sum: Exact = values.iter().sum();
+    let mean = unit.behind(got.mean.at_most(6));
+    working.step("mean", "sum of x / n", format!("{sum} / {n}"), mean.clone());
+    working.step("range", "largest x - smallest x", "", unit.behind(&got.range));
+    if let (Some(s), Some(s_mean)) = (got.s(), got.s_mean()) {
+        working.step("s", "sqrt(sum (x - mean)^2 / (n - 1))", "", unit.behind(shown(s, 4)));
+        working.step("s_mean", "s / sqrt n", format!("{} / sqrt {n}", shown(s, 4)), unit.behind(shown(s_mean, 4)));
+    }
+    let mut result = format!("mean {mean}");
+    if let (Some(certainty), Some(u)) = (&got.certainty, got.u()) {
+        let from = match certainty.from {
+            Source::Sample => "s / sqrt n",
+            Source::Pooled => "pooled s / sqrt n, the pooled spread being the larger",
+        };
+        working.step("u", from, "", unit.behind(shown(u, 4)));
+        let dof = certainty.dof.as_ref().map_or_else(|| "endless".to_owned(), Exact::to_string);
+        result = format!("{result}, u {} with {dof} degrees of freedom", unit.behind(shown(u, 2)));
+    }
+    if let Some(Grubbs { suspect, g: Some(g), critical }) = grubbs {
+        let (symbol, formula) = (format!("G of {suspect}"), "|x - mean| / s");
+        working.step(symbol, formula, "", format!("{}, critical {}", shown(g, 5), shown(critical, 5)));
+        let off = if g > critical { "stands out" } else { "does not stand out" };
+        working.say(format!("{suspect} {off}; nothing is dropped: a reading goes only by a strike with a cause"));
+    }
+    working.resulting(result)
+}
