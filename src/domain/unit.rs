@@ -183,6 +183,12 @@ impl Unit {
         self.row().words.first().copied().unwrap_or("")
     }
 
+    /// The unit of a difference of two figures in this one; another only for temperatures.
+    #[must_use]
+    pub fn as_difference(self) -> Self {
+        Self::parse(&format!("{} diff", self.symbol())).unwrap_or(self)
+    }
+
     /// Whether its factor holds pi, so that no decimal and no fraction of it is complete.
     pub fn holds_pi(self) -> bool {
         self == Self::RadianPerSecond || self == Self::Radian

@@ -82,10 +82,10 @@ pub enum Range {
     NotNegative,
     /// Above zero.
     Positive,
-    /// Between two whole numbers, both included.
-    Within(i64, i64),
-    /// Between two whole numbers, neither included.
-    Between(i64, i64),
+    /// Between two decimals, both included.
+    Within(&'static str, &'static str),
+    /// Between two decimals, neither included.
+    Between(&'static str, &'static str),
 }
 
 impl Range {
@@ -95,8 +95,8 @@ impl Range {
             Self::Any => true,
             Self::NotNegative => !size.is_negative(),
             Self::Positive => !size.is_negative() && !size.is_zero(),
-            Self::Within(low, high) => (Exact::whole(low)..=Exact::whole(high)).contains(size),
-            Self::Between(low, high) => *size > Exact::whole(low) && *size < Exact::whole(high),
+            Self::Within(low, high) => bounds(low, high).is_some_and(|(low, high)| (low..=high).contains(size)),
+            Self::Between(low, high) => bounds(low, high).is_some_and(|(low, high)| *size > low && *size < high),
         }
     }
 
@@ -110,6 +110,10 @@ impl Range {
             Self::Between(low, high) => format!("between {low} and {high}"),
         }
     }
+}
+
+fn bounds(low: &str, high: &str) -> Option<(Exact, Exact)> {
+    Some((Exact::parse(low)?, Exact::parse(high)?))
 }
 
 impl Shape {

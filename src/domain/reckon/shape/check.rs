@@ -168,8 +168,7 @@ fn in_unit(size: &Exact, carried: Unit, wanted: Unit) -> Result<Exact, Trouble> 
     if let Some(size) = carried.convert(size, wanted) {
         return Ok(size);
     }
-    let difference = Unit::parse(&format!("{carried} diff")).ok_or(Trouble::WrongUnit)?;
-    difference.convert(size, wanted).ok_or(Trouble::WrongUnit)
+    carried.as_difference().convert(size, wanted).ok_or(Trouble::WrongUnit)
 }
 
 /// `nan` and the infinities are refused by name.
