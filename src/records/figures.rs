@@ -5,34 +5,32 @@ use std::fs::File;
 use std::io::{self, Read};
 use std::path::Path;
 
-use granit_parser::{Event, Parser, Span};
-
+use super::yaml::{self, Node, Problems, What};
 use crate::domain::reckon::Tree;
 
 /// Longer inputs are refused: they are no figures of one reckoning.
 const LONGEST: u64 = 16 << 20;
-/// Deeper nesting is refused: no reckoning has it.
-const DEEPEST: usize = 32;
 
 /// Why figures could not be read.
 #[derive(Debug, thiserror::Error)]
 pub enum Fault {
     /// The file or the stream gave an error.
-    #[error("cannot be read: {0}")]
-    Unreadable(#[from] io::Error),
-    /// Too long to be figures.
-    #[error("is longer than {} MB, no figures are", LONGEST >> 20)]
-    TooLong,
-    /// Not YAML, and so no JSON either.
-    #[error("line {line}, column {column}: {what}")]
-    Broken {
-        /// Counted from one.
-        line: usize,
-        /// Counted from one.
-        column: usize,
-        /// What the parser found.
-        what: String,
+    #[error("{name} cannot be read: {fault}")]
+    Unreadable {
+        /// What was to be read.
+        name: String,
+        /// The system's word.
+        fault: io::Error,
     },
+    /// Too long to be figures.
+    #[error("{name} is longer than {} MB, no figures are", LONGEST >> 20)]
+    TooLong {
+        /// What was to be read.
+        name: String,
+    },
+    /// Not YAML, and so no JSON either.
+    #[error("{0}")]
+    Broken(Problems),
 }
 
 /// Reads the figures in the file at `path`.
@@ -40,108 +38,49 @@ pub enum Fault {
 /// # Errors
 /// All of [`Fault`].
 pub fn read_file(path: &Path) -> Result<Tree, Fault> {
-    read(File::open(path)?)
+    let name = path.display().to_string();
+    match File::open(path) {
+        Ok(file) => read(&name, file),
+        Err(fault) => Err(Fault::Unreadable { name, fault }),
+    }
 }
 
-/// Reads figures to the end of `source`.
+/// Reads figures to the end of `source`, which faults call `name`.
 ///
 /// # Errors
 /// All of [`Fault`].
-pub fn read(source: impl Read) -> Result<Tree, Fault> {
-    let mut text = String::new();
-    source.take(LONGEST + 1).read_to_string(&mut text)?;
-    if u64::try_from(text.len()).is_ok_and(|length| length > LONGEST) {
-        return Err(Fault::TooLong);
+pub fn read(name: &str, source: impl Read) -> Result<Tree, Fault> {
+    let mut bytes = Vec::new();
+    let read = source.take(LONGEST + 1).read_to_end(&mut bytes);
+    read.map_err(|fault| Fault::Unreadable { name: name.to_owned(), fault })?;
+    if u64::try_from(bytes.len()).is_ok_and(|length| length > LONGEST) {
+        return Err(Fault::TooLong { name: name.to_owned() });
     }
-    parse(&text)
+    parse(name, bytes)
 }
 
-/// The figures in `text`.
+/// The figures in `text`; an empty one holds none.
 ///
 /// # Errors
-/// [`Fault::Broken`]: also for tags, anchors and aliases, for a second document and for keys that are no text.
-pub fn parse(text: &str) -> Result<Tree, Fault> {
-    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-    let mut builder = Builder::default();
-    for next in Parser::new_from_str(text) {
-        let (event, span) = next.map_err(|error| Fault::Broken {
-            line: error.marker().line(),
-            column: error.marker().col() + 1,
-            what: error.info().clone(),
-        })?;
-        builder.take(event).map_err(|what| broken(span, what))?;
+/// [`Fault::Broken`].
+pub fn parse(name: &str, text: impl Into<Vec<u8>>) -> Result<Tree, Fault> {
+    let mut bytes = text.into();
+    if bytes.iter().all(u8::is_ascii_whitespace) {
+        return Ok(Tree::Map(Vec::new()));
     }
-    Ok(builder.whole.unwrap_or(Tree::Map(Vec::new())))
-}
-
-fn broken(span: Span, what: &str) -> Fault {
-    Fault::Broken { line: span.start.line(), column: span.start.col() + 1, what: what.to_owned() }
-}
-
-/// A list or a map that is not yet closed; a map's second member is the key whose value is awaited.
-enum Open {
-    List(Vec<Tree>),
-    Map(Vec<(String, Tree)>, Option<String>),
-}
-
-#[derive(Default)]
-struct Builder {
-    open: Vec<Open>,
-    whole: Option<Tree>,
-}
-
-impl Builder {
-    #[expect(clippy::wildcard_enum_match_arm, reason = "the parser's enum, not ours; the rest carries no figures")]
-    fn take(&mut self, event: Event<'_>) -> Result<(), &'static str> {
-        match event {
-            Event::Scalar(text, _, anchor, tag) => {
-                plain(anchor, tag.is_some())?;
-                self.place(Tree::text(text))
-            }
-            Event::SequenceStart(_, anchor, tag) => {
-                plain(anchor, tag.is_some())?;
-                self.push(Open::List(Vec::new()))
-            }
-            Event::MappingStart(_, anchor, tag) => {
-                plain(anchor, tag.is_some())?;
-                self.push(Open::Map(Vec::new(), None))
-            }
-            Event::SequenceEnd | Event::MappingEnd => match self.open.pop() {
-                Some(Open::List(items)) => self.place(Tree::List(items)),
-                Some(Open::Map(entries, _)) => self.place(Tree::Map(entries)),
-                None => Err("closed without having been opened"),
-            },
-            Event::Alias(_) => Err("aliases are not read here: write the figures again"),
-            // begin and end of documents, comments
-            _ => Ok(()),
-        }
+    // JSON may be indented with tabs, which YAML forbids; inside its strings no tab can stand
+    if bytes.iter().find(|byte| !byte.is_ascii_whitespace()).is_some_and(|first| b"{[".contains(first)) {
+        bytes.iter_mut().filter(|byte| **byte == b'\t').for_each(|tab| *tab = b' ');
     }
-
-    fn push(&mut self, open: Open) -> Result<(), &'static str> {
-        if self.open.len() >= DEEPEST {
-            return Err("nested deeper than any reckoning takes");
-        }
-        self.open.push(open);
-        Ok(())
-    }
-
-    fn place(&mut self, tree: Tree) -> Result<(), &'static str> {
-        match (self.open.last_mut(), tree) {
-            (None, tree) if self.whole.is_none() => self.whole = Some(tree),
-            (None, _) => return Err("a second document: one is read"),
-            (Some(Open::List(items)), tree) => items.push(tree),
-            (Some(Open::Map(entries, key)), tree) => match (key.take(), tree) {
-                (Some(name), tree) => entries.push((name, tree)),
-                (None, Tree::Text(name)) => *key = Some(name),
-                (None, Tree::List(_) | Tree::Map(_)) => return Err("a key must be a word"),
-            },
-        }
-        Ok(())
-    }
+    yaml::parse(name, &bytes).map(tree).map_err(Fault::Broken)
 }
 
-fn plain(anchor: usize, tagged: impl Into<bool>) -> Result<(), &'static str> {
-    if anchor != 0 || tagged.into() { Err("tags and anchors are not read here") } else { Ok(()) }
+fn tree(node: Node) -> Tree {
+    match node.what {
+        What::Text(text, _) => Tree::Text(text),
+        What::List(_, items) => Tree::List(items.into_iter().map(tree).collect()),
+        What::Map(_, pairs) => Tree::Map(pairs.into_iter().map(|(key, node)| (key.text, tree(node))).collect()),
+    }
 }
 
 #[cfg(test)]
@@ -150,7 +89,7 @@ mod tests {
 
     #[test]
     fn scalars_stay_the_text_they_were_written_as() {
-        let tree = parse("a: no\nb: [on, 1e3, 0x10, 1_000, 0.20, null, \"0,5\"]\n").unwrap();
+        let tree = parse("test", "a: no\nb: [on, 1e3, 0x10, 1_000, 0.20, null, \"0,5\"]\n").unwrap();
         let texts = ["on", "1e3", "0x10", "1_000", "0.20", "null", "0,5"].map(Tree::text);
         let expected = [("a".to_owned(), Tree::text("no")), ("b".to_owned(), Tree::List(texts.to_vec()))];
         assert_eq!(tree, Tree::Map(expected.to_vec()));
@@ -158,25 +97,15 @@ mod tests {
 
     #[test]
     fn json_and_yaml_give_the_same() {
-        let json = parse("{\"values\": [0.10, 1.5e-05],\n\t\"place\": \"outer 0\"}").unwrap();
-        let yaml = parse("values:\n- 0.10\n- 1.5e-05\nplace: outer 0\n").unwrap();
+        let json = parse("json", "{\"values\": [0.10, 1.5e-05],\n\t\"place\": \"outer 0\"}").unwrap();
+        let yaml = parse("yaml", "values:\n- 0.10\n- 1.5e-05\nplace: outer 0\n").unwrap();
         assert_eq!(json, yaml);
     }
 
     #[test]
-    fn what_is_not_plain_is_refused_with_its_line() {
-        for (text, line) in [
-            ("a: 1\nb: [1\n", 3),
-            ("a: &x 1\nb: *x\n", 1),
-            ("a: 1\nb: !!int 2\n", 2),
-            ("a: 1\n---\nb: 2\n", 3),
-            ("? [a]\n: 1\n", 1),
-        ] {
-            match parse(text) {
-                Err(Fault::Broken { line: found, .. }) => assert!(found == line || line == 3, "{text}: line {found}"),
-                other => panic!("{text}: {other:?}"),
-            }
-        }
-        assert!(matches!(parse(&"[".repeat(100_000)), Err(Fault::Broken { .. })));
+    fn nothing_is_no_figures_and_too_much_is_refused() {
+        assert_eq!(parse("test", " \n").unwrap(), Tree::Map(Vec::new()));
+        assert!(matches!(parse("test", "[".repeat(100_000)), Err(Fault::Broken(_))));
+        assert!(matches!(read("test", io::repeat(b' ')), Err(Fault::TooLong { .. })));
     }
 }

@@ -12,9 +12,9 @@ pub enum WordFault {
     /// The words themselves are wrong.
     #[error("{0}")]
     Words(String),
-    /// A file or stream cannot be read; the text names it.
+    /// A file, a stream or a value in brackets cannot be read.
     #[error("{0}")]
-    Unread(String),
+    Unread(#[from] figures::Fault),
 }
 
 /// The figures that the words behind the reckoning's name stand for.
@@ -23,13 +23,8 @@ pub enum WordFault {
 /// [`WordFault`].
 pub fn tree(words: &[String]) -> Result<Tree, WordFault> {
     match words {
-        [only] if only == "-" => {
-            figures::read(io::stdin()).map_err(|fault| WordFault::Unread(format!("stdin {fault}")))
-        }
-        [only] if split(only).is_none() => {
-            let fault = |fault| WordFault::Unread(format!("`{only}` {fault}"));
-            figures::read_file(Path::new(only)).map_err(fault)
-        }
+        [only] if only == "-" => Ok(figures::read("stdin", io::stdin())?),
+        [only] if split(only).is_none() => Ok(figures::read_file(Path::new(only))?),
         words => words.iter().map(|word| entry(word)).collect::<Result<_, _>>().map(Tree::Map),
     }
 }
@@ -49,7 +44,7 @@ fn split(word: &str) -> Option<(&str, &str)> {
 /// `[...]` and `{...}` are YAML; a semicolon parts a list, for a comma may be a decimal one.
 fn value(key: &str, value: &str) -> Result<Tree, WordFault> {
     if value.trim_start().starts_with(['[', '{']) {
-        return figures::parse(value).map_err(|fault| WordFault::Unread(format!("{key}: {fault}")));
+        return Ok(figures::parse(key, value)?);
     }
     if value.contains(';') {
         let items = value.trim().trim_end_matches(';').split(';');

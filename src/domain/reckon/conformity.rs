@@ -5,6 +5,7 @@
 
 use super::distribution::t_below;
 use super::guard::guard;
+pub use super::judge::Bench;
 use super::line::square;
 use super::quantity::float;
 use crate::domain::exact::Exact;
@@ -38,17 +39,6 @@ pub enum Standard {
     Undecided,
     /// Shown to be outside.
     Fails,
-}
-
-/// A verdict of the bench: only the near side can be undecided, past the limit is past.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Bench {
-    /// Short of the limit by the guard or more.
-    Within,
-    /// Short of the limit by less than the guard.
-    Undecided,
-    /// Past the limit.
-    Past,
 }
 
 /// What is known of a figure against its limits.

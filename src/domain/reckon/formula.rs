@@ -6,21 +6,36 @@ use super::problem::Problem;
 use super::shape::{self, Key};
 use super::tree::Tree;
 use super::working::Working;
-use super::{bow, budget, capable, circle, conformity, forecast, lift, line, repeats, run_out, unbalance};
+use super::{
+    bow, budget, capable, circle, conformity, convert, due, feelers, fit, forecast, indication, journal, judge, lands,
+    lift, line, relative_clearance, repeats, run_out, shrink, to_20, torque, unbalance,
+};
 
 /// Every reckoning, in the order they are listed. A changed rule is a new row with the next number; the old row stays.
 pub static FORMULAS: &[Formula] = &[
+    judge::FORMULA,
+    convert::FORMULA,
     repeats::FORMULA,
     lift::FORMULA,
+    feelers::FORMULA,
+    journal::FORMULA,
     run_out::FORMULA,
     bow::FORMULA,
     circle::FORMULA,
+    lands::FORMULA,
+    relative_clearance::FORMULA,
+    to_20::FORMULA,
     budget::FORMULA,
     conformity::FORMULA,
     capable::FORMULA,
+    fit::FORMULA,
     unbalance::FORMULA,
     line::FORMULA,
     forecast::FORMULA,
+    indication::FORMULA,
+    shrink::FORMULA,
+    torque::FORMULA,
+    due::FORMULA,
 ];
 
 /// One reckoning as the outside sees it.

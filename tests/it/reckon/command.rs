@@ -71,7 +71,7 @@ fn no_two_reckonings_share_name_and_number() {
 
 #[test]
 fn unknown_names_and_keys_are_wrong_words() {
-    let said = stderr(&mut asfound(&["lfit"]), 2);
+    let said = stderr(&mut asfound(&["lifft"]), 2);
     assert!(said.contains("`lift`"), "{said}");
     let said = stderr(&mut asfound(&["lift", "place=3", "divison=0.01"]), 2);
     assert!(said.contains("did you mean `places`") && said.contains("did you mean `division`"), "{said}");
@@ -122,7 +122,7 @@ fn files_that_cannot_be_read_are_named() {
     let said = stderr(&mut asfound(&["lift", "no-such-file.yaml"]), 1);
     assert!(said.contains("no-such-file.yaml"), "{said}");
     let said = stderr(asfound(&["lift", "-"]).write_stdin("places: [\n"), 1);
-    assert!(said.contains("line "), "{said}");
+    assert!(said.contains("stdin:1:9"), "{said}");
     let said = stderr(asfound(&["lift", "-"]).write_stdin(&b"\xff\xfe"[..]), 1);
     assert!(said.contains("stdin"), "{said}");
 }

@@ -27,7 +27,7 @@ pub const FORMULA: Formula = Formula {
     purpose: "uncertainty budget: combined and expanded uncertainty",
     keys: &[
         Key::required("terms", Shape::List(&Shape::Map(TERM)), "the terms"),
-        Key::default("p", Shape::Figure(Unit::One, Range::Between(0, 1)), "0.95", "coverage, two-sided"),
+        Key::default("p", Shape::Figure(Unit::One, Range::Between("0", "1")), "0.95", "coverage, two-sided"),
     ],
     outputs: &[
         Output::new("u", "as given", "combined standard uncertainty"),

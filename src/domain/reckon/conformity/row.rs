@@ -1,6 +1,6 @@
 //! The row of `conformity`.
 
-use super::{Bench, Conformity, Judged, Standard, conformity};
+use super::{Conformity, Judged, Standard, conformity};
 use crate::domain::exact::Exact;
 use crate::domain::reckon::guard::{factor, two_figures_up, usual_factor};
 use crate::domain::reckon::one_unit::OneUnit;
@@ -82,17 +82,6 @@ impl Standard {
             Self::Conforms => "conforms",
             Self::Undecided => "undecided",
             Self::Fails => "fails",
-        }
-    }
-}
-
-impl Bench {
-    /// The word for programs and people.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::Within => "within",
-            Self::Undecided => "undecided",
-            Self::Past => "past",
         }
     }
 }

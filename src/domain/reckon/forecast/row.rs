@@ -35,7 +35,7 @@ pub const FORMULA: Formula = Formula {
         Key::required("next_hours", HOURS, "of the part, at the next inspection"),
         Key::default(
             "p",
-            Shape::Figure(Unit::One, Range::Between(0, 1)),
+            Shape::Figure(Unit::One, Range::Between("0", "1")),
             "0.95",
             "share of the bound, one-sided, above 0.5",
         ),

@@ -29,7 +29,7 @@ pub const FORMULA: Formula = Formula {
         Key::optional("limit", FIGURE, "a y to tell x at"),
         Key::default(
             "p",
-            Shape::Figure(Unit::One, Range::Between(0, 1)),
+            Shape::Figure(Unit::One, Range::Between("0", "1")),
             "0.95",
             "coverage of the intervals, two-sided",
         ),

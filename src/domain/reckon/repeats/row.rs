@@ -25,7 +25,7 @@ pub const FORMULA: Formula = Formula {
         Key::required("values", Shape::List(&Shape::AnyFigure(Range::Any)), "the readings"),
         Key::optional(
             "alpha",
-            Shape::Figure(Unit::One, Range::Between(0, 1)),
+            Shape::Figure(Unit::One, Range::Between("0", "1")),
             "level of Grubbs' test, 0.05 unless given",
         ),
         Key::default("sides", Shape::Whole(1, 2), "2", "2: the farthest from the mean is tested; 1: the largest"),

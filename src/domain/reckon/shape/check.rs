@@ -9,6 +9,9 @@ use crate::domain::reckon::problem::{Problem, Trouble};
 use crate::domain::reckon::tree::Tree;
 use crate::domain::unit::Unit;
 
+/// Longer words are near to no key.
+const LONGEST_WORD: usize = 60;
+
 /// The values of `tree` under `keys`.
 ///
 /// # Errors
@@ -179,6 +182,9 @@ fn trouble_of(text: &str) -> Trouble {
 
 /// The candidate that `word` is most likely meant to be: at most two letters (of three, one) off.
 pub fn nearest<'a>(word: &str, candidates: impl Iterator<Item = &'a str>) -> Option<&'a str> {
+    if word.len() > LONGEST_WORD {
+        return None;
+    }
     let allowed = if word.chars().count() <= 3 { 1 } else { 2 };
     candidates
         .map(|candidate| (letters_off(word, candidate), candidate))

@@ -1,0 +1,190 @@
+//! Wear and form of a journal from two-point diameters: step wear, ovality, taper.
+
+use super::answer::Answers;
+use super::formula::{Formula, Outcome, Output};
+use super::given::Given;
+use super::problem::Problem;
+use super::shape::{Key, Range, Shape};
+use super::working::Working;
+use crate::domain::exact::Exact;
+use crate::domain::refusal::RefusalKind;
+use crate::domain::unit::Unit;
+
+/// Diameters of one plane, in mm, in the same directions on every plane.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Plane {
+    /// `a`.
+    pub name: String,
+    /// One for each direction, at least one.
+    pub diameters: Vec<Exact>,
+}
+
+/// A figure and where it was found.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Worst {
+    /// In mm.
+    pub value: Exact,
+    /// A plane, a direction, or both; the first of equals.
+    pub place: String,
+}
+
+/// What a journal's diameters say, in mm. Source: two-point size, terms of ISO 14405-1.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Journal {
+    /// Largest unworn diameter less the smallest worn one; where: that of the smallest.
+    pub step_wear: Worst,
+    /// Largest range within a plane; `None` from a single direction, which cannot show it.
+    pub ovality: Option<Worst>,
+    /// Largest range along one direction; `None` from a single plane.
+    pub taper: Option<Worst>,
+    /// The smallest worn diameter.
+    pub smallest: Worst,
+    /// The largest unworn diameter.
+    pub unworn: Exact,
+    directions: usize,
+}
+
+/// Reckons a journal; `directions` names the directions, else they are numbered from 1.
+///
+/// # Errors
+/// `TooFew` without an unworn diameter, a plane or a diameter; `NoAnswer` when the planes have not all the same number of
+/// directions.
+pub fn journal(unworn: &[Exact], planes: &[Plane], directions: &[&str]) -> Result<Journal, RefusalKind> {
+    let too_few = |what| RefusalKind::TooFew { what, given: 0, needed: 1 };
+    let unworn = unworn.iter().max().ok_or_else(|| too_few("unworn diameters"))?;
+    let count = planes.first().ok_or_else(|| too_few("planes"))?.diameters.len();
+    if let Some(odd) = planes.iter().find(|plane| plane.diameters.len() != count) {
+        return Err(RefusalKind::NoAnswer {
+            why: format!("Plane {} has {} diameters, the first has {count}.", odd.name, odd.diameters.len()),
+            mend: "Measure the same directions on every plane.",
+        });
+    }
+    let direction = |number: usize| {
+        directions.get(number).map_or_else(|| format!("direction {}", number + 1), |name| (*name).to_owned())
+    };
+    let spots = planes.iter().flat_map(|plane| {
+        let spot = move |(number, diameter): (usize, &Exact)| {
+            (format!("{} {}", plane.name, direction(number)), diameter.clone())
+        };
+        plane.diameters.iter().enumerate().map(spot)
+    });
+    let smallest = spots
+        .reduce(|smallest, spot| if spot.1 < smallest.1 { spot } else { smallest })
+        .map(|(place, value)| Worst { value, place })
+        .ok_or_else(|| too_few("diameters"))?;
+    let ovality = planes.iter().map(|plane| (plane.name.clone(), plane.diameters.clone()));
+    let lines = (0..count).map(|number| {
+        (direction(number), planes.iter().filter_map(|plane| plane.diameters.get(number).cloned()).collect())
+    });
+    Ok(Journal {
+        step_wear: Worst { value: unworn - &smallest.value, place: smallest.place.clone() },
+        ovality: if count > 1 { widest(ovality) } else { None },
+        taper: if planes.len() > 1 { widest(lines) } else { None },
+        smallest,
+        unworn: unworn.clone(),
+        directions: count,
+    })
+}
+
+/// The largest of the ranges, and whose it is.
+fn widest(rows: impl Iterator<Item = (String, Vec<Exact>)>) -> Option<Worst> {
+    rows.filter_map(|(place, row)| Some(Worst { value: super::range(&row)?, place }))
+        .reduce(|worst, one| if one.value > worst.value { one } else { worst })
+}
+
+impl Journal {
+    /// The working.
+    pub fn working(&self) -> Working {
+        let mut working = Working::of(&FORMULA);
+        let Worst { value: smallest, place } = &self.smallest;
+        working.step("unworn", "largest beside the wear", "", format!("{} mm", self.unworn));
+        working.step("smallest", "", "", format!("{smallest} mm at {place}"));
+        if let [unworn, smallest, wear] = super::alike([&self.unworn, smallest, &self.step_wear.value]).as_slice() {
+            working.step("step wear", "unworn - smallest", format!("{unworn} - {smallest}"), format!("{wear} mm"));
+        }
+        let lines = [
+            ("ovality", "largest range in a plane", &self.ovality),
+            ("taper", "largest range along a direction", &self.taper),
+        ];
+        for (name, formula, worst) in lines {
+            let result = worst.as_ref().map(|worst| format!("{} mm, {}", worst.value, worst.place));
+            working.step(name, formula, "", result.unwrap_or_else(|| "not shown by these diameters".to_owned()));
+        }
+        if self.directions == 2 {
+            working.say("two directions can miss an oval wholly; four are better");
+        }
+        let worst = |worst: &Option<Worst>| worst.as_ref().map_or("none".to_owned(), |worst| worst.value.to_string());
+        working.resulting(format!(
+            "step wear {}, ovality {}, taper {} mm",
+            self.step_wear.value,
+            worst(&self.ovality),
+            worst(&self.taper)
+        ))
+    }
+
+    fn answers(&self) -> Answers {
+        let worst = |worst: &Worst| Answers::new().exact("value", &worst.value).text("where", &worst.place);
+        let answers = Answers::new().map("step_wear", worst(&self.step_wear));
+        let answers = match &self.ovality {
+            Some(ovality) => answers.map("ovality", worst(ovality)),
+            None => answers.absent("ovality", "one direction does not show it"),
+        };
+        let answers = match &self.taper {
+            Some(taper) => answers.map("taper", worst(taper)),
+            None => answers.absent("taper", "one plane does not show it"),
+        };
+        answers.map("smallest", worst(&self.smallest))
+    }
+}
+
+const DIAMETERS: Shape = Shape::List(&Shape::Figure(Unit::Millimetre, Range::Positive));
+
+/// `journal/1`.
+pub const FORMULA: Formula = Formula {
+    name: "journal",
+    number: 1,
+    purpose: "step wear, ovality and taper of a journal",
+    keys: &[
+        Key::required("unworn", DIAMETERS, "diameters beside the worn part; the largest counts"),
+        Key::required(
+            "planes",
+            Shape::List(&Shape::Map(&[
+                Key::required("plane", Shape::Text, "name of the plane"),
+                Key::required("diameters", DIAMETERS, "in the same directions on every plane"),
+            ])),
+            "the planes across the worn part",
+        ),
+        Key::optional("directions", Shape::List(&Shape::Text), "names of the directions, such as 0; 45; 90; 135"),
+    ],
+    outputs: &[
+        Output::new("step_wear: value, where", "mm", "largest unworn less smallest worn diameter"),
+        Output::new("ovality: value, where", "mm", "largest range within a plane"),
+        Output::new("taper: value, where", "mm", "largest range along one direction"),
+        Output::new("smallest: value, where", "mm", "smallest worn diameter"),
+    ],
+    source: "two-point size, terms of ISO 14405-1",
+    example: &[
+        "unworn=59.931; 59.931",
+        "planes=[{plane: a, diameters: [59.917, 59.915, 59.916, 59.918]}, \
+         {plane: c, diameters: [59.912, 59.909, 59.911, 59.913]}]",
+        "directions=0; 45; 90; 135",
+    ],
+    expected: &[
+        ("step_wear.value", "0.022"),
+        ("step_wear.where", "c 45"),
+        ("ovality.value", "0.004"),
+        ("taper.value", "0.006"),
+        ("taper.where", "45"),
+    ],
+    reckon,
+};
+
+fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
+    let mut planes = Vec::new();
+    for map in given.maps("planes")? {
+        planes.push(Plane { name: map.text("plane")?.to_owned(), diameters: map.figures("diameters")? });
+    }
+    let directions = given.texts_if("directions").unwrap_or_default();
+    let journal = journal(&given.figures("unworn")?, &planes, &directions)?;
+    Ok(Outcome { answers: journal.answers(), working: journal.working() })
+}

@@ -1,0 +1,40 @@
+//! Clearance of a plain bearing over its diameter, in parts per thousand.
+
+use super::answer::Answers;
+use super::formula::{Formula, Outcome, Output};
+use super::given::Given;
+use super::problem::Problem;
+use super::shape::{Key, Range, Shape};
+use super::working::Working;
+use crate::domain::exact::Exact;
+use crate::domain::unit::Unit;
+
+/// Diametral clearance over diameter, in parts per thousand; `None` of no diameter. Source: ISO 7902-1.
+pub fn relative_clearance(clearance: &Exact, diameter: &Exact) -> Option<Exact> {
+    (clearance * &Exact::from(1000)).over(diameter)
+}
+
+/// `relative-clearance/1`.
+pub const FORMULA: Formula = Formula {
+    name: "relative-clearance",
+    number: 1,
+    purpose: "clearance of a bearing over its diameter, per mille",
+    keys: &[
+        Key::required("clearance", Shape::Figure(Unit::Millimetre, Range::NotNegative), "diametral clearance"),
+        Key::required("diameter", Shape::Figure(Unit::Millimetre, Range::Positive), "diameter of the bearing"),
+    ],
+    outputs: &[Output::new("per_mille", "per mille", "clearance over diameter")],
+    source: "relative bearing clearance, ISO 7902-1",
+    example: &["clearance=0.12", "diameter=45"],
+    expected: &[("per_mille_exact", "8/3")],
+    reckon,
+};
+
+fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
+    let (clearance, diameter) = (given.figure("clearance")?, given.figure("diameter")?);
+    let per_mille = relative_clearance(&clearance, &diameter).unwrap_or_default();
+    let mut working = Working::of(&FORMULA);
+    let shown = format!("{} per mille", per_mille.at_most(3));
+    working.step("psi", "1000 x clearance / diameter", format!("1000 x {clearance} mm / {diameter} mm"), shown.clone());
+    Ok(Outcome { answers: Answers::new().exact("per_mille", &per_mille), working: working.resulting(shown) })
+}
