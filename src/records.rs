@@ -1,5 +1,18 @@
 //! Files on the disk and the clock: the only layer that touches either. Hands out domain types.
+//!
+//! `yaml` reads and writes the notation, `form` lets a file kind describe itself once for both ways, `words` holds the
+//! scalars of the trade, `file` what all files begin with. One `*_file` module for each kind of file.
 
+pub mod checklist_file;
+pub mod entry_file;
 pub mod figures;
+pub mod file;
 pub mod form;
+pub mod head_file;
+pub mod instrument_file;
+pub mod people_file;
+pub mod rotor_file;
+pub mod settings_file;
+pub mod sheet_file;
+pub mod words;
 pub mod yaml;

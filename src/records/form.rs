@@ -10,7 +10,7 @@ mod shape;
 mod slot;
 
 pub use fields::{Fields, Row};
-pub use scalar::{Scalar, text_of_at_most};
+pub use scalar::Scalar;
 pub use shape::{Shape, ShapeField, shape_of};
 pub use slot::Slot;
 

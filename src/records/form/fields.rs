@@ -197,6 +197,29 @@ impl<'a> Fields<'a> {
         }
     }
 
+    /// Says that something is wrong with the value under a key; with the whole mapping when it has none.
+    pub fn fault_at(&mut self, key: &str, expected: &str, mend: &str) {
+        if let On::Read { at, pairs, problems, .. } = &mut self.way {
+            let node = pairs.iter().find(|(known, _)| known.text == key).map(|(_, node)| node);
+            problems.add(
+                node.map_or(*at, |node| node.at),
+                node.map_or_else(|| format!("no key `{key}`"), Node::said),
+                expected,
+                mend,
+            );
+        }
+    }
+
+    /// Says that something is wrong with one item of the list under a key.
+    pub fn fault_at_item(&mut self, spot: (&str, usize), found: &str, expected: &str, mend: &str) {
+        let (key, place) = spot;
+        if let On::Read { at, pairs, problems, .. } = &mut self.way {
+            let list = pairs.iter().find(|(known, _)| known.text == key).map(|(_, node)| node);
+            let item = list.and_then(|list| list.items().get(place)).or(list);
+            problems.add(item.map_or(*at, |node| node.at), found, expected, mend);
+        }
+    }
+
     /// The value under a key as text, when a file is read and it is one; the key is not yet known by this.
     pub fn peek(&self, key: &str) -> Option<&'a str> {
         match &self.way {

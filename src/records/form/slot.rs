@@ -48,6 +48,14 @@ impl<'a> Slot<'a> {
         }
     }
 
+    /// Whether a file is read and keys stand here.
+    pub fn is_map(&self) -> bool {
+        match &self.0 {
+            Way::Read { node, .. } => matches!(node.what, What::Map(..)),
+            Way::Write(_) | Way::Describe(_) => false,
+        }
+    }
+
     /// Says of the value that was read what is wrong with it.
     pub fn fault(&mut self, expected: &str, mend: &str) {
         if let Way::Read { node, problems, .. } = &mut self.0 {

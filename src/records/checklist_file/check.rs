@@ -1,0 +1,191 @@
+//! Whether a checklist holds together: names that exist, needs without a circle, texts that fit their boxes.
+
+mod binding;
+mod needs;
+mod texts;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::domain::characteristic::Given;
+use crate::domain::checklist::{Checklist, Part, Step, Takes};
+use crate::domain::phase::Phase;
+use crate::domain::unit::Dimension;
+use crate::records::yaml::{At, Node, Problem, Problems, nearest};
+
+/// Where a part or step stands.
+#[derive(Clone, Copy)]
+pub(super) struct Source<'a> {
+    pub(super) file: &'a str,
+    pub(super) node: &'a Node,
+}
+
+/// Where each part and step of a checklist stands, in its order.
+#[derive(Default)]
+pub(super) struct Sources<'a> {
+    pub(super) parts: Vec<Source<'a>>,
+    pub(super) steps: Vec<Source<'a>>,
+}
+
+/// Says what is wrong at one key of one part or step.
+struct Spot<'a> {
+    source: Option<Source<'a>>,
+    problems: &'a mut Problems,
+}
+
+impl Spot<'_> {
+    /// A fault at `key`, or at its item `place`.
+    fn fault(&mut self, key: (&str, Option<usize>), found: &str, expected: &str, mend: &str) {
+        let (key, place) = key;
+        let node = self.source.map(|source| {
+            let value = source.node.get(key);
+            let item = place.and_then(|place| value?.items().get(place));
+            item.or(value).unwrap_or(source.node)
+        });
+        self.problems.take(Problem {
+            file: self.source.map_or("", |source| source.file).to_owned(),
+            at: node.map_or(At::default(), |node| node.at),
+            found: found.to_owned(),
+            expected: expected.to_owned(),
+            mend: mend.to_owned(),
+        });
+    }
+}
+
+/// Every fault of a checklist.
+pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut Problems) {
+    let steps: BTreeSet<&str> = checklist.steps.iter().map(|step| step.id.as_str()).collect();
+    let parts: BTreeSet<&str> = checklist.parts.iter().map(|part| part.id.as_str()).collect();
+    for (place, part) in checklist.parts.iter().enumerate() {
+        let mut spot = Spot { source: sources.parts.get(place).copied(), problems: &mut *problems };
+        twice("part", &part.id, checklist.parts.iter().take(place).map(|part| part.id.as_str()), &mut spot);
+        check_part(part, &steps, &mut spot);
+    }
+    for (place, step) in checklist.steps.iter().enumerate() {
+        let mut spot = Spot { source: sources.steps.get(place).copied(), problems: &mut *problems };
+        twice("step", &step.id, checklist.steps.iter().take(place).map(|step| step.id.as_str()), &mut spot);
+        known(("part", None), &step.part, &parts, "a part of this checklist", &mut spot);
+        for (place, need) in step.needs.iter().enumerate() {
+            known(("needs", Some(place)), need, &steps, "a step of this checklist", &mut spot);
+        }
+        texts::check(step, &mut spot);
+        check_caution(step, &mut spot);
+        check_places(step, &mut spot);
+        binding::check(step, &parts, &mut spot);
+        needs::check_order(step, checklist, &mut spot);
+    }
+    needs::check_circles(checklist, sources, problems);
+}
+
+fn twice<'a>(key: &str, id: &str, mut before: impl Iterator<Item = &'a str>, spot: &mut Spot<'_>) {
+    if before.any(|other| other.eq_ignore_ascii_case(id)) {
+        let found = format!("the {key} `{id}` a second time");
+        spot.fault((key, None), &found, "each name once, without regard to case", "Give one of the two another name.");
+    }
+}
+
+fn known(key: (&str, Option<usize>), name: &str, names: &BTreeSet<&str>, expected: &str, spot: &mut Spot<'_>) {
+    if names.contains(name) {
+        return;
+    }
+    let mend = match nearest(name, names.iter().copied()) {
+        Some(near) => format!("Did you mean `{near}`?"),
+        None => "Name one that is there, or write it.".to_owned(),
+    };
+    spot.fault(key, &format!("`{name}`"), expected, &mend);
+}
+
+fn check_part(part: &Part, steps: &BTreeSet<&str>, spot: &mut Spot<'_>) {
+    for (place, finding) in part.findings.iter().enumerate() {
+        let at = ("findings", Some(place));
+        if part.findings.iter().take(place).any(|other| other.kind == finding.kind) {
+            let found = format!("the kind `{}` a second time", finding.kind);
+            spot.fault(at, &found, "each kind once in a part", "Give one of the two another name.");
+        }
+        if finding.grades.is_empty() {
+            let found = format!("the kind `{}` without grades", finding.kind);
+            spot.fault(at, &found, "at least one grade", "Put the grades from mild to grave, each with what it leads to.");
+        }
+        for step in &finding.obliges {
+            known(at, step, steps, "a step of this checklist under `obliges`", spot);
+        }
+    }
+}
+
+/// Where somebody can be hurt, the step says so.
+fn check_caution(step: &Step, spot: &mut Spot<'_>) {
+    if matches!(step.phase, Phase::Safe | Phase::Strip | Phase::Clean) && step.caution.is_none() {
+        let found = format!("no caution, in the phase `{}`", step.phase.word());
+        spot.fault(("step", None), &found, "`caution:` with what can hurt someone", "Put the caution, one line.");
+    }
+}
+
+/// Places, figures and points have names of their own, and rows that the sheet ends name a figure of the machine.
+fn check_places(step: &Step, spot: &mut Spot<'_>) {
+    match &step.takes {
+        Takes::Readings(grid) => {
+            let key = ("grid", None);
+            let mut seen = BTreeSet::new();
+            for place in grid.cells(None).iter().map(crate::domain::checklist::Cell::place) {
+                if !seen.insert(place.clone()) {
+                    let mend = "Give rows, columns and figures names that tell them apart.";
+                    spot.fault(key, &format!("the place `{place}` a second time"), "each place once", mend);
+                    break;
+                }
+            }
+            if !(1..=50).contains(&grid.repeats) {
+                spot.fault(key, &format!("{} repeats", grid.repeats), "1 to 50 repeats", "Write how often at each place.");
+            }
+            for row in grid.blocks.iter().flat_map(|block| &block.rows) {
+                check_row(row, spot);
+            }
+        }
+        Takes::Points(points) => {
+            for (place, point) in points.iter().enumerate() {
+                let before = points.iter().take(place).map(|point| point.id.as_str());
+                if before.into_iter().any(|other| other == point.id) {
+                    let found = format!("the point `{}` a second time", point.id);
+                    spot.fault(("points", Some(place)), &found, "each point once", "Give one of the two another name.");
+                }
+            }
+        }
+        Takes::Soak { from, to } => {
+            let hours = |figure: crate::domain::figure::Figure| figure.to(crate::domain::unit::Unit::Hour);
+            let least = hours(*from);
+            let most = to.map(hours);
+            let wrong = from.dimension() != Dimension::Time || most.as_ref().is_some_and(|most| *most <= least);
+            if wrong {
+                let mend = "Write two times, the shorter one first.";
+                spot.fault(("soak", None), "these times", "`from` shorter than `to`, both times", mend);
+            }
+        }
+        Takes::Tick | Takes::Look | Takes::Words | Takes::Sign(_) => {}
+    }
+}
+
+fn check_row(row: &str, spot: &mut Spot<'_>) {
+    let Some((_, end)) = row.split_once("..") else { return };
+    let name = end.strip_prefix('{').and_then(|end| end.strip_suffix('}'));
+    let fine = match name {
+        Some(name) => Given::parse(name).is_some(),
+        None => end.parse::<u32>().is_ok(),
+    };
+    if !fine {
+        let near = name.and_then(|name| nearest(name, Given::all().map(Given::name)));
+        let mend = near.map_or_else(|| "Write it as `land 1..{thrust.lands}` or `land 1..8`.".to_owned(), |near| {
+            format!("Did you mean `{{{near}}}`?")
+        });
+        spot.fault(("grid", None), &format!("the rows `{row}`"), "a number or a figure of the machine as their end", &mend);
+    }
+}
+
+/// Figures of the machine that grids and reckonings need, each with the step that asks first.
+pub(super) fn givens_wanted(checklist: &Checklist) -> BTreeMap<Given, String> {
+    let mut wanted = BTreeMap::new();
+    for step in &checklist.steps {
+        let rows = if let Takes::Readings(grid) = &step.takes { grid.needs() } else { Vec::new() };
+        for given in rows.into_iter().chain(binding::givens(step)) {
+            wanted.entry(given).or_insert_with(|| step.id.clone());
+        }
+    }
+    wanted
+}

@@ -1,0 +1,57 @@
+//! What must be done before what: no later phase, no circle.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::domain::checklist::{Checklist, Step};
+use crate::records::yaml::Problems;
+
+use super::{Sources, Spot};
+
+/// A step cannot wait for one of a later phase.
+pub(super) fn check_order(step: &Step, checklist: &Checklist, spot: &mut Spot<'_>) {
+    for (place, need) in step.needs.iter().enumerate() {
+        let later = checklist.step(need).filter(|need| need.phase > step.phase);
+        if let Some(later) = later {
+            let found = format!("`{need}`, which comes later, in the phase `{}`", later.phase.word());
+            let expected = format!("a step of the phase `{}` or before", step.phase.word());
+            spot.fault(("needs", Some(place)), &found, &expected, "Take it out, or change one of the two phases.");
+        }
+    }
+}
+
+/// Steps that wait for each other, each circle said once.
+pub(super) fn check_circles(checklist: &Checklist, sources: &Sources<'_>, problems: &mut Problems) {
+    let places: BTreeMap<&str, usize> =
+        checklist.steps.iter().enumerate().map(|(place, step)| (step.id.as_str(), place)).collect();
+    let needs = |place: usize| -> Vec<usize> {
+        let step = checklist.steps.get(place);
+        step.into_iter().flat_map(|step| &step.needs).filter_map(|need| places.get(need.as_str()).copied()).collect()
+    };
+    let mut done = BTreeSet::new();
+    for start in 0..checklist.steps.len() {
+        // the way from the start to the step looked at, each with the needs not yet followed
+        let mut way = vec![(start, needs(start))];
+        while let Some((place, rest)) = way.last_mut() {
+            let place = *place;
+            let Some(next) = rest.pop() else {
+                done.insert(place);
+                way.pop();
+                continue;
+            };
+            if let Some(begin) = way.iter().position(|(step, _)| *step == next) {
+                let circle: Vec<_> = way.iter().skip(begin).map(|(step, _)| *step).collect();
+                say(&circle, checklist, sources, problems);
+            } else if !done.contains(&next) {
+                way.push((next, needs(next)));
+            }
+        }
+    }
+}
+
+fn say(circle: &[usize], checklist: &Checklist, sources: &Sources<'_>, problems: &mut Problems) {
+    let name = |place: &usize| checklist.steps.get(*place).map_or("", |step| step.id.as_str());
+    let names: Vec<_> = circle.iter().chain(circle.first()).map(name).collect();
+    let source = circle.first().and_then(|place| sources.steps.get(*place)).copied();
+    let found = format!("a circle: {}", names.join(" needs "));
+    Spot { source, problems }.fault(("needs", None), &found, "steps that can be begun", "Take one of these needs out.");
+}

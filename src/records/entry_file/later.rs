@@ -1,0 +1,54 @@
+//! Kinds that carry what the head could not yet hold.
+
+use crate::domain::entry::Act;
+use crate::domain::inspection::{Manual, Opening};
+use crate::records::form::{Fields, keys};
+use crate::records::instrument_file::instrument;
+use crate::records::people_file;
+use crate::records::rotor_file::hours;
+use crate::records::sheet_file::levels;
+use crate::records::words::{arrives, day, words};
+
+keys! {
+    /// Opening answers; whatever is missing is "later".
+    pub(in crate::records) fn opening_answers -> Opening, Block {
+        reason "reason" may words,
+        arrives "arrives" may arrives,
+        machine_hours "machine hours" may hours,
+        part_hours "part hours" pairs hours,
+        manual "manual" may manual,
+        letters "letters" may words,
+        next_hours "next hours" may hours,
+        next_date "next date" may day,
+    }
+
+    fn manual -> Manual, Flow {
+        title "title" need words,
+        edition "edition" need words,
+        checked "checked" need day,
+    }
+}
+
+pub(super) fn opening(fields: &mut Fields<'_>, act: Option<&Act>) -> Option<Act> {
+    let value = if let Some(Act::Opening(opening)) = act { Some(opening.as_ref()) } else { None };
+    fields.need("opening", opening_answers, value).map(|opening| Act::Opening(Box::new(opening)))
+}
+
+pub(super) fn gauge(fields: &mut Fields<'_>, act: Option<&Act>) -> Option<Act> {
+    let value = if let Some(Act::Gauge(gauge)) = act { Some(gauge.as_ref()) } else { None };
+    fields.need("gauge", instrument, value).map(|gauge| Act::Gauge(Box::new(gauge)))
+}
+
+pub(super) fn person(fields: &mut Fields<'_>, act: Option<&Act>) -> Option<Act> {
+    let value = if let Some(Act::Person(person)) = act { Some(person) } else { None };
+    fields.need("person", people_file::person, value).map(Act::Person)
+}
+
+pub(super) fn level(fields: &mut Fields<'_>, act: Option<&Act>) -> Option<Act> {
+    let value = match act {
+        Some(Act::Level { characteristic, levels }) => Some((*characteristic, levels.as_ref().clone())),
+        _ => None,
+    };
+    let (characteristic, levels) = fields.need("level", levels, value.as_ref())?;
+    Some(Act::Level { characteristic, levels: Box::new(levels) })
+}

@@ -1,0 +1,87 @@
+//! What all our files have in common: the remark on top, `format: 1` as the first key, then their own keys.
+
+use super::form::{self, Shape, Slot, Unknown, shape_of};
+use super::yaml::{Key, Layout, Node, Problems, Quoting, What, emit, parse};
+
+/// The format that this program writes.
+pub const FORMAT: u32 = 1;
+
+/// One kind of file: its remark, and the keys behind `format`.
+pub struct Format<T> {
+    /// The first line without its `# `.
+    pub remark: &'static str,
+    /// All keys behind `format`.
+    pub body: fn(&mut Slot<'_>, Option<&T>) -> Option<T>,
+}
+
+/// Reads a file.
+///
+/// # Errors
+/// Every fault of it.
+pub fn read<T>(format: &Format<T>, file: &str, bytes: &[u8]) -> Result<T, Problems> {
+    read_with_tree(format, file, bytes).map(|(value, _)| value)
+}
+
+/// Reads a file and keeps the tree, for checks that say where.
+///
+/// # Errors
+/// Every fault of it.
+pub fn read_with_tree<T>(format: &Format<T>, file: &str, bytes: &[u8]) -> Result<(T, Node), Problems> {
+    let tree = parse(file, bytes)?;
+    let mut problems = Problems::of(file);
+    let (number, rest) = without_format(tree, &mut problems);
+    if number.is_some_and(|number| number > FORMAT) {
+        return Err(problems);
+    }
+    let value = match form::read(file, &rest, Unknown::Refused, |slot| (format.body)(slot, None)) {
+        Ok(value) => Some(value),
+        Err(others) => {
+            problems.join(others);
+            None
+        }
+    };
+    problems.unless_any(value).map(|value| (value, rest))
+}
+
+/// Takes the key `format` off a tree; says what is wrong with it.
+pub(super) fn without_format(tree: Node, problems: &mut Problems) -> (Option<u32>, Node) {
+    let at = tree.at;
+    let What::Map(layout, mut pairs) = tree.what else {
+        return (None, tree);
+    };
+    let first = pairs.first().is_some_and(|(key, _)| key.text == "format");
+    let Some(place) = pairs.iter().position(|(key, _)| key.text == "format") else {
+        problems.add(at, "no key `format`", "`format: 1` as the first key", "Put the line `format: 1` on top.");
+        return (None, Node { at, what: What::Map(layout, pairs) });
+    };
+    let (key, value) = pairs.remove(place);
+    if !first {
+        problems.add(key.at, "`format` behind another key", "`format: 1` as the first key", "Move the line to the top.");
+    }
+    let number = value.as_text().and_then(|text| text.parse::<u32>().ok()).filter(|number| *number > 0);
+    match number {
+        None => problems.add(value.at, value.said(), "the number of the format, `1`", "Write `format: 1`."),
+        Some(number) if number > FORMAT => {
+            let mend = "Read it with the newer version of the program that wrote it.";
+            problems.add(value.at, format!("format {number}"), format!("format {FORMAT} at most"), mend);
+        }
+        Some(_) => {}
+    }
+    (number, Node { at, what: What::Map(layout, pairs) })
+}
+
+/// The text of a file.
+pub fn write<T>(format: &Format<T>, value: &T) -> String {
+    let body = form::write(|slot| drop((format.body)(slot, Some(value))));
+    let mut pairs = vec![(Key::new("format"), Node::text(FORMAT.to_string(), Quoting::Bare))];
+    if let What::Map(_, rest) = body.what {
+        pairs.extend(rest);
+    }
+    format!("# {}\n{}", format.remark, emit(&Node::new(What::Map(Layout::Block, pairs))))
+}
+
+/// The shape of a file behind `format`.
+pub fn shape<T>(format: &Format<T>) -> Shape {
+    shape_of(|slot| (format.body)(slot, None))
+}
+

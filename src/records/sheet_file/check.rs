@@ -1,0 +1,179 @@
+//! Whether a sheet holds together: dimensions, bands that join, an order of levels that can be met.
+
+use crate::domain::characteristic::Characteristic;
+use crate::domain::exact::Exact;
+use crate::domain::figure::Figure;
+use crate::domain::sheet::{Amount, Band, Bound, Level, Levels, Sheet};
+use crate::domain::unit::{Dimension, Unit};
+use crate::records::yaml::{Node, Problems};
+
+/// Says what is wrong somewhere under one characteristic.
+struct Spot<'a> {
+    line: &'a Node,
+    problems: &'a mut Problems,
+}
+
+impl Spot<'_> {
+    fn fault(&mut self, key: &str, found: &str, expected: &str, mend: &str) {
+        let at = self.line.get(key).map_or(self.line.at, |node| node.at);
+        self.problems.add(at, found, expected, mend);
+    }
+}
+
+/// Every fault of a sheet; `root` is the tree it was read from.
+pub(super) fn check(sheet: &Sheet, root: &Node, problems: &mut Problems) {
+    for (name, line) in items(root, "given") {
+        let Some((given, figure)) = sheet.given.iter().find(|(given, _)| given.name() == name) else { continue };
+        let wanted = given.unit().dimension();
+        if figure.figure.dimension() != wanted {
+            let mut spot = Spot { line, problems: &mut *problems };
+            wrong_dimension(&mut spot, "figure", figure.figure, wanted);
+        }
+    }
+    for (name, line) in items(root, "levels") {
+        let Some((one, levels)) = sheet.levels.iter().find(|(one, _)| one.id() == name) else { continue };
+        let mut spot = Spot { line, problems: &mut *problems };
+        if sheet.absent.contains_key(one) {
+            let found = format!("`{name}`, which is also under `absent`");
+            spot.fault("characteristic", &found, "one of the two", "Take it out here or there.");
+        }
+        check_levels(sheet, *one, levels, &mut spot);
+    }
+}
+
+/// Items of a list with the name each carries first.
+fn items<'a>(root: &'a Node, key: &str) -> impl Iterator<Item = (&'a str, &'a Node)> {
+    let items = root.get(key).map(Node::items).unwrap_or_default();
+    items.iter().filter_map(|item| {
+        let name = item.get("name").or_else(|| item.get("characteristic"))?;
+        Some((name.as_text()?, item))
+    })
+}
+
+fn check_levels(sheet: &Sheet, one: Characteristic, levels: &Levels, spot: &mut Spot<'_>) {
+    let named = [("new", &levels.new), ("alert", &levels.alert), ("limit", &levels.limit)];
+    let mut fine = true;
+    for (key, level) in named {
+        let bounds = level.iter().flat_map(|level| [level.upper(), level.lower()]).flatten();
+        for bound in bounds {
+            fine &= check_bound(sheet, key, one, bound, spot);
+        }
+    }
+    // figures of another dimension cannot be compared
+    if fine {
+        for (key, level) in named {
+            if let Some(level) = level {
+                check_sides(sheet, key, one, level, spot);
+            }
+        }
+        check_order(sheet, one, levels, spot);
+    }
+}
+
+fn wrong_dimension(spot: &mut Spot<'_>, key: &str, figure: Figure, wanted: Dimension) {
+    let found = format!("`{figure}`, a {}", figure.dimension().word());
+    let mend = "Put the unit behind the figure, one of that kind.";
+    spot.fault(key, &found, &format!("a {}", wanted.word()), mend);
+}
+
+/// Whether every figure of a bound is of the right dimension and its bands join.
+fn check_bound(sheet: &Sheet, key: &str, one: Characteristic, bound: &Bound, spot: &mut Spot<'_>) -> bool {
+    let figures: Vec<Figure> = match &bound.amount {
+        Amount::Fixed(figure) => vec![*figure],
+        Amount::BySize { bands, .. } => bands.iter().map(|band| band.figure).collect(),
+    };
+    let wrong = figures.iter().find(|figure| figure.dimension() != one.dimension());
+    if let Some(figure) = wrong {
+        wrong_dimension(spot, key, *figure, one.dimension());
+    }
+    let Amount::BySize { size, bands } = &bound.amount else { return wrong.is_none() };
+    let joined = check_bands(key, size.unit(), bands, spot);
+    if joined && sheet.amount(&bound.amount).is_none() {
+        let found = match sheet.given.get(size) {
+            Some(given) => format!("bands that leave out {} {}", size.name(), given.figure),
+            None => format!("bands by `{}`, which the sheet does not give", size.name()),
+        };
+        let mend = format!("Put `{}` under `given` with a figure that falls into a band.", size.name());
+        spot.fault(key, &found, "a limit that can be reached", &mend);
+        return false;
+    }
+    joined && wrong.is_none()
+}
+
+/// Whether bands join without gap or overlap, smallest first.
+fn check_bands(key: &str, unit: Unit, bands: &[Band], spot: &mut Spot<'_>) -> bool {
+    let mend = "Write them smallest first, each over the figure that the one before goes up to.";
+    let mut end: Option<Exact> = None;
+    if bands.is_empty() {
+        spot.fault(key, "a table without bands", "at least one band", mend);
+        return false;
+    }
+    for band in bands {
+        let Some((over, up_to)) = band.over.to(unit).zip(band.up_to.to(unit)) else {
+            let wrong = if band.over.dimension() == unit.dimension() { band.up_to } else { band.over };
+            wrong_dimension(spot, key, wrong, unit.dimension());
+            return false;
+        };
+        let fault = match &end {
+            _ if over >= up_to => Some("ends before it begins"),
+            Some(end) if over > *end => Some("leaves a gap behind the one before"),
+            Some(end) if over < *end => Some("overlaps the one before"),
+            Some(_) | None => None,
+        };
+        if let Some(fault) = fault {
+            let found = format!("a band over {} up to {}, which {fault}", band.over, band.up_to);
+            spot.fault(key, &found, "bands that join", mend);
+            return false;
+        }
+        end = Some(up_to);
+    }
+    true
+}
+
+/// A bound's size on this machine, in the characteristic's unit.
+fn size(sheet: &Sheet, one: Characteristic, bound: Option<&Bound>) -> Option<Exact> {
+    sheet.amount(&bound?.amount)?.to(one.unit())
+}
+
+/// Between two bounds of one level there is room; nothing fails below nothing.
+fn check_sides(sheet: &Sheet, key: &str, one: Characteristic, level: &Level, spot: &mut Spot<'_>) {
+    let (upper, lower) = (size(sheet, one, level.upper()), size(sheet, one, level.lower()));
+    if let (Some(upper), Some(lower)) = (&upper, &lower)
+        && lower > upper
+    {
+        let found = format!("nothing between the lower bound {lower} and the upper bound {upper}");
+        spot.fault(key, &found, "room between the two", "Look whether the two are the wrong way round.");
+    }
+    let fails_below_nothing = key != "new" && lower.is_some_and(|lower| lower.is_zero() || lower.is_negative());
+    if fails_below_nothing && one.dimension() != Dimension::Temperature {
+        let found = "a lower bound that no figure can fall below";
+        spot.fault(key, found, "a limit that can be reached", "Put a figure above 0, or take this side out.");
+    }
+    if upper.is_some_and(|upper| upper.is_negative()) {
+        spot.fault(key, "an upper bound below 0", "a figure above 0", "Look at its sign.");
+    }
+}
+
+/// Seen from the new range: first alert, then limit, on each side.
+fn check_order(sheet: &Sheet, one: Characteristic, levels: &Levels, spot: &mut Spot<'_>) {
+    type Side = fn(&Level) -> Option<&Bound>;
+    let sides: [(Side, &str, std::cmp::Ordering); 2] =
+        [(Level::upper, "above", std::cmp::Ordering::Greater), (Level::lower, "below", std::cmp::Ordering::Less)];
+    for (side, word, beyond) in sides {
+        let size = |level: &Option<Level>| size(sheet, one, level.as_ref().and_then(side));
+        let (new, alert, limit) = (size(&levels.new), size(&levels.alert), size(&levels.limit));
+        let mend = "Look whether the two figures are the wrong way round.";
+        if let (Some(alert), Some(limit)) = (&alert, &limit)
+            && alert.cmp(limit) == beyond
+        {
+            let found = format!("an alert at {alert}, {word} the limit at {limit}");
+            spot.fault("alert", &found, "an alert that comes before the limit", mend);
+        }
+        if let (Some(new), Some(limit)) = (&new, &limit)
+            && new.cmp(limit) == beyond
+        {
+            let found = format!("a new range that goes to {new}, {word} the limit at {limit}");
+            spot.fault("new", &found, "a new range inside the limit", mend);
+        }
+    }
+}
