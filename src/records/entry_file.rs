@@ -10,7 +10,6 @@ use super::form::{Fields, Slot, keys};
 use super::words::{count, id, name, stamp, text, verbatim, words};
 use super::yaml::{Layout, emit_item};
 
-pub use act::kind_word;
 pub(super) use later::opening_answers;
 
 /// An entry with the chain value that stands behind it.
@@ -43,7 +42,7 @@ fn entry_keys(fields: &mut Fields<'_>, value: Option<&Entry>) -> Option<Entry> {
     let by = fields.need("by", id, value.map(|entry| &entry.by));
     let writer = fields.may("writer", id, value.map(|entry| &entry.writer));
     let late = fields.may("late", late, value.map(|entry| &entry.late));
-    let act = fields.choice("kind", act::KINDS, value.map(|entry| (kind_word(&entry.act), &entry.act)));
+    let act = fields.choice("kind", act::KINDS, value.map(|entry| (entry.act.kind(), &entry.act)));
     Some(Entry { number: number?, at: at?, by: by?, writer: writer?, late: late?, act: act? })
 }
 

@@ -183,7 +183,7 @@ pub fn unit(slot: &mut Slot<'_>, value: Option<&Unit>) -> Option<Unit> {
     let parse = |text: &str| {
         Unit::parse(text).ok_or_else(|| "Use mm, um, in, thou, h, bar, mT, g mm, or `1` for none.".to_owned())
     };
-    slot.scalar(&Scalar { expected: "a unit", quoting: Quoting::Bare, parse, show: Unit::to_string }, value)
+    slot.scalar(&Scalar { expected: "a unit", quoting: Quoting::Fitting, parse, show: Unit::to_string }, value)
 }
 
 /// A characteristic by its dotted id.

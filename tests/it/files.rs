@@ -1,3 +1,4 @@
 //! Files: what is read, what is refused and with which words, what is written.
 
+mod checklists;
 mod yaml;

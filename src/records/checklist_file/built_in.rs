@@ -5,9 +5,30 @@ use crate::domain::id::Id;
 use crate::records::yaml::Problems;
 
 /// Every file of the project's `checklists/` that holds an order, by the checklist's name.
-const ORDERS: &[(&str, &str)] = &[];
+const ORDERS: &[(&str, &str)] = &[
+    ("overhaul", include_str!("../../../checklists/overhaul.order.yaml")),
+    ("bearing", include_str!("../../../checklists/bearing.order.yaml")),
+    ("cleaning", include_str!("../../../checklists/cleaning.order.yaml")),
+];
 /// Every file that holds a group, by the group's name.
-const GROUPS: &[(&str, &str)] = &[];
+const GROUPS: &[(&str, &str)] = &[
+    ("air-side", include_str!("../../../checklists/air-side.yaml")),
+    ("balance", include_str!("../../../checklists/balance.yaml")),
+    ("close", include_str!("../../../checklists/close.yaml")),
+    ("events", include_str!("../../../checklists/events.yaml")),
+    ("fasteners", include_str!("../../../checklists/fasteners.yaml")),
+    ("filter", include_str!("../../../checklists/filter.yaml")),
+    ("floats", include_str!("../../../checklists/floats.yaml")),
+    ("gas-side", include_str!("../../../checklists/gas-side.yaml")),
+    ("journal-bearings", include_str!("../../../checklists/journal-bearings.yaml")),
+    ("new-parts", include_str!("../../../checklists/new-parts.yaml")),
+    ("rebuild", include_str!("../../../checklists/rebuild.yaml")),
+    ("safe", include_str!("../../../checklists/safe.yaml")),
+    ("seal-air", include_str!("../../../checklists/seal-air.yaml")),
+    ("shaft", include_str!("../../../checklists/shaft.yaml")),
+    ("thrust", include_str!("../../../checklists/thrust.yaml")),
+    ("washing", include_str!("../../../checklists/washing.yaml")),
+];
 
 /// Names of the checklists that come with the program.
 pub fn built_in_names() -> impl Iterator<Item = &'static str> {

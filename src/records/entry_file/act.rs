@@ -46,45 +46,6 @@ pub(super) const KINDS: &[Row<Act>] = &[
     ("plan", plan),
 ];
 
-/// The word of an entry's kind.
-pub fn kind_word(act: &Act) -> &'static str {
-    match act {
-        Act::Begin => "begin",
-        Act::Confirm { .. } => "confirm",
-        Act::NotApplicable { .. } => "not-applicable",
-        Act::Tick { .. } => "tick",
-        Act::Reading { .. } => "reading",
-        Act::Finding(_) => "finding",
-        Act::Looked { .. } => "looked",
-        Act::Photo { .. } => "photo",
-        Act::Note { .. } => "note",
-        Act::Timer { .. } => "timer",
-        Act::GaugeCheck { .. } => "gauge-check",
-        Act::Skip { .. } => "skip",
-        Act::Strike { .. } => "strike",
-        Act::Call { .. } => "call",
-        Act::Answer { .. } => "answer",
-        Act::Unjudged { .. } => "unjudged",
-        Act::Condemned { .. } => "condemned",
-        Act::Overrule { .. } => "overrule",
-        Act::Concession { .. } => "concession",
-        Act::Mentor { .. } => "mentor",
-        Act::Resume => "resume",
-        Act::Sign(_) => "sign",
-        Act::Return { .. } => "return",
-        Act::RemarkAnswered { .. } => "remark-answered",
-        Act::Countersign { .. } => "countersign",
-        Act::SeenOutside { .. } => "seen-outside",
-        Act::Brought { .. } => "brought",
-        Act::Opening(_) => "opening",
-        Act::Gauge(_) => "gauge",
-        Act::Person(_) => "person",
-        Act::Level { .. } => "level",
-        Act::PartFitted { .. } => "part",
-        Act::Plan { .. } => "plan",
-    }
-}
-
 /// The keys of kinds whose fields each stand under one key.
 macro_rules! kinds {
     ($($function:ident $variant:ident { $($field:ident $key:literal $how:ident $form:expr),* $(,)? })*) => {$(

@@ -133,22 +133,22 @@ enum Surround {
 
 fn scalar(text: &str, quoting: Quoting, surround: Surround) -> String {
     let plain = match quoting {
-        Quoting::Bare => true,
-        Quoting::Fitting => is_plain_text(text, surround),
+        Quoting::Bare => can_be_plain(text.strip_prefix('-').unwrap_or(text), surround),
+        Quoting::Fitting => can_be_plain(text, surround) && !means_something_else(text),
         Quoting::Always => false,
     };
     if plain { text.to_owned() } else { quoted(text) }
 }
 
-/// Whether every YAML reader, of whatever version, takes the bare text for a text.
-fn is_plain_text(text: &str, surround: Surround) -> bool {
+/// Whether a text can stand without quotes.
+fn can_be_plain(text: &str, surround: Surround) -> bool {
     let inside = |letter: char| {
         letter.is_alphanumeric() && stands_as_it_is(letter)
             || " _./()+-%".contains(letter)
             || (surround == Surround::Block && ",'\"".contains(letter))
     };
     let begins = text.starts_with(|letter: char| letter.is_alphanumeric());
-    begins && !text.ends_with(' ') && text.chars().all(inside) && !means_something_else(text)
+    begins && !text.ends_with(' ') && text.chars().all(inside)
 }
 
 /// Words and numbers that some reader takes for a truth value, nothing, a number, a day or a time.

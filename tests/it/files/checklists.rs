@@ -1,0 +1,25 @@
+//! Checklists: the ones that come with the program, and every fault one can have.
+
+use asfound::records::checklist_file::{WHOLE, built_in, built_in_names, read_whole};
+use asfound::records::file;
+
+#[test]
+fn every_checklist_of_the_program_holds_together_and_is_read_back_from_a_record() {
+    assert!(built_in_names().count() >= 3);
+    for name in built_in_names() {
+        let checklist = built_in(name).unwrap().unwrap_or_else(|problems| panic!("{problems}"));
+        let text = file::write(&WHOLE, &checklist);
+        assert_eq!(read_whole("a.yaml", text.as_bytes()).unwrap_or_else(|problems| panic!("{problems}")), checklist);
+    }
+    assert!(built_in("none").is_none());
+}
+
+#[test]
+fn no_file_of_the_checklists_is_forgotten() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/checklists");
+    let table = include_str!("../../../src/records/checklist_file/built_in.rs");
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let name = entry.unwrap().file_name().into_string().unwrap();
+        assert!(table.contains(&format!("checklists/{name}\"")), "{name} is not in the table");
+    }
+}
