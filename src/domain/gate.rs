@@ -8,6 +8,7 @@ use super::phase::Phase;
 use super::progress::{self, StepState};
 use super::request::Hand;
 use super::signing;
+use super::standing::Standing;
 use super::verdict::Hold;
 
 /// Why a step does not open yet, and where to go instead.
@@ -69,8 +70,6 @@ pub fn sign_step(inspection: &Inspection, what: Signing) -> Option<&Step> {
 }
 
 /// Everything that keeps `step` shut for this hand; empty when it may be worked on.
-///
-/// `holds` are the holds of the step's part, reckoned by the caller only where the phase asks for them.
 pub fn missing(inspection: &Inspection, step: &Step, hand: &Hand) -> Vec<Missing> {
     let mut missing = Vec::new();
     if step.phase > Phase::Safe {
@@ -85,7 +84,9 @@ pub fn missing(inspection: &Inspection, step: &Step, hand: &Hand) -> Vec<Missing
     {
         missing.push(Missing::Decisions);
     }
-    if step.phase > Phase::Safe && step.phase != Phase::Decide {
+    if step.phase == Phase::Rebuild {
+        missing.extend(own_holds(inspection, &step.part).map(Missing::Held));
+    } else if step.phase > Phase::Safe && step.phase != Phase::Decide {
         missing.extend(open_call(inspection, &step.part).map(|question| Missing::Held(Hold::StopAndCall(question))));
     }
     if let super::checklist::Takes::Readings(grid) = &step.takes {
@@ -93,6 +94,12 @@ pub fn missing(inspection: &Inspection, step: &Step, hand: &Hand) -> Vec<Missing
         missing.extend(grid.needs().into_iter().filter(|need| !given(need)).map(Missing::Given));
     }
     missing
+}
+
+/// What a part's rebuild waits for: its own questions, not the part that is still to be ordered.
+fn own_holds(inspection: &Inspection, part: &str) -> impl Iterator<Item = Hold> {
+    let holds = Standing::of(inspection).part(part).map(|part| part.found.holds.clone()).unwrap_or_default();
+    holds.into_iter().filter(|hold| matches!(hold, Hold::Open(_) | Hold::Referred(_) | Hold::StopAndCall(_)))
 }
 
 fn unsafe_steps(inspection: &Inspection) -> impl Iterator<Item = &Step> {

@@ -10,6 +10,8 @@
 #![allow(clippy::disallowed_methods, clippy::disallowed_types, reason = "a test stands outside the layers")]
 
 mod files;
+mod inspection;
 mod layers;
 mod reckon;
 mod reckon_float;
+mod rig;

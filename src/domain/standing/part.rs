@@ -19,6 +19,8 @@ pub struct PartStanding {
     pub name: String,
     /// Its name in tables.
     pub short: String,
+    /// As found, before anything was mended: what its own rebuild waits for.
+    pub found: Verdict,
     /// As the rules have it.
     pub computed: Verdict,
     /// As it stands: overruled or conceded where somebody has.
@@ -55,16 +57,18 @@ fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicStanding]) -> 
     ruling.steps();
     ruling.calls();
     let condemned = ruling.condemned();
+    let found = ruling.verdict.clone();
     ruling.after_repair(&mine);
     let computed = ruling.verdict.clone();
     let overruled = ruling.overruled();
-    let found = mine.iter().filter(|one| one.condition == Condition::AsFound);
+    let judged = mine.iter().filter(|one| one.condition == Condition::AsFound);
     let settled = |one: &&&CharacteristicStanding| condemned || matches!(one.outcome, Outcome::Judged(_));
     PartStanding {
         id: part.id.clone(),
         name: part.name.clone(),
         short: part.short.clone(),
-        judged: (found.clone().filter(settled).count(), found.count()),
+        judged: (judged.clone().filter(settled).count(), judged.count()),
+        found,
         computed,
         verdict: ruling.verdict,
         reasons: ruling.reasons.into_iter().map(|(_, words)| words).collect(),

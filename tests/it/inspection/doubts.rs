@@ -1,0 +1,131 @@
+//! Typed figures at a place: taken, asked about, refused.
+
+use crate::rig::{Rig, said};
+use asfound::domain::entry::Act;
+use asfound::domain::request::Decision;
+
+fn clearance(rig: &Rig, place: &str, text: &str) -> String {
+    said(rig.ask(&Rig::typed("bush.ts/clearance", place, text, "D2", &[])))
+}
+
+/// The third lift at `inner 0`, all before it taken.
+fn at_third_up() -> Rig {
+    let mut rig = Rig::open();
+    for (place, repeats) in [("outer 0", 3), ("inner 0", 2)] {
+        for repeat in 1..=repeats {
+            rig.read("bush.ts/clearance", &format!("{place} / {repeat} / down"), "0.020");
+            rig.read("bush.ts/clearance", &format!("{place} / {repeat} / up"), "0.234");
+        }
+    }
+    rig.read("bush.ts/clearance", "inner 0 / 3 / down", "0.018");
+    rig
+}
+
+#[test]
+fn a_missed_turn_is_asked_about_with_the_figure_mended() {
+    // figures of the invented demonstration rotor: the counter unread gives .034, one turn more .234
+    let rig = at_third_up();
+    let decision = rig.ask(&Rig::typed("bush.ts/clearance", "inner 0 / 3 / up", ".034", "D2", &[]));
+    let Decision::Ask { doubts, .. } = decision else { panic!("{decision:?}") };
+    assert!(doubts[0].question().contains("0.234 mm"), "{}", doubts[0].question());
+}
+
+#[test]
+fn insisting_takes_the_figure_and_leaves_the_verdict_provisional() {
+    let mut rig = at_third_up();
+    let decision = rig.ask(&Rig::typed("bush.ts/clearance", "inner 0 / 3 / up", "0.2335", "D2", &["digits"]));
+    rig.enter(decision);
+    assert!(matches!(&rig.last().act, Act::Reading { doubts, .. } if doubts == &["digits"]));
+    assert!(rig.verdict("bush.ts").contains("open"), "{}", rig.verdict("bush.ts"));
+    assert_eq!(rig.standing().counts.provisional, 1);
+    assert_eq!(rig.standing().counts.insisted, 1);
+}
+
+#[test]
+fn what_looks_wrong_is_asked_once() {
+    let rig = at_third_up();
+    for (text, answer) in [
+        ("0.232", "taken"),
+        ("0.2325", "asked: digits"),
+        ("0.434", "asked: turn"),
+        ("0.290", "asked: far off"),
+        ("232 um", "taken"),
+        ("0,232", "taken"),
+        ("9.2 thou", "taken"),
+    ] {
+        assert_eq!(clearance(&rig, "inner 0 / 3 / up", text), answer, "{text}");
+    }
+}
+
+#[test]
+fn what_cannot_be_true_is_refused_whatever_is_insisted() {
+    let rig = at_third_up();
+    for (text, answer) in [
+        ("0.010", "LiftReversed"),
+        ("0.018", "LiftReversed"),
+        ("1.2", "OutsideRange"),
+        ("-0.1", "OutsideRange"),
+        ("3 bar", "OtherDimension"),
+        ("", "Empty"),
+        ("abc", "NotAFigure"),
+    ] {
+        let insisted = ["digits", "turn", "factor", "far off", "half millimetre"];
+        let asked = rig.ask(&Rig::typed("bush.ts/clearance", "inner 0 / 3 / up", text, "D2", &insisted));
+        assert_eq!(said(asked), answer, "{text}");
+    }
+    let Decision::Refuse(refusal) = rig.ask(&Rig::typed("bush.ts/clearance", "inner 0 / 3 / up", "0.010", "D2", &[]))
+    else {
+        panic!("taken")
+    };
+    assert_eq!(
+        refusal.to_string(),
+        "up 0.010 mm is not above down 0.018 mm. (bush.ts/clearance, inner 0 / 3 / up) \
+         Was a turn missed (up 0.210 mm)? Add it, type up again, or retake down."
+    );
+}
+
+#[test]
+fn a_micrometer_of_the_wrong_range_is_refused() {
+    let rig = Rig::open();
+    let asked = rig.ask(&Rig::typed("shaft/journal", "unworn 1", "59.93", "M3", &[]));
+    let Decision::Refuse(refusal) = asked else { panic!("{asked:?}") };
+    assert_eq!(refusal.kind.what(), "59.93 mm cannot be read on M3 (25 to 50 mm).");
+}
+
+#[test]
+fn half_a_millimetre_and_other_units_are_asked_about() {
+    let mut rig = Rig::open();
+    rig.read("shaft/journal", "unworn 1", "59.931");
+    for (text, answer) in [("59.930", "taken"), ("60.432", "asked: half millimetre"), ("2.3595 in", "taken")] {
+        assert_eq!(said(rig.ask(&Rig::typed("shaft/journal", "unworn 2", text, "M1", &[]))), answer, "{text}");
+    }
+}
+
+#[test]
+fn a_place_holds_one_reading_until_it_is_struck_with_a_reason() {
+    let mut rig = Rig::open();
+    rig.read("shaft/journal", "unworn 1", "59.931");
+    let number = rig.last().number;
+    assert_eq!(said(rig.ask(&Rig::typed("shaft/journal", "unworn 1", "59.932", "M1", &[]))), "TakenAlready");
+    assert_eq!(rig.refused(Act::Strike { entry: number, reason: " ".into() }), "NoWords");
+    rig.take(Act::Strike { entry: number, reason: "gauge slipped".into() });
+    assert!(rig.inspection.reading("shaft/journal", "unworn 1").is_none());
+    assert_eq!(rig.refused(Act::Strike { entry: number, reason: "again".into() }), "StruckAlready");
+    assert_eq!(rig.refused(Act::Strike { entry: number + 1, reason: "a strike".into() }), "NotToStrike");
+    rig.read("shaft/journal", "unworn 1", "59.932");
+    assert_eq!(rig.inspection.readings_at("shaft/journal", "unworn 1").len(), 2);
+    assert_eq!((rig.standing().counts.struck, rig.standing().counts.retaken), (1, 1));
+}
+
+#[test]
+fn words_that_name_nothing_are_refused() {
+    let rig = Rig::open();
+    let journal = |place: &str, gauge: &str| said(rig.ask(&Rig::typed("shaft/journal", place, "59.931", gauge, &[])));
+    assert_eq!(journal("c 0", "M1"), "NoSuchPlace");
+    assert_eq!(journal("a 0", "M9"), "UnknownGauge");
+    assert_eq!(said(rig.ask(&Rig::typed("shaft/none", "a 0", "59.931", "M1", &[]))), "NoSuchStep");
+    assert_eq!(said(rig.ask(&Rig::typed("rotor/covers", "a 0", "59.931", "M1", &[]))), "OtherKindOfStep");
+    let mut stranger = rig.clone();
+    stranger.by("nobody");
+    assert_eq!(said(stranger.ask(&Rig::typed("shaft/journal", "a 0", "59.931", "M1", &[]))), "UnknownPerson");
+}

@@ -1,0 +1,156 @@
+//! What may be done when.
+
+use crate::rig::{Rig, said};
+use asfound::domain::checklist::Signing;
+use asfound::domain::entry::{Act, TimerMark};
+use asfound::domain::inspection::{Arrives, Opening};
+use asfound::domain::progress::{self, StepState};
+
+fn tick(step: &str) -> Act {
+    Act::Tick { step: step.into() }
+}
+
+#[test]
+fn nothing_after_make_safe_starts_before_every_point_is_confirmed() {
+    let mut rig = Rig::begun();
+    assert_eq!(said(rig.ask(&Rig::typed("rotor/axial", "axial / pushed", "0.020", "D2", &[]))), "Shut");
+    rig.take(Act::Confirm { step: "job/safe".into(), point: "fuel".into() });
+    assert_eq!(said(rig.ask(&Rig::typed("rotor/axial", "axial / pushed", "0.020", "D2", &[]))), "Shut");
+    let reason = "no oil on this bench".to_owned();
+    rig.take(Act::NotApplicable { step: "job/safe".into(), point: Some("oil".into()), reason });
+    assert_eq!(said(rig.ask(&Rig::typed("rotor/axial", "axial / pushed", "0.020", "D2", &[]))), "taken");
+}
+
+#[test]
+fn safety_points_are_never_skipped_nor_waved_through_as_a_whole() {
+    let rig = Rig::begun();
+    assert_eq!(rig.refused(Act::Skip { step: "job/safe".into(), place: None, reason: "late".into() }), "NeverSkipped");
+    assert_eq!(
+        rig.refused(Act::NotApplicable { step: "job/safe".into(), point: None, reason: "bench".into() }),
+        "PointByPoint"
+    );
+    assert_eq!(rig.refused(Act::Skip { step: "job/close".into(), place: None, reason: "late".into() }), "NeverSkipped");
+}
+
+#[test]
+fn a_struck_confirmation_shuts_everything_again() {
+    let mut rig = Rig::open();
+    let confirmation =
+        rig.inspection.entries().iter().find(|entry| matches!(entry.act, Act::Confirm { .. })).unwrap().number;
+    rig.take(Act::Strike { entry: confirmation, reason: "wrong valve".into() });
+    assert_eq!(said(rig.ask(&Rig::typed("bush.ts/clearance", "outer 0 / 1 / down", "0.020", "D2", &[]))), "Shut");
+}
+
+#[test]
+fn the_as_found_reading_gates_the_step_that_destroys_it() {
+    let mut rig = Rig::begun();
+    rig.make_safe();
+    assert_eq!(rig.refused(tick("rotor/covers")), "Shut");
+    rig.take(Act::Skip { step: "rotor/axial".into(), place: None, reason: "thrust cover seized".into() });
+    assert_eq!(rig.refused(tick("rotor/covers")), "taken");
+    // left out by name and with a reason, it stays open until a supervisor accepts that
+    assert!(rig.verdict("rotor").contains("open"), "{}", rig.verdict("rotor"));
+}
+
+#[test]
+fn a_rotor_received_stripped_has_no_as_found_readings_to_wait_for() {
+    let mut rig = Rig::begun();
+    rig.make_safe();
+    let stripped = Opening { arrives: Some(Arrives::Stripped), ..Opening::default() };
+    rig.take(Act::Opening(Box::new(stripped)));
+    assert_eq!(rig.refused(Act::Looked { step: "bush.ts/look".into() }), "taken");
+}
+
+#[test]
+fn a_break_or_another_hand_is_asked_again() {
+    let mut rig = Rig::open();
+    let clearance = Rig::typed("bush.ts/clearance", "outer 0 / 1 / down", "0.020", "D2", &[]);
+    rig.at("2031-04-17T11:59:00+02:00");
+    assert_eq!(said(rig.ask(&clearance)), "taken");
+    rig.at("2031-04-17T12:01:00+02:00");
+    assert_eq!(said(rig.ask(&clearance)), "Shut");
+    rig.take(Act::Resume);
+    assert_eq!(said(rig.ask(&clearance)), "taken");
+    rig.by("fitter-c");
+    assert_eq!(said(rig.ask(&clearance)), "Shut");
+    rig.take(Act::Resume);
+    assert_eq!(said(rig.ask(&clearance)), "taken");
+    // the first hand was not away
+    rig.by("fitter-a");
+    assert_eq!(said(rig.ask(&clearance)), "taken");
+}
+
+#[test]
+fn the_rebuild_waits_for_the_signature_and_for_its_own_part() {
+    let mut rig = Rig::open();
+    rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.182"; 3]);
+    let as_left = Rig::typed("bush.ts/as-left", "outer 0 / 1 / down", "0.020", "D2", &[]);
+    assert_eq!(said(rig.ask(&as_left)), "Shut");
+    rig.sign(Signing::Decisions, &[]);
+    // the bush itself still has a soak that nobody has done: its own open hold
+    assert_eq!(said(rig.ask(&as_left)), "Shut");
+    rig.take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean".into() });
+    assert_eq!(said(rig.ask(&as_left)), "taken");
+    rig.take(Act::Call { part: "bush.ts".into(), question: "which bush is this?".into() });
+    assert_eq!(said(rig.ask(&as_left)), "Shut");
+    let call = rig.last().number;
+    rig.take(Act::Answer { entry: call, who: "supervisor B".into(), text: "the new one".into() });
+    assert_eq!(said(rig.ask(&as_left)), "taken");
+}
+
+#[test]
+fn a_soak_runs_on_while_other_steps_go_on() {
+    let mut rig = Rig::open();
+    rig.take(Act::Timer { step: "bush.ts/soak".into(), mark: TimerMark::Started });
+    assert_eq!(rig.refused(Act::Timer { step: "bush.ts/soak".into(), mark: TimerMark::Started }), "DoneAlready");
+    let soaking = progress::soaking(&rig.inspection);
+    assert_eq!(soaking[0].from.to_string(), "2 h");
+    assert_eq!(progress::next_step(&rig.inspection).unwrap().id, "bush.ts/clearance");
+    rig.take(Act::Timer { step: "bush.ts/soak".into(), mark: TimerMark::Ended });
+    let step = rig.inspection.head().checklist.step("bush.ts/soak").unwrap();
+    assert_eq!(progress::state(&rig.inspection, step), StepState::Done);
+}
+
+#[test]
+fn closing_wants_every_hold_settled_or_carried_by_name() {
+    let mut rig = Rig::open();
+    rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.182"; 3]);
+    rig.sign(Signing::Decisions, &[]);
+    rig.take(Act::Note { step: Some("job/cause".into()), text: "wear".into() });
+    assert_eq!(rig.refused(Act::Sign(Rig::signature(Signing::Close, &[]))), "HeldOpen");
+    let holds = rig.standing().holds_in_words();
+    assert!(!holds.is_empty());
+    rig.sign(Signing::Close, &holds);
+}
+
+#[test]
+fn who_signed_may_not_countersign_and_it_takes_a_supervisor() {
+    let mut rig = Rig::open();
+    rig.sign(Signing::Decisions, &[]);
+    let sign = rig.last().number;
+    let countersign = Act::Countersign { sign, chain: String::new() };
+    assert_eq!(rig.refused(countersign.clone()), "NoSupervisor");
+    rig.by("supervisor-b");
+    rig.take(countersign.clone());
+    assert_eq!(rig.refused(countersign), "DoneAlready");
+    let mut own = Rig::open();
+    own.by("supervisor-b").take(Act::Resume).sign(Signing::Decisions, &[]);
+    let sign = own.last().number;
+    assert_eq!(own.refused(Act::Countersign { sign, chain: String::new() }), "OwnSignature");
+}
+
+#[test]
+fn a_return_reopens_the_signature_and_its_remarks_wait_for_an_answer() {
+    use asfound::domain::entry::Remark;
+    use asfound::domain::signing;
+    let mut rig = Rig::open();
+    rig.sign(Signing::Decisions, &[]);
+    let sign = rig.last().number;
+    let remarks = vec![Remark { step: Some("bush.ts/look".into()), text: "which side?".into() }];
+    rig.by("supervisor-b").take(Act::Return { sign, chain: String::new(), remarks });
+    assert!(signing::standing_signature(&rig.inspection, Signing::Decisions).is_none());
+    let (entry, remark, _) = signing::open_remarks(&rig.inspection)[0];
+    rig.by("fitter-a").take(Act::RemarkAnswered { entry, remark, text: "the loaded one".into() });
+    assert!(signing::open_remarks(&rig.inspection).is_empty());
+    rig.sign(Signing::Decisions, &[]);
+}

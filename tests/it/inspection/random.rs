@@ -1,0 +1,200 @@
+//! Whatever is asked in whatever order: nothing panics, nothing taken is ever gone, the fold is the only truth.
+
+use std::collections::BTreeMap;
+
+use asfound::domain::apply::apply;
+use asfound::domain::characteristic::Characteristic;
+use asfound::domain::checklist::Signing;
+use asfound::domain::decide::{decide, request_of};
+use asfound::domain::entry::{Act, FindingMade, TimerMark};
+use asfound::domain::gate;
+use asfound::domain::inspection::Inspection;
+use asfound::domain::progress;
+use asfound::domain::request::{Decision, Request};
+use asfound::domain::standing::Standing;
+use asfound::domain::verdict::Disposition;
+use proptest::prelude::*;
+
+use crate::rig::{Rig, head, id};
+
+fn step() -> impl Strategy<Value = String> {
+    let ids: Vec<String> = head().checklist.steps.iter().map(|step| step.id.clone()).collect();
+    prop::sample::select(ids)
+}
+
+fn part() -> impl Strategy<Value = String> {
+    prop::sample::select(vec!["job", "rotor", "bush.ts", "shaft"]).prop_map(str::to_owned)
+}
+
+fn reading() -> impl Strategy<Value = Request> {
+    let rig = Rig::begun();
+    let places: Vec<(String, String)> = rig
+        .inspection
+        .head()
+        .checklist
+        .steps
+        .iter()
+        .flat_map(|step| progress::cells(&rig.inspection, step).into_iter().map(|cell| (step.id.clone(), cell.place())))
+        .collect();
+    let text = prop_oneof![
+        4 => (18u32..250).prop_map(|size| format!("0.{size:03}")),
+        4 => (890u32..940).prop_map(|size| format!("59.{size}")),
+        1 => "[0-9.,a-z -]{0,8}",
+    ];
+    let gauge = prop::sample::select(vec!["D2", "D2", "M1", "M1", "M3"]);
+    let insisted = prop::sample::subsequence(vec!["digits", "turn", "factor", "far off", "half millimetre"], 0..=5);
+    (prop::sample::select(places), text, gauge, insisted)
+        .prop_map(|((step, place), text, gauge, insisted)| Rig::typed(&step, &place, &text, gauge, &insisted))
+}
+
+fn act() -> impl Strategy<Value = Act> {
+    let worded = || prop::sample::select(vec!["", "because"]).prop_map(str::to_owned);
+    let finding = (
+        part(),
+        step(),
+        prop::sample::select(vec![("scoring", "deep"), ("crack", "seen"), ("dent", "small"), ("none", "x")]),
+    );
+    prop_oneof![
+        6 => (step(), prop::sample::select(vec!["fuel", "oil", "gas"])).prop_map(|(step, point)| Act::Confirm { step, point: point.into() }),
+        3 => step().prop_map(|step| Act::Tick { step }),
+        3 => step().prop_map(|step| Act::Looked { step }),
+        2 => finding.prop_map(|(part, step, (kind, grade))| Act::Finding(FindingMade {
+            part, step, kind: kind.into(), grade: grade.into(), ..FindingMade::default()
+        })),
+        2 => (step(), worded()).prop_map(|(step, reason)| Act::Skip { step, place: None, reason }),
+        4 => (1u32..60, worded()).prop_map(|(entry, reason)| Act::Strike { entry, reason }),
+        1 => (step(), prop::bool::ANY).prop_map(|(step, start)| Act::Timer {
+            step, mark: if start { TimerMark::Started } else { TimerMark::Ended }
+        }),
+        1 => (part(), worded()).prop_map(|(part, question)| Act::Call { part, question }),
+        1 => (1u32..60, worded()).prop_map(|(entry, text)| Act::Answer { entry, who: "maker".into(), text }),
+        1 => (part(), worded()).prop_map(|(part, reason)| Act::Condemned { part, reason }),
+        1 => (part(), prop::sample::select(Disposition::ALL.to_vec()), worded()).prop_map(|(part, to, reason)| Act::Overrule {
+            part, to, supervisor: id("supervisor-b"), reason
+        }),
+        1 => worded().prop_map(|reason| Act::Unjudged {
+            characteristic: Characteristic::parse("shaft.ts.step").unwrap(), supervisor: id("supervisor-b"), reason
+        }),
+        1 => Just(Act::Resume),
+        1 => prop::bool::ANY.prop_map(|close| {
+            Act::Sign(Rig::signature(if close { Signing::Close } else { Signing::Decisions }, &[]))
+        }),
+        1 => (1u32..60).prop_map(|sign| Act::Countersign { sign, chain: String::new() }),
+        1 => (step(), worded()).prop_map(|(step, text)| Act::Note { step: Some(step), text }),
+    ]
+}
+
+fn requests() -> impl Strategy<Value = Vec<Request>> {
+    prop::collection::vec(prop_oneof![3 => reading(), 2 => act().prop_map(Request::Do)], 0..70)
+}
+
+/// Asks everything in turn; now and then another hand, and time goes on.
+fn play(rig: &mut Rig, requests: &[Request]) -> BTreeMap<u32, String> {
+    let mut taken = BTreeMap::new();
+    for (number, request) in requests.iter().enumerate() {
+        let hand = ["fitter-a", "fitter-a", "fitter-a", "fitter-c", "supervisor-b"][number % 5];
+        rig.by(hand);
+        let before = rig.inspection.clone();
+        match rig.ask(request) {
+            Decision::Take(entry) => {
+                taken.insert(entry.number, format!("{:?}", entry.act));
+                apply(&mut rig.inspection, *entry);
+            }
+            Decision::Ask { doubts, .. } => {
+                assert!(!doubts.is_empty());
+                assert_eq!(rig.inspection, before, "a question changes nothing");
+            }
+            Decision::Refuse(refusal) => {
+                assert!(!refusal.kind.what().is_empty() && !refusal.kind.mend().is_empty());
+                assert_eq!(rig.inspection, before, "a refusal changes nothing");
+            }
+        }
+    }
+    taken
+}
+
+/// What may come next, told without asking `decide`: a tick, when nothing keeps its step shut and it is not done.
+fn model_allows_tick(rig: &Rig, step: &str) -> bool {
+    let inspection = &rig.inspection;
+    let step = inspection.head().checklist.step(step).unwrap();
+    let done =
+        inspection.standing_entries().any(|entry| matches!(&entry.act, Act::Tick { step: of } if *of == step.id));
+    let is_tick = matches!(step.takes, asfound::domain::checklist::Takes::Tick);
+    is_tick && gate::missing(inspection, step, &rig.hand).is_empty() && !done
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 96, ..ProptestConfig::default() })]
+
+    #[test]
+    fn any_order_of_requests_keeps_every_entry_and_replays_to_the_same(requests in requests(), safe in prop::bool::ANY) {
+        let mut rig = if safe { Rig::open() } else { Rig::begun() };
+        let taken = play(&mut rig, &requests);
+        for (number, act) in taken {
+            prop_assert_eq!(format!("{:?}", rig.inspection.entry(number).unwrap().act), act);
+        }
+        let mut replayed = Inspection::new(rig.inspection.head().clone());
+        for entry in rig.inspection.entries().to_vec() {
+            // what was taken then is allowed again now: an old record brings no remark by itself
+            let (request, hand) = request_of(&entry);
+            let again = decide(&replayed, &request, &hand);
+            prop_assert!(matches!(&again, Decision::Take(same) if **same == entry), "{:?} {:?}", entry, again);
+            apply(&mut replayed, entry);
+        }
+        prop_assert_eq!(&replayed, &rig.inspection);
+        prop_assert_eq!(Standing::of(&replayed), rig.standing());
+    }
+
+    #[test]
+    fn entries_of_any_origin_are_applied_and_reckoned_without_a_panic(acts in prop::collection::vec(act(), 0..40)) {
+        let mut rig = Rig::begun();
+        for (number, act) in (2..).zip(acts) {
+            let mut entry = rig.last().clone();
+            entry.number = number;
+            entry.act = act;
+            apply(&mut rig.inspection, entry);
+        }
+        let standing = rig.standing();
+        prop_assert_eq!(standing.parts.len(), 4);
+        let _ = progress::next_step(&rig.inspection);
+    }
+
+    #[test]
+    fn a_struck_reading_stays_readable_and_its_place_is_open(requests in requests()) {
+        let mut rig = Rig::open();
+        play(&mut rig, &requests);
+        for entry in rig.inspection.entries().to_vec() {
+            let Act::Reading { step, place, .. } = &entry.act else { continue };
+            prop_assert!(rig.inspection.readings_at(step, place).iter().any(|one| one.number == entry.number));
+            if rig.inspection.struck_by(entry.number).is_some() {
+                let counts = rig.inspection.reading(step, place).map(|taken| taken.entry);
+                prop_assert_ne!(counts, Some(entry.number));
+            }
+        }
+    }
+
+    #[test]
+    fn a_part_is_the_worst_of_its_members_and_holds_their_union(requests in requests()) {
+        let mut rig = Rig::open();
+        play(&mut rig, &requests);
+        let standing = rig.standing();
+        for part in &standing.parts {
+            for one in standing.characteristics.iter().filter(|one| one.characteristic.part() == part.id) {
+                prop_assert!(part.computed.disposition >= one.leads_to_now().at_least() || one.judgement().is_none()
+                    || one.condition == asfound::domain::judge::Condition::AsLeft
+                    || matches!(one.outcome, asfound::domain::standing::Outcome::Incomplete(_)));
+            }
+        }
+        let missing: Vec<_> = standing.holds_in_words();
+        let parts: usize = standing.parts.iter().map(|part| part.verdict.holds.len()).sum();
+        prop_assert_eq!(missing.len(), parts + standing.job.len());
+    }
+
+    #[test]
+    fn a_model_of_what_may_come_next_agrees(requests in requests(), step in step()) {
+        let mut rig = Rig::begun();
+        play(&mut rig, &requests);
+        let allowed = matches!(rig.may(Act::Tick { step: step.clone() }), Decision::Take(_));
+        prop_assert_eq!(allowed, model_allows_tick(&rig, &step));
+    }
+}
