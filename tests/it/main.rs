@@ -10,8 +10,10 @@
 #![allow(clippy::disallowed_methods, clippy::disallowed_types, reason = "a test stands outside the layers")]
 
 mod files;
+mod house;
 mod inspection;
 mod layers;
 mod reckon;
 mod reckon_float;
 mod rig;
+mod sources;
