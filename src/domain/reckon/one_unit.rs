@@ -20,6 +20,11 @@ impl OneUnit {
         Self(figures.into_iter().find_map(|(_, unit)| *unit))
     }
 
+    /// That unit.
+    pub(super) fn fixed(unit: Unit) -> Self {
+        Self(Some(unit))
+    }
+
     /// The unit of the figures under these keys.
     pub(super) fn across(given: &Given, keys: &[&str]) -> Self {
         Self(keys.iter().find_map(|key| given.with_unit_if(key)?.1))

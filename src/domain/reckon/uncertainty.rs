@@ -3,10 +3,14 @@
 //! A difference of two readings of one gauge: the zero error cancels, the gauge's expanded uncertainty counts once, each
 //! of the two readings brings its resolution. Repeats do not average the resolution away. Source: JCGM 100:2008 4.2, 4.3.
 
-use super::budget::{Budget, Kind, Term, budget};
+use super::budget::{self, Budget, Kind, Term, budget};
+use super::one_unit::OneUnit;
+use super::quantity::shown;
 use super::repeats::{Certainty, Pooled, Repeats, Source, repeats};
+use super::working::Working;
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
+use crate::domain::unit::Unit;
 
 /// What a gauge's certificate and the method's record say.
 #[derive(Debug, Clone, PartialEq)]
@@ -88,4 +92,12 @@ pub fn of_repeats(
         terms.push(Term { sensitivity, ..Term::new("temperature", Kind::Uniform, half_width.clone(), None) });
     }
     budget(terms)
+}
+
+/// The budget's table as a working, its figures in `unit`.
+pub fn working(budget: &Budget, unit: Unit) -> Working {
+    let unit = OneUnit::fixed(unit);
+    let mut working = Working::of(&budget::FORMULA);
+    budget.steps(&mut working, unit);
+    working.resulting(format!("u {}, {} degrees of freedom", unit.behind(shown(budget.u(), 2)), budget.dof_words()))
 }

@@ -114,7 +114,8 @@ fn term(map: &Given, unit: OneUnit) -> Result<Term, Vec<Problem>> {
 }
 
 impl Budget {
-    fn dof_words(&self) -> String {
+    /// The degrees of freedom cut to a whole number, or `endless`.
+    pub fn dof_words(&self) -> String {
         self.dof_whole().map_or_else(|| "endless".to_owned(), |dof| dof.to_string())
     }
 

@@ -75,6 +75,9 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
             Err(more) => problems.extend(more),
         }
     }
+    if problems.is_empty() {
+        problems = without_u(&maps, &inspections);
+    }
     let p = given.figure("p")?;
     if Exact::fraction(1, 2).is_some_and(|half| p <= half) {
         problems.push(Problem::new("p", Trouble::OutOfRange, format!("`{p}`"), "a share above 0.5 and below 1"));
@@ -100,6 +103,18 @@ fn inspection(map: &Given, unit: OneUnit) -> Result<Inspection, Vec<Problem>> {
         u: unit.take_if(map, "u")?,
         replaced: map.is("replaced"),
     })
+}
+
+/// The readings of the part that lack the uncertainty they need: all of two, and any where others have one.
+fn without_u(maps: &[&Given], inspections: &[Inspection]) -> Vec<Problem> {
+    let start = inspections.iter().rposition(|inspection| inspection.replaced).unwrap_or(0);
+    let part = || maps.iter().zip(inspections).skip(start);
+    let wanted = part().count() == 2 || part().any(|(_, inspection)| inspection.u.is_some());
+    let missing = |map: &Given| {
+        let expected = "it for every reading: two need their own, and all have one or none";
+        Problem::new(map.path_of("u"), Trouble::Missing, "nothing", expected)
+    };
+    part().filter(|(_, inspection)| wanted && inspection.u.is_none()).map(|(map, _)| missing(map)).collect()
 }
 
 impl Basis {
