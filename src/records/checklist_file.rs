@@ -96,10 +96,7 @@ pub fn read_whole(file: &str, bytes: &[u8]) -> Result<Checklist, Problems> {
 ///
 /// # Errors
 /// Every fault of all files, and what does not hold together between them.
-pub fn join(
-    order: (&str, &[u8]),
-    groups: impl Fn(&Id) -> Option<(String, Vec<u8>)>,
-) -> Result<Checklist, Problems> {
+pub fn join(order: (&str, &[u8]), groups: impl Fn(&Id) -> Option<(String, Vec<u8>)>) -> Result<Checklist, Problems> {
     let (file, bytes) = order;
     let (order, node) = file::read_with_tree(&ORDER, file, bytes)?;
     let mut problems = Problems::of(file);
@@ -107,7 +104,12 @@ pub fn join(
     for (place, name) in order.groups.iter().enumerate() {
         let at = node.get("groups").and_then(|groups| groups.items().get(place)).map_or(node.at, |item| item.at);
         let Some((file, bytes)) = groups(name) else {
-            problems.add(at, format!("the group `{name}`"), "a group that has a file", format!("Make the file {name}.yaml, or take the group out."));
+            problems.add(
+                at,
+                format!("the group `{name}`"),
+                "a group that has a file",
+                format!("Make the file {name}.yaml, or take the group out."),
+            );
             continue;
         };
         if order.groups.iter().take(place).any(|other| other.same_as(name)) {

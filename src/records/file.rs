@@ -56,7 +56,12 @@ pub(super) fn without_format(tree: Node, problems: &mut Problems) -> (Option<u32
     };
     let (key, value) = pairs.remove(place);
     if !first {
-        problems.add(key.at, "`format` behind another key", "`format: 1` as the first key", "Move the line to the top.");
+        problems.add(
+            key.at,
+            "`format` behind another key",
+            "`format: 1` as the first key",
+            "Move the line to the top.",
+        );
     }
     let number = value.as_text().and_then(|text| text.parse::<u32>().ok()).filter(|number| *number > 0);
     match number {
@@ -84,4 +89,3 @@ pub fn write<T>(format: &Format<T>, value: &T) -> String {
 pub fn shape<T>(format: &Format<T>) -> Shape {
     shape_of(|slot| (format.body)(slot, None))
 }
-

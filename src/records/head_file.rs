@@ -81,7 +81,8 @@ fn past(slot: &mut Slot<'_>, value: Option<&Past>) -> Option<Past> {
         let one = fields.need("characteristic", characteristic, value.map(|past| &past.characteristic));
         let hours = fields.need("hours", hours, value.map(|past| &past.hours));
         // without it the unit is not known; the fault of the key itself is listed already
-        let unit = one.or(value.map(|past| past.characteristic)).map_or(crate::domain::unit::Unit::One, |one| one.unit());
+        let unit =
+            one.or(value.map(|past| past.characteristic)).map_or(crate::domain::unit::Unit::One, |one| one.unit());
         let figure = fields.need("value", exact(unit), value.map(|past| &past.value));
         let u = fields.may("u", exact(unit), value.map(|past| &past.u));
         let place = fields.may("place", text, value.map(|past| &past.place));

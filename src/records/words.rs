@@ -122,7 +122,9 @@ pub fn id(slot: &mut Slot<'_>, value: Option<&Id>) -> Option<Id> {
 
 /// A figure with its unit.
 pub fn figure(slot: &mut Slot<'_>, value: Option<&Figure>) -> Option<Figure> {
-    let parse = |text: &str| text.parse::<Figure>().map_err(|refusal| format!("{} {}", refusal.kind.what(), mend_of(&refusal.kind)));
+    let parse = |text: &str| {
+        text.parse::<Figure>().map_err(|refusal| format!("{} {}", refusal.kind.what(), mend_of(&refusal.kind)))
+    };
     let show = |figure: &Figure| figure.to_string();
     let expected = "a figure with its unit, such as 0.232 mm";
     slot.scalar(&Scalar { expected, quoting: Quoting::Bare, parse, show }, value)
@@ -190,7 +192,8 @@ pub fn unit(slot: &mut Slot<'_>, value: Option<&Unit>) -> Option<Unit> {
 pub fn characteristic(slot: &mut Slot<'_>, value: Option<&Characteristic>) -> Option<Characteristic> {
     let parse = |text: &str| {
         let near = || nearest(text, Characteristic::all().map(Characteristic::id));
-        Characteristic::parse(text).ok_or_else(|| did_you_mean(near(), "Look in docs/files.md for those that are known."))
+        Characteristic::parse(text)
+            .ok_or_else(|| did_you_mean(near(), "Look in docs/files.md for those that are known."))
     };
     let show = |one: &Characteristic| one.id().to_owned();
     let expected = "a characteristic, such as bush.ts.clearance";

@@ -6,6 +6,7 @@
 mod budget;
 mod capable;
 mod circle;
+mod command;
 mod conformity;
 mod distribution;
 mod forecast;

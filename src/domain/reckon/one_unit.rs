@@ -1,7 +1,9 @@
-//! Figures of one kind, in whatever unit they come: the first unit carried is the unit of all.
+//! Figures of one kind, in whatever unit they come: millimetres for lengths, else the first unit carried.
 //!
-//! A plain figure beside one with a unit is refused: nobody can say what it is in. A plain zero is zero in all of them.
+//! A plain figure beside lengths is in millimetres, as everywhere. Beside any other unit a plain one is refused: nobody can
+//! say what it is in. A plain zero is zero in all of them.
 
+use super::answer::Answers;
 use super::given::Given;
 use super::problem::{Problem, Trouble};
 use crate::domain::exact::Exact;
@@ -17,7 +19,11 @@ pub(super) struct OneUnit(Option<Unit>);
 impl OneUnit {
     /// The unit of these figures.
     pub(super) fn of<'a>(figures: impl IntoIterator<Item = &'a Carried>) -> Self {
-        Self(figures.into_iter().find_map(|(_, unit)| *unit))
+        Self::led_by(figures.into_iter().find_map(|(_, unit)| *unit))
+    }
+
+    fn led_by(first: Option<Unit>) -> Self {
+        Self(first.map(|unit| if unit.dimension() == Dimension::Length { Unit::Millimetre } else { unit }))
     }
 
     /// That unit.
@@ -27,7 +33,7 @@ impl OneUnit {
 
     /// The unit of the figures under these keys.
     pub(super) fn across(given: &Given, keys: &[&str]) -> Self {
-        Self(keys.iter().find_map(|key| given.with_unit_if(key)?.1))
+        Self::led_by(keys.iter().find_map(|key| given.with_unit_if(key)?.1))
     }
 
     /// The figure in the shared unit. Thermometer scales are not turned into each other here: the uncertainties beside
@@ -38,7 +44,7 @@ impl OneUnit {
     pub(super) fn take(self, path: &str, (size, carried): &Carried) -> Result<Exact, Problem> {
         let (shared, carried) = match (self.0, *carried) {
             (Some(shared), Some(carried)) => (shared, carried),
-            (Some(shared), None) if !size.is_zero() => {
+            (Some(shared), None) if !size.is_zero() && shared.dimension() != Dimension::Length => {
                 let expected = format!("its unit, as others have one ({shared})");
                 return Err(Problem::new(path, Trouble::WrongUnit, format!("`{size}` alone"), expected));
             }
@@ -77,6 +83,14 @@ impl OneUnit {
         let (figures, problems): (Vec<_>, Vec<_>) = taken.partition(Result::is_ok);
         let problems: Vec<_> = problems.into_iter().filter_map(Result::err).collect();
         if problems.is_empty() { Ok(figures.into_iter().filter_map(Result::ok).collect()) } else { Err(problems) }
+    }
+
+    /// Says under `key` what unit the figures are in, where any carried one.
+    pub(super) fn said(self, answers: Answers, key: &str) -> Answers {
+        match self.0 {
+            Some(unit) => answers.text(key, unit.symbol()),
+            None => answers,
+        }
     }
 
     /// `text` with the unit behind it.

@@ -103,7 +103,12 @@ fn check_part(part: &Part, steps: &BTreeSet<&str>, spot: &mut Spot<'_>) {
         }
         if finding.grades.is_empty() {
             let found = format!("the kind `{}` without grades", finding.kind);
-            spot.fault(at, &found, "at least one grade", "Put the grades from mild to grave, each with what it leads to.");
+            spot.fault(
+                at,
+                &found,
+                "at least one grade",
+                "Put the grades from mild to grave, each with what it leads to.",
+            );
         }
         for step in &finding.obliges {
             known(at, step, steps, "a step of this checklist under `obliges`", spot);
@@ -133,7 +138,12 @@ fn check_places(step: &Step, spot: &mut Spot<'_>) {
                 }
             }
             if !(1..=50).contains(&grid.repeats) {
-                spot.fault(key, &format!("{} repeats", grid.repeats), "1 to 50 repeats", "Write how often at each place.");
+                spot.fault(
+                    key,
+                    &format!("{} repeats", grid.repeats),
+                    "1 to 50 repeats",
+                    "Write how often at each place.",
+                );
             }
             for row in grid.blocks.iter().flat_map(|block| &block.rows) {
                 check_row(row, spot);
@@ -171,10 +181,16 @@ fn check_row(row: &str, spot: &mut Spot<'_>) {
     };
     if !fine {
         let near = name.and_then(|name| nearest(name, Given::all().map(Given::name)));
-        let mend = near.map_or_else(|| "Write it as `land 1..{thrust.lands}` or `land 1..8`.".to_owned(), |near| {
-            format!("Did you mean `{{{near}}}`?")
-        });
-        spot.fault(("grid", None), &format!("the rows `{row}`"), "a number or a figure of the machine as their end", &mend);
+        let mend = near.map_or_else(
+            || "Write it as `land 1..{thrust.lands}` or `land 1..8`.".to_owned(),
+            |near| format!("Did you mean `{{{near}}}`?"),
+        );
+        spot.fault(
+            ("grid", None),
+            &format!("the rows `{row}`"),
+            "a number or a figure of the machine as their end",
+            &mend,
+        );
     }
 }
 

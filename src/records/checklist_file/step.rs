@@ -85,7 +85,11 @@ fn points(fields: &mut Fields<'_>, value: Option<&Takes>) -> Option<Takes> {
     let points = if let Some(Takes::Points(points)) = value { Some(points) } else { None };
     let points = fields.list("points", point, points)?;
     if points.is_empty() {
-        fields.fault("a step that takes points and has none", "`points:` with a line each", "Put the points to confirm.");
+        fields.fault(
+            "a step that takes points and has none",
+            "`points:` with a line each",
+            "Put the points to confirm.",
+        );
     }
     Some(Takes::Points(points))
 }

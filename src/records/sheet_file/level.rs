@@ -21,20 +21,23 @@ keys! {
 }
 
 /// All levels of one characteristic.
-pub fn levels(
-    slot: &mut Slot<'_>,
-    value: Option<&(Characteristic, Levels)>,
-) -> Option<(Characteristic, Levels)> {
+pub fn levels(slot: &mut Slot<'_>, value: Option<&(Characteristic, Levels)>) -> Option<(Characteristic, Levels)> {
     slot.map(Layout::Block, |fields| {
         let one = fields.need("characteristic", characteristic, value.map(|(one, _)| one));
         let value = value.map(|(_, levels)| levels);
         let part_number = fields.may("part number", text, value.map(|levels| &levels.part_number));
         let new = fields.may("new", |slot, value| level(slot, value, Which::New), value.map(|levels| &levels.new));
-        let alert = fields.may("alert", |slot, value| level(slot, value, Which::Alert), value.map(|levels| &levels.alert));
-        let limit = fields.may("limit", |slot, value| level(slot, value, Which::Limit), value.map(|levels| &levels.limit));
+        let alert =
+            fields.may("alert", |slot, value| level(slot, value, Which::Alert), value.map(|levels| &levels.alert));
+        let limit =
+            fields.may("limit", |slot, value| level(slot, value, Which::Limit), value.map(|levels| &levels.limit));
         let (new, alert, limit) = (new?, alert?, limit?);
         if new.is_none() && alert.is_none() && limit.is_none() && value.is_none() {
-            fields.fault("a characteristic without a level", "`new`, `alert` or `limit`", "Put a level, or take it out.");
+            fields.fault(
+                "a characteristic without a level",
+                "`new`, `alert` or `limit`",
+                "Put a level, or take it out.",
+            );
         }
         Some((one?, Levels { new, alert, limit, part_number: part_number? }))
     })
@@ -198,7 +201,13 @@ fn amount(slot: &mut Slot<'_>, value: Option<&Amount>) -> Option<Amount> {
     let expected = "a figure with its unit, such as 0.232 mm, or `{size: ..., bands: [...]}`";
     let written = if let Some(Amount::Fixed(one)) = value { Some(one) } else { None };
     let node = written.map(|one| Node::text(one.to_string(), crate::records::yaml::Quoting::Bare));
-    slot.text(expected, |text| text.parse().map(Amount::Fixed).map_err(|refusal: crate::domain::refusal::Refusal| {
-        format!("{} {}", refusal.kind.what(), refusal.kind.mend())
-    }), node)
+    slot.text(
+        expected,
+        |text| {
+            text.parse().map(Amount::Fixed).map_err(|refusal: crate::domain::refusal::Refusal| {
+                format!("{} {}", refusal.kind.what(), refusal.kind.mend())
+            })
+        },
+        node,
+    )
 }

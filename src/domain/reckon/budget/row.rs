@@ -36,12 +36,13 @@ pub const FORMULA: Formula = Formula {
         Output::new("k", "", "coverage factor"),
         Output::new("U", "as given", "expanded uncertainty"),
         Output::new("terms: name, contribution", "as given", "what each term adds, |sensitivity| x u"),
+        Output::new("unit", "", "of these figures: mm for lengths, else the first given; left out where none was"),
     ],
     source: "JCGM 100:2008 4.3, 5.1, G.4 (degrees of freedom cut down, the cautious side)",
     example: &["terms=[{name: repeats, u: 0.88 um, dof: 2}, {name: resolution high, kind: resolution, value: 2 um}, \
                 {name: resolution low, kind: resolution, value: 2 um}, \
                 {name: gauge, kind: expanded, value: 3 um, k: 2}]"],
-    expected: &[("dof_whole", "45"), ("terms.3.name", "gauge"), ("terms.3.contribution", "1.5")],
+    expected: &[("dof_whole", "45"), ("terms.3.name", "gauge"), ("terms.3.contribution", "0.0015")],
     reckon,
 };
 
@@ -81,7 +82,7 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let expanded = unit.behind(shown(k * u, 3));
     working.step("U", "k u", format!("{} x {}", shown(k, 4), shown(u, 4)), expanded.clone());
     let working = working.resulting(format!("U {expanded}, k {}", shown(k, 3)));
-    Ok(Outcome { answers: got.answers(k), working })
+    Ok(Outcome { answers: unit.said(got.answers(k), "unit"), working })
 }
 
 fn term(map: &Given, unit: OneUnit) -> Result<Term, Vec<Problem>> {

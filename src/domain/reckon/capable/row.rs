@@ -43,6 +43,7 @@ pub const FORMULA: Formula = Formula {
         Output::new("passes_up_to", "as given", "the largest figure within under the guarded rule, exact"),
         Output::new("passes_down_to", "as given", "the smallest such figure, exact"),
         Output::new("u", "as given", "standard uncertainty of the figure judged"),
+        Output::new("unit", "", "of these figures: mm for lengths, else the first given; left out where none was"),
     ],
     source: "guard: ISO 14253-1:2017; uncertainty: JCGM 100:2008 4; ratios: common practice, no source",
     example: &[
@@ -73,7 +74,7 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let taken = if given.is("difference") { Taken::Difference } else { Taken::Single };
     let asked = given.figure_if("factor").unwrap_or_else(usual_factor);
     let got = capable(&room, &gauge, repeats, taken, &asked)?;
-    Ok(Outcome { answers: got.answers(), working: got.working(&room, &asked, unit) })
+    Ok(Outcome { answers: unit.said(got.answers(), "unit"), working: got.working(&room, &asked, unit) })
 }
 
 fn room(given: &Given, unit: OneUnit) -> Result<Room, Vec<Problem>> {

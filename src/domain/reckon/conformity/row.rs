@@ -42,6 +42,7 @@ pub const FORMULA: Formula = Formula {
             "",
             "within, undecided, past: past the limit is past, only the near side can be undecided",
         ),
+        Output::new("unit", "", "of these figures: mm for lengths, else the first given; left out where none was"),
     ],
     source: "JCGM 106:2012 7; ISO 14253-1:2017 (the 1.65 from memory)",
     example: &["value=0.2143", "u=0.00243", "upper=0.220"],
@@ -72,7 +73,7 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         .exact("guard", &got.guard)
         .map("standard", standard)
         .text("bench", got.bench.word());
-    Ok(Outcome { answers, working: working(&judged, &asked, &got, unit) })
+    Ok(Outcome { answers: unit.said(answers, "unit"), working: working(&judged, &asked, &got, unit) })
 }
 
 impl Standard {

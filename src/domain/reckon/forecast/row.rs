@@ -51,6 +51,7 @@ pub const FORMULA: Formula = Formula {
         Output::new("at_next", "", "within, watch (the bound alone reaches the limit) or past (the line does)"),
         Output::new("chi2", "", "of the line through all readings, where they have a u"),
         Output::new("no_forecast", "", "why there is none; it changes no verdict"),
+        Output::new("unit", "", "of these figures: mm for lengths, else the first given; left out where none was"),
     ],
     source: "ISO/TS 28037:2010 6.3; JCGM 100:2008 H.3; last rate and no forecast: common practice, no source",
     example: &[
@@ -93,7 +94,7 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         new_reading: if given.is("new_reading") { NewReading::Counted } else { NewReading::LeftOut },
     };
     let got = forecast(&inspections, &asked)?;
-    Ok(Outcome { answers: got.answers(), working: got.working(&inspections, &asked, unit) })
+    Ok(Outcome { answers: unit.said(got.answers(), "unit"), working: got.working(&inspections, &asked, unit) })
 }
 
 fn inspection(map: &Given, unit: OneUnit) -> Result<Inspection, Vec<Problem>> {

@@ -48,6 +48,7 @@ pub const FORMULA: Formula = Formula {
         Output::new("dof", "", "points less unknowns"),
         Output::new("at: value, u, low, high", "as given", "the line there, and its interval"),
         Output::new("crossing: x, u, low, high", "as given", "where it meets the limit, and between which x it may"),
+        Output::new("unit, x_unit", "", "of y and x: mm for lengths, else the first given; left out where none was"),
     ],
     source: "ISO/TS 28037:2010 6.3, Annex E; JCGM 100:2008 H.3",
     example: &["x=1; 2; 3; 4; 5; 6", "y=3.3; 5.6; 7.1; 9.3; 10.7; 12.1", "u=0.5", "limit=10.5"],
@@ -80,7 +81,8 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         k: known.then(|| t_quantile(p.midpoint(1.0), line.certainty_dof())),
         extra: if given.is("new_reading") { line.new_reading().unwrap_or_default() } else { Exact::zero() },
     };
-    Ok(Outcome { answers: line.answers(&asked), working: line.working(&points, &asked, (along, up)) })
+    let answers = along.said(up.said(line.answers(&asked), "unit"), "x_unit");
+    Ok(Outcome { answers, working: line.working(&points, &asked, (along, up)) })
 }
 
 fn points(x: Vec<Exact>, y: Vec<Exact>, u: &[Exact]) -> Result<Vec<Point>, Vec<Problem>> {

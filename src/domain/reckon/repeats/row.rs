@@ -42,6 +42,7 @@ pub const FORMULA: Formula = Formula {
         Output::new("suspect", "as given", "the reading tested, from 5 up or when alpha is given; it is not dropped"),
         Output::new("grubbs, grubbs_critical", "", "how far off it is in s, and from where it would be an outlier"),
         Output::new("outlier", "", "whether the test calls it one"),
+        Output::new("unit", "", "of these figures: mm for lengths, else the first given; left out where none was"),
     ],
     source: "JCGM 100:2008 4.2; Grubbs 1950, NIST/SEMATECH e-Handbook 1.3.5.17.1",
     example: &["values=0.118; 0.121; 0.119; 0.120; 0.221; 0.119"],
@@ -65,7 +66,10 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let sides = if given.whole("sides")? == 1 { Sides::Largest } else { Sides::Both };
     let reported = asked.is_some() || got.n >= GRUBBS_FROM;
     let grubbs = reported.then(|| got.grubbs(&values, &alpha, sides));
-    Ok(Outcome { answers: answers(&got, grubbs.as_ref()), working: working(&got, &values, grubbs.flatten(), unit) })
+    Ok(Outcome {
+        answers: unit.said(answers(&got, grubbs.as_ref()), "unit"),
+        working: working(&got, &values, grubbs.flatten(), unit),
+    })
 }
 
 /// Grubbs outermost `None`: not reported; innermost: too few.

@@ -23,8 +23,7 @@ struct Binding {
     givens: &'static [&'static str],
 }
 
-const PLAIN: Binding =
-    Binding { id: "", results: &[], figures: Some(1), blocks: 1, same_dimension: true, givens: &[] };
+const PLAIN: Binding = Binding { id: "", results: &[], figures: Some(1), blocks: 1, same_dimension: true, givens: &[] };
 
 /// Grids are bound by position; labels are free.
 const BINDINGS: &[Binding] = &[
@@ -68,7 +67,12 @@ pub(super) fn check(step: &Step, parts: &BTreeSet<&str>, spot: &mut Spot<'_>) {
             Takes::Points(_) | Takes::Tick | Takes::Look | Takes::Soak { .. } | Takes::Words | Takes::Sign(_) => {
                 if binding.figures.is_some() {
                     let found = format!("`{}` on a step that takes no readings", judged.reckoning);
-                    spot.fault(at, &found, "`takes: readings` with a grid", "Take the line out, or give the step a grid.");
+                    spot.fault(
+                        at,
+                        &found,
+                        "`takes: readings` with a grid",
+                        "Take the line out, or give the step a grid.",
+                    );
                 }
             }
         }

@@ -1,0 +1,184 @@
+//! The rows in floats from outside: the keys they give, and what they refuse.
+
+use assert_cmd::Command;
+use serde_json::Value;
+
+fn run(name: &str, words: &[&str]) -> assert_cmd::assert::Assert {
+    Command::cargo_bin("asfound").unwrap().args(["reckon", name, "--json"]).args(words).assert()
+}
+
+fn json(name: &str, words: &[&str]) -> Value {
+    serde_json::from_slice(&run(name, words).success().get_output().stdout).unwrap()
+}
+
+fn said(name: &str, words: &[&str], code: i32) -> String {
+    String::from_utf8(run(name, words).code(code).get_output().stderr.clone()).unwrap()
+}
+
+/// Every null in the answer has a key beside it that says why.
+fn every_null_says_why(value: &Value) {
+    match value {
+        Value::Object(map) => {
+            for (key, value) in map {
+                assert!(!value.is_null() || map[&format!("{key}_why")].is_string(), "{key} in {map:?}");
+                every_null_says_why(value);
+            }
+        }
+        Value::Array(items) => items.iter().for_each(every_null_says_why),
+        Value::Null | Value::Bool(_) | Value::Number(_) | Value::String(_) => {}
+    }
+}
+
+const LINE: [&str; 2] = ["x=0; 4200; 8100; 12300", "y=3; 17; 24; 41"];
+const RUN: [&str; 2] = ["angles=0; 45; 90; 135; 180; 225; 270; 315", "readings=0; -1; 3; 13; 21; 22; 15; 6"];
+const WEAR: &str = "inspections=[{hours: 0, value: 1.6, u: 0.02}, {hours: 12130, value: 1.42, u: 0.02}, {hours: 24370, value: 1.22, u: 0.02}]";
+const TERMS: &str = "terms=[{name: a, kind: resolution, value: 2}, {name: b, u: 1, dof: 4}]";
+
+#[test]
+fn programs_find_the_keys_they_were_promised() {
+    let cases: [(&str, Vec<&str>, &[&str]); 10] = [
+        (
+            "repeats",
+            vec!["values=1; 2; 3; 4; 9"],
+            &["n", "mean", "s", "s_mean", "range", "u", "dof", "suspect", "grubbs", "grubbs_critical", "outlier"],
+        ),
+        (
+            "run-out",
+            RUN.to_vec(),
+            &["tir", "eccentricity", "high_spot", "residual", "rms_residual", "closure", "warnings"],
+        ),
+        (
+            "bow",
+            vec![
+                "stations=[{name: a, at: 0, eccentricity: 1, direction: 2}, {name: b, at: 9, eccentricity: 1, direction: 2}]",
+                "journals=a; b",
+            ],
+            &["stations", "line_justified"],
+        ),
+        ("circle", vec!["angles=0; 90; 180; 270", "radii=3; 3; 3; 3"], &["x", "y", "r", "deviations", "roundness"]),
+        ("budget", vec![TERMS], &["u", "dof", "dof_whole", "k", "U", "terms"]),
+        ("conformity", vec!["value=1", "u=0.1", "upper=2"], &["p_conform", "guard", "standard", "bench"]),
+        (
+            "capable",
+            vec!["new=1", "limit=2", "resolution=0.01", "U=0.02", "k=2", "repeatability=0.01", "repeats=3"],
+            &["resolution_ratio", "uncertainty_ratio", "passes_up_to", "passes_down_to"],
+        ),
+        (
+            "unbalance",
+            vec!["grade=2.5", "mass=60", "speed=18000", "arrangement=single"],
+            &["total", "a", "b", "limited", "verdict"],
+        ),
+        (
+            "line",
+            [&LINE[..], &["at=16000", "limit=60"]].concat(),
+            &["intercept", "slope", "u_intercept", "u_slope", "covariance", "s", "chi2", "dof", "at", "crossing"],
+        ),
+        (
+            "forecast",
+            vec![WEAR, "limit=1", "side=smallest", "next_hours=36400"],
+            &["intercept", "slope", "basis", "why", "next", "hours_left", "now", "at_next"],
+        ),
+    ];
+    for (name, words, keys) in cases {
+        let answer = json(name, &words);
+        for key in keys {
+            assert!(answer.get(key).is_some(), "{name} gives no {key}: {answer}");
+        }
+        every_null_says_why(&answer);
+    }
+}
+
+#[test]
+fn figures_that_are_not_finite_are_refused_by_name_everywhere() {
+    for (name, words) in [
+        ("repeats", vec!["values=1; nan"]),
+        ("run-out", vec![RUN[0], "readings=0; 1; 2; inf; 0; 0; 0; 0"]),
+        ("bow", vec!["stations=[{name: a, at: .inf, eccentricity: 1, direction: 2}]", "journals=a; a"]),
+        ("circle", vec!["points=[[1, 2], [-.inf, 2], [3, 4]]"]),
+        ("budget", vec!["terms=[{name: a, u: NaN}]"]),
+        ("conformity", vec!["value=nan", "u=0.1", "upper=2"]),
+        ("capable", vec!["new=1", "limit=inf", "resolution=0.01", "U=0.02", "repeatability=0.01"]),
+        ("unbalance", vec!["grade=2.5", "mass=-inf", "speed=18000", "arrangement=single"]),
+        ("line", vec!["x=0; 1", "y=nan; 2"]),
+        ("forecast", vec!["inspections=[{hours: nan, value: 1}]", "limit=1", "next_hours=10"]),
+    ] {
+        assert!(said(name, &words, 1).contains("which is not finite"), "{name}");
+    }
+}
+
+#[test]
+fn missing_figures_are_named_each() {
+    for (name, words, parts) in [
+        ("line", vec!["x=1; 2"], vec!["y: missing"]),
+        ("line", vec!["x=1; 2", "y=1; 2; 3"], vec!["y: "]),
+        ("unbalance", vec!["grade=2.5", "mass=60", "speed=18000"], vec!["a: missing", "b: missing"]),
+        ("capable", vec!["new=1"], vec!["resolution: missing", "U: missing", "repeatability: missing"]),
+        ("capable", vec!["new=1", "resolution=0.01", "U=0.02", "repeatability=0.01"], vec!["limit: missing"]),
+        (
+            "budget",
+            vec!["terms=[{name: a, kind: uniform}, {name: b}, {name: c, value: 2, kind: expanded}]"],
+            vec!["terms 1, value: missing", "terms 2, value: missing", "terms 3, k: missing"],
+        ),
+        (
+            "forecast",
+            vec!["inspections=[{hours: 0, value: 1}, {hours: 9, value: 2}]", "limit=9", "next_hours=20"],
+            vec!["inspections 1, u: missing", "inspections 2, u: missing"],
+        ),
+        (
+            "forecast",
+            vec![
+                "inspections=[{hours: 0, value: 1, u: 1}, {hours: 9, value: 2}, {hours: 10, value: 3, u: 1}]",
+                "limit=9",
+                "next_hours=20",
+            ],
+            vec!["inspections 2, u: missing"],
+        ),
+        ("circle", vec!["radii=1; 2; 3"], vec!["points: missing"]),
+        (
+            "bow",
+            vec!["stations=[{name: a, at: 0}, {name: b, at: 3, eccentricity: 1}]", "journals=a; b"],
+            vec!["stations 1, eccentricity: missing", "stations 2, direction: missing"],
+        ),
+    ] {
+        let said = said(name, &words, 1);
+        for part in parts {
+            assert!(said.contains(part), "{name} {words:?}: {part} in\n{said}");
+        }
+    }
+}
+
+#[test]
+fn units_behind_figures_count_and_plain_ones_beside_lengths_are_millimetres() {
+    let got = json("repeats", &["values=118 um; 0.121; 0.119 mm"]);
+    assert_eq!((&got["mean_exact"], &got["unit"]), (&Value::from("179/1500"), &Value::from("mm")));
+    let got = json("conformity", &["value=509.7 kPa", "u=8600 Pa", "lower=490 kPa"]);
+    assert_eq!((&got["guard"], &got["unit"]), (&Value::from("14.19"), &Value::from("kPa")));
+    assert!(said("conformity", &["value=509.7 kPa", "u=8.6", "lower=490 kPa"], 1).contains("`8.6` alone"));
+    assert!(said("conformity", &["value=0.2 mm", "u=3 bar", "upper=0.3"], 1).contains("u: found `3 bar`"));
+    let got = json("run-out", &["angles=0; 90; 180; 270", "readings=0; 12 um; 22 um; 9 um"]);
+    assert_eq!(got["tir"], "0.022");
+}
+
+#[test]
+fn no_direction_is_printed_where_there_is_none() {
+    let got = json("run-out", &["angles=0; 90; 180; 270", "readings=5; 5; 5; 5"]);
+    assert_eq!((&got["tir"], &got["eccentricity"]), (&Value::from("0"), &Value::from(0.0)));
+    assert!(got["high_spot"].is_null() && got["high_spot_why"].is_string());
+    // three lobes and nothing else: TIR, and no eccentricity to take half of it for
+    let lobes = "readings=27; 27; 13; 13; 27; 27; 13; 13; 27; 27; 13; 13";
+    let got = json("run-out", &["angles=0; 30; 60; 90; 120; 150; 180; 210; 240; 270; 300; 330", lobes]);
+    assert_eq!((&got["tir"], &got["eccentricity"]), (&Value::from("14"), &Value::from(0.0)));
+    assert!(got["high_spot"].is_null());
+}
+
+#[test]
+fn a_part_that_does_not_worsen_or_was_seen_once_has_no_forecast_and_no_fault() {
+    let flat = "inspections=[{hours: 0, value: 3, u: 1}, {hours: 10, value: 3, u: 1}, {hours: 20, value: 2, u: 1}]";
+    let got = json("forecast", &[flat, "limit=9", "next_hours=30"]);
+    assert_eq!(got["now"], "within");
+    assert!(got["no_forecast"].is_string() && got.get("hours_left").is_none() && got.get("at_next").is_none());
+    let once = "inspections=[{hours: 0, value: 3}, {hours: 10, value: 12, replaced: true}]";
+    let got = json("forecast", &[once, "limit=9", "next_hours=30"]);
+    assert_eq!(got["now"], "past");
+    assert!(got["no_forecast"].as_str().unwrap().contains("one reading"));
+}
