@@ -1,8 +1,16 @@
 //! Reckonings against values from outside the project; each row of tests/data/outside names its source.
 
+mod anything;
 mod command;
+mod due;
+mod exact;
+mod fit;
+mod lands;
+mod lengths;
 mod lift;
+mod marks;
 mod page;
+mod units;
 
 use std::collections::BTreeMap;
 

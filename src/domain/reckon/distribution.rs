@@ -14,6 +14,9 @@ use statrs::function::gamma::checked_gamma_ur;
 /// Above this many degrees of freedom the incomplete beta function loses digits, and Hill's expansion has them all.
 const MANY: f64 = 10_000.0;
 
+/// Tails smaller than this are far.
+const FAR: f64 = 1e-8;
+
 /// Probability that a standard normal deviate is below `z`; small values keep their digits.
 pub fn normal_below(z: f64) -> f64 {
     if z.is_nan() {
@@ -27,6 +30,9 @@ pub fn normal_below(z: f64) -> f64 {
 
 /// Probability that a t deviate with `dof` degrees of freedom (infinite: normal) is below `t`.
 pub fn t_below(t: f64, dof: f64) -> f64 {
+    if t.is_nan() {
+        return t;
+    }
     if dof.is_infinite() {
         return normal_below(t);
     }
@@ -72,6 +78,8 @@ pub fn t_quantile(p: f64, dof: f64) -> f64 {
         return sign * normal_quantile(tail);
     }
     let start = match StudentsT::new(0.0, 1.0, dof) {
+        // the library's search leaves its own range in the far tail, and stops the program there
+        Ok(_) if dof < MANY && tail < FAR => halved(|t| t_below(-t, dof) > tail),
         Ok(student) if dof < MANY => student.inverse_cdf(tail),
         Ok(_) | Err(_) => normal_quantile(tail),
     };
@@ -86,6 +94,16 @@ pub fn chi_squared_quantile(p: f64, dof: f64) -> f64 {
         Ok(chi) if p > 0.0 && p < 1.0 => newton(chi.inverse_cdf(p), |x| (chi.cdf(x) - p) / chi.pdf(x)),
         Ok(_) | Err(_) => f64::NAN,
     }
+}
+
+/// Minus the positive value up to which `holds` holds, by halving its power of two, then itself.
+fn halved(holds: impl Fn(f64) -> bool) -> f64 {
+    let (mut low, mut high) = (-10.0_f64, 1020.0_f64);
+    for _ in 0..60 {
+        let middle = low.midpoint(high);
+        if holds(middle.exp2()) { low = middle } else { high = middle }
+    }
+    -low.exp2()
 }
 
 /// Finishes a root that is nearly right: `step` is how far too large it still is.

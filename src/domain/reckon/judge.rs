@@ -13,7 +13,7 @@ use super::working::Working;
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
 use crate::domain::sheet::Touching;
-use crate::domain::unit::{Dimension, Unit};
+use crate::domain::unit::Unit;
 
 mod units;
 
@@ -94,7 +94,7 @@ pub const FORMULA: Formula = Formula {
         Key::optional("value", Shape::AnyFigure(Range::Any), "the figure; or a and b"),
         Key::optional("a", Shape::AnyFigure(Range::Any), "a - b is judged"),
         Key::optional("b", Shape::AnyFigure(Range::Any), "a - b is judged"),
-        Key::required("limit", Shape::AnyFigure(Range::Any), "the limit; lengths without a unit are mm"),
+        Key::required("limit", Shape::AnyFigure(Range::Any), "the limit; with a unit on all figures or on none"),
         Key::required(
             "side",
             Shape::Word(&["largest", "smallest"]),
@@ -230,9 +230,4 @@ impl Figures {
         };
         working.resulting(format!("{}: {why}", verdict.word()))
     }
-}
-
-/// Whether bare figures beside ones of this dimension have a unit of their own.
-fn bare_unit(dimension: Dimension) -> Option<Unit> {
-    (dimension == Dimension::Length).then_some(Unit::Millimetre)
 }

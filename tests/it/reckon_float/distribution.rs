@@ -51,3 +51,14 @@ fn t_in_closed_form_and_across_the_change_of_method() {
         (1e-9, 0.0),
     );
 }
+
+/// The far tail has no published table here: the quantile must give its share back, and the mirror image its opposite.
+#[test]
+fn the_far_tail_of_t_is_found_there_and_back() {
+    for dof in [1.0, 2.5, 7.0, 40.0, 900.0] {
+        for p in [1e-7, 1e-9, 1e-12, 1e-30, 1e-100] {
+            let t = t_quantile(p, dof);
+            assert!((t_below(t, dof) / p - 1.0).abs() < 1e-9, "t {t}, {dof} degrees of freedom, share {p}");
+        }
+    }
+}

@@ -1,6 +1,5 @@
 //! Figures of any unit brought to one: millimetres for lengths, else the limit's.
 
-use super::bare_unit;
 use crate::domain::exact::Exact;
 use crate::domain::reckon::given::Given;
 use crate::domain::reckon::problem::{Problem, Trouble};
@@ -12,7 +11,7 @@ type Sizes = Vec<(&'static str, Exact)>;
 /// The figures under `keys` in one unit, and the unit; `None` when all are plain.
 ///
 /// # Errors
-/// `WrongUnit` for each figure of another dimension, and for each plain one beside figures that are no lengths.
+/// `WrongUnit` for each figure of another dimension, and for each plain one but zero: nobody can say what it is in.
 pub(super) fn together(given: &Given, keys: &[&'static str]) -> Result<(Sizes, Option<Unit>), Vec<Problem>> {
     let figures: Vec<_> = keys.iter().filter_map(|key| Some((*key, given.with_unit_if(key)?))).collect();
     let unit_of = |key: &str| figures.iter().find(|(name, _)| *name == key).and_then(|(_, (_, unit))| *unit);
@@ -23,12 +22,14 @@ pub(super) fn together(given: &Given, keys: &[&'static str]) -> Result<(Sizes, O
     // a difference or an uncertainty of temperatures is no temperature, whatever the thermometer is marked in
     let differs = lead.dimension() == Dimension::Temperature && figures.iter().any(|(key, _)| *key == "a");
     let as_taken = |key: &str, unit: Unit| if differs || key == "u" { unit.as_difference() } else { unit };
-    let common = bare_unit(lead.dimension()).unwrap_or(if differs { lead.as_difference() } else { lead });
+    let length = lead.dimension() == Dimension::Length;
+    let common = if length { Unit::Millimetre } else { as_taken("limit", lead) };
     let mut problems = Vec::new();
     let mut sizes = Vec::new();
     for (key, (size, unit)) in figures {
         let wanted = if key == "u" { common.as_difference() } else { common };
-        let own = unit.or(bare_unit(lead.dimension()));
+        let zero = unit.is_none() && size.is_zero() && lead.dimension() != Dimension::Temperature;
+        let own = unit.or(zero.then_some(common));
         if let Some(size) = own.and_then(|own| as_taken(key, own).convert(&size, wanted)) {
             sizes.push((key, size));
         } else {

@@ -1,0 +1,102 @@
+//! Lands of a thrust ring.
+
+use asfound::domain::exact::Exact;
+use asfound::domain::reckon::judge::{Bench, Limit, Side};
+use asfound::domain::reckon::lands::{Land, NewLand, Tilt, worst};
+use asfound::domain::reckon::quantity::{degrees, millimetres};
+use asfound::domain::sheet::Touching;
+use proptest::prelude::*;
+
+use super::{at, exact, exact_at, reckoned, rows};
+
+/// plane geometry, lands.csv: ratio, depth, and where the ratio meets its limit, as fractions.
+#[test]
+fn lands_csv() {
+    for row in rows("lands") {
+        let given = [
+            format!("lands=[{{taper: {}, flat: {}}}]", row["lt_mm"], row["lf_mm"]),
+            format!("new={{taper: {}, flat: {}, depth: {} um}}", row["lt0_mm"], row["lf0_mm"], row["d0_um"]),
+            format!("limit={}", row["ratio_limit"]),
+            "closes_within=0".to_owned(),
+        ];
+        let answers = reckoned("lands", &given);
+        let micrometres = |path: &str| &exact_at(&answers, path) * &Exact::from(1000);
+        assert_eq!(exact_at(&answers, "worst.ratio"), exact(&row["ratio"]), "{}", row["id"]);
+        assert_eq!(micrometres("lands.0.depth"), exact(&row["depth_um"]), "{}", row["id"]);
+        assert_eq!(exact_at(&answers, "at_limit.flat"), exact(&row["lf_at_limit_mm"]), "{}", row["id"]);
+        assert_eq!(micrometres("at_limit.depth"), exact(&row["depth_at_limit_um"]), "{}", row["id"]);
+        assert_eq!(at(&answers, "lands.0.sum_closes"), "true", "{}", row["id"]);
+        let limit = Limit { at: exact(&row["ratio_limit"]), side: Side::Smallest, touching: Touching::Fails };
+        let verdict = if row["against_limit"] == "above" { Bench::Within } else { Bench::Past };
+        assert_eq!(limit.judge(&exact_at(&answers, "worst.ratio"), &Exact::zero()), verdict, "{}", row["id"]);
+    }
+}
+
+#[test]
+fn a_sum_that_does_not_close_is_misread() {
+    let given = [
+        "lands=[{taper: 14, flat: 6}, {taper: 14.6, flat: 6}, {taper: 14.5, flat: 6}]".to_owned(),
+        "new={taper: 16, flat: 4, depth: 0.04}".to_owned(),
+        "closes_within=0.5".to_owned(),
+    ];
+    let answers = reckoned("lands", &given);
+    let closes = [0, 1, 2].map(|land| at(&answers, &format!("lands.{land}.sum_closes")));
+    assert_eq!(closes, ["true", "false", "true"]);
+    assert_eq!((at(&answers, "u_ratio"), at(&answers, "at_limit")), ("none".to_owned(), "none".to_owned()));
+}
+
+#[test]
+fn an_even_ring_has_no_tilt_and_no_direction() {
+    let even = vec![exact("0.012"); 8];
+    assert_eq!(Tilt::of(&even), Tilt::None);
+    // two bulges opposite each other lean nowhere
+    let twice: Vec<_> = ["0.012", "0.004", "0.012", "0.004"].map(exact).to_vec();
+    assert_eq!(Tilt::of(&twice), Tilt::None);
+    assert_eq!(Tilt::of(&even[..2]), Tilt::NotShown);
+}
+
+proptest! {
+    #[test]
+    fn a_leaning_ring_shows_how_much_and_where(
+        lands in 3_usize..16,
+        amount in 1_i64..50,
+        toward in 0_i64..360,
+        square in 0_i64..100,
+    ) {
+        // depths of a plane worn off square plus a lean, in whole nanometres
+        let depth = |land: usize| {
+            let turn = 360.0 * land as f64 / lands as f64 - toward as f64;
+            let nanometres = 1e6 * (square as f64 + amount as f64 * turn.to_radians().cos()) / 1e3;
+            &Exact::whole(nanometres.round() as i64) * &Exact::power_of_ten(-6)
+        };
+        let depths: Vec<_> = (0..lands).map(depth).collect();
+        let Tilt::Leans(found, direction) = Tilt::of(&depths) else { panic!("no tilt") };
+        prop_assert!((millimetres(found) * 1e3 - amount as f64).abs() < 2e-3);
+        let off = (degrees(direction) - toward as f64).rem_euclid(360.0);
+        prop_assert!(off.min(360.0 - off) < 0.2, "{off}");
+    }
+
+    #[test]
+    fn the_worst_land_is_never_better_than_any(
+        lengths in prop::collection::vec((0_i64..300, 1_i64..120), 1..20),
+    ) {
+        let tenth = |tenths: i64| &Exact::whole(tenths) * &Exact::power_of_ten(-1);
+        let lands: Vec<_> =
+            lengths.iter().map(|(taper, flat)| Land { taper: tenth(*taper), flat: tenth(*flat) }).collect();
+        let worst = worst(&lands).unwrap();
+        for land in &lands {
+            prop_assert!(worst.ratio <= land.ratio().unwrap());
+        }
+        prop_assert_eq!(&lands[worst.land - 1].ratio().unwrap(), &worst.ratio);
+    }
+
+    #[test]
+    fn the_flat_at_the_limit_has_the_limits_ratio(taper in 1_i64..400, flat in 1_i64..200, limit in 0_i64..500) {
+        let new = NewLand { taper: Exact::whole(taper), flat: Exact::whole(flat), depth: exact("0.04") };
+        let limit = &Exact::whole(limit) * &Exact::power_of_ten(-2);
+        let at = new.at_limit(&limit).unwrap();
+        let taper = &(&new.taper + &new.flat) - &at.flat;
+        prop_assert_eq!(Land { taper, flat: at.flat.clone() }.ratio().unwrap(), limit);
+        prop_assert_eq!(new.depth_at(&at.flat).unwrap(), at.depth);
+    }
+}
