@@ -10,22 +10,29 @@ use super::sheet::Sheet;
 pub enum Change {
     /// One step and what it judges.
     Step(String),
-    /// One part.
-    Part(String),
     /// Anything.
     Whole,
 }
 
 /// Puts `entry` behind the others and says what it changes.
 pub fn apply(inspection: &mut Inspection, entry: Entry) -> Change {
-    let change = match (entry.act.step(), entry.act.part()) {
-        (Some(step), _) => Change::Step(step.to_owned()),
-        (None, Some(part)) => Change::Part(part.to_owned()),
-        (None, None) => Change::Whole,
+    let change = match &entry.act {
+        Act::Strike { entry: struck, .. } => {
+            inspection.entry(*struck).map_or(Change::Whole, |struck| change(&struck.act))
+        }
+        act => change(act),
     };
     enter(inspection, &entry);
     inspection.push(entry);
     change
+}
+
+/// A finding may ask for other steps, a signature opens them: what reaches beyond its step is looked at as a whole.
+fn change(act: &Act) -> Change {
+    match (act.step(), act) {
+        (None, _) | (_, Act::Finding(_)) => Change::Whole,
+        (Some(step), _) => Change::Step(step.to_owned()),
+    }
 }
 
 fn enter(inspection: &mut Inspection, entry: &Entry) {
@@ -47,10 +54,10 @@ fn refold(inspection: &mut Inspection) {
     let mut ledger = Ledger::new(inspection.head());
     ledger.struck.clone_from(&inspection.ledger_mut().struck);
     for entry in inspection.entries() {
-        if ledger.struck.contains_key(&entry.number) && !matches!(entry.act, Act::Reading { .. }) {
-            continue;
+        let counts = !ledger.struck.contains_key(&entry.number);
+        if counts || !matches!(entry.act, Act::Level { .. } | Act::PartFitted { .. }) {
+            post(&mut ledger, entry, &machine);
         }
-        post(&mut ledger, entry, &machine);
     }
     *inspection.ledger_mut() = ledger;
 }
@@ -58,6 +65,12 @@ fn refold(inspection: &mut Inspection) {
 fn post(ledger: &mut Ledger, entry: &Entry, machine: &Id) {
     if let Act::Reading { step, place, .. } = &entry.act {
         ledger.readings.entry(step.clone()).or_default().entry(place.clone()).or_default().push(entry.number);
+    }
+    if let Some(step) = entry.act.step() {
+        ledger.by_step.entry(step.to_owned()).or_default().push(entry.number);
+    }
+    if let Act::Skip { step, place: Some(place), .. } = &entry.act {
+        ledger.left_out.entry(step.clone()).or_default().entry(place.clone()).or_default().push(entry.number);
     }
     if let Act::Opening(later) = &entry.act {
         ledger.opening.take_in(later);

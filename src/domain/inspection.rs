@@ -196,6 +196,10 @@ pub(in crate::domain) struct Ledger {
     pub(in crate::domain) struck: BTreeMap<u32, u32>,
     /// Entry numbers of readings by step and place, oldest first, struck ones included.
     pub(in crate::domain) readings: BTreeMap<String, BTreeMap<String, Vec<u32>>>,
+    /// Entry numbers by step, oldest first, struck ones included.
+    pub(in crate::domain) by_step: BTreeMap<String, Vec<u32>>,
+    /// Entry numbers of places left out, by step and place.
+    pub(in crate::domain) left_out: BTreeMap<String, BTreeMap<String, Vec<u32>>>,
     /// The opening answers, later ones put in.
     pub(in crate::domain) opening: Opening,
     /// The sheet with levels given later.
@@ -216,6 +220,8 @@ impl Ledger {
         Self {
             struck: BTreeMap::new(),
             readings: BTreeMap::new(),
+            by_step: BTreeMap::new(),
+            left_out: BTreeMap::new(),
             opening: head.opened.clone(),
             sheet: head.sheet.clone(),
             instruments: head.instruments.clone(),
@@ -252,6 +258,19 @@ impl Inspection {
     /// Entries that nobody has struck, oldest first.
     pub fn standing_entries(&self) -> impl DoubleEndedIterator<Item = &Entry> {
         self.entries.iter().filter(|entry| !self.ledger.struck.contains_key(&entry.number))
+    }
+
+    /// Entries about a step that nobody has struck, oldest first.
+    pub fn standing_entries_of(&self, step: &str) -> impl DoubleEndedIterator<Item = &Entry> {
+        let numbers = self.ledger.by_step.get(step).into_iter().flatten();
+        let standing = numbers.filter(|number| !self.ledger.struck.contains_key(number));
+        standing.filter_map(|number| self.entry(*number))
+    }
+
+    /// Whether a place was left out with a reason.
+    pub fn is_left_out(&self, step: &str, place: &str) -> bool {
+        let numbers = self.ledger.left_out.get(step).and_then(|places| places.get(place));
+        numbers.is_some_and(|numbers| numbers.iter().any(|number| !self.ledger.struck.contains_key(number)))
     }
 
     /// The entry that struck this one.

@@ -79,7 +79,7 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
     let cells = progress::cells(inspection, step);
     measured.of = cells.len();
     measured.done = cells.iter().filter(|cell| inspection.reading(&step.id, &cell.place()).is_some()).count();
-    measured.left_out = cells.iter().filter(|cell| progress::is_left_out(inspection, &step.id, &cell.place())).count();
+    measured.left_out = cells.iter().filter(|cell| inspection.is_left_out(&step.id, &cell.place())).count();
     let field = Field { inspection, step, judged, cells };
     match binding {
         Binding::Lift => places::lift(&field, measured),

@@ -66,7 +66,7 @@ pub fn cells(inspection: &Inspection, step: &Step) -> Vec<Cell> {
 
 /// How far `step` is.
 pub fn state(inspection: &Inspection, step: &Step) -> StepState {
-    let acts: Vec<&Entry> = inspection.standing_entries().filter(|entry| entry.act.step() == Some(&step.id)).collect();
+    let acts: Vec<&Entry> = inspection.standing_entries_of(&step.id).collect();
     if acts.iter().any(|entry| matches!(&entry.act, Act::Skip { place: None, .. })) {
         return StepState::Skipped;
     }
@@ -119,14 +119,7 @@ fn count(inspection: &Inspection, step: &Step, acts: &[&Entry]) -> (usize, usize
 
 /// Whether a place has a reading that counts, or was left out with a reason.
 pub fn is_settled(inspection: &Inspection, step: &Step, place: &str) -> bool {
-    inspection.reading(&step.id, place).is_some() || is_left_out(inspection, &step.id, place)
-}
-
-/// Whether a place was left out with a reason.
-pub fn is_left_out(inspection: &Inspection, step: &str, place: &str) -> bool {
-    inspection
-        .standing_entries()
-        .any(|entry| matches!(&entry.act, Act::Skip { step: of, place: Some(at), .. } if of == step && at == place))
+    inspection.reading(&step.id, place).is_some() || inspection.is_left_out(&step.id, place)
 }
 
 /// When the soak of a step was put in, while it runs.

@@ -8,6 +8,7 @@ use std::collections::BTreeSet;
 pub use counts::Counts;
 pub use part::PartStanding;
 
+use super::apply::Change;
 use super::characteristic::Characteristic;
 use super::checklist::{Judged, Step};
 use super::entry::Act;
@@ -130,6 +131,31 @@ impl Standing {
             .filter(|(_, judged)| !is_absent(inspection, judged.characteristic))
             .map(|(step, judged)| characteristic(inspection, step, judged))
             .collect();
+        Self::from_characteristics(inspection, characteristics)
+    }
+
+    /// The standing after one more entry: only what `change` names is reckoned anew.
+    #[must_use]
+    pub fn after(&self, inspection: &Inspection, change: &Change) -> Self {
+        match change {
+            Change::Whole => Self::of(inspection),
+            Change::Step(step) => {
+                let anew = |one: &CharacteristicStanding| {
+                    if one.step != *step {
+                        return one.clone();
+                    }
+                    let checklist = &inspection.head().checklist;
+                    let judged = checklist.step(step).and_then(|step| {
+                        Some((step, step.judges.iter().find(|judged| judged.characteristic == one.characteristic)?))
+                    });
+                    judged.map_or_else(|| one.clone(), |(step, judged)| characteristic(inspection, step, judged))
+                };
+                Self::from_characteristics(inspection, self.characteristics.iter().map(anew).collect())
+            }
+        }
+    }
+
+    fn from_characteristics(inspection: &Inspection, characteristics: Vec<CharacteristicStanding>) -> Self {
         let parts = part::parts(inspection, &characteristics);
         let job = inspection.opening().missing().into_iter().map(|what| Hold::Open(format!("later: {what}"))).collect();
         let counts = Counts::of(inspection, &characteristics);

@@ -351,7 +351,9 @@ impl Rig {
 
     pub(crate) fn enter(&mut self, decision: Decision) -> &mut Self {
         match decision {
-            Decision::Take(entry) => drop(apply(&mut self.inspection, *entry)),
+            Decision::Take(entry) => {
+                apply(&mut self.inspection, *entry);
+            }
             other => panic!("not taken: {other:?}"),
         }
         self

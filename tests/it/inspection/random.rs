@@ -98,7 +98,9 @@ fn play(rig: &mut Rig, requests: &[Request]) -> BTreeMap<u32, String> {
         match rig.ask(request) {
             Decision::Take(entry) => {
                 taken.insert(entry.number, format!("{:?}", entry.act));
-                apply(&mut rig.inspection, *entry);
+                let before = rig.standing();
+                let change = apply(&mut rig.inspection, *entry);
+                assert_eq!(before.after(&rig.inspection, &change), rig.standing(), "{request:?}");
             }
             Decision::Ask { doubts, .. } => {
                 assert!(!doubts.is_empty());
