@@ -16,12 +16,9 @@ pub enum Change {
 
 /// Puts `entry` behind the others and says what it changes.
 pub fn apply(inspection: &mut Inspection, entry: Entry) -> Change {
-    let change = match &entry.act {
-        Act::Strike { entry: struck, .. } => {
-            inspection.entry(*struck).map_or(Change::Whole, |struck| change(&struck.act))
-        }
-        act => change(act),
-    };
+    let target =
+        if let Act::Strike { entry: struck, .. } = &entry.act { inspection.entry(*struck) } else { Some(&entry) };
+    let change = target.map_or(Change::Whole, |target| change(&target.act));
     enter(inspection, &entry);
     inspection.push(entry);
     change
