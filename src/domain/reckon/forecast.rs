@@ -11,7 +11,8 @@
 )]
 
 use super::distribution::{chi_squared_quantile, t_quantile};
-use super::line::{Band, Line, Point, Reached, Side, Spread, Through};
+use super::judge::Side;
+use super::line::{Band, Line, Point, Reached, Spread, Through};
 use super::quantity::float;
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;

@@ -11,7 +11,8 @@ use crate::domain::refusal::RefusalKind;
 mod meeting;
 mod row;
 
-pub use meeting::{Crossing, Reached, Side};
+pub use super::judge::Side;
+pub use meeting::{Crossing, Reached};
 pub use row::FORMULA;
 
 /// A point of the line; `u` is the standard uncertainty of `y`.

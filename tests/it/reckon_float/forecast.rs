@@ -4,7 +4,8 @@ use asfound::domain::exact::Exact;
 use asfound::domain::reckon::forecast::{
     AtNext, Basis, Fit, Forecast, Inspection, NewReading, NoForecast, Outlook, Question, forecast,
 };
-use asfound::domain::reckon::line::{Reached, Side};
+use asfound::domain::reckon::judge::Side;
+use asfound::domain::reckon::line::Reached;
 use proptest::prelude::*;
 
 use super::{close, exact, list, number, rows};

@@ -2,7 +2,8 @@
 
 use asfound::domain::exact::Exact;
 use asfound::domain::reckon::distribution::{normal_quantile, t_quantile};
-use asfound::domain::reckon::line::{Line, Point, Reached, Side, Spread, Through};
+use asfound::domain::reckon::judge::Side;
+use asfound::domain::reckon::line::{Line, Point, Reached, Spread, Through};
 use asfound::domain::reckon::quantity::float;
 use proptest::prelude::*;
 

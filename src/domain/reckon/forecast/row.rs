@@ -4,7 +4,8 @@ use super::{
     AtNext, Basis, ChiSquared, Fit, Forecast, Inspection, NewReading, NoForecast, Outlook, Question, forecast,
 };
 use crate::domain::exact::Exact;
-use crate::domain::reckon::line::{Line, Reached, Side};
+use crate::domain::reckon::judge::Side;
+use crate::domain::reckon::line::{Line, Reached};
 use crate::domain::reckon::one_unit::OneUnit;
 use crate::domain::reckon::quantity::{float, shown, signed};
 use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working};

@@ -6,16 +6,8 @@
 
 use super::Line;
 use crate::domain::exact::Exact;
+use crate::domain::reckon::judge::Side;
 use crate::domain::reckon::quantity::{float, root};
-
-/// On which side of its limit a figure must stay.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Side {
-    /// The limit is the largest allowed.
-    Largest,
-    /// The limit is the smallest allowed.
-    Smallest,
-}
 
 impl Side {
     fn sign(self) -> f64 {
