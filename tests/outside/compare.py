@@ -15,14 +15,16 @@ import sys
 
 sys.path.insert(0, str(pathlib.Path(__file__).parent))
 
+import exact_cases  # noqa: E402
 import line_cases  # noqa: E402
+import other_cases  # noqa: E402
 import shape_cases  # noqa: E402
 import statistics_cases  # noqa: E402
 from meter import Meter, Refused, run  # noqa: E402
 
 LIMIT = 1e-9
 COUNT = 60
-CASES = statistics_cases.CASES | shape_cases.CASES | line_cases.CASES
+CASES = statistics_cases.CASES | shape_cases.CASES | line_cases.CASES | exact_cases.CASES | other_cases.CASES
 
 
 def compare(program, name):
