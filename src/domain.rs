@@ -1,6 +1,8 @@
 //! The trade, and nothing else: no file, no clock, no terminal, no global. Functions from values to values.
 
 pub mod apply;
+pub mod brought;
+pub mod carried;
 pub mod characteristic;
 pub mod checklist;
 pub mod decide;

@@ -18,7 +18,7 @@ pub enum Change {
 pub fn apply(inspection: &mut Inspection, entry: Entry) -> Change {
     let target =
         if let Act::Strike { entry: struck, .. } = &entry.act { inspection.entry(*struck) } else { Some(&entry) };
-    let change = target.map_or(Change::Whole, |target| change(&target.act));
+    let change = target.map_or(Change::Whole, |target| change(target.deed()));
     enter(inspection, &entry);
     inspection.push(entry);
     change
@@ -30,6 +30,15 @@ fn change(act: &Act) -> Change {
         (None, _) | (_, Act::Finding(_)) => Change::Whole,
         (Some(step), _) => Change::Step(step.to_owned()),
     }
+}
+
+/// The inspection as it stood before the entry with this number.
+pub fn before(inspection: &Inspection, number: u32) -> Inspection {
+    let mut earlier = Inspection::new(inspection.head().clone());
+    for entry in inspection.entries().iter().take_while(|entry| entry.number < number) {
+        apply(&mut earlier, entry.clone());
+    }
+    earlier
 }
 
 fn enter(inspection: &mut Inspection, entry: &Entry) {
@@ -80,7 +89,7 @@ fn post(ledger: &mut Ledger, entry: &Entry, machine: &Id) {
         ledger.instruments.retain(|known| !known.id.same_as(&gauge.id));
         ledger.instruments.push((**gauge).clone());
     }
-    if let Act::Person(person) = &entry.act {
+    if let Act::Person(person) = entry.deed() {
         ledger.people.retain(|known| !known.id.same_as(&person.id));
         ledger.people.push(person.clone());
     }

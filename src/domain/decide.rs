@@ -1,6 +1,7 @@
 //! The one place that allows, asks or refuses. Screen, line mode, practice and demonstration all come through here.
 
 mod act;
+mod countersigning;
 mod reading;
 mod suspect;
 

@@ -311,12 +311,14 @@ pub enum Act {
         /// What was seen.
         note: String,
     },
-    /// An entry brought in from another copy.
+    /// An entry brought in from another copy, where both went on.
     Brought {
         /// Its bytes there.
         bytes: String,
         /// Its chain value there.
         chain: String,
+        /// What the bytes say; none when they cannot be read.
+        entry: Option<Box<Entry>>,
     },
     /// Opening answers given later.
     Opening(Box<Opening>),

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
+use super::carried::Carried;
 use super::characteristic::Characteristic;
 use super::checklist::Checklist;
 use super::entry::{Act, Entry};
@@ -177,6 +178,8 @@ pub struct Head {
     pub people: Vec<Person>,
     /// Earlier openings, so that the record stands alone.
     pub history: Vec<Past>,
+    /// Concessions of earlier openings whose conditions come up now.
+    pub carried: Vec<Carried>,
     /// Parts fitted when it began.
     pub parts: BTreeMap<String, Fitted>,
 }

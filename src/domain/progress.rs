@@ -161,8 +161,15 @@ pub fn next_cell(inspection: &Inspection, step: &Step) -> Option<Cell> {
 }
 
 /// The first step in the order of the work that keeps somebody waiting; running soaks are passed over.
+///
+/// A step that was sent back with a remark waits until the remark is answered.
 pub fn next_step(inspection: &Inspection) -> Option<&Step> {
+    let remarked = super::signing::open_remarks(inspection);
+    let sent_back = |step: &Step| remarked.iter().any(|(_, _, remark)| remark.step.as_ref() == Some(&step.id));
     steps(inspection).find(|step| {
+        if sent_back(step) {
+            return true;
+        }
         let state = state(inspection, step);
         !state.is_settled() && !matches!(state, StepState::Running { .. })
     })

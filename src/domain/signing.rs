@@ -16,11 +16,26 @@ pub enum Signed {
 /// The last signature of this sort that was not sent back since.
 pub fn standing_signature(inspection: &Inspection, what: Signing) -> Option<&Entry> {
     let entry = last_signature(inspection, what)?;
-    let returned = inspection
-        .entries()
-        .iter()
-        .any(|later| matches!(&later.act, Act::Return { sign, .. } if *sign == entry.number));
-    (!returned).then_some(entry)
+    sent_back(inspection, entry.number).is_none().then_some(entry)
+}
+
+/// The entry that sent a signature back.
+pub fn sent_back(inspection: &Inspection, sign: u32) -> Option<&Entry> {
+    inspection.entries().iter().find(|later| matches!(later.deed(), Act::Return { sign: of, .. } if *of == sign))
+}
+
+/// Signatures that stand and wait for a countersignature; they block nothing, and every screen shows them.
+pub fn countersign_pending(inspection: &Inspection) -> Vec<&Entry> {
+    let standing = [Signing::Decisions, Signing::Close].into_iter();
+    let signed = standing.filter_map(|what| standing_signature(inspection, what));
+    signed.filter(|entry| countersigned(inspection, entry.number).is_none()).collect()
+}
+
+/// Remarks at a step that nobody has answered: they open it again.
+pub fn remarks_at<'a>(inspection: &'a Inspection, step: &str) -> Vec<(u32, u32, &'a Remark)> {
+    let mut open = open_remarks(inspection);
+    open.retain(|(_, _, remark)| remark.step.as_deref() == Some(step));
+    open
 }
 
 /// The last signature of this sort, sent back or not.
@@ -33,7 +48,7 @@ pub fn grown_since(inspection: &Inspection, sign: &Entry) -> Signed {
     let later = inspection.entries().iter().filter(|entry| entry.number > sign.number);
     let mut weighty = later.filter(|entry| {
         !matches!(
-            entry.act,
+            entry.deed(),
             Act::Countersign { .. }
                 | Act::Return { .. }
                 | Act::RemarkAnswered { .. }
@@ -47,10 +62,11 @@ pub fn grown_since(inspection: &Inspection, sign: &Entry) -> Signed {
 
 /// The countersignature of a sign entry.
 pub fn countersigned(inspection: &Inspection, sign: u32) -> Option<&Entry> {
-    inspection.entries().iter().find(|entry| matches!(&entry.act, Act::Countersign { sign: of, .. } if *of == sign))
+    inspection.entries().iter().find(|entry| matches!(entry.deed(), Act::Countersign { sign: of, .. } if *of == sign))
 }
 
 /// Remarks of returns that nobody has answered: the return's entry, the remark's number from 1, the remark.
+/// They stay in the record when they are answered.
 pub fn open_remarks(inspection: &Inspection) -> Vec<(u32, u32, &Remark)> {
     let answered = |entry: u32, remark: u32| {
         inspection.entries().iter().any(|later| {
@@ -59,7 +75,7 @@ pub fn open_remarks(inspection: &Inspection) -> Vec<(u32, u32, &Remark)> {
     };
     let mut open = Vec::new();
     for entry in inspection.entries() {
-        let Act::Return { remarks, .. } = &entry.act else { continue };
+        let Act::Return { remarks, .. } = entry.deed() else { continue };
         let numbered = (1_u32..).zip(remarks);
         open.extend(
             numbered

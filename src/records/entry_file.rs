@@ -6,7 +6,7 @@ mod signing;
 
 use crate::domain::entry::{Entry, FindingMade, Late, PhotoRef};
 
-use super::form::{Fields, Slot, keys};
+use super::form::{Fields, Slot, Unknown, keys};
 use super::words::{count, id, name, stamp, text, verbatim, words};
 use super::yaml::{Layout, emit_item};
 
@@ -34,6 +34,18 @@ pub fn chained(slot: &mut Slot<'_>, value: Option<&Chained>) -> Option<Chained> 
 pub fn entry_text(entry: &Entry) -> String {
     let entry = |slot: &mut Slot<'_>| drop(slot.map(Layout::Block, |fields| entry_keys(fields, Some(entry))));
     emit_item(&super::form::write(entry))
+}
+
+/// The entry that such bytes say; `None` when they cannot be read, or say something that was itself brought.
+pub fn entry_of(bytes: &str) -> Option<Entry> {
+    let tree = super::yaml::parse("", bytes.as_bytes()).ok()?;
+    let [item] = tree.items() else { return None };
+    // what was brought is never brought on: no depth for a hostile file to dig
+    if item.get("kind").and_then(|kind| kind.as_text()) == Some("brought") {
+        return None;
+    }
+    let whole = |slot: &mut Slot<'_>| slot.map(Layout::Block, |fields| entry_keys(fields, None));
+    super::form::read("", item, Unknown::Passed, whole).ok()
 }
 
 fn entry_keys(fields: &mut Fields<'_>, value: Option<&Entry>) -> Option<Entry> {

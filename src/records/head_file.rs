@@ -1,5 +1,6 @@
 //! The head of a record: everything needed to read it in twenty years without any other file.
 
+use crate::domain::carried::Carried;
 use crate::domain::inspection::{Head, Past, Previous, Scene};
 
 use super::checklist_file::checklist;
@@ -9,7 +10,7 @@ use super::instrument_file::instrument;
 use super::people_file::person;
 use super::rotor_file::{hours, parts, rotor};
 use super::sheet_file::sheet;
-use super::words::{characteristic, count, day, exact, id, stamp, text, verbatim, yes_no};
+use super::words::{characteristic, count, day, exact, id, name, stamp, text, verbatim, words, yes_no};
 use super::yaml::Layout;
 
 keys! {
@@ -17,6 +18,16 @@ keys! {
         inspection "inspection" need text,
         entry "entry" need count,
         chain "chain" need verbatim,
+    }
+
+    fn carried -> Carried, Flow {
+        inspection "inspection" need text,
+        part "part" need name,
+        about "about" need words,
+        who "who" need words,
+        document "document" need words,
+        conditions "conditions" need words,
+        until "until" need words,
     }
 }
 
@@ -40,6 +51,7 @@ pub(super) fn head_keys(fields: &mut Fields<'_>, value: Option<&Head>) -> Option
     let instruments = fields.list("instruments", instrument, value.map(|head| &head.instruments));
     let people = fields.list("people", person, value.map(|head| &head.people));
     let history = fields.list("history", past, value.map(|head| &head.history));
+    let carried = fields.list("concessions", carried, value.map(|head| &head.carried));
     Some(Head {
         id: inspection?,
         begun: begun?,
@@ -53,6 +65,7 @@ pub(super) fn head_keys(fields: &mut Fields<'_>, value: Option<&Head>) -> Option
         instruments: instruments?,
         people: people?,
         history: history?,
+        carried: carried?,
         parts: parts?,
     })
 }

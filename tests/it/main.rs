@@ -15,5 +15,6 @@ mod inspection;
 mod layers;
 mod reckon;
 mod reckon_float;
+mod review;
 mod rig;
 mod sources;

@@ -280,6 +280,7 @@ pub(crate) fn head() -> Head {
             person("supervisor-b", Role::Supervisor),
         ],
         history: vec![],
+        carried: vec![],
         parts: BTreeMap::new(),
     }
 }

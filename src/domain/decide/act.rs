@@ -13,9 +13,9 @@ use super::super::request::Hand;
 use super::super::signing;
 use super::super::standing::Standing;
 use super::super::verdict::Disposition;
-use super::at_step;
+use super::{at_step, countersigning};
 
-type May = Result<(), Refusal>;
+pub(super) type May = Result<(), Refusal>;
 
 pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
     match act {
@@ -48,20 +48,14 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         }
         Act::Mentor { mentor } => known_person(inspection, mentor),
         Act::Sign(signature) => sign(inspection, signature, hand),
-        Act::Return { sign, remarks, .. } => {
-            signed(inspection, *sign)?;
-            if remarks.is_empty() {
-                Err(RefusalKind::NoWords.into())
-            } else {
-                remarks.iter().try_for_each(|remark| worded(&remark.text))
-            }
-        }
+        Act::Return { sign, remarks, .. } => countersigning::send_back(inspection, (*sign, remarks), hand),
         Act::RemarkAnswered { entry, remark, text } => {
             worded(text)?;
             let open = signing::open_remarks(inspection).iter().any(|(of, which, _)| of == entry && which == remark);
             if open { Ok(()) } else { Err(RefusalKind::NoSuchEntry { entry: *entry }.into()) }
         }
-        Act::Countersign { sign, .. } => countersign(inspection, *sign, hand),
+        Act::Countersign { sign, .. } => countersigning::countersign(inspection, *sign, hand),
+        Act::Brought { entry, .. } => countersigning::bring(inspection, entry.as_deref()),
         Act::SeenOutside { note, .. } => worded(note),
         // a figure comes as typed, by its own door
         Act::Reading { .. } => Err(RefusalKind::OtherKindOfStep.into()),
@@ -73,7 +67,6 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         | Act::Resume
         | Act::Opening(_)
         | Act::Plan { .. }
-        | Act::Brought { .. }
         | Act::Gauge(_)
         | Act::Person(_)
         | Act::Level { .. } => Ok(()),
@@ -92,7 +85,7 @@ pub(super) fn open_step<'a>(inspection: &'a Inspection, id: &str, hand: &Hand) -
     Err(Refusal::from(RefusalKind::Shut { missing: words }).at(at_step(id)))
 }
 
-fn step_of<'a>(inspection: &'a Inspection, id: &str) -> Result<&'a Step, Refusal> {
+pub(super) fn step_of<'a>(inspection: &'a Inspection, id: &str) -> Result<&'a Step, Refusal> {
     let step = progress::steps(inspection).find(|step| step.id == id);
     step.ok_or_else(|| RefusalKind::NoSuchStep { step: id.to_owned() }.into())
 }
@@ -104,6 +97,8 @@ fn fresh(inspection: &Inspection, id: &str, hand: &Hand, fits: &dyn Fn(&Takes) -
         return Err(Refusal::from(RefusalKind::OtherKindOfStep).at(at_step(id)));
     }
     match progress::state(inspection, step) {
+        // a remark that waits for an answer has opened it again
+        StepState::Done if !signing::remarks_at(inspection, id).is_empty() => Ok(()),
         StepState::Done => Err(Refusal::from(RefusalKind::DoneAlready).at(at_step(id))),
         StepState::ToDo
         | StepState::Partly { .. }
@@ -220,6 +215,11 @@ fn sign(inspection: &Inspection, signature: &Signature, hand: &Hand) -> May {
     {
         return Err(Refusal::from(RefusalKind::DoneAlready).at(at_step(&step.id)));
     }
+    let remarks: Vec<_> =
+        signing::open_remarks(inspection).into_iter().map(|(_, _, remark)| remark.text.clone()).collect();
+    if !remarks.is_empty() {
+        return Err(Refusal::from(RefusalKind::RemarksOpen { remarks }).at(at_step(&step.id)));
+    }
     if signature.what == Signing::Decisions {
         return Ok(());
     }
@@ -237,33 +237,13 @@ fn sign(inspection: &Inspection, signature: &Signature, hand: &Hand) -> May {
     }
 }
 
-/// Who signed may not countersign, and it takes a supervisor.
-fn countersign(inspection: &Inspection, number: u32, hand: &Hand) -> May {
-    signed(inspection, number)?;
-    supervises(inspection, &hand.by)?;
-    let signer = inspection.entry(number).is_some_and(|entry| entry.by.same_as(&hand.by));
-    if signer {
-        return Err(RefusalKind::OwnSignature.into());
-    }
-    if signing::countersigned(inspection, number).is_some() { Err(RefusalKind::DoneAlready.into()) } else { Ok(()) }
-}
-
-fn signed(inspection: &Inspection, number: u32) -> May {
-    let entry = inspection.entry(number);
-    if entry.is_some_and(|entry| matches!(entry.act, Act::Sign(_))) {
-        Ok(())
-    } else {
-        Err(RefusalKind::NoSuchEntry { entry: number }.into())
-    }
-}
-
-fn supervises(inspection: &Inspection, id: &Id) -> May {
+pub(super) fn supervises(inspection: &Inspection, id: &Id) -> May {
     known_person(inspection, id)?;
     let supervisor = inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
     if supervisor { Ok(()) } else { Err(RefusalKind::NoSupervisor { id: id.to_string() }.into()) }
 }
 
-fn known_person(inspection: &Inspection, id: &Id) -> May {
+pub(super) fn known_person(inspection: &Inspection, id: &Id) -> May {
     if inspection.person(id).is_some() { Ok(()) } else { Err(RefusalKind::UnknownPerson { id: id.to_string() }.into()) }
 }
 
@@ -275,6 +255,6 @@ fn known_part(inspection: &Inspection, part: &str) -> May {
     }
 }
 
-fn worded(text: &str) -> May {
+pub(super) fn worded(text: &str) -> May {
     if text.trim().is_empty() { Err(RefusalKind::NoWords.into()) } else { Ok(()) }
 }

@@ -147,6 +147,15 @@ pub enum RefusalKind {
     NeverForCracks,
     /// Who signed may not countersign.
     OwnSignature,
+    /// The signature was sent back.
+    SentBack,
+    /// Remarks of a return that nobody has answered.
+    RemarksOpen {
+        /// Each in words.
+        remarks: Vec<String>,
+    },
+    /// An entry of another copy that names nothing it is about, or cannot be read.
+    NotToBring,
     /// The record knows no such gauge.
     UnknownGauge {
         /// The id.
@@ -230,6 +239,9 @@ impl RefusalKind {
             Self::NoSupervisor { id } => format!("`{id}` is no supervisor."),
             Self::NeverForCracks => "A crack is never overruled toward the less safe side.".to_owned(),
             Self::OwnSignature => "Who signed may not countersign.".to_owned(),
+            Self::SentBack => "This signature was sent back.".to_owned(),
+            Self::RemarksOpen { remarks } => format!("Remarks wait for an answer: {}.", remarks.join("; ")),
+            Self::NotToBring => "This entry of the other copy names nothing that it is about.".to_owned(),
             Self::UnknownGauge { id } => format!("No gauge here is known as `{id}`."),
             Self::NoGauge { kind } => format!("No gauge is in hand; the step asks for a {kind}."),
             Self::Shut { missing } => format!("This step is not open yet: {}.", missing.join("; ")),
@@ -279,6 +291,9 @@ impl RefusalKind {
             Self::NoSupervisor { .. } => "Name a supervisor; it is shown as claimed until that person signs.",
             Self::NeverForCracks => "Refer it, or replace the part; the maker's answer is entered as a concession.",
             Self::OwnSignature => "Have another supervisor countersign.",
+            Self::SentBack => "Wait until the remarks are answered and it is signed again.",
+            Self::RemarksOpen { .. } => "Answer each one, at its step or on the first page.",
+            Self::NotToBring => "Enter it here again by hand; the other copy stays as it is.",
             Self::UnknownGauge { .. } => "Enter it in three answers: Esc, other gauge.",
             Self::NoGauge { .. } => "Choose one: Esc, other gauge.",
             Self::Shut { .. } => "Enter goes to what is missing.",
@@ -328,6 +343,9 @@ impl RefusalKind {
             Self::NoSupervisor { .. } => "NoSupervisor",
             Self::NeverForCracks => "NeverForCracks",
             Self::OwnSignature => "OwnSignature",
+            Self::SentBack => "SentBack",
+            Self::RemarksOpen { .. } => "RemarksOpen",
+            Self::NotToBring => "NotToBring",
             Self::UnknownGauge { .. } => "UnknownGauge",
             Self::NoGauge { .. } => "NoGauge",
             Self::Shut { .. } => "Shut",

@@ -86,8 +86,8 @@ fn claimed(inspection: &Inspection) -> usize {
     let signed = |number: u32, supervisor: &super::super::id::Id| {
         inspection.entries().iter().any(|later| {
             later.number > number
-                && later.by.same_as(supervisor)
-                && matches!(later.act, Act::Sign(_) | Act::Countersign { .. })
+                && later.doer().same_as(supervisor)
+                && matches!(later.deed(), Act::Sign(_) | Act::Countersign { .. })
         })
     };
     claims.filter(|(number, supervisor)| !signed(*number, supervisor)).count()

@@ -274,7 +274,7 @@ impl Ruling<'_> {
     /// What a concession about this allows.
     fn conceded(&self, about: &str) -> Option<Consequence> {
         self.inspection.standing_entries().rev().find_map(|entry| {
-            let Act::Concession { part, about: of, allows, .. } = &entry.act else { return None };
+            let Act::Concession { part, about: of, allows, .. } = entry.deed() else { return None };
             (*part == self.part.id && of == about).then_some(*allows)
         })
     }
@@ -282,7 +282,7 @@ impl Ruling<'_> {
     fn answered(&self, finding: u32) -> bool {
         self.inspection
             .standing_entries()
-            .any(|entry| matches!(&entry.act, Act::Answer { entry: of, .. } if *of == finding))
+            .any(|entry| matches!(entry.deed(), Act::Answer { entry: of, .. } if *of == finding))
     }
 }
 

@@ -104,7 +104,6 @@ kinds! {
     mentor Mentor { mentor "mentor" need id }
     remark_answered RemarkAnswered { entry "return" need count, remark "remark" need count, text "text" need words }
     seen_outside SeenOutside { from "from" may count, note "note" need words }
-    brought Brought { bytes "original" need words, chain "original chain" need verbatim }
     part_fitted PartFitted { part "part" need name, fitted "fitted" need fitted, replaces "replaces" need replaces }
     plan Plan { hours "hours" may hours, date "date" may day, reason "reason" need words }
 }
@@ -112,4 +111,17 @@ kinds! {
 fn finding(fields: &mut Fields<'_>, act: Option<&Act>) -> Option<Act> {
     let value = if let Some(Act::Finding(finding)) = act { Some(finding) } else { None };
     finding_keys(fields, value).map(Act::Finding)
+}
+
+/// The original's bytes, and what they say; bytes that say nothing count for nothing, and the record is read all the same.
+fn brought(fields: &mut Fields<'_>, act: Option<&Act>) -> Option<Act> {
+    let (bytes, chain) = match act {
+        Some(Act::Brought { bytes, chain, .. }) => (Some(bytes), Some(chain)),
+        _ => (None, None),
+    };
+    let bytes = fields.need("original", words, bytes);
+    let chain = fields.need("original chain", verbatim, chain);
+    let bytes = bytes?;
+    let entry = super::entry_of(&bytes).map(Box::new);
+    Some(Act::Brought { bytes, chain: chain?, entry })
 }

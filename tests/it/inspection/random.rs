@@ -6,11 +6,12 @@ use asfound::domain::apply::apply;
 use asfound::domain::characteristic::Characteristic;
 use asfound::domain::checklist::Signing;
 use asfound::domain::decide::{decide, request_of};
-use asfound::domain::entry::{Act, FindingMade, TimerMark};
+use asfound::domain::entry::{Act, FindingMade, Remark, TimerMark};
 use asfound::domain::gate;
 use asfound::domain::inspection::Inspection;
 use asfound::domain::progress;
 use asfound::domain::request::{Decision, Request};
+use asfound::domain::signing;
 use asfound::domain::standing::Standing;
 use asfound::domain::verdict::Disposition;
 use proptest::prelude::*;
@@ -80,6 +81,10 @@ fn act() -> impl Strategy<Value = Act> {
             Act::Sign(Rig::signature(if close { Signing::Close } else { Signing::Decisions }, &[]))
         }),
         1 => (1u32..60).prop_map(|sign| Act::Countersign { sign, chain: String::new() }),
+        1 => (1u32..60, step(), worded()).prop_map(|(sign, step, text)| Act::Return {
+            sign, chain: String::new(), remarks: vec![Remark { step: Some(step), text }]
+        }),
+        1 => (1u32..60, worded()).prop_map(|(entry, text)| Act::RemarkAnswered { entry, remark: 1, text }),
         1 => (step(), worded()).prop_map(|(step, text)| Act::Note { step: Some(step), text }),
     ]
 }
@@ -122,7 +127,9 @@ fn model_allows_tick(rig: &Rig, step: &str) -> bool {
     let done =
         inspection.standing_entries().any(|entry| matches!(&entry.act, Act::Tick { step: of } if *of == step.id));
     let is_tick = matches!(step.takes, asfound::domain::checklist::Takes::Tick);
-    is_tick && gate::missing(inspection, step, &rig.hand).is_empty() && !done
+    // a remark without an answer has opened it again
+    let remarked = signing::open_remarks(inspection).iter().any(|(_, _, remark)| remark.step.as_ref() == Some(&step.id));
+    is_tick && gate::missing(inspection, step, &rig.hand).is_empty() && (!done || remarked)
 }
 
 proptest! {

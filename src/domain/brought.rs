@@ -1,0 +1,47 @@
+//! Entries brought in from another copy: which may come along, and what they count for.
+//!
+//! A brought entry holds the bytes of the original. It counts as if the original stood in its place, by the hand that
+//! made it there; its own number is the one that later entries name.
+
+use super::entry::{Act, Entry};
+use super::id::Id;
+
+impl Entry {
+    /// What it counts as: for a brought entry the original's act, where that kind may come along.
+    pub fn deed(&self) -> &Act {
+        self.original().map_or(&self.act, |original| &original.act)
+    }
+
+    /// Who did it: for a brought entry who made the original.
+    pub fn doer(&self) -> &Id {
+        self.original().map_or(&self.by, |original| &original.by)
+    }
+
+    /// The original of a brought entry, where it counts.
+    pub fn original(&self) -> Option<&Entry> {
+        let Act::Brought { entry: Some(original), .. } = &self.act else { return None };
+        let counts = may_come_along(&original.act);
+        counts.then_some(original.as_ref())
+    }
+}
+
+/// Whether an entry may be taken over where both copies went on: it names what it is about, so that nothing which
+/// came between changes what it means. A person who is introduced comes along with what that person did.
+pub fn may_come_along(act: &Act) -> bool {
+    matches!(
+        act,
+        Act::Countersign { .. } | Act::Return { .. } | Act::Concession { .. } | Act::Answer { .. } | Act::Person(_)
+    )
+}
+
+/// The highest entry that such an act is about; what it names must stand in both copies.
+pub fn names(act: &Act) -> Option<u32> {
+    if let Act::Countersign { sign: entry, .. } | Act::Return { sign: entry, .. } | Act::Answer { entry, .. } = act {
+        return Some(*entry);
+    }
+    if let Act::Concession { about, .. } = act {
+        // a concession is about a characteristic by its id, or about a finding by its entry
+        return about.parse().ok();
+    }
+    None
+}

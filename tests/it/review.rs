@@ -1,0 +1,4 @@
+//! Signing, countersigning, sending back, handing over: what is done with a record by people who were not there.
+
+mod brought;
+mod returned;
