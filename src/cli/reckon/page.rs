@@ -23,8 +23,9 @@ part='{temperature: 25, expansion: 11.5e-6}'. NAME/1 is the rule of that number.
 /// A line for each reckoning.
 pub fn list() -> String {
     let mut text = String::new();
+    let width = FORMULAS.iter().map(|formula| formula.id().len()).max().unwrap_or(0);
     for formula in FORMULAS {
-        push(&mut text, &format!("{:<19} {}", formula.id(), formula.purpose));
+        let _ = writeln!(text, "{:<width$}  {}", formula.id(), formula.purpose);
     }
     text.push_str("\nasfound reckon NAME --help says what it takes and gives.\n");
     text

@@ -96,7 +96,7 @@ fn shifted(from: NaiveDate, days: Option<i64>) -> Option<NaiveDate> {
 pub const FORMULA: Formula = Formula {
     name: "due",
     number: 1,
-    purpose: "next inspection by running hours or by calendar, whichever is first",
+    purpose: "next inspection, by hours or calendar",
     keys: &[
         Key::required("date", Shape::Date, "the day counted from"),
         Key::optional("hours_left", Shape::Figure(Unit::Hour, Range::Any), "running hours left"),

@@ -57,7 +57,7 @@ const PLACE: Shape = Shape::Figure(Unit::Millimetre, Range::Any);
 pub const FORMULA: Formula = Formula {
     name: "indication",
     number: 1,
-    purpose: "indications linear or rounded, and which lie so near that they are one",
+    purpose: "indications linear or rounded, and what lies near",
     keys: &[
         Key::required(
             "indications",

@@ -89,12 +89,12 @@ impl Limit {
 pub const FORMULA: Formula = Formula {
     name: "judge",
     number: 1,
-    purpose: "a figure or a difference against a limit, with or without a guard",
+    purpose: "a figure or a difference against a limit and its guard",
     keys: &[
         Key::optional("value", Shape::AnyFigure(Range::Any), "the figure; or a and b"),
         Key::optional("a", Shape::AnyFigure(Range::Any), "a - b is judged"),
         Key::optional("b", Shape::AnyFigure(Range::Any), "a - b is judged"),
-        Key::required("limit", Shape::AnyFigure(Range::Any), "the limit; with a unit on all figures or on none"),
+        Key::required("limit", Shape::AnyFigure(Range::Any), "the limit; plain figures beside lengths are mm"),
         Key::required(
             "side",
             Shape::Word(&["largest", "smallest"]),

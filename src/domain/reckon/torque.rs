@@ -42,7 +42,7 @@ pub fn stages(newton_metres: &Exact, percents: &[Exact]) -> Vec<Exact> {
 pub const FORMULA: Formula = Formula {
     name: "torque",
     number: 1,
-    purpose: "stages of a torque in N m and lbf ft, and the order of the bolts",
+    purpose: "stages of a torque, and the order of the bolts",
     keys: &[
         Key::required("value", Shape::AnyFigure(Range::Positive), "the full torque with its unit"),
         Key::default(

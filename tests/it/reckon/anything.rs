@@ -77,9 +77,11 @@ fn like(shape: &'static Shape) -> BoxedStrategy<Tree> {
             (*low..=(*high).min(low + 20)).prop_map(|count| Tree::text(count.to_string())).boxed()
         }
         Shape::Date => Just(Tree::text("2031-04-17")).boxed(),
-        _ => select(&["0", "1", "2", "0.02", "59.931", "-3", "0.5", "120", "1e300", "1e-300"][..])
-            .prop_map(Tree::text)
-            .boxed(),
+        Shape::Figure(..) | Shape::AnyFigure(_) | Shape::Text | Shape::Flag | Shape::Dof => {
+            select(&["0", "1", "2", "0.02", "59.931", "-3", "0.5", "120", "1e300", "1e-300"][..])
+                .prop_map(Tree::text)
+                .boxed()
+        }
     };
     prop_oneof![30 => right, 1 => text(), 1 => Just(Tree::List(vec![])), 1 => Just(Tree::Map(vec![]))].boxed()
 }

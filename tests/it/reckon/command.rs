@@ -26,6 +26,7 @@ fn every_reckoning_is_listed_and_has_help() {
     let list = stdout(&mut asfound(&[]));
     for formula in FORMULAS {
         assert!(list.contains(&formula.id()), "{list}");
+        assert!(list.lines().all(|line| line.chars().count() <= 80), "a line each: {list}");
         let help = stdout(&mut asfound(&[formula.name, "--help"]));
         assert!(help.contains("Example:") && help.contains("result: "), "{help}");
         for key in formula.keys {
@@ -139,4 +140,26 @@ fn a_reader_that_goes_away_is_no_fault() {
         .unwrap();
     drop(child.stdout.take());
     assert_eq!(child.wait().unwrap().code(), Some(0));
+}
+
+/// What one reckoning answers another takes: fractions, powers of ten, units of any kind behind them.
+#[test]
+fn figures_are_read_in_every_form_that_programs_write() {
+    for (value, expected) in [
+        ("47/300 mm", "0.15666666666666668"),
+        ("1.5e-5 m", "0.015"),
+        ("50um", "0.05"),
+        ("0,002\"", "0.0508"),
+        ("2 thou", "0.0508"),
+        ("-1E-3m", "-1"),
+        ("\u{2212}0.5 mm", "-0.5"),
+    ] {
+        assert_eq!(at(&reckoned("convert", &[format!("value={value}"), "to=mm".to_owned()]), "value"), expected);
+    }
+    let expansion = |text: &str| {
+        let part = format!("part={{temperature: 25 degC, expansion: {text}}}");
+        at(&reckoned("to-20", &["length=50".to_owned(), part]), "length_20_exact")
+    };
+    let written = ["11.5e-6", "0.0000115", "11.5 um/m/K", "11.5e-6/K", "11.5e-6 1/K", "23/2000000"].map(expansion);
+    assert!(written.iter().all(|length| *length == written[0]), "{written:?}");
 }

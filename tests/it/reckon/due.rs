@@ -2,7 +2,7 @@
 
 use super::{at, reckoned, rows, tried, word};
 
-/// proleptic Gregorian calendar, ISO 8601, due.csv: leap days, month ends, tenths that binary loses.
+/// proleptic Gregorian calendar, ISO 8601, `due.csv`: leap days, month ends, tenths that binary loses.
 #[test]
 fn due_csv() {
     for row in rows("due") {

@@ -11,7 +11,7 @@ fn words(words: &[&str]) -> Vec<String> {
     words.iter().map(|word| (*word).to_owned()).collect()
 }
 
-/// exact.csv, decimal arithmetic: every trap, 21 of which doubles get wrong.
+/// `exact.csv`, decimal arithmetic: every trap, 21 of which doubles get wrong.
 #[test]
 fn exact_csv() {
     let rows = rows("exact");
@@ -34,7 +34,7 @@ fn exact_csv() {
     }
 }
 
-/// worst_place.csv: a mean of three on the limit, judged as the fraction it is.
+/// `worst_place.csv`: a mean of three on the limit, judged as the fraction it is.
 #[test]
 fn worst_place_csv_judged() {
     for row in rows("worst_place") {
@@ -45,7 +45,7 @@ fn worst_place_csv_judged() {
     }
 }
 
-/// ISO 14253-1:2017 and JCGM 106:2012 guard bands (from memory), guard.csv. Accepted is within; past the limit is past here,
+/// ISO 14253-1:2017 and JCGM 106:2012 guard bands (from memory), `guard.csv`. Accepted is within; past the limit is past here,
 /// where the standard leaves a band undecided on that side too.
 #[test]
 fn guard_csv() {
@@ -82,7 +82,7 @@ fn guard_csv() {
     }
 }
 
-/// penetrant.csv, windows of ISO 3452-1 and ISO 3059 (some from memory): on the bound passes, a tenth past it does not.
+/// `penetrant.csv`, windows of ISO 3452-1 and ISO 3059 (some from memory): on the bound passes, a tenth past it does not.
 #[test]
 fn penetrant_csv() {
     for row in rows("penetrant") {
@@ -106,9 +106,13 @@ fn uncertainty_is_rounded_up_to_two_figures_before_the_guard() {
 
 #[test]
 fn figures_that_do_not_go_together_are_all_named() {
-    let given = words(&["a=3 bar", "b=1", "limit=0.2 mm", "side=largest", "touching=fails", "u=1 K"]);
+    let given = words(&["a=3 bar", "b=1", "limit=0.2 mT", "side=largest", "touching=fails", "u=1 K"]);
     let keys: Vec<_> = tried("judge", &given).unwrap_err().into_iter().map(|problem| problem.key).collect();
     assert_eq!(keys, ["a", "b", "u"]);
+    let plain = words(&["a=59.931", "b=59.909", "limit=22 um", "side=largest", "touching=fails"]);
+    assert_eq!(at(&reckoned("judge", &plain), "verdict"), "past", "plain figures beside lengths are mm");
+    let zero = words(&["a=0.3 mT", "b=0", "limit=3 G", "side=largest", "touching=passes"]);
+    assert_eq!(at(&reckoned("judge", &zero), "verdict"), "within", "zero needs no unit");
     for (given, key) in [
         (&["limit=1", "side=largest", "touching=fails"][..], "value"),
         (&["a=1", "limit=1", "side=largest", "touching=fails"], "b"),

@@ -13,7 +13,7 @@ fn sizes(over: &str, up_to: &str) -> [String; 3] {
     [format!("{over}.001"), format!("{}.999", up_to.parse::<u32>().unwrap() - 1), up_to.to_owned()]
 }
 
-/// ISO 286-2:2010 limit deviation tables, iso286_zones.csv: every zone in every band.
+/// ISO 286-2:2010 limit deviation tables, `iso286_zones.csv`: every zone in every band.
 #[test]
 fn iso_286_2_zones() {
     for row in rows("iso286_zones") {
@@ -29,7 +29,7 @@ fn iso_286_2_zones() {
     }
 }
 
-/// ISO 286-1:2010 table 1, iso286_it.csv: the tolerance of every grade in every band, on both kinds of feature.
+/// ISO 286-1:2010 table 1, `iso286_it.csv`: the tolerance of every grade in every band, on both kinds of feature.
 #[test]
 fn iso_286_1_tolerances() {
     for row in rows("iso286_it") {
@@ -45,7 +45,7 @@ fn iso_286_1_tolerances() {
     }
 }
 
-/// ISO 286-2:2010, iso286_fits.csv: limits of size and clearances of pairs.
+/// ISO 286-2:2010, `iso286_fits.csv`: limits of size and clearances of pairs.
 #[test]
 fn iso_286_2_fits() {
     for row in rows("iso286_fits") {

@@ -9,7 +9,7 @@ use proptest::prelude::*;
 
 use super::{at, exact, exact_at, reckoned, rows};
 
-/// plane geometry, lands.csv: ratio, depth, and where the ratio meets its limit, as fractions.
+/// plane geometry, `lands.csv`: ratio, depth, and where the ratio meets its limit, as fractions.
 #[test]
 fn lands_csv() {
     for row in rows("lands") {
@@ -58,21 +58,21 @@ fn an_even_ring_has_no_tilt_and_no_direction() {
 proptest! {
     #[test]
     fn a_leaning_ring_shows_how_much_and_where(
-        lands in 3_usize..16,
-        amount in 1_i64..50,
-        toward in 0_i64..360,
-        square in 0_i64..100,
+        lands in 3_u8..16,
+        amount in 1_u8..50,
+        toward in 0_u16..360,
+        square in 0_u8..100,
     ) {
-        // depths of a plane worn off square plus a lean, in whole nanometres
-        let depth = |land: usize| {
-            let turn = 360.0 * land as f64 / lands as f64 - toward as f64;
-            let nanometres = 1e6 * (square as f64 + amount as f64 * turn.to_radians().cos()) / 1e3;
-            &Exact::whole(nanometres.round() as i64) * &Exact::power_of_ten(-6)
+        // depths of a plane worn off square plus a lean, in micrometres, rounded to whole nanometres
+        let depth = |land: u8| {
+            let turn = 360.0 * f64::from(land) / f64::from(lands) - f64::from(toward);
+            let depth = f64::from(square) + f64::from(amount) * turn.to_radians().cos();
+            exact(&format!("{:.0}e-6", 1e3 * depth))
         };
         let depths: Vec<_> = (0..lands).map(depth).collect();
         let Tilt::Leans(found, direction) = Tilt::of(&depths) else { panic!("no tilt") };
-        prop_assert!((millimetres(found) * 1e3 - amount as f64).abs() < 2e-3);
-        let off = (degrees(direction) - toward as f64).rem_euclid(360.0);
+        prop_assert!((millimetres(found) * 1e3 - f64::from(amount)).abs() < 2e-3);
+        let off = (degrees(direction) - f64::from(toward)).rem_euclid(360.0);
         prop_assert!(off.min(360.0 - off) < 0.2, "{off}");
     }
 

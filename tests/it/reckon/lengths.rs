@@ -9,7 +9,7 @@ use proptest::prelude::*;
 
 use super::{assert_near, at, exact, exact_at, reckoned, rows, tried};
 
-/// JCGM 100:2008 4.3.7, feeler.csv: a largest limit is judged by the leaf that stops, a smallest by the one that goes.
+/// JCGM 100:2008 4.3.7, `feeler.csv`: a largest limit is judged by the leaf that stops, a smallest by the one that goes.
 #[test]
 fn feeler_csv() {
     for row in rows("feeler") {
@@ -47,7 +47,7 @@ fn plane(name: &str, diameters: &[&str]) -> String {
     format!("{{plane: {name}, diameters: [{}]}}", diameters.join(", "))
 }
 
-/// made for this project, journal.csv: every plane, every direction, and the worst of them.
+/// made for this project, `journal.csv`: every plane, every direction, and the worst of them.
 #[test]
 fn journal_csv() {
     for row in rows("journal") {
@@ -87,7 +87,7 @@ fn planes_need_the_same_directions() {
     assert!(problems[0].to_string().contains("Plane b"), "{problems:?}");
 }
 
-/// ISO 7902-1, relative_clearance.csv.
+/// ISO 7902-1, `relative_clearance.csv`.
 #[test]
 fn relative_clearance_csv() {
     for row in rows("relative_clearance") {
@@ -97,7 +97,7 @@ fn relative_clearance_csv() {
     }
 }
 
-/// ISO 1:2022, temperature.csv: lengths at 20 degC to all sixteen digits.
+/// ISO 1:2022, `temperature.csv`: lengths at 20 degC to all sixteen digits.
 #[test]
 fn iso_1_temperature() {
     for row in rows("temperature") {
@@ -127,7 +127,7 @@ fn an_expansion_in_micrometres_without_its_unit_is_refused() {
     assert_eq!(problems[0].key, "part, expansion");
 }
 
-/// definition of the coefficient of expansion, shrink.csv.
+/// definition of the coefficient of expansion, `shrink.csv`.
 #[test]
 fn shrink_csv() {
     for row in rows("shrink") {

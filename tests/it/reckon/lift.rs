@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{at, exact, exact_at, reckoned, rows, tried};
 
-/// made for this project (common practice, no source): every place of lift.csv, in the inspections they belong to.
+/// made for this project (common practice, no source): every place of `lift.csv`, in the inspections they belong to.
 #[test]
 fn lift_csv() {
     let mut inspections: BTreeMap<String, Vec<_>> = BTreeMap::new();

@@ -7,7 +7,7 @@ use proptest::prelude::*;
 
 use super::{at, exact, exact_at, reckoned, rows, tried};
 
-/// ISO 23277:2015 clause 3 (from memory), indications.csv: exactly three times is rounded, also where binary has it longer.
+/// ISO 23277:2015 clause 3 (from memory), `indications.csv`: exactly three times is rounded, also where binary has it longer.
 #[test]
 fn iso_23277_classes() {
     for row in rows("indications") {
@@ -59,7 +59,7 @@ fn groups_need_to_know_where_and_which_way() {
     assert_eq!(wide[0].key, "indications 1, length");
 }
 
-/// NIST SP 811:2008 factors: stages in both units, as units_values.csv has them.
+/// NIST SP 811:2008 factors: stages in both units, as `units_values.csv` has them.
 #[test]
 fn torque_in_both_units() {
     let answers = reckoned("torque", &["value=30 lbf.ft", "stages=50; 100"].map(str::to_owned));

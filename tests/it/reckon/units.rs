@@ -14,7 +14,7 @@ fn assert_twenty_digits(found: &Exact, expected: &Exact, what: &str) {
     assert!(off <= &expected.abs() * &Exact::power_of_ten(-19), "{what}: {found}, expected {expected}");
 }
 
-/// SI brochure, NIST SP 811:2008 appendix B, units.csv: every factor.
+/// SI brochure, NIST SP 811:2008 appendix B, `units.csv`: every factor.
 #[test]
 fn nist_sp_811_factors() {
     for row in rows("units") {
@@ -37,7 +37,7 @@ fn nist_sp_811_factors() {
     }
 }
 
-/// NIST SP 811:2008 appendix B, units_values.csv: readings in and out.
+/// NIST SP 811:2008 appendix B, `units_values.csv`: readings in and out.
 #[test]
 fn nist_sp_811_values() {
     let mut words: BTreeMap<String, String> = BTreeMap::new();
@@ -86,9 +86,10 @@ proptest! {
     ) {
         let (from, to) = (Unit::all().nth(from).unwrap(), Unit::all().nth(to).unwrap());
         let value = &Exact::whole(digits) * &Exact::power_of_ten(-6);
-        match from.convert(&value, to) {
-            Some(there) => prop_assert_eq!(to.convert(&there, from).unwrap(), value),
-            None => prop_assert_ne!(from.dimension(), to.dimension()),
+        if let Some(there) = from.convert(&value, to) {
+            prop_assert_eq!(to.convert(&there, from).unwrap(), value);
+        } else {
+            prop_assert_ne!(from.dimension(), to.dimension());
         }
     }
 }

@@ -11,7 +11,8 @@ type Sizes = Vec<(&'static str, Exact)>;
 /// The figures under `keys` in one unit, and the unit; `None` when all are plain.
 ///
 /// # Errors
-/// `WrongUnit` for each figure of another dimension, and for each plain one but zero: nobody can say what it is in.
+/// `WrongUnit` for each figure of another dimension, and for each plain one beside figures that are no lengths, unless it is
+/// zero: nobody can say what it is in. Plain lengths are millimetres.
 pub(super) fn together(given: &Given, keys: &[&'static str]) -> Result<(Sizes, Option<Unit>), Vec<Problem>> {
     let figures: Vec<_> = keys.iter().filter_map(|key| Some((*key, given.with_unit_if(key)?))).collect();
     let unit_of = |key: &str| figures.iter().find(|(name, _)| *name == key).and_then(|(_, (_, unit))| *unit);
@@ -28,8 +29,8 @@ pub(super) fn together(given: &Given, keys: &[&'static str]) -> Result<(Sizes, O
     let mut sizes = Vec::new();
     for (key, (size, unit)) in figures {
         let wanted = if key == "u" { common.as_difference() } else { common };
-        let zero = unit.is_none() && size.is_zero() && lead.dimension() != Dimension::Temperature;
-        let own = unit.or(zero.then_some(common));
+        let zero = size.is_zero() && lead.dimension() != Dimension::Temperature;
+        let own = unit.or((length || zero).then_some(common));
         if let Some(size) = own.and_then(|own| as_taken(key, own).convert(&size, wanted)) {
             sizes.push((key, size));
         } else {

@@ -9,6 +9,8 @@ use crate::domain::reckon::problem::{Problem, Trouble};
 use crate::domain::reckon::tree::Tree;
 use crate::domain::unit::Unit;
 
+/// Longer figures have no unit behind them.
+const LONGEST_FIGURE: usize = 80;
 /// Longer words are near to no key.
 const LONGEST_WORD: usize = 60;
 
@@ -130,7 +132,7 @@ fn scalar(shape: &Shape, text: &str) -> Result<Value, Trouble> {
             }
         }
         Shape::Whole(low, high) => {
-            let count = Exact::parse(text).ok_or(trouble_of(text))?.as_whole().ok_or(Trouble::OutOfRange)?;
+            let count = number(text).ok_or(trouble_of(text))?.as_whole().ok_or(Trouble::OutOfRange)?;
             if (*low..=*high).contains(&count) { Ok(Value::Whole(count)) } else { Err(Trouble::OutOfRange) }
         }
         Shape::Word(words) if words.contains(&text) => Ok(Value::Text(text.to_owned())),
@@ -154,16 +156,24 @@ fn date(text: &str) -> Option<NaiveDate> {
 
 /// A figure and the unit behind it, if any.
 fn figure(text: &str) -> Result<(Exact, Option<Unit>), Trouble> {
-    if let Some(size) = Exact::parse(text) {
+    if let Some(size) = number(text) {
         return Ok((size, None));
     }
-    let end = text.find(|c: char| !(c.is_ascii_digit() || "+-\u{2212}.,".contains(c))).unwrap_or(text.len());
-    // `1.15e-5 1/K`: the power belongs to the number
-    let to_blank = text.find(char::is_whitespace).filter(|blank| Exact::parse(text.split_at(*blank).0).is_some());
-    let (number, word) = text.split_at(to_blank.unwrap_or(end));
-    let size = Exact::parse(number).ok_or(trouble_of(text))?;
-    let unit = Unit::parse(word.trim()).ok_or(Trouble::WrongUnit)?;
+    // the number is the longest beginning that is one: `11.5e-6 /K`, `47/300 mm`
+    let ends = text.char_indices().map(|(end, _)| end).take(LONGEST_FIGURE).collect::<Vec<_>>();
+    let mut split = ends.into_iter().rev().map(|end| text.split_at(end));
+    let found = split.find_map(|(before, word)| Some((number(before.trim_end())?, word.trim())));
+    let (size, word) = found.ok_or(trouble_of(text))?;
+    let unit = Unit::parse(word).ok_or(Trouble::WrongUnit)?;
     Ok((size, Some(unit)))
+}
+
+/// A decimal, or a fraction of two, as answers give them.
+fn number(text: &str) -> Option<Exact> {
+    match text.split_once('/') {
+        Some((above, below)) => Exact::parse(above)?.over(&Exact::parse(below)?),
+        None => Exact::parse(text),
+    }
 }
 
 /// `size` in the key's unit; a plain kelvin or degree is taken as a difference where one is wanted.
