@@ -33,7 +33,7 @@ const BEFORE: &[Key] = &[
 pub const FORMULA: Formula = Formula {
     name: "bow",
     number: 1,
-    purpose: "bow of a rotor: eccentricities less the line through the journals",
+    purpose: "bow of a rotor: eccentricities less the journals' line",
     keys: &[
         Key::required("stations", Shape::List(&Shape::Map(STATION)), "along the rotor, two of them its journals"),
         Key::required("journals", Shape::List(&Shape::Text), "the names of the two"),

@@ -12,7 +12,7 @@ use crate::domain::unit::Unit;
 pub const FORMULA: Formula = Formula {
     name: "conformity",
     number: 1,
-    purpose: "how sure a figure is within its limits, and the guarded rule",
+    purpose: "how sure a figure is within limits; the guarded rule",
     keys: &[
         Key::required("value", Shape::AnyFigure(Range::Any), "the figure"),
         Key::required("u", Shape::AnyFigure(Range::Positive), "its standard uncertainty"),

@@ -12,7 +12,7 @@ const LENGTH: Shape = Shape::Figure(Unit::Millimetre, Range::Any);
 pub const FORMULA: Formula = Formula {
     name: "run-out",
     number: 1,
-    purpose: "TIR of a turned shaft, eccentricity and what is left after it",
+    purpose: "TIR of a turned shaft, eccentricity, what is left",
     keys: &[
         Key::required("angles", Shape::List(&Shape::Figure(Unit::Degree, Range::Any)), "of the marks, any spacing"),
         Key::required("readings", Shape::List(&LENGTH), "at the marks, plunger pushed in positive"),
