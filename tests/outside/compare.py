@@ -47,16 +47,20 @@ def main():
     listed = subprocess.run([program, "reckon", "--json"], capture_output=True, text=True, check=True)
     known = [row["name"] for row in json.loads(listed.stdout)]
     unread = [name for name in known if name not in CASES]
-    bad = 0
+    bad = count = 0
+    largest = 0.0
     for name in chosen or [name for name in known if name in CASES]:
         meter = compare(program, name)
         fine = meter.largest <= LIMIT
         bad += not fine
+        count += 1
+        largest = max(largest, meter.largest)
         print(f"{name:20} {meter.cases:4} cases {meter.figures:6} figures  largest deviation {meter.largest:.1e}")
         if not fine:
-            print(f"    {meter.where}")
+            print(f"{name:20} FAILED: {meter.where}")
     for name in unread:
-        print(f"{name:20} nothing recomputes it")
+        print(f"{name:20} FAILED: nothing recomputes it")
+    print(f"{count - bad} passed, {bad + len(unread)} failed, largest deviation {largest:.1e}")
     return 1 if bad or unread else 0
 
 

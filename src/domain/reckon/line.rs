@@ -5,7 +5,7 @@
 #![expect(clippy::disallowed_types, reason = "roots and quantiles; the sums before them are exact")]
 
 use super::quantity::{float, root};
-use crate::domain::exact::Exact;
+use crate::domain::exact::{Exact, Rounding};
 use crate::domain::refusal::RefusalKind;
 
 mod meeting;
@@ -14,6 +14,9 @@ mod row;
 pub use super::judge::Side;
 pub use meeting::{Crossing, Reached};
 pub use row::FORMULA;
+
+/// Significant figures of a weight.
+const WEIGHT_FIGURES: u32 = 40;
 
 /// A point of the line; `u` is the standard uncertainty of `y`.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -209,7 +212,9 @@ fn weights(points: &[Point]) -> Result<Vec<Exact>, RefusalKind> {
             mend: "Give it for all points or for none.",
         });
     }
-    let weight = |u: &Exact| if u.is_negative() { None } else { Exact::from(1).over(&square(u)) };
+    // so many figures that no double sees the rest, and hundreds of different weights still add up at once
+    let kept = |weight: Exact| weight.to_figures(WEIGHT_FIGURES, Rounding::Nearest);
+    let weight = |u: &Exact| if u.is_negative() { None } else { Exact::from(1).over(&square(u)).map(kept) };
     points.iter().map(|point| point.u.as_ref().and_then(weight)).collect::<Option<_>>().ok_or_else(|| {
         RefusalKind::NoAnswer {
             why: "An uncertainty is not above zero.".to_owned(),
