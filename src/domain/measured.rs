@@ -76,7 +76,7 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
     let Some(binding) = Binding::of(judged) else {
         return measured.fault(format!("{} is no reckoning known here", judged.reckoning));
     };
-    let cells = progress::cells(inspection, step);
+    let cells = own_rows(step, judged, progress::cells(inspection, step));
     measured.of = cells.len();
     measured.done = cells.iter().filter(|cell| inspection.reading(&step.id, &cell.place()).is_some()).count();
     measured.left_out = cells.iter().filter(|cell| inspection.is_left_out(&step.id, &cell.place())).count();
@@ -90,6 +90,17 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
         Binding::Journal(wear) => shaft::journal(&field, wear, measured),
         Binding::RunOut => shaft::run_out(&field, measured),
     }
+}
+
+/// A balancing report has a row for each plane, in the order in which the step judges them; other grids are judged whole.
+fn own_rows(step: &Step, judged: &Judged, mut cells: Vec<super::checklist::Cell>) -> Vec<super::checklist::Cell> {
+    let mut planes = step.judges.iter().filter(|one| one.reckoning.starts_with("unbalance/"));
+    if let Some(plane) = planes.position(|one| one == judged) {
+        let mut rows: Vec<String> = cells.iter().map(|cell| cell.row.clone()).collect();
+        rows.dedup();
+        cells.retain(|cell| rows.get(plane) == Some(&cell.row));
+    }
+    cells
 }
 
 /// The step's fields, and the inspection they are read from.

@@ -128,7 +128,8 @@ fn model_allows_tick(rig: &Rig, step: &str) -> bool {
         inspection.standing_entries().any(|entry| matches!(&entry.act, Act::Tick { step: of } if *of == step.id));
     let is_tick = matches!(step.takes, asfound::domain::checklist::Takes::Tick);
     // a remark without an answer has opened it again
-    let remarked = signing::open_remarks(inspection).iter().any(|(_, _, remark)| remark.step.as_ref() == Some(&step.id));
+    let remarked =
+        signing::open_remarks(inspection).iter().any(|(_, _, remark)| remark.step.as_ref() == Some(&step.id));
     is_tick && gate::missing(inspection, step, &rig.hand).is_empty() && (!done || remarked)
 }
 

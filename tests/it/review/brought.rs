@@ -91,7 +91,10 @@ fn a_reading_never_comes_along_and_counts_for_nothing_where_a_file_says_so() {
     theirs.read("bush.ts/clearance", "outer 0 / 1 / down", "0.020");
     let act = brought(&theirs);
     assert_eq!(mine.refused(act.clone()), "NotToBring");
-    assert_eq!(mine.refused(Act::Brought { bytes: "unreadable".into(), chain: String::new(), entry: None }), "NotToBring");
+    assert_eq!(
+        mine.refused(Act::Brought { bytes: "unreadable".into(), chain: String::new(), entry: None }),
+        "NotToBring"
+    );
     // apply never refuses: the entry is kept, and it is no reading
     let mut entry = mine.last().clone();
     entry.number += 1;

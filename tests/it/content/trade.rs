@@ -1,0 +1,183 @@
+//! Check values of the trade (common practice, no source): the checklists agree with them and never make a limit of them.
+
+use asfound::domain::checklist::{FindingKind, Part, Step, Takes};
+use asfound::domain::figure::Figure;
+use asfound::domain::phase::Phase;
+use asfound::domain::verdict::Consequence;
+
+use super::steps::{checklist, step};
+
+fn kind<'a>(part: &'a Part, kind: &str) -> &'a FindingKind {
+    part.finding(kind).unwrap_or_else(|| panic!("{}: no finding `{kind}`", part.id))
+}
+
+fn worst(kind: &FindingKind) -> Consequence {
+    kind.grades.iter().map(|grade| grade.leads_to).max().unwrap()
+}
+
+fn soak(step: &Step) -> (Figure, Option<Figure>) {
+    let Takes::Soak { from, to } = &step.takes else { panic!("{} is no soak", step.id) };
+    (*from, *to)
+}
+
+fn words(step: &Step) -> String {
+    let all = [&step.doing, &step.why, &step.how, &step.mistakes];
+    let caution = step.caution.clone().unwrap_or_default();
+    format!("{} {caution}", all.into_iter().flatten().cloned().collect::<Vec<_>>().join(" ")).to_lowercase()
+}
+
+/// Deep or many scratches, a parted lining, a crack or a broken pin replace a bearing. Common practice, no source.
+#[test]
+fn what_replaces_a_bearing() {
+    let overhaul = checklist("overhaul");
+    for part in ["bush.cs", "bush.ts", "thrust.main", "thrust.counter"] {
+        let part = overhaul.part(part).unwrap();
+        for (name, grade) in [("scoring", "deep or many"), ("lining coming away", "seen"), ("crack", "seen")] {
+            let grade = kind(part, name).grades.iter().find(|one| one.grade == grade);
+            assert_eq!(grade.unwrap().leads_to, Consequence::Replace, "{} {name}", part.id);
+        }
+        assert!(kind(part, "crack").crack, "{}", part.id);
+    }
+    let pin = kind(overhaul.part("bush.ts").unwrap(), "locking pin");
+    assert_eq!(pin.grades.iter().find(|one| one.grade == "broken").unwrap().leads_to, Consequence::Replace);
+}
+
+/// Two to one, two millimetres, two hundredths: said as the trade's rule of thumb, with the sheet deciding.
+#[test]
+fn rules_of_thumb_are_told_and_the_sheet_decides() {
+    let overhaul = checklist("overhaul");
+    for (id, rule) in
+        [("thrust.main/lands", "two to one"), ("bush.ts/pin", "2 mm or more"), ("shaft/diameter.ts", "0.02 mm or more")]
+    {
+        let words = words(step(&overhaul, id));
+        assert!(words.contains("rule of thumb") && words.contains(rule), "{id}");
+        assert!(words.contains("the sheet decides"), "{id}");
+    }
+}
+
+/// Dial gauges are never set on the shaft: it would be magnetised. Common practice, no source.
+#[test]
+fn no_dial_stands_on_the_rotor() {
+    use asfound::domain::instrument::GaugeKind;
+    for name in ["overhaul", "bearing"] {
+        for step in checklist(name).steps {
+            let Takes::Readings(grid) = &step.takes else { continue };
+            if grid.gauge == GaugeKind::Dial {
+                assert!(words(&step).contains("its magnet never touches the rotor"), "{}", step.id);
+            }
+        }
+    }
+}
+
+/// Back face and all blades are penetrant-tested, any indication replaces; a dent of an edge is referred.
+#[test]
+fn the_impeller() {
+    let overhaul = checklist("overhaul");
+    let impeller = overhaul.part("impeller").unwrap();
+    let indication = kind(impeller, "penetrant indication");
+    assert!(indication.grades.iter().all(|grade| grade.leads_to == Consequence::Replace) && indication.crack);
+    let dent = kind(impeller, "dent");
+    assert!(dent.grades.iter().all(|grade| grade.leads_to >= Consequence::Refer));
+    let asked: Vec<_> = dent.asks.iter().map(|ask| ask.word()).collect();
+    assert_eq!(asked, ["number", "place", "length", "depth", "others", "photo"]);
+    let penetrant = words(step(&overhaul, "impeller/penetrant"));
+    assert!(penetrant.contains("back face and all blades"));
+}
+
+/// Penetration 5 to 60 min (ISO 3452-1:2013 8.4.2), development 10 to 30 min (8.6, from memory).
+#[test]
+fn penetrant_waits_have_the_usual_windows() {
+    let overhaul = checklist("overhaul");
+    for (id, from, to) in [("impeller/penetrant", "5 min", "60 min"), ("impeller/developer", "10 min", "30 min")] {
+        assert_eq!(soak(step(&overhaul, id)), (from.parse().unwrap(), Some(to.parse().unwrap())), "{id}");
+    }
+    // ISO 3452-1 and ISO 3059, from memory
+    assert!(words(step(&overhaul, "impeller/penetrant-surface")).contains("10 to 50 degrees"));
+    assert!(words(step(&overhaul, "impeller/penetrant-light")).contains("500 lux"));
+}
+
+/// Two to three hours in lukewarm water with a neutral cleaner, by hand, dried in the shade, every two months.
+#[test]
+fn the_air_filter() {
+    for name in ["overhaul", "cleaning"] {
+        let checklist = checklist(name);
+        let hours = |text: &str| text.parse::<Figure>().unwrap();
+        assert_eq!(soak(step(&checklist, "filter/soak")), (hours("2 h"), Some(hours("3 h"))));
+        let soak = words(step(&checklist, "filter/soak"));
+        assert!(soak.contains("lukewarm") && soak.contains("neutral cleaner") && soak.contains("every two months"));
+        assert!(words(step(&checklist, "filter/wash")).contains("gently"));
+        assert!(words(step(&checklist, "filter/dry")).contains("shaded, airy place"));
+        let torn = kind(checklist.part("filter").unwrap(), "torn");
+        assert!(torn.grades.iter().all(|grade| grade.leads_to >= Consequence::Replace));
+    }
+}
+
+/// Wheel and nozzle ring soak in warm water, are dried well, oiled against rust, looked at in good light.
+#[test]
+fn turbine_wheel_and_nozzle_ring() {
+    let overhaul = checklist("overhaul");
+    for part in ["turbine", "nozzle"] {
+        assert!(words(step(&overhaul, &format!("{part}/soak"))).contains("warm water"), "{part}");
+        let clean = words(step(&overhaul, &format!("{part}/clean")));
+        assert!(clean.contains("dry") && clean.contains("rust-preventing oil"), "{part}");
+    }
+    assert!(words(step(&overhaul, "turbine/look")).contains("good light"));
+}
+
+/// Something soft, kerosene or warm water, never a wire brush. Common practice, no source.
+#[test]
+fn cleaning_is_soft() {
+    let overhaul = checklist("overhaul");
+    for id in ["oil/clean", "impeller/clean"] {
+        let words = words(step(&overhaul, id));
+        assert!(
+            words.contains("never wire brush") && words.contains("kerosene") && words.contains("soft brush"),
+            "{id}"
+        );
+    }
+    let wire = |step: &&Step| step.phase == Phase::Clean && words(step).contains("caustic");
+    assert!(overhaul.steps.iter().any(|step| wire(&step)));
+}
+
+/// The channel holds no oil, air fed in comes out at the turbine side; a bush is jacked out with its own bolts.
+#[test]
+fn seal_air_and_bushes() {
+    let overhaul = checklist("overhaul");
+    let through = words(step(&overhaul, "seal-air/through"));
+    assert!(through.contains("comes out at the turbine side"));
+    assert!(worst(kind(overhaul.part("seal-air").unwrap(), "oil in the passage")) >= Consequence::Rework);
+    let bushes = words(step(&overhaul, "strip/bushes"));
+    assert!(bushes.contains("own bolts") && bushes.contains("jacking threads"));
+}
+
+/// A lost fragment, overspeed, a wiped lining, a rub, surge and fire each open steps of their own.
+#[test]
+fn findings_oblige() {
+    let overhaul = checklist("overhaul");
+    for (part, finding, obliges) in [
+        ("event", "overspeed", "event/containment"),
+        ("event", "fragment lost", "event/fragments"),
+        ("event", "surge", "thrust.main/lands"),
+        ("event", "fire", "shaft/run-out.mid"),
+        ("event", "rubbing", "event/wheels"),
+        ("bush.ts", "wiped", "bush.cs/clearance"),
+        ("bush.cs", "wiped", "bush.ts/clearance"),
+        ("impeller", "metal missing", "balance/report"),
+    ] {
+        let obliged = &kind(overhaul.part(part).unwrap(), finding).obliges;
+        assert!(obliged.iter().any(|step| step == obliges), "{part} {finding}");
+    }
+}
+
+/// What is common practice only is marked so, and no level stands in a checklist.
+#[test]
+fn common_practice_is_marked_in_the_files() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/checklists");
+    let mut marks = 0;
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let text = std::fs::read_to_string(entry.unwrap().path()).unwrap();
+        marks += text.matches("# common practice, no source").count();
+        assert!(text.lines().all(|line| line.trim_start().starts_with('#') || !line.contains("no source")));
+    }
+    assert!(marks >= 15, "{marks}");
+}
