@@ -2,6 +2,7 @@
 
 use super::exact::Exact;
 use super::reckon::guard;
+use super::reckon::judge::{self as reckoned, Bench, Limit};
 use super::sheet::{Amount, Bound, Level, Levels, Rule, Sheet, Touching};
 use super::unit::Unit;
 use super::verdict::Consequence;
@@ -158,11 +159,16 @@ pub fn size_of(bound: &Bound, unit: Unit, sheet: &Sheet) -> Option<Exact> {
 
 /// Whether `value` has failed a bound.
 pub fn fails(value: &Exact, bound: &Exact, side: Side, touching: Touching) -> bool {
-    let beyond = match side {
-        Side::Upper => value > bound,
-        Side::Lower => value < bound,
+    limit(bound.clone(), side, touching).judge(value, &Exact::zero()) == Bench::Past
+}
+
+/// The bound as the reckoning takes it, which alone compares.
+fn limit(at: Exact, side: Side, touching: Touching) -> Limit {
+    let side = match side {
+        Side::Upper => reckoned::Side::Largest,
+        Side::Lower => reckoned::Side::Smallest,
     };
-    beyond || (touching == Touching::Fails && value == bound)
+    Limit { at, side, touching }
 }
 
 fn against(
@@ -176,22 +182,35 @@ fn against(
         Amount::BySize { .. } => NotJudged::NoBand,
         Amount::Fixed(_) => NotJudged::NoLevel,
     })?;
-    let room = match side {
-        Side::Upper => &size - figure.value,
-        Side::Lower => figure.value - &size,
+    let limit = limit(size, side, bound.touching);
+    let failed = limit.judge(figure.value, &Exact::zero()) == Bench::Past;
+    let guard = match level.rule() {
+        Rule::Simple => None,
+        Rule::Guarded(factor) => {
+            let known = figure.variance;
+            let guard = known.and_then(|known| guard::guard(&known.u2, &factor.into(), known.dof.as_ref()));
+            // a guard that cannot be reckoned is no guard of nothing
+            if guard.is_none() && !failed {
+                return Err(NotJudged::NoUncertainty);
+            }
+            guard
+        }
     };
-    let failed = fails(figure.value, &size, side, bound.touching);
-    let guard = match (level.rule(), figure.variance) {
-        (Rule::Guarded(_), None) if !failed => return Err(NotJudged::NoUncertainty),
-        (Rule::Simple, _) | (Rule::Guarded(_), None) => None,
-        (Rule::Guarded(factor), Some(known)) => guard::guard(&known.u2, &factor.into(), known.dof.as_ref()),
+    let (reach, leads_to) = match limit.judge(figure.value, guard.as_ref().unwrap_or(&Exact::zero())) {
+        Bench::Past => (reach, level.leads_to()),
+        Bench::Undecided => (Reach::Undecided, Consequence::Nothing),
+        Bench::Within => (Reach::Within, Consequence::Nothing),
     };
-    let short = guard.as_ref().is_some_and(|guard| room < *guard);
-    let (reach, leads_to) = match (failed, short) {
-        (true, _) => (reach, level.leads_to()),
-        (false, true) => (Reach::Undecided, Consequence::Nothing),
-        (false, false) => (Reach::Within, Consequence::Nothing),
-    };
+    let room = limit.room(figure.value);
     let source = level.source().to_owned();
-    Ok(Reached { reach, leads_to, bound: Some(size), side, touching: bound.touching, guard, source, room: Some(room) })
+    Ok(Reached {
+        reach,
+        leads_to,
+        bound: Some(limit.at),
+        side,
+        touching: bound.touching,
+        guard,
+        source,
+        room: Some(room),
+    })
 }
