@@ -15,7 +15,7 @@ use crate::domain::refusal::RefusalKind;
 
 mod row;
 
-pub use row::FORMULA;
+pub use row::{FORMULA, working};
 
 /// One station along the rotor.
 #[derive(Debug, Clone, PartialEq)]

@@ -19,7 +19,7 @@ use crate::domain::refusal::RefusalKind;
 
 mod row;
 
-pub use row::FORMULA;
+pub use row::{FORMULA, working};
 
 /// Where the centre of mass lies against the bearings; distances from each bearing to it, in millimetres.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -87,6 +87,11 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         Justified::No => answers.flag("line_justified", false),
         Justified::Unchecked => answers.absent("line_justified", "without the journals' u it is taken off unchecked"),
     };
+    Ok(Outcome { answers, working: working(&stations, justified, &bows) })
+}
+
+/// The working of bows in the stations' order.
+pub fn working(stations: &[Station], justified: Justified, bows: &[Bow]) -> Working {
     let mut working = Working::of(&FORMULA);
     working.say(match justified {
         Justified::Yes => "the journals' vectors are more than their uncertainty explains: line taken off",
@@ -94,13 +99,13 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         Justified::Unchecked => "uncertainty of the journals not given: line taken off unchecked",
     });
     working.say("bow = vector - line; line = first + (second - first) (at - first at) / span");
-    for (station, bow) in stations.iter().zip(&bows) {
+    for (station, bow) in stations.iter().zip(bows) {
         let vectors = format!("{} - {}", polar(station.vector), polar(bow.line));
         working.step(format!("{} at {}", station.name, station.at), "", vectors, polar(bow.bow));
     }
-    let worst = stations.iter().zip(&bows).max_by(|a, b| a.1.bow.amount().value.total_cmp(&b.1.bow.amount().value));
+    let worst = stations.iter().zip(bows).max_by(|a, b| a.1.bow.amount().value.total_cmp(&b.1.bow.amount().value));
     let result = worst.map(|(station, bow)| format!("largest bow {}, {}", polar(bow.bow), station.name));
-    Ok(Outcome { answers, working: working.resulting(result.unwrap_or_default()) })
+    working.resulting(result.unwrap_or_default())
 }
 
 fn polar(vector: Vector) -> String {

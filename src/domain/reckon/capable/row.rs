@@ -74,7 +74,7 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let taken = if given.is("difference") { Taken::Difference } else { Taken::Single };
     let asked = given.figure_if("factor").unwrap_or_else(usual_factor);
     let got = capable(&room, &gauge, repeats, taken, &asked)?;
-    Ok(Outcome { answers: unit.said(got.answers(), "unit"), working: got.working(&room, &asked, unit) })
+    Ok(Outcome { answers: unit.said(got.answers(), "unit"), working: got.steps(&room, &asked, unit) })
 }
 
 fn room(given: &Given, unit: OneUnit) -> Result<Room, Vec<Problem>> {
@@ -116,7 +116,12 @@ impl Capable {
         answers.number("u", self.budget.u())
     }
 
-    fn working(&self, room: &Room, asked: &Exact, unit: OneUnit) -> Working {
+    /// The working, figures in `unit`; for the warning before the first reading.
+    pub fn working(&self, room: &Room, factor: &Exact, unit: Unit) -> Working {
+        self.steps(room, factor, OneUnit::fixed(unit))
+    }
+
+    fn steps(&self, room: &Room, asked: &Exact, unit: OneUnit) -> Working {
         let mut working = Working::of(&FORMULA);
         let (way, over) = match room {
             Room::Wear { new, limit } => (format!("|{limit} - {new}|"), "U"),

@@ -95,7 +95,7 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         new_reading: if given.is("new_reading") { NewReading::Counted } else { NewReading::LeftOut },
     };
     let got = forecast(&inspections, &asked)?;
-    Ok(Outcome { answers: unit.said(got.answers(), "unit"), working: got.working(&inspections, &asked, unit) })
+    Ok(Outcome { answers: unit.said(got.answers(), "unit"), working: got.steps(&inspections, &asked, unit) })
 }
 
 fn inspection(map: &Given, unit: OneUnit) -> Result<Inspection, Vec<Problem>> {
@@ -212,7 +212,12 @@ impl Outlook {
         }
     }
 
-    fn working(&self, inspections: &[Inspection], asked: &Question, unit: OneUnit) -> Working {
+    /// The working, figures in `unit`; for the steps of an inspection.
+    pub fn working(&self, inspections: &[Inspection], asked: &Question, unit: Unit) -> Working {
+        self.steps(inspections, asked, OneUnit::fixed(unit))
+    }
+
+    fn steps(&self, inspections: &[Inspection], asked: &Question, unit: OneUnit) -> Working {
         let mut working = Working::of(&FORMULA);
         let skipped = inspections.len() - self.counted;
         if skipped > 0 {

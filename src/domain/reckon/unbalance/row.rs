@@ -72,23 +72,33 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         }
         None => None,
     };
+    let told = verdicts.as_ref().map(|(verdicts, measured)| (measured, *verdicts));
+    let working = working([&grade, &mass, &speed], &arrangement, &got, told);
+    Ok(Outcome { answers: answers(&got, verdicts.map(|(verdicts, _)| verdicts)), working })
+}
+
+/// The working for a grade in mm/s, a mass in kg and a speed in r/min, and for what was measured, where it was.
+pub fn working(
+    [grade, mass, speed]: [&Exact; 3],
+    arrangement: &Arrangement,
+    got: &Allowed,
+    told: Option<(&Measured, (Bench, Option<Bench>))>,
+) -> Working {
     let mut working = Working::of(&FORMULA);
-    let omega = float(&speed) * std::f64::consts::TAU / 60.0;
+    let omega = float(speed) * std::f64::consts::TAU / 60.0;
     working.step("omega", "2 pi n / 60", format!("2 pi {speed} / 60"), format!("{} rad/s", shown(omega, 5)));
     let put_in = format!("1000 x {grade} x {mass} / {}", shown(omega, 5));
     working.step("U", "1000 G m / omega", put_in, format!("{} g mm", shown(got.total, 4)));
-    levers(&mut working, &arrangement, &got);
-    if let Some((verdicts, measured)) = &verdicts {
+    levers(&mut working, arrangement, got);
+    if let Some((measured, verdicts)) = told {
         plane(&mut working, "A", &measured.a, got.a, verdicts.0);
         if let (Some(shown), Some(share), Some(verdict)) = (&measured.b, got.b, verdicts.1) {
             plane(&mut working, "B", shown, share, verdict);
         }
     }
-    let verdicts = verdicts.map(|(verdicts, _)| verdicts);
     let shares = got.b.map_or_else(String::new, |b| format!(", A {}, B {}", shown(got.a, 3), shown(b, 3)));
-    let worst = verdicts.map_or_else(String::new, |verdicts| format!("; {}", worse(verdicts).word()));
-    let working = working.resulting(format!("{} g mm in all{shares}{worst}", shown(got.total, 3)));
-    Ok(Outcome { answers: answers(&got, verdicts), working })
+    let worst = told.map_or_else(String::new, |(_, verdicts)| format!("; {}", worse(verdicts).word()));
+    working.resulting(format!("{} g mm in all{shares}{worst}", shown(got.total, 3)))
 }
 
 fn worse((a, b): (Bench, Option<Bench>)) -> Bench {
