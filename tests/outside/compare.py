@@ -13,6 +13,7 @@ import random
 import subprocess
 import sys
 
+sys.dont_write_bytecode = True  # leaves nothing in the tree
 sys.path.insert(0, str(pathlib.Path(__file__).parent))
 
 import exact_cases  # noqa: E402
