@@ -57,7 +57,7 @@ pub(crate) fn exact_at(answers: &Answers, path: &str) -> Exact {
 /// A decimal or a fraction.
 pub(crate) fn exact(text: &str) -> Exact {
     match text.split_once('/') {
-        Some((above, below)) => Exact::fraction(above.parse().unwrap(), below.parse().unwrap()).unwrap(),
+        Some((above, below)) => exact(above).over(&exact(below)).unwrap(),
         None => Exact::parse(text).unwrap_or_else(|| panic!("`{text}` is no decimal")),
     }
 }

@@ -18,6 +18,7 @@ Figures: 0.05, 0,05, 1.5e-5; another unit may stand behind, '50 um', '2 thou'.
 Lists: values='0.1; 0.2' or YAML values='[0.1, 0.2]'; a comma alone may be a
 decimal comma. A list of one may be written as the figure. Maps are YAML:
 part='{temperature: 25, expansion: 11.5e-6}'. NAME/1 is the rule of that number.
+Exit: 0 reckoned, 1 figures missing or impossible, 2 unknown name or key.
 ";
 
 /// A line for each reckoning.

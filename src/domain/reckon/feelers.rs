@@ -48,7 +48,8 @@ impl Gap {
     /// The working.
     pub fn working(&self) -> Working {
         let mut working = Working::of(&FORMULA);
-        let Self { goes, stops, middle, half_width, .. } = self;
+        let [goes, stops] = super::alike([&self.goes, &self.stops]).try_into().unwrap_or_default();
+        let Self { middle, half_width, .. } = self;
         working.step("middle", "(goes + stops) / 2", format!("({goes} + {stops}) / 2"), format!("{middle} mm"));
         working.step("half width", "(stops - goes) / 2", format!("({stops} - {goes}) / 2"), format!("{half_width} mm"));
         let u = format!("{:.4} mm", root(&self.variance));

@@ -130,7 +130,7 @@ impl Shape {
             Self::Dof => "degrees of freedom, 1 or more, or none".to_owned(),
             Self::Whole(low, high) => format!("a whole number from {low} to {high}"),
             Self::Word(words) => format!("one of {}", words.join(", ")),
-            Self::Text => "words".to_owned(),
+            Self::Text => "words in one line".to_owned(),
             Self::Flag => "true or false".to_owned(),
             Self::Date => "a date such as 2031-04-17".to_owned(),
             Self::List(item) => format!("a list of one or more: {}", item.words()),

@@ -83,7 +83,7 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         let pounds = Unit::NewtonMetre.convert(&newtons, Unit::PoundForceFoot).unwrap_or_default();
         let result = format!("{} N m = {} lbf ft", newtons.at_most(1), pounds.at_most(1));
         working.step(
-            format!("{percent} %"),
+            format!("stage of {percent} %"),
             "share x torque",
             format!("{percent} % x {} N m", full.at_most(4)),
             result,

@@ -21,12 +21,23 @@ impl Tree {
     pub fn shown(&self) -> String {
         match self {
             Self::Text(text) if text.trim().is_empty() => "nothing".to_owned(),
-            Self::Text(text) if text.chars().count() > 40 => {
-                format!("`{}...`", text.chars().take(40).collect::<String>())
-            }
-            Self::Text(text) => format!("`{text}`"),
+            Self::Text(text) => format!("`{}`", short(text)),
             Self::List(items) => format!("a list of {}", items.len()),
             Self::Map(entries) => format!("a map of {} keys", entries.len()),
         }
     }
+}
+
+/// The text cut to what fits in a line; control characters, which would move the cursor, as escapes.
+pub(super) fn short(text: &str) -> String {
+    const LONGEST: usize = 40;
+    let mut shown: String = text
+        .chars()
+        .take(LONGEST)
+        .flat_map(|letter| if letter.is_control() { letter.escape_default().collect() } else { vec![letter] })
+        .collect();
+    if text.chars().nth(LONGEST).is_some() {
+        shown.push_str("...");
+    }
+    shown
 }

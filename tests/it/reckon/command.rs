@@ -91,7 +91,7 @@ fn all_impossible_figures_are_named_at_once() {
         "places 1, pairs 1, 1: found `nan`, which is not finite, expected a figure in mm",
         "places 1, pairs 1, 2: found `3 bar`, expected a figure in mm",
         "places 1, pairs 2, 1: found `x`, expected a figure in mm",
-        "places 2, place: missing, expected words",
+        "places 2, place: missing, expected words in one line",
         "places 3: found `7`, expected a map with place, pairs",
         "division: found `-0.01`, expected a figure in mm, above 0",
     ] {
@@ -116,6 +116,14 @@ fn words_files_and_stdin_give_the_same() {
     assert_eq!(value["reckoning"], "lift/1");
     assert_eq!(value["largest"]["mean"], "0.209");
     assert!(value["places"][0]["retake"].is_null() && value["places"][0]["retake_why"].is_string());
+}
+
+#[test]
+fn nothing_that_was_typed_moves_the_cursor() {
+    let text = r#"{"places": [{"place": "\u001b[2Jx", "pairs": [["\u001b[2J", 1]]}], "\u001b[2J": 1}"#;
+    let said = stderr(asfound(&["lift", "-"]).write_stdin(text), 2);
+    assert!(said.contains("places 1, place") && said.contains("pairs 1, 1"), "{said}");
+    assert!(!said.contains('\u{1b}'), "{said:?}");
 }
 
 #[test]

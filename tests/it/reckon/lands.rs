@@ -1,6 +1,6 @@
 //! Lands of a thrust ring.
 
-use asfound::domain::exact::Exact;
+use asfound::domain::exact::{Exact, Rounding};
 use asfound::domain::reckon::judge::{Bench, Limit, Side};
 use asfound::domain::reckon::lands::{Land, NewLand, Tilt, worst};
 use asfound::domain::reckon::quantity::{degrees, millimetres};
@@ -29,6 +29,33 @@ fn lands_csv() {
         let limit = Limit { at: exact(&row["ratio_limit"]), side: Side::Smallest, touching: Touching::Fails };
         let verdict = if row["against_limit"] == "above" { Bench::Within } else { Bench::Past };
         assert_eq!(limit.judge(&exact_at(&answers, "worst.ratio"), &Exact::zero()), verdict, "{}", row["id"]);
+    }
+}
+
+/// The invented demonstration rotor, reckoned by hand: worst lands of both sides, and the flat at the limit.
+#[test]
+fn demonstration_lands() {
+    let main = "24.3/8.7 23.9/9.1 23.2/9.8 23.4/9.6 23.9/9.0 24.4/8.6 24.8/8.2 24.7/8.4";
+    let counter = "24.7/8.3 24.6/8.4 24.4/8.6 24.2/8.8 24.1/8.9 24.0/9.0 24.3/8.7 24.5/8.4";
+    for (side, land, ratio) in [(main, "3", "2.37"), (counter, "6", "2.67")] {
+        let lands: Vec<_> = side
+            .split(' ')
+            .map(|land| land.split_once('/').unwrap())
+            .map(|(taper, flat)| format!("{{taper: {taper}, flat: {flat}}}"))
+            .collect();
+        let given = [
+            format!("lands=[{}]", lands.join(", ")),
+            "new={taper: 26.4, flat: 6.6, depth: 0.040}".to_owned(),
+            "limit=2.10".to_owned(),
+            "closes_within=0.5".to_owned(),
+        ];
+        let answers = reckoned("lands", &given);
+        assert_eq!(at(&answers, "worst.land"), land);
+        assert_eq!(exact_at(&answers, "worst.ratio").rounded(2, Rounding::Nearest), ratio);
+        assert_eq!(exact_at(&answers, "at_limit.flat").rounded(3, Rounding::Nearest), "10.645");
+        for number in 0..8 {
+            assert_eq!(at(&answers, &format!("lands.{number}.sum_closes")), "true", "{side}");
+        }
     }
 }
 

@@ -80,6 +80,28 @@ fn journal_csv() {
     }
 }
 
+/// The invented demonstration rotor, reckoned by hand: on the limit of step wear, where two directions would say 0.020.
+#[test]
+fn demonstration_journal() {
+    let planes = [
+        plane("a", &["59.917", "59.915", "59.916", "59.918"]),
+        plane("b", &["59.915", "59.913", "59.914", "59.916"]),
+        plane("c", &["59.912", "59.909", "59.911", "59.913"]),
+    ];
+    let given = ["unworn=59.931; 59.931".to_owned(), format!("planes=[{}]", planes.join(", "))];
+    let answers = reckoned("journal", &given);
+    for (key, value) in [("step_wear", "0.022"), ("ovality", "0.004"), ("taper", "0.006")] {
+        assert_eq!(at(&answers, &format!("{key}.value")), value, "{key}");
+    }
+    let limit = Limit { at: exact("0.022"), side: Side::Largest, touching: Touching::Fails };
+    assert_eq!(limit.judge(&exact_at(&answers, "step_wear.value"), &Exact::zero()), Bench::Past);
+    // only 0 and 90 degrees
+    let planes =
+        [plane("a", &["59.917", "59.916"]), plane("b", &["59.915", "59.914"]), plane("c", &["59.912", "59.911"])];
+    let two = ["unworn=59.931".to_owned(), format!("planes=[{}]", planes.join(", "))];
+    assert_eq!(at(&reckoned("journal", &two), "step_wear.value"), "0.02");
+}
+
 #[test]
 fn planes_need_the_same_directions() {
     let planes = format!("planes=[{}, {}]", plane("a", &["1", "2"]), plane("b", &["1"]));

@@ -2,6 +2,10 @@
 
 use std::collections::BTreeMap;
 
+use asfound::domain::exact::Exact;
+use asfound::domain::reckon::lift::{Pair, Place, lift};
+use proptest::prelude::*;
+
 use super::{at, exact, exact_at, reckoned, rows, tried};
 
 /// made for this project (common practice, no source): every place of `lift.csv`, in the inspections they belong to.
@@ -49,6 +53,50 @@ fn worst_place_csv() {
         assert_eq!(exact_at(&answers, "largest.mean"), exact(&row["worst_mm"]), "{}", row["id"]);
         for (number, mean) in row["means_mm"].split(';').enumerate() {
             assert_eq!(exact_at(&answers, &format!("places.{number}.mean")), exact(mean), "{}", row["id"]);
+        }
+    }
+}
+
+/// The invented demonstration rotor, reckoned by hand: largest means of both bushes.
+#[test]
+fn demonstration_bushes() {
+    let place = |name: &str, pairs: [[&str; 2]; 3]| Place {
+        name: name.to_owned(),
+        pairs: pairs.map(|[down, up]| Pair { down: exact(down), up: exact(up) }).to_vec(),
+    };
+    let turbine = [
+        place("outer 0", [[".020", ".228"], [".020", ".230"], [".022", ".230"]]),
+        place("outer 90", [[".020", ".224"], [".020", ".224"], [".020", ".226"]]),
+        place("inner 0", [[".020", ".234"], [".020", ".234"], [".018", ".232"]]),
+        place("inner 90", [[".022", ".230"], [".020", ".230"], [".020", ".230"]]),
+    ];
+    let found = lift(&turbine, Some(&exact("0.002"))).unwrap();
+    assert_eq!((found.largest.place.name.as_str(), found.largest.mean), ("inner 0", exact("0.214")));
+    assert_eq!((found.smallest.place.name.as_str(), found.smallest.mean), ("outer 90", exact("0.614/3")));
+    let compressor = [place("outer 0", [[".020", ".182"], [".020", ".182"], [".020", ".184"]])];
+    let found = lift(&compressor, None).unwrap();
+    assert_eq!(found.largest.mean.at_most(4), "0.1627");
+}
+
+proptest! {
+    #[test]
+    fn the_worst_place_is_never_better_than_any(
+        places in prop::collection::vec(prop::collection::vec((-400_i64..400, 1_i64..500), 1..5), 1..8),
+    ) {
+        let thousandths = |count: i64| &Exact::whole(count) * &Exact::power_of_ten(-3);
+        let places: Vec<_> = places
+            .iter()
+            .map(|pairs| Place {
+                name: "p".to_owned(),
+                pairs: pairs
+                    .iter()
+                    .map(|(down, clearance)| Pair { down: thousandths(*down), up: thousandths(down + clearance) })
+                    .collect(),
+            })
+            .collect();
+        let found = lift(&places, None).unwrap();
+        for place in &found.places {
+            prop_assert!(found.largest.mean >= place.mean && found.smallest.mean <= place.mean);
         }
     }
 }

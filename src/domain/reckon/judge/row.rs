@@ -136,7 +136,7 @@ impl Figures {
             (Side::Smallest, Touching::Fails) => ("value - limit", "at or below"),
             (Side::Smallest, Touching::Passes) => ("value - limit", "below"),
         };
-        working.step("fails", "", "", format!("{fails} {}", self.shown(&limit.at)));
+        working.say(format!("fails {fails} {}", self.shown(&limit.at)));
         working.step("room", words, "", self.shown(&limit.room(&self.value)));
         if let (Some((guard, factor)), Some(u)) = (guard, &self.u) {
             working.say(format!("u = {}, rounded up to two figures", self.shown(u)));

@@ -6,7 +6,7 @@ use super::{Key, Need, Shape, names};
 use crate::domain::exact::Exact;
 use crate::domain::reckon::given::{Given, Value};
 use crate::domain::reckon::problem::{Problem, Trouble};
-use crate::domain::reckon::tree::Tree;
+use crate::domain::reckon::tree::{Tree, short};
 use crate::domain::unit::Unit;
 
 /// Longer figures have no unit behind them.
@@ -72,7 +72,7 @@ fn unknown(keys: &[Key], name: &str, given: &Given) -> Problem {
         Some(near) => format!("did you mean `{near}`?"),
         None => format!("expected {}", names(keys)),
     };
-    Problem::new(given.path_of(name), Trouble::UnknownKey, format!("`{name}`"), hint)
+    Problem::new(given.path_of(&short(name)), Trouble::UnknownKey, format!("`{}`", short(name)), hint)
 }
 
 fn value(shape: &Shape, tree: &Tree, path: &str, problems: &mut Vec<Problem>) -> Option<Value> {
@@ -136,6 +136,8 @@ fn scalar(shape: &Shape, text: &str) -> Result<Value, Trouble> {
             if (*low..=*high).contains(&count) { Ok(Value::Whole(count)) } else { Err(Trouble::OutOfRange) }
         }
         Shape::Word(words) if words.contains(&text) => Ok(Value::Text(text.to_owned())),
+        // words are shown again: none of them may move the cursor
+        Shape::Text if text.chars().any(char::is_control) => Err(Trouble::Unreadable),
         Shape::Text => Ok(Value::Text(text.to_owned())),
         Shape::Flag => match text {
             "true" => Ok(Value::Flag(true)),
