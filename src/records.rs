@@ -4,14 +4,21 @@
 //! scalars of the trade, `file` what all files begin with. One `*_file` module for each kind of file.
 
 pub mod checklist_file;
+pub mod clock;
+mod durable;
 pub mod entry_file;
 pub mod figures;
 pub mod file;
 pub mod form;
 pub mod head_file;
+pub mod inspection_file;
 pub mod instrument_file;
+pub mod lock;
 pub mod people_file;
+mod reading;
 pub mod rotor_file;
+pub mod save_fault;
+pub mod seal;
 pub mod settings_file;
 pub mod sheet_file;
 pub mod words;

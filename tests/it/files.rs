@@ -1,4 +1,5 @@
 //! Files: what is read, what is refused and with which words, what is written.
 
 mod checklists;
+mod samples;
 mod yaml;

@@ -8,9 +8,8 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
     }
     let word = word.to_lowercase();
     let ranked = known.into_iter().map(|one| (distance(&word, &one.to_lowercase()), one));
-    let (steps, one) = ranked.min_by_key(|(steps, _)| *steps)?;
-    let near_enough = (one.chars().count() / 3).max(1);
-    (steps <= near_enough).then_some(one)
+    let near_enough = |(steps, one): &(usize, &str)| *steps <= (one.chars().count() / 3).max(1);
+    ranked.filter(near_enough).min_by_key(|(steps, _)| *steps).map(|(_, one)| one)
 }
 
 /// Letters to be put in, left out, changed or swapped with a neighbour.

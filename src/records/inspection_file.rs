@@ -1,0 +1,379 @@
+//! Inspection records on the disk: opened, begun, appended to. Their bytes never change; they only grow.
+
+mod layout;
+mod tail;
+mod trust;
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use crate::domain::apply::apply;
+use crate::domain::entry::{Act, Entry};
+use crate::domain::inspection::{Head, Inspection};
+
+use super::durable::{Disk, Known, RealDisk, replace};
+use super::entry_file::{Chained, chained, entry_text};
+use super::file::{FORMAT, without_format};
+use super::form::{self, Slot, Unknown};
+use super::head_file::head_keys;
+use super::save_fault::SaveFault;
+use super::seal::{chain_after, chain_line, chain_of_head, sha256};
+use super::yaml::{Key, Layout, Node, Problems, Quoting, What, emit, parse};
+
+pub use layout::Stretch;
+pub use tail::{Glance, Whole, glance};
+pub use trust::{Break, Flaw, Trust};
+
+/// What every record begins with: how to read it without this program, and how to check it.
+const REMARK: &str = "\
+# asfound inspection record. Figures are as typed; nothing above a signature may change.
+# How to check: an entry's bytes run from its `- entry:` up to its `chain:` line. chain: the first 16 hex digits of the
+# SHA-256 over the chain value before and these bytes; before the first entry, of all bytes up to the line `entries:`.
+# A `sign` entry states length and SHA-256 of all bytes before its own: head -c LENGTH FILE | sha256sum
+";
+
+/// A record that can be appended to.
+pub struct InspectionFile {
+    path: PathBuf,
+    disk: Arc<dyn Disk>,
+    /// As this program left them on the disk.
+    bytes: Vec<u8>,
+    /// As a save may have left them whose end was not seen.
+    perhaps: Option<Vec<u8>>,
+    chain: String,
+    next: u32,
+    writing: Writing,
+}
+
+/// Whether entries may be appended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Writing {
+    Free,
+    /// Only after somebody has said that the change was seen.
+    OnceSeen { entry: u32 },
+    Never { format: u32 },
+}
+
+/// An opened record.
+pub struct Opened {
+    /// To append to.
+    pub file: InspectionFile,
+    /// Head and entries, folded.
+    pub inspection: Inspection,
+    /// Chain value behind each entry, as it stands in the file.
+    pub chains: Vec<String>,
+    /// Where each entry stands in the file, line ends as LF.
+    pub stretches: Vec<Stretch>,
+    /// Whether it is as this program left it.
+    pub trust: Trust,
+    /// Everything that does not hold, seen or not.
+    pub breaks: Vec<Break>,
+    /// Entries of a newer format that could not be read.
+    pub unread: usize,
+}
+
+/// Length and SHA-256 of all that a signature seals.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Seal {
+    /// In bytes.
+    pub length: u64,
+    /// 64 hexadecimal digits.
+    pub sha256: String,
+}
+
+/// Opens a record.
+///
+/// # Errors
+/// Every fault of the file when it cannot be read; it is then neither changed nor moved.
+pub fn open(path: &Path) -> Result<Opened, Problems> {
+    open_on(&(Arc::new(RealDisk) as Arc<dyn Disk>), path)
+}
+
+pub(super) fn open_on(disk: &Arc<dyn Disk>, path: &Path) -> Result<Opened, Problems> {
+    let name = path.display().to_string();
+    let bytes = super::reading::bytes_of(disk.as_ref(), path)?;
+    let read = read(&name, &bytes)?;
+    let writing = match read.trust {
+        Trust::Whole | Trust::Seen { .. } => Writing::Free,
+        Trust::Changed { entry } => Writing::OnceSeen { entry },
+        Trust::Newer { format } => Writing::Never { format },
+    };
+    let file = InspectionFile {
+        path: path.to_owned(),
+        disk: Arc::clone(disk),
+        bytes,
+        perhaps: None,
+        chain: read.chains.last().cloned().unwrap_or(read.chain_of_head),
+        next: read.inspection.entries().iter().map(|entry| entry.number).max().unwrap_or(0).saturating_add(1),
+        writing,
+    };
+    Ok(Opened {
+        file,
+        inspection: read.inspection,
+        chains: read.chains,
+        stretches: read.stretches,
+        trust: read.trust,
+        breaks: read.breaks,
+        unread: read.unread,
+    })
+}
+
+/// A record as read from bytes.
+pub(super) struct Read {
+    pub(super) inspection: Inspection,
+    pub(super) chains: Vec<String>,
+    pub(super) stretches: Vec<Stretch>,
+    pub(super) trust: Trust,
+    pub(super) breaks: Vec<Break>,
+    pub(super) unread: usize,
+    chain_of_head: String,
+}
+
+/// Reads a record from bytes; `name` is what the file is called in faults.
+pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Read, Problems> {
+    let lf = layout::with_lf(bytes);
+    let tree = parse(name, &lf)?;
+    let mut problems = Problems::of(name);
+    let (format, tree) = without_format(tree, &mut problems);
+    let newer = format.filter(|format| *format > FORMAT);
+    let unknown = if newer.is_some() { Unknown::Passed } else { Unknown::Refused };
+    let mut problems = if newer.is_some() { Problems::of(name) } else { problems };
+    let head = match form::read(name, &tree, unknown, head_alone) {
+        Ok(head) => Some(head),
+        Err(others) => {
+            problems.join(others);
+            None
+        }
+    };
+    let items = entries_of(&tree, &mut problems);
+    let mut entries = Vec::new();
+    let mut unread = 0;
+    for item in items {
+        match form::read(name, item, unknown, |slot| chained(slot, None)) {
+            Ok(entry) => entries.push(entry),
+            Err(_) if newer.is_some() => unread += 1,
+            Err(others) => problems.join(others),
+        }
+    }
+    let head = problems.unless_any(head)?;
+    let entries_line = entries_line(&tree);
+    let (head_end, stretches) = layout::stretches(&lf, entries_line, items);
+    let chain_of_head = chain_of_head(lf.get(..head_end).unwrap_or_default());
+    let breaks = match newer {
+        Some(_) => Vec::new(),
+        None => trust::breaks(bytes, &lf, &chain_of_head, &entries, &stretches),
+    };
+    let trust = newer.map_or_else(|| trust::of(&breaks, &entries), |format| Trust::Newer { format });
+    let mut inspection = Inspection::new(head);
+    let mut chains = Vec::new();
+    for Chained { entry, chain } in entries {
+        chains.push(chain);
+        drop(apply(&mut inspection, entry));
+    }
+    Ok(Read { inspection, chains, stretches, trust, breaks, unread, chain_of_head })
+}
+
+fn head_alone(slot: &mut Slot<'_>) -> Option<Head> {
+    slot.map(Layout::Block, |fields| {
+        let head = head_keys(fields, None);
+        fields.has("entries");
+        head
+    })
+}
+
+/// The entries; says when they are not the last key or no list.
+fn entries_of<'a>(tree: &'a Node, problems: &mut Problems) -> &'a [Node] {
+    let What::Map(_, pairs) = &tree.what else { return &[] };
+    let mend = "Put the lines back from a copy: a record ends with its entries.";
+    match pairs.last() {
+        Some((key, node)) if key.text == "entries" => match &node.what {
+            What::List(_, items) => items,
+            What::Text(text, Quoting::Bare) if text.is_empty() => &[],
+            What::Text(..) | What::Map(..) => {
+                problems.add(node.at, node.said(), "a list of entries", mend);
+                &[]
+            }
+        },
+        Some((key, _)) => {
+            problems.add(key.at, format!("`{}` as the last key", key.text), "`entries` as the last key", mend);
+            &[]
+        }
+        None => &[],
+    }
+}
+
+fn entries_line(tree: &Node) -> u32 {
+    let What::Map(_, pairs) = &tree.what else { return 0 };
+    pairs.last().map_or(0, |(key, _)| key.at.line)
+}
+
+/// The bytes of a record without entries, up to and including the line `entries:`.
+pub fn head_text(head: &Head) -> String {
+    let body = form::write(|slot| drop(slot.map(Layout::Block, |fields| head_keys(fields, Some(head)))));
+    let mut pairs = vec![(Key::new("format"), Node::text(FORMAT.to_string(), Quoting::Bare))];
+    if let What::Map(_, rest) = body.what {
+        pairs.extend(rest);
+    }
+    format!("{REMARK}{}entries:\n", emit(&Node::new(What::Map(Layout::Block, pairs))))
+}
+
+impl InspectionFile {
+    /// Begins a record at `path` with its first entries, numbered from 1.
+    ///
+    /// # Errors
+    /// When a file is there already, when the disk refuses, or when the entries' numbers do not follow.
+    pub fn begin(path: &Path, head: &Head, entries: &[Entry]) -> Result<Self, SaveFault> {
+        Self::begin_on(Arc::new(RealDisk), path, head, entries)
+    }
+
+    pub(super) fn begin_on(
+        disk: Arc<dyn Disk>,
+        path: &Path,
+        head: &Head,
+        entries: &[Entry],
+    ) -> Result<Self, SaveFault> {
+        let bytes = head_text(head).into_bytes();
+        let chain = chain_of_head(&bytes);
+        let (path, writing) = (path.to_owned(), Writing::Free);
+        let mut file = Self { path, disk, bytes, perhaps: None, chain, next: 1, writing };
+        let grown = file.grown(entries)?;
+        if let Some(folder) = file.path.parent() {
+            let fault = |source| SaveFault::Disk { doing: "making the folder of", path: file.path.clone(), source };
+            file.disk.make_folder(folder).map_err(fault)?;
+        }
+        replace(file.disk.as_ref(), &file.path, Known::Nothing, &grown.bytes)?;
+        file.take(grown);
+        Ok(file)
+    }
+
+    /// Saves entries behind the last one; all of them or, with an error, none that counts.
+    ///
+    /// # Errors
+    /// When the file on the disk is not as this program left it, when the disk refuses, when the record may not be
+    /// written, when the numbers do not follow, when a signature does not state what stands before it.
+    pub fn append(&mut self, entries: &[Entry]) -> Result<(), SaveFault> {
+        self.may_write(entries)?;
+        let grown = self.grown(entries)?;
+        let known: Vec<&[u8]> = [Some(&self.bytes), self.perhaps.as_ref()].into_iter().flatten().map(Vec::as_slice).collect();
+        if let Err(fault) = replace(self.disk.as_ref(), &self.path, Known::OneOf(&known), &grown.bytes) {
+            // the rename may have happened: the next save must know these bytes as its own
+            if matches!(fault, SaveFault::Disk { .. }) {
+                self.perhaps = Some(grown.bytes);
+            }
+            return Err(fault);
+        }
+        self.take(grown);
+        Ok(())
+    }
+
+    /// Goes on with another disk that holds the same bytes.
+    #[cfg(test)]
+    pub(super) fn go_on_with(&mut self, disk: Arc<dyn Disk>) {
+        self.disk = disk;
+    }
+
+    fn may_write(&self, entries: &[Entry]) -> Result<(), SaveFault> {
+        let seen = matches!(entries.first(), Some(Entry { act: Act::SeenOutside { .. }, .. }));
+        match self.writing {
+            Writing::Free => Ok(()),
+            Writing::OnceSeen { .. } if seen => Ok(()),
+            Writing::OnceSeen { entry } => Err(SaveFault::NotSeen { path: self.path.clone(), entry }),
+            Writing::Never { format } => Err(SaveFault::Newer { path: self.path.clone(), format }),
+        }
+    }
+
+    /// The record with `entries` behind it.
+    fn grown(&self, entries: &[Entry]) -> Result<Grown, SaveFault> {
+        let mut grown = Grown { bytes: self.bytes.clone(), chain: self.chain.clone(), next: self.next };
+        for entry in entries {
+            if entry.number != grown.next {
+                return Err(SaveFault::Number { next: grown.next, found: entry.number });
+            }
+            if let Act::Sign(signature) = &entry.act {
+                let seal = grown.seal();
+                if seal.length != signature.length || seal.sha256 != signature.sha256 {
+                    return Err(SaveFault::Unsealed { entry: entry.number });
+                }
+            }
+            grown.push(entry);
+        }
+        Ok(grown)
+    }
+
+    fn take(&mut self, grown: Grown) {
+        (self.bytes, self.chain, self.next) = (grown.bytes, grown.chain, grown.next);
+        self.perhaps = None;
+        self.writing = Writing::Free;
+    }
+
+    /// What a signature behind these entries, not yet saved, must state.
+    ///
+    /// # Errors
+    /// When the entries' numbers do not follow.
+    pub fn seal_behind(&self, entries: &[Entry]) -> Result<Seal, SaveFault> {
+        self.grown(entries).map(|grown| grown.seal())
+    }
+
+    /// Where it is.
+    pub fn path(&self) -> &Path {
+        &self.path
+    }
+
+    /// All saved bytes.
+    pub fn bytes(&self) -> &[u8] {
+        &self.bytes
+    }
+
+    /// The chain value behind the last saved entry.
+    pub fn chain(&self) -> &str {
+        &self.chain
+    }
+
+    /// The number of the next entry.
+    pub fn next(&self) -> u32 {
+        self.next
+    }
+
+    /// Writes what is saved and `entries` to a new file elsewhere, and goes on there.
+    ///
+    /// # Errors
+    /// As [`Self::begin`].
+    pub fn go_on_at(&mut self, path: &Path, entries: &[Entry]) -> Result<(), SaveFault> {
+        self.may_write(entries)?;
+        let grown = self.grown(entries)?;
+        if let Some(folder) = path.parent() {
+            let fault = |source| SaveFault::Disk { doing: "making the folder of", path: path.to_owned(), source };
+            self.disk.make_folder(folder).map_err(fault)?;
+        }
+        replace(self.disk.as_ref(), path, Known::Nothing, &grown.bytes)?;
+        path.clone_into(&mut self.path);
+        self.take(grown);
+        Ok(())
+    }
+}
+
+/// A record's bytes with entries behind them, and what the next one needs.
+struct Grown {
+    bytes: Vec<u8>,
+    chain: String,
+    next: u32,
+}
+
+impl Grown {
+    fn push(&mut self, entry: &Entry) {
+        if self.bytes.last() != Some(&b'\n') {
+            // a file cut outside, gone on with after somebody has seen it
+            self.bytes.push(b'\n');
+        }
+        let text = entry_text(entry);
+        self.chain = chain_after(&self.chain, text.as_bytes());
+        self.bytes.extend(text.into_bytes());
+        self.bytes.extend(chain_line(&self.chain).into_bytes());
+        self.next = self.next.saturating_add(1);
+    }
+
+    fn seal(&self) -> Seal {
+        let lf = layout::with_lf(&self.bytes);
+        Seal { length: u64::try_from(lf.len()).unwrap_or(u64::MAX), sha256: sha256(&lf) }
+    }
+}

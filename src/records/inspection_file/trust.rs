@@ -1,0 +1,127 @@
+//! Whether a record is as this program left it.
+
+use crate::domain::entry::Act;
+use crate::records::entry_file::Chained;
+use crate::records::seal::{chain_after, chain_line, sha256};
+
+use super::Stretch;
+
+/// Whether a record may be gone on with as it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Trust {
+    /// Every entry holds.
+    Whole,
+    /// Changed outside, and somebody has said so in a later entry that holds.
+    Seen {
+        /// The first entry that does not hold; 0 when only line ends were turned.
+        entry: u32,
+    },
+    /// Changed outside.
+    Changed {
+        /// The first entry that does not hold; 0 when only line ends were turned.
+        entry: u32,
+    },
+    /// Written by a newer program: to be read only.
+    Newer {
+        /// Its format.
+        format: u32,
+    },
+}
+
+/// One thing that does not hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Break {
+    /// The number the entry carries; 0 for the file as a whole.
+    pub entry: u32,
+    /// Its place in the file, from 1; 0 for the file as a whole.
+    pub place: u32,
+    /// What it is.
+    pub flaw: Flaw,
+}
+
+/// What does not hold.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Flaw {
+    /// Its bytes, or for the first entry the head's, are not those its chain value was taken of.
+    Bytes,
+    /// It does not carry the number that follows.
+    Number,
+    /// Something stands between it and what comes before.
+    Stray,
+    /// The signature states another length or hash than the bytes before it have.
+    Seal,
+    /// Something stands behind the last entry.
+    Tail,
+    /// Line ends were turned, by mail or an editor; all entries are judged with them turned back.
+    LineEnds,
+}
+
+impl Break {
+    /// What does not hold, one sentence.
+    pub fn what(&self) -> String {
+        let entry = self.entry;
+        match self.flaw {
+            Flaw::Bytes if self.place == 1 => "The head or entry 1 was changed.".to_owned(),
+            Flaw::Bytes => format!("Entry {entry} was changed, or what stood before it was taken out."),
+            Flaw::Number => format!("Entry {entry} does not follow: one was put in, taken out or swapped."),
+            Flaw::Stray => format!("Something was put in before entry {entry}."),
+            Flaw::Seal => format!("The signature, entry {entry}, was given under other bytes than those before it."),
+            Flaw::Tail => "Something stands behind the last entry.".to_owned(),
+            Flaw::LineEnds => "Line ends were turned, by mail or an editor.".to_owned(),
+        }
+    }
+}
+
+/// Everything that does not hold. `raw` are the file's bytes, `lf` those with line ends LF.
+pub(super) fn breaks(
+    raw: &[u8],
+    lf: &[u8],
+    chain_of_head: &str,
+    entries: &[Chained],
+    stretches: &[Stretch],
+) -> Vec<Break> {
+    let mut breaks = Vec::new();
+    if raw.len() != lf.len() {
+        breaks.push(Break { entry: 0, place: 0, flaw: Flaw::LineEnds });
+    }
+    let mut before = chain_of_head;
+    let mut largest = 0_u32;
+    for ((place, Chained { entry, chain }), stretch) in (1..).zip(entries).zip(stretches) {
+        let mut add = |flaw| breaks.push(Break { entry: entry.number, place, flaw });
+        let bytes = lf.get(stretch.entry.clone()).unwrap_or_default();
+        let chain_bytes = lf.get(stretch.entry.end..stretch.end).unwrap_or_default();
+        if entry.number != largest.saturating_add(1) {
+            add(Flaw::Number);
+        }
+        largest = largest.max(entry.number);
+        if !stretch.follows {
+            add(Flaw::Stray);
+        }
+        if chain_after(before, bytes) != *chain || chain_bytes != chain_line(chain).as_bytes() {
+            add(Flaw::Bytes);
+        }
+        if let Act::Sign(signature) = &entry.act {
+            let sealed = lf.get(..stretch.entry.start).unwrap_or_default();
+            let length = u64::try_from(sealed.len()).unwrap_or(u64::MAX);
+            if signature.length != length || signature.sha256 != sha256(sealed) {
+                add(Flaw::Seal);
+            }
+        }
+        before = chain;
+    }
+    let end = stretches.last().map(|stretch| stretch.end);
+    if end.is_some_and(|end| end != lf.len()) {
+        let place = u32::try_from(entries.len()).unwrap_or(u32::MAX);
+        breaks.push(Break { entry: largest, place, flaw: Flaw::Tail });
+    }
+    breaks
+}
+
+/// What the breaks mean for going on: they are seen when a later entry that holds says so.
+pub(super) fn of(breaks: &[Break], entries: &[Chained]) -> Trust {
+    let Some(first) = breaks.iter().min_by_key(|one| one.place) else { return Trust::Whole };
+    let last = breaks.iter().map(|one| one.place).max().unwrap_or(0);
+    let says_so = |chained: &Chained| matches!(chained.entry.act, Act::SeenOutside { .. });
+    let seen = (1..).zip(entries).any(|(place, chained)| place > last && says_so(chained));
+    if seen { Trust::Seen { entry: first.entry } } else { Trust::Changed { entry: first.entry } }
+}
