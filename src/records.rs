@@ -3,6 +3,7 @@
 //! `yaml` reads and writes the notation, `form` lets a file kind describe itself once for both ways, `words` holds the
 //! scalars of the trade, `file` what all files begin with. One `*_file` module for each kind of file.
 
+pub mod check;
 pub mod checklist_file;
 pub mod clock;
 mod durable;
@@ -21,5 +22,7 @@ pub mod save_fault;
 pub mod seal;
 pub mod settings_file;
 pub mod sheet_file;
+pub mod store;
+pub mod verify;
 pub mod words;
 pub mod yaml;

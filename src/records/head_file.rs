@@ -1,7 +1,9 @@
 //! The head of a record: everything needed to read it in twenty years without any other file.
 
 use crate::domain::carried::Carried;
+use crate::domain::characteristic::Characteristic;
 use crate::domain::inspection::{Head, Past, Previous, Scene};
+use crate::domain::unit::Unit;
 
 use super::checklist_file::checklist;
 use super::entry_file::opening_answers;
@@ -94,8 +96,7 @@ fn past(slot: &mut Slot<'_>, value: Option<&Past>) -> Option<Past> {
         let one = fields.need("characteristic", characteristic, value.map(|past| &past.characteristic));
         let hours = fields.need("hours", hours, value.map(|past| &past.hours));
         // without it the unit is not known; the fault of the key itself is listed already
-        let unit =
-            one.or(value.map(|past| past.characteristic)).map_or(crate::domain::unit::Unit::One, |one| one.unit());
+        let unit = one.or(value.map(|past| past.characteristic)).map_or(Unit::One, Characteristic::unit);
         let figure = fields.need("value", exact(unit), value.map(|past| &past.value));
         let u = fields.may("u", exact(unit), value.map(|past| &past.u));
         let place = fields.may("place", text, value.map(|past| &past.place));

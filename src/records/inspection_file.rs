@@ -50,8 +50,12 @@ pub struct InspectionFile {
 enum Writing {
     Free,
     /// Only after somebody has said that the change was seen.
-    OnceSeen { entry: u32 },
-    Never { format: u32 },
+    OnceSeen {
+        entry: u32,
+    },
+    Never {
+        format: u32,
+    },
 }
 
 /// An opened record.
@@ -86,7 +90,8 @@ pub struct Seal {
 /// # Errors
 /// Every fault of the file when it cannot be read; it is then neither changed nor moved.
 pub fn open(path: &Path) -> Result<Opened, Problems> {
-    open_on(&(Arc::new(RealDisk) as Arc<dyn Disk>), path)
+    let disk: Arc<dyn Disk> = Arc::new(RealDisk);
+    open_on(&disk, path)
 }
 
 pub(super) fn open_on(disk: &Arc<dyn Disk>, path: &Path) -> Result<Opened, Problems> {
@@ -202,6 +207,16 @@ fn entries_of<'a>(tree: &'a Node, problems: &mut Problems) -> &'a [Node] {
     }
 }
 
+/// The line at which a break is said to stand.
+pub(super) fn line_of(bytes: &[u8], read: &Read, one: &Break) -> u32 {
+    let place = usize::try_from(one.place).unwrap_or(0).checked_sub(1);
+    let Some(stretch) = place.and_then(|place| read.stretches.get(place)) else { return 1 };
+    let lf = layout::with_lf(bytes);
+    let before = lf.get(..stretch.entry.start).unwrap_or_default();
+    let lines = before.split(|byte| *byte == b'\n').count();
+    u32::try_from(lines).unwrap_or(u32::MAX)
+}
+
 fn entries_line(tree: &Node) -> u32 {
     let What::Map(_, pairs) = &tree.what else { return 0 };
     pairs.last().map_or(0, |(key, _)| key.at.line)
@@ -254,7 +269,8 @@ impl InspectionFile {
     pub fn append(&mut self, entries: &[Entry]) -> Result<(), SaveFault> {
         self.may_write(entries)?;
         let grown = self.grown(entries)?;
-        let known: Vec<&[u8]> = [Some(&self.bytes), self.perhaps.as_ref()].into_iter().flatten().map(Vec::as_slice).collect();
+        let known: Vec<&[u8]> =
+            [Some(&self.bytes), self.perhaps.as_ref()].into_iter().flatten().map(Vec::as_slice).collect();
         if let Err(fault) = replace(self.disk.as_ref(), &self.path, Known::OneOf(&known), &grown.bytes) {
             // the rename may have happened: the next save must know these bytes as its own
             if matches!(fault, SaveFault::Disk { .. }) {

@@ -12,7 +12,9 @@ pub(super) fn bytes_of(disk: &dyn Disk, path: &Path) -> Result<Vec<u8>, Problems
     match disk.read(path) {
         Ok(Some(bytes)) => return Ok(bytes),
         Ok(None) => problems.add(at, "no such file", "a file", "Look at its name and folder."),
-        Err(error) => problems.add(at, format!("a file that cannot be read: {error}"), "a file", "Look who may read it."),
+        Err(error) => {
+            problems.add(at, format!("a file that cannot be read: {error}"), "a file", "Look who may read it.");
+        }
     }
     Err(problems)
 }

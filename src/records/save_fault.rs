@@ -75,7 +75,9 @@ pub enum SaveFault {
 fn mend(source: &io::Error) -> &'static str {
     #[expect(clippy::wildcard_enum_match_arm, reason = "the system's list of faults is long and grows")]
     match source.kind() {
-        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => "Make room on the disk, or save to another folder.",
+        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
+            "Make room on the disk, or save to another folder."
+        }
         io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => {
             "Ask for the right to write there, or save to another folder."
         }

@@ -97,7 +97,7 @@ fn givens(fields: &mut Fields<'_>, value: Option<&Sheet>) -> Option<BTreeMap<Giv
     });
     let lines = fields.list("given", given_line, lines.as_ref())?;
     let pairs = lines.into_iter().map(|line| (line.name, GivenFigure { figure: line.figure, source: line.source }));
-    once(fields, "given", pairs, Given::name)
+    Some(once(fields, "given", pairs, Given::name))
 }
 
 fn absents(fields: &mut Fields<'_>, value: Option<&Sheet>) -> Option<BTreeMap<Characteristic, String>> {
@@ -106,13 +106,14 @@ fn absents(fields: &mut Fields<'_>, value: Option<&Sheet>) -> Option<BTreeMap<Ch
         sheet.absent.iter().map(line).collect()
     });
     let lines = fields.list("absent", absent_line, lines.as_ref())?;
-    once(fields, "absent", lines.into_iter().map(|line| (line.characteristic, line.reason)), Characteristic::id)
+    let pairs = lines.into_iter().map(|line| (line.characteristic, line.reason));
+    Some(once(fields, "absent", pairs, Characteristic::id))
 }
 
 fn levels_of(fields: &mut Fields<'_>, value: Option<&Sheet>) -> Option<BTreeMap<Characteristic, Levels>> {
     let lines = value.map(|sheet| sheet.levels.iter().map(|(one, levels)| (*one, levels.clone())).collect());
     let lines = fields.list("levels", levels, lines.as_ref())?;
-    once(fields, "levels", lines.into_iter(), Characteristic::id)
+    Some(once(fields, "levels", lines.into_iter(), Characteristic::id))
 }
 
 /// A map of lines of which none may come twice.
@@ -121,7 +122,7 @@ fn once<K: Ord + Copy, V>(
     key: &str,
     lines: impl Iterator<Item = (K, V)>,
     name: impl Fn(K) -> &'static str,
-) -> Option<BTreeMap<K, V>> {
+) -> BTreeMap<K, V> {
     let mut map = BTreeMap::new();
     for (place, (line, value)) in lines.enumerate() {
         if map.insert(line, value).is_some() {
@@ -129,7 +130,7 @@ fn once<K: Ord + Copy, V>(
             fields.fault_at_item((key, place), &found, "each once", "Keep one of the two.");
         }
     }
-    Some(map)
+    map
 }
 
 /// Reads a sheet and checks that it holds together.

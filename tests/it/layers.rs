@@ -24,3 +24,32 @@ fn domain_knows_nobody() {
 fn records_know_only_domain() {
     free_of("records", &["crate::face", "crate::report", "crate::cli", "ratatui", "crossterm", "clap"]);
 }
+
+/// Every file outside `domain` that may use what clippy bans, and why it must.
+const EXCEPTIONS: [(&str, &str); 5] = [
+    ("records/clock.rs", "asks what time it is"),
+    ("records/durable/real.rs", "writes"),
+    ("records/figures.rs", "reads figures for one reckoning"),
+    ("records/lock.rs", "only an open file can be locked"),
+    ("records/store/folder.rs", "looks into folders"),
+];
+
+#[test]
+fn files_and_the_clock_are_touched_in_few_places() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    for (path, text) in sources("records") {
+        let name = path.strip_prefix(&root).unwrap().to_string_lossy().replace('\\', "/");
+        let excepted = text.contains("clippy::disallowed_methods") || text.contains("clippy::disallowed_types");
+        let listed = EXCEPTIONS.iter().any(|(known, _)| *known == name);
+        assert_eq!(excepted, listed, "{name}: what touches files or the clock is listed here with its reason");
+    }
+}
+
+#[test]
+fn records_know_no_face() {
+    for (path, text) in sources("records") {
+        for word in ["crate::face", "crate::report", "crate::cli", "ratatui", "crossterm"] {
+            assert!(!text.contains(word), "{} names `{word}`: records stand below, see lib.rs", path.display());
+        }
+    }
+}

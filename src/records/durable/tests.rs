@@ -81,7 +81,10 @@ fn a_power_cut_while_a_record_begins_leaves_none_or_a_whole_one() {
                 let disk = StoppingDisk::new(stop);
                 let said = begun(&disk).map(drop);
                 let found = found(&disk.after_power_cut(left));
-                assert!(found == Some(1) || (said.is_err() && found.is_none()), "{stop:?}, {left:?}, {said:?}: {found:?}");
+                assert!(
+                    found == Some(1) || (said.is_err() && found.is_none()),
+                    "{stop:?}, {left:?}, {said:?}: {found:?}"
+                );
             }
         }
     }

@@ -76,8 +76,7 @@ impl<'a> Fields<'a> {
         None
     }
 
-    /// A key that may be left out.
-    #[expect(clippy::option_option, reason = "a fault is not the same as a key left out")]
+    /// A key that may be left out; the outer option is a fault.
     pub fn may<T>(
         &mut self,
         key: &'static str,

@@ -117,7 +117,6 @@ fn level(slot: &mut Slot<'_>, value: Option<&Level>, which: Which) -> Option<Lev
 }
 
 /// Both bounds; the outer option is a fault.
-#[expect(clippy::option_option, reason = "a fault is not the same as no bound")]
 type Bounds = (Option<Option<Bound>>, Option<Option<Bound>>);
 
 fn bounds(fields: &mut Fields<'_>, value: Option<&Level>, which: Which) -> Bounds {

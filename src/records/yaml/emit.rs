@@ -177,10 +177,18 @@ fn quoted(text: &str) -> String {
             '\t' => out.push_str("\\t"),
             '\r' => out.push_str("\\r"),
             letter if stands_as_it_is(letter) => out.push(letter),
-            letter if u32::from(letter) <= 0xffff => out.push_str(&format!("\\u{:04x}", u32::from(letter))),
-            letter => out.push_str(&format!("\\U{:08x}", u32::from(letter))),
+            letter => escaped(&mut out, u32::from(letter)),
         }
     }
     out.push('"');
     out
+}
+
+/// `\u202e`, `\U000e0001`.
+fn escaped(out: &mut String, code: u32) {
+    let (letter, digits) = if code <= 0xffff { ('u', 4) } else { ('U', 8) };
+    out.push('\\');
+    out.push(letter);
+    let hex = (0..digits).rev().filter_map(|place| char::from_digit((code >> (4 * place)) & 0xf, 16));
+    out.extend(hex);
 }

@@ -100,6 +100,19 @@ enum Going {
     Stop,
 }
 
+/// Whether a tag stands before a value.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Tagged {
+    Yes,
+    No,
+}
+
+impl From<bool> for Tagged {
+    fn from(is: bool) -> Self {
+        if is { Self::Yes } else { Self::No }
+    }
+}
+
 /// A list or mapping whose end has not come.
 enum Open {
     List(At, Layout, Vec<Node>),
@@ -124,16 +137,16 @@ impl Tree {
             Event::Alias(_) => self.alias(at, "an alias"),
             Event::UnresolvedAlias(name) => self.alias(at, &format!("the alias `*{}`", short(&name))),
             Event::Scalar(text, style, anchor, tag) => {
-                self.plain_only(at, anchor, tag.is_some());
+                self.plain_only(at, anchor, tag.is_some().into());
                 self.scalar(text, style, at);
             }
             Event::SequenceStart(style, anchor, tag) => {
-                self.plain_only(at, anchor, tag.is_some());
+                self.plain_only(at, anchor, tag.is_some().into());
                 self.key_is_no_text(at, "a list");
                 self.open.push(Open::List(at, layout(style), Vec::new()));
             }
             Event::MappingStart(style, anchor, tag) => {
-                self.plain_only(at, anchor, tag.is_some());
+                self.plain_only(at, anchor, tag.is_some().into());
                 self.key_is_no_text(at, "a mapping");
                 let (pairs, known) = (Vec::new(), BTreeSet::new());
                 self.open.push(Open::Map { at, layout: layout(style), pairs, known, key: None });
@@ -172,12 +185,12 @@ impl Tree {
         self.place(Node { at, what: What::Text(String::new(), Quoting::Bare) });
     }
 
-    fn plain_only(&mut self, at: At, anchor: usize, tagged: bool) {
+    fn plain_only(&mut self, at: At, anchor: usize, tagged: Tagged) {
         if anchor != 0 {
             let mend = "Take out the `&` and the word behind it; a text that begins with `&` goes in quotes.";
             self.problems.add(at, "an anchor before this value", "the value alone", mend);
         }
-        if tagged {
+        if tagged == Tagged::Yes {
             let mend = "Take out the `!` and the word behind it; a text that begins with `!` goes in quotes.";
             self.problems.add(at, "a tag before this value", "the value alone", mend);
         }

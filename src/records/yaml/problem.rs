@@ -86,6 +86,7 @@ impl Problems {
     }
 
     /// The faults kept, in the order of files and lines.
+    #[must_use]
     pub fn sorted(mut self) -> Self {
         self.list.sort_by(|one, other| (&one.file, one.at).cmp(&(&other.file, other.at)));
         self

@@ -57,7 +57,8 @@ fn every_sample_is_read_and_written_back_byte_for_byte() {
 
 #[test]
 fn every_sample_passes_its_checks() {
-    let said = |result: Result<(), asfound::records::yaml::Problems>| result.unwrap_or_else(|problems| panic!("{problems}"));
+    let said =
+        |result: Result<(), asfound::records::yaml::Problems>| result.unwrap_or_else(|problems| panic!("{problems}"));
     said(read_settings("a", &sample("settings.yaml")).map(drop));
     said(read_people("a", &sample("people.yaml")).map(drop));
     said(read_instrument("a", &sample("instruments/D2.yaml")).map(drop));
@@ -127,16 +128,25 @@ fn photo() -> PhotoRef {
     PhotoRef { hash: "0".repeat(64), name: "IMG 0412.jpg".to_owned() }
 }
 
-/// One act of every kind, but the two that name what stands before them.
+/// One act of every kind, but the three that name a signature before them.
 pub(super) fn acts() -> Vec<Act> {
-    let figure = |text: &str| text.parse().unwrap();
-    let id = |text: &str| text.parse().unwrap();
-    let step = || "bush.ts/clearance".to_owned();
-    let part = || "bush.ts".to_owned();
-    let words = |text: &str| text.to_owned();
-    let sheet = read_sheet("sheet", &sample("sheets/INV-420.yaml")).unwrap();
-    let (one, levels) = sheet.levels.iter().next().unwrap();
-    let head = head();
+    [acts_of_the_bench(), acts_of_judgement(), acts_of_the_record()].concat()
+}
+
+fn id(text: &str) -> asfound::domain::id::Id {
+    text.parse().unwrap()
+}
+
+fn figure(text: &str) -> asfound::domain::figure::Figure {
+    text.parse().unwrap()
+}
+
+fn words(text: &str) -> String {
+    text.to_owned()
+}
+
+fn acts_of_the_bench() -> Vec<Act> {
+    let (step, part) = (|| words("bush.ts/clearance"), || words("bush.ts"));
     vec![
         Act::Begin,
         Act::Opening(Box::new(Opening { letters: Some(words("none in force")), ..Opening::default() })),
@@ -154,7 +164,7 @@ pub(super) fn acts() -> Vec<Act> {
             photos: vec![photo()],
         }),
         Act::Looked { step: words("bush.ts/look") },
-        Act::Gauge(Box::new(head.instruments[0].clone())),
+        Act::Gauge(Box::new(head().instruments[0].clone())),
         Act::GaugeCheck { gauge: id("D2"), piece: figure("0.500 mm"), shows: figure("0.500 mm") },
         Act::Reading {
             step: step(),
@@ -172,6 +182,13 @@ pub(super) fn acts() -> Vec<Act> {
             gauge: Some(id("D2")),
             doubts: vec![words("turn"), words("far off")],
         },
+    ]
+}
+
+fn acts_of_judgement() -> Vec<Act> {
+    let (step, part) = (|| words("bush.ts/clearance"), || words("bush.ts"));
+    let (one, _) = levels();
+    vec![
         Act::Strike { entry: 12, reason: words("wrong place") },
         Act::Skip { step: step(), place: Some(words("inner 90")), reason: words("pin in the way") },
         Act::Photo { step: Some(step()), photo: photo() },
@@ -179,7 +196,7 @@ pub(super) fn acts() -> Vec<Act> {
         Act::Tick { step: words("bush.ts/cleaning") },
         Act::Call { part: part(), question: words("Is the line a crack?") },
         Act::Answer { entry: 18, who: words("maker's desk"), text: words("No. Go on.") },
-        Act::Unjudged { characteristic: *one, supervisor: id("supervisor-b"), reason: words("one place only") },
+        Act::Unjudged { characteristic: one, supervisor: id("supervisor-b"), reason: words("one place only") },
         Act::Condemned { part: part(), reason: words("dropped") },
         Act::Overrule {
             part: part(),
@@ -196,15 +213,23 @@ pub(super) fn acts() -> Vec<Act> {
             until: words("next opening"),
             allows: Consequence::Watch,
         },
+    ]
+}
+
+fn levels() -> (asfound::domain::characteristic::Characteristic, asfound::domain::sheet::Levels) {
+    let sheet = read_sheet("sheet", &sample("sheets/INV-420.yaml")).unwrap();
+    let (one, levels) = sheet.levels.iter().next().unwrap();
+    (*one, levels.clone())
+}
+
+fn acts_of_the_record() -> Vec<Act> {
+    let part = || words("bush.ts");
+    let (one, levels) = levels();
+    vec![
         Act::Mentor { mentor: id("fitter-c") },
         Act::Resume,
-        Act::Person(Person {
-            id: id("fitter-d"),
-            name: words("fitter D"),
-            roles: vec![Role::Fitter],
-            keys: vec![],
-        }),
-        Act::Level { characteristic: *one, levels: Box::new(levels.clone()) },
+        Act::Person(Person { id: id("fitter-d"), name: words("fitter D"), roles: vec![Role::Fitter], keys: vec![] }),
+        Act::Level { characteristic: one, levels: Box::new(levels) },
         Act::PartFitted {
             part: part(),
             fitted: Fitted { serial: Some(words("INV-B-311")), hours: figure("0 h"), machine: figure("48480 h") },
@@ -282,10 +307,39 @@ fn the_sample_record_holds_every_kind_and_is_what_the_program_writes() {
 }
 
 const KINDS: [&str; 33] = [
-    "begin", "confirm", "not-applicable", "tick", "reading", "finding", "looked", "photo", "note", "timer",
-    "gauge-check", "skip", "strike", "call", "answer", "unjudged", "condemned", "overrule", "concession", "mentor",
-    "resume", "sign", "return", "remark-answered", "countersign", "seen-outside", "brought", "opening", "gauge",
-    "person", "level", "part", "plan",
+    "begin",
+    "confirm",
+    "not-applicable",
+    "tick",
+    "reading",
+    "finding",
+    "looked",
+    "photo",
+    "note",
+    "timer",
+    "gauge-check",
+    "skip",
+    "strike",
+    "call",
+    "answer",
+    "unjudged",
+    "condemned",
+    "overrule",
+    "concession",
+    "mentor",
+    "resume",
+    "sign",
+    "return",
+    "remark-answered",
+    "countersign",
+    "seen-outside",
+    "brought",
+    "opening",
+    "gauge",
+    "person",
+    "level",
+    "part",
+    "plan",
 ];
 
 #[test]
@@ -297,7 +351,7 @@ fn the_sample_record_is_read_and_written_back_byte_for_byte() {
     let mut text = head_text(opened.inspection.head());
     for (entry, chain) in opened.inspection.entries().iter().zip(&opened.chains) {
         text.push_str(&entry_text(entry));
-        text.push_str(&format!("  chain: \"{chain}\"\n"));
+        text.extend(["  chain: \"", chain, "\"\n"]);
     }
     same_lines(RECORD, &text, &std::fs::read_to_string(path).unwrap());
 }

@@ -1,0 +1,218 @@
+//! Reads every file and lists all that is wrong: what `asfound check` says.
+
+use std::path::{Path, PathBuf};
+
+use super::checklist_file::{GROUP, ORDER, built_in, built_in_names, join, read_whole};
+use super::file::{read as read_file, without_format};
+use super::inspection_file::{self, Trust};
+use super::instrument_file::read_instrument;
+use super::people_file::read_people;
+use super::reading::bytes_of;
+use super::rotor_file::read_rotor;
+use super::settings_file::read_settings;
+use super::sheet_file::{lacks, read_sheet};
+use super::store::Store;
+use super::yaml::{At, Node, Problems, What, parse};
+
+/// What was found.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct CheckReport {
+    /// Readings of all records, struck ones included.
+    pub readings: usize,
+    /// Records that could be read.
+    pub records: usize,
+    /// All that is wrong.
+    pub problems: Problems,
+    /// What is no fault and should be known.
+    pub remarks: Vec<String>,
+}
+
+impl CheckReport {
+    /// `118 readings in 3 records, 0 problems`.
+    pub fn first_line(&self) -> String {
+        let plural = |count: usize| if count == 1 { "" } else { "s" };
+        let (readings, records, problems) = (self.readings, self.records, self.problems.count());
+        format!(
+            "{readings} reading{} in {records} record{}, {problems} problem{}",
+            plural(readings),
+            plural(records),
+            plural(problems)
+        )
+    }
+
+    /// Whether nothing is wrong.
+    pub fn is_fine(&self) -> bool {
+        self.problems.is_empty()
+    }
+
+    /// The first line, then all problems, then all remarks.
+    pub fn text(&self) -> String {
+        let mut lines = vec![self.first_line()];
+        lines.extend(self.problems.iter().map(ToString::to_string));
+        lines.extend(self.remarks.iter().cloned());
+        lines.join("\n")
+    }
+
+    fn take<T>(&mut self, read: Result<T, Problems>) -> Option<T> {
+        read.map_err(|problems| self.problems.join(problems)).ok()
+    }
+}
+
+/// Checks a whole data folder, and the program's own checklists.
+pub fn check_folder(store: &Store) -> CheckReport {
+    let mut report = CheckReport::default();
+    for name in built_in_names() {
+        if let Some(read) = built_in(name) {
+            report.take(read);
+        }
+    }
+    report.take(store.settings());
+    report.take(store.people());
+    report.take(store.instruments());
+    report.take(store.sheets());
+    for path in report.take(store.files("checklists")).unwrap_or_default() {
+        check_file(store, &path, &mut report);
+    }
+    let rotors = report.take(store.rotors()).unwrap_or_default();
+    for listed in rotors {
+        let folder = store.root().join("rotors").join(&listed.folder);
+        if let Some(rotor) = report.take(listed.rotor)
+            && !rotor.id.as_str().eq_ignore_ascii_case(&listed.folder)
+        {
+            report.remarks.push(format!("rotors/{}: its rotor.yaml says {}, which counts.", listed.folder, rotor.id));
+        }
+        check_records(store, &folder, &mut report);
+    }
+    report
+}
+
+fn check_records(store: &Store, folder: &Path, report: &mut CheckReport) {
+    let mut ids: Vec<(String, String)> = Vec::new();
+    for path in report.take(store.records_in(folder)).unwrap_or_default() {
+        let Some(id) = check_file(store, &path, report) else { continue };
+        let name = store.name_of(&path);
+        if let Some((_, other)) = ids.iter().find(|(known, _)| *known == id) {
+            report.remarks.push(format!("{name} and {other} are two copies of {id}; neither is preferred."));
+        }
+        ids.push((id, name));
+    }
+}
+
+/// Checks single files, each by what it says it is.
+pub fn check_files(files: &[PathBuf]) -> CheckReport {
+    let mut report = CheckReport::default();
+    // paths are given whole, so no folder is cut off their names
+    let store = Store::at("");
+    for path in files {
+        check_file(&store, path, &mut report);
+    }
+    report
+}
+
+/// Checks one file; gives a record's id.
+fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<String> {
+    let bytes = report.take(bytes_of(store.disk(), path))?;
+    let name = store.name_of(path);
+    let tree = report.take(parse(&name, &bytes))?;
+    let name = name.as_str();
+    match kind_of(&tree) {
+        Kind::Record => return check_record(name, &bytes, report),
+        Kind::Order => {
+            let folder = path.parent().unwrap_or(Path::new(""));
+            let group = |group: &crate::domain::id::Id| {
+                let path = folder.join(format!("{group}.yaml"));
+                Some((store.name_of(&path), bytes_of(store.disk(), &path).ok()?))
+            };
+            if report.take(read_file(&ORDER, name, &bytes)).is_some() {
+                report.take(join((name, &bytes), group));
+            }
+        }
+        Kind::Group => drop(report.take(read_file(&GROUP, name, &bytes))),
+        Kind::Checklist => drop(report.take(read_whole(name, &bytes))),
+        Kind::Sheet => check_sheet(name, &bytes, report),
+        Kind::Instrument => drop(report.take(read_instrument(name, &bytes))),
+        Kind::People => drop(report.take(read_people(name, &bytes))),
+        Kind::Rotor => drop(report.take(read_rotor(name, &bytes))),
+        Kind::Settings => drop(report.take(read_settings(name, &bytes))),
+        Kind::Unknown => {
+            let expected =
+                "a key that says what the file is: checklist, group, sheet, instrument, people, rotor or inspection";
+            let mut problems = Problems::of(name);
+            without_format(tree, &mut problems);
+            problems.add(At { line: 1, column: 1 }, "no such key", expected, "Put it behind `format: 1`.");
+            report.problems.join(problems);
+        }
+    }
+    None
+}
+
+/// A sheet, and what it lacks for the program's first checklist.
+fn check_sheet(name: &str, bytes: &[u8], report: &mut CheckReport) {
+    let Some(sheet) = report.take(read_sheet(name, bytes)) else { return };
+    let first = built_in_names().next().and_then(built_in);
+    if let Some(Ok(checklist)) = first {
+        for lack in &lacks(name, &sheet, &checklist) {
+            report.remarks.push(format!("{name}: {}, {}.", lack.found, lack.expected));
+        }
+    }
+}
+
+fn check_record(name: &str, bytes: &[u8], report: &mut CheckReport) -> Option<String> {
+    let read = report.take(inspection_file::read(name, bytes))?;
+    report.records += 1;
+    report.readings += read.inspection.reading_count();
+    let mut problems = Problems::of(name);
+    match read.trust {
+        Trust::Whole => {}
+        Trust::Newer { format } => report.remarks.push(format!(
+            "{name}: written in format {format}, read as far as this program can; {} entries were not.",
+            read.unread
+        )),
+        Trust::Seen { .. } => {
+            for one in &read.breaks {
+                report.remarks.push(format!("{name}: {} Somebody has said that it was seen.", one.what()));
+            }
+        }
+        Trust::Changed { .. } => {
+            for one in &read.breaks {
+                let at = At { line: inspection_file::line_of(bytes, &read, one), column: 1 };
+                let mend = "Fetch an untouched copy, or open it and say under your name that you have seen it.";
+                problems.add(at, one.what(), "the bytes as they were saved", mend);
+            }
+        }
+    }
+    report.problems.join(problems);
+    Some(read.inspection.head().id.clone())
+}
+
+enum Kind {
+    Record,
+    Order,
+    Group,
+    Checklist,
+    Sheet,
+    Instrument,
+    People,
+    Rotor,
+    Settings,
+    Unknown,
+}
+
+/// What a file is, by its keys; the key that names it wins over those that it shares with others.
+fn kind_of(tree: &Node) -> Kind {
+    let What::Map(_, pairs) = &tree.what else { return Kind::Unknown };
+    let has = |key: &str| pairs.iter().any(|(known, _)| known.text == key);
+    let first = |keys: &[&str]| keys.iter().any(|key| has(key));
+    match () {
+        () if first(&["inspection", "entries"]) => Kind::Record,
+        () if has("group") => Kind::Group,
+        () if has("checklist") && has("groups") => Kind::Order,
+        () if has("checklist") => Kind::Checklist,
+        () if has("sheet") => Kind::Sheet,
+        () if has("instrument") => Kind::Instrument,
+        () if has("rotor") => Kind::Rotor,
+        () if has("people") => Kind::People,
+        () if first(&["decimal mark", "break hours", "paper", "photos"]) => Kind::Settings,
+        () => Kind::Unknown,
+    }
+}

@@ -1,0 +1,82 @@
+//! The data folder: where each file is, and the registers in it.
+//!
+//! `settings.yaml people.yaml instruments/ sheets/ checklists/ rotors/<id>/`, and `demo/` and `practice/` of the same
+//! shape. There is no index: what is there is what the folders hold, and the id inside a file counts, not its name.
+
+mod beside;
+mod folder;
+mod photos;
+mod registers;
+mod rotors;
+
+use std::ffi::OsString;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use super::durable::{Disk, Known, RealDisk, replace};
+use super::save_fault::SaveFault;
+
+pub use beside::{Draft, LastEntry};
+pub use photos::{PhotoKept, newest_photo};
+pub use rotors::{NewRecord, RotorListed};
+
+/// A data folder.
+#[derive(Clone)]
+pub struct Store {
+    root: PathBuf,
+    disk: Arc<dyn Disk>,
+}
+
+/// Where the data folder is: as given with `--data`, else what the environment says, else the system's usual place.
+///
+/// `None` when nothing is given and the system knows no home.
+pub fn usual_root(given: Option<PathBuf>, environment: Option<OsString>) -> Option<PathBuf> {
+    let environment = environment.filter(|folder| !folder.is_empty()).map(PathBuf::from);
+    let usual = || directories::ProjectDirs::from("", "", "asfound").map(|folders| folders.data_dir().to_owned());
+    given.or(environment).or_else(usual)
+}
+
+impl Store {
+    /// The data folder at `root`; nothing is made before something is saved.
+    pub fn at(root: impl Into<PathBuf>) -> Self {
+        Self { root: root.into(), disk: Arc::new(RealDisk) }
+    }
+
+    /// The folder.
+    pub fn root(&self) -> &Path {
+        &self.root
+    }
+
+    /// The demonstration's folder: never read by export, due or where.
+    #[must_use]
+    pub fn demo(&self) -> Self {
+        Self { root: self.root.join("demo"), disk: Arc::clone(&self.disk) }
+    }
+
+    /// The practice rotors' folder.
+    #[must_use]
+    pub fn practice(&self) -> Self {
+        Self { root: self.root.join("practice"), disk: Arc::clone(&self.disk) }
+    }
+
+    pub(super) fn disk(&self) -> &dyn Disk {
+        self.disk.as_ref()
+    }
+
+    /// Puts a register's file, whatever was there.
+    fn put(&self, path: &Path, text: &str) -> Result<(), SaveFault> {
+        self.make_folder_of(path)?;
+        replace(self.disk.as_ref(), path, Known::Anything, text.as_bytes())
+    }
+
+    fn make_folder_of(&self, path: &Path) -> Result<(), SaveFault> {
+        let Some(folder) = path.parent() else { return Ok(()) };
+        let made = self.disk.make_folder(folder);
+        made.map_err(|source| SaveFault::Disk { doing: "making the folder of", path: path.to_owned(), source })
+    }
+
+    /// What a file of this folder is called in messages: its path below the folder.
+    pub fn name_of(&self, path: &Path) -> String {
+        path.strip_prefix(&self.root).unwrap_or(path).display().to_string()
+    }
+}

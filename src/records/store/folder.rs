@@ -1,0 +1,59 @@
+//! What stands in a folder; nothing is written here.
+#![expect(
+    clippy::disallowed_methods,
+    clippy::disallowed_types,
+    reason = "folders are looked into here and nowhere else"
+)]
+
+use std::fs::{self, File};
+use std::io::{self, Read, Seek, SeekFrom};
+use std::path::{Path, PathBuf};
+use std::time::SystemTime;
+
+/// Files of a folder that end so, sorted by name; none when there is no such folder. Hidden ones are left out.
+pub(super) fn files(folder: &Path, endings: &[&str]) -> io::Result<Vec<PathBuf>> {
+    let wanted = |path: &PathBuf| {
+        let ending = path.extension().and_then(|ending| ending.to_str()).unwrap_or("");
+        path.is_file() && endings.iter().any(|one| one.eq_ignore_ascii_case(ending))
+    };
+    Ok(names(folder)?.into_iter().filter(wanted).collect())
+}
+
+/// Folders of a folder, sorted by name.
+pub(super) fn folders(folder: &Path) -> io::Result<Vec<PathBuf>> {
+    Ok(names(folder)?.into_iter().filter(|path| path.is_dir()).collect())
+}
+
+fn names(folder: &Path) -> io::Result<Vec<PathBuf>> {
+    let entries = match fs::read_dir(folder) {
+        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),
+        entries => entries?,
+    };
+    let mut names = Vec::new();
+    for entry in entries {
+        let entry = entry?;
+        if !entry.file_name().to_string_lossy().starts_with('.') {
+            names.push(entry.path());
+        }
+    }
+    names.sort();
+    Ok(names)
+}
+
+/// The last bytes of a file, at most `most`, and whether they are all of it.
+pub(super) fn end_of(path: &Path, most: u64) -> io::Result<(Vec<u8>, bool)> {
+    let mut file = File::open(path)?;
+    let length = file.metadata()?.len();
+    let whole = length <= most;
+    if !whole {
+        file.seek(SeekFrom::Start(length - most))?;
+    }
+    let mut bytes = Vec::new();
+    file.take(most).read_to_end(&mut bytes)?;
+    Ok((bytes, whole))
+}
+
+/// When a file was last written.
+pub(super) fn written(path: &Path) -> io::Result<SystemTime> {
+    fs::metadata(path)?.modified()
+}

@@ -1,0 +1,79 @@
+//! Photos: kept under their hash, so that a changed one shows.
+
+use std::path::{Path, PathBuf};
+
+use chrono::{DateTime, Local};
+
+use crate::domain::entry::PhotoRef;
+use crate::domain::stamp::Stamp;
+
+use super::super::durable::{Known, replace};
+use super::super::reading::bytes_of;
+use super::super::save_fault::SaveFault;
+use super::super::seal::sha256;
+use super::super::yaml::Problems;
+use super::{Store, folder};
+
+/// Endings of picture files.
+const PICTURES: [&str; 7] = ["jpg", "jpeg", "png", "heic", "webp", "tif", "tiff"];
+
+/// What has become of a photo.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum PhotoKept {
+    /// There, with the bytes it had.
+    Whole,
+    /// There, with other bytes.
+    Changed,
+    /// Not there.
+    Missing,
+}
+
+impl Store {
+    /// Reads a photo: its bytes, and how a record names it.
+    ///
+    /// # Errors
+    /// When it cannot be read.
+    pub fn read_photo(&self, from: &Path) -> Result<(PhotoRef, Vec<u8>), Problems> {
+        let bytes = bytes_of(self.disk.as_ref(), from)?;
+        let name = from.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        Ok((PhotoRef { hash: sha256(&bytes), name }, bytes))
+    }
+
+    /// Keeps a photo beside the record, under its hash.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn keep_photo(&self, record: &Path, photo: &PhotoRef, bytes: &[u8]) -> Result<(), SaveFault> {
+        let path = self.photo_path(record, photo);
+        self.make_folder_of(&path)?;
+        replace(self.disk.as_ref(), &path, Known::Anything, bytes)
+    }
+
+    /// Where a photo is kept.
+    pub fn photo_path(&self, record: &Path, photo: &PhotoRef) -> PathBuf {
+        // the hash may come from a record somebody else wrote: it must not lead to another folder
+        let hash: String = photo.hash.chars().filter(char::is_ascii_alphanumeric).collect();
+        let ending = Path::new(&photo.name).extension().and_then(|ending| ending.to_str());
+        let ending = ending.filter(|ending| PICTURES.iter().any(|known| known.eq_ignore_ascii_case(ending)));
+        let name = ending.map_or_else(|| hash.clone(), |ending| format!("{hash}.{}", ending.to_lowercase()));
+        self.folder_of(record).join(name)
+    }
+
+    /// Whether a photo is there with the bytes it had.
+    pub fn photo_kept(&self, record: &Path, photo: &PhotoRef) -> PhotoKept {
+        match self.disk.read(&self.photo_path(record, photo)) {
+            Ok(Some(bytes)) if sha256(&bytes) == photo.hash => PhotoKept::Whole,
+            Ok(Some(_)) => PhotoKept::Changed,
+            Ok(None) | Err(_) => PhotoKept::Missing,
+        }
+    }
+}
+
+/// The newest picture in a watched folder that was written at `since` or later.
+pub fn newest_photo(watched: &Path, since: Stamp) -> Option<PathBuf> {
+    let pictures = folder::files(watched, &PICTURES).ok()?;
+    let dated =
+        pictures.into_iter().filter_map(|path| Some((DateTime::<Local>::from(folder::written(&path).ok()?), path)));
+    let new = dated.filter(|(written, _)| *written >= since.moment());
+    new.max().map(|(_, path)| path)
+}

@@ -1,0 +1,206 @@
+//! Settings, people, instruments, sheets and checklists.
+
+use std::path::{Path, PathBuf};
+
+use crate::domain::checklist::Checklist;
+use crate::domain::id::Id;
+use crate::domain::instrument::Instrument;
+use crate::domain::person::Person;
+use crate::domain::sheet::Sheet;
+
+use super::super::checklist_file::{built_in, built_in_names, read_whole};
+use super::super::file;
+use super::super::instrument_file::{INSTRUMENT, read_instrument};
+use super::super::people_file::{PEOPLE, People, read_people};
+use super::super::reading::bytes_of;
+use super::super::save_fault::SaveFault;
+use super::super::settings_file::{SETTINGS, Settings, read_settings};
+use super::super::sheet_file::{SHEET, read_sheet};
+use super::super::yaml::{At, Problems};
+use super::{Store, folder};
+
+impl Store {
+    /// The settings, as usual where there is no file.
+    ///
+    /// # Errors
+    /// Every fault of the file.
+    pub fn settings(&self) -> Result<Settings, Problems> {
+        let read = self.read_if_there(&self.root.join("settings.yaml"), read_settings)?;
+        Ok(read.unwrap_or_default())
+    }
+
+    /// Saves the settings.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn save_settings(&self, settings: &Settings) -> Result<(), SaveFault> {
+        self.put(&self.root.join("settings.yaml"), &file::write(&SETTINGS, settings))
+    }
+
+    /// Everybody; nobody where there is no file.
+    ///
+    /// # Errors
+    /// Every fault of the file.
+    pub fn people(&self) -> Result<Vec<Person>, Problems> {
+        let read = self.read_if_there(&self.root.join("people.yaml"), read_people)?;
+        Ok(read.unwrap_or_default())
+    }
+
+    /// Saves everybody.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn save_people(&self, people: &[Person]) -> Result<(), SaveFault> {
+        let people = People { people: people.to_vec() };
+        self.put(&self.root.join("people.yaml"), &file::write(&PEOPLE, &people))
+    }
+
+    /// Every instrument.
+    ///
+    /// # Errors
+    /// Every fault of all their files; also an id twice, without regard to case.
+    pub fn instruments(&self) -> Result<Vec<Instrument>, Problems> {
+        let (read, mut problems) = self.read_all("instruments", read_instrument)?;
+        let mut instruments: Vec<Instrument> = Vec::new();
+        for (path, instrument) in read {
+            if let Some(other) = instruments.iter().find(|other| other.id.same_as(&instrument.id)) {
+                twice(self, &path, &other.id, &mut problems);
+            }
+            instruments.push(instrument);
+        }
+        problems.unless_any(Some(instruments))
+    }
+
+    /// Saves an instrument, over the file that holds it now.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn save_instrument(&self, instrument: &Instrument) -> Result<(), SaveFault> {
+        let path = self.path_of_id("instruments", instrument.id.as_str());
+        self.put(&path, &file::write(&INSTRUMENT, instrument))
+    }
+
+    /// Every sheet.
+    ///
+    /// # Errors
+    /// Every fault of all their files; also a machine type twice, without regard to case.
+    pub fn sheets(&self) -> Result<Vec<Sheet>, Problems> {
+        let (read, mut problems) = self.read_all("sheets", read_sheet)?;
+        let mut sheets: Vec<Sheet> = Vec::new();
+        for (path, sheet) in read {
+            if let Some(other) = sheets.iter().find(|other| other.id.same_as(&sheet.id)) {
+                twice(self, &path, &other.id, &mut problems);
+            }
+            sheets.push(sheet);
+        }
+        problems.unless_any(Some(sheets))
+    }
+
+    /// The sheet of a machine type; none where there is no file for it.
+    ///
+    /// # Errors
+    /// Every fault of its file.
+    pub fn sheet(&self, machine: &Id) -> Result<Option<Sheet>, Problems> {
+        let read = self.read_if_there(&self.path_of_id("sheets", machine.as_str()), read_sheet)?;
+        Ok(read.filter(|sheet| sheet.id.same_as(machine)))
+    }
+
+    /// Saves a sheet, over the file that holds it now.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn save_sheet(&self, sheet: &Sheet) -> Result<(), SaveFault> {
+        let path = self.path_of_id("sheets", sheet.id.as_str());
+        self.put(&path, &file::write(&SHEET, sheet))
+    }
+
+    /// Names of all checklists: the owner's own, then those of the program that have no own one of the same name.
+    ///
+    /// # Errors
+    /// When the folder cannot be read.
+    pub fn checklist_names(&self) -> Result<Vec<String>, Problems> {
+        let own = self.files("checklists")?;
+        let mut names: Vec<_> =
+            own.iter().filter_map(|path| Some(path.file_stem()?.to_string_lossy().into_owned())).collect();
+        for name in built_in_names() {
+            if !names.iter().any(|own| own.eq_ignore_ascii_case(name)) {
+                names.push(name.to_owned());
+            }
+        }
+        Ok(names)
+    }
+
+    /// A checklist by its name: the owner's own before the program's.
+    ///
+    /// # Errors
+    /// Every fault of its file.
+    pub fn checklist(&self, name: &str) -> Result<Option<Checklist>, Problems> {
+        let own = self.read_if_there(&self.path_of_id("checklists", name), read_whole)?;
+        match own {
+            Some(own) => Ok(Some(own)),
+            None => built_in(name).transpose(),
+        }
+    }
+
+    fn read_if_there<T>(
+        &self,
+        path: &Path,
+        read: impl Fn(&str, &[u8]) -> Result<T, Problems>,
+    ) -> Result<Option<T>, Problems> {
+        if !path.exists() {
+            return Ok(None);
+        }
+        read(&self.name_of(path), &bytes_of(self.disk.as_ref(), path)?).map(Some)
+    }
+
+    /// Every file of a folder, read; with all faults.
+    fn read_all<T>(
+        &self,
+        folder: &str,
+        read: impl Fn(&str, &[u8]) -> Result<T, Problems>,
+    ) -> Result<(Vec<(PathBuf, T)>, Problems), Problems> {
+        let mut problems = Problems::of(folder);
+        let mut all = Vec::new();
+        for path in self.files(folder)? {
+            let bytes = bytes_of(self.disk.as_ref(), &path);
+            match bytes.and_then(|bytes| read(&self.name_of(&path), &bytes)) {
+                Ok(value) => all.push((path, value)),
+                Err(others) => problems.join(others),
+            }
+        }
+        Ok((all, problems))
+    }
+
+    /// YAML files of a folder below the root.
+    pub(in crate::records) fn files(&self, folder: &str) -> Result<Vec<PathBuf>, Problems> {
+        folder::files(&self.root.join(folder), &["yaml"]).map_err(|error| unreadable(folder, &error))
+    }
+
+    /// Where an id's file is or will be: a name that differs in case only is the same.
+    fn path_of_id(&self, folder: &str, id: &str) -> PathBuf {
+        let same =
+            |path: &PathBuf| path.file_stem().is_some_and(|stem| stem.to_string_lossy().eq_ignore_ascii_case(id));
+        let known = self.files(folder).unwrap_or_default().into_iter().find(same);
+        known.unwrap_or_else(|| self.root.join(folder).join(format!("{id}.yaml")))
+    }
+}
+
+fn twice(store: &Store, path: &Path, id: &Id, problems: &mut Problems) {
+    let mut of_file = Problems::of(store.name_of(path));
+    let found = format!("the id `{id}`, which another file has");
+    of_file.add(
+        At { line: 3, column: 1 },
+        found,
+        "each id once, without regard to case",
+        "Give one of the two another id.",
+    );
+    problems.join(of_file);
+}
+
+/// A folder that cannot be looked into.
+pub(super) fn unreadable(folder: &str, error: &std::io::Error) -> Problems {
+    let mut problems = Problems::of(folder);
+    let found = format!("a folder that cannot be read: {error}");
+    problems.add(At { line: 1, column: 1 }, found, "a folder", "Look who may read it.");
+    problems
+}

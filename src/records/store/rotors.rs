@@ -1,0 +1,164 @@
+//! Rotors and their records.
+
+use std::path::{Path, PathBuf};
+
+use chrono::NaiveDate;
+
+use crate::domain::id::Id;
+use crate::domain::rotor::Rotor;
+use crate::domain::stamp::Stamp;
+
+use super::super::file;
+use super::super::inspection_file::{Glance, Opened, Whole, glance, open_on};
+use super::super::lock::{Lock, LockFault};
+use super::super::reading::bytes_of;
+use super::super::rotor_file::{ROTOR, read_rotor};
+use super::super::save_fault::SaveFault;
+use super::super::yaml::Problems;
+use super::registers::unreadable;
+use super::{Store, folder};
+
+/// How much of a record's end home reads.
+const END: u64 = 64 * 1024;
+
+/// A rotor's folder and what its file says.
+pub struct RotorListed {
+    /// The folder's name.
+    pub folder: String,
+    /// The rotor, or what is wrong with its file.
+    pub rotor: Result<Rotor, Problems>,
+}
+
+/// Where a new record goes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NewRecord {
+    /// The file, which is not there yet.
+    pub path: PathBuf,
+    /// The inspection's id: `DEMO-1/2031-04-17-overhaul`.
+    pub id: String,
+}
+
+impl Store {
+    /// Every rotor.
+    ///
+    /// # Errors
+    /// When the folder cannot be read; a rotor's own file that cannot be read is told with it.
+    pub fn rotors(&self) -> Result<Vec<RotorListed>, Problems> {
+        let folders = folder::folders(&self.root.join("rotors")).map_err(|error| unreadable("rotors", &error))?;
+        let listed = folders.into_iter().map(|folder| {
+            let path = folder.join("rotor.yaml");
+            let bytes = bytes_of(self.disk.as_ref(), &path);
+            RotorListed {
+                folder: folder.file_name().unwrap_or_default().to_string_lossy().into_owned(),
+                rotor: bytes.and_then(|bytes| read_rotor(&self.name_of(&path), &bytes)),
+            }
+        });
+        Ok(listed.collect())
+    }
+
+    /// Saves a rotor's file.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn save_rotor(&self, rotor: &Rotor) -> Result<(), SaveFault> {
+        self.put(&self.rotor_folder(&rotor.id).join("rotor.yaml"), &file::write(&ROTOR, rotor))
+    }
+
+    /// The folder of a rotor; one whose name differs in case only is the same.
+    pub fn rotor_folder(&self, rotor: &Id) -> PathBuf {
+        let rotors = self.root.join("rotors");
+        let same = |path: &PathBuf| {
+            path.file_name().is_some_and(|name| name.to_string_lossy().eq_ignore_ascii_case(rotor.as_str()))
+        };
+        let known = folder::folders(&rotors).unwrap_or_default().into_iter().find(same);
+        known.unwrap_or_else(|| rotors.join(rotor.as_str()))
+    }
+
+    /// Takes the right to write in a rotor's folder.
+    ///
+    /// # Errors
+    /// When another process has it, with who and since when; when the system refuses.
+    pub fn lock(&self, rotor: &Id, who: &str, since: Stamp) -> Result<Lock, LockFault> {
+        Lock::take(&self.rotor_folder(rotor), who, since)
+    }
+
+    /// The files of a rotor's records, the oldest day first.
+    ///
+    /// # Errors
+    /// When the folder cannot be read.
+    pub fn records(&self, rotor: &Id) -> Result<Vec<PathBuf>, Problems> {
+        self.records_in(&self.rotor_folder(rotor))
+    }
+
+    pub(in crate::records) fn records_in(&self, folder: &Path) -> Result<Vec<PathBuf>, Problems> {
+        let files = folder::files(folder, &["yaml"]).map_err(|error| unreadable(&self.name_of(folder), &error))?;
+        let mut records: Vec<_> = files.into_iter().filter(|path| !path.ends_with("rotor.yaml")).collect();
+        records.sort_by_cached_key(|path| order_of(path));
+        Ok(records)
+    }
+
+    /// Where a new record of that day goes: a second one gets `-2` behind its name.
+    pub fn new_record(&self, rotor: &Id, day: NaiveDate, checklist: &Id) -> NewRecord {
+        let folder = self.rotor_folder(rotor);
+        let taken: Vec<_> = self.records_in(&folder).unwrap_or_default();
+        let is_free = |name: &String| {
+            let same = |path: &PathBuf| path.file_stem().is_some_and(|stem| stem.eq_ignore_ascii_case(name));
+            !taken.iter().any(same)
+        };
+        let first = format!("{day}-{checklist}");
+        let names = std::iter::once(first.clone()).chain((2..).map(|number: u32| format!("{first}-{number}")));
+        let name = names.into_iter().find(is_free).unwrap_or(first);
+        NewRecord { path: folder.join(format!("{name}.yaml")), id: format!("{rotor}/{name}") }
+    }
+
+    /// A look at a record's end.
+    ///
+    /// # Errors
+    /// When the file cannot be read, or when its end holds no entry that can be.
+    pub fn glance(&self, record: &Path) -> Result<Glance, Problems> {
+        let name = self.name_of(record);
+        let (end, whole) = folder::end_of(record, END).map_err(|error| unreadable(&name, &error))?;
+        let whole = if whole { Whole::Yes } else { Whole::No };
+        glance(&end, whole).ok_or_else(|| {
+            let found = std::io::Error::other("its end holds no whole entry");
+            unreadable(&name, &found)
+        })
+    }
+
+    /// Opens a record of this folder.
+    ///
+    /// # Errors
+    /// Every fault of the file.
+    pub fn open(&self, record: &Path) -> Result<Opened, Problems> {
+        open_on(&self.disk, record)
+    }
+
+    /// A rotor's records begun before `before`, the oldest first; what cannot be read is told with its file.
+    ///
+    /// # Errors
+    /// When the folder cannot be read.
+    pub fn earlier(&self, rotor: &Id, before: Stamp) -> Result<(Vec<Opened>, Problems), Problems> {
+        let mut problems = Problems::default();
+        let mut earlier = Vec::new();
+        for record in self.records(rotor)? {
+            match self.open(&record) {
+                Ok(opened) if opened.inspection.head().begun < before => earlier.push(opened),
+                Ok(_) => {}
+                Err(others) => problems.join(others),
+            }
+        }
+        earlier.sort_by_key(|opened| opened.inspection.head().begun);
+        Ok((earlier, problems))
+    }
+}
+
+/// Sorts `2031-04-17-overhaul` before its `-2`, and that before its `-10`.
+fn order_of(path: &Path) -> (String, u32) {
+    let stem = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
+    let numbered = stem.rsplit_once('-').and_then(|(name, number)| {
+        // the day itself ends in a number too
+        let number = number.parse().ok().filter(|_| name.len() > "2031-04-17".len())?;
+        Some((name.to_owned(), number))
+    });
+    numbered.unwrap_or((stem, 1))
+}
