@@ -1,5 +1,6 @@
 //! The sample files of docs/files: one of every kind, read, written back, and kept as they are.
 
+use asfound::domain::carried::Carried;
 use asfound::domain::checklist::Checklist;
 use asfound::domain::entry::{
     Act, Entry, FindingMade, Late, PhotoRef, Remark, Replaces, Signature, SignedVerdict, TimerMark,
@@ -121,6 +122,15 @@ pub(super) fn head() -> Head {
         instruments: vec![read_instrument("D2", &sample("instruments/D2.yaml")).unwrap()],
         people: read_people("people", &sample("people.yaml")).unwrap(),
         history: vec![past((19, 125), true), past((313, 1500), false)],
+        carried: vec![Carried {
+            inspection: "DEMO-1/2029-03-12-overhaul".to_owned(),
+            part: "bush.ts".to_owned(),
+            about: "clearance".to_owned(),
+            who: "maker's desk".to_owned(),
+            document: "letter 5 (invented)".to_owned(),
+            conditions: "look at it again at 24000 h".to_owned(),
+            until: "this opening".to_owned(),
+        }],
     }
 }
 
@@ -216,6 +226,12 @@ fn acts_of_judgement() -> Vec<Act> {
     ]
 }
 
+/// An entry taken in from another copy, whose bytes say `bytes`.
+pub(super) fn brought(bytes: &str) -> Act {
+    let entry = asfound::records::entry_file::entry_of(bytes).map(Box::new);
+    Act::Brought { bytes: bytes.to_owned(), chain: words("00112233445566ff"), entry }
+}
+
 fn levels() -> (asfound::domain::characteristic::Characteristic, asfound::domain::sheet::Levels) {
     let sheet = read_sheet("sheet", &sample("sheets/INV-420.yaml")).unwrap();
     let (one, levels) = sheet.levels.iter().next().unwrap();
@@ -241,10 +257,7 @@ fn acts_of_the_record() -> Vec<Act> {
             reason: words("impeller's life ends"),
         },
         Act::SeenOutside { from: Some(4), note: words("opened with an editor, nothing meant") },
-        Act::Brought {
-            bytes: words("- entry: 31\n  at: \"2031-04-18T09:00:00+02:00\"\n  by: supervisor-b\n  kind: resume\n"),
-            chain: words("00112233445566ff"),
-        },
+        brought("- entry: 31\n  at: \"2031-04-18T09:00:00+02:00\"\n  by: supervisor-b\n  kind: resume\n"),
         Act::RemarkAnswered { entry: 33, remark: 1, text: words("measured again") },
     ]
 }
