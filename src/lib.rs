@@ -7,4 +7,5 @@
 pub mod cli;
 pub mod domain;
 pub mod exit;
+pub mod face;
 pub mod records;

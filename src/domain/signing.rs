@@ -1,8 +1,9 @@
 //! Signatures, returns and countersignatures: which of them stand.
 
 use super::checklist::Signing;
-use super::entry::{Act, Entry, Remark};
+use super::entry::{Act, Entry, Remark, Signature, SignedVerdict};
 use super::inspection::Inspection;
+use super::standing::{Standing, hold_words};
 
 /// Whether what was signed is still all there is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -11,6 +12,42 @@ pub enum Signed {
     Whole,
     /// Entries came after it: they count for papers only when signed again.
     Grown,
+}
+
+/// What the files say of the record up to here.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Seal {
+    /// Bytes of the record before the signature.
+    pub length: u64,
+    /// SHA-256 of those bytes, hexadecimal.
+    pub sha256: String,
+}
+
+/// The signature that `what` asks for: every part as it stands, every picture, and the holds carried on by name.
+pub fn signature(
+    inspection: &Inspection,
+    standing: &Standing,
+    what: Signing,
+    (seal, carried): (Seal, Vec<String>),
+) -> Signature {
+    let verdicts = standing.parts.iter().map(|part| SignedVerdict {
+        part: part.id.clone(),
+        disposition: part.verdict.disposition,
+        holds: part.verdict.holds.iter().map(hold_words).collect(),
+    });
+    let photos = inspection.standing_entries().flat_map(|entry| {
+        let alone = if let Act::Photo { photo, .. } = &entry.act { Some(photo) } else { None };
+        let found = if let Act::Finding(finding) = &entry.act { finding.photos.as_slice() } else { &[] };
+        alone.into_iter().chain(found).map(|photo| photo.hash.clone())
+    });
+    Signature {
+        what,
+        length: seal.length,
+        sha256: seal.sha256,
+        standing: verdicts.collect(),
+        photos: photos.collect(),
+        carried,
+    }
 }
 
 /// The last signature of this sort that was not sent back since.

@@ -6,7 +6,7 @@ mod part;
 use std::collections::BTreeSet;
 
 pub use counts::Counts;
-pub use part::PartStanding;
+pub use part::{PartStanding, hold_words};
 
 use super::apply::Change;
 use super::characteristic::Characteristic;
@@ -20,7 +20,7 @@ use super::measured::{self, Measured, PlaceValue};
 use super::outlook::{self, Outlook};
 use super::phase::Phase;
 use super::progress::{self, StepState};
-use super::verdict::{Consequence, Hold};
+use super::verdict::{Consequence, Disposition, Hold};
 
 /// The figure that counts, and what it has reached.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -176,6 +176,29 @@ impl Standing {
         self.characteristics.iter().find(|one| one.characteristic == characteristic && one.condition == condition)
     }
 
+    /// Whether a step done only on demand is wanted by what is decided on its part: a new one is checked before it goes
+    /// in, a new or mended one is measured as left.
+    pub fn asks_for(&self, inspection: &Inspection, step: &Step) -> bool {
+        let disposition = self.part(&step.part).map(|part| part.verdict.disposition);
+        let wanted = match step.phase {
+            Phase::New => disposition == Some(Disposition::Replace),
+            Phase::Rebuild | Phase::After => disposition >= Some(Disposition::Rework),
+            Phase::Open
+            | Phase::Before
+            | Phase::Safe
+            | Phase::Found
+            | Phase::Strip
+            | Phase::Look1
+            | Phase::Clean
+            | Phase::Look2
+            | Phase::Measure
+            | Phase::Decide
+            | Phase::Order
+            | Phase::Close => false,
+        };
+        wanted && step.on_demand && progress::state(inspection, step) == StepState::NotAsked
+    }
+
     /// What a step judges.
     pub fn of_step<'a>(&'a self, step: &'a str) -> impl Iterator<Item = &'a CharacteristicStanding> {
         self.characteristics.iter().filter(move |one| one.step == step)
@@ -183,9 +206,9 @@ impl Standing {
 
     /// Every hold in words, `bush, turbine: new part to check`; what the closing signature carries on by name.
     pub fn holds_in_words(&self) -> Vec<String> {
-        let job = self.job.iter().map(|hold| format!("the job: {}", part::hold_words(hold)));
+        let job = self.job.iter().map(|hold| format!("the job: {}", hold_words(hold)));
         let parts = self.parts.iter().flat_map(|part| {
-            part.verdict.holds.iter().map(move |hold| format!("{}: {}", part.short, part::hold_words(hold)))
+            part.verdict.holds.iter().map(move |hold| format!("{}: {}", part.short, hold_words(hold)))
         });
         job.chain(parts).collect()
     }

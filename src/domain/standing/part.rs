@@ -34,7 +34,7 @@ pub struct PartStanding {
 }
 
 /// A hold in words: `new part to check`, `open: no level on the limits sheet`.
-pub(super) fn hold_words(hold: &Hold) -> String {
+pub fn hold_words(hold: &Hold) -> String {
     match hold {
         Hold::StopAndCall(what) | Hold::Referred(what) | Hold::Open(what) => format!("{}: {what}", hold.word()),
         Hold::NewPart | Hold::Balance => hold.word().to_owned(),

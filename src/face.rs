@@ -1,0 +1,3 @@
+//! What people see and type: the line mode.
+
+pub mod plain;

@@ -1,0 +1,402 @@
+//! The line mode: one line a question, the same `decide` and the same words as on the screen.
+//!
+//! A session is a value. What comes in is a line, or an answer of the files; what goes out is lines to print and one
+//! thing wanted next. Only `run` reads, prints and writes.
+
+mod course;
+mod doubt;
+mod inquiry;
+mod run;
+mod step;
+mod told;
+mod what_else;
+
+use std::collections::BTreeMap;
+
+use crate::domain::apply::apply;
+use crate::domain::checklist::Signing;
+use crate::domain::decide::decide;
+use crate::domain::entry::{Act, Entry, FindingMade, Late, PhotoRef};
+use crate::domain::id::Id;
+use crate::domain::inspection::Inspection;
+use crate::domain::instrument::GaugeKind;
+use crate::domain::refusal::{Refusal, RefusalKind};
+use crate::domain::request::{Decision, Hand, Request};
+use crate::domain::signing;
+use crate::domain::stamp::Stamp;
+use crate::domain::standing::Standing;
+
+use course::Course;
+use doubt::Doubted;
+use inquiry::{Answers, Stop};
+use what_else::Other;
+
+pub use run::{Desk, Echo, Ended, converse};
+
+/// Something that comes to the session.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Come {
+    /// The session begins: the first question is wanted.
+    Start,
+    /// A line typed, or read from a file of answers.
+    Line(String),
+    /// All entries wanted saved are on the disk.
+    Saved,
+    /// They are not, and why.
+    NotSaved(String),
+    /// Length and SHA-256 of all that is on the disk.
+    Sealed(Result<(u64, String), String>),
+    /// A picture taken in.
+    Photo(Result<PhotoRef, String>),
+}
+
+/// The one thing wanted next.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Want {
+    /// The next line.
+    Line,
+    /// These entries on the disk, behind those that are there.
+    Save(Vec<Entry>),
+    /// Length and SHA-256 of all that is on the disk, for a signature.
+    Seal,
+    /// A picture: its path, or the newest of the watched folder.
+    Photo(Option<String>),
+    /// The end: the record stays as it stands.
+    Leave,
+}
+
+/// Lines to print, and what is wanted next.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Turn {
+    /// To be printed, a line each.
+    pub said: Vec<String>,
+    /// What comes next.
+    pub want: Want,
+}
+
+/// What a dialogue comes to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Deed {
+    /// Asked of the inspection in turn; the first refusal ends it.
+    Ask(Vec<Request>),
+    /// A finding, and the path of its picture: empty for the newest one.
+    Found(Box<FindingMade>, Option<String>),
+    /// A picture of a step.
+    Photo(Option<String>, Option<String>),
+    /// A signature, carrying on these holds.
+    Sign(Signing, Vec<String>),
+    /// To another step.
+    Go(String),
+    /// Another gauge in hand.
+    Gauge(GaugeKind, Id),
+    /// A gauge that the record does not know goes into it, and into the hand.
+    NewGauge(GaugeKind, Box<crate::domain::instrument::Instrument>),
+    /// Other hands: who stands for it, who writes.
+    Hands(Id, Option<Id>),
+    /// Entries are late from paper from now on, or no longer.
+    Late(Option<Late>),
+    /// Another dialogue.
+    Open(Other),
+    /// Only said.
+    Say(Vec<String>),
+    /// The end.
+    Leave,
+}
+
+/// What the next line answers.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Talk {
+    /// The step's own question.
+    Step,
+    /// Something else.
+    Other(Other),
+    /// A question about a figure.
+    Doubt(Box<Doubted>),
+}
+
+/// What goes on when the files have answered.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Then {
+    Nothing,
+    Sign(Signing, Vec<String>),
+    Found(Box<FindingMade>),
+    Photo(Option<String>),
+}
+
+/// An open record, the hands at it, and the question that stands.
+#[derive(Debug, Clone)]
+pub struct Session {
+    inspection: Inspection,
+    standing: Standing,
+    by: Id,
+    writer: Option<Id>,
+    late: Option<Late>,
+    break_hours: u32,
+    gauges: BTreeMap<GaugeKind, Id>,
+    goal: Option<String>,
+    shown: Option<String>,
+    talk: Talk,
+    answers: Vec<String>,
+    waiting: Vec<Entry>,
+    then: Then,
+    before: Option<Box<Standing>>,
+}
+
+impl Session {
+    /// A session over a record, every entry applied; `by` stands for what is entered.
+    pub fn new(inspection: Inspection, by: Id, break_hours: u32) -> Self {
+        Self {
+            standing: Standing::of(&inspection),
+            inspection,
+            by,
+            writer: None,
+            late: None,
+            break_hours,
+            gauges: BTreeMap::new(),
+            goal: None,
+            shown: None,
+            talk: Talk::Step,
+            answers: Vec::new(),
+            waiting: Vec::new(),
+            then: Then::Nothing,
+            before: None,
+        }
+    }
+
+    /// The inspection as it stands, entries on their way to the disk included.
+    pub fn inspection(&self) -> &Inspection {
+        &self.inspection
+    }
+
+    /// Entries that are not on the disk.
+    pub fn waiting(&self) -> &[Entry] {
+        &self.waiting
+    }
+
+    /// The step whose question stands, with its field: where the work goes on.
+    pub fn place(&self, now: Stamp) -> Option<(String, Option<String>)> {
+        match self.course(now) {
+            Course::Step(step) => {
+                let cell = crate::domain::progress::next_cell(&self.inspection, step).map(|cell| cell.place());
+                Some((step.id.clone(), cell))
+            }
+            Course::SafeAgain(_) | Course::Shut(_) | Course::Finished => None,
+        }
+    }
+
+    /// Goes to a step first; one that is done already is passed over.
+    pub fn begin_at(&mut self, step: &str) {
+        self.goal = Some(step.to_owned());
+    }
+
+    /// Takes in what comes, and says what is wanted next.
+    pub fn hear(&mut self, come: Come, now: Stamp) -> Turn {
+        let mut said = Vec::new();
+        let want = match come {
+            Come::Start => self.go_on(now, &mut said),
+            Come::Line(line) => self.line(&line, now, &mut said),
+            Come::Saved => {
+                let entries = std::mem::take(&mut self.waiting);
+                said.extend(self.news(&entries));
+                self.go_on(now, &mut said)
+            }
+            Come::NotSaved(why) => {
+                said.push(format!("{}, {} NOT. {why}", self.saved(), self.waiting.len()));
+                said.push("Nothing typed is lost yet: the next line tries again.".to_owned());
+                Want::Line
+            }
+            Come::Sealed(Ok(seal)) => self.sealed(seal, now, &mut said),
+            Come::Photo(Ok(photo)) => self.pictured(photo, now, &mut said),
+            Come::Sealed(Err(why)) => {
+                self.then = Then::Nothing;
+                self.answers.clear();
+                said.push(why);
+                self.go_on(now, &mut said)
+            }
+            Come::Photo(Err(why)) => {
+                self.then = Then::Nothing;
+                self.answers.pop();
+                said.push(why);
+                self.go_on(now, &mut said)
+            }
+        };
+        Turn { said, want }
+    }
+
+    fn hand(&self, now: Stamp) -> Hand {
+        Hand {
+            by: self.by.clone(),
+            writer: self.writer.clone(),
+            at: now,
+            late: self.late.clone(),
+            break_hours: self.break_hours,
+        }
+    }
+
+    /// `24 saved`: readings on the disk, struck ones included.
+    fn saved(&self) -> String {
+        let waiting = self.waiting.iter().filter(|entry| matches!(entry.act, Act::Reading { .. })).count();
+        format!("{} saved", self.inspection.reading_count() - waiting)
+    }
+
+    /// A typed line: one of the two keys that count everywhere, or the next answer.
+    fn line(&mut self, line: &str, now: Stamp, said: &mut Vec<String>) -> Want {
+        if !self.waiting.is_empty() {
+            said.push(format!("`{}` was not taken: first what waits is saved.", line.trim()));
+            return Want::Save(self.waiting.clone());
+        }
+        let line = line.trim();
+        match line.strip_prefix('!').map(str::trim) {
+            Some(rest) => {
+                let inside = self.talk != Talk::Step || !self.answers.is_empty();
+                self.answers.clear();
+                if inside && rest.is_empty() {
+                    self.talk = Talk::Step;
+                    said.push("Back at the step; nothing was done.".to_owned());
+                } else {
+                    self.talk = Talk::Other(Other::Menu);
+                    if !rest.is_empty() {
+                        self.answers.push(rest.to_owned());
+                    }
+                }
+            }
+            None if line == "?" => said.extend(self.help(now)),
+            None => self.answers.push(line.to_owned()),
+        }
+        self.go_on(now, said)
+    }
+
+    /// Runs the dialogue over the answers so far.
+    fn go_on(&mut self, now: Stamp, said: &mut Vec<String>) -> Want {
+        let answers = self.answers.clone();
+        let mut answers = Answers::new(&answers);
+        let talk = self.talk.clone();
+        let reply = match &talk {
+            Talk::Step => {
+                said.extend(self.heading(now));
+                self.step_question(now, &mut answers)
+            }
+            Talk::Other(other) => self.other_question(*other, now, &mut answers),
+            Talk::Doubt(doubted) => doubted.ask(&mut answers),
+        };
+        match reply {
+            Ok(deed) => self.perform(deed, now, said),
+            Err(Stop::Ask(question)) => {
+                said.extend(question.before);
+                said.push(question.text);
+                Want::Line
+            }
+            Err(Stop::Wrong(words)) => {
+                said.push(words);
+                self.answers.pop();
+                self.go_on(now, said)
+            }
+        }
+    }
+
+    fn perform(&mut self, deed: Deed, now: Stamp, said: &mut Vec<String>) -> Want {
+        let talk = std::mem::replace(&mut self.talk, Talk::Step);
+        match deed {
+            Deed::Found(finding, photo) => {
+                // the answers stay: a picture that cannot be had is asked for again
+                self.talk = talk;
+                self.then = Then::Found(finding);
+                return Want::Photo(photo);
+            }
+            Deed::Photo(step, path) => {
+                self.talk = talk;
+                self.then = Then::Photo(step);
+                return Want::Photo(path);
+            }
+            Deed::Ask(requests) => {
+                self.answers.clear();
+                return self.ask(requests, now, said);
+            }
+            Deed::NewGauge(kind, gauge) => {
+                self.answers.clear();
+                self.gauges.insert(kind, gauge.id.clone());
+                return self.ask(vec![Request::Do(Act::Gauge(gauge))], now, said);
+            }
+            Deed::Sign(what, carried) => {
+                self.then = Then::Sign(what, carried);
+                self.answers.clear();
+                return Want::Seal;
+            }
+            Deed::Leave => return Want::Leave,
+            Deed::Go(step) => {
+                self.goal = Some(step);
+                self.shown = None;
+            }
+            Deed::Gauge(kind, id) => {
+                said.extend(self.take_in_hand(kind, id, now));
+            }
+            Deed::Hands(by, writer) => {
+                self.by = by;
+                self.writer = writer;
+            }
+            Deed::Late(late) => self.late = late,
+            Deed::Open(other) => self.talk = Talk::Other(other),
+            Deed::Say(lines) => said.extend(lines),
+        }
+        self.answers.clear();
+        self.go_on(now, said)
+    }
+
+    /// Asks the inspection; what it takes is applied and goes to the disk.
+    fn ask(&mut self, requests: Vec<Request>, now: Stamp, said: &mut Vec<String>) -> Want {
+        for request in requests {
+            match decide(&self.inspection, &request, &self.hand(now)) {
+                Decision::Take(entry) => {
+                    if self.before.is_none() {
+                        self.before = Some(Box::new(self.standing.clone()));
+                    }
+                    apply(&mut self.inspection, (*entry).clone());
+                    self.waiting.push(*entry);
+                }
+                Decision::Ask { typed, doubts } => {
+                    self.talk = Talk::Doubt(Box::new(Doubted::new(request, &typed, &doubts)));
+                    break;
+                }
+                Decision::Refuse(refusal) => {
+                    self.refused(request, &refusal, said);
+                    break;
+                }
+            }
+        }
+        if self.waiting.is_empty() {
+            return self.go_on(now, said);
+        }
+        self.standing = Standing::of(&self.inspection);
+        Want::Save(self.waiting.clone())
+    }
+
+    fn refused(&mut self, request: Request, refusal: &Refusal, said: &mut Vec<String>) {
+        match (&refusal.kind, Doubted::reversed(&request, refusal, &self.inspection)) {
+            (RefusalKind::LiftReversed(_), Some(doubted)) => self.talk = Talk::Doubt(Box::new(doubted)),
+            _ => said.push(told::refusal(refusal)),
+        }
+    }
+
+    fn sealed(&mut self, (length, sha256): (u64, String), now: Stamp, said: &mut Vec<String>) -> Want {
+        let Then::Sign(what, carried) = std::mem::replace(&mut self.then, Then::Nothing) else {
+            return self.go_on(now, said);
+        };
+        let seal = signing::Seal { length, sha256 };
+        let signature = signing::signature(&self.inspection, &self.standing, what, (seal, carried));
+        self.ask(vec![Request::Do(Act::Sign(signature))], now, said)
+    }
+
+    fn pictured(&mut self, photo: PhotoRef, now: Stamp, said: &mut Vec<String>) -> Want {
+        self.talk = Talk::Step;
+        self.answers.clear();
+        let act = match std::mem::replace(&mut self.then, Then::Nothing) {
+            Then::Found(mut finding) => {
+                finding.photos.push(photo);
+                Act::Finding(*finding)
+            }
+            Then::Photo(step) => Act::Photo { step, photo },
+            Then::Sign(..) | Then::Nothing => return self.go_on(now, said),
+        };
+        self.ask(vec![Request::Do(act)], now, said)
+    }
+}

@@ -1,0 +1,106 @@
+//! Where the work goes on: the step whose question is put next.
+
+use crate::domain::checklist::{Step, Takes};
+use crate::domain::figure::Figure;
+use crate::domain::gate::{self, Missing};
+use crate::domain::phase::Phase;
+use crate::domain::progress::{self, Soaking, StepState};
+use crate::domain::stamp::Stamp;
+use crate::domain::unit::Unit;
+
+use super::Session;
+
+/// What comes next.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Course<'a> {
+    /// This step is open and waits.
+    Step(&'a Step),
+    /// The safety points are asked again before this step.
+    SafeAgain(&'a Step),
+    /// Steps wait, and none of them is open: each with what it waits for.
+    Shut(Vec<(&'a Step, Vec<Missing>)>),
+    /// Nothing waits.
+    Finished,
+}
+
+/// Where a soak stands against its window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub(super) enum Soak {
+    /// Too early to take out.
+    Early,
+    /// Within the window.
+    Ready,
+    /// Past its end.
+    Late,
+}
+
+impl Session {
+    /// The step chosen by hand, then soaks whose time has come, then the first open step in the order of the work.
+    pub(super) fn course(&self, now: Stamp) -> Course<'_> {
+        let mut shut = Vec::new();
+        for step in self.candidates(now) {
+            let missing = gate::missing(&self.inspection, step, &self.hand(now));
+            if missing.is_empty() {
+                return Course::Step(step);
+            }
+            if missing == [Missing::SafetyAgain] {
+                return Course::SafeAgain(step);
+            }
+            shut.push((step, missing));
+        }
+        // what still soaks is waited for only when nothing else can be done
+        let soaking = progress::soaking(&self.inspection);
+        match soaking.first() {
+            Some(soaking) => Course::Step(soaking.step),
+            None if shut.is_empty() => Course::Finished,
+            None => Course::Shut(shut),
+        }
+    }
+
+    fn candidates(&self, now: Stamp) -> Vec<&Step> {
+        let inspection = &self.inspection;
+        let goal = self.goal.as_ref().and_then(|goal| progress::steps(inspection).find(|step| step.id == *goal));
+        let goal = goal.filter(|step| {
+            let state = progress::state(inspection, step);
+            !state.is_settled() || state == StepState::NotAsked
+        });
+        let soaking = progress::soaking(inspection);
+        let due = soaking.into_iter().filter(|one| soak(one, now) != Soak::Early).map(|one| one.step);
+        let waiting = progress::steps(inspection).filter(|step| self.waits(step));
+        goal.into_iter().chain(due).chain(waiting).collect()
+    }
+
+    /// Whether a step is to be done now: not settled, or only on demand and its part wants a new one checked.
+    fn waits(&self, step: &Step) -> bool {
+        match progress::state(&self.inspection, step) {
+            StepState::ToDo | StepState::Partly { .. } => true,
+            StepState::NotAsked => self.standing.asks_for(&self.inspection, step),
+            StepState::Running { .. } | StepState::Done | StepState::Skipped | StepState::NotApplicable => false,
+        }
+    }
+
+    /// Safety steps that were confirmed, for asking again.
+    pub(super) fn safety(&self) -> Vec<&Step> {
+        progress::steps(&self.inspection)
+            .filter(|step| step.phase == Phase::Safe && matches!(step.takes, Takes::Points(_)))
+            .collect()
+    }
+}
+
+/// Where a soak stands.
+pub(super) fn soak(soaking: &Soaking<'_>, now: Stamp) -> Soak {
+    let run = now.seconds_since(soaking.since);
+    if soaking.to.and_then(seconds).is_some_and(|to| run > to) {
+        Soak::Late
+    } else if seconds(soaking.from).is_some_and(|from| run < from) {
+        Soak::Early
+    } else {
+        Soak::Ready
+    }
+}
+
+/// A time in whole seconds.
+pub(super) fn seconds(time: Figure) -> Option<i64> {
+    let seconds = time.to(Unit::Second)?;
+    seconds.rounded(0, crate::domain::exact::Rounding::Nearest).parse().ok()
+}

@@ -1,0 +1,104 @@
+//! A question about a figure: it takes its choice words alone, and the figure waits with it.
+
+use crate::domain::doubt::Doubt;
+use crate::domain::inspection::Inspection;
+use crate::domain::refusal::{Refusal, RefusalKind};
+use crate::domain::request::Request;
+use crate::domain::typed::Typed;
+
+use super::Deed;
+use super::inquiry::{Answers, Reply};
+
+/// A figure in doubt, with the ways out.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Doubted {
+    question: String,
+    ways: Vec<(&'static str, String, Way)>,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Way {
+    /// This is asked instead.
+    Ask(Box<Request>),
+    /// The earlier reading is struck, and taken again first.
+    Retake(u32),
+    /// Nothing: the place is asked for again.
+    Again,
+}
+
+impl Doubted {
+    /// A reading that `decide` asks about.
+    pub(super) fn new(request: Request, typed: &Typed, doubts: &[Doubt]) -> Self {
+        let figure = typed.figure;
+        let questions: Vec<_> = doubts.iter().map(Doubt::question).collect();
+        let turn = doubts.iter().find_map(|doubt| match doubt {
+            Doubt::Turn { mended, .. } => Some(*mended),
+            Doubt::Digits { .. } | Doubt::Factor { .. } | Doubt::HalfMillimetre { .. } | Doubt::FarOff { .. } => None,
+        });
+        let mut ways = Vec::new();
+        if let (Some(mended), Some(instead)) =
+            (turn, turn.and_then(|mended| retyped(&request, &mended.to_string(), Vec::new())))
+        {
+            ways.push(("turn", format!("takes {mended}"), Way::Ask(Box::new(instead))));
+        }
+        ways.push(("again", "asks the place again".to_owned(), Way::Again));
+        let words = doubts.iter().map(|doubt| doubt.word().to_owned()).collect();
+        if let Some(insisted) = insisted(request, words) {
+            let takes = format!("takes {figure}, its verdict stays provisional");
+            ways.push(("insist", takes, Way::Ask(Box::new(insisted))));
+        }
+        Self { question: format!("{figure}: {}", questions.join(" ")), ways }
+    }
+
+    /// A lift whose second figure is not above the first; nothing when the refusal is another.
+    pub(super) fn reversed(request: &Request, refusal: &Refusal, inspection: &Inspection) -> Option<Self> {
+        let RefusalKind::LiftReversed(lift) = &refusal.kind else { return None };
+        let Request::Reading { step, place, .. } = request else { return None };
+        let mut ways = Vec::new();
+        let is_high = place.ends_with(&lift.high);
+        if let (Some(turn), true) = (lift.one_turn_more, is_high) {
+            let instead = retyped(request, &turn.to_string(), Vec::new())?;
+            ways.push(("turn", format!("takes {turn}"), Way::Ask(Box::new(instead))));
+        }
+        ways.push(("again", format!("asks {} again", if is_high { &lift.high } else { &lift.low }), Way::Again));
+        if let Some(low) = place.strip_suffix(&lift.high).filter(|_| is_high)
+            && let Some(taken) = inspection.reading(step, &format!("{low}{}", lift.low))
+        {
+            ways.push(("retake", format!("strikes {} and asks it again", lift.low), Way::Retake(taken.entry)));
+        }
+        let question = format!("{} {}", refusal.kind.what(), refusal.kind.mend());
+        Some(Self { question, ways })
+    }
+
+    /// Takes one of the words and nothing else.
+    pub(super) fn ask(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let ways: Vec<_> = self.ways.iter().map(|(word, does, _)| format!("{word} {does}")).collect();
+        let words: Vec<_> = self.ways.iter().map(|(word, ..)| *word).collect();
+        let index = answers.word(&format!("{} {}.", self.question, ways.join("; ")), &words)?;
+        Ok(match self.ways.get(index).map(|(_, _, way)| way) {
+            Some(Way::Ask(request)) => Deed::Ask(vec![(**request).clone()]),
+            Some(Way::Retake(entry)) => {
+                let strike = crate::domain::entry::Act::Strike {
+                    entry: *entry,
+                    reason: "the lift came out reversed".to_owned(),
+                };
+                Deed::Ask(vec![Request::Do(strike)])
+            }
+            Some(Way::Again) | None => Deed::Say(Vec::new()),
+        })
+    }
+}
+
+/// The same reading with another text.
+fn retyped(request: &Request, text: &str, insisted: Vec<String>) -> Option<Request> {
+    let Request::Reading { step, place, gauge, .. } = request else { return None };
+    let (step, place, gauge) = (step.clone(), place.clone(), gauge.clone());
+    Some(Request::Reading { step, place, text: text.to_owned(), gauge, insisted })
+}
+
+/// The same reading, insisted on.
+fn insisted(request: Request, words: Vec<String>) -> Option<Request> {
+    let Request::Reading { step, place, text, gauge, mut insisted } = request else { return None };
+    insisted.extend(words);
+    Some(Request::Reading { step, place, text, gauge, insisted })
+}

@@ -1,0 +1,143 @@
+//! The loop: the only place in the line mode that reads, prints and asks the files and the clock.
+
+use std::io::{self, BufRead, Read, Write};
+
+use crate::domain::entry::{Entry, PhotoRef};
+use crate::domain::stamp::Stamp;
+
+use super::{Come, Session, Turn, Want};
+
+/// The clock and the files, as the line mode needs them.
+pub trait Desk {
+    /// What the clock shows.
+    fn now(&mut self) -> Stamp;
+
+    /// Puts entries behind the record's own; coming back means: they are on the disk.
+    ///
+    /// # Errors
+    /// Why none of them is in the record, and what can be done.
+    fn save(&mut self, entries: &[Entry]) -> Result<(), String>;
+
+    /// Length and SHA-256 of the record as it is on the disk.
+    ///
+    /// # Errors
+    /// Why they cannot be had.
+    fn seal(&mut self) -> Result<(u64, String), String>;
+
+    /// Takes a picture in: by its path, or the newest of the watched folder.
+    ///
+    /// # Errors
+    /// Why there is none.
+    fn photo(&mut self, path: Option<&str>) -> Result<PhotoRef, String>;
+
+    /// Keeps where the work stands; failing does no harm, the next save meets the same disk.
+    fn keep(&mut self, session: &Session, now: Stamp);
+}
+
+/// Whether typed lines are printed behind their question.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Echo {
+    /// Somebody types, and sees the line.
+    Typed,
+    /// The lines come from a file, and the page must show them.
+    Printed,
+}
+
+/// How a conversation ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Ended {
+    /// All that was said to be taken is on the disk.
+    Kept,
+    /// Entries are not on the disk.
+    NotSaved,
+}
+
+/// Questions out, lines in, until somebody leaves or the input ends.
+///
+/// # Errors
+/// When the page cannot be written or the input not be read.
+pub fn converse(
+    session: &mut Session,
+    input: &mut dyn BufRead,
+    page: &mut dyn Write,
+    desk: &mut dyn Desk,
+    echo: Echo,
+) -> io::Result<Ended> {
+    let mut come = Come::Start;
+    loop {
+        let now = desk.now();
+        let Turn { said, want } = session.hear(come, now);
+        for line in &said {
+            writeln!(page, "{line}")?;
+        }
+        come = match want {
+            Want::Save(entries) => match desk.save(&entries) {
+                Ok(()) => Come::Saved,
+                Err(why) => Come::NotSaved(why),
+            },
+            Want::Seal => Come::Sealed(desk.seal()),
+            Want::Photo(path) => Come::Photo(desk.photo(path.as_deref())),
+            Want::Leave => break,
+            Want::Line => {
+                desk.keep(session, now);
+                page.flush()?;
+                let Some(line) = next_line(input, page)? else { break };
+                if echo == Echo::Printed {
+                    writeln!(page, "> {line}")?;
+                }
+                Come::Line(line)
+            }
+        };
+    }
+    let now = desk.now();
+    desk.keep(session, now);
+    let ended = if session.waiting().is_empty() { Ended::Kept } else { Ended::NotSaved };
+    let saved = session.saved();
+    match ended {
+        Ended::Kept => writeln!(page, "\nThe record stays as it stands: {saved}.")?,
+        Ended::NotSaved => writeln!(page, "\n{saved}, {} NOT.", session.waiting().len())?,
+    }
+    page.flush()?;
+    Ok(ended)
+}
+
+/// A longer line was never typed.
+const LONGEST: u64 = 64 * 1024;
+
+/// The next line that can be an answer; one that cannot is printed as refused. `None` at the end of the input.
+pub(super) fn next_line(input: &mut dyn BufRead, page: &mut dyn Write) -> io::Result<Option<String>> {
+    loop {
+        let mut bytes = Vec::new();
+        let read = (&mut *input).take(LONGEST).read_until(b'\n', &mut bytes)?;
+        if read == 0 {
+            return Ok(None);
+        }
+        if bytes.last() != Some(&b'\n') && bytes.len() >= usize::try_from(LONGEST).unwrap_or(usize::MAX) {
+            pass_line(input)?;
+            writeln!(page, "The line is longer than {} kB and was not taken.", LONGEST / 1024)?;
+            continue;
+        }
+        let line = String::from_utf8_lossy(&bytes);
+        let line = line.trim_end_matches(['\n', '\r']).trim_start_matches('\u{feff}');
+        if line.chars().any(|letter| letter.is_control() && letter != '\t') {
+            writeln!(page, "The line holds control characters and was not taken.")?;
+            continue;
+        }
+        return Ok(Some(line.to_owned()));
+    }
+}
+
+/// Reads on to the end of a line that is not wanted.
+fn pass_line(input: &mut dyn BufRead) -> io::Result<()> {
+    loop {
+        let held = input.fill_buf()?;
+        let (used, ended) = match held.iter().position(|byte| *byte == b'\n') {
+            Some(at) => (at + 1, true),
+            None => (held.len(), held.is_empty()),
+        };
+        input.consume(used);
+        if ended {
+            return Ok(());
+        }
+    }
+}

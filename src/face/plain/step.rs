@@ -1,0 +1,176 @@
+//! The question that a step puts, by what it takes.
+
+pub(super) mod look;
+mod reading;
+mod sign;
+
+use crate::domain::checklist::{Point, Step, Takes};
+use crate::domain::entry::{Act, TimerMark};
+use crate::domain::gate;
+use crate::domain::progress;
+use crate::domain::request::Request;
+use crate::domain::stamp::Stamp;
+
+use super::course::{Course, Soak, soak};
+use super::inquiry::{Answers, Reply, Stop};
+use super::{Deed, Session, told};
+
+impl Session {
+    /// The heading of a step, once.
+    pub(super) fn heading(&mut self, now: Stamp) -> Vec<String> {
+        let (key, lines) = match self.course(now) {
+            Course::Step(step) => (step.id.clone(), self.title(step)),
+            Course::SafeAgain(step) => (format!("again {}", step.id), self.safe_again(step)),
+            Course::Shut(shut) => ("shut".to_owned(), self.all_shut(&shut)),
+            Course::Finished => ("finished".to_owned(), self.finished()),
+        };
+        if self.shown.as_ref() == Some(&key) {
+            return Vec::new();
+        }
+        self.shown = Some(key);
+        lines
+    }
+
+    /// The question of the step that the work has come to.
+    pub(super) fn step_question(&self, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let step = match self.course(now) {
+            Course::Step(step) => step,
+            Course::SafeAgain(_) => return self.ask_safe_again(answers),
+            Course::Shut(_) | Course::Finished => {
+                let typed = answers.line(Vec::new(), "! for what else, or leave?")?;
+                return match typed {
+                    "leave" => Ok(Deed::Leave),
+                    _ => Err(Stop::Wrong(format!("`{typed}` was not taken: no step is open."))),
+                };
+            }
+        };
+        match &step.takes {
+            Takes::Points(points) => self.point(step, points, answers),
+            Takes::Tick => {
+                answers.word("done", &["done"])?;
+                Ok(act(Act::Tick { step: step.id.clone() }))
+            }
+            Takes::Look => self.look(step, answers),
+            Takes::Readings(grid) => self.reading(step, grid, now, answers),
+            Takes::Soak { .. } => self.soak(step, now, answers),
+            Takes::Words => {
+                let text = answers.sentence("in words")?;
+                Ok(act(Act::Note { step: Some(step.id.clone()), text }))
+            }
+            Takes::Sign(what) => self.sign(*what, answers),
+        }
+    }
+
+    fn point(&self, step: &Step, points: &[Point], answers: &mut Answers<'_>) -> Reply<Deed> {
+        let settled = |point: &&Point| {
+            self.inspection.standing_entries().any(|entry| {
+                let (Act::Confirm { step: of, point: which }
+                | Act::NotApplicable { step: of, point: Some(which), .. }) = &entry.act
+                else {
+                    return false;
+                };
+                *of == step.id && *which == point.id
+            })
+        };
+        let Some(point) = points.iter().find(|point| !settled(point)) else { return Ok(Deed::Say(Vec::new())) };
+        let name = self.name(&self.by);
+        let text = format!("{}: {}. Confirmed by {name}", point.id, point.text);
+        let (step, id) = (step.id.clone(), point.id.clone());
+        if answers.word(&text, &["yes", "not here"])? == 0 {
+            return Ok(act(Act::Confirm { step, point: id }));
+        }
+        let reason = answers.sentence("why is there none on this machine or job")?;
+        Ok(act(Act::NotApplicable { step, point: Some(id), reason }))
+    }
+
+    fn soak(&self, step: &Step, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let (id, Takes::Soak { from, to }) = (step.id.clone(), &step.takes) else { return Ok(Deed::Say(Vec::new())) };
+        let window = to.map_or_else(|| format!("{from} at least"), |to| format!("{from} to {to}"));
+        let running = progress::soaking(&self.inspection).into_iter().find(|one| one.step.id == step.id);
+        let Some(running) = running else {
+            answers.word(&format!("put in now, for {window}"), &["in"])?;
+            return Ok(act(Act::Timer { step: id, mark: TimerMark::Started }));
+        };
+        let stands = match soak(&running, now) {
+            Soak::Early => "too early",
+            Soak::Ready => "time is up",
+            Soak::Late => "over its time",
+        };
+        let minutes = now.seconds_since(running.since).max(0) / 60;
+        let text = format!("in since {}, {minutes} min of {window}, {stands}. Taken out now", running.since.clock());
+        answers.word(&text, &["out"])?;
+        Ok(act(Act::Timer { step: id, mark: TimerMark::Ended }))
+    }
+
+    /// Before a step: every safety point as it was confirmed.
+    fn safe_again(&self, step: &Step) -> Vec<String> {
+        let before = gate::step_name(&self.inspection, step);
+        let mut lines = vec![
+            String::new(),
+            format!("{}After a break, or with other hands, walk round first.", told::scene(&self.inspection)),
+            format!("Before {before} each of these must be so:"),
+        ];
+        for step in self.safety() {
+            if let Takes::Points(points) = &step.takes {
+                lines.extend(points.iter().map(|point| format!("  {}.", point.text)));
+            }
+        }
+        lines
+    }
+
+    /// One question for each safety step, then the entry.
+    fn ask_safe_again(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let name = self.name(&self.by);
+        for step in self.safety() {
+            answers.word(&format!("{}: still so, every point of it, {name}", step.title), &["yes"])?;
+        }
+        Ok(act(Act::Resume))
+    }
+
+    fn all_shut(&self, shut: &[(&Step, Vec<gate::Missing>)]) -> Vec<String> {
+        let mut lines = vec![String::new(), format!("Nothing is open now. {}, and these steps wait:", self.saved())];
+        lines.extend(shut.iter().take(9).map(|(step, missing)| {
+            let words: Vec<_> = missing.iter().map(|one| one.words(&self.inspection)).collect();
+            format!("  {}: {}.", gate::step_name(&self.inspection, step), words.join("; "))
+        }));
+        if shut.len() > 9 {
+            lines.push(format!("  and {} more.", shut.len() - 9));
+        }
+        lines
+    }
+
+    fn finished(&self) -> Vec<String> {
+        let holds = self.standing.holds_in_words();
+        let mut lines = vec![String::new(), format!("Every step is done. {}.", self.saved())];
+        lines.extend(holds.iter().map(|hold| format!("  held: {hold}")));
+        lines
+    }
+
+    /// Why, how, mistakes and caution of the step; `?` anywhere.
+    pub(super) fn help(&self, now: Stamp) -> Vec<String> {
+        let (Course::Step(step) | Course::SafeAgain(step)) = self.course(now) else {
+            return vec!["! lists what else can be done; leave goes, and the record stays as it stands.".to_owned()];
+        };
+        let mut lines = Vec::new();
+        let sections = [("Why", &step.why), ("How", &step.how), ("Mistakes, and which way each errs", &step.mistakes)];
+        for (title, section) in sections {
+            if !section.is_empty() {
+                lines.push(format!("{title}:"));
+                lines.extend(section.iter().map(|line| format!("  {line}")));
+            }
+        }
+        lines.extend(step.caution.iter().map(|caution| format!("! {caution}")));
+        lines.push("? says this again, ! lists what else can be done.".to_owned());
+        lines
+    }
+
+    /// The name of somebody in the record.
+    pub(super) fn name(&self, id: &crate::domain::id::Id) -> String {
+        self.inspection.person(id).map_or_else(|| id.to_string(), |person| person.name.clone())
+    }
+}
+
+/// One act, asked for.
+pub(super) fn act(act: Act) -> Deed {
+    Deed::Ask(vec![Request::Do(act)])
+}

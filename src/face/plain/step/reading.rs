@@ -1,0 +1,57 @@
+//! Figures, field by field in the hand's order; the gauge first.
+
+use crate::domain::checklist::{Grid, Step};
+use crate::domain::id::Id;
+use crate::domain::instrument::{GaugeKind, Instrument};
+use crate::domain::progress;
+use crate::domain::request::Request;
+use crate::domain::stamp::{self, Stamp};
+use crate::domain::unit::Unit;
+
+use super::super::inquiry::{Answers, Reply};
+use super::super::{Deed, Session, what_else};
+
+impl Session {
+    /// The next field of the grid; the gauge is asked for where none is in hand.
+    pub(super) fn reading(&self, step: &Step, grid: &Grid, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let gauge = self.gauges.get(&grid.gauge);
+        if gauge.is_none() && grid.gauge != GaugeKind::Other {
+            return what_else::gauge(self, grid.gauge, now, answers);
+        }
+        let Some(cell) = progress::next_cell(&self.inspection, step) else { return Ok(Deed::Say(Vec::new())) };
+        let unit = if grid.unit == Unit::One { String::new() } else { format!(", {}", grid.unit) };
+        let text = answers.line(Vec::new(), &format!("{}{unit}?", cell.spoken()))?;
+        Ok(Deed::Ask(vec![Request::Reading {
+            step: step.id.clone(),
+            place: cell.place(),
+            text: text.to_owned(),
+            gauge: gauge.cloned(),
+            insisted: Vec::new(),
+        }]))
+    }
+
+    /// A gauge is taken in hand: what must be known of it, once.
+    pub(in super::super) fn take_in_hand(&mut self, kind: GaugeKind, id: Id, now: Stamp) -> Vec<String> {
+        let said = self.inspection.gauge(&id).map(|gauge| about(gauge, now));
+        self.gauges.insert(kind, id);
+        said.into_iter().flatten().collect()
+    }
+}
+
+/// `D2, dial gauge, 0.002 mm, one turn 0.200 mm.` and what speaks against it.
+fn about(gauge: &Instrument, now: Stamp) -> Vec<String> {
+    let resolution = gauge.resolution.map(|step| format!(", resolves {step}")).unwrap_or_default();
+    let turn = gauge.turn.map(|turn| format!(", one turn {turn}")).unwrap_or_default();
+    let remark = gauge.remark.as_ref().map(|remark| format!(" {remark}")).unwrap_or_default();
+    let mut lines = vec![format!("{}, {}{resolution}{turn} in hand.{remark}", gauge.id, gauge.kind.word())];
+    let today = now.date();
+    match gauge.calibration(today) {
+        None => lines.push(format!("? {} has no calibration: what a guarded limit needs stays open.", gauge.id)),
+        Some(calibration) if gauge.is_past_date(today) => {
+            let due = calibration.due.map(stamp::long_day).unwrap_or_default();
+            lines.push(format!("? {} is past its date since {due}: every reading with it says so.", gauge.id));
+        }
+        Some(_) => {}
+    }
+    lines
+}

@@ -1,0 +1,191 @@
+//! What is said: headings, what an entry has brought, refusals in the words of the line mode.
+
+use crate::domain::checklist::Step;
+use crate::domain::entry::{Act, Entry, FindingMade};
+use crate::domain::gate;
+use crate::domain::inspection::{Inspection, Scene};
+use crate::domain::judge;
+use crate::domain::measured::PlaceValue;
+use crate::domain::progress;
+use crate::domain::refusal::{Refusal, RefusalKind, Spot};
+use crate::domain::stamp;
+use crate::domain::standing::{CharacteristicStanding, Judgement, Outcome, Standing};
+use crate::domain::telling;
+use crate::domain::verdict::{Consequence, Disposition};
+
+use super::Session;
+
+/// A refusal, said to somebody who has no Esc key; where is said only when it is not the question itself.
+pub(super) fn refusal(refusal: &Refusal) -> String {
+    let kind = &refusal.kind;
+    let mend = if let RefusalKind::Shut { .. } = kind {
+        "The question goes on with what is open.".to_owned()
+    } else {
+        kind.mend().replace("Esc, ", "! ").replace("Esc", "!")
+    };
+    match &refusal.spot {
+        Spot::Entry(number) => format!("{} (entry {number}) {mend}", kind.what()),
+        Spot::Field | Spot::Step(_) => format!("{} {mend}", kind.what()),
+    }
+}
+
+/// What follows from a figure or a finding, with its sign.
+pub(super) fn leads_to(consequence: Consequence) -> (char, &'static str) {
+    match consequence {
+        Consequence::Nothing => (Disposition::Reuse.sign(), ""),
+        Consequence::Watch => (Disposition::Watch.sign(), " Leads to: watch."),
+        Consequence::Refer => ('>', " Leads to: refer, and the part is held until the answer is in."),
+        Consequence::Rework => (Disposition::Rework.sign(), " Leads to: rework."),
+        Consequence::Replace => (Disposition::Replace.sign(), " Leads to: replace."),
+        Consequence::Call => ('!', " Leads to: stop and call; work on the part waits for an answer."),
+    }
+}
+
+/// A word before every heading that no real machine is meant.
+pub(super) fn scene(inspection: &Inspection) -> &'static str {
+    match inspection.head().scene {
+        Scene::Real => "",
+        Scene::Invented => "INVENTED DEMONSTRATION. ",
+        Scene::Practice => "PRACTICE. ",
+    }
+}
+
+impl Session {
+    /// What stands above a step's questions; said once when the step changes.
+    pub(super) fn title(&self, step: &Step) -> Vec<String> {
+        let (at, of) = progress::position(&self.inspection, &step.id);
+        let mut lines = vec![String::new()];
+        lines.push(format!(
+            "{}{}. {}, step {at} of {of}, {}.",
+            scene(&self.inspection),
+            gate::step_name(&self.inspection, step),
+            step.phase.title(),
+            self.saved()
+        ));
+        lines.extend(step.doing.iter().cloned());
+        lines.extend(step.caution.iter().map(|caution| format!("! {caution}")));
+        lines.extend(step.seen.iter().map(|seen| format!("Seen {seen}.")));
+        lines
+    }
+
+    /// What new entries have brought, when they are on the disk.
+    pub(super) fn news(&mut self, entries: &[Entry]) -> Vec<String> {
+        let mut said: Vec<_> = entries.iter().map(|entry| self.taken(entry)).collect();
+        if let Some(before) = self.before.take() {
+            said.extend(self.verdicts(&before));
+        }
+        said
+    }
+
+    fn taken(&self, entry: &Entry) -> String {
+        if let Act::Reading { taken, gauge, doubts, .. } = &entry.act {
+            let with = gauge.as_ref().map(|gauge| format!(" with {gauge}")).unwrap_or_default();
+            let provisional = if doubts.is_empty() { "" } else { ", insisted on" };
+            return format!("{taken}{with}{provisional}, entry {}, {}.", entry.number, self.saved());
+        }
+        if let Act::Finding(finding) = &entry.act {
+            return self.found(finding, entry.number);
+        }
+        if let Act::Strike { entry: struck, .. } = &entry.act {
+            return format!("Entry {struck} is struck; it stays readable. Entry {}, {}.", entry.number, self.saved());
+        }
+        format!("{}: entry {}, {}.", entry.act.kind(), entry.number, self.saved())
+    }
+
+    /// What a finding leads to and what else it obliges, at once.
+    fn found(&self, finding: &FindingMade, number: u32) -> String {
+        let checklist = &self.inspection.head().checklist;
+        let kind = checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
+        let grade = kind.and_then(|kind| kind.grades.iter().find(|grade| grade.grade == finding.grade));
+        let consequence = grade.map_or(Consequence::Refer, |grade| grade.leads_to);
+        let (sign, leads) = leads_to(consequence);
+        let names = kind.into_iter().flat_map(|kind| &kind.obliges).filter_map(|id| {
+            progress::steps(&self.inspection)
+                .find(|step| step.id == *id)
+                .map(|step| gate::step_name(&self.inspection, step))
+        });
+        let names: Vec<_> = if consequence == Consequence::Nothing { Vec::new() } else { names.collect() };
+        let obliges = if names.is_empty() { String::new() } else { format!(" Obliges: {}.", names.join("; ")) };
+        format!("{sign} {}, {}: entry {number}.{leads}{obliges}", finding.kind, finding.grade)
+    }
+
+    /// Places complete now and characteristics judged now, and not before.
+    fn verdicts(&self, before: &Standing) -> Vec<String> {
+        let mut said = Vec::new();
+        for one in &self.standing.characteristics {
+            let was = before.characteristics.iter().find(|was| is_same(was, one));
+            if was == Some(one) {
+                continue;
+            }
+            said.extend(self.places(one, was));
+            let told = |one: &CharacteristicStanding| {
+                let speaks = matches!(
+                    one.outcome,
+                    Outcome::Judged(_) | Outcome::Open(_) | Outcome::Unjudged { .. } | Outcome::Incomplete(Some(_))
+                );
+                speaks.then(|| verdict(one))
+            };
+            let words = told(one);
+            if words != was.and_then(told) {
+                said.extend(words);
+                said.extend(self.last_time(one));
+            }
+        }
+        said
+    }
+
+    /// Places whose repeats are complete, each by the levels; a place of one figure is said with the whole set.
+    fn places(&self, one: &CharacteristicStanding, was: Option<&CharacteristicStanding>) -> Vec<String> {
+        let known = |value: &PlaceValue| was.is_some_and(|was| was.measured.values.contains(value));
+        let fresh = one.measured.values.iter().filter(|value| value.entries.len() > 1 && !known(value));
+        let all = one.measured.values.len();
+        fresh.filter(|_| all > 1 || !one.measured.is_complete()).map(|value| self.place_words(one, value)).collect()
+    }
+
+    fn place_words(&self, one: &CharacteristicStanding, value: &PlaceValue) -> String {
+        let unit = one.measured.unit;
+        let judged = judge::Judged { value: &value.value, unit, variance: value.variance.as_ref() };
+        let sheet = self.inspection.sheet();
+        let levels = sheet.and_then(|sheet| Some((sheet.levels.get(&one.characteristic)?, sheet)));
+        let reached = levels.and_then(|(levels, sheet)| judge::judge(&judged, levels, one.condition, sheet).ok());
+        match reached {
+            Some(reached) => {
+                let (sign, leads) = leads_to(reached.leads_to);
+                let judgement = Judgement { value: value.clone(), reached, provisional: value.doubted };
+                format!("{sign} {}.{leads}", telling::of_judgement(&judgement, unit))
+            }
+            None => format!("{} at {}", telling::beside(&value.value, None, 4), value.spot),
+        }
+    }
+
+    /// The last opening's figure, shown only beside a complete set.
+    fn last_time(&self, one: &CharacteristicStanding) -> Option<String> {
+        let last = one.last.as_ref()?;
+        let unit = one.characteristic.unit();
+        let behind = if unit == crate::domain::unit::Unit::One { String::new() } else { format!(" {unit}") };
+        let place = last.place.as_ref().map(|place| format!(" at {place}")).unwrap_or_default();
+        let value = telling::beside(&last.value, None, 4);
+        Some(format!("  last time {value}{behind}{place}, {}, at {}", stamp::long_day(last.date), last.hours))
+    }
+}
+
+fn is_same(a: &CharacteristicStanding, b: &CharacteristicStanding) -> bool {
+    (a.characteristic, a.condition, &a.step) == (b.characteristic, b.condition, &b.step)
+}
+
+/// One characteristic in a line, with its sign and what it leads to.
+pub(super) fn verdict(one: &CharacteristicStanding) -> String {
+    let (sign, leads) = match &one.outcome {
+        Outcome::Open(_) => ('?', " Open."),
+        Outcome::Judged(judgement) if judgement.reached.reach == judge::Reach::Undecided => {
+            ('?', " Undecided: a better gauge, or more repeats.")
+        }
+        Outcome::Judged(_)
+        | Outcome::NotTaken
+        | Outcome::Incomplete(_)
+        | Outcome::LeftOut(_)
+        | Outcome::Excused
+        | Outcome::Unjudged { .. } => leads_to(one.leads_to()),
+    };
+    format!("{sign} {}: {}.{leads}", one.characteristic.name(), telling::of_characteristic(one))
+}

@@ -1,0 +1,38 @@
+//! Parts fitted, identified late, or condemned.
+
+use crate::domain::entry::{Act, Replaces};
+use crate::domain::figure::Figure;
+use crate::domain::rotor::Fitted;
+use crate::domain::stamp::Stamp;
+use crate::domain::unit::Unit;
+
+use super::super::inquiry::{Answers, Reply, figure};
+use super::super::step::act;
+use super::super::{Deed, Session};
+
+impl Session {
+    pub(super) fn part_fitted(&self, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let part = self.which_part("which part", now, answers)?;
+        let replaces = answers.word("a new part in its place, or the one found, identified late", &["new", "found"])?;
+        let serial = answers.maybe("its serial number, typed from the part")?;
+        let run = "hours it had run when it was fitted, h";
+        let hours = match replaces {
+            0 => answers.maybe_with(&format!("{run}, empty for 0"), figure(Unit::Hour))?,
+            _ => Some(answers.with(run, figure(Unit::Hour))?),
+        };
+        let zero = || "0 h".parse::<Figure>().ok();
+        let machine = match (replaces, self.inspection.opening().machine_hours) {
+            (0, Some(machine)) => machine,
+            _ => answers.with("hours of the machine when it was fitted, h", figure(Unit::Hour))?,
+        };
+        let Some(hours) = hours.or_else(zero) else { return Ok(Deed::Say(Vec::new())) };
+        let replaces = if replaces == 0 { Replaces::Yes } else { Replaces::No };
+        Ok(act(Act::PartFitted { part, fitted: Fitted { serial, hours, machine }, replaces }))
+    }
+
+    pub(super) fn condemn(&self, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let part = self.which_part("condemn which part", now, answers)?;
+        let reason = answers.sentence("why")?;
+        Ok(act(Act::Condemned { part, reason }))
+    }
+}

@@ -1,0 +1,92 @@
+//! What a supervisor, a maker or an owner decides against or beside the rules.
+
+use crate::domain::entry::{Act, Entry};
+use crate::domain::id::Id;
+use crate::domain::person::Role;
+use crate::domain::standing::Outcome;
+use crate::domain::verdict::{Consequence, Disposition};
+
+use super::super::inquiry::{Answers, Reply, Stop};
+use super::super::step::act;
+use super::super::{Deed, Session};
+
+impl Session {
+    /// A characteristic that is open, accepted all the same.
+    pub(super) fn unjudged(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let open: Vec<_> = self
+            .standing
+            .characteristics
+            .iter()
+            .filter(|one| !matches!(one.outcome, Outcome::Judged(_) | Outcome::Unjudged { .. } | Outcome::Excused))
+            .collect();
+        if open.is_empty() {
+            return Ok(Deed::Say(vec!["Every characteristic is judged.".to_owned()]));
+        }
+        let ids: Vec<_> = open.iter().map(|one| one.characteristic.id().to_owned()).collect();
+        let index = answers.choose("which is accepted without a judgement", &ids)?;
+        let Some(characteristic) = open.get(index).map(|one| one.characteristic) else {
+            return Ok(Deed::Say(Vec::new()));
+        };
+        let supervisor = self.supervisor(answers)?;
+        let reason = answers.sentence("why")?;
+        Ok(act(Act::Unjudged { characteristic, supervisor, reason }))
+    }
+
+    pub(super) fn overrule(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let parts = &self.standing.parts;
+        let names: Vec<_> =
+            parts.iter().map(|part| format!("{}, {}", part.name, part.verdict.disposition.word())).collect();
+        let index = answers.choose("overrule which part", &names)?;
+        let part = parts.get(index).map(|part| part.id.clone()).unwrap_or_default();
+        let words = Disposition::ALL.map(|one| one.word().to_owned());
+        let index = answers.choose("what is done with it", &words)?;
+        let to = Disposition::ALL.get(index).copied().unwrap_or(Disposition::Replace);
+        let supervisor = self.supervisor(answers)?;
+        let reason = answers.sentence("why")?;
+        Ok(act(Act::Overrule { part, to, supervisor, reason }))
+    }
+
+    /// The answer of maker, owner or class to a referral.
+    pub(super) fn concede(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let about = self.referred();
+        if about.is_empty() {
+            return Ok(Deed::Say(vec!["Nothing is past a level, and nothing is found.".to_owned()]));
+        }
+        let words: Vec<_> = about.iter().map(|(_, _, words)| words.clone()).collect();
+        let index = answers.choose("a concession about which", &words)?;
+        let Some((part, about, _)) = about.into_iter().nth(index) else { return Ok(Deed::Say(Vec::new())) };
+        let who = answers.sentence("who gave it")?;
+        let document = answers.sentence("the document")?;
+        let conditions = answers.sentence("under which conditions")?;
+        let until = answers.sentence("until when")?;
+        let words = Consequence::ALL.map(|one| one.word().to_owned());
+        let index = answers.choose("what it allows at worst", &words)?;
+        let allows = Consequence::ALL.get(index).copied().unwrap_or(Consequence::Replace);
+        Ok(act(Act::Concession { part, about, who, document, conditions, until, allows }))
+    }
+
+    /// Characteristics and findings that lead to something: part, what a concession names, words.
+    fn referred(&self) -> Vec<(String, String, String)> {
+        let judged = self.standing.characteristics.iter().filter(|one| one.leads_to() > Consequence::Watch);
+        let judged = judged.map(|one| {
+            let id = one.characteristic.id();
+            (one.characteristic.part().to_owned(), id.to_owned(), format!("{id}, {}", one.leads_to().word()))
+        });
+        let found = self.inspection.standing_entries().filter_map(|entry: &Entry| {
+            let Act::Finding(finding) = &entry.act else { return None };
+            let words = format!("entry {}, {}, {}", entry.number, finding.kind, finding.grade);
+            Some((finding.part.clone(), entry.number.to_string(), words))
+        });
+        judged.chain(found).collect()
+    }
+
+    fn supervisor(&self, answers: &mut Answers<'_>) -> Reply<Id> {
+        let typed = answers.with("which supervisor decides, the id", super::super::inquiry::id)?;
+        let person = self.inspection.person(&typed);
+        match person {
+            Some(person) if person.is(Role::Supervisor) => Ok(person.id.clone()),
+            Some(person) => Err(Stop::Wrong(format!("`{}` is no supervisor. Name one.", person.id))),
+            None => Err(Stop::Wrong(format!("Nobody here is known as `{typed}`. ! goes back, to enter the person."))),
+        }
+    }
+}
