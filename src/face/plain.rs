@@ -358,7 +358,7 @@ impl Session {
                     break;
                 }
                 Decision::Refuse(refusal) => {
-                    self.refused(request, &refusal, said);
+                    self.refused(&request, &refusal, said);
                     break;
                 }
             }
@@ -370,8 +370,8 @@ impl Session {
         Want::Save(self.waiting.clone())
     }
 
-    fn refused(&mut self, request: Request, refusal: &Refusal, said: &mut Vec<String>) {
-        match (&refusal.kind, Doubted::reversed(&request, refusal, &self.inspection)) {
+    fn refused(&mut self, request: &Request, refusal: &Refusal, said: &mut Vec<String>) {
+        match (&refusal.kind, Doubted::reversed(request, refusal, &self.inspection)) {
             (RefusalKind::LiftReversed(_), Some(doubted)) => self.talk = Talk::Doubt(Box::new(doubted)),
             _ => said.push(told::refusal(refusal)),
         }

@@ -14,6 +14,7 @@ mod files;
 mod house;
 mod inspection;
 mod layers;
+mod plain;
 mod reckon;
 mod reckon_float;
 mod review;

@@ -11,6 +11,7 @@ use crate::domain::refusal::{Refusal, RefusalKind, Spot};
 use crate::domain::stamp;
 use crate::domain::standing::{CharacteristicStanding, Judgement, Outcome, Standing};
 use crate::domain::telling;
+use crate::domain::unit::Unit;
 use crate::domain::verdict::{Consequence, Disposition};
 
 use super::Session;
@@ -128,7 +129,7 @@ impl Session {
             let words = told(one);
             if words != was.and_then(told) {
                 said.extend(words);
-                said.extend(self.last_time(one));
+                said.extend(last_time(one));
             }
         }
         said
@@ -158,15 +159,19 @@ impl Session {
         }
     }
 
-    /// The last opening's figure, shown only beside a complete set.
-    fn last_time(&self, one: &CharacteristicStanding) -> Option<String> {
-        let last = one.last.as_ref()?;
-        let unit = one.characteristic.unit();
-        let behind = if unit == crate::domain::unit::Unit::One { String::new() } else { format!(" {unit}") };
-        let place = last.place.as_ref().map(|place| format!(" at {place}")).unwrap_or_default();
-        let value = telling::beside(&last.value, None, 4);
-        Some(format!("  last time {value}{behind}{place}, {}, at {}", stamp::long_day(last.date), last.hours))
-    }
+}
+
+/// The last opening's figure, shown only beside a complete set.
+fn last_time(one: &CharacteristicStanding) -> Option<String> {
+    let last = one.last.as_ref()?;
+    // the history of a land is its flat, which the trend runs on
+    let flat = one.measured.values.iter().any(|value| value.trend.is_some());
+    let unit = if flat { Unit::Millimetre } else { one.characteristic.unit() };
+    let what = if flat { "flat " } else { "" };
+    let behind = if unit == Unit::One { String::new() } else { format!(" {unit}") };
+    let place = last.place.as_ref().map(|place| format!(" at {place}")).unwrap_or_default();
+    let value = telling::beside(&last.value, None, 4);
+    Some(format!("  last time {what}{value}{behind}{place}, {}, at {}", stamp::long_day(last.date), last.hours))
 }
 
 fn is_same(a: &CharacteristicStanding, b: &CharacteristicStanding) -> bool {

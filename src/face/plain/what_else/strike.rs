@@ -24,8 +24,8 @@ impl Session {
         let mut before: Vec<_> = open.iter().rev().take(9).map(|entry| entry_in_words(entry)).collect();
         before.reverse();
         let text = answers.line(before, &format!("which entry, empty for {}?", last.number))?;
-        let number = if text.is_empty() { Ok(last.number) } else { text.parse() };
-        let number = number.map_err(|_| Stop::Wrong(format!("`{text}` is no entry's number.")))?;
+        let number = if text.is_empty() { Some(last.number) } else { text.parse().ok() };
+        let number = number.ok_or_else(|| Stop::Wrong(format!("`{text}` is no entry's number.")))?;
         let reason = answers.choose_or_say(&format!("why is entry {number} struck"), &REASONS)?;
         Ok(act(Act::Strike { entry: number, reason }))
     }

@@ -1,0 +1,4 @@
+//! The line mode: sessions without a process, files or a clock of their own.
+
+mod bench;
+mod walk;

@@ -1,0 +1,178 @@
+//! A record on the bench for tests: the demonstration rotor, and a line mode session over it.
+
+use asfound::domain::apply::apply;
+use asfound::domain::entry::{Act, Entry, PhotoRef};
+use asfound::domain::inspection::{Head, Inspection, Opening, Scene};
+use asfound::domain::request::{Decision, Hand, Request};
+use asfound::domain::stamp::Stamp;
+use asfound::face::plain::{Come, Session, Want};
+use asfound::records::checklist_file::built_in;
+use asfound::records::instrument_file::read_instrument;
+use asfound::records::people_file::read_people;
+use asfound::records::rotor_file::read_rotor;
+use asfound::records::sheet_file::read_sheet;
+
+fn asset(name: &str) -> Vec<u8> {
+    std::fs::read(format!("{}/assets/demo/{name}", env!("CARGO_MANIFEST_DIR"))).unwrap()
+}
+
+pub(super) fn moment(text: &str) -> Stamp {
+    text.parse().unwrap()
+}
+
+/// The head of a record of the demonstration rotor, nothing answered but the hours.
+pub(super) fn demo_head() -> Head {
+    let gauges = ["B1", "C1", "C2", "D1", "D2", "D3", "F1", "G1", "M1", "M2", "M3", "M4", "T1", "W1", "X1"];
+    let rotor = read_rotor("DEMO-1.yaml", &asset("DEMO-1.yaml")).unwrap();
+    Head {
+        id: "DEMO-1/2024-07-12-overhaul".to_owned(),
+        begun: moment("2024-07-12T07:00:00+02:00"),
+        by: "fitter-a".parse().unwrap(),
+        scene: Scene::Invented,
+        previous: None,
+        parts: rotor.parts.clone(),
+        rotor,
+        opened: Opening { machine_hours: Some("48480 h".parse().unwrap()), ..Opening::default() },
+        checklist: built_in("overhaul").unwrap().unwrap(),
+        sheet: Some(read_sheet("INV-420.yaml", &asset("INV-420.yaml")).unwrap()),
+        instruments: gauges
+            .iter()
+            .map(|gauge| read_instrument(gauge, &asset(&format!("instruments/{gauge}.yaml"))).unwrap())
+            .collect(),
+        people: read_people("people.yaml", &asset("people.yaml")).unwrap(),
+        history: Vec::new(),
+    }
+}
+
+/// An inspection with its first entry.
+pub(super) fn begun(head: Head) -> Inspection {
+    let mut inspection = Inspection::new(head);
+    let hand = Hand {
+        by: inspection.head().by.clone(),
+        writer: None,
+        at: inspection.head().begun,
+        late: None,
+        break_hours: 12,
+    };
+    let Decision::Take(entry) = asfound::domain::decide::decide(&inspection, &Request::Do(Act::Begin), &hand) else {
+        panic!("a record begins with `begin`");
+    };
+    apply(&mut inspection, *entry);
+    inspection
+}
+
+/// A session whose files never fail, a clock that runs twenty seconds a line, and all that was said.
+pub(super) struct Bench {
+    pub(super) session: Session,
+    pub(super) now: Stamp,
+    pub(super) saved: Vec<Entry>,
+    pub(super) left: bool,
+    pub(super) full: bool,
+    said: Vec<String>,
+}
+
+impl Bench {
+    pub(super) fn over(inspection: Inspection) -> Self {
+        let by = inspection.head().by.clone();
+        let now = inspection.entries().last().unwrap().at;
+        let saved = inspection.entries().to_vec();
+        let session = Session::new(inspection, by, 12);
+        let mut bench = Self { session, now, saved, left: false, full: false, said: Vec::new() };
+        bench.come(Come::Start);
+        bench
+    }
+
+    pub(super) fn demo() -> Self {
+        Self::over(begun(demo_head()))
+    }
+
+    fn come(&mut self, mut come: Come) {
+        loop {
+            let turn = self.session.hear(come, self.now);
+            self.said.extend(turn.said);
+            come = match turn.want {
+                Want::Line => return,
+                Want::Leave => {
+                    self.left = true;
+                    return;
+                }
+                Want::Save(_) if self.full => Come::NotSaved("No room on the disk.".to_owned()),
+                Want::Save(entries) => {
+                    self.saved.extend(entries);
+                    Come::Saved
+                }
+                Want::Seal => Come::Sealed(Ok((self.saved.len() as u64 * 100, "0".repeat(64)))),
+                Want::Photo(Some(path)) if path.starts_with("missing") => {
+                    Come::Photo(Err(format!("{path} is not there. Type another file, or an empty line.")))
+                }
+                Want::Photo(path) => Come::Photo(Ok(PhotoRef {
+                    hash: "a".repeat(64),
+                    name: path.unwrap_or_else(|| "newest.jpg".to_owned()),
+                })),
+            };
+        }
+    }
+
+    /// Types lines; the clock runs on.
+    pub(super) fn types(&mut self, lines: &[&str]) -> &mut Self {
+        for line in lines {
+            self.said.push(format!("> {line}"));
+            self.now = Stamp::from(self.now.moment() + chrono::TimeDelta::seconds(20));
+            self.come(Come::Line((*line).to_owned()));
+        }
+        self
+    }
+
+    pub(super) fn waits(&mut self, minutes: i64) -> &mut Self {
+        self.now = Stamp::from(self.now.moment() + chrono::TimeDelta::minutes(minutes));
+        self
+    }
+
+    /// Types what the question asks for until `step` stands: points confirmed, done, nothing seen, everything else left out.
+    pub(super) fn walks_to(&mut self, step: &str) -> &mut Self {
+        for _ in 0..2000 {
+            let Some((at, _)) = self.session.place(self.now) else { break };
+            if at == step {
+                return self;
+            }
+            let question = self.said.last().unwrap().clone();
+            let lines: &[&str] = if question.contains("(yes") {
+                &["yes"]
+            } else if question.contains("(done)") {
+                &["done"]
+            } else if question.contains("what is seen") {
+                if question.contains("nothing more") { &["nothing more"] } else { &["nothing"] }
+            } else if question.starts_with("in words") {
+                &["nothing to tell"]
+            } else if question.contains("(in)") {
+                &["in"]
+            } else if question.contains("(sign)") {
+                &["sign"]
+            } else if question.contains("(carry on)") {
+                &["carry on"]
+            } else if question.contains("(out)") {
+                self.waits(24 * 60);
+                &["out"]
+            } else if question.contains("is in your hand") {
+                &["! 4", "step", "3"]
+            } else {
+                &["! 4", "step", "3"]
+            };
+            self.types(lines);
+        }
+        panic!("{step} was not reached:\n{}", self.said[self.said.len().saturating_sub(30)..].join("\n"));
+    }
+
+    /// All that was said since the last look.
+    pub(super) fn hears(&mut self) -> String {
+        std::mem::take(&mut self.said).join("\n")
+    }
+
+    pub(super) fn last(&self) -> &str {
+        self.said.last().map_or("", String::as_str)
+    }
+
+    pub(super) fn inspection(&self) -> &Inspection {
+        self.session.inspection()
+    }
+}
