@@ -5,6 +5,7 @@
 //! `tests/it/layers.rs` fails when the rule is broken.
 
 pub mod cli;
+pub mod demo;
 pub mod domain;
 pub mod exit;
 pub mod face;

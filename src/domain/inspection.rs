@@ -341,6 +341,11 @@ impl Inspection {
         &self.ledger.people
     }
 
+    /// Every part as fitted now, by its id.
+    pub fn parts(&self) -> &BTreeMap<String, Fitted> {
+        &self.ledger.parts
+    }
+
     /// The part as fitted now.
     pub fn fitted(&self, part: &str) -> Option<&Fitted> {
         self.ledger.parts.get(part)

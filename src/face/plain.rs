@@ -350,7 +350,8 @@ impl Session {
                     if self.before.is_none() {
                         self.before = Some(Box::new(self.standing.clone()));
                     }
-                    apply(&mut self.inspection, (*entry).clone());
+                    let change = apply(&mut self.inspection, (*entry).clone());
+                    self.standing = self.standing.after(&self.inspection, &change);
                     self.waiting.push(*entry);
                 }
                 Decision::Ask { typed, doubts } => {
@@ -366,7 +367,6 @@ impl Session {
         if self.waiting.is_empty() {
             return self.go_on(now, said);
         }
-        self.standing = Standing::of(&self.inspection);
         Want::Save(self.waiting.clone())
     }
 

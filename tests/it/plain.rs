@@ -1,4 +1,5 @@
 //! The line mode: sessions without a process, files or a clock of their own.
 
 mod bench;
+mod demo;
 mod walk;

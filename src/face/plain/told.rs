@@ -158,7 +158,6 @@ impl Session {
             None => format!("{} at {}", telling::beside(&value.value, None, 4), value.spot),
         }
     }
-
 }
 
 /// The last opening's figure, shown only beside a complete set.

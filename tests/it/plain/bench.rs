@@ -7,14 +7,6 @@ use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::stamp::Stamp;
 use asfound::face::plain::{Come, Session, Want};
 use asfound::records::checklist_file::built_in;
-use asfound::records::instrument_file::read_instrument;
-use asfound::records::people_file::read_people;
-use asfound::records::rotor_file::read_rotor;
-use asfound::records::sheet_file::read_sheet;
-
-fn asset(name: &str) -> Vec<u8> {
-    std::fs::read(format!("{}/assets/demo/{name}", env!("CARGO_MANIFEST_DIR"))).unwrap()
-}
 
 pub(super) fn moment(text: &str) -> Stamp {
     text.parse().unwrap()
@@ -22,25 +14,22 @@ pub(super) fn moment(text: &str) -> Stamp {
 
 /// The head of a record of the demonstration rotor, nothing answered but the hours.
 pub(super) fn demo_head() -> Head {
-    let gauges = ["B1", "C1", "C2", "D1", "D2", "D3", "F1", "G1", "M1", "M2", "M3", "M4", "T1", "W1", "X1"];
-    let rotor = read_rotor("DEMO-1.yaml", &asset("DEMO-1.yaml")).unwrap();
+    let scenery = super::demo::as_written();
     Head {
         id: "DEMO-1/2024-07-12-overhaul".to_owned(),
         begun: moment("2024-07-12T07:00:00+02:00"),
         by: "fitter-a".parse().unwrap(),
         scene: Scene::Invented,
         previous: None,
-        parts: rotor.parts.clone(),
-        rotor,
+        parts: scenery.rotor.parts.clone(),
+        rotor: scenery.rotor,
         opened: Opening { machine_hours: Some("48480 h".parse().unwrap()), ..Opening::default() },
         checklist: built_in("overhaul").unwrap().unwrap(),
-        sheet: Some(read_sheet("INV-420.yaml", &asset("INV-420.yaml")).unwrap()),
-        instruments: gauges
-            .iter()
-            .map(|gauge| read_instrument(gauge, &asset(&format!("instruments/{gauge}.yaml"))).unwrap())
-            .collect(),
-        people: read_people("people.yaml", &asset("people.yaml")).unwrap(),
+        sheet: Some(scenery.sheet),
+        instruments: scenery.instruments,
+        people: scenery.people,
         history: Vec::new(),
+        carried: Vec::new(),
     }
 }
 
@@ -69,6 +58,7 @@ pub(super) struct Bench {
     pub(super) left: bool,
     pub(super) full: bool,
     said: Vec<String>,
+    question: String,
 }
 
 impl Bench {
@@ -77,7 +67,8 @@ impl Bench {
         let now = inspection.entries().last().unwrap().at;
         let saved = inspection.entries().to_vec();
         let session = Session::new(inspection, by, 12);
-        let mut bench = Self { session, now, saved, left: false, full: false, said: Vec::new() };
+        let mut bench =
+            Self { session, now, saved, left: false, full: false, said: Vec::new(), question: String::new() };
         bench.come(Come::Start);
         bench
     }
@@ -89,6 +80,9 @@ impl Bench {
     fn come(&mut self, mut come: Come) {
         loop {
             let turn = self.session.hear(come, self.now);
+            if let Some(last) = turn.said.last() {
+                self.question.clone_from(last);
+            }
             self.said.extend(turn.said);
             come = match turn.want {
                 Want::Line => return,
@@ -135,7 +129,7 @@ impl Bench {
             if at == step {
                 return self;
             }
-            let question = self.said.last().unwrap().clone();
+            let question = self.question.clone();
             let lines: &[&str] = if question.contains("(yes") {
                 &["yes"]
             } else if question.contains("(done)") {
@@ -169,7 +163,7 @@ impl Bench {
     }
 
     pub(super) fn last(&self) -> &str {
-        self.said.last().map_or("", String::as_str)
+        &self.question
     }
 
     pub(super) fn inspection(&self) -> &Inspection {
