@@ -66,13 +66,17 @@ pub fn of_outlook(outlook: &Outlook) -> String {
 }
 
 fn bound_word(reach: Reach, side: Side, touching: Touching) -> &'static str {
-    match (reach, side, touching) {
-        (Reach::Within | Reach::Undecided, Side::Upper, _) => "largest",
-        (Reach::Within | Reach::Undecided, Side::Lower, _) => "smallest",
-        (_, Side::Upper, Touching::Fails) => "at or above",
-        (_, Side::Upper, Touching::Passes) => "above",
-        (_, Side::Lower, Touching::Fails) => "at or below",
-        (_, Side::Lower, Touching::Passes) => "below",
+    let failed = match reach {
+        Reach::Within | Reach::Undecided => false,
+        Reach::Alert | Reach::NotNew | Reach::Limit => true,
+    };
+    match (failed, side, touching) {
+        (true, Side::Upper, Touching::Fails) => "at or above",
+        (true, Side::Upper, Touching::Passes) | (false, Side::Lower, Touching::Fails) => "above",
+        (true, Side::Lower, Touching::Fails) => "at or below",
+        (true, Side::Lower, Touching::Passes) | (false, Side::Upper, Touching::Fails) => "below",
+        (false, Side::Upper, Touching::Passes) => "at most",
+        (false, Side::Lower, Touching::Passes) => "at least",
     }
 }
 
