@@ -15,9 +15,10 @@ asfound reckon NAME -               the same from stdin
   --json                            the result for programs, with all digits
 
 Figures: 0.05, 0,05, 1.5e-5; another unit may stand behind, '50 um', '2 thou'.
-Lists: values='0.1; 0.2' or YAML values='[0.1, 0.2]'; a comma alone may be a
-decimal comma. A list of one may be written as the figure. Maps are YAML:
-part='{temperature: 25, expansion: 11.5e-6}'. NAME/1 is the rule of that number.
+Lists: values='0.1; 0.2', '0.1, 0.2' or YAML '[0.1, 0.2]'; a comma alone is a
+decimal comma wherever it can be one: '1,2' is 1.2. A list of one may be written
+as the figure. Maps are YAML: part='{temperature: 25, expansion: 11.5e-6}'.
+NAME/1 is the rule of that number.
 Exit: 0 reckoned, 1 figures missing or impossible, 2 unknown name or key.
 ";
 

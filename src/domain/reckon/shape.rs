@@ -1,11 +1,14 @@
 //! What a reckoning takes: its keys, and the shape, unit and range of each. The table that reading, help and docs share.
 
 mod check;
+mod near;
+mod scalar;
 
 use crate::domain::exact::Exact;
 use crate::domain::unit::Unit;
 
-pub use check::{check, nearest};
+pub use check::check;
+pub use near::nearest;
 
 /// One key of a map.
 #[derive(Debug)]

@@ -150,6 +150,24 @@ fn a_reader_that_goes_away_is_no_fault() {
     assert_eq!(child.wait().unwrap().code(), Some(0));
 }
 
+#[test]
+fn a_comma_parts_a_list_only_where_it_cannot_be_a_decimal_one() {
+    let planes = "planes=[{plane: a, diameters: [9]}]".to_owned();
+    let smallest = |unworn: &str| {
+        let given = [format!("unworn={unworn}"), planes.clone()];
+        super::tried("journal", &given).map(|answers| at(&answers, "step_wear.value"))
+    };
+    for unworn in
+        ["9.5;10.25", "9.5; 10.25", "9.5,10.25", "9.5, 10.25", "[9.5, 10.25]", "9,5; 10,25", "9,5, 10,25", "10,25"]
+    {
+        assert_eq!(smallest(unworn).unwrap(), "1.25", "{unworn}");
+    }
+    assert_eq!(smallest("9, 10").unwrap(), "1");
+    for unworn in ["1,2,3", "1,234.5", "9.5,,10.25", "9.5 10.25"] {
+        assert!(smallest(unworn).is_err(), "{unworn}");
+    }
+}
+
 /// What one reckoning answers another takes: fractions, powers of ten, units of any kind behind them.
 #[test]
 fn figures_are_read_in_every_form_that_programs_write() {

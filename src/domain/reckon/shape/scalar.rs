@@ -1,0 +1,96 @@
+//! From the text of a scalar to a checked value: figures with their units, counts, dates, words.
+
+use chrono::NaiveDate;
+
+use super::Shape;
+use crate::domain::exact::Exact;
+use crate::domain::reckon::given::Value;
+use crate::domain::reckon::problem::Trouble;
+use crate::domain::unit::Unit;
+
+/// Longer figures have no unit behind them.
+const LONGEST_FIGURE: usize = 80;
+
+/// The value that `text` is by its shape.
+pub(super) fn scalar(shape: &Shape, text: &str) -> Result<Value, Trouble> {
+    match shape {
+        Shape::Figure(unit, range) => {
+            let (size, carried) = figure(text)?;
+            let size = match carried {
+                Some(carried) => in_unit(&size, carried, *unit)?,
+                None => size,
+            };
+            if range.holds(&size) { Ok(Value::Figure(size, carried)) } else { Err(Trouble::OutOfRange) }
+        }
+        Shape::AnyFigure(range) => {
+            let (size, unit) = figure(text)?;
+            if range.holds(&size) { Ok(Value::Figure(size, unit)) } else { Err(Trouble::OutOfRange) }
+        }
+        Shape::Dof => {
+            let (dof, unit) = figure(text)?;
+            match unit {
+                None if dof >= Exact::from(1) => Ok(Value::Figure(dof, None)),
+                None => Err(Trouble::OutOfRange),
+                Some(_) => Err(Trouble::WrongUnit),
+            }
+        }
+        Shape::Whole(low, high) => {
+            let count = number(text).ok_or(trouble_of(text))?.as_whole().ok_or(Trouble::OutOfRange)?;
+            if (*low..=*high).contains(&count) { Ok(Value::Whole(count)) } else { Err(Trouble::OutOfRange) }
+        }
+        Shape::Word(words) if words.contains(&text) => Ok(Value::Text(text.to_owned())),
+        // words are shown again: none of them may move the cursor
+        Shape::Text if text.chars().any(char::is_control) => Err(Trouble::Unreadable),
+        Shape::Text => Ok(Value::Text(text.to_owned())),
+        Shape::Flag => match text {
+            "true" => Ok(Value::Flag(true)),
+            "false" => Ok(Value::Flag(false)),
+            _ => Err(Trouble::Unreadable),
+        },
+        Shape::Date => date(text).map(Value::Date).ok_or(Trouble::Unreadable),
+        Shape::Word(_) => Err(Trouble::Unreadable),
+        Shape::List(_) | Shape::Map(_) => Err(Trouble::WrongShape),
+    }
+}
+
+/// Four digits, two, two: the library alone would take `+2031-4-7` as well.
+fn date(text: &str) -> Option<NaiveDate> {
+    let plain = text.len() == 10 && text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'-');
+    plain.then(|| NaiveDate::parse_from_str(text, "%Y-%m-%d").ok()).flatten()
+}
+
+/// A figure and the unit behind it, if any.
+fn figure(text: &str) -> Result<(Exact, Option<Unit>), Trouble> {
+    if let Some(size) = number(text) {
+        return Ok((size, None));
+    }
+    // the number is the longest beginning that is one: `11.5e-6 /K`, `47/300 mm`
+    let ends = text.char_indices().map(|(end, _)| end).take(LONGEST_FIGURE).collect::<Vec<_>>();
+    let mut split = ends.into_iter().rev().map(|end| text.split_at(end));
+    let found = split.find_map(|(before, word)| Some((number(before.trim_end())?, word.trim())));
+    let (size, word) = found.ok_or(trouble_of(text))?;
+    let unit = Unit::parse(word).ok_or(Trouble::WrongUnit)?;
+    Ok((size, Some(unit)))
+}
+
+/// A decimal, or a fraction of two, as answers give them.
+fn number(text: &str) -> Option<Exact> {
+    match text.split_once('/') {
+        Some((above, below)) => Exact::parse(above)?.over(&Exact::parse(below)?),
+        None => Exact::parse(text),
+    }
+}
+
+/// `size` in the key's unit; a plain kelvin or degree is taken as a difference where one is wanted.
+fn in_unit(size: &Exact, carried: Unit, wanted: Unit) -> Result<Exact, Trouble> {
+    if let Some(size) = carried.convert(size, wanted) {
+        return Ok(size);
+    }
+    carried.as_difference().convert(size, wanted).ok_or(Trouble::WrongUnit)
+}
+
+/// `nan` and the infinities are refused by name.
+fn trouble_of(text: &str) -> Trouble {
+    let word = text.trim_start_matches(['+', '-', '.']).to_ascii_lowercase();
+    if matches!(word.as_str(), "nan" | "inf" | "infinity") { Trouble::NotFinite } else { Trouble::Unreadable }
+}
