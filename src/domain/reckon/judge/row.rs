@@ -143,6 +143,9 @@ impl Figures {
             let rounded = guard.over(factor).map(|u| format!("{factor} x {}", u.at_most(12))).unwrap_or_default();
             working.step("guard", "factor x u", rounded, self.shown(guard));
         }
+        if let (None, Some(u)) = (guard, &self.u) {
+            working.say(format!("u = {}, which the simple rule does not count", self.shown(u)));
+        }
         let why = match verdict {
             Bench::Within if guard.is_some() => "room is not less than the guard",
             Bench::Within => "short of the limit",
