@@ -18,6 +18,7 @@ pub mod instrument;
 pub mod judge;
 pub mod measured;
 pub mod outlook;
+pub mod pattern;
 pub mod person;
 pub mod phase;
 pub mod progress;

@@ -1,5 +1,9 @@
 //! Verdicts in words, so that screens, papers and line mode say the same. What is printed never contradicts a verdict.
 
+mod entry;
+
+pub use entry::{hands_of, name_of, of_entry, of_finding};
+
 use super::exact::{Exact, Rounding};
 use super::judge::{Reach, Side};
 use super::outlook::{Outlook, Trend};

@@ -145,7 +145,7 @@ impl Ruling<'_> {
         };
         let grade = kind.grades.iter().find(|grade| grade.grade == finding.grade);
         let consequence = grade.map_or(Consequence::Refer, |grade| grade.leads_to);
-        let why = telling_of_finding(finding);
+        let why = super::super::telling::of_finding(finding);
         let conceded = self.conceded(&entry.number.to_string());
         let answered = conceded.is_some() || self.answered(entry.number);
         match consequence {
@@ -284,13 +284,6 @@ impl Ruling<'_> {
             .standing_entries()
             .any(|entry| matches!(entry.deed(), Act::Answer { entry: of, .. } if *of == finding))
     }
-}
-
-/// `dent, small: number 7, place 22 mm from the tip, length 1.8 mm`.
-fn telling_of_finding(finding: &FindingMade) -> String {
-    let details = finding.details.iter().map(|(word, text)| format!("{word} {text}")).collect::<Vec<_>>().join(", ");
-    let colon = if details.is_empty() { "" } else { ": " };
-    format!("{}, {}{colon}{details}", finding.kind, finding.grade)
 }
 
 /// A rotating part replaced, dressed or reseated leaves the rotor's balance to do, until it is measured as left.

@@ -1,0 +1,91 @@
+//! Patterns worth a second look. Each has an innocent explanation that is said with it; none is an accusation, none
+//! changes a verdict.
+
+mod alike;
+mod hands;
+
+use super::inspection::Inspection;
+use super::standing::Standing;
+
+/// What is unusual.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Unusual {
+    /// Every repeat at every place of a step gave the same figure.
+    IdenticalRepeats,
+    /// The figures that counted are those of the last opening, digit for digit.
+    SameAsLast,
+    /// Figures came faster than hands can move a gauge.
+    Fast,
+    /// All figures of a step end in the same digit.
+    OneEnding,
+    /// An entry is older than the one before it.
+    Backwards,
+    /// Nobody but one person looked at or measured a part that is not within.
+    OnePerson,
+}
+
+impl Unusual {
+    /// Every pattern that is looked for.
+    pub const ALL: [Self; 6] =
+        [Self::IdenticalRepeats, Self::SameAsLast, Self::Fast, Self::OneEnding, Self::Backwards, Self::OnePerson];
+
+    /// Its name in lists.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::IdenticalRepeats => "all repeats identical",
+            Self::SameAsLast => "same figures as last time",
+            Self::Fast => "faster than hands",
+            Self::OneEnding => "digits all ending alike",
+            Self::Backwards => "times run backwards",
+            Self::OnePerson => "one person only",
+        }
+    }
+
+    /// How it comes about, also when all is well.
+    pub fn explained(self) -> &'static str {
+        match self {
+            Self::IdenticalRepeats => {
+                "A coarse scale gives the same figure every time, and so does a figure taken once and written down again."
+            }
+            Self::SameAsLast => {
+                "Only the figures that counted are known from last time. A part that does not wear gives them again; so does copying."
+            }
+            Self::Fast => {
+                "A gauge with a cable is quick, and so is typing from a list. Entries late from paper say so and are not counted."
+            }
+            Self::OneEnding => {
+                "Figures rounded to the half or to the long strokes of the scale end alike; so may a gauge that sticks."
+            }
+            Self::Backwards => {
+                "Two machines whose clocks differ, a clock that was put right, or a change of zone. The order of the entries holds."
+            }
+            Self::OnePerson => {
+                "On a small job there is only one. What leads to more than reuse may be worth another pair of eyes."
+            }
+        }
+    }
+}
+
+/// One pattern that was found.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Pattern {
+    /// Which.
+    pub unusual: Unusual,
+    /// Where, and how much: `Thrust ring, counter / lands on a print: 16 of 16 repeats`.
+    pub what: String,
+    /// The step, where it is one's.
+    pub step: Option<String>,
+    /// The first entry that shows it.
+    pub entry: Option<u32>,
+}
+
+/// Every pattern in the record, in the order of [`Unusual::ALL`], each in the order of the work.
+pub fn patterns(inspection: &Inspection, standing: &Standing) -> Vec<Pattern> {
+    let mut found = alike::identical_repeats(inspection);
+    found.extend(alike::same_as_last(inspection, standing));
+    found.extend(hands::fast(inspection));
+    found.extend(alike::one_ending(inspection));
+    found.extend(hands::backwards(inspection));
+    found.extend(hands::one_person(inspection, standing));
+    found
+}

@@ -1,0 +1,160 @@
+//! Entries in words: what was done, with everything that it rests on. Who and when stand beside it.
+
+use super::super::carried::about_in_words;
+use super::super::checklist::Takes;
+use super::super::entry::{Act, Entry, FindingMade, Replaces, Signature, TimerMark};
+use super::super::id::Id;
+use super::super::inspection::Inspection;
+use super::super::stamp::long_day;
+
+/// What an entry says, one line; for a brought entry what the original says.
+pub fn of_entry(inspection: &Inspection, entry: &Entry) -> String {
+    match entry.original() {
+        Some(original) => format!("brought: {}", of_act(inspection, &original.act)),
+        None => of_act(inspection, &entry.act),
+    }
+}
+
+/// Who stands for an entry, and who wrote: `fitter A, written by fitter C`.
+pub fn hands_of(inspection: &Inspection, entry: &Entry) -> String {
+    let who = name_of(inspection, entry.doer());
+    match &entry.writer {
+        Some(writer) => format!("{who}, written by {}", name_of(inspection, writer)),
+        None => who,
+    }
+}
+
+/// The name of somebody in the record.
+pub fn name_of(inspection: &Inspection, id: &Id) -> String {
+    inspection.person(id).map_or_else(|| id.to_string(), |person| person.name.clone())
+}
+
+fn of_act(inspection: &Inspection, act: &Act) -> String {
+    match act {
+        Act::Confirm { step, point } => format!("confirmed: {}", point_text(inspection, step, point)),
+        Act::NotApplicable { step, point: Some(point), reason } => {
+            format!("not applicable: {}: {reason}", point_text(inspection, step, point))
+        }
+        Act::NotApplicable { point: None, reason, .. } => format!("not on this machine: {reason}"),
+        Act::Tick { .. } => "done".to_owned(),
+        Act::Reading { place, typed, taken, gauge, doubts, .. } => {
+            let gauge = gauge.as_ref().map(|gauge| format!(", {gauge}")).unwrap_or_default();
+            let doubts = if doubts.is_empty() { String::new() } else { format!(", insisted: {}", doubts.join(", ")) };
+            format!("{place}: typed {typed}, {taken}{gauge}{doubts}")
+        }
+        Act::Finding(finding) => {
+            let note = finding.note.as_ref().map(|note| format!("; {note}")).unwrap_or_default();
+            format!("{}{note}", of_finding(finding))
+        }
+        Act::Looked { .. } => "looked, nothing more found".to_owned(),
+        Act::Photo { photo, .. } => format!("photo {}", photo.name),
+        Act::Note { text, .. } => format!("note: {text}"),
+        Act::Timer { mark: TimerMark::Started, .. } => "put in to soak".to_owned(),
+        Act::Timer { mark: TimerMark::Ended, .. } => "taken out".to_owned(),
+        Act::GaugeCheck { gauge, piece, shows } => format!("{gauge} shows {shows} on {piece}"),
+        Act::Skip { place: Some(place), reason, .. } => format!("left out: {place}: {reason}"),
+        Act::Skip { place: None, reason, .. } => format!("skipped: {reason}"),
+        Act::Strike { entry, reason } => format!("entry {entry} struck: {reason}"),
+        Act::Call { question, .. } => format!("stop and call: {question}"),
+        Act::Answer { entry, who, text } => format!("answer of {who} to entry {entry}: {text}"),
+        Act::Unjudged { .. } | Act::Condemned { .. } | Act::Overrule { .. } | Act::Concession { .. } => {
+            decided(inspection, act)
+        }
+        Act::Sign(_) | Act::Return { .. } | Act::RemarkAnswered { .. } | Act::Countersign { .. } => signed(act),
+        Act::Begin => "begun".to_owned(),
+        Act::Mentor { mentor } => format!("{} watches", name_of(inspection, mentor)),
+        Act::Resume => "goes on, the machine is still safe".to_owned(),
+        Act::SeenOutside { note, .. } => format!("changed outside, seen: {note}"),
+        Act::Brought { .. } => "brought, and it says nothing that counts".to_owned(),
+        Act::Opening(_) | Act::Gauge(_) | Act::Person(_) | Act::Level { .. } | Act::PartFitted { .. } | Act::Plan { .. } => {
+            later(inspection, act)
+        }
+    }
+}
+
+/// What was decided over the heads of the rules.
+fn decided(inspection: &Inspection, act: &Act) -> String {
+    if let Act::Unjudged { characteristic, supervisor, reason } = act {
+        return format!("{} accepted unjudged by {}: {reason}", characteristic.name(), name_of(inspection, supervisor));
+    }
+    if let Act::Overrule { to, supervisor, reason, .. } = act {
+        return format!("overruled to {} by {}: {reason}", to.word(), name_of(inspection, supervisor));
+    }
+    if let Act::Concession { about, who, document, conditions, until, allows, .. } = act {
+        return format!(
+            "concession of {who} on {}: {}, {document}; conditions: {conditions}; until {until}",
+            about_in_words(inspection, about),
+            allows.word()
+        );
+    }
+    if let Act::Condemned { reason, .. } = act { format!("condemned, not measured: {reason}") } else { String::new() }
+}
+
+/// Signatures and what became of them.
+fn signed(act: &Act) -> String {
+    if let Act::Sign(signature) = act {
+        return format!("signed: {}", of_signature(signature));
+    }
+    if let Act::Return { sign, remarks, .. } = act {
+        let remarks: Vec<_> = (1_u32..).zip(remarks).map(|(number, one)| format!("{number}. {}", one.text)).collect();
+        return format!("signature {sign} sent back: {}", remarks.join(" "));
+    }
+    if let Act::RemarkAnswered { entry, remark, text } = act {
+        return format!("answer to remark {remark} of entry {entry}: {text}");
+    }
+    if let Act::Countersign { sign, .. } = act { format!("signature {sign} countersigned") } else { String::new() }
+}
+
+/// `decisions, over 48 211 bytes, 3 photos`.
+fn of_signature(signature: &Signature) -> String {
+    let photos = match signature.photos.len() {
+        0 => String::new(),
+        1 => ", 1 photo".to_owned(),
+        count => format!(", {count} photos"),
+    };
+    let carried = if signature.carried.is_empty() {
+        String::new()
+    } else {
+        format!("; carried on: {}", signature.carried.join("; "))
+    };
+    format!("{}, over {} bytes{photos}{carried}", signature.what.word(), signature.length)
+}
+
+/// What the head could not yet hold.
+fn later(inspection: &Inspection, act: &Act) -> String {
+    if let Act::Gauge(gauge) = act {
+        return format!("gauge {} entered, {}", gauge.id, gauge.kind.word());
+    }
+    if let Act::Person(person) = act {
+        let roles: Vec<_> = person.roles.iter().map(|role| role.word()).collect();
+        return format!("{} entered, {}", person.name, roles.join(", "));
+    }
+    if let Act::Level { characteristic, .. } = act {
+        return format!("levels of {} entered", characteristic.name());
+    }
+    if let Act::PartFitted { part, fitted, replaces } = act {
+        let part = inspection.head().checklist.part(part).map_or(part.as_str(), |part| part.name.as_str());
+        let serial = fitted.serial.as_ref().map(|serial| format!(", serial {serial}")).unwrap_or_default();
+        let how = if *replaces == Replaces::Yes { "new, fitted" } else { "as found" };
+        return format!("{part} {how}{serial}, {} since new", fitted.hours);
+    }
+    if let Act::Plan { hours, date, reason } = act {
+        let hours = hours.map(|hours| format!(" at {hours}")).unwrap_or_default();
+        let date = date.map(|date| format!(" on {}", long_day(date))).unwrap_or_default();
+        return format!("next opening planned{hours}{date}: {reason}");
+    }
+    "opening answers given later".to_owned()
+}
+
+/// `dent, small: number 7, place 22 mm from the tip, length 1.8 mm`.
+pub fn of_finding(finding: &FindingMade) -> String {
+    let details = finding.details.iter().map(|(word, text)| format!("{word} {text}")).collect::<Vec<_>>().join(", ");
+    let colon = if details.is_empty() { "" } else { ": " };
+    format!("{}, {}{colon}{details}", finding.kind, finding.grade)
+}
+
+fn point_text(inspection: &Inspection, step: &str, point: &str) -> String {
+    let takes = inspection.head().checklist.step(step).map(|step| &step.takes);
+    let Some(Takes::Points(points)) = takes else { return point.to_owned() };
+    points.iter().find(|one| one.id == point).map_or_else(|| point.to_owned(), |one| one.text.clone())
+}
