@@ -25,6 +25,7 @@ pub mod progress;
 pub mod reckon;
 pub mod refusal;
 pub mod request;
+pub mod review;
 pub mod rotor;
 pub mod sheet;
 pub mod signing;

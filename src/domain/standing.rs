@@ -5,7 +5,7 @@ mod part;
 
 use std::collections::BTreeSet;
 
-pub use counts::Counts;
+pub use counts::{Counts, claims};
 pub use part::{PartStanding, hold_words};
 
 use super::apply::Change;

@@ -1,4 +1,6 @@
 //! Signing, countersigning, sending back, handing over: what is done with a record by people who were not there.
 
 mod brought;
+mod pages;
+mod patterns;
 mod returned;

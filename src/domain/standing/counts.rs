@@ -1,8 +1,9 @@
 //! What a supervisor looks at first: how sure it all is, what is missing or unusual.
 
-use super::super::entry::Act;
+use super::super::entry::{Act, Entry};
+use super::super::id::Id;
 use super::super::inspection::{Doubted, Inspection};
-use super::super::judge::Reach;
+use super::super::judge::{Condition, Reach};
 use super::super::person::Role;
 use super::{CharacteristicStanding, Outcome};
 
@@ -48,14 +49,14 @@ impl Counts {
         };
         Self {
             judged: judged(&|_| true),
-            characteristics: all.iter().filter(|one| one.outcome != Outcome::Excused).count(),
+            characteristics: all.iter().filter(|one| is_wanted(one)).count(),
             skipped: count(&|act| matches!(act, Act::Skip { .. })),
             struck: inspection.struck_count(),
             retaken: retaken(inspection),
             insisted: count(&|act| matches!(act, Act::Reading { doubts, .. } if !doubts.is_empty())),
             provisional: judged(&|judgement| judgement.provisional == Doubted::Yes),
             undecided: judged(&|judgement| judgement.reached.reach == Reach::Undecided),
-            claimed: claimed(inspection),
+            claimed: claims(inspection).len(),
             unjudged: count(&|act| matches!(act, Act::Unjudged { .. })),
             condemned: count(&|act| matches!(act, Act::Condemned { .. })),
             overruled: count(&|act| matches!(act, Act::Overrule { .. })),
@@ -63,6 +64,12 @@ impl Counts {
             late: inspection.standing_entries().filter(|entry| entry.late.is_some()).count(),
         }
     }
+}
+
+/// What is to be judged: as found everything that is not excused, as left what somebody has begun to take.
+fn is_wanted(one: &CharacteristicStanding) -> bool {
+    let untouched = one.condition == Condition::AsLeft && one.outcome == Outcome::NotTaken;
+    one.outcome != Outcome::Excused && !untouched
 }
 
 fn retaken(inspection: &Inspection) -> usize {
@@ -77,20 +84,20 @@ fn retaken(inspection: &Inspection) -> usize {
 }
 
 /// Approvals in a supervisor's name by somebody else's hand, until that supervisor signs or countersigns.
-fn claimed(inspection: &Inspection) -> usize {
-    let claims = inspection.standing_entries().filter_map(|entry| {
-        let (Act::Overrule { supervisor, .. } | Act::Unjudged { supervisor, .. }) = &entry.act else { return None };
-        let is_one = inspection.person(supervisor).is_some_and(|person| person.is(Role::Supervisor));
-        (is_one && !entry.by.same_as(supervisor)).then_some((entry.number, supervisor))
-    });
-    let signed = |number: u32, supervisor: &super::super::id::Id| {
+pub fn claims(inspection: &Inspection) -> Vec<&Entry> {
+    let signed = |number: u32, supervisor: &Id| {
         inspection.entries().iter().any(|later| {
             later.number > number
                 && later.doer().same_as(supervisor)
                 && matches!(later.deed(), Act::Sign(_) | Act::Countersign { .. })
         })
     };
-    claims.filter(|(number, supervisor)| !signed(*number, supervisor)).count()
+    let claimed = |entry: &&Entry| {
+        let (Act::Overrule { supervisor, .. } | Act::Unjudged { supervisor, .. }) = &entry.act else { return false };
+        let is_one = inspection.person(supervisor).is_some_and(|person| person.is(Role::Supervisor));
+        is_one && !entry.by.same_as(supervisor) && !signed(entry.number, supervisor)
+    };
+    inspection.standing_entries().filter(claimed).collect()
 }
 
 fn past_date(inspection: &Inspection) -> usize {

@@ -1,0 +1,156 @@
+//! What somebody sees who was not there: the first page, then everything part by part. Reading changes nothing.
+//!
+//! Page 1 answers: will it last, what must I decide, is it closed; each part that is not within, with what made it so;
+//! how sure it is, what is missing or unusual. Every further line opens to its working and its entries.
+
+mod brief;
+mod counted;
+mod evidence;
+mod first;
+mod job;
+mod part;
+mod second;
+mod signed;
+
+use std::collections::BTreeMap;
+
+use super::inspection::Inspection;
+use super::pattern::{self, Pattern};
+use super::standing::Standing;
+use super::verdict::Disposition;
+
+pub use signed::{Difference, differences};
+
+/// How a sentence of the first page is meant.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Tenor {
+    /// Nothing to do.
+    Good,
+    /// To be watched, or not known.
+    Watch,
+    /// Something must be done.
+    Bad,
+}
+
+/// A sentence of the first page.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Said {
+    /// How it is meant.
+    pub tenor: Tenor,
+    /// The words.
+    pub text: String,
+}
+
+/// A part that is not within.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PartLine {
+    /// Its id.
+    pub part: String,
+    /// Its name in tables.
+    pub short: String,
+    /// What to do with it.
+    pub disposition: Disposition,
+    /// The gravest hold, sign and words; none when it may be closed.
+    pub hold: Option<(char, String)>,
+    /// So many more holds.
+    pub more_holds: usize,
+    /// What made it so, gravest first, each short.
+    pub made_so: Vec<String>,
+    /// The page that says everything about it, as an index into [`Review::pages`].
+    pub page: usize,
+}
+
+/// One number of the first page, with what it counts.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Count {
+    /// Its name.
+    pub name: &'static str,
+    /// How many.
+    pub number: usize,
+    /// Which, each in words.
+    pub which: Vec<String>,
+}
+
+/// A line of a further page.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Item {
+    /// The sign before it.
+    pub sign: char,
+    /// The line.
+    pub text: String,
+    /// The step it is about; a remark that starts here reopens that step.
+    pub step: Option<String>,
+    /// The part it is about.
+    pub part: Option<String>,
+    /// What it opens to: working, level, readings as typed, who, when. Struck ones are struck through by sign.
+    pub evidence: Vec<String>,
+}
+
+/// A further page.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Page {
+    /// Its heading.
+    pub title: String,
+    /// The part, where it is one's.
+    pub part: Option<String>,
+    /// Its lines.
+    pub items: Vec<Item>,
+}
+
+/// Everything that a review shows.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Review {
+    /// Will it last?
+    pub lasts: Said,
+    /// What must I decide? Empty when nothing waits.
+    pub decide: Vec<String>,
+    /// Is it closed?
+    pub closed: Said,
+    /// Parts that are not within, gravest first.
+    pub lines: Vec<PartLine>,
+    /// Parts that are within, by their names in tables.
+    pub within: Vec<String>,
+    /// How sure it is.
+    pub sure: Vec<Count>,
+    /// What is missing or unusual.
+    pub unusual: Vec<Count>,
+    /// Patterns worth a second look.
+    pub patterns: Vec<Pattern>,
+    /// Where today's reckoning differs from what was signed.
+    pub differences: Vec<Difference>,
+    /// What to look at first, then every part, then the job as a whole.
+    pub pages: Vec<Page>,
+}
+
+/// What has become of the record's photos, in words, by hash: where each is, and whether its bytes are the same.
+pub type Photos = BTreeMap<String, String>;
+
+impl Review {
+    /// Everything about the inspection as it stands.
+    pub fn of(inspection: &Inspection, standing: &Standing, photos: &Photos) -> Self {
+        let patterns = pattern::patterns(inspection, standing);
+        let differences = differences(inspection);
+        let (sure, unusual) = counted::counts(inspection, standing, &patterns);
+        let decide = first::decide(inspection, standing, &differences);
+        let mut pages = vec![second::page(inspection, (&decide, &differences, &patterns), [&sure, &unusual])];
+        pages.extend(part::pages(inspection, standing, photos));
+        pages.push(job::page(inspection, photos));
+        Self {
+            lasts: first::lasts(inspection, standing),
+            closed: first::closed(inspection, standing),
+            lines: first::lines(inspection, standing, &pages),
+            within: first::within(inspection, standing),
+            decide,
+            sure,
+            unusual,
+            patterns,
+            differences,
+            pages,
+        }
+    }
+
+    /// Whether everything is within, held by nothing: then it is countersigned in four keys.
+    pub fn is_all_within(&self) -> bool {
+        self.lines.is_empty()
+    }
+}

@@ -1,0 +1,101 @@
+//! The numbers of the first page, each with what it counts.
+
+use super::super::entry::{Act, Entry};
+use super::super::gate::step_name;
+use super::super::inspection::{Doubted, Inspection};
+use super::super::judge::Reach;
+use super::super::pattern::Pattern;
+use super::super::standing::{Outcome, Standing, claims};
+use super::super::telling::{name_of, of_entry};
+use super::Count;
+
+/// How sure it is; what is missing or unusual.
+pub(super) fn counts(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -> (Vec<Count>, Vec<Count>) {
+    let counts = &standing.counts;
+    let which = |fits: &dyn Fn(&Act) -> bool| -> Vec<String> {
+        let found = inspection.standing_entries().filter(|entry| fits(entry.deed()));
+        found.map(|entry| at_place(inspection, entry)).collect()
+    };
+    let judged = |fits: &dyn Fn(&super::super::standing::Judgement) -> bool| -> Vec<String> {
+        let found = standing.characteristics.iter().filter(|one| matches!(&one.outcome, Outcome::Judged(judgement) if fits(judgement)));
+        found.map(|one| one.characteristic.name().to_owned()).collect()
+    };
+    let sure = vec![
+        Count {
+            name: "insisted on",
+            number: counts.insisted,
+            which: which(&|act| matches!(act, Act::Reading { doubts, .. } if !doubts.is_empty())),
+        },
+        Count {
+            name: "provisional",
+            number: counts.provisional,
+            which: judged(&|judgement| judgement.provisional == Doubted::Yes),
+        },
+        Count {
+            name: "undecided",
+            number: counts.undecided,
+            which: judged(&|judgement| judgement.reached.reach == Reach::Undecided),
+        },
+        Count { name: "gauge past date", number: counts.past_date, which: past_date(inspection) },
+        Count {
+            name: "late from paper",
+            number: counts.late,
+            which: inspection.standing_entries().filter(|one| one.late.is_some()).map(|one| at_place(inspection, one)).collect(),
+        },
+    ];
+    let unusual = vec![
+        Count { name: "skipped", number: counts.skipped, which: which(&|act| matches!(act, Act::Skip { .. })) },
+        Count { name: "struck", number: counts.struck, which: struck(inspection) },
+        Count { name: "of those retaken", number: counts.retaken, which: Vec::new() },
+        Count { name: "claimed approval", number: counts.claimed, which: claimed(inspection) },
+        Count { name: "accepted unjudged", number: counts.unjudged, which: which(&|act| matches!(act, Act::Unjudged { .. })) },
+        Count { name: "condemned", number: counts.condemned, which: which(&|act| matches!(act, Act::Condemned { .. })) },
+        Count { name: "overruled", number: counts.overruled, which: which(&|act| matches!(act, Act::Overrule { .. })) },
+        Count {
+            name: "odd patterns",
+            number: patterns.len(),
+            which: patterns.iter().map(|pattern| format!("{}: {}", pattern.unusual.name(), pattern.what)).collect(),
+        },
+    ];
+    (sure, unusual)
+}
+
+/// `Bush, turbine side / clearance by lift: inner 0 / 3 / up: typed .234, ...`.
+fn at_place(inspection: &Inspection, entry: &Entry) -> String {
+    let words = of_entry(inspection, entry);
+    let checklist = &inspection.head().checklist;
+    let step = entry.act.step().and_then(|id| checklist.step(id)).map(|step| step_name(inspection, step));
+    let part = entry.act.part().and_then(|id| checklist.part(id)).map(|part| part.name.clone());
+    step.or(part).map_or(words.clone(), |at| format!("{at}: {words}"))
+}
+
+fn struck(inspection: &Inspection) -> Vec<String> {
+    let pairs = inspection.entries().iter().filter_map(|entry| Some((entry, inspection.struck_by(entry.number)?)));
+    let told = pairs.map(|(entry, by)| {
+        let why = match inspection.entry(by).map(|by| &by.act) {
+            Some(Act::Strike { reason, .. }) => reason.as_str(),
+            Some(_) | None => "",
+        };
+        format!("{}: {why}", at_place(inspection, entry))
+    });
+    told.collect()
+}
+
+fn past_date(inspection: &Inspection) -> Vec<String> {
+    let mut used = Vec::new();
+    for entry in inspection.standing_entries() {
+        let Act::Reading { gauge: Some(id), .. } = &entry.act else { continue };
+        let Some(gauge) = inspection.gauge(id).filter(|gauge| gauge.is_past_date(entry.at.date())) else { continue };
+        let due = gauge.calibration(entry.at.date()).and_then(|one| one.due).map(super::super::stamp::long_day);
+        let words = format!("{id}, due {}", due.unwrap_or_default());
+        if !used.contains(&words) {
+            used.push(words);
+        }
+    }
+    used
+}
+
+fn claimed(inspection: &Inspection) -> Vec<String> {
+    let told = |entry: &Entry| format!("{}, typed by {}", at_place(inspection, entry), name_of(inspection, &entry.by));
+    claims(inspection).into_iter().map(told).collect()
+}

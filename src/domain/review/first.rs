@@ -1,0 +1,158 @@
+//! The first page: answers before figures.
+
+use super::super::checklist::{Signing, Takes};
+use super::super::entry::Entry;
+use super::super::inspection::Inspection;
+use super::super::progress;
+use super::super::signing::{self, Signed};
+use super::super::stamp::long_day;
+use super::super::standing::{PartStanding, Standing, hold_words};
+use super::super::telling::name_of;
+use super::super::verdict::{Disposition, Hold, Verdict};
+use super::{Difference, Page, PartLine, Said, Tenor, brief};
+
+/// Parts that are not within, gravest first; as many holds before fewer.
+pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]) -> Vec<PartLine> {
+    let mut parts: Vec<_> = standing.parts.iter().filter(|part| part.verdict != Verdict::default()).collect();
+    parts.sort_by_key(|part| std::cmp::Reverse((part.verdict.disposition, part.verdict.holds.len())));
+    let line = |part: &PartStanding| PartLine {
+        part: part.id.clone(),
+        short: part.short.clone(),
+        disposition: part.verdict.disposition,
+        hold: part.verdict.holds.first().map(|hold| (hold.sign(), short_hold(hold))),
+        more_holds: part.verdict.holds.len().saturating_sub(1),
+        made_so: brief::made_so(inspection, standing, part),
+        page: pages.iter().position(|page| page.part.as_ref() == Some(&part.id)).unwrap_or(0),
+    };
+    parts.into_iter().map(line).collect()
+}
+
+/// `new part`, `referred`, `open`.
+fn short_hold(hold: &Hold) -> String {
+    match hold {
+        Hold::NewPart => "new part".to_owned(),
+        Hold::Balance => "balance".to_owned(),
+        Hold::StopAndCall(_) | Hold::Referred(_) | Hold::Open(_) => hold.word().to_owned(),
+    }
+}
+
+/// Parts that are within: looked at or judged, reuse, nothing holds them.
+pub(super) fn within(inspection: &Inspection, standing: &Standing) -> Vec<String> {
+    let looked_at = |part: &&PartStanding| {
+        let looks = progress::steps(inspection).any(|step| step.part == part.id && step.takes == Takes::Look);
+        part.judged.1 > 0 || looks
+    };
+    let within = standing.parts.iter().filter(|part| part.verdict == Verdict::default()).filter(looked_at);
+    within.map(|part| part.short.clone()).collect()
+}
+
+/// Will it last to the next planned opening?
+pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
+    let count = |fits: &dyn Fn(&PartStanding) -> bool| standing.parts.iter().filter(|part| fits(part)).count();
+    let holds = |part: &PartStanding, hold: &Hold| part.verdict.holds.contains(hold);
+    let replace = count(&|part| part.verdict.disposition == Disposition::Replace && holds(part, &Hold::NewPart));
+    let renewed = count(&|part| part.verdict.disposition == Disposition::Replace && !holds(part, &Hold::NewPart));
+    let rework = count(&|part| part.verdict.disposition == Disposition::Rework && !part.verdict.holds.is_empty());
+    let watch = count(&|part| part.verdict.disposition == Disposition::Watch);
+    let referred = standing.to_refer().count();
+    let counts = &standing.counts;
+    let mut words = Vec::new();
+    for (number, what) in [(replace, "to replace"), (rework, "to rework")] {
+        match number {
+            0 => {}
+            1 => words.push(format!("1 part {what}")),
+            number => words.push(format!("{number} parts {what}")),
+        }
+    }
+    if referred > 0 {
+        words.push(format!("{referred} referred"));
+    }
+    if !words.is_empty() {
+        return Said { tenor: Tenor::Bad, text: format!("Not as it lies: {}.", words.join(", ")) };
+    }
+    let unknown = counts.characteristics.saturating_sub(counts.judged + counts.unjudged) + counts.undecided;
+    if unknown > 0 {
+        let text = format!("Not known: {unknown} of {} characteristics are not decided.", counts.characteristics);
+        return Said { tenor: Tenor::Watch, text };
+    }
+    let Some(next) = inspection.opening().next_hours else {
+        return Said { tenor: Tenor::Watch, text: "Not known: the next opening is not planned.".to_owned() };
+    };
+    let renewed = if renewed == 0 { String::new() } else { format!(", {renewed} renewed") };
+    if watch > 0 {
+        return Said { tenor: Tenor::Watch, text: format!("Yes to {next}, with {watch} to watch{renewed}.") };
+    }
+    Said { tenor: Tenor::Good, text: format!("Yes to {next}{renewed}, as far as limits and forecasts say.") }
+}
+
+/// Is it closed?
+pub(super) fn closed(inspection: &Inspection, standing: &Standing) -> Said {
+    let counts = &standing.counts;
+    let holds = standing.holds_in_words().len();
+    let judged = format!(
+        "{} of {} characteristics judged, {} provisional",
+        counts.judged, counts.characteristics, counts.provisional
+    );
+    let Some(sign) = signing::standing_signature(inspection, Signing::Close) else {
+        let held = match holds {
+            0 => "nothing holds it".to_owned(),
+            1 => "1 hold".to_owned(),
+            holds => format!("{holds} holds"),
+        };
+        return Said { tenor: Tenor::Bad, text: format!("No: {held}. {judged}.") };
+    };
+    let grown = signing::grown_since(inspection, sign) == Signed::Grown;
+    let (tenor, state) = match (grown, signing::countersigned(inspection, sign.number), holds) {
+        (true, _, _) => (Tenor::Watch, "Signed, and entries came after it".to_owned()),
+        (false, None, _) => (Tenor::Watch, "Signed, countersign pending ashore".to_owned()),
+        (false, Some(_), 0) => (Tenor::Good, "Yes, countersigned".to_owned()),
+        (false, Some(_), holds) => (Tenor::Watch, format!("Yes, countersigned, {holds} holds carried on by name")),
+    };
+    Said { tenor, text: format!("{state}. {judged}.") }
+}
+
+/// `the decisions, signed by fitter A on 12 July 2024, 16:20`.
+pub(super) fn signature_words(inspection: &Inspection, sign: &Entry, what: Signing) -> String {
+    let what = match what {
+        Signing::Decisions => "the decisions",
+        Signing::Close => "the close",
+    };
+    let who = name_of(inspection, &sign.by);
+    format!("{what}, signed by {who} on {}, {}", long_day(sign.at.date()), sign.at.clock())
+}
+
+/// What waits for a decision, the most pressing first.
+pub(super) fn decide(inspection: &Inspection, standing: &Standing, differences: &[Difference]) -> Vec<String> {
+    let mut decide = Vec::new();
+    for part in &standing.parts {
+        let calls = part.verdict.holds.iter().filter(|hold| matches!(hold, Hold::StopAndCall(_)));
+        decide.extend(calls.map(|hold| format!("answer, {}: {}", part.short, hold_words(hold))));
+    }
+    for what in [Signing::Decisions, Signing::Close] {
+        let Some(sign) = signing::standing_signature(inspection, what) else { continue };
+        if signing::countersigned(inspection, sign.number).is_none() {
+            decide.push(format!("countersign or send back {}", signature_words(inspection, sign, what)));
+        }
+        if signing::grown_since(inspection, sign) == Signed::Grown && what == Signing::Close {
+            decide.push("entries came after the close: they count for papers once it is signed again".to_owned());
+        }
+    }
+    let remarks = signing::open_remarks(inspection).len();
+    if remarks > 0 {
+        decide.push(format!("{remarks} remarks wait for the fitter's answer"));
+    }
+    decide.extend(standing.to_refer().map(|(part, what)| format!("answer or concession, {}: {what}", part.short)));
+    let counts = &standing.counts;
+    for (number, what) in [
+        (counts.undecided, "too close to call: more repeats, a better gauge, else the limit counts"),
+        (counts.claimed, "approvals typed on a supervisor's behalf: claimed until that person signs"),
+    ] {
+        if number > 0 {
+            decide.push(format!("{number} {what}"));
+        }
+    }
+    if !differences.is_empty() {
+        decide.push(format!("{} verdicts were signed otherwise than today's rules have them", differences.len()));
+    }
+    decide
+}

@@ -1,0 +1,162 @@
+//! A page for each part: its verdict, then its steps in the order of the work, each opening to its entries.
+
+use super::super::checklist::{Part, Step};
+use super::super::entry::{Act, Entry};
+use super::super::inspection::Inspection;
+use super::super::judge::Condition;
+use super::super::progress::{self, StepState};
+use super::super::signing;
+use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing, hold_words};
+use super::super::telling;
+use super::super::verdict::{Consequence, Disposition};
+use super::{Item, Page, Photos, evidence};
+
+/// Every part, in the checklist's order.
+pub(super) fn pages(inspection: &Inspection, standing: &Standing, photos: &Photos) -> Vec<Page> {
+    inspection.head().checklist.parts.iter().map(|part| page(inspection, standing, part, photos)).collect()
+}
+
+fn page(inspection: &Inspection, standing: &Standing, part: &Part, photos: &Photos) -> Page {
+    let mut items: Vec<_> = standing.part(&part.id).map(|part| verdict(inspection, part)).into_iter().collect();
+    let about = |text: String, evidence: Vec<String>, sign: char| Item {
+        sign,
+        text,
+        step: None,
+        part: Some(part.id.clone()),
+        evidence,
+    };
+    for carried in inspection.head().carried.iter().filter(|one| one.part == part.id) {
+        let text = format!("concession of an earlier opening on {}: {}", carried.about, carried.conditions);
+        let detail = format!("{}, {}, until {}; {}", carried.who, carried.document, carried.until, carried.inspection);
+        items.push(about(text, vec![detail], '>'));
+    }
+    for step in progress::steps(inspection).filter(|step| step.part == part.id) {
+        items.extend(step_items(inspection, standing, step, photos));
+    }
+    for entry in inspection.entries().iter().filter(|entry| is_about(entry, part)) {
+        let line = telling::of_entry(inspection, entry);
+        items.push(about(line, evidence::entry_lines(inspection, entry, photos), sign_of(inspection, entry)));
+    }
+    Page { title: part.name.clone(), part: Some(part.id.clone()), items }
+}
+
+/// Entries about the part that stand at no step.
+fn is_about(entry: &Entry, part: &Part) -> bool {
+    let judged = if let Act::Unjudged { characteristic, .. } | Act::Level { characteristic, .. } = entry.deed() {
+        characteristic.part() == part.id
+    } else {
+        false
+    };
+    entry.deed().step().is_none() && (judged || entry.deed().part() == Some(&part.id))
+}
+
+fn sign_of(inspection: &Inspection, entry: &Entry) -> char {
+    if inspection.struck_by(entry.number).is_some() { '-' } else { '.' }
+}
+
+/// The verdict with everything that made it so; the computed one beside it where somebody decided otherwise.
+fn verdict(inspection: &Inspection, part: &PartStanding) -> Item {
+    let mut lines: Vec<String> = part.reasons.clone();
+    lines.extend(part.verdict.holds.iter().map(|hold| format!("hold: {}", hold_words(hold))));
+    if part.computed != part.verdict {
+        let mut words = vec![part.computed.disposition.word().to_owned()];
+        words.extend(part.computed.holds.iter().map(hold_words));
+        lines.push(format!("computed by the rules: {}", words.join("; ")));
+    }
+    if let Some(fitted) = inspection.fitted(&part.id) {
+        let serial = fitted.serial.as_deref().unwrap_or("not known");
+        lines.push(format!("fitted: serial {serial}, {} since new at machine {}", fitted.hours, fitted.machine));
+    }
+    let (judged, of) = part.judged;
+    let within = part.verdict.disposition == Disposition::Reuse && part.verdict.holds.is_empty();
+    let word = match (within, of) {
+        (true, 0) => "nothing to judge, nothing found".to_owned(),
+        (true, _) => format!("within, {judged} of {of} judged; no release"),
+        (false, _) => {
+            let (headline, more) = part.verdict.headline();
+            let more = if more == 0 { String::new() } else { format!(", +{more} more") };
+            format!("{headline}{more}; {judged} of {of} judged")
+        }
+    };
+    Item {
+        sign: part.verdict.disposition.sign(),
+        text: format!("verdict: {word}"),
+        step: None,
+        part: Some(part.id.clone()),
+        evidence: lines,
+    }
+}
+
+/// A line for each characteristic that the step judges, else one for the step.
+fn step_items(inspection: &Inspection, standing: &Standing, step: &Step, photos: &Photos) -> Vec<Item> {
+    let entries: Vec<_> = inspection.entries().iter().filter(|entry| entry.act.step() == Some(&step.id)).collect();
+    let mut readings: Vec<_> =
+        entries.iter().flat_map(|entry| evidence::entry_lines(inspection, entry, photos)).collect();
+    let remarks = signing::remarks_at(inspection, &step.id);
+    readings.extend(remarks.iter().map(|(entry, number, remark)| {
+        format!("remark {number} of entry {entry}, not answered: {}", remark.text)
+    }));
+    let sent_back = if remarks.is_empty() { "" } else { " (sent back)" };
+    let judged: Vec<_> = standing.of_step(&step.id).collect();
+    let item = |sign, text, evidence| Item {
+        sign,
+        text,
+        step: Some(step.id.clone()),
+        part: Some(step.part.clone()),
+        evidence,
+    };
+    let mut items = Vec::new();
+    for (count, one) in judged.iter().enumerate() {
+        let mut lines = evidence::of_characteristic(inspection, one);
+        // the readings stand once, below the first characteristic that they make
+        if count == 0 {
+            lines.append(&mut readings);
+        } else {
+            lines.push("the readings stand with the line above".to_owned());
+        }
+        let left = if one.condition == Condition::AsLeft { " as left" } else { "" };
+        let text = format!("{}{left}: {}{sent_back}", one.characteristic.name(), telling::of_characteristic(one));
+        items.push(item(sign_of_characteristic(one), text, lines));
+    }
+    if judged.is_empty() {
+        let (sign, text) = step_line(inspection, step, &entries);
+        items.push(item(sign, format!("{}: {text}{sent_back}", step.title), readings));
+    }
+    items
+}
+
+fn sign_of_characteristic(one: &CharacteristicStanding) -> char {
+    match (&one.outcome, one.leads_to()) {
+        (Outcome::Judged(_) | Outcome::Incomplete(Some(_)), Consequence::Refer) => '>',
+        (Outcome::Judged(_) | Outcome::Incomplete(Some(_)), Consequence::Call) => '!',
+        (Outcome::Judged(_) | Outcome::Incomplete(Some(_)), leads_to) => leads_to.at_least().sign(),
+        (Outcome::Excused, _) => '.',
+        (Outcome::NotTaken | Outcome::Incomplete(None) | Outcome::LeftOut(_) | Outcome::Open(_) | Outcome::Unjudged { .. }, _) => '?',
+    }
+}
+
+/// What has become of a step that judges nothing.
+fn step_line(inspection: &Inspection, step: &Step, entries: &[&Entry]) -> (char, String) {
+    let standing: Vec<_> = entries.iter().filter(|entry| inspection.struck_by(entry.number).is_none()).collect();
+    let findings: Vec<_> = standing
+        .iter()
+        .filter_map(|entry| if let Act::Finding(finding) = &entry.act { Some(telling::of_finding(finding)) } else { None })
+        .collect();
+    if !findings.is_empty() {
+        return ('~', findings.join("; "));
+    }
+    match progress::state(inspection, step) {
+        StepState::Done => {
+            let last = standing.last().map_or_else(String::new, |entry| telling::of_entry(inspection, entry));
+            ('+', last)
+        }
+        StepState::ToDo => ('?', "not done".to_owned()),
+        StepState::Partly { done, of } => ('?', format!("{done} of {of} done")),
+        StepState::Running { since } => ('?', format!("soaking since {}", since.clock())),
+        StepState::Skipped | StepState::NotApplicable => {
+            let last = standing.last().map_or_else(|| "not asked for".to_owned(), |entry| telling::of_entry(inspection, entry));
+            ('-', last)
+        }
+        StepState::NotAsked => ('.', "not asked for".to_owned()),
+    }
+}

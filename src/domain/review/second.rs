@@ -1,0 +1,69 @@
+//! What to look at before the parts: decisions, remarks, patterns, and what each number of the first page counts.
+
+use super::super::entry::Act;
+use super::super::inspection::Inspection;
+use super::super::pattern::Pattern;
+use super::super::signing;
+use super::super::telling::hands_of;
+use super::{Count, Difference, Item, Page, evidence};
+
+/// The second page.
+pub(super) fn page(
+    inspection: &Inspection,
+    (decide, differences, patterns): (&[String], &[Difference], &[Pattern]),
+    counts: [&[Count]; 2],
+) -> Page {
+    let line = |sign, text: String, evidence| Item { sign, text, step: None, part: None, evidence };
+    let mut items: Vec<_> = decide.iter().map(|what| line('!', what.clone(), Vec::new())).collect();
+    items.extend(remarks(inspection));
+    items.extend(differences.iter().map(|one| {
+        let detail = vec![
+            format!("as signed, entry {}, and that counts: {}", one.entry, one.signed),
+            format!("as today's rules have the same entries: {}", one.today),
+        ];
+        line('?', format!("{}: signed otherwise than today's rules have it", one.part), detail)
+    }));
+    items.extend(patterns.iter().map(|pattern| {
+        let mut detail = vec![pattern.unusual.explained().to_owned()];
+        let entry = pattern.entry.and_then(|number| inspection.entry(number));
+        detail.extend(entry.map(|entry| evidence::entry_line(inspection, entry)));
+        let text = format!("{}: {}", pattern.unusual.name(), pattern.what);
+        Item { step: pattern.step.clone(), ..line('~', text, detail) }
+    }));
+    items.extend(inspection.head().carried.iter().map(|one| {
+        let text = format!("condition of an earlier concession, {}: {}", one.about, one.conditions);
+        let detail = vec![format!("{}, {}, until {}; {}", one.who, one.document, one.until, one.inspection)];
+        Item { part: Some(one.part.clone()), ..line('>', text, detail) }
+    }));
+    let counted = counts.into_iter().flatten().filter(|count| count.number > 0);
+    items.extend(counted.map(|count| line('.', format!("{}: {}", count.name, count.number), count.which.clone())));
+    Page { title: "To look at".to_owned(), part: None, items }
+}
+
+/// Every remark ever made, with its answer; both stay.
+fn remarks(inspection: &Inspection) -> Vec<Item> {
+    let mut items = Vec::new();
+    let open = signing::open_remarks(inspection);
+    for entry in inspection.entries() {
+        let Act::Return { remarks, .. } = entry.deed() else { continue };
+        for (number, remark) in (1_u32..).zip(remarks) {
+            let is_open = open.iter().any(|(of, which, _)| *of == entry.number && *which == number);
+            let mut detail = vec![format!("entry {}, {}, {}", entry.number, entry.at.clock(), hands_of(inspection, entry))];
+            for later in inspection.entries() {
+                let Act::RemarkAnswered { entry: of, remark: which, .. } = &later.act else { continue };
+                if *of == entry.number && *which == number {
+                    detail.push(evidence::entry_line(inspection, later));
+                }
+            }
+            let (sign, state) = if is_open { ('!', "not answered") } else { ('.', "answered") };
+            items.push(Item {
+                sign,
+                text: format!("remark, {state}: {}", remark.text),
+                step: remark.step.clone(),
+                part: None,
+                evidence: detail,
+            });
+        }
+    }
+    items
+}

@@ -1,0 +1,175 @@
+//! What the first page and the further pages say.
+
+use std::collections::BTreeMap;
+
+use crate::rig::{Rig, id};
+use asfound::domain::checklist::Signing;
+use asfound::domain::entry::{Act, Remark, SignedVerdict};
+use asfound::domain::review::{Review, Tenor, differences};
+use asfound::domain::signing;
+use asfound::domain::verdict::Disposition;
+
+fn review(rig: &Rig) -> Review {
+    Review::of(&rig.inspection, &rig.standing(), &BTreeMap::new())
+}
+
+const SOUND: [&str; 10] =
+    ["59.931", "59.931", "59.930", "59.930", "59.930", "59.929", "59.930", "59.930", "59.930", "59.930"];
+const WORN: [&str; 10] =
+    ["59.931", "59.931", "59.917", "59.915", "59.916", "59.918", "59.912", "59.909", "59.911", "59.913"];
+
+/// Everything measured; `inner` is the bush's inner end, `journal` the shaft's.
+fn measured(inner: [&str; 3], journal: [&str; 10]) -> Rig {
+    let mut rig = Rig::open();
+    rig.take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean already".into() });
+    rig.lifts("bush.ts/clearance", ["0.180"; 3], inner).journal(journal);
+    rig
+}
+
+#[test]
+fn page_one_says_whether_it_lasts_what_waits_and_whether_it_is_closed() {
+    let review = review(&measured(["0.250"; 3], WORN));
+    assert_eq!(review.lasts.text, "Not as it lies: 1 part to replace, 1 referred.");
+    assert_eq!(review.lasts.tenor, Tenor::Bad);
+    assert!(review.closed.text.starts_with("No: "), "{}", review.closed.text);
+    let parts: Vec<_> = review.lines.iter().map(|line| (line.part.as_str(), line.disposition)).collect();
+    assert_eq!(parts[0], ("bush.ts", Disposition::Replace));
+    assert_eq!(parts[1], ("shaft", Disposition::Watch));
+    assert_eq!(review.lines[0].made_so[0], "0.23, limit 0.22 (inner 0)");
+    assert_eq!(review.lines[0].hold, Some(('?', "new part".to_owned())));
+    assert_eq!(review.lines[1].hold, Some(('>', "referred".to_owned())));
+    assert!(review.decide.iter().any(|what| what.starts_with("answer or concession, shaft")), "{:?}", review.decide);
+}
+
+#[test]
+fn a_record_all_within_has_no_line_and_waits_for_the_countersignature_alone() {
+    let mut rig = measured(["0.182"; 3], SOUND);
+    rig.take(Act::Note { step: Some("job/cause".into()), text: "dirty oil".into() });
+    rig.sign(Signing::Decisions, &[]);
+    let review = review(&rig);
+    assert!(review.is_all_within(), "{:?}", review.lines);
+    assert_eq!(review.lasts.text, "Yes to 36000 h, as far as limits and forecasts say.");
+    assert!(review.within.contains(&"bush.ts".to_owned()));
+    assert_eq!(review.decide.len(), 1 + usize::from(!review.differences.is_empty()), "{:?}", review.decide);
+    assert!(review.decide[0].starts_with("countersign or send back the decisions, signed by fitter-a"));
+}
+
+#[test]
+fn every_entry_of_the_record_is_on_some_page() {
+    let mut rig = measured(["0.250"; 3], WORN);
+    let reading = rig.inspection.reading("bush.ts/clearance", "inner 0 / 2 / up").unwrap().entry;
+    rig.take(Act::Strike { entry: reading, reason: "slipped".into() });
+    rig.read("bush.ts/clearance", "inner 0 / 2 / up", "0.250");
+    rig.take(Act::Call { part: "shaft".into(), question: "which shaft?".into() });
+    rig.sign(Signing::Decisions, &[]);
+    let review = review(&rig);
+    let all: String =
+        review.pages.iter().flat_map(|page| &page.items).flat_map(|item| &item.evidence).map(|line| format!("{line}\n")).collect();
+    for entry in rig.inspection.entries() {
+        let strike = matches!(entry.act, Act::Strike { .. });
+        let there = all.lines().any(|line| line.starts_with(&format!("{:>4}  ", entry.number)));
+        assert!(there || strike, "entry {} {:?} is nowhere", entry.number, entry.act);
+    }
+    // struck through by sign, with the strike's reason, and still readable as typed
+    let struck = all.lines().find(|line| line.starts_with(&format!("{reading:>4}  "))).unwrap();
+    assert!(struck.contains("--inner 0 / 2 / up: typed 0.250, 0.250 mm, D2--"), "{struck}");
+    assert!(struck.ends_with("fitter-a: slipped"), "{struck}");
+}
+
+#[test]
+fn a_line_opens_to_working_level_source_and_readings_with_who_when_and_gauge() {
+    let review = review(&measured(["0.250"; 3], WORN));
+    let page = review.pages.iter().find(|page| page.part.as_deref() == Some("bush.ts")).unwrap();
+    let item = page.items.iter().find(|item| item.text.starts_with("clearance: 0.23 mm at inner 0")).unwrap();
+    assert_eq!((item.sign, item.step.as_deref()), ('X', Some("bush.ts/clearance")));
+    let text = item.evidence.join("\n");
+    for wanted in [
+        "lift/1",
+        "limit: below 0.130 mm or above 0.220 mm, leads to replace, guarded by 1.65 u; INV manual (invented), table 1",
+        "new: at or above 0.130 mm and at or below 0.170 mm",
+        "typed 0.250, 0.250 mm, D2  fitter-a",
+        "08:00",
+    ] {
+        assert!(text.contains(wanted), "no `{wanted}` in\n{text}");
+    }
+}
+
+#[test]
+fn remarks_and_their_answers_stay_on_the_second_page() {
+    let mut rig = measured(["0.182"; 3], SOUND);
+    rig.sign(Signing::Decisions, &[]);
+    let sign = rig.last().number;
+    let remarks = vec![Remark { step: Some("bush.ts/look".into()), text: "which side?".into() }];
+    rig.by("supervisor-b").take(Act::Return { sign, chain: String::new(), remarks });
+    let open = review(&rig);
+    assert!(open.pages[0].items.iter().any(|item| item.text == "remark, not answered: which side?"));
+    assert!(open.decide.contains(&"1 remarks wait for the fitter's answer".to_owned()));
+    let entry = rig.last().number;
+    rig.by("fitter-a").take(Act::RemarkAnswered { entry, remark: 1, text: "the loaded one".into() });
+    let answered = review(&rig);
+    let item = answered.pages[0].items.iter().find(|item| item.text == "remark, answered: which side?").unwrap();
+    assert!(item.evidence.join("\n").contains("the loaded one"));
+}
+
+#[test]
+fn what_was_signed_counts_and_todays_reckoning_stands_beside_it() {
+    let mut rig = measured(["0.182"; 3], SOUND);
+    let standing = rig.standing();
+    let mut signature = Rig::signature(Signing::Decisions, &[]);
+    signature.standing = standing
+        .parts
+        .iter()
+        .map(|part| SignedVerdict {
+            part: part.id.clone(),
+            disposition: part.verdict.disposition,
+            holds: part.verdict.holds.iter().map(asfound::domain::standing::hold_words).collect(),
+        })
+        .collect();
+    let mut changed = rig.clone();
+    rig.take(Act::Sign(signature.clone()));
+    assert!(differences(&rig.inspection).is_empty());
+    // an entry after the signature changes today's verdicts, not what the signature was given under
+    rig.take(Act::Call { part: "bush.ts".into(), question: "which bush?".into() });
+    assert!(differences(&rig.inspection).is_empty());
+    // signed under a rule that had the shaft replaced
+    signature.standing.iter_mut().find(|one| one.part == "shaft").unwrap().disposition = Disposition::Replace;
+    changed.take(Act::Sign(signature));
+    let found = differences(&changed.inspection);
+    assert_eq!(found.len(), 1);
+    assert_eq!((found[0].signed.as_str(), found[0].today.as_str()), ("replace", "reuse"));
+    assert!(review(&changed).decide.iter().any(|what| what.contains("signed otherwise")));
+}
+
+#[test]
+fn the_counts_are_those_a_supervisor_asks_for() {
+    let mut rig = Rig::open();
+    rig.take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean already".into() });
+    let turn = rig.ask(&Rig::typed("bush.ts/clearance", "outer 0 / 1 / down", "0.020", "D2", &[]));
+    rig.enter(turn);
+    let insisted = rig.ask(&Rig::typed("bush.ts/clearance", "outer 0 / 1 / up", "0.1805", "D2", &["digits"]));
+    rig.enter(insisted);
+    rig.take(Act::Condemned { part: "bush.ts".into(), reason: "broken".into() });
+    rig.take(Act::Overrule {
+        part: "bush.ts".into(),
+        to: Disposition::Watch,
+        supervisor: id("supervisor-b"),
+        reason: "for the trip home".into(),
+    });
+    let review = review(&rig);
+    let number = |name: &str| {
+        let all = review.sure.iter().chain(&review.unusual);
+        all.clone().find(|count| count.name == name).map(|count| (count.number, count.which.join("; "))).unwrap()
+    };
+    assert_eq!(number("insisted on").0, 1);
+    assert!(number("insisted on").1.contains("outer 0 / 1 / up: typed 0.1805"));
+    assert_eq!(number("skipped").0, 1);
+    assert_eq!(number("condemned").0, 1);
+    assert_eq!(number("overruled").0, 1);
+    let claimed = number("claimed approval");
+    assert_eq!(claimed.0, 1);
+    assert!(claimed.1.ends_with("typed by fitter-a"), "{}", claimed.1);
+    for name in ["provisional", "undecided", "gauge past date", "struck", "of those retaken", "accepted unjudged", "odd patterns"] {
+        assert!(number(name).0 < 2, "{name}");
+    }
+    assert!(signing::countersign_pending(&rig.inspection).is_empty());
+}

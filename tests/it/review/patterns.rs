@@ -1,0 +1,126 @@
+//! Patterns worth a second look: found where they are, not where they are not, and none changes a verdict.
+
+use crate::rig::{Rig, figure, head, id};
+use asfound::domain::characteristic::Characteristic;
+use asfound::domain::entry::{Act, Late};
+use asfound::domain::inspection::{Head, Past};
+use asfound::domain::pattern::{Unusual, patterns};
+use asfound::domain::stamp::day;
+
+fn found(rig: &Rig) -> Vec<Unusual> {
+    patterns(&rig.inspection, &rig.standing()).iter().map(|pattern| pattern.unusual).collect()
+}
+
+/// The clock goes on by `seconds` before each figure, so that hands could have taken them.
+fn lifts_slowly(rig: &mut Rig, ups: [[&str; 3]; 2], downs: &str, seconds: i64) {
+    for (place, ups) in ["outer 0", "inner 0"].into_iter().zip(ups) {
+        for (repeat, up) in (1..).zip(ups) {
+            for (figure, text) in [("down", downs), ("up", up)] {
+                rig.hand.at = (rig.hand.at.moment() + chrono::Duration::seconds(seconds)).into();
+                rig.read("bush.ts/clearance", &format!("{place} / {repeat} / {figure}"), text);
+            }
+        }
+    }
+}
+
+#[test]
+fn all_repeats_identical_are_remarked_and_one_odd_one_ends_it() {
+    let mut rig = Rig::open();
+    lifts_slowly(&mut rig, [["0.186"; 3], ["0.182"; 3]], "0.020", 10);
+    assert_eq!(found(&rig), [Unusual::IdenticalRepeats]);
+    let mut rig = Rig::open();
+    lifts_slowly(&mut rig, [["0.186", "0.188", "0.186"], ["0.182"; 3]], "0.020", 10);
+    assert!(found(&rig).is_empty(), "{:?}", found(&rig));
+}
+
+#[test]
+fn figures_faster_than_hands_are_remarked_unless_they_are_late_from_paper() {
+    let mut rig = Rig::open();
+    lifts_slowly(&mut rig, [["0.186", "0.188", "0.186"], ["0.182"; 3]], "0.020", 1);
+    assert_eq!(found(&rig), [Unusual::Fast]);
+    let mut rig = Rig::open();
+    lifts_slowly(&mut rig, [["0.186", "0.188", "0.186"], ["0.182"; 3]], "0.020", 2);
+    assert!(found(&rig).is_empty());
+    let mut rig = Rig::open();
+    rig.hand.late = Some(Late { taken: "this morning".into(), sheet: None });
+    lifts_slowly(&mut rig, [["0.186", "0.188", "0.186"], ["0.182"; 3]], "0.020", 0);
+    assert!(found(&rig).is_empty());
+}
+
+#[test]
+fn figures_that_all_end_alike_are_remarked() {
+    let mut rig = Rig::open();
+    lifts_slowly(&mut rig, [["0.190", "0.190", "0.180"], ["0.190", "0.180", "0.180"]], "0.020", 10);
+    assert!(found(&rig).contains(&Unusual::OneEnding));
+    let mut rig = Rig::open();
+    lifts_slowly(&mut rig, [["0.190", "0.190", "0.180"], ["0.190", "0.180", "0.182"]], "0.020", 10);
+    assert!(!found(&rig).contains(&Unusual::OneEnding));
+}
+
+#[test]
+fn times_that_run_backwards_are_remarked() {
+    let mut rig = Rig::open();
+    rig.at("2031-04-17T07:59:00+02:00").take(Act::Note { step: None, text: "the clock was put right".into() });
+    let patterns = patterns(&rig.inspection, &rig.standing());
+    assert_eq!(patterns[0].unusual, Unusual::Backwards);
+    assert_eq!(patterns[0].entry, Some(rig.last().number));
+    // the same moment in another zone is not earlier
+    let mut rig = Rig::open();
+    rig.at("2031-04-17T06:00:00+00:00").take(Act::Note { step: None, text: "other zone".into() });
+    assert!(found(&rig).is_empty());
+}
+
+fn past(value: &str, place: &str) -> Past {
+    Past {
+        inspection: "INV/2029-03-01-small".into(),
+        date: day("2029-03-01").unwrap(),
+        characteristic: Characteristic::parse("bush.ts.clearance").unwrap(),
+        hours: figure("12000 h"),
+        value: asfound::domain::exact::Exact::parse(value).unwrap(),
+        u: None,
+        place: Some(place.into()),
+        as_left: false,
+    }
+}
+
+#[test]
+fn the_figure_of_last_time_to_the_last_digit_is_remarked() {
+    let rig = |value: &str, place: &str| {
+        let mut rig = Rig::with(Head { history: vec![past(value, place)], ..head() });
+        rig.make_safe();
+        rig.take(Act::Skip { step: "rotor/axial".into(), place: None, reason: "seized".into() });
+        rig.take(Act::Tick { step: "rotor/covers".into() });
+        rig.take(Act::Looked { step: "bush.ts/look".into() });
+        lifts_slowly(&mut rig, [["0.186", "0.188", "0.187"], ["0.182"; 3]], "0.020", 10);
+        rig
+    };
+    // the figure that counts is the one nearest to a limit, 0.162 at inner 0
+    assert!(found(&rig("0.162", "inner 0")).contains(&Unusual::SameAsLast));
+    assert!(!found(&rig("0.162", "outer 0")).contains(&Unusual::SameAsLast));
+    assert!(!found(&rig("0.161", "inner 0")).contains(&Unusual::SameAsLast));
+}
+
+#[test]
+fn a_part_that_one_person_alone_judged_is_remarked_once_it_is_not_within() {
+    let mut alone = Rig::open();
+    lifts_slowly(&mut alone, [["0.236", "0.234", "0.236"], ["0.182"; 3]], "0.020", 10);
+    let patterns = patterns(&alone.inspection, &alone.standing());
+    assert_eq!(patterns.last().unwrap().unusual, Unusual::OnePerson);
+    assert!(patterns.last().unwrap().what.contains("bush.ts by fitter-a alone"), "{patterns:?}");
+    let mut two = Rig::open();
+    two.hand.writer = Some(id("fitter-c"));
+    lifts_slowly(&mut two, [["0.236", "0.234", "0.236"], ["0.182"; 3]], "0.020", 10);
+    assert!(!found(&two).contains(&Unusual::OnePerson));
+    let mut within = Rig::open();
+    lifts_slowly(&mut within, [["0.186", "0.184", "0.186"], ["0.182"; 3]], "0.020", 10);
+    assert!(!found(&within).contains(&Unusual::OnePerson));
+}
+
+#[test]
+fn each_pattern_is_explained_with_an_innocent_cause() {
+    for unusual in Unusual::ALL {
+        let words = unusual.explained();
+        assert!(words.len() > 60 && words.ends_with('.'), "{words}");
+        assert!(!["false", "fraud", "cheat", "guilty", "lie"].iter().any(|word| words.contains(word)), "{words}");
+    }
+}
