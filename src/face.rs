@@ -1,3 +1,21 @@
-//! What people see and type: the line mode.
+//! The terminal: what the fitter sees and types. Asks `domain`, has `records` write, knows no limit itself.
+//!
+//! `update` changes the model and touches nothing else; `view` draws it and changes nothing; `run`, `writer` and
+//! `terminal` alone reach outside. Keys, footer, help screen and docs come from the one table in `action`.
 
+pub mod action;
+pub mod draft;
+pub mod effect;
+pub mod field;
+pub mod glyphs;
+pub mod input;
+pub mod keymap;
+pub mod look;
+pub mod message;
+pub mod pen;
 pub mod plain;
+pub mod typing;
+pub mod writer;
+mod terminal;
+pub mod saving;
+pub mod form;

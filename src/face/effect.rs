@@ -1,0 +1,188 @@
+//! What the model asks of the world outside, and what comes back. Data only: `run` and `writer` do it.
+
+use std::fmt;
+
+use chrono::NaiveDate;
+
+use crate::domain::entry::{Entry, PhotoRef};
+use crate::domain::id::Id;
+use crate::domain::inspection::{Inspection, Opening};
+use crate::domain::person::Person;
+use crate::domain::rotor::Rotor;
+
+use super::draft::Draft;
+
+/// Something to be done outside the model.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Effect {
+    /// These entries go to the disk, behind those that wait already.
+    Save(Vec<Entry>),
+    /// The waiting ones are tried again.
+    Retry,
+    /// Half-typed fields and the place are kept.
+    Keep(Box<Draft>),
+    /// Something is asked.
+    Ask(Box<Query>),
+    /// The record is put down: its lock goes.
+    PutDown,
+    /// The program ends with this status.
+    End(u8),
+}
+
+/// Something asked of the files.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Query {
+    /// The first screen.
+    Home,
+    /// A record, to go on with.
+    Open(String),
+    /// A record, to read: its id or its file.
+    Read(String),
+    /// A new record.
+    Begin(Box<Beginning>),
+    /// A picture taken in: by its path, or the newest of the watched folder.
+    Photo(Option<String>),
+    /// The record and what waits go into another folder, and work goes on there.
+    Move(String),
+    /// A copy of the record with what waits is written elsewhere.
+    Copy(String),
+    /// Length and hash of all that is on the disk, for a signature.
+    Seal,
+}
+
+/// What a new record begins with.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Beginning {
+    /// Which rotor.
+    pub rotor: Id,
+    /// Which checklist.
+    pub checklist: Id,
+    /// The answers so far.
+    pub opening: Opening,
+    /// Who begins.
+    pub by: Person,
+}
+
+/// An answer of the files.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Answer {
+    /// The first screen.
+    Home(Result<HomeFacts, Fault>),
+    /// A record opened or begun.
+    Opened(Result<Opened, Fault>),
+    /// A record to read.
+    Read(Result<Inspection, Fault>),
+    /// A picture.
+    Photo(Result<PhotoRef, Fault>),
+    /// Where it went.
+    Elsewhere(Result<String, Fault>),
+    /// Length and SHA-256.
+    Seal(Result<(u64, String), Fault>),
+}
+
+/// An opened record.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Opened {
+    /// It, every entry applied.
+    pub inspection: Inspection,
+    /// The half-typed fields and the place, where somebody left.
+    pub draft: Option<Draft>,
+    /// A break longer than this many hours has the safety points asked again.
+    pub break_hours: u32,
+    /// Something to be said about it, such as lines that were changed outside.
+    pub remark: Option<String>,
+}
+
+/// Why something could not be done: what, and how to mend it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fault {
+    /// What went wrong, where.
+    pub what: String,
+    /// What can be done about it.
+    pub mend: String,
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(out, "{} {}", self.what, self.mend)
+    }
+}
+
+/// What the first screen shows.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct HomeFacts {
+    /// Inspections begun and not closed.
+    pub going: Vec<Going>,
+    /// Records that wait for somebody.
+    pub waiting: Vec<Waiting>,
+    /// What is due next.
+    pub due: Vec<Due>,
+    /// What is wrong: a gauge past its date, no room on the disk.
+    pub wrong: Vec<String>,
+    /// Every rotor.
+    pub rotors: Vec<RotorFacts>,
+    /// Everybody known.
+    pub people: Vec<Person>,
+    /// Checklists, by id and title.
+    pub checklists: Vec<(Id, String)>,
+    /// Where the files lie.
+    pub folder: String,
+    /// Whether there is anything real in it.
+    pub invented: bool,
+}
+
+/// A rotor as the first screen knows it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct RotorFacts {
+    /// It.
+    pub rotor: Rotor,
+    /// Machine hours at its last opening, and the day.
+    pub last: Option<(String, NaiveDate)>,
+    /// The manual used then: title and edition.
+    pub manual: Option<(String, String)>,
+}
+
+/// An inspection to go on with.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Going {
+    /// Its id.
+    pub inspection: String,
+    /// The rotor.
+    pub rotor: String,
+    /// `overhaul, begun today by fitter A`.
+    pub what: String,
+    /// `step 31 of 62`.
+    pub step: String,
+    /// `stopped at: bush turbine side, inner 0, third UP, 0.23 in the field`.
+    pub stopped: Option<String>,
+    /// A running soak each.
+    pub soaks: Vec<String>,
+}
+
+/// A record that waits.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Waiting {
+    /// Its id.
+    pub inspection: String,
+    /// The rotor.
+    pub rotor: String,
+    /// What it is.
+    pub what: String,
+    /// For whom or what.
+    pub whom: String,
+}
+
+/// Something due.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Due {
+    /// The rotor.
+    pub rotor: String,
+    /// The part or the task.
+    pub what: String,
+    /// Running hours from now.
+    pub hours: String,
+    /// By the calendar.
+    pub date: String,
+    /// Why.
+    pub because: String,
+}

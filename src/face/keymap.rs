@@ -1,0 +1,51 @@
+//! From a key to an action, and from the table to the footer, the help screen and the page in the docs.
+
+use super::action::{ACTIONS, Action, Row, Scope};
+use super::input::Key;
+
+/// What `key` does in `scope`.
+pub fn action(scope: Scope, key: Key) -> Option<Action> {
+    rows(scope).find(|row| row.press.is(key)).map(|row| row.action)
+}
+
+/// The rows of the table for `scope`.
+pub fn rows(scope: Scope) -> impl Iterator<Item = &'static Row> {
+    ACTIONS.iter().filter(move |row| row.scopes.contains(&scope))
+}
+
+/// Key and word of everything that the footer of `scope` shows.
+pub fn footer(scope: Scope) -> Vec<(&'static str, &'static str)> {
+    let shown = rows(scope).filter(|row| !row.footer.is_empty());
+    // "digit  digit" would say nothing: the digit stands with Enter's word
+    shown.filter(|row| row.action != Action::Digit).map(|row| (row.press.name(), row.footer)).collect()
+}
+
+/// The page on the keys, as kept in the docs.
+pub fn page() -> String {
+    let mut page = String::from(
+        "# Keys\n\n\
+         Made from the table in `src/face/action.rs`; `cargo test` compares the two.\n\n\
+         The field owns every printable key. A question is answered by arrows and Enter alone. Keys less than 30 ms\n\
+         apart are a gauge with a cable: they and their Enter go into the field or nowhere.\n",
+    );
+    for scope in Scope::ALL {
+        page.push_str(&format!("\n## {}\n\n| key | does |\n|---|---|\n", scope.title()));
+        for row in rows(scope) {
+            page.push_str(&format!("| {} | {} |\n", row.press.name(), row.help));
+        }
+    }
+    page
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_footer_fits_in_80_columns() {
+        for scope in Scope::ALL {
+            let columns: usize = footer(scope).iter().map(|(key, word)| key.len() + word.len() + 4).sum();
+            assert!(columns < 80, "{scope:?}: {columns}");
+        }
+    }
+}

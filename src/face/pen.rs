@@ -1,0 +1,199 @@
+//! Writes on the screen by column and row, cut at the edge of its area: no size makes it fail.
+
+use ratatui::buffer::Buffer;
+use ratatui::layout::Rect;
+use ratatui::style::Style;
+use ratatui::text::Span;
+
+use super::glyphs::Glyphs;
+use super::look::{Look, Tone};
+
+/// A part of the screen and the means to write on it.
+pub struct Pen<'a> {
+    buffer: &'a mut Buffer,
+    area: Rect,
+    look: Look,
+}
+
+/// Columns that `text` takes.
+pub fn width(text: &str) -> usize {
+    Span::raw(text).width()
+}
+
+/// The end of `text` that fits into `columns`.
+pub fn tail(text: &str, columns: usize) -> &str {
+    let mut rest = text;
+    while width(rest) > columns {
+        let mut letters = rest.chars();
+        if letters.next().is_none() {
+            break;
+        }
+        rest = letters.as_str();
+    }
+    rest
+}
+
+/// `text` in lines of at most `columns`, broken at blanks; a longer word is cut.
+pub fn wrap(text: &str, columns: usize) -> Vec<String> {
+    let mut lines = vec![String::new()];
+    for word in text.split_whitespace() {
+        let fits = lines.last().is_some_and(|line| line.is_empty() || width(line) + 1 + width(word) <= columns);
+        if !fits {
+            lines.push(String::new());
+        }
+        if let Some(line) = lines.last_mut() {
+            if !line.is_empty() {
+                line.push(' ');
+            }
+            line.push_str(word);
+        }
+    }
+    lines
+}
+
+/// A whole number as a coordinate; what is larger is off the screen anyway.
+fn coordinate(number: usize) -> u16 {
+    u16::try_from(number).unwrap_or(u16::MAX)
+}
+
+impl<'a> Pen<'a> {
+    /// A pen for `area` of `buffer`.
+    pub fn new(buffer: &'a mut Buffer, area: Rect, look: Look) -> Self {
+        let area = area.intersection(buffer.area);
+        Self { buffer, area, look }
+    }
+
+    /// Columns.
+    pub fn width(&self) -> usize {
+        usize::from(self.area.width)
+    }
+
+    /// Rows.
+    pub fn height(&self) -> usize {
+        usize::from(self.area.height)
+    }
+
+    /// The characters to draw with.
+    pub fn glyphs(&self) -> Glyphs {
+        self.look.glyphs
+    }
+
+    /// The style of a tone.
+    pub fn style(&self, tone: Tone) -> Style {
+        self.look.style(tone)
+    }
+
+    /// A pen for the rows from `top`, at most `rows` of them.
+    pub fn rows(&mut self, top: usize, rows: usize) -> Pen<'_> {
+        self.part(0, top, self.width(), rows)
+    }
+
+    /// A pen for a part of the area.
+    pub fn part(&mut self, left: usize, top: usize, columns: usize, rows: usize) -> Pen<'_> {
+        let area = Rect {
+            x: self.area.x.saturating_add(coordinate(left)),
+            y: self.area.y.saturating_add(coordinate(top)),
+            width: coordinate(columns),
+            height: coordinate(rows),
+        };
+        let area = area.intersection(self.area);
+        Pen { buffer: self.buffer, area, look: self.look }
+    }
+
+    /// Writes `text` from column `x` in row `y` and says in which column it ended.
+    pub fn put(&mut self, x: usize, y: usize, text: &str, tone: Tone) -> usize {
+        let style = self.look.style(tone);
+        if x >= self.width() || y >= self.height() {
+            return x;
+        }
+        let column = self.area.x.saturating_add(coordinate(x));
+        let row = self.area.y.saturating_add(coordinate(y));
+        let (end, _) = self.buffer.set_stringn(column, row, text, self.width().saturating_sub(x), style);
+        usize::from(end.saturating_sub(self.area.x))
+    }
+
+    /// Writes `text` so that it ends `margin` columns before the right edge; says where it begins.
+    pub fn right(&mut self, margin: usize, y: usize, text: &str, tone: Tone) -> usize {
+        let x = self.width().saturating_sub(margin + width(text));
+        self.put(x, y, text, tone);
+        x
+    }
+
+    /// Writes `text` in the middle of the row.
+    pub fn centre(&mut self, y: usize, text: &str, tone: Tone) {
+        let x = self.width().saturating_sub(width(text)) / 2;
+        self.put(x, y, text, tone);
+    }
+
+    /// Writes `text` from `x`, cut with a mark when it would pass column `end`.
+    pub fn cut(&mut self, x: usize, y: usize, text: &str, end: usize) -> usize {
+        self.cut_in(x, y, text, end, Tone::Plain)
+    }
+
+    /// The same in a tone.
+    pub fn cut_in(&mut self, x: usize, y: usize, text: &str, end: usize, tone: Tone) -> usize {
+        let room = end.saturating_sub(x);
+        if width(text) <= room {
+            return self.put(x, y, text, tone);
+        }
+        let mut kept = String::new();
+        for letter in text.chars() {
+            if width(&kept) + 2 > room {
+                break;
+            }
+            kept.push(letter);
+        }
+        kept.push(self.look.glyphs.cut);
+        self.put(x, y, &kept, tone)
+    }
+
+    /// Fills `columns` from `x` with one character.
+    pub fn fill(&mut self, x: usize, y: usize, columns: usize, with: char, tone: Tone) {
+        let room = columns.min(self.width().saturating_sub(x));
+        let text: String = std::iter::repeat_n(with, room).collect();
+        self.put(x, y, &text, tone);
+    }
+
+    /// Draws a rule over the row, with words in it from the left.
+    pub fn rule(&mut self, y: usize, words: &str) {
+        let rule = self.look.glyphs.rule;
+        self.fill(1, y, self.width().saturating_sub(2), rule, Tone::Quiet);
+        if !words.is_empty() {
+            self.put(3, y, &format!(" {words} "), Tone::Plain);
+        }
+    }
+
+    /// Blanks the whole area.
+    pub fn clear(&mut self) {
+        for y in 0..self.height() {
+            self.fill(0, y, self.width(), ' ', Tone::Plain);
+        }
+        self.buffer.set_style(self.area, Style::reset());
+    }
+
+    /// Gives the whole row a tone; what is written later keeps its own colour.
+    pub fn wash(&mut self, y: usize, tone: Tone) {
+        self.fill(0, y, self.width(), ' ', tone);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn nothing_is_written_outside() {
+        let mut buffer = Buffer::empty(Rect::new(0, 0, 6, 1));
+        let mut pen = Pen::new(&mut buffer, Rect::new(2, 0, 3, 5), Look::PLAIN);
+        pen.put(1, 0, "abc", Tone::Plain);
+        pen.put(9, 9, "abc", Tone::Plain);
+        pen.part(7, 7, 9, 9).put(0, 0, "x", Tone::Plain);
+        assert_eq!(buffer, Buffer::with_lines(["   ab "]));
+    }
+
+    #[test]
+    fn words_are_wrapped_and_tails_kept() {
+        assert_eq!(wrap("one two three", 7), ["one two", "three"]);
+        assert_eq!(tail("0.12345", 4), "2345");
+    }
+}

@@ -1,0 +1,57 @@
+//! The terminal taken over and given back, whatever happens in between.
+
+mod watch;
+
+use std::io::{self, Stdout, Write as _};
+
+use crossterm::cursor::{Hide, Show};
+use crossterm::event::{DisableBracketedPaste, EnableBracketedPaste};
+use crossterm::terminal::{EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode};
+use crossterm::{execute, queue};
+use ratatui::Terminal;
+use ratatui::backend::CrosstermBackend;
+
+pub(super) use watch::{stop_here, watch};
+
+/// The screen that is drawn on.
+pub(super) type Screen = Terminal<CrosstermBackend<Stdout>>;
+
+/// Raw mode, another screen, pastes in brackets; given back when it goes out of scope.
+pub(super) struct Taken;
+
+impl Taken {
+    /// Takes the terminal over.
+    ///
+    /// # Errors
+    /// What the system says when it is none.
+    pub(super) fn take() -> io::Result<Self> {
+        enable_raw_mode()?;
+        let taken = Self;
+        execute!(io::stdout(), EnterAlternateScreen, EnableBracketedPaste, Hide)?;
+        Ok(taken)
+    }
+}
+
+impl Drop for Taken {
+    fn drop(&mut self) {
+        give_back();
+    }
+}
+
+/// Gives the terminal back as it was found. Nothing can be done where that fails: the terminal is gone.
+pub(super) fn give_back() {
+    let mut out = io::stdout();
+    let told = queue!(out, DisableBracketedPaste, LeaveAlternateScreen, Show).and_then(|()| out.flush());
+    drop((told, disable_raw_mode()));
+}
+
+/// On a panic gives the terminal back before the words of the panic, and says where the readings are.
+pub(super) fn give_back_on_panic(record: String) {
+    let before = std::panic::take_hook();
+    std::panic::set_hook(Box::new(move |panic| {
+        give_back();
+        before(panic);
+        let words = format!("\nasfound stopped through a fault of its own. Every saved reading is in {record}.\n");
+        drop(io::stderr().write_all(words.as_bytes()));
+    }));
+}

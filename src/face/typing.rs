@@ -1,0 +1,119 @@
+//! Who types: a hand, a gauge with a cable, or somebody ahead of the screen.
+
+use super::input::Key;
+
+/// Keys closer together than this many milliseconds come from no hand.
+pub const BURST: u64 = 30;
+
+/// How a key came.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Pace {
+    /// By hand.
+    Hand,
+    /// Right behind a printable key: a gauge, or a paste without its brackets.
+    Burst,
+    /// Read before the screen showed the question that it would answer.
+    Ahead,
+}
+
+/// What is known of the keys so far.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Typing {
+    last_printable: Option<u64>,
+    /// A question was opened and is not on the screen yet.
+    unseen: bool,
+    /// When the last question came onto the screen.
+    seen_at: Option<u64>,
+    /// Keys dropped since the question was opened.
+    dropped: usize,
+    /// A digit that chooses a line unless another key follows at once.
+    pending: Option<(char, u64)>,
+}
+
+impl Typing {
+    /// Takes note of a key read at `millis` and says how it came.
+    pub fn heard(&mut self, key: Key, millis: u64) -> Pace {
+        let close = self.last_printable.is_some_and(|last| millis.saturating_sub(last) < BURST);
+        self.last_printable = key.is_printable().then_some(millis).or(self.last_printable.filter(|_| close));
+        if self.unseen || self.seen_at.is_some_and(|seen| millis < seen) {
+            self.dropped = self.dropped.saturating_add(1);
+            return Pace::Ahead;
+        }
+        if close && (key.is_printable() || key == Key::Enter) { Pace::Burst } else { Pace::Hand }
+    }
+
+    /// A question was opened: until it is on the screen, nothing answers it.
+    pub fn question_opened(&mut self) {
+        self.unseen = true;
+        self.dropped = 0;
+        self.pending = None;
+    }
+
+    /// The screen shows the model; hands out how many keys were dropped, once.
+    pub fn painted(&mut self, millis: u64) -> usize {
+        if self.unseen {
+            self.unseen = false;
+            self.seen_at = Some(millis);
+        }
+        std::mem::take(&mut self.dropped)
+    }
+
+    /// Holds a digit back until it is sure that a hand typed it.
+    pub fn hold(&mut self, digit: char, millis: u64) {
+        self.pending = Some((digit, millis));
+    }
+
+    /// Forgets the digit held back; says whether there was one.
+    pub fn forget(&mut self) -> bool {
+        self.pending.take().is_some()
+    }
+
+    /// The digit held back, once nothing has followed it for long enough.
+    pub fn settled(&mut self, millis: u64) -> Option<char> {
+        let (digit, _) = self.pending.filter(|(_, at)| millis >= at.saturating_add(BURST))?;
+        self.pending = None;
+        Some(digit)
+    }
+
+    /// When `settled` should be asked.
+    pub fn wake_at(&self) -> Option<u64> {
+        self.pending.map(|(_, at)| at.saturating_add(BURST))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_gauge_is_known_by_its_speed_and_its_enter_belongs_to_it() {
+        let mut typing = Typing::default();
+        assert_eq!(typing.heard(Key::Char('4'), 1000), Pace::Hand);
+        assert_eq!(typing.heard(Key::Char('4'), 1004), Pace::Burst);
+        assert_eq!(typing.heard(Key::Enter, 1008), Pace::Burst);
+        assert_eq!(typing.heard(Key::Enter, 1100), Pace::Hand);
+        assert_eq!(typing.heard(Key::Down, 1110), Pace::Hand);
+        assert_eq!(typing.heard(Key::Down, 1120), Pace::Hand, "a held arrow is no gauge");
+    }
+
+    #[test]
+    fn what_was_read_before_the_question_was_shown_is_dropped_and_counted() {
+        let mut typing = Typing::default();
+        typing.question_opened();
+        assert_eq!(typing.heard(Key::Enter, 10), Pace::Ahead);
+        assert_eq!(typing.painted(20), 1);
+        assert_eq!(typing.heard(Key::Enter, 19), Pace::Ahead);
+        assert_eq!(typing.heard(Key::Enter, 60), Pace::Hand);
+    }
+
+    #[test]
+    fn a_digit_chooses_only_when_nothing_follows_at_once() {
+        let mut typing = Typing::default();
+        typing.hold('4', 100);
+        assert_eq!(typing.settled(120), None);
+        assert_eq!(typing.settled(130), Some('4'));
+        typing.hold('4', 200);
+        assert!(typing.forget());
+        assert_eq!(typing.settled(300), None);
+    }
+}
