@@ -4,18 +4,27 @@
 //! `terminal` alone reach outside. Keys, footer, help screen and docs come from the one table in `action`.
 
 pub mod action;
+mod asking;
 pub mod draft;
 pub mod effect;
 pub mod field;
+pub mod form;
 pub mod glyphs;
 pub mod input;
+pub mod job;
 pub mod keymap;
 pub mod look;
 pub mod message;
+pub mod model;
 pub mod pen;
 pub mod plain;
-pub mod typing;
-pub mod writer;
-mod terminal;
+pub mod run;
 pub mod saving;
-pub mod form;
+pub mod screen;
+pub mod shown;
+mod terminal;
+pub mod typing;
+pub mod update;
+pub mod view;
+pub mod widget;
+pub mod writer;

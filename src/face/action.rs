@@ -37,11 +37,15 @@ pub enum Scope {
     Review,
     /// Pages of text.
     Help,
+    /// A step that does not open yet.
+    Shut,
+    /// Something is fetched.
+    Wait,
 }
 
 impl Scope {
     /// Every scope in the order of the docs.
-    pub const ALL: [Self; 16] = [
+    pub const ALL: [Self; 18] = [
         Self::Home,
         Self::Figure,
         Self::Points,
@@ -58,6 +62,8 @@ impl Scope {
         Self::Far,
         Self::Review,
         Self::Help,
+        Self::Shut,
+        Self::Wait,
     ];
 
     /// What the docs call it.
@@ -79,6 +85,8 @@ impl Scope {
             Self::Far => "Far view",
             Self::Review => "Review",
             Self::Help => "Pages of text",
+            Self::Shut => "Step that does not open yet",
+            Self::Wait => "Waiting for the files",
         }
     }
 
@@ -96,7 +104,7 @@ impl Scope {
     pub fn is_step(self) -> bool {
         matches!(
             self,
-            Self::Figure | Self::Points | Self::Tick | Self::Look | Self::Soak | Self::Words | Self::Sign
+            Self::Figure | Self::Points | Self::Tick | Self::Look | Self::Soak | Self::Words | Self::Sign | Self::Shut
         )
     }
 }
@@ -181,8 +189,16 @@ macro_rules! actions {
     };
 }
 
-const STEP: &[Scope] =
-    &[Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign];
+const STEP: &[Scope] = &[
+    Scope::Figure,
+    Scope::Points,
+    Scope::Tick,
+    Scope::Look,
+    Scope::Soak,
+    Scope::Words,
+    Scope::Sign,
+    Scope::Shut,
+];
 const ENTER: Press = Press::One(Key::Enter);
 const ESC: Press = Press::One(Key::Esc);
 
@@ -197,6 +213,7 @@ actions! {
     Open,    ENTER,          "open",          "Opens the marked line", &[Scope::Home, Scope::Steps, Scope::Review];
     Choose,  ENTER,          "choose",        "Chooses the marked line", &[Scope::Look, Scope::List, Scope::Question];
     Answer,  ENTER,          "next answer",   "Takes the answer and goes to the next; after the last, finishes", &[Scope::Form];
+    GoThere, ENTER,          "go there",      "Goes to the step that comes first", &[Scope::Shut];
     Seen,    ENTER,          "seen, go on",   "Says that it was seen, and goes on", &[Scope::Notice];
     Digit,   Press::Digit,   "digit",         "Chooses the line with that number", &[Scope::Home, Scope::Look, Scope::List, Scope::Review];
     Place,   Press::Arrows,  "other place",   "Goes to another place; a half-typed figure stays with its place", &[Scope::Figure, Scope::Far];
@@ -210,9 +227,9 @@ actions! {
     Page,    Press::Pages,   "",              "Scrolls what does not fit", STEP;
     Scroll,  Press::Pages,   "scroll",        "Scrolls", &[Scope::Steps, Scope::Help, Scope::Review];
     Else,    ESC,            "what else",     "Opens the numbered list of everything else; never leaves, never loses",
-        &[Scope::Home, Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far, Scope::Review];
+        &[Scope::Home, Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far, Scope::Shut];
     Back,    ESC,            "back",          "Back to where one was; nothing is lost",
-        &[Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Notice, Scope::Help];
+        &[Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Notice, Scope::Help, Scope::Review, Scope::Wait];
     Help,    Press::One(Key::Function(1)), "", "Shows the keys of this screen", Scope::ALL.as_slice();
     Far,     Press::One(Key::Function(2)), "far view", "Place, last figure and verdict five rows high, to read from two metres; again goes back",
         &[Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far];

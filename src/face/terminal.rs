@@ -11,7 +11,7 @@ use crossterm::{execute, queue};
 use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
 
-pub(super) use watch::{stop_here, watch};
+pub(super) use watch::{Outside, stop_here, watch};
 
 /// The screen that is drawn on.
 pub(super) type Screen = Terminal<CrosstermBackend<Stdout>>;
@@ -25,10 +25,18 @@ impl Taken {
     /// # Errors
     /// What the system says when it is none.
     pub(super) fn take() -> io::Result<Self> {
-        enable_raw_mode()?;
         let taken = Self;
-        execute!(io::stdout(), EnterAlternateScreen, EnableBracketedPaste, Hide)?;
+        Self::again()?;
         Ok(taken)
+    }
+
+    /// Takes it over once more, after the program was stopped and called back.
+    ///
+    /// # Errors
+    /// What the system says when it is none.
+    pub(super) fn again() -> io::Result<()> {
+        enable_raw_mode()?;
+        execute!(io::stdout(), EnterAlternateScreen, EnableBracketedPaste, Hide)
     }
 }
 

@@ -1,0 +1,157 @@
+//! Every wish of the screen goes through `decide`: what it takes is applied and sent to the disk, what it asks becomes a
+//! question, what it refuses is said beside the field.
+
+use crate::domain::apply::apply;
+use crate::domain::checklist::Takes;
+use crate::domain::decide::decide;
+use crate::domain::entry::{Act, Entry};
+use crate::domain::gate::Missing;
+use crate::domain::refusal::{Refusal, RefusalKind};
+use crate::domain::request::{Decision, Request};
+use crate::domain::standing::Standing;
+
+use super::effect::{Effect, Opened};
+use super::job::{Job, LastTaken};
+use super::look::Tone;
+use super::model::{Model, Overlay, Screen};
+use super::screen::notice::Notice;
+use super::screen::question::Question;
+use super::screen::saving;
+use super::shown;
+
+/// Asks for something; what is taken goes to the disk.
+pub fn ask(model: &mut Model, request: Request) -> Vec<Effect> {
+    let now = model.now.stamp;
+    let Some(job) = model.job() else { return Vec::new() };
+    if job.saving.is_full() {
+        saving::ways_out(model);
+        return Vec::new();
+    }
+    match decide(&job.inspection, &request, &job.hand(now)) {
+        Decision::Take(entry) => take(model, *entry),
+        Decision::Ask { typed, doubts } => {
+            let question = Question::doubted(job, request, &typed, &doubts);
+            model.open(Overlay::Question(Box::new(question)));
+            Vec::new()
+        }
+        Decision::Refuse(refusal) => {
+            refused(model, request, &refusal);
+            Vec::new()
+        }
+    }
+}
+
+/// Asks for several things in turn; the first that is not taken ends it.
+pub fn ask_all(model: &mut Model, requests: Vec<Request>) -> Vec<Effect> {
+    let mut effects = Vec::new();
+    for request in requests {
+        let done = ask(model, request);
+        if done.is_empty() {
+            break;
+        }
+        effects.extend(done);
+    }
+    effects
+}
+
+fn refused(model: &mut Model, request: Request, refusal: &Refusal) {
+    let now = model.now.stamp;
+    let Some(job) = model.job_mut() else { return };
+    job.look_at_gate(now);
+    match &refusal.kind {
+        RefusalKind::LiftReversed { .. } => {
+            let question = Question::reversed(job, request, refusal);
+            model.open(Overlay::Question(Box::new(question)));
+        }
+        RefusalKind::NoGauge { .. } | RefusalKind::UnknownGauge { .. } => {
+            super::screen::gauge::open(model);
+            model.say(Tone::Watch, "Which gauge is in your hand? The figure stays in the field.");
+        }
+        _ if job.shut.contains(&Missing::SafetyAgain) => super::screen::question::ask_safe(model),
+        kind => {
+            // the place is on the screen already
+            let words = format!("{} {}", kind.what(), kind.mend());
+            model.say(Tone::Bad, words);
+        }
+    }
+}
+
+/// An entry was made: it changes the inspection at once and is on its way to the disk.
+fn take(model: &mut Model, entry: Entry) -> Vec<Effect> {
+    let now = model.now.stamp;
+    let Some(job) = model.job_mut() else { return Vec::new() };
+    let before = shown::out_of_limit(&job.standing);
+    apply(&mut job.inspection, entry.clone());
+    job.standing = Standing::of(&job.inspection);
+    job.saving.wait_for(entry.clone());
+    job.scroll = 0;
+    let words = after(job, &entry);
+    job.look_at_gate(now);
+    let news = shown::out_of_limit(&job.standing).into_iter().find(|one| !before.contains(one));
+    let notice = news.and_then(|news| Notice::of(job, &news));
+    model.say(Tone::Good, words);
+    if let Some(notice) = notice {
+        model.open(Overlay::Notice(Box::new(notice)));
+    }
+    vec![Effect::Save(vec![entry])]
+}
+
+/// Moves the hand on, empties what is done with, and says what was taken.
+fn after(job: &mut Job, entry: &Entry) -> String {
+    match &entry.act {
+        Act::Reading { step, place, taken, .. } => {
+            let spoken = job.cells().iter().find(|cell| cell.place() == *place).map(|cell| cell.spoken());
+            let spoken = spoken.unwrap_or_else(|| place.clone());
+            job.field_mut().0.take();
+            let figure = taken.to_string();
+            job.last = Some(LastTaken { entry: entry.number, step: step.clone(), place: spoken.clone(), figure: figure.clone() });
+            job.go_on();
+            format!("{spoken}: {figure} taken")
+        }
+        Act::Note { .. } => {
+            if matches!(job.step().map(|step| &step.takes), Some(Takes::Words)) {
+                job.field_mut().0.take();
+            }
+            "Noted.".to_owned()
+        }
+        Act::Confirm { .. } | Act::NotApplicable { .. } => {
+            job.go_on();
+            super::widget::entry_words::words(&job.inspection, entry)
+        }
+        Act::Strike { .. } => {
+            job.last = None;
+            super::widget::entry_words::words(&job.inspection, entry)
+        }
+        act => {
+            if let (Act::Skip { .. } | Act::Sign(_), _) = (act, ()) {
+                job.go_on();
+            }
+            super::widget::entry_words::words(&job.inspection, entry)
+        }
+    }
+}
+
+/// A record was opened or begun: the bench is laid out where somebody left it.
+pub fn opened(model: &mut Model, opened: Opened) -> Vec<Effect> {
+    let now = model.now.stamp;
+    let remark = opened.remark.clone();
+    model.overlays.clear();
+    let job = Job::new(opened, now);
+    let fresh = job.inspection.entries().is_empty();
+    let again = job.shut.contains(&Missing::SafetyAgain);
+    model.screen = Screen::Job(Box::new(job));
+    let effects = if fresh { ask(model, Request::Do(Act::Begin)) } else { Vec::new() };
+    if fresh {
+        if let Some(job) = model.job_mut() {
+            job.go_to_next_step(now);
+        }
+        model.say(Tone::Good, "Begun. Every figure is saved when it is taken; Ctrl-Q leaves at any moment.");
+    }
+    if let Some(remark) = remark {
+        model.say(Tone::Watch, remark);
+    }
+    if again {
+        super::screen::question::ask_safe(model);
+    }
+    effects
+}

@@ -1,0 +1,247 @@
+//! The inspection on the bench: where the hand is, what is half typed, who holds what. The record itself is the domain's.
+
+mod go;
+
+use std::collections::BTreeMap;
+
+use crate::domain::checklist::{Cell, Grid, Step, Takes};
+use crate::domain::entry::Late;
+use crate::domain::gate::{self, Missing};
+use crate::domain::id::Id;
+use crate::domain::inspection::Inspection;
+use crate::domain::instrument::{GaugeKind, Instrument};
+use crate::domain::progress;
+use crate::domain::request::Hand;
+use crate::domain::standing::Standing;
+use crate::domain::stamp::Stamp;
+
+use super::draft::Draft;
+use super::effect::Opened;
+use super::field::{FIGURE, Field, SENTENCE};
+use super::form::Go;
+use super::saving::Saving;
+
+/// What the lower half of a step shows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub enum Lower {
+    /// The scale with the figure.
+    #[default]
+    Judged,
+    /// The reckoning line by line.
+    Working,
+    /// Why it is done.
+    Why,
+    /// How to hold the instrument.
+    How,
+    /// The usual mistakes.
+    Mistakes,
+    /// The last inspection's figure.
+    LastTime,
+}
+
+impl Lower {
+    /// Every view in Tab's order.
+    pub const ALL: [Self; 6] = [Self::Judged, Self::Working, Self::Why, Self::How, Self::Mistakes, Self::LastTime];
+
+    /// Its heading.
+    pub fn title(self) -> &'static str {
+        match self {
+            Self::Judged => "judged",
+            Self::Working => "working",
+            Self::Why => "why",
+            Self::How => "how",
+            Self::Mistakes => "mistakes",
+            Self::LastTime => "last time",
+        }
+    }
+
+    fn turned(self, by: Go) -> Self {
+        let count = Self::ALL.len();
+        let now = Self::ALL.iter().position(|view| *view == self).unwrap_or(0);
+        let next = match by {
+            Go::On => now + 1,
+            Go::Back => now + count - 1,
+        };
+        Self::ALL.get(next % count).copied().unwrap_or_default()
+    }
+}
+
+/// The figure taken last, for the far view and the line below the field.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LastTaken {
+    /// Its entry.
+    pub entry: u32,
+    /// Its step.
+    pub step: String,
+    /// The place as said.
+    pub place: String,
+    /// As taken.
+    pub figure: String,
+}
+
+/// The inspection on the bench.
+#[derive(Debug, Clone)]
+pub struct Job {
+    /// Every entry applied, those on their way to the disk too.
+    pub inspection: Inspection,
+    /// All verdicts as reckoned from them.
+    pub standing: Standing,
+    /// Between the hand and the disk.
+    pub saving: Saving,
+    /// Who stands for what is taken.
+    pub by: Id,
+    /// Who writes, where somebody else.
+    pub writer: Option<Id>,
+    /// While entries are copied from paper.
+    pub late: Option<Late>,
+    /// What keeps the present step shut.
+    pub shut: Vec<Missing>,
+    /// The lower half.
+    pub lower: Lower,
+    /// Lines of it scrolled away.
+    pub scroll: usize,
+    /// The figure taken last.
+    pub last: Option<LastTaken>,
+    step: String,
+    at: usize,
+    fields: BTreeMap<(String, String), Field>,
+    gauges: BTreeMap<GaugeKind, Id>,
+    break_hours: u32,
+}
+
+impl Job {
+    /// The record as opened, with the hand where the draft left it, or at the next step.
+    pub fn new(opened: Opened, now: Stamp) -> Self {
+        let draft = opened.draft.unwrap_or_default();
+        let by = draft.hands.0.parse().ok().filter(|id| opened.inspection.person(id).is_some());
+        let by = by.unwrap_or_else(|| opened.inspection.head().by.clone());
+        let gauge = |(kind, id): (&String, &String)| Some((GaugeKind::parse(kind)?, id.parse().ok()?));
+        let fields = draft.fields.iter().map(|(at, text)| (at.clone(), Field::holding(text)));
+        let mut job = Self {
+            standing: Standing::of(&opened.inspection),
+            saving: Saving::with(opened.inspection.reading_count()),
+            by,
+            writer: draft.hands.1.as_ref().and_then(|id| id.parse().ok()),
+            late: None,
+            shut: Vec::new(),
+            lower: Lower::default(),
+            scroll: 0,
+            last: None,
+            step: String::new(),
+            at: 0,
+            fields: fields.collect(),
+            gauges: draft.gauges.iter().filter_map(gauge).collect(),
+            break_hours: opened.break_hours,
+            inspection: opened.inspection,
+        };
+        let next = progress::next_step(&job.inspection).map(|step| step.id.clone());
+        let known = job.inspection.head().checklist.step(&draft.step).map(|step| step.id.clone());
+        if let Some(step) = known.clone().or(next) {
+            job.go_to(&step, now);
+        }
+        if known.is_some() {
+            job.go_to_place(&draft.place);
+        }
+        job
+    }
+
+    /// What is half done, to be kept beside the record.
+    pub fn draft(&self) -> Draft {
+        let typed = self.fields.iter().filter(|(_, field)| !field.text().is_empty());
+        Draft {
+            step: self.step.clone(),
+            place: self.place(),
+            fields: typed.map(|(at, field)| (at.clone(), field.text().to_owned())).collect(),
+            gauges: self.gauges.iter().map(|(kind, id)| (kind.word().to_owned(), id.to_string())).collect(),
+            hands: (self.by.to_string(), self.writer.as_ref().map(ToString::to_string)),
+        }
+    }
+
+    /// The step on the screen.
+    pub fn step(&self) -> Option<&Step> {
+        self.inspection.head().checklist.step(&self.step)
+    }
+
+    /// Its number among the fields, points or lines.
+    pub fn at(&self) -> usize {
+        self.at
+    }
+
+    /// The grid of the step, when it takes figures.
+    pub fn grid(&self) -> Option<&Grid> {
+        match &self.step()?.takes {
+            Takes::Readings(grid) => Some(grid),
+            Takes::Points(_) | Takes::Tick | Takes::Look | Takes::Soak { .. } | Takes::Words | Takes::Sign(_) => None,
+        }
+    }
+
+    /// The fields of the grid in the hand's order.
+    pub fn cells(&self) -> Vec<Cell> {
+        self.step().map(|step| progress::cells(&self.inspection, step)).unwrap_or_default()
+    }
+
+    /// The field that the hand is on.
+    pub fn cell(&self) -> Option<Cell> {
+        self.cells().into_iter().nth(self.at)
+    }
+
+    /// The place as the record has it; for other steps the number of the line.
+    pub fn place(&self) -> String {
+        self.cell().map_or_else(|| self.at.to_string(), |cell| cell.place())
+    }
+
+    /// What is typed at the present place.
+    pub fn field(&self) -> &str {
+        self.typed_at(&self.place())
+    }
+
+    /// What is half typed at a place of the present step.
+    pub fn typed_at(&self, place: &str) -> &str {
+        let at = (self.step.clone(), place.to_owned());
+        self.fields.get(&at).map_or("", |field| field.text())
+    }
+
+    /// The field of the present place, and how much it holds.
+    pub fn field_mut(&mut self) -> (&mut Field, usize) {
+        let longest = if self.grid().is_some() { FIGURE } else { SENTENCE };
+        let at = (self.step.clone(), self.place());
+        (self.fields.entry(at).or_default(), longest)
+    }
+
+    /// Puts a text into the field of the present place.
+    pub fn put_in_field(&mut self, text: &str) {
+        *self.field_mut().0 = Field::holding(text);
+    }
+
+    /// The gauge in hand for the present step.
+    pub fn gauge(&self) -> Option<&Instrument> {
+        self.gauges.get(&self.grid()?.gauge).and_then(|id| self.inspection.gauge(id))
+    }
+
+    /// Takes another gauge in hand, for every step that asks for its kind.
+    pub fn take_gauge(&mut self, kind: GaugeKind, id: Id) {
+        self.gauges.insert(kind, id);
+    }
+
+    /// The hand at a moment.
+    pub fn hand(&self, now: Stamp) -> Hand {
+        Hand {
+            by: self.by.clone(),
+            writer: self.writer.clone(),
+            at: now,
+            late: self.late.clone(),
+            break_hours: self.break_hours,
+        }
+    }
+
+    /// Looks again whether the step on the screen is open.
+    pub fn look_at_gate(&mut self, now: Stamp) {
+        let hand = self.hand(now);
+        self.shut = self.step().map(|step| gate::missing(&self.inspection, step, &hand)).unwrap_or_default();
+    }
+
+    /// The name of somebody in the record.
+    pub fn name(&self, id: &Id) -> String {
+        self.inspection.person(id).map_or_else(|| id.to_string(), |person| person.name.clone())
+    }
+}

@@ -1,0 +1,105 @@
+//! Moving about: from field to field, from step to step. A half-typed figure stays with its place.
+
+use crate::domain::checklist::Takes;
+use crate::domain::progress;
+use crate::domain::stamp::Stamp;
+
+use super::super::form::Go;
+use super::Job;
+
+impl Job {
+    /// Shows a step, with the hand on the first thing to be done there.
+    pub fn go_to(&mut self, step: &str, now: Stamp) {
+        step.clone_into(&mut self.step);
+        self.scroll = 0;
+        self.at = self.first_open().unwrap_or(0);
+        self.look_at_gate(now);
+    }
+
+    /// Puts the hand on a place of the present step.
+    pub fn go_to_place(&mut self, place: &str) {
+        let cell = self.cells().iter().position(|cell| cell.place() == place);
+        let line = place.parse().ok().filter(|line| self.grid().is_none() && *line < self.lines());
+        self.at = cell.or(line).unwrap_or(self.at);
+    }
+
+    /// Puts the hand on a field, point or line by its number.
+    pub fn go_to_line(&mut self, line: usize) {
+        self.at = line.min(self.lines().saturating_sub(1));
+    }
+
+    /// One line up or down.
+    pub fn go_by(&mut self, by: Go) {
+        match by {
+            Go::Back => self.at = self.at.saturating_sub(1),
+            Go::On => self.go_to_line(self.at + 1),
+        }
+    }
+
+    /// The next thing to be done behind the hand, or else the first one; the hand stays where nothing is left.
+    pub fn go_on(&mut self) {
+        let behind = (self.at..self.lines()).find(|line| !self.is_settled(*line));
+        if let Some(line) = behind.or_else(|| self.first_open()) {
+            self.at = line;
+        }
+    }
+
+    /// Shows the next step that waits; says whether there is one.
+    pub fn go_to_next_step(&mut self, now: Stamp) -> Option<String> {
+        let next = self.next_step()?;
+        self.go_to(&next, now);
+        Some(next)
+    }
+
+    /// The next step behind the present one that waits, or else the first of all.
+    pub fn next_step(&self) -> Option<String> {
+        let waits = |step: &&crate::domain::checklist::Step| {
+            let state = progress::state(&self.inspection, step);
+            !state.is_settled() && !matches!(state, progress::StepState::Running { .. })
+        };
+        let behind = progress::steps(&self.inspection).skip_while(|step| step.id != self.step).skip(1).find(waits);
+        let next = behind.or_else(|| progress::steps(&self.inspection).filter(|step| step.id != self.step).find(waits));
+        next.map(|step| step.id.clone())
+    }
+
+    /// Turns the lower half.
+    pub fn turn_lower(&mut self, by: Go) {
+        self.lower = self.lower.turned(by);
+        self.scroll = 0;
+    }
+
+    /// Whether nothing of the step is left to do.
+    pub fn is_step_settled(&self) -> bool {
+        self.step().is_some_and(|step| progress::state(&self.inspection, step).is_settled())
+    }
+
+    /// Fields, points or lines of the step.
+    pub fn lines(&self) -> usize {
+        let Some(step) = self.step() else { return 0 };
+        match &step.takes {
+            Takes::Readings(_) => self.cells().len(),
+            Takes::Points(points) => points.len(),
+            Takes::Look => self.inspection.head().checklist.part(&step.part).map_or(1, |part| part.findings.len() + 1),
+            Takes::Tick | Takes::Soak { .. } | Takes::Words | Takes::Sign(_) => 1,
+        }
+    }
+
+    fn first_open(&self) -> Option<usize> {
+        (0..self.lines()).find(|line| !self.is_settled(*line))
+    }
+
+    /// Whether a field or a point is done or left out.
+    fn is_settled(&self, line: usize) -> bool {
+        let Some(step) = self.step() else { return true };
+        match &step.takes {
+            Takes::Readings(_) => {
+                let cells = self.cells();
+                cells.get(line).is_none_or(|cell| progress::is_settled(&self.inspection, step, &cell.place()))
+            }
+            Takes::Points(points) => {
+                points.get(line).is_none_or(|point| super::super::screen::points::answer(self, &point.id).is_some())
+            }
+            Takes::Look | Takes::Tick | Takes::Soak { .. } | Takes::Words | Takes::Sign(_) => false,
+        }
+    }
+}

@@ -1,0 +1,202 @@
+//! The loop: waits for a message, takes all that wait, updates for each, does what is asked, draws once.
+
+use std::io;
+use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
+use std::thread;
+use std::time::Duration;
+
+use crossterm::event;
+use ratatui::Terminal;
+use ratatui::backend::CrosstermBackend;
+
+use super::effect::{Effect, Query};
+use super::input::{Heard, heard};
+use super::look::Look;
+use super::message::{Ending, Message, Moment};
+use super::model::Model;
+use super::terminal::{self, Outside, Taken};
+use super::update::update;
+use super::view::view;
+use super::writer::{Order, Said, Shelf, Writer};
+
+/// Longest wait for the writer when the program is asked to end by a key; a slow disk gets its time.
+const PATIENCE: Duration = Duration::from_secs(10);
+/// The same when a signal ends it: the terminal is wanted back.
+const HURRY: Duration = Duration::from_millis(300);
+
+/// Tells the time; the only clock of the loop.
+pub trait Clock: Send + Sync {
+    /// Now.
+    fn now(&self) -> Moment;
+}
+
+/// Everything that comes through the one queue.
+enum Event {
+    Heard(Heard, Moment),
+    Said(Said),
+    Outside(Outside),
+}
+
+/// What the bench is opened with.
+pub struct Opening {
+    /// Colours and characters.
+    pub look: Look,
+    /// Where the records lie.
+    pub shelf: Box<dyn Shelf>,
+    /// What is fetched first.
+    pub first: Query,
+    /// Where the readings are, for the words of a panic.
+    pub folder: String,
+}
+
+/// Runs the bench until it is left; hands back the exit status.
+///
+/// # Errors
+/// What the system says when the terminal or a thread cannot be had.
+pub fn run<C: Clock + Copy + 'static>(opening: Opening, clock: C) -> io::Result<u8> {
+    terminal::give_back_on_panic(opening.folder);
+    let (sender, queue) = channel();
+    let writer = Writer::start(opening.shelf, sender.clone(), Event::Said)?;
+    let taken = Taken::take()?;
+    terminal::watch(sender.clone(), Event::Outside)?;
+    read_keys(sender, clock)?;
+    let mut screen = Terminal::new(CrosstermBackend::new(io::stdout()))?;
+    let size = screen.size().unwrap_or_default();
+    let model = Model::new(opening.look, (size.width, size.height), clock.now());
+    let mut bench = Bench { model, writer, queue, clock, status: None, hurry: false };
+    bench.perform(vec![Effect::Ask(Box::new(opening.first))]);
+    let status = bench.until_left(&mut screen);
+    drop(taken);
+    status
+}
+
+/// Reads keys on a thread of its own; each gets its time where it is read.
+fn read_keys<C: Clock + Copy + 'static>(sender: Sender<Event>, clock: C) -> io::Result<()> {
+    thread::Builder::new().name("keys".to_owned()).spawn(move || {
+        while let Ok(event) = event::read() {
+            let Some(heard) = heard(event) else { continue };
+            if sender.send(Event::Heard(heard, clock.now())).is_err() {
+                break;
+            }
+        }
+    })?;
+    Ok(())
+}
+
+struct Bench<C> {
+    model: Model,
+    writer: Writer,
+    queue: Receiver<Event>,
+    clock: C,
+    /// With which status it ends, once it was asked to.
+    status: Option<u8>,
+    hurry: bool,
+}
+
+impl<C: Clock> Bench<C> {
+    fn until_left(&mut self, screen: &mut terminal::Screen) -> io::Result<u8> {
+        loop {
+            // a terminal that takes no drawing is as good as gone; the watcher says so
+            let drawn = screen.draw(|frame| view(&self.model, frame)).is_ok();
+            self.tell(Message::Painted(self.clock.now()));
+            let Some(first) = self.wait() else { continue };
+            let mut batch = vec![first];
+            batch.extend(self.queue.try_iter());
+            for event in batch {
+                self.take(event, screen);
+            }
+            if let Some(status) = self.status
+                && self.may_end(status, drawn)
+            {
+                return Ok(status);
+            }
+        }
+    }
+
+    /// The next event; `None` when the moment has come that the model asked for.
+    fn wait(&mut self) -> Option<Event> {
+        let patience = Duration::from_millis(self.model.wake_in());
+        match self.queue.recv_timeout(patience) {
+            Ok(event) => Some(event),
+            Err(RecvTimeoutError::Timeout) => {
+                self.tell(Message::Woke(self.clock.now()));
+                None
+            }
+            Err(RecvTimeoutError::Disconnected) => Some(Event::Outside(Outside::Gone)),
+        }
+    }
+
+    fn take(&mut self, event: Event, screen: &mut terminal::Screen) {
+        let message = match event {
+            Event::Heard(Heard::Key(key), at) => Message::Key(key, at),
+            Event::Heard(Heard::Paste(text), at) => Message::Paste(text, at),
+            Event::Heard(Heard::Resized(columns, rows), _) => Message::Resized(columns, rows),
+            Event::Said(said) => self.said(said),
+            Event::Outside(Outside::End(signal)) => {
+                self.hurry = true;
+                Message::Ended(Ending::Signal(signal))
+            }
+            Event::Outside(Outside::Gone) => {
+                self.hurry = true;
+                Message::Ended(Ending::Gone)
+            }
+            Event::Outside(Outside::Stop) => {
+                terminal::give_back();
+                terminal::stop_here();
+                return;
+            }
+            Event::Outside(Outside::Back) => {
+                // what the shell wrote meanwhile is painted over
+                drop(Taken::again());
+                drop(screen.clear());
+                return;
+            }
+        };
+        self.tell(message);
+    }
+
+    fn said(&self, said: Said) -> Message {
+        match said {
+            Said::Saved(number) => Message::Saved(number),
+            Said::NotSaved(fault) => Message::NotSaved(fault),
+            Said::Answered(answer) => Message::Answered(answer, self.clock.now()),
+        }
+    }
+
+    fn tell(&mut self, message: Message) {
+        let effects = update(&mut self.model, message);
+        self.perform(effects);
+    }
+
+    fn perform(&mut self, effects: Vec<Effect>) {
+        for effect in effects {
+            match effect {
+                Effect::Save(entries) => self.writer.order(Order::Save(entries)),
+                Effect::Retry => self.writer.order(Order::Retry),
+                Effect::Keep(draft) => self.writer.order(Order::Keep(draft)),
+                Effect::Ask(query) => self.writer.order(Order::Ask(query)),
+                Effect::PutDown => self.writer.order(Order::PutDown),
+                Effect::End(status) => self.status = Some(status),
+            }
+        }
+    }
+
+    /// Waits for the writer, and takes back the end when it says that something could not be saved.
+    fn may_end(&mut self, status: u8, drawn: bool) -> bool {
+        self.writer.finish(if self.hurry { HURRY } else { PATIENCE });
+        let rest: Vec<Event> = self.queue.try_iter().collect();
+        let failed = rest.into_iter().find_map(|event| match event {
+            Event::Said(Said::NotSaved(fault)) => Some(fault),
+            Event::Said(_) | Event::Heard(..) | Event::Outside(_) => None,
+        });
+        match failed {
+            Some(fault) if drawn && !self.hurry && status == 0 => {
+                self.status = None;
+                self.tell(Message::NotSaved(fault));
+                super::screen::saving::ways_out(&mut self.model);
+                false
+            }
+            Some(_) | None => true,
+        }
+    }
+}

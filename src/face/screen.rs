@@ -1,0 +1,132 @@
+//! One file a screen: its state, what its keys do, how it is drawn. Here: who gets the action.
+
+pub mod asked;
+pub mod begin;
+pub mod bench;
+pub mod elses;
+pub mod far;
+pub mod finding;
+pub mod gauge;
+pub mod hands;
+pub mod help;
+pub mod home;
+pub mod list;
+pub mod look;
+pub mod lower;
+pub mod note;
+pub mod notice;
+pub mod photo;
+pub mod points;
+pub mod question;
+pub mod readings;
+pub mod review;
+pub mod saving;
+pub mod sign;
+pub mod skip;
+pub mod soak;
+pub mod steps;
+pub mod stop;
+pub mod strike;
+pub mod tick;
+pub mod wide;
+pub mod words;
+
+use super::action::Action;
+use super::effect::Effect;
+use super::form::Go;
+use super::input::Key;
+use super::model::{Model, Overlay, Screen};
+
+/// Which way a key goes.
+pub fn way(key: Key) -> Go {
+    if matches!(key, Key::Up | Key::Left | Key::BackTab | Key::PageUp) { Go::Back } else { Go::On }
+}
+
+/// Does what a key means, to whatever lies on top.
+pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
+    if action == Action::Leave {
+        return leave(model);
+    }
+    if action == Action::Help {
+        if !matches!(model.overlays.last(), Some(Overlay::Help(_))) {
+            let scope = model.scope();
+            model.open(Overlay::Help(help::Help::keys(scope)));
+        }
+        return Vec::new();
+    }
+    if action == Action::Rub {
+        rub(model, key);
+        return Vec::new();
+    }
+    match model.overlays.pop() {
+        Some(Overlay::List(list)) => list::act(model, list, action, key),
+        Some(Overlay::Form(asked)) => asked::act(model, asked, action, key),
+        Some(Overlay::Question(question)) => question::act(model, question, action, key),
+        Some(Overlay::Notice(notice)) => notice::act(model, notice, action),
+        Some(Overlay::Steps(steps)) => steps::act(model, steps, action, key),
+        Some(Overlay::Help(help)) => help::act(model, help, action, key),
+        Some(Overlay::Far) => far::act(model, action, key),
+        None => on_screen(model, action, key),
+    }
+}
+
+fn on_screen(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
+    match &mut model.screen {
+        Screen::Home(_) => home::act(model, action, key),
+        Screen::Begin(_) => begin::act(model, action, key),
+        Screen::Job(_) => bench::act(model, action, key),
+        Screen::Review(review) => {
+            review.act(action, key);
+            if action == Action::Back { super::update::to_home(model) } else { Vec::new() }
+        }
+        Screen::Wait(_) => super::update::to_home(model),
+    }
+}
+
+/// Takes characters out of the field.
+fn rub(model: &mut Model, key: Key) {
+    if let Some((field, _)) = model.field_mut() {
+        if key == Key::Delete {
+            field.take();
+        } else {
+            field.backspace();
+        }
+    }
+    typed(model);
+}
+
+/// The text of a field has changed: a search is run again, the lines that follow from an answer are laid out anew.
+pub fn typed(model: &mut Model) {
+    if let Some(Overlay::Steps(steps)) = model.overlays.last_mut() {
+        steps.marked = 0;
+    }
+    asked::grow(model);
+}
+
+/// Marks a line; says whether there is one.
+pub fn mark(model: &mut Model, line: Option<usize>) -> bool {
+    let Some(line) = line else { return false };
+    match (model.overlays.last_mut(), &mut model.screen) {
+        (Some(Overlay::List(list)), _) => list.mark(line),
+        (None, Screen::Home(home)) => home.mark(line),
+        (None, Screen::Review(review)) => review.mark(line),
+        (None, Screen::Job(job)) => {
+            let there = line < job.lines();
+            if there {
+                job.go_to_line(line);
+            }
+            there
+        }
+        (Some(_), _) | (None, Screen::Begin(_) | Screen::Wait(_)) => false,
+    }
+}
+
+/// Leaves for now: what is half typed is kept. Entries that are not on the disk are shown first.
+pub fn leave(model: &mut Model) -> Vec<Effect> {
+    let Some(job) = model.job() else { return vec![Effect::End(0)] };
+    if job.saving.fault().is_some() && !job.saving.waiting().is_empty() {
+        saving::ways_out(model);
+        return vec![Effect::Retry];
+    }
+    vec![Effect::Keep(Box::new(job.draft())), Effect::PutDown, Effect::End(0)]
+}

@@ -1,0 +1,255 @@
+//! The step screen. The same thing stands at the same spot on every step: where, what to do, what is wanted now, the
+//! work, the verdict, who, keys.
+
+use crate::domain::checklist::Takes;
+use crate::domain::gate;
+use crate::domain::inspection::Scene;
+use crate::domain::progress;
+
+use super::super::action::{Action, Scope};
+use super::super::effect::Effect;
+use super::super::form::Go;
+use super::super::input::Key;
+use super::super::job::{Job, Lower};
+use super::super::look::Tone;
+use super::super::model::{Model, Overlay, Screen};
+use super::super::pen::{Pen, tail, width};
+use super::{elses, hands, look, lower, points, readings, sign, soak, tick, way, words};
+
+/// What the keys of the step mean.
+pub fn scope(job: &Job) -> Scope {
+    if !job.shut.is_empty() && !job.is_step_settled() {
+        return Scope::Shut;
+    }
+    match job.step().map(|step| &step.takes) {
+        Some(Takes::Readings(_)) => Scope::Figure,
+        Some(Takes::Points(_)) => Scope::Points,
+        Some(Takes::Look) => Scope::Look,
+        Some(Takes::Soak { .. }) => Scope::Soak,
+        Some(Takes::Words) => Scope::Words,
+        Some(Takes::Sign(_)) => Scope::Sign,
+        Some(Takes::Tick) | None => Scope::Tick,
+    }
+}
+
+/// Whether printable keys go into a field here.
+pub fn takes_text(job: &Job) -> bool {
+    matches!(scope(job), Scope::Figure | Scope::Words | Scope::Sign)
+}
+
+/// Keys of a step.
+pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
+    let now = model.now.stamp;
+    if action == Action::Else {
+        elses::open(model);
+        return Vec::new();
+    }
+    if action == Action::Far {
+        model.overlays.push(Overlay::Far);
+        return Vec::new();
+    }
+    if action == Action::Place {
+        readings::go(model, key);
+        return Vec::new();
+    }
+    let Screen::Job(job) = &mut model.screen else { return Vec::new() };
+    if action == Action::Lower {
+        job.turn_lower(way(key));
+        return Vec::new();
+    }
+    if action == Action::Line {
+        job.go_by(way(key));
+        return Vec::new();
+    }
+    if action == Action::Page {
+        job.scroll = match way(key) {
+            Go::Back => job.scroll.saturating_sub(3),
+            Go::On => job.scroll + 3,
+        };
+        return Vec::new();
+    }
+    if action == Action::GoThere {
+        let there = job.shut.iter().find_map(|missing| missing.step(&job.inspection)).map(str::to_owned);
+        match there {
+            Some(step) => job.go_to(&step, now),
+            None if job.shut.contains(&gate::Missing::SafetyAgain) => super::question::ask_safe(model),
+            None => model.say(Tone::Watch, "Nothing to go to: Esc 6 shows all steps, Esc 5 answers a call."),
+        }
+        return Vec::new();
+    }
+    enter(model)
+}
+
+/// Enter, by what the step takes.
+pub fn enter(model: &mut Model) -> Vec<Effect> {
+    let Some(job) = model.job() else { return Vec::new() };
+    match scope(job) {
+        Scope::Figure => readings::enter(model),
+        Scope::Points => points::enter(model),
+        Scope::Look => look::enter(model),
+        Scope::Soak => soak::enter(model),
+        Scope::Words => words::enter(model),
+        Scope::Sign => sign::enter(model),
+        _ => tick::enter(model),
+    }
+}
+
+/// On to the next step that waits.
+pub fn next_step(model: &mut Model) {
+    let now = model.now.stamp;
+    let Some(job) = model.job_mut() else { return };
+    match job.go_to_next_step(now) {
+        Some(step) => {
+            let name = job.inspection.head().checklist.step(&step).map(|step| gate::step_name(&job.inspection, step));
+            model.say(Tone::Plain, format!("next: {}", name.unwrap_or(step)));
+        }
+        None => model.say(Tone::Good, "No other step waits. Esc 6 shows all steps, Ctrl-Q leaves."),
+    }
+}
+
+/// The first line of every screen of a record: rotor, whether it exists, what is on the disk, the time.
+pub fn header(pen: &mut Pen<'_>, model: &Model, job: &Job) {
+    let head = job.inspection.head();
+    let name = format!("{} {}", head.rotor.id, head.checklist.id);
+    pen.put(1, 0, &name, Tone::Strong);
+    if let Some(words) = scene_words(head.scene) {
+        pen.centre(0, words, Tone::Invented);
+    }
+    let saved = job.saving.words();
+    let tone = if job.saving.fault().is_some() { Tone::Alarm } else { Tone::Good };
+    pen.right(1, 0, &model.now.stamp.clock(), Tone::Plain);
+    pen.right(10, 0, &saved, tone);
+}
+
+/// What stands in the head where the scene is not real.
+pub fn scene_words(scene: Scene) -> Option<&'static str> {
+    match scene {
+        Scene::Real => None,
+        Scene::Invented => Some("INVENTED DEMONSTRATION"),
+        Scene::Practice => Some("PRACTICE, HIDDEN FAULTS"),
+    }
+}
+
+/// Where one is, on the reversed line.
+pub fn place_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
+    let Some(step) = job.step() else { return };
+    let (number, of) = progress::position(&job.inspection, &step.id);
+    pen.wash(y, Tone::Title);
+    let right = format!("{}, step {number} of {of}", step.phase.title());
+    let x = pen.right(1, y, &right, Tone::Title);
+    pen.cut_in(1, y, &gate::step_name(&job.inspection, step), x.saturating_sub(2), Tone::Title);
+}
+
+/// What is wanted now, and the line below it with what was said last.
+pub fn now_lines(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
+    let here = pen.glyphs().here.to_string();
+    pen.put(1, y, &here, Tone::Key);
+    if scope(job) == Scope::Shut {
+        let first = job.shut.first().map(|missing| missing.words(&job.inspection)).unwrap_or_default();
+        pen.put(3, y, &format!("not open yet: {first}"), Tone::Watch);
+    } else {
+        wanted(pen, y, model, job);
+    }
+    said_line(pen, y + 1, model);
+}
+
+/// The line that was said last.
+pub fn said_line(pen: &mut Pen<'_>, y: usize, model: &Model) {
+    let Some(said) = &model.said else { return };
+    let columns = pen.width().saturating_sub(4);
+    if said.tone == Tone::Alarm {
+        pen.wash(y, Tone::Alarm);
+    }
+    let lines = super::super::pen::wrap(&said.text, columns);
+    for (row, line) in lines.iter().take(2).enumerate() {
+        pen.put(3, y + row, line, said.tone);
+    }
+}
+
+fn wanted(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
+    match scope(job) {
+        Scope::Figure => readings::now_line(pen, y, model, job),
+        Scope::Points => points::now_line(pen, y, job),
+        Scope::Look => look::now_line(pen, y, job),
+        Scope::Soak => soak::now_line(pen, y, model, job),
+        Scope::Words => words::now_line(pen, y, job),
+        Scope::Sign => sign::now_line(pen, y, job),
+        _ => tick::now_line(pen, y, job),
+    }
+}
+
+/// Draws the field from column `x`: brackets, the text, its end in sight.
+pub fn field(pen: &mut Pen<'_>, (x, y): (usize, usize), columns: usize, text: &str) -> usize {
+    pen.put(x, y, "[ ", Tone::Key);
+    let shown = tail(text, columns.saturating_sub(1));
+    pen.put(x + 2, y, &format!("{shown}_"), Tone::Field);
+    pen.put(x + 2 + columns, y, " ]", Tone::Key)
+}
+
+/// ```text
+///  DEMO-1 overhaul          INVENTED DEMONSTRATION           118 saved       14:05
+/// #Bush, turbine side / clearance by lift                 measure, step 31 of 62 #
+///  Dry and clean. Hold the shaft down. Let the bush down, type DOWN; press it up,
+///  type UP, with the small turn hand. Three times at each place, off the grooves.
+///
+///  ! The dial stands on the plate. Its magnet never touches the rotor.
+///  > inner 0, third up    [ 0.23_            ] mm       D2  0.002 mm  turn 0.200 mm
+///    inner 0, third down: 0.018 mm taken
+///  -- seen from the turbine end, 0 = pin slot, clockwise ------------------------
+///           1 down  1 up    2 down  2 up    3 down  3 up
+///  outer 0   0.020   0.228   0.020   0.230   0.022   0.230   0.2087 + within
+///  ...
+///  -- judged: clearance ---------------------------------------------------------
+///  (four rows: scale, working, why, how, mistakes, last time)
+///  fitter A reads, fitter C writes
+///  Enter take   arrows other place   Tab working, why   Esc what else
+/// ```
+pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
+    header(pen, model, job);
+    place_line(pen, 1, job);
+    let Some(step) = job.step() else { return };
+    for (row, line) in step.doing.iter().take(3).enumerate() {
+        pen.put(1, 2 + row, line, Tone::Plain);
+    }
+    if let Some(caution) = &step.caution {
+        pen.put(1, 5, &format!("! {caution}"), Tone::Caution);
+    }
+    now_lines(pen, 6, model, job);
+    let below = pen.height().saturating_sub(2);
+    let lower_rows = lower_rows(job, pen.height());
+    let split = below.saturating_sub(lower_rows);
+    // what was said may need a second line: it takes the rule's place
+    let two = model.said.as_ref().is_some_and(|said| width(&said.text) > pen.width().saturating_sub(4));
+    if !two {
+        pen.rule(8, step.seen.as_deref().unwrap_or(""));
+    }
+    work(&mut pen.rows(9, split.saturating_sub(9)), model, job);
+    lower::view(&mut pen.rows(split, lower_rows), model, job);
+    pen.put(1, below, &hands::hands(job), Tone::Plain);
+    readings::fitness_line(pen, below, model, job);
+}
+
+/// Rows of the lower half: a scale needs five, a text as many as there are.
+fn lower_rows(job: &Job, height: usize) -> usize {
+    match job.lower {
+        Lower::Judged => {
+            let judged = job.step().map_or(0, |step| job.standing.of_step(&step.id).count());
+            if judged == 0 { 3 } else { 5 }
+        }
+        Lower::Working | Lower::Why | Lower::How | Lower::Mistakes | Lower::LastTime => height.saturating_sub(14).max(8),
+    }
+}
+
+/// The work itself.
+pub fn work(pen: &mut Pen<'_>, model: &Model, job: &Job) {
+    match job.step().map(|step| &step.takes) {
+        Some(Takes::Readings(grid)) => readings::view(pen, job, grid),
+        Some(Takes::Points(points)) => points::view(pen, job, points),
+        Some(Takes::Look) => look::view(pen, job),
+        Some(Takes::Soak { from, to }) => soak::view(pen, model, job, (*from, *to)),
+        Some(Takes::Words) => words::view(pen, job),
+        Some(Takes::Sign(what)) => sign::view(pen, job, *what),
+        Some(Takes::Tick) => tick::view(pen, job),
+        None => {}
+    }
+}

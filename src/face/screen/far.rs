@@ -1,0 +1,51 @@
+//! Far view: place, last figure and verdict five rows high, to be read from two metres. The field goes on working.
+
+use super::super::action::Action;
+use super::super::effect::Effect;
+use super::super::input::Key;
+use super::super::job::Job;
+use super::super::look::Tone;
+use super::super::model::{Model, Overlay};
+use super::super::pen::Pen;
+use super::super::shown;
+use super::super::widget::digits;
+use super::{elses, readings};
+
+/// Keys of the far view.
+pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
+    if action == Action::Far {
+        return Vec::new();
+    }
+    model.overlays.push(Overlay::Far);
+    if action == Action::Else {
+        elses::open(model);
+    }
+    if action == Action::Place {
+        readings::go(model, key);
+    }
+    if action == Action::FarTake { super::bench::enter(model) } else { Vec::new() }
+}
+
+/// ```text
+///  NOW   inner 0, third up
+///        #### in figures five rows high: what is typed
+///  LAST  inner 0, third down   0.018 mm
+///        #### the last figure
+///        + within
+/// ```
+pub fn view(pen: &mut Pen<'_>, job: &Job) {
+    pen.clear();
+    let place = job.cell().map(|cell| cell.spoken());
+    let now = place.unwrap_or_else(|| job.step().map(|step| step.title.clone()).unwrap_or_default());
+    pen.put(2, 0, "NOW", Tone::Key);
+    pen.centre(0, &now.to_uppercase(), Tone::Strong);
+    let typed = format!("{}_", job.field());
+    digits::draw(pen, 2, &typed, Tone::Strong);
+    let Some(last) = &job.last else { return };
+    pen.rule(8, "");
+    pen.put(2, 9, "LAST", Tone::Key);
+    pen.centre(9, &last.place.to_uppercase(), Tone::Strong);
+    let (words, tone) = shown::last_verdict(job);
+    digits::draw(pen, 11, last.figure.split(' ').next().unwrap_or_default(), tone);
+    pen.centre(17, &words.to_uppercase(), tone);
+}

@@ -1,0 +1,88 @@
+//! Pages of text: the keys of a screen, the signs and the words.
+
+use super::super::action::{Action, Scope};
+use super::super::effect::Effect;
+use super::super::form::Go;
+use super::super::input::Key;
+use super::super::keymap;
+use super::super::look::Tone;
+use super::super::model::{Model, Overlay};
+use super::super::pen::Pen;
+use super::way;
+
+/// Lines with their tone, and how many are scrolled away.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Help {
+    title: String,
+    lines: Vec<(String, String)>,
+    scroll: usize,
+}
+
+/// Signs and words, as they stand on every screen and paper.
+const WORDS: &[(&str, &str)] = &[
+    ("+ within", "short of every level; not a release for service"),
+    ("~ watch", "alert reached, or forecast close to the limit: what, how, by when"),
+    ("/ rework", "to be mended, or not as new after the rebuild"),
+    ("X replace", "past the limit"),
+    ("> referred", "maker, class or owner must answer"),
+    ("? open", "something is missing, undecided or provisional; never green"),
+    ("! call", "work on the part stops until somebody has answered"),
+    ("", ""),
+    ("new, alert, limit", "the three levels of the limits sheet, each with its source"),
+    ("undecided", "short of the limit by less than the guard: a better gauge, or more repeats"),
+    ("provisional", "a doubt was asked and insisted on"),
+    ("strike", "an entry taken back with a reason; it stays readable"),
+    ("as found, as left", "before taking apart; after putting together"),
+    ("TIR", "total indicator reading: largest less smallest over a full turn"),
+    ("float", "play of the shaft along or across its axis"),
+    ("lift", "up less down on the dial: the clearance"),
+    ("step wear", "unworn diameter less the smallest worn one"),
+    ("land", "one taper with its flat on a thrust ring"),
+    ("saved", "on the disk; the figure in the head counts readings, struck ones too"),
+];
+
+impl Help {
+    /// The keys of a screen.
+    pub fn keys(scope: Scope) -> Self {
+        let lines = keymap::rows(scope).map(|row| (row.press.name().to_owned(), row.help.to_owned()));
+        Self { title: format!("keys: {}", scope.title().to_lowercase()), lines: lines.collect(), scroll: 0 }
+    }
+
+    /// Signs and words.
+    pub fn words() -> Self {
+        let lines = WORDS.iter().map(|(word, meaning)| ((*word).to_owned(), (*meaning).to_owned()));
+        Self { title: "signs and words; F1 shows the keys".to_owned(), lines: lines.collect(), scroll: 0 }
+    }
+}
+
+/// Keys of the page.
+pub fn act(model: &mut Model, mut help: Help, action: Action, key: Key) -> Vec<Effect> {
+    if action == Action::Scroll {
+        help.scroll = match way(key) {
+            Go::Back => help.scroll.saturating_sub(5),
+            Go::On => (help.scroll + 5).min(help.lines.len().saturating_sub(5)),
+        };
+    }
+    if action != Action::Back {
+        model.overlays.push(Overlay::Help(help));
+    }
+    Vec::new()
+}
+
+/// ```text
+/// -- keys: step that takes figures -------------------------------------------
+///  Enter        Takes the figure in the field; ...
+/// ```
+pub fn view(pen: &mut Pen<'_>, help: &Help) {
+    pen.clear();
+    pen.rule(0, &help.title);
+    let mut row = 1;
+    for (word, meaning) in help.lines.iter().skip(help.scroll) {
+        pen.put(2, row, word, Tone::Key);
+        let columns = pen.width().saturating_sub(21);
+        for line in super::super::pen::wrap(meaning, columns) {
+            pen.put(20, row, &line, Tone::Plain);
+            row += 1;
+        }
+    }
+}

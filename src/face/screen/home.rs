@@ -1,0 +1,204 @@
+//! The first screen: what to go on with, what waits for somebody, what is due next and why, everything else.
+
+use crate::domain::stamp::long_day;
+
+use super::super::action::{Action, Scope};
+use super::super::effect::{Effect, HomeFacts, Query};
+use super::super::form::Go;
+use super::super::input::Key;
+use super::super::look::Tone;
+use super::super::model::{Model, Screen};
+use super::super::pen::Pen;
+use super::super::widget::{keybar, listing};
+use super::{begin, bench, way};
+
+/// What a line opens.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Opens {
+    /// A record, to go on with.
+    Record(String),
+    /// A record, to read.
+    Reading(String),
+    /// A new inspection, of this rotor where one is named.
+    Begin(Option<String>),
+}
+
+/// The first screen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Home {
+    /// What the files say.
+    pub facts: HomeFacts,
+    marked: usize,
+}
+
+impl Home {
+    /// With its first line marked.
+    pub fn new(facts: HomeFacts) -> Self {
+        Self { facts, marked: 0 }
+    }
+
+    /// Marks a line; says whether there is one.
+    pub fn mark(&mut self, line: usize) -> bool {
+        let there = line < self.lines().len();
+        if there {
+            self.marked = line;
+        }
+        there
+    }
+
+    fn lines(&self) -> Vec<Opens> {
+        let going = self.facts.going.iter().map(|one| Opens::Record(one.inspection.clone()));
+        let waiting = self.facts.waiting.iter().map(|one| Opens::Reading(one.inspection.clone()));
+        let due = self.facts.due.iter().map(|one| Opens::Begin(Some(one.rotor.clone())));
+        going.chain(waiting).chain(due).chain([Opens::Begin(None)]).collect()
+    }
+}
+
+/// Keys of the first screen.
+pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
+    let Screen::Home(home) = &mut model.screen else { return Vec::new() };
+    if action == Action::Line {
+        let last = home.lines().len().saturating_sub(1);
+        home.marked = match way(key) {
+            Go::Back => home.marked.saturating_sub(1),
+            Go::On => (home.marked + 1).min(last),
+        };
+        return Vec::new();
+    }
+    if action == Action::Else {
+        model.say(Tone::Plain, "F1 shows the keys. Inspections are opened by their digit; everything else of one is under Esc there.");
+        return Vec::new();
+    }
+    if action != Action::Open {
+        return Vec::new();
+    }
+    match home.lines().into_iter().nth(home.marked) {
+        Some(Opens::Record(inspection)) => vec![Effect::Ask(Box::new(Query::Open(inspection)))],
+        Some(Opens::Reading(inspection)) => vec![Effect::Ask(Box::new(Query::Read(inspection)))],
+        Some(Opens::Begin(rotor)) => {
+            let begin = begin::Begin::new(home.facts.clone(), rotor.as_deref());
+            model.screen = Screen::Begin(Box::new(begin));
+            Vec::new()
+        }
+        None => Vec::new(),
+    }
+}
+
+/// ```text
+///  asfound                 INVENTED DEMONSTRATION             12 July 2024, 14:05
+///
+///  GO ON
+///  1  DEMO-1   overhaul, begun today by fitter A              step 31 of 62
+///              stopped at: bush turbine side, inner 0, third UP, 0.23 in the field
+///              nozzle ring soaking: take it out at 15:40, 1 h 35 from now
+///
+///  WAITING FOR SOMEONE
+///  2  DEMO-2   bearing inspection, 8 June    came back: 2 remarks by supervisor B
+///
+///  DUE NEXT                      by hours      by date        because
+///  3  DEMO-3   air filter             -        16 July 2024   six-weekly wash
+///
+///  4  begin an inspection
+///  ! D1 is 30 days past its date
+///  saved in /home/bench/asfound
+///  digit, or arrows and Enter, opens          Esc what else         Ctrl-Q leave
+/// ```
+pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
+    pen.wash(0, Tone::Title);
+    pen.put(1, 0, "asfound", Tone::Title);
+    if home.facts.invented {
+        pen.centre(0, "INVENTED DEMONSTRATION", Tone::Title);
+    }
+    let now = model.now.stamp;
+    pen.right(1, 0, &format!("{}, {}", long_day(now.date()), now.clock()), Tone::Title);
+    let mut draw = Draw { pen, y: 2, number: 0, marked: home.marked };
+    draw.going(&home.facts);
+    draw.waiting(&home.facts);
+    draw.due(&home.facts);
+    draw.entry("begin an inspection", "");
+    let y = draw.y + 1;
+    let end = pen.width().saturating_sub(1);
+    let room = pen.height().saturating_sub(4);
+    for (row, wrong) in home.facts.wrong.iter().enumerate().take(room.saturating_sub(y)) {
+        pen.cut_in(1, y + row, &format!("! {wrong}"), end, Tone::Bad);
+    }
+    let below = pen.height().saturating_sub(1);
+    pen.cut_in(1, below.saturating_sub(3), &format!("files in {}", home.facts.folder), end, Tone::Quiet);
+    bench::said_line(pen, below.saturating_sub(2), model);
+    keybar::draw(pen, below, Scope::Home);
+}
+
+struct Draw<'p, 'b> {
+    pen: &'p mut Pen<'b>,
+    y: usize,
+    number: usize,
+    marked: usize,
+}
+
+impl Draw<'_, '_> {
+    fn title(&mut self, words: &str) {
+        self.pen.put(1, self.y, words, Tone::Strong);
+        self.y += 1;
+    }
+
+    /// A line with its digit.
+    fn entry(&mut self, words: &str, right: &str) {
+        let here = self.number == self.marked;
+        let tone = if here { Tone::Here } else { Tone::Plain };
+        if here {
+            self.pen.wash(self.y, Tone::Here);
+        }
+        let digit = listing::digit(self.number).map_or(" ".to_owned(), |digit| digit.to_string());
+        self.pen.put(1, self.y, &digit, if here { Tone::Here } else { Tone::Key });
+        let x = self.pen.right(1, self.y, right, tone);
+        self.pen.cut_in(4, self.y, words, x.saturating_sub(1), tone);
+        self.number += 1;
+        self.y += 1;
+    }
+
+    fn below(&mut self, words: &str, tone: Tone) {
+        let end = self.pen.width().saturating_sub(1);
+        self.pen.cut_in(14, self.y, words, end, tone);
+        self.y += 1;
+    }
+
+    fn going(&mut self, facts: &HomeFacts) {
+        if facts.going.is_empty() {
+            return;
+        }
+        self.title("GO ON");
+        for one in &facts.going {
+            self.entry(&format!("{:<9} {}", one.rotor, one.what), &one.step);
+            if let Some(stopped) = &one.stopped {
+                self.below(stopped, Tone::Strong);
+            }
+            for soak in &one.soaks {
+                self.below(soak, Tone::Watch);
+            }
+        }
+        self.y += 1;
+    }
+
+    fn waiting(&mut self, facts: &HomeFacts) {
+        if facts.waiting.is_empty() {
+            return;
+        }
+        self.title("WAITING FOR SOMEONE");
+        for one in &facts.waiting {
+            self.entry(&format!("{:<9} {}", one.rotor, one.what), &one.whom);
+        }
+        self.y += 1;
+    }
+
+    fn due(&mut self, facts: &HomeFacts) {
+        if facts.due.is_empty() {
+            return;
+        }
+        self.title("DUE NEXT                      by hours      by date        because");
+        for one in &facts.due {
+            let words = format!("{:<9} {:<16} {:>9}     {:<14} {}", one.rotor, one.what, one.hours, one.date, one.because);
+            self.entry(&words, "");
+        }
+        self.y += 1;
+    }
+}

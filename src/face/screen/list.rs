@@ -1,0 +1,89 @@
+//! Numbered lists: what else, gauges, the ways out of a save that failed.
+
+use crate::domain::id::Id;
+use crate::domain::instrument::GaugeKind;
+
+use super::super::action::Action;
+use super::super::effect::Effect;
+use super::super::input::Key;
+use super::super::look::Tone;
+use super::super::model::{Model, Overlay};
+use super::super::pen::Pen;
+use super::super::widget::listing;
+use super::{elses, finding, gauge, saving, way};
+use crate::face::form::Go;
+
+/// What choosing a line means.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Purpose {
+    /// Everything else.
+    Elses,
+    /// A gauge of this kind; the ids by line, then "another one".
+    Gauge(GaugeKind, Vec<Id>),
+    /// A kind of finding; the part.
+    Finding(String),
+    /// Out of a save that failed.
+    Saving,
+}
+
+/// A numbered list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct List {
+    /// Its heading.
+    pub title: String,
+    /// Its lines.
+    pub lines: Vec<(String, Tone)>,
+    /// The line that Enter chooses.
+    pub marked: usize,
+    /// What choosing means.
+    pub purpose: Purpose,
+}
+
+impl List {
+    /// A list with its first line marked.
+    pub fn new(title: impl Into<String>, lines: Vec<(String, Tone)>, purpose: Purpose) -> Self {
+        Self { title: title.into(), lines, marked: 0, purpose }
+    }
+
+    /// Marks a line; says whether there is one.
+    pub fn mark(&mut self, line: usize) -> bool {
+        let there = line < self.lines.len();
+        if there {
+            self.marked = line;
+        }
+        there
+    }
+}
+
+/// Keys of a list.
+pub fn act(model: &mut Model, mut list: List, action: Action, key: Key) -> Vec<Effect> {
+    if action == Action::Choose {
+        return match list.purpose.clone() {
+            Purpose::Elses => elses::chosen(model, list.marked),
+            Purpose::Gauge(kind, ids) => gauge::chosen(model, kind, ids.get(list.marked)),
+            Purpose::Finding(part) => finding::chosen(model, &part, list.marked),
+            Purpose::Saving => saving::chosen(model, list.marked),
+        };
+    }
+    if action == Action::Line {
+        list.marked = match way(key) {
+            Go::Back => list.marked.saturating_sub(1),
+            Go::On => (list.marked + 1).min(list.lines.len().saturating_sub(1)),
+        };
+    }
+    if action != Action::Back {
+        model.overlays.push(Overlay::List(list));
+    }
+    Vec::new()
+}
+
+/// ```text
+/// -- what else ---------------------------------------------------------------
+///   1  strike an entry
+///   2  other gauge
+/// ```
+pub fn view(pen: &mut Pen<'_>, list: &List) {
+    pen.clear();
+    pen.rule(0, &list.title);
+    listing::draw(pen, 1, &list.lines, list.marked);
+}

@@ -1,0 +1,59 @@
+//! A step at which something may be seen: a finding by number, or "looked, nothing found", which is an entry too.
+
+use crate::domain::entry::Act;
+use crate::domain::progress::{self, StepState};
+use crate::domain::request::Request;
+
+use super::super::asking;
+use super::super::effect::Effect;
+use super::super::job::Job;
+use super::super::look::Tone;
+use super::super::model::Model;
+use super::super::pen::Pen;
+use super::super::widget::listing;
+use super::{bench, finding, tick};
+
+/// Enter: the marked line.
+pub fn enter(model: &mut Model) -> Vec<Effect> {
+    let Some(job) = model.job() else { return Vec::new() };
+    let Some(step) = job.step() else { return Vec::new() };
+    let part = job.inspection.head().checklist.part(&step.part);
+    let kind = part.and_then(|part| part.findings.get(job.at())).cloned();
+    if let Some(kind) = kind {
+        let part = step.part.clone();
+        finding::open_form(model, &part, kind);
+        return Vec::new();
+    }
+    if progress::state(&job.inspection, step) == StepState::Done {
+        bench::next_step(model);
+        return Vec::new();
+    }
+    let act = Act::Looked { step: step.id.clone() };
+    asking::ask(model, Request::Do(act))
+}
+
+/// What is asked.
+pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
+    let done = job.step().is_some_and(|step| progress::state(&job.inspection, step) == StepState::Done);
+    let words = if done { "looked. The last line goes on to the next step" } else { "what do you see? A digit, or arrows and Enter" };
+    pen.put(3, y, words, Tone::Strong);
+}
+
+/// ```text
+///  1  scoring: light, deep or many
+///  2  lining coming away: begun, large
+///  3  looked, nothing (more) found
+///
+///   12  07:40  scoring, light (place outer end)
+/// ```
+pub fn view(pen: &mut Pen<'_>, job: &Job) {
+    let Some(step) = job.step() else { return };
+    let part = job.inspection.head().checklist.part(&step.part);
+    let mut lines: Vec<(String, Tone)> =
+        part.into_iter().flat_map(|part| &part.findings).map(|kind| (finding::said(kind), Tone::Plain)).collect();
+    let done = progress::state(&job.inspection, step) == StepState::Done;
+    let last = if done { "go on to the next step" } else { "looked, nothing (more) found" };
+    lines.push((last.to_owned(), Tone::Strong));
+    let used = listing::draw(pen, 0, &lines, job.at());
+    tick::entries(pen, job, used + 1);
+}

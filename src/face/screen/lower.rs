@@ -1,0 +1,193 @@
+//! The lower half of a step, turned by Tab: judged on a scale, the working, why, how, the usual mistakes, last time.
+
+use crate::domain::checklist::Step;
+use crate::domain::exact::Exact;
+use crate::domain::outlook::Outlook;
+use crate::domain::stamp::long_day;
+use crate::domain::standing::{CharacteristicStanding, Outcome};
+
+use super::super::job::{Job, Lower};
+use super::super::look::Tone;
+use super::super::model::Model;
+use super::super::pen::{Pen, wrap};
+use super::super::shown::{self, Shown};
+use super::super::widget::scale::Scale;
+
+/// ```text
+/// -- judged ---------------------------------------------------------------------
+///        0.130                      0.170                     0.210  0.220
+///  XXXXXXX|==========================|.........................|~~~~~~|XXXXXXXXXX
+///  replace            new             largest 0.2087, outer 0 ^ watch   replace
+/// ```
+pub fn view(pen: &mut Pen<'_>, _model: &Model, job: &Job) {
+    let Some(step) = job.step() else { return };
+    match job.lower {
+        Lower::Judged => judged(pen, job, step),
+        Lower::Working => text(pen, job, "working", &working(job, step)),
+        Lower::Why => text(pen, job, "why it is done", &step.why),
+        Lower::How => text(pen, job, "how to hold it", &step.how),
+        Lower::Mistakes => text(pen, job, "the usual mistakes, and which way each errs", &step.mistakes),
+        Lower::LastTime => text(pen, job, "last time", &last_time(job, step)),
+    }
+}
+
+/// How many rows the judged view asks for.
+pub fn judged_rows(job: &Job) -> usize {
+    let count = job.step().map_or(0, |step| job.standing.of_step(&step.id).count());
+    match count {
+        0 => 2,
+        1 => 4,
+        more => more + 4,
+    }
+}
+
+fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
+    let all: Vec<&CharacteristicStanding> = job.standing.of_step(&step.id).collect();
+    let Some(gravest) = all.iter().max_by_key(|one| (one.leads_to(), one.judgement().is_some())) else {
+        pen.rule(0, "");
+        pen.put(1, 1, "Nothing is judged at this step.   Tab: why, how, the usual mistakes", Tone::Quiet);
+        return;
+    };
+    if let [only] = all.as_slice() {
+        let shown = Shown::of(&job.inspection, only);
+        let x = heading(pen, 0, only.characteristic.name());
+        let x = if shown.figure.is_empty() { x } else { pen.put(x, 0, &format!(" {} ", shown.figure), Tone::Strong) };
+        pen.put(x, 0, &format!(" {} ", shown.verdict), shown.tone);
+        scale(pen, 1, job, only);
+        return;
+    }
+    pen.rule(0, "judged");
+    for (row, one) in all.iter().enumerate() {
+        line(pen, row + 1, job, one);
+    }
+    scale(pen, all.len() + 1, job, gravest);
+}
+
+fn heading(pen: &mut Pen<'_>, y: usize, name: &str) -> usize {
+    pen.rule(y, "");
+    pen.put(3, y, &format!(" {name}: "), Tone::Plain)
+}
+
+/// One characteristic in one line.
+pub fn line(pen: &mut Pen<'_>, y: usize, job: &Job, standing: &CharacteristicStanding) {
+    let shown = Shown::of(&job.inspection, standing);
+    let end = pen.width().saturating_sub(1);
+    pen.cut(1, y, standing.characteristic.name(), 32);
+    pen.cut_in(33, y, &shown.figure, 55, Tone::Strong);
+    pen.cut_in(56, y, &shown.verdict, end, shown.tone);
+}
+
+/// The scale of one characteristic: its extreme figures and the one that counts.
+fn scale(pen: &mut Pen<'_>, y: usize, job: &Job, standing: &CharacteristicStanding) {
+    let sheet = job.inspection.sheet();
+    let levels = sheet.and_then(|sheet| sheet.levels.get(&standing.characteristic));
+    let (Some(sheet), Some(levels)) = (sheet, levels) else {
+        pen.put(1, y, "? open: the limits sheet has no level for it; nothing is green without one", Tone::Watch);
+        return;
+    };
+    // repeats of the present place may still be open: only complete places are shown
+    let values: Vec<&Exact> = standing.measured.values.iter().map(|value| &value.value).collect();
+    let unit = standing.measured.unit;
+    let Some(scale) = Scale::new(levels, unit, sheet, &values) else { return };
+    let shown = Shown::of(&job.inspection, standing);
+    let counts = standing.judgement().map(|judgement| &judgement.value);
+    let complete = matches!(standing.outcome, Outcome::Judged(_) | Outcome::Incomplete(Some(_)) | Outcome::Open(_));
+    let largest = standing.measured.values.iter().max_by(|a, b| a.value.cmp(&b.value));
+    let marked = counts.filter(|_| complete).or(largest);
+    let past = levels.limit.as_ref().map_or("", |limit| limit.leads_to().word());
+    let figures: Vec<(&Exact, String, Tone)> = marked
+        .map(|value| {
+            let tone = if complete { shown.tone } else { Tone::Strong };
+            let word = if complete { "" } else { "largest so far " };
+            (&value.value, format!("{word}{}, {}", shown::figure(&value.value, crate::domain::unit::Unit::One, None), value.spot), tone)
+        })
+        .into_iter()
+        .collect();
+    scale.draw(pen, y, &figures, past);
+}
+
+/// Lines of text under a heading, scrolled by PgUp and PgDn.
+fn text(pen: &mut Pen<'_>, job: &Job, title: &str, lines: &[String]) {
+    pen.rule(0, title);
+    pen.right(3, 0, " Tab next ", Tone::Key);
+    let columns = pen.width().saturating_sub(2);
+    let all: Vec<String> = lines.iter().flat_map(|line| unfold(line, columns)).collect();
+    let room = pen.height().saturating_sub(1);
+    let skipped = job.scroll.min(all.len().saturating_sub(room));
+    for (row, line) in all.iter().skip(skipped).take(room).enumerate() {
+        pen.put(1, row + 1, line, Tone::Plain);
+    }
+    if all.len() > room {
+        let words = format!(" {} to {} of {}, PgUp PgDn ", skipped + 1, (skipped + room).min(all.len()), all.len());
+        pen.right(15, 0, &words, Tone::Quiet);
+    }
+    if all.is_empty() {
+        pen.put(1, 1, "nothing here", Tone::Quiet);
+    }
+}
+
+/// A line as it is when it fits, else wrapped; blanks at its begin stay.
+fn unfold(line: &str, columns: usize) -> Vec<String> {
+    if super::super::pen::width(line) <= columns { vec![line.to_owned()] } else { wrap(line, columns) }
+}
+
+/// The working of everything that the step judges, with level, source and forecast.
+pub fn working(job: &Job, step: &Step) -> Vec<String> {
+    let mut lines = Vec::new();
+    for standing in job.standing.of_step(&step.id) {
+        let shown = Shown::of(&job.inspection, standing);
+        lines.push(format!("{}: {} {}", standing.characteristic.name(), shown.figure, shown.verdict));
+        for fault in &standing.measured.faults {
+            lines.push(format!("  ! {fault}"));
+        }
+        for working in &standing.measured.working {
+            lines.extend(working.text_lines().into_iter().map(|line| format!("  {line}")));
+        }
+        if let Some(judgement) = standing.judgement() {
+            let reached = &judgement.reached;
+            let guard = reached.guard.as_ref().map(|guard| {
+                format!(" Guard {}.", shown::figure(guard, standing.measured.unit, None))
+            });
+            lines.push(format!("  {}{} Source: {}", shown.level, guard.unwrap_or_default(), reached.source));
+        }
+        lines.extend(outlook(standing));
+    }
+    if lines.is_empty() {
+        lines.push("Nothing is judged at this step.".to_owned());
+    }
+    lines
+}
+
+/// Whether it will last, in one line.
+fn outlook(standing: &CharacteristicStanding) -> Option<String> {
+    match standing.outlook.as_ref()? {
+        Outlook::Told { leads_to, .. } => {
+            Some(format!("  forecast to the next opening: {}", leads_to.word()))
+        }
+        Outlook::None(why) => Some(format!("  no forecast: {why}")),
+    }
+}
+
+/// The last opening's figures; only once the set is complete, so that nobody copies them.
+pub fn last_time(job: &Job, step: &Step) -> Vec<String> {
+    let mut lines = Vec::new();
+    for standing in job.standing.of_step(&step.id) {
+        let name = standing.characteristic.name();
+        let done = matches!(standing.outcome, Outcome::Judged(_) | Outcome::Open(_) | Outcome::Unjudged { .. });
+        match (&standing.last, done) {
+            (_, false) => lines.push(format!("{name}: shown when all figures are taken, not before")),
+            (None, true) => lines.push(format!("{name}: no earlier figure")),
+            (Some(past), true) => {
+                let now = Shown::of(&job.inspection, standing).figure;
+                let then = shown::figure(&past.value, standing.measured.unit, None);
+                let place = past.place.as_ref().map(|place| format!(" at {place}")).unwrap_or_default();
+                lines.push(format!("{name}: {then}{place} on {}, at {}", long_day(past.date), past.hours));
+                lines.push(format!("  now {now}"));
+            }
+        }
+    }
+    if lines.is_empty() {
+        lines.push("Nothing is judged at this step, so there is nothing to compare.".to_owned());
+    }
+    lines
+}

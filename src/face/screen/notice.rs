@@ -1,0 +1,125 @@
+//! Out of limit: said at once, in words, sign and colour, with what it leads to and what else it obliges. It must be
+//! seen before going on.
+
+use crate::domain::inspection::Inspection;
+use crate::domain::verdict::Consequence;
+
+use super::super::action::Action;
+use super::super::effect::Effect;
+use super::super::job::Job;
+use super::super::look::Tone;
+use super::super::model::{Model, Overlay};
+use super::super::pen::{Pen, wrap};
+use super::super::shown::{News, Shown};
+
+/// What must be seen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Notice {
+    /// `X OUT OF LIMIT: clearance`.
+    pub title: String,
+    /// What, by which level, what it leads to, what else it obliges.
+    pub lines: Vec<String>,
+}
+
+impl Notice {
+    /// Says what is new.
+    pub fn of(job: &Job, news: &News) -> Option<Self> {
+        match news {
+            News::Characteristic(characteristic, condition, _) => {
+                let standing = job.standing.characteristic(*characteristic, *condition)?;
+                let shown = Shown::of(&job.inspection, standing);
+                let part = part_name(&job.inspection, characteristic.part());
+                let reached = &standing.judgement()?.reached;
+                let mut lines = vec![
+                    format!("{part}, {}: {}", characteristic.name(), shown.figure),
+                    format!("{}  Source: {}.", shown.level, reached.source),
+                    leads_to(reached.leads_to, &part),
+                ];
+                lines.extend(obliged(job, characteristic.part()));
+                Some(Self { title: format!("X OUT OF LIMIT: {}", characteristic.name()), lines })
+            }
+            News::Finding(entry, consequence) => {
+                let entry = job.inspection.entry(*entry)?;
+                let words = super::super::widget::entry_words::words(&job.inspection, entry);
+                let crate::domain::entry::Act::Finding(finding) = &entry.act else { return None };
+                let part = part_name(&job.inspection, &finding.part);
+                let kind = job.inspection.head().checklist.part(&finding.part)?.finding(&finding.kind)?;
+                let mut lines = vec![format!("{part}: {words}"), leads_to(*consequence, &part)];
+                if !kind.obliges.is_empty() {
+                    let steps = kind.obliges.iter().map(|step| step_title(&job.inspection, step)).collect::<Vec<_>>();
+                    lines.push(format!("It also obliges: {}.", steps.join("; ")));
+                }
+                Some(Self { title: format!("X {}: {}", consequence.word().to_uppercase(), kind.kind), lines })
+            }
+        }
+    }
+}
+
+fn part_name(inspection: &Inspection, part: &str) -> String {
+    inspection.head().checklist.part(part).map_or_else(|| part.to_owned(), |part| part.name.clone())
+}
+
+fn step_title(inspection: &Inspection, id: &str) -> String {
+    match inspection.head().checklist.step(id) {
+        Some(step) => format!("{}, {}", part_name(inspection, &step.part), step.title),
+        None => id.to_owned(),
+    }
+}
+
+/// What a consequence means for the part, in one sentence.
+fn leads_to(consequence: Consequence, part: &str) -> String {
+    match consequence {
+        Consequence::Nothing => "Recorded, nothing more.".to_owned(),
+        Consequence::Watch => format!("It leads to: watch {part}; say what, how and by when."),
+        Consequence::Refer => format!("It leads to: refer. {part} is held until the maker or class has answered."),
+        Consequence::Rework => format!("It leads to: rework {part}."),
+        Consequence::Replace => format!("It leads to: replace {part}; a new part is to be checked before fitting."),
+        Consequence::Call => format!("It leads to: stop and call. Work on {part} stops until somebody has answered."),
+    }
+}
+
+/// Holds of the part besides the figure itself.
+fn obliged(job: &Job, part: &str) -> Option<String> {
+    let part = job.standing.part(part)?;
+    let holds: Vec<_> = part.verdict.holds.iter().map(|hold| format!("{} {}", hold.sign(), hold.word())).collect();
+    let mut distinct: Vec<String> = Vec::new();
+    for hold in holds {
+        if !distinct.contains(&hold) {
+            distinct.push(hold);
+        }
+    }
+    (!distinct.is_empty()).then(|| format!("The part is held: {}.", distinct.join(", ")))
+}
+
+/// Keys of a notice: Enter and Esc both say that it was seen.
+pub fn act(model: &mut Model, notice: Box<Notice>, action: Action) -> Vec<Effect> {
+    if action != Action::Seen && action != Action::Back {
+        model.overlays.push(Overlay::Notice(notice));
+    }
+    Vec::new()
+}
+
+/// ```text
+/// XXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXXX
+///  X OUT OF LIMIT: clearance
+///  Bush, turbine side, clearance: 0.2267 mm at inner 0
+///  ...
+///  Enter: seen, go on
+/// ```
+pub fn view(pen: &mut Pen<'_>, notice: &Notice) {
+    pen.clear();
+    pen.wash(0, Tone::Alarm);
+    pen.wash(1, Tone::Alarm);
+    pen.put(2, 1, &notice.title, Tone::Alarm);
+    pen.wash(2, Tone::Alarm);
+    let columns = pen.width().saturating_sub(4);
+    let mut row = 4;
+    for (number, line) in notice.lines.iter().enumerate() {
+        let tone = if number == 0 { Tone::Strong } else { Tone::Plain };
+        for line in wrap(line, columns) {
+            pen.put(2, row, &line, tone);
+            row += 1;
+        }
+    }
+    pen.put(2, row + 1, "Enter: seen, go on", Tone::Key);
+}

@@ -1,0 +1,84 @@
+//! Points confirmed by name, one by one, or marked not applicable by name.
+
+use crate::domain::checklist::Point;
+use crate::domain::entry::{Act, Entry};
+use crate::domain::request::Request;
+
+use super::super::asking;
+use super::super::effect::Effect;
+use super::super::job::Job;
+use super::super::look::Tone;
+use super::super::model::Model;
+use super::super::pen::Pen;
+use super::bench;
+
+/// The entry that settled a point of the present step.
+pub fn answer<'a>(job: &'a Job, point: &str) -> Option<&'a Entry> {
+    let step = job.step()?;
+    job.inspection.standing_entries().rev().find(|entry| match &entry.act {
+        Act::Confirm { step: of, point: at } => *of == step.id && at == point,
+        Act::NotApplicable { step: of, point: Some(at), .. } => *of == step.id && at == point,
+        _ => false,
+    })
+}
+
+fn marked(job: &Job) -> Option<&Point> {
+    match &job.step()?.takes {
+        crate::domain::checklist::Takes::Points(points) => points.get(job.at()),
+        _ => None,
+    }
+}
+
+/// Enter: confirms the marked point; goes on when all are settled.
+pub fn enter(model: &mut Model) -> Vec<Effect> {
+    let Some(job) = model.job() else { return Vec::new() };
+    let (Some(step), Some(point)) = (job.step(), marked(job)) else { return Vec::new() };
+    if job.is_step_settled() {
+        bench::next_step(model);
+        return Vec::new();
+    }
+    if answer(job, &point.id).is_some() {
+        let next = "This point is settled. Arrows mark another one.";
+        model.say(Tone::Watch, next);
+        return Vec::new();
+    }
+    let act = Act::Confirm { step: step.id.clone(), point: point.id.clone() };
+    asking::ask(model, Request::Do(act))
+}
+
+/// What Enter does now.
+pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
+    if job.is_step_settled() {
+        pen.put(3, y, "all settled. Enter: next step", Tone::Strong);
+        return;
+    }
+    let text = marked(job).map(|point| point.text.clone()).unwrap_or_default();
+    let x = pen.put(3, y, &text, Tone::Strong);
+    let words = format!("? Enter: {} stands for it", job.name(&job.by));
+    pen.put(x, y, &words, Tone::Plain);
+}
+
+/// ```text
+///  + Fuel shut, tagged                                  fitter A, 07:12
+///    Turning gear blocked
+///  - Gravity tank drained                               not here: no gravity tank
+/// ```
+pub fn view(pen: &mut Pen<'_>, job: &Job, points: &[Point]) {
+    let first = (job.at() + 1).saturating_sub(pen.height());
+    for (y, (number, point)) in points.iter().enumerate().skip(first).enumerate() {
+        let here = number == job.at();
+        if here {
+            pen.wash(y, Tone::Here);
+        }
+        let tone = if here { Tone::Here } else { Tone::Plain };
+        let end = pen.width().saturating_sub(1);
+        let (sign, words, sign_tone) = match answer(job, &point.id) {
+            Some(Entry { act: Act::NotApplicable { reason, .. }, .. }) => ('-', format!("not here: {reason}"), Tone::Watch),
+            Some(entry) => ('+', format!("{}, {}", job.name(&entry.by), entry.at.clock()), Tone::Good),
+            None => (' ', String::new(), Tone::Plain),
+        };
+        pen.put(1, y, &sign.to_string(), if here { Tone::Here } else { sign_tone });
+        let x = pen.cut_in(3, y, &point.text, end, tone);
+        pen.cut_in(x.max(45) + 2, y, &words, end, if here { Tone::Here } else { sign_tone });
+    }
+}

@@ -1,0 +1,213 @@
+//! A question about a figure. Answered by arrows and Enter alone; the figure stays in the field until it is answered.
+
+use crate::domain::doubt::Doubt;
+use crate::domain::entry::Act;
+use crate::domain::refusal::{Refusal, RefusalKind};
+use crate::domain::request::Request;
+use crate::domain::typed::Typed;
+
+use super::super::action::Action;
+use super::super::asking;
+use super::super::effect::Effect;
+use super::super::form::Go;
+use super::super::input::Key;
+use super::super::job::Job;
+use super::super::look::Tone;
+use super::super::model::{Model, Overlay};
+use super::super::pen::{Pen, wrap};
+use super::way;
+
+/// What a choice does.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Then {
+    /// Back to the field, the figure still in it.
+    LookAgain,
+    /// The field is emptied, to be typed again.
+    TypeAgain,
+    /// This text is taken instead.
+    Take(String),
+    /// The figure as typed, with its doubts.
+    Insist(Vec<String>),
+    /// The other reading of the pair is struck and taken anew; the figure stays in its field.
+    Retake(u32, String),
+    /// Something else is asked of the record.
+    Do(Act),
+    /// To another step.
+    GoTo(String),
+}
+
+/// A question with its choices.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Question {
+    /// What it is about, large.
+    pub title: String,
+    /// The question, a sentence a line.
+    pub lines: Vec<String>,
+    /// The choices, the harmless one first.
+    pub choices: Vec<(String, Then)>,
+    /// The one that Enter takes.
+    pub marked: usize,
+    request: Option<Request>,
+}
+
+impl Question {
+    /// About a figure that may be right and looks wrong.
+    pub fn doubted(job: &Job, request: Request, typed: &Typed, doubts: &[Doubt]) -> Self {
+        let place = job.cell().map(|cell| cell.spoken()).unwrap_or_default();
+        let mut choices = vec![
+            (format!("look at the gauge again; {} stays in the field", typed.text), Then::LookAgain),
+            ("type it again".to_owned(), Then::TypeAgain),
+        ];
+        for doubt in doubts {
+            if let Doubt::Turn { mended, .. } = doubt {
+                choices.push((format!("the turn was missed: take {mended}"), Then::Take(mended.to_string())));
+            }
+        }
+        let words = doubts.iter().map(|doubt| doubt.word().to_owned()).collect();
+        choices.push((format!("it is right: take {} as it stands; the verdict is provisional", typed.figure), Then::Insist(words)));
+        Self {
+            title: format!("? {} at {place}", typed.figure),
+            lines: doubts.iter().map(Doubt::question).collect(),
+            choices,
+            marked: 0,
+            request: Some(request),
+        }
+    }
+
+    /// Up is not above down: the dial stands the wrong way round, or a turn was missed.
+    pub fn reversed(job: &Job, request: Request, refusal: &Refusal) -> Self {
+        let kind = &refusal.kind;
+        let mut choices = vec![("type it again".to_owned(), Then::TypeAgain)];
+        if let RefusalKind::LiftReversed { low, high, one_turn_more, .. } = kind {
+            let is_high = job.cell().and_then(|cell| cell.figure).as_ref() == Some(high);
+            if let (Some(turn), true) = (one_turn_more, is_high) {
+                choices.push((format!("a turn was missed: take {turn}"), Then::Take(turn.to_string())));
+            }
+            let other = if is_high { low } else { high };
+            if let Some((entry, place)) = pair_of(job, other) {
+                choices.push((format!("{other} was wrong: strike it and take it again"), Then::Retake(entry, place)));
+            }
+        }
+        choices.push(("look at the gauge again; the figure stays in the field".to_owned(), Then::LookAgain));
+        Self { title: "X this cannot be".to_owned(), lines: vec![kind.what(), kind.mend()], choices, marked: 0, request: Some(request) }
+    }
+}
+
+/// The reading of the other figure of this pair: its entry and its place.
+fn pair_of(job: &Job, figure: &str) -> Option<(u32, String)> {
+    let cell = job.cell()?;
+    let other = crate::domain::checklist::Cell { figure: Some(figure.to_owned()), ..cell };
+    let taken = job.inspection.reading(&job.step()?.id, &other.place())?;
+    Some((taken.entry, other.place()))
+}
+
+/// Asks whether the machine is still safe: after a break, or with another hand.
+pub fn ask_safe(model: &mut Model) {
+    let Some(job) = model.job() else { return };
+    let safe = crate::domain::progress::steps(&job.inspection).find(|step| step.phase == crate::domain::phase::Phase::Safe);
+    let mut choices = vec![("not sure: show the safety points".to_owned(), Then::LookAgain)];
+    if let Some(step) = safe {
+        choices = vec![("not sure: show the safety points".to_owned(), Then::GoTo(step.id.clone()))];
+    }
+    choices.push((format!("yes, I have looked: {} stands for it", job.name(&job.by)), Then::Do(Act::Resume)));
+    let question = Question {
+        title: "! Is the machine still safe?".to_owned(),
+        lines: vec![
+            "After a break, or with another hand, the safety points are asked again:".to_owned(),
+            "isolated, drained, tagged, blocked, cooled; nobody has taken a tag off.".to_owned(),
+        ],
+        choices,
+        marked: 0,
+        request: None,
+    };
+    model.open(Overlay::Question(Box::new(question)));
+}
+
+/// Keys of a question.
+pub fn act(model: &mut Model, mut question: Box<Question>, action: Action, key: Key) -> Vec<Effect> {
+    if action == Action::Line {
+        question.marked = match way(key) {
+            Go::Back => question.marked.saturating_sub(1),
+            Go::On => (question.marked + 1).min(question.choices.len().saturating_sub(1)),
+        };
+    }
+    if action == Action::Choose {
+        return chosen(model, *question);
+    }
+    if action != Action::Back {
+        model.overlays.push(Overlay::Question(question));
+    }
+    Vec::new()
+}
+
+fn chosen(model: &mut Model, question: Question) -> Vec<Effect> {
+    let Some((_, then)) = question.choices.into_iter().nth(question.marked) else { return Vec::new() };
+    let now = model.now.stamp;
+    match then {
+        Then::LookAgain => Vec::new(),
+        Then::TypeAgain => {
+            if let Some(job) = model.job_mut() {
+                job.field_mut().0.take();
+            }
+            Vec::new()
+        }
+        Then::Take(text) => ask_reading(model, question.request, Some(text), Vec::new()),
+        Then::Insist(words) => ask_reading(model, question.request, None, words),
+        Then::Retake(entry, place) => {
+            let strike = Act::Strike { entry, reason: "the pair cannot be: taken again".to_owned() };
+            let effects = asking::ask(model, Request::Do(strike));
+            if let Some(job) = model.job_mut() {
+                job.go_to_place(&place);
+            }
+            effects
+        }
+        Then::Do(act) => asking::ask(model, Request::Do(act)),
+        Then::GoTo(step) => {
+            if let Some(job) = model.job_mut() {
+                job.go_to(&step, now);
+            }
+            Vec::new()
+        }
+    }
+}
+
+fn ask_reading(model: &mut Model, request: Option<Request>, mended: Option<String>, words: Vec<String>) -> Vec<Effect> {
+    let Some(Request::Reading { step, place, text, gauge, mut insisted }) = request else { return Vec::new() };
+    insisted.extend(words);
+    let text = mended.unwrap_or(text);
+    asking::ask(model, Request::Reading { step, place, text, gauge, insisted })
+}
+
+/// ```text
+/// -- question ------------------------------------------------------------------
+///  ? 0.034 mm at inner 0, third up
+///  About one turn (0.200 mm) off 0.234 mm: 0.234 mm with the turn counter read?
+///
+///  > look at the gauge again; 0.034 stays in the field
+///    type it again
+///    the turn was missed: take 0.234 mm
+///    it is right: take 0.034 mm as it stands; the verdict is provisional
+/// ```
+pub fn view(pen: &mut Pen<'_>, question: &Question) {
+    pen.clear();
+    pen.rule(0, "a question: arrows and Enter answer it, nothing else");
+    pen.put(1, 1, &question.title, Tone::Watch);
+    let columns = pen.width().saturating_sub(3);
+    let mut row = 2;
+    for line in question.lines.iter().flat_map(|line| wrap(line, columns)) {
+        pen.put(1, row, &line, Tone::Plain);
+        row += 1;
+    }
+    row += 1;
+    for (number, (words, _)) in question.choices.iter().enumerate() {
+        let here = number == question.marked;
+        if here {
+            pen.wash(row, Tone::Here);
+            let mark = pen.glyphs().here.to_string();
+            pen.put(1, row, &mark, Tone::Here);
+        }
+        let end = pen.width().saturating_sub(1);
+        pen.cut_in(3, row, words, end, if here { Tone::Here } else { Tone::Plain });
+        row += 1;
+    }
+}

@@ -1,0 +1,103 @@
+//! Decide and sign, and close: what is signed stands on the screen, the name is typed, length and hash come from the disk.
+
+use crate::domain::checklist::{Signing, Takes};
+use crate::domain::entry::{Act, Signature, SignedVerdict};
+use crate::domain::request::Request;
+
+use super::super::asking;
+use super::super::effect::{Effect, Query};
+use super::super::job::Job;
+use super::super::look::Tone;
+use super::super::model::Model;
+use super::super::pen::Pen;
+use super::super::shown;
+use super::bench;
+
+/// Enter: with the name in the field, asks the disk for what is signed.
+pub fn enter(model: &mut Model) -> Vec<Effect> {
+    let Some(job) = model.job() else { return Vec::new() };
+    if job.is_step_settled() && job.field().trim().is_empty() {
+        bench::next_step(model);
+        return Vec::new();
+    }
+    let name = job.name(&job.by);
+    if !job.field().trim().eq_ignore_ascii_case(&name) {
+        let words = format!("To sign, type the name in full: {name}. Another one signs? Esc 9 says who is here.");
+        model.say(Tone::Watch, words);
+        return Vec::new();
+    }
+    if !job.saving.waiting().is_empty() {
+        model.say(Tone::Bad, "Not everything is on the disk yet. Nothing is signed before it is: Enter again.");
+        return vec![Effect::Retry];
+    }
+    vec![Effect::Ask(Box::new(Query::Seal))]
+}
+
+/// The disk has said length and hash: the signature is made.
+pub fn sealed(model: &mut Model, (length, sha256): (u64, String)) -> Vec<Effect> {
+    let Some(job) = model.job() else { return Vec::new() };
+    let Some(Takes::Sign(what)) = job.step().map(|step| step.takes.clone()) else { return Vec::new() };
+    let standing = job.standing.parts.iter().map(|part| SignedVerdict {
+        part: part.id.clone(),
+        disposition: part.verdict.disposition,
+        holds: part.verdict.holds.iter().map(|hold| hold.word().to_owned()).collect(),
+    });
+    let photos = job.inspection.standing_entries().filter_map(|entry| match &entry.act {
+        Act::Photo { photo, .. } => Some(photo.hash.clone()),
+        _ => None,
+    });
+    let carried = match what {
+        Signing::Decisions => Vec::new(),
+        Signing::Close => job.standing.holds_in_words(),
+    };
+    let signature =
+        Signature { what, length, sha256, standing: standing.collect(), photos: photos.collect(), carried };
+    let effects = asking::ask(model, Request::Do(Act::Sign(signature)));
+    if let (false, Some(job)) = (effects.is_empty(), model.job_mut()) {
+        job.field_mut().0.take();
+    }
+    effects
+}
+
+/// The field for the name.
+pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
+    if job.is_step_settled() && job.field().is_empty() {
+        pen.put(3, y, "signed. Enter: next step", Tone::Strong);
+        return;
+    }
+    let x = pen.put(3, y, &format!("type the name to sign: {}", job.name(&job.by)), Tone::Strong);
+    bench::field(pen, (x.max(36) + 1, y), 30, job.field());
+}
+
+/// ```text
+///  this opens the rebuild                              41 of 41 judged, 5 holds
+///  X replace   ? new part to check   bush, turbine     0.214, alert 0.210
+///  + within, 7 parts: ...
+/// ```
+pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
+    let holds = job.standing.holds_in_words();
+    let first = match what {
+        Signing::Decisions => "signed are the decisions on each part; this opens the rebuild",
+        Signing::Close => "signed is the end of the job; every hold is carried on by name",
+    };
+    pen.put(1, 0, first, Tone::Strong);
+    let counts = &job.standing.counts;
+    pen.right(1, 0, &format!("{} of {} judged, {} holds", counts.judged, counts.characteristics, holds.len()), Tone::Plain);
+    let parts: Vec<_> = job.standing.parts.iter().filter(|part| part.verdict != Default::default()).collect();
+    let room = pen.height().saturating_sub(2);
+    let skipped = job.scroll.min(parts.len().saturating_sub(room));
+    for (row, part) in parts.iter().skip(skipped).take(room).enumerate() {
+        let (words, hold, tone) = shown::part_words(&part.verdict, part.judged);
+        let end = pen.width().saturating_sub(1);
+        pen.put(1, row + 1, &words, tone);
+        pen.cut_in(12, row + 1, &hold, 33, Tone::Watch);
+        pen.cut_in(34, row + 1, &part.short, 50, Tone::Plain);
+        let reason = part.reasons.first().cloned().unwrap_or_default();
+        pen.cut_in(51, row + 1, &reason, end, Tone::Plain);
+    }
+    let within = job.standing.parts.len() - parts.len();
+    let more = parts.len().saturating_sub(room + skipped);
+    let more = if more > 0 { format!("; {more} more, PgDn") } else { String::new() };
+    let y = (parts.len().min(room)) + 1;
+    pen.put(1, y, &format!("+ within: {within} parts{more}"), Tone::Good);
+}

@@ -1,0 +1,101 @@
+//! A soak: put in, taken out; runs on while other steps go on, and over a restart.
+
+use chrono::Duration;
+
+use crate::domain::entry::{Act, TimerMark};
+use crate::domain::figure::Figure;
+use crate::domain::progress::{self, Soaking, StepState};
+use crate::domain::request::Request;
+use crate::domain::stamp::Stamp;
+use crate::domain::unit::Unit;
+
+use super::super::asking;
+use super::super::effect::Effect;
+use super::super::job::Job;
+use super::super::look::Tone;
+use super::super::model::Model;
+use super::super::pen::Pen;
+use super::{bench, tick};
+
+/// Enter: starts it, or ends it.
+pub fn enter(model: &mut Model) -> Vec<Effect> {
+    let Some(job) = model.job() else { return Vec::new() };
+    let Some(step) = job.step() else { return Vec::new() };
+    let mark = match progress::state(&job.inspection, step) {
+        StepState::Done | StepState::Skipped | StepState::NotApplicable => {
+            bench::next_step(model);
+            return Vec::new();
+        }
+        StepState::Running { .. } => TimerMark::Ended,
+        StepState::ToDo | StepState::Partly { .. } | StepState::NotAsked => TimerMark::Started,
+    };
+    let act = Act::Timer { step: step.id.clone(), mark };
+    asking::ask(model, Request::Do(act))
+}
+
+/// Whole minutes of a time.
+fn minutes(time: Figure) -> i64 {
+    let minutes = time.to(Unit::Minute).map(|minutes| minutes.rounded(0, crate::domain::exact::Rounding::Up));
+    minutes.and_then(|minutes| minutes.parse().ok()).unwrap_or(0)
+}
+
+/// The moment so long after `since`.
+fn after(since: Stamp, time: Figure) -> Stamp {
+    let moment = since.moment();
+    moment.checked_add_signed(Duration::minutes(minutes(time))).unwrap_or(moment).into()
+}
+
+/// `1 h 35`, `12 min`.
+pub fn span(seconds: i64) -> String {
+    let minutes = (seconds + 59) / 60;
+    if minutes >= 60 { format!("{} h {:02}", minutes / 60, minutes % 60) } else { format!("{minutes} min") }
+}
+
+/// Where a running soak stands: `take it out at 15:40, 1 h 35 from now`.
+pub fn said(soaking: &Soaking<'_>, now: Stamp) -> (String, Tone) {
+    let due = after(soaking.since, soaking.from);
+    let left = due.seconds_since(now);
+    if left > 0 {
+        return (format!("take it out at {}, {} from now", due.clock(), span(left)), Tone::Plain);
+    }
+    let latest = soaking.to.map(|to| after(soaking.since, to));
+    match latest {
+        Some(latest) if now > latest => {
+            (format!("! over its time since {}: take it out now", latest.clock()), Tone::Bad)
+        }
+        Some(latest) => (format!("take it out now, at the latest {}", latest.clock()), Tone::Watch),
+        None => (format!("may come out since {}", due.clock()), Tone::Watch),
+    }
+}
+
+/// What Enter does now.
+pub fn now_line(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
+    let running = progress::soaking(&job.inspection).into_iter().find(|one| Some(one.step) == job.step());
+    match running {
+        Some(running) => {
+            let (words, tone) = said(&running, model.now.stamp);
+            let x = pen.put(3, y, &words, tone);
+            pen.put(x + 2, y, "Enter: taken out", Tone::Strong);
+        }
+        None if job.is_step_settled() => {
+            pen.put(3, y, "done. Enter: next step", Tone::Strong);
+        }
+        None => {
+            pen.put(3, y, "put in? Enter starts the time; other steps may go on meanwhile", Tone::Strong);
+        }
+    }
+}
+
+/// ```text
+///  soaks 2 h to 3 h        put in 13:40, take out between 15:40 and 16:40
+/// ```
+pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job, (from, to): (Figure, Option<Figure>)) {
+    let range = to.map_or_else(|| format!("at least {from}"), |to| format!("{from} to {to}"));
+    pen.put(1, 0, &format!("soaks {range}"), Tone::Strong);
+    let running = progress::soaking(&job.inspection).into_iter().find(|one| Some(one.step) == job.step());
+    if let Some(running) = running {
+        let words = format!("put in {}, so far {}", running.since.clock(), span(model.now.stamp.seconds_since(running.since)));
+        pen.put(1, 1, &words, Tone::Plain);
+    }
+    tick::entries(pen, job, 3);
+}

@@ -1,0 +1,121 @@
+//! All steps: how far each is, found by typing a few letters; Enter goes there.
+
+use crate::domain::checklist::Step;
+use crate::domain::inspection::Inspection;
+use crate::domain::progress::{self, StepState};
+
+use super::super::action::Action;
+use super::super::effect::Effect;
+use super::super::field::Field;
+use super::super::form::Go;
+use super::super::input::Key;
+use super::super::job::Job;
+use super::super::look::Tone;
+use super::super::model::{Model, Overlay};
+use super::super::pen::Pen;
+use super::way;
+
+/// The list and its search.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Steps {
+    /// A few letters of the part, the step or the phase.
+    pub search: Field,
+    /// The line that Enter opens.
+    pub marked: usize,
+}
+
+/// Opens it with the present step marked.
+pub fn open(model: &mut Model) {
+    let Some(job) = model.job() else { return };
+    let here = job.step().map(|step| step.id.clone()).unwrap_or_default();
+    let marked = progress::steps(&job.inspection).position(|step| step.id == here).unwrap_or(0);
+    model.open(Overlay::Steps(Box::new(Steps { search: Field::default(), marked })));
+}
+
+/// Steps that hold every word of the search.
+fn found<'a>(inspection: &'a Inspection, search: &str) -> Vec<&'a Step> {
+    let words: Vec<String> = search.split_whitespace().map(str::to_lowercase).collect();
+    let holds = |step: &&Step| {
+        let part = inspection.head().checklist.part(&step.part).map_or("", |part| part.name.as_str());
+        let text = format!("{part} {} {} {}", step.title, step.phase.title(), step.id).to_lowercase();
+        words.iter().all(|word| text.contains(word))
+    };
+    progress::steps(inspection).filter(holds).collect()
+}
+
+/// Keys of the list.
+pub fn act(model: &mut Model, mut steps: Box<Steps>, action: Action, key: Key) -> Vec<Effect> {
+    let now = model.now.stamp;
+    let Some(job) = model.job_mut() else { return Vec::new() };
+    let list = found(&job.inspection, steps.search.text());
+    let last = list.len().saturating_sub(1);
+    let by = if action == Action::Scroll { 10 } else { 1 };
+    if action == Action::Line || action == Action::Scroll {
+        steps.marked = match way(key) {
+            Go::Back => steps.marked.saturating_sub(by),
+            Go::On => (steps.marked + by).min(last),
+        };
+    }
+    if action == Action::Open
+        && let Some(step) = list.get(steps.marked).map(|step| step.id.clone())
+    {
+        job.go_to(&step, now);
+        return Vec::new();
+    }
+    if action != Action::Back {
+        model.overlays.push(Overlay::Steps(steps));
+    }
+    Vec::new()
+}
+
+/// Sign and words of a state.
+pub fn state_words(state: &StepState) -> (char, String, Tone) {
+    match state {
+        StepState::ToDo => (' ', "to do".to_owned(), Tone::Plain),
+        StepState::Partly { done, of } => ('~', format!("{done} of {of}"), Tone::Strong),
+        StepState::Running { since } => ('~', format!("since {}", since.clock()), Tone::Watch),
+        StepState::Done => ('+', "done".to_owned(), Tone::Good),
+        StepState::Skipped => ('-', "skipped".to_owned(), Tone::Watch),
+        StepState::NotApplicable => ('-', "not here".to_owned(), Tone::Quiet),
+        StepState::NotAsked => ('.', "not asked".to_owned(), Tone::Quiet),
+    }
+}
+
+/// ```text
+/// -- all steps: type a few letters -------------------------------------------
+///  [ clear_            ]                                       4 of 62 steps
+///   31 ~ Bush, turbine side / clearance by lift      measure      17 of 24
+/// ```
+pub fn view(pen: &mut Pen<'_>, job: &Job, steps: &Steps) {
+    pen.clear();
+    pen.rule(0, "all steps: type a few letters of the part, the step or the phase");
+    let list = found(&job.inspection, steps.search.text());
+    let all = progress::steps(&job.inspection).count();
+    pen.put(1, 1, "[ ", Tone::Plain);
+    let x = pen.put(3, 1, &format!("{}_", steps.search.text()), Tone::Field);
+    pen.put(x.max(30), 1, " ]", Tone::Plain);
+    pen.right(1, 1, &format!("{} of {all} steps", list.len()), Tone::Plain);
+    let room = pen.height().saturating_sub(2).max(1);
+    let first = (steps.marked + room / 2 + 1).saturating_sub(room).min(list.len().saturating_sub(room));
+    for (row, (number, step)) in list.iter().enumerate().skip(first).take(room).enumerate() {
+        let (sign, words, tone) = state_words(&progress::state(&job.inspection, step));
+        let here = number == steps.marked;
+        let y = row + 2;
+        if here {
+            pen.wash(y, Tone::Here);
+        }
+        let tone = if here { Tone::Here } else { tone };
+        let (position, _) = progress::position(&job.inspection, &step.id);
+        let name = crate::domain::gate::step_name(&job.inspection, step);
+        let plain = if here { Tone::Here } else { Tone::Plain };
+        let end = pen.width();
+        pen.put(1, y, &format!("{position:>3} "), plain);
+        pen.put(5, y, &sign.to_string(), tone);
+        pen.cut_in(7, y, &name, end.saturating_sub(33), plain);
+        pen.cut_in(end.saturating_sub(32), y, step.phase.title(), end.saturating_sub(12), plain);
+        pen.right(1, y, &words, tone);
+    }
+    if list.is_empty() {
+        pen.put(3, 3, "No step has these letters. Backspace takes letters out.", Tone::Watch);
+    }
+}

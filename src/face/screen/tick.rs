@@ -1,0 +1,63 @@
+//! A step that is done or not.
+
+use crate::domain::entry::{Act, Entry};
+use crate::domain::request::Request;
+
+use super::super::asking;
+use super::super::effect::Effect;
+use super::super::job::Job;
+use super::super::look::Tone;
+use super::super::model::Model;
+use super::super::pen::{Pen, wrap};
+use super::super::widget::entry_words;
+use super::bench;
+
+/// Enter: done; once more goes on.
+pub fn enter(model: &mut Model) -> Vec<Effect> {
+    let Some(job) = model.job() else { return Vec::new() };
+    let Some(step) = job.step() else { return Vec::new() };
+    if job.is_step_settled() {
+        bench::next_step(model);
+        return Vec::new();
+    }
+    let act = Act::Tick { step: step.id.clone() };
+    asking::ask(model, Request::Do(act))
+}
+
+/// What Enter does now.
+pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
+    let words = if job.is_step_settled() { "done. Enter: next step" } else { "done? Enter says so" };
+    let x = pen.put(3, y, words, Tone::Strong);
+    if !job.is_step_settled() {
+        pen.put(x + 2, y, &format!("{} stands for it", job.name(&job.by)), Tone::Plain);
+    }
+}
+
+/// What was entered at this step so far, and why and how it is done.
+pub fn view(pen: &mut Pen<'_>, job: &Job) {
+    let used = entries(pen, job, 0);
+    let Some(step) = job.step() else { return };
+    let columns = pen.width().saturating_sub(4);
+    let mut y = if used > 0 { used + 1 } else { 0 };
+    for line in step.how.iter().flat_map(|line| wrap(line, columns)) {
+        pen.put(1, y, &line, Tone::Plain);
+        y += 1;
+    }
+}
+
+/// Entries of the step, oldest first; says how many rows they took.
+pub fn entries(pen: &mut Pen<'_>, job: &Job, y: usize) -> usize {
+    let Some(step) = job.step() else { return 0 };
+    let mine: Vec<&Entry> = job.inspection.entries().iter().filter(|entry| entry.act.step() == Some(&step.id)).collect();
+    let room = pen.height().saturating_sub(y);
+    let shown = mine.iter().skip(mine.len().saturating_sub(room));
+    let mut row = y;
+    for entry in shown {
+        let struck = job.inspection.struck_by(entry.number).map(|by| format!(" (struck by {by})")).unwrap_or_default();
+        let text = format!("{:>4}  {}  {}{struck}", entry.number, entry.at.clock(), entry_words::words(&job.inspection, entry));
+        let end = pen.width().saturating_sub(1);
+        pen.cut_in(1, row, &text, end, if struck.is_empty() { Tone::Plain } else { Tone::Quiet });
+        row += 1;
+    }
+    row - y
+}

@@ -1,0 +1,47 @@
+//! At 120x40 and more: the step on the left, the list of parts with their verdicts and the why beside it.
+
+use super::super::job::Job;
+use super::super::look::Tone;
+use super::super::pen::{Pen, wrap};
+use super::super::shown;
+
+/// ```text
+/// | PARTS
+/// | > bush, turbine      X replace  ? new part to check
+/// |   shaft              ~ watch    > referred
+/// |
+/// | WHY
+/// | ...
+/// ```
+pub fn view(pen: &mut Pen<'_>, job: &Job) {
+    let bar = pen.glyphs().bar;
+    for y in 0..pen.height() {
+        pen.fill(0, y, 1, bar, Tone::Quiet);
+    }
+    let Some(step) = job.step() else { return };
+    pen.put(2, 0, "PARTS", Tone::Strong);
+    let here = pen.glyphs().here.to_string();
+    let end = pen.width().saturating_sub(1);
+    let mut y = 1;
+    for part in job.standing.parts.iter().take(pen.height() / 2) {
+        let mine = part.id == step.part;
+        if mine {
+            pen.put(1, y, &here, Tone::Key);
+        }
+        let (words, hold, tone) = shown::part_words(&part.verdict, part.judged);
+        let x = pen.cut_in(3, y, &part.short, 19, if mine { Tone::Strong } else { Tone::Plain });
+        let x = pen.cut_in(x.max(19) + 1, y, &words, end, tone);
+        pen.cut_in(x.max(29) + 1, y, &hold, end, Tone::Watch);
+        y += 1;
+    }
+    let columns = pen.width().saturating_sub(3);
+    for (title, lines) in [("WHY", &step.why), ("HOW", &step.how), ("USUAL MISTAKES", &step.mistakes)] {
+        y += 1;
+        pen.put(2, y, title, Tone::Strong);
+        y += 1;
+        for line in wrap(&lines.join(" "), columns) {
+            pen.put(2, y, &line, Tone::Plain);
+            y += 1;
+        }
+    }
+}

@@ -1,0 +1,183 @@
+//! Standings in the words of the bench: a sign, a word, a figure that never contradicts its verdict.
+
+use crate::domain::characteristic::Characteristic;
+use crate::domain::entry::Act;
+use crate::domain::exact::{Exact, Rounding};
+use crate::domain::inspection::{Doubted, Inspection};
+use crate::domain::judge::{Condition, Reach, Reached, Side};
+use crate::domain::sheet::Touching;
+use crate::domain::standing::{CharacteristicStanding, Outcome, Standing};
+use crate::domain::unit::Unit;
+use crate::domain::verdict::{Consequence, Disposition, Verdict};
+
+use super::job::Job;
+use super::look::Tone;
+
+/// One characteristic in words.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Shown {
+    /// `0.2140 mm at inner 0`; empty before a place is complete.
+    pub figure: String,
+    /// `+ within`, `X past limit: replace`, `17 of 24 taken`.
+    pub verdict: String,
+    /// Its tone.
+    pub tone: Tone,
+    /// `at or above 0.210 mm`, the level that decided or lies nearest.
+    pub level: String,
+}
+
+/// Something that has just come to be past its limit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum News {
+    /// A characteristic, and what it leads to.
+    Characteristic(Characteristic, Condition, Consequence),
+    /// A finding's entry, and what its grade leads to.
+    Finding(u32, Consequence),
+}
+
+/// Everything past its limit.
+pub fn out_of_limit(inspection: &Inspection, standing: &Standing) -> Vec<News> {
+    let grave = |reach: Reach| matches!(reach, Reach::Limit | Reach::NotNew);
+    let judged = standing.characteristics.iter().filter(|one| one.judgement().is_some_and(|one| grave(one.reached.reach)));
+    let judged = judged.map(|one| News::Characteristic(one.characteristic, one.condition, one.leads_to_now()));
+    let findings = inspection.standing_entries().filter_map(|entry| {
+        let Act::Finding(finding) = &entry.act else { return None };
+        let kind = inspection.head().checklist.part(&finding.part)?.finding(&finding.kind)?;
+        let leads_to = kind.grades.iter().find(|grade| grade.grade == finding.grade)?.leads_to;
+        (leads_to > Consequence::Watch).then_some(News::Finding(entry.number, leads_to))
+    });
+    judged.chain(findings).collect()
+}
+
+/// A figure in its unit: all digits when they end, else four places, never rounded across `bound`.
+pub fn figure(value: &Exact, unit: Unit, bound: Option<&Exact>) -> String {
+    let number = match value.as_decimal() {
+        Some(all) if all.len() <= 9 => all,
+        Some(_) | None => {
+            let near = value.rounded(4, Rounding::Nearest);
+            let crossed = bound.is_some_and(|bound| near.parse::<rust_decimal::Decimal>().is_ok_and(|near| Exact::from(near) == *bound));
+            if crossed { value.rounded(7, Rounding::Nearest) } else { near }
+        }
+    };
+    if unit == Unit::One { number } else { format!("{number} {unit}") }
+}
+
+/// `at or above 0.022 mm`.
+fn level(reached: &Reached, unit: Unit) -> String {
+    let Some(bound) = &reached.bound else { return String::new() };
+    let word = match (reached.side, reached.touching) {
+        (Side::Upper, Touching::Fails) => "at or above",
+        (Side::Upper, Touching::Passes) => "above",
+        (Side::Lower, Touching::Fails) => "at or below",
+        (Side::Lower, Touching::Passes) => "below",
+    };
+    let name = match reached.reach {
+        Reach::Limit => "Limit:",
+        Reach::Alert => "Alert:",
+        Reach::NotNew => "New range fails",
+        Reach::Undecided => "Too close to the limit:",
+        Reach::Within => "Next level:",
+    };
+    format!("{name} {word} {}.", figure(bound, unit, None))
+}
+
+/// Sign, word and tone of what a figure has reached.
+pub fn reached_words(reached: &Reached) -> (String, Tone) {
+    match reached.reach {
+        Reach::Within => ("+ within".to_owned(), Tone::Good),
+        Reach::Alert => ("~ watch".to_owned(), Tone::Watch),
+        Reach::Undecided => ("? undecided".to_owned(), Tone::Watch),
+        Reach::NotNew => ("/ not as new".to_owned(), Tone::Bad),
+        Reach::Limit => (format!("{} {}", sign_of(reached.leads_to), reached.leads_to.word()), Tone::Bad),
+    }
+}
+
+/// The sign of a consequence.
+pub fn sign_of(consequence: Consequence) -> char {
+    match consequence {
+        Consequence::Nothing => '+',
+        Consequence::Watch => '~',
+        Consequence::Refer => '>',
+        Consequence::Rework => '/',
+        Consequence::Replace => 'X',
+        Consequence::Call => '!',
+    }
+}
+
+impl Shown {
+    /// How a characteristic stands.
+    pub fn of(inspection: &Inspection, standing: &CharacteristicStanding) -> Self {
+        let unit = standing.measured.unit;
+        let (figure, level) = standing.judgement().map_or_else(Default::default, |judgement| {
+            let bound = judgement.reached.bound.as_ref();
+            let number = figure(&judgement.value.value, unit, bound);
+            (format!("{number} at {}", judgement.value.spot), level(&judgement.reached, unit))
+        });
+        let (verdict, tone) = words(inspection, standing);
+        Self { figure, verdict, tone, level }
+    }
+}
+
+fn words(inspection: &Inspection, standing: &CharacteristicStanding) -> (String, Tone) {
+    let measured = &standing.measured;
+    match &standing.outcome {
+        Outcome::Judged(judgement) => {
+            let (mut words, mut tone) = reached_words(&judgement.reached);
+            let ahead = standing.leads_to_ahead();
+            if ahead > standing.leads_to_now() {
+                words = format!("{} {} by forecast; today {}", sign_of(ahead), ahead.word(), judgement.reached.reach.word());
+                tone = if ahead > Consequence::Watch { Tone::Bad } else { Tone::Watch };
+            }
+            if judgement.provisional == Doubted::Yes {
+                words.push_str(", provisional");
+                tone = if tone == Tone::Good { Tone::Watch } else { tone };
+            }
+            (words, tone)
+        }
+        Outcome::Incomplete(Some(judgement)) => {
+            let (words, tone) = reached_words(&judgement.reached);
+            (format!("{words} already, {} of {} taken", measured.done, measured.of), tone)
+        }
+        Outcome::Incomplete(None) | Outcome::NotTaken => {
+            (format!("judged when complete: {} of {} taken", measured.done, measured.of), Tone::Plain)
+        }
+        Outcome::LeftOut(why) => (format!("? open: {why}"), Tone::Watch),
+        Outcome::Excused => ("- not waited for".to_owned(), Tone::Quiet),
+        Outcome::Open(why) => (format!("? open: {why}"), Tone::Watch),
+        Outcome::Unjudged { supervisor, .. } => {
+            let name = inspection.person(supervisor).map_or(supervisor.to_string(), |person| person.name.clone());
+            (format!("? accepted unjudged, by {name}"), Tone::Watch)
+        }
+    }
+}
+
+/// A part's disposition and first hold: `X replace  ? new part to check +1`.
+pub fn part_words(verdict: &Verdict, judged: (usize, usize)) -> (String, String, Tone) {
+    let disposition = verdict.disposition;
+    let word = match disposition {
+        Disposition::Reuse if verdict.holds.is_empty() => format!("+ within, {} of {} judged", judged.0, judged.1),
+        Disposition::Reuse => String::new(),
+        Disposition::Watch | Disposition::Rework | Disposition::Replace => {
+            format!("{} {}", disposition.sign(), disposition.word())
+        }
+    };
+    let first = verdict.holds.first().map(|hold| format!("{} {}", hold.sign(), hold.word()));
+    let more = verdict.holds.len().saturating_sub(1);
+    let hold = first.map(|first| if more > 0 { format!("{first} +{more}") } else { first }).unwrap_or_default();
+    let tone = match disposition {
+        Disposition::Reuse if verdict.holds.is_empty() => Tone::Good,
+        Disposition::Reuse | Disposition::Watch => Tone::Watch,
+        Disposition::Rework | Disposition::Replace => Tone::Bad,
+    };
+    (word, hold, tone)
+}
+
+/// The verdict that the figure taken last has brought about, for the far view.
+pub fn last_verdict(job: &Job) -> (String, Tone) {
+    let Some(last) = &job.last else { return (String::new(), Tone::Plain) };
+    let touched = job.standing.of_step(&last.step).max_by_key(|one| one.leads_to());
+    touched.map_or(("taken".to_owned(), Tone::Plain), |standing| {
+        let shown = Shown::of(&job.inspection, standing);
+        (shown.verdict, shown.tone)
+    })
+}

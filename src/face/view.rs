@@ -1,0 +1,113 @@
+//! Draws the model and changes nothing. Four sizes: the whole, the wide, the reduced one below 80x24, and below 40x10 the
+//! words that say which size it needs.
+
+use ratatui::Frame;
+
+use super::look::Tone;
+use super::model::{Model, Overlay, Screen};
+use super::pen::Pen;
+use super::screen::{asked, begin, bench, far, help, home, list, notice, question, review, steps, wide};
+use super::widget::keybar;
+
+/// Draws the model.
+pub fn view(model: &Model, frame: &mut Frame<'_>) {
+    let area = frame.area();
+    let mut pen = Pen::new(frame.buffer_mut(), area, model.look);
+    let (columns, rows) = (pen.width(), pen.height());
+    if columns < 40 || rows < 10 {
+        too_small(&mut pen);
+    } else if columns < 80 || rows < 24 {
+        reduced(&mut pen, model);
+    } else {
+        whole(&mut pen, model);
+    }
+}
+
+fn too_small(pen: &mut Pen<'_>) {
+    let (columns, rows) = (pen.width(), pen.height());
+    pen.put(0, 0, "asfound needs 40x10,", Tone::Plain);
+    pen.put(0, 1, &format!("this is {columns}x{rows}"), Tone::Plain);
+}
+
+fn whole(pen: &mut Pen<'_>, model: &Model) {
+    let below = pen.height().saturating_sub(1);
+    match &model.screen {
+        Screen::Wait(words) => wait(pen, model, words),
+        Screen::Home(home) => home::view(pen, model, home),
+        Screen::Begin(begin) => begin::view(pen, model, begin),
+        Screen::Review(review) => review::view(pen, model, review),
+        Screen::Job(job) => {
+            let is_wide = pen.width() >= 120 && pen.height() >= 40;
+            let columns = if is_wide { 80 } else { pen.width() };
+            if is_wide {
+                let right = pen.width().saturating_sub(columns);
+                wide::view(&mut pen.part(columns, 0, right, below), job);
+            }
+            bench::view(&mut pen.part(0, 0, columns, pen.height()), model, job);
+            keybar::draw(pen, below, model.scope());
+        }
+    }
+    if let Some(overlay) = model.overlays.last() {
+        let top = if matches!(model.screen, Screen::Job(_)) { 8 } else { 3 };
+        let columns = if pen.width() >= 120 { 80 } else { pen.width() };
+        lay_over(&mut pen.part(0, top, columns, below.saturating_sub(top)), model, overlay);
+        pen.rows(below, 1).clear();
+        keybar::draw(pen, below, model.scope());
+        if matches!(model.screen, Screen::Job(_)) && !matches!(overlay, Overlay::Far) {
+            bench::said_line(pen, 7, model);
+        }
+    }
+}
+
+fn lay_over(pen: &mut Pen<'_>, model: &Model, overlay: &Overlay) {
+    match (overlay, model.job()) {
+        (Overlay::List(list), _) => list::view(pen, list),
+        (Overlay::Form(asked), _) => asked::view(pen, &asked.form),
+        (Overlay::Question(question), _) => question::view(pen, question),
+        (Overlay::Notice(notice), _) => notice::view(pen, notice),
+        (Overlay::Help(help), _) => help::view(pen, help),
+        (Overlay::Steps(steps), Some(job)) => steps::view(pen, job, steps),
+        (Overlay::Far, Some(job)) => far::view(pen, job),
+        (Overlay::Steps(_) | Overlay::Far, None) => {}
+    }
+}
+
+fn wait(pen: &mut Pen<'_>, model: &Model, words: &str) {
+    pen.wash(0, Tone::Title);
+    pen.put(1, 0, "asfound", Tone::Title);
+    for (row, line) in words.lines().enumerate() {
+        pen.put(3, 3 + row, line, Tone::Plain);
+    }
+    let below = pen.height().saturating_sub(1);
+    keybar::draw(pen, below, model.scope());
+}
+
+/// Below 80x24: place, field, message and keys; an overlay takes what is left.
+fn reduced(pen: &mut Pen<'_>, model: &Model) {
+    let below = pen.height().saturating_sub(1);
+    match &model.screen {
+        Screen::Job(job) => {
+            let saved = job.saving.words();
+            pen.right(1, 0, &saved, if job.saving.fault().is_some() { Tone::Alarm } else { Tone::Good });
+            pen.put(1, 0, job.inspection.head().rotor.id.as_str(), Tone::Strong);
+            if let Some(words) = bench::scene_words(job.inspection.head().scene) {
+                pen.centre(0, words.split([' ', ',']).next().unwrap_or_default(), Tone::Invented);
+            }
+            bench::place_line(pen, 1, job);
+            bench::now_lines(pen, 3, model, job);
+            if below > 7 {
+                bench::work(&mut pen.rows(6, below.saturating_sub(6)), model, job);
+            }
+        }
+        Screen::Wait(words) => wait(pen, model, words),
+        Screen::Home(home) => home::view(pen, model, home),
+        Screen::Begin(begin) => begin::view(pen, model, begin),
+        Screen::Review(review) => review::view(pen, model, review),
+    }
+    if let Some(overlay) = model.overlays.last() {
+        let rows = below.saturating_sub(2);
+        lay_over(&mut pen.rows(2, rows), model, overlay);
+    }
+    pen.rows(below, 1).clear();
+    keybar::draw(pen, below, model.scope());
+}

@@ -1,0 +1,52 @@
+//! A numbered list, one digit a line, the marked line reversed.
+
+use super::super::look::Tone;
+use super::super::pen::Pen;
+
+/// The digit of a line: 1 to 9, then 0; later lines have none.
+pub fn digit(index: usize) -> Option<char> {
+    match index {
+        0..=8 => char::from_digit(u32::try_from(index + 1).ok()?, 10),
+        9 => Some('0'),
+        _ => None,
+    }
+}
+
+/// The line of a digit.
+pub fn index(digit: char) -> Option<usize> {
+    let number = usize::try_from(digit.to_digit(10)?).ok()?;
+    Some(if number == 0 { 9 } else { number - 1 })
+}
+
+/// Draws the lines from row `y`, so that the marked one is in sight; says how many rows were used.
+pub fn draw(pen: &mut Pen<'_>, y: usize, lines: &[(String, Tone)], marked: usize) -> usize {
+    let room = pen.height().saturating_sub(y).max(1);
+    let first = (marked + 1).saturating_sub(room);
+    let shown = lines.iter().enumerate().skip(first).take(room);
+    let mut row = y;
+    for (number, (text, tone)) in shown {
+        let here = number == marked;
+        let number = digit(number).map_or("  ".to_owned(), |digit| format!("{digit} "));
+        if here {
+            pen.wash(row, Tone::Here);
+        }
+        let end = pen.width().saturating_sub(1);
+        let x = pen.put(2, row, &number, if here { Tone::Here } else { Tone::Key });
+        pen.cut_in(x + 1, row, text, end, if here { Tone::Here } else { *tone });
+        row += 1;
+    }
+    row - y
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn ten_lines_have_a_digit() {
+        for line in 0..10 {
+            assert_eq!(digit(line).and_then(index), Some(line));
+        }
+        assert_eq!(digit(10), None);
+    }
+}
