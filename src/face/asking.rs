@@ -8,7 +8,6 @@ use crate::domain::entry::{Act, Entry};
 use crate::domain::gate::Missing;
 use crate::domain::refusal::{Refusal, RefusalKind};
 use crate::domain::request::{Decision, Request};
-use crate::domain::standing::Standing;
 
 use super::effect::{Effect, Opened};
 use super::job::{Job, LastTaken};
@@ -80,14 +79,14 @@ fn refused(model: &mut Model, request: Request, refusal: &Refusal) {
 fn take(model: &mut Model, entry: Entry) -> Vec<Effect> {
     let now = model.now.stamp;
     let Some(job) = model.job_mut() else { return Vec::new() };
-    let before = shown::out_of_limit(&job.standing);
-    apply(&mut job.inspection, entry.clone());
-    job.standing = Standing::of(&job.inspection);
+    let before = shown::out_of_limit(&job.inspection, &job.standing);
+    let change = apply(&mut job.inspection, entry.clone());
+    job.standing = job.standing.after(&job.inspection, &change);
     job.saving.wait_for(entry.clone());
     job.scroll = 0;
     let words = after(job, &entry);
     job.look_at_gate(now);
-    let news = shown::out_of_limit(&job.standing).into_iter().find(|one| !before.contains(one));
+    let news = shown::out_of_limit(&job.inspection, &job.standing).into_iter().find(|one| !before.contains(one));
     let notice = news.and_then(|news| Notice::of(job, &news));
     model.say(Tone::Good, words);
     if let Some(notice) = notice {

@@ -78,9 +78,10 @@ impl Question {
     pub fn reversed(job: &Job, request: Request, refusal: &Refusal) -> Self {
         let kind = &refusal.kind;
         let mut choices = vec![("type it again".to_owned(), Then::TypeAgain)];
-        if let RefusalKind::LiftReversed { low, high, one_turn_more, .. } = kind {
+        if let RefusalKind::LiftReversed(lift) = kind {
+            let (low, high) = (&lift.low, &lift.high);
             let is_high = job.cell().and_then(|cell| cell.figure).as_ref() == Some(high);
-            if let (Some(turn), true) = (one_turn_more, is_high) {
+            if let (Some(turn), true) = (&lift.one_turn_more, is_high) {
                 choices.push((format!("a turn was missed: take {turn}"), Then::Take(turn.to_string())));
             }
             let other = if is_high { low } else { high };

@@ -166,7 +166,7 @@ fn draw_spot(pen: &mut Pen<'_>, y: usize, spot: &Spot, job: &Job, columns: usize
             let unsaved = if job.saving.has(taken.entry) { "" } else { "*" };
             (format!("{text}{doubted}{unsaved}"), if doubted.is_empty() { Tone::Plain } else { Tone::Watch })
         }
-        None if progress::is_left_out(&job.inspection, &step.id, &place) => ("out".to_owned(), Tone::Watch),
+        None if job.inspection.is_left_out(&step.id, &place) => ("out".to_owned(), Tone::Watch),
         None if !typed.is_empty() => (tail(typed, columns - 3).to_owned(), Tone::Strong),
         None => ("-".to_owned(), Tone::Quiet),
     };
