@@ -216,12 +216,12 @@ actions! {
     GoThere, ENTER,          "go there",      "Goes to the step that comes first", &[Scope::Shut];
     Seen,    ENTER,          "seen, go on",   "Says that it was seen, and goes on", &[Scope::Notice];
     Digit,   Press::Digit,   "digit",         "Chooses the line with that number", &[Scope::Home, Scope::Look, Scope::List, Scope::Review];
-    Place,   Press::Arrows,  "other place",   "Goes to another place; a half-typed figure stays with its place", &[Scope::Figure, Scope::Far];
+    Place,   Press::Arrows,  "move",   "Goes to another place; a half-typed figure stays with its place", &[Scope::Figure, Scope::Far];
     Line,    Press::UpDown,  "other line",    "Marks another line",
         &[Scope::Home, Scope::Points, Scope::Look, Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Review, Scope::Sign];
     Rub,     Press::Rubber,  "",              "Takes the last character out; Delete empties the field",
         &[Scope::Figure, Scope::Words, Scope::Form, Scope::Steps, Scope::Sign, Scope::Far];
-    Lower,   Press::Tabs,    "working, why",  "Turns the lower half: judged, working, why, how, mistakes, last time", STEP;
+    Lower,   Press::Tabs,    "working",  "Turns the lower half: judged, working, why, how, mistakes, last time", STEP;
     Next,    Press::Tabs,    "next page",     "Turns the page", &[Scope::Review];
     Other,   Press::Tabs,    "other answers", "Turns to the next answer on offer", &[Scope::Form];
     Page,    Press::Pages,   "",              "Scrolls what does not fit", STEP;
@@ -231,7 +231,7 @@ actions! {
     Back,    ESC,            "back",          "Back to where one was; nothing is lost",
         &[Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Notice, Scope::Help, Scope::Review, Scope::Wait];
     Help,    Press::One(Key::Function(1)), "", "Shows the keys of this screen", Scope::ALL.as_slice();
-    Far,     Press::One(Key::Function(2)), "far view", "Place, last figure and verdict five rows high, to read from two metres; again goes back",
+    Far,     Press::One(Key::Function(2)), "far", "Place, last figure and verdict five rows high, to read from two metres; again goes back",
         &[Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far];
     FarTake, ENTER,          "take",          "Takes the figure in the field", &[Scope::Far];
     Leave,   Press::One(Key::Ctrl('q')), "leave", "Leaves for now; everything is kept, half-typed figures too", Scope::ALL.as_slice();

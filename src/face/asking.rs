@@ -19,7 +19,7 @@ use super::screen::saving;
 use super::shown;
 
 /// Asks for something; what is taken goes to the disk.
-pub fn ask(model: &mut Model, request: Request) -> Vec<Effect> {
+pub(super) fn ask(model: &mut Model, request: Request) -> Vec<Effect> {
     let now = model.now.stamp;
     let Some(job) = model.job() else { return Vec::new() };
     if job.saving.is_full() {
@@ -41,7 +41,7 @@ pub fn ask(model: &mut Model, request: Request) -> Vec<Effect> {
 }
 
 /// Asks for several things in turn; the first that is not taken ends it.
-pub fn ask_all(model: &mut Model, requests: Vec<Request>) -> Vec<Effect> {
+pub(super) fn ask_all(model: &mut Model, requests: Vec<Request>) -> Vec<Effect> {
     let mut effects = Vec::new();
     for request in requests {
         let done = ask(model, request);
@@ -131,7 +131,7 @@ fn after(job: &mut Job, entry: &Entry) -> String {
 }
 
 /// A record was opened or begun: the bench is laid out where somebody left it.
-pub fn opened(model: &mut Model, opened: Opened) -> Vec<Effect> {
+pub(super) fn opened(model: &mut Model, opened: Opened) -> Vec<Effect> {
     let now = model.now.stamp;
     let remark = opened.remark.clone();
     model.overlays.clear();

@@ -62,6 +62,13 @@ pub fn figure(value: &Exact, unit: Unit, bound: Option<&Exact>) -> String {
     if unit == Unit::One { number } else { format!("{number} {unit}") }
 }
 
+/// A figure of a column: four places where that many say all, so that points stand under each other.
+pub fn aligned(value: &Exact, bound: Option<&Exact>) -> String {
+    let all = value.as_decimal();
+    let short = all.is_some_and(|all| all.split_once('.').is_none_or(|(_, places)| places.len() <= 4));
+    if short { value.rounded(4, Rounding::Nearest) } else { figure(value, Unit::One, bound) }
+}
+
 /// `at or above 0.022 mm`.
 fn level(reached: &Reached, unit: Unit) -> String {
     let Some(bound) = &reached.bound else { return String::new() };
@@ -155,6 +162,7 @@ fn words(inspection: &Inspection, standing: &CharacteristicStanding) -> (String,
 pub fn part_words(verdict: &Verdict, judged: (usize, usize)) -> (String, String, Tone) {
     let disposition = verdict.disposition;
     let word = match disposition {
+        Disposition::Reuse if verdict.holds.is_empty() && judged.1 == 0 => "+ within".to_owned(),
         Disposition::Reuse if verdict.holds.is_empty() => format!("+ within, {} of {} judged", judged.0, judged.1),
         Disposition::Reuse => String::new(),
         Disposition::Watch | Disposition::Rework | Disposition::Replace => {

@@ -48,14 +48,15 @@ fn whole(pen: &mut Pen<'_>, model: &Model) {
         }
     }
     if let Some(overlay) = model.overlays.last() {
-        let top = if matches!(model.screen, Screen::Job(_)) { 8 } else { 3 };
+        let top = match (&model.screen, overlay) {
+            (Screen::Job(_), Overlay::Far) => 2,
+            (Screen::Job(_), _) => 9,
+            (_, _) => 3,
+        };
         let columns = if pen.width() >= 120 { 80 } else { pen.width() };
         lay_over(&mut pen.part(0, top, columns, below.saturating_sub(top)), model, overlay);
         pen.rows(below, 1).clear();
         keybar::draw(pen, below, model.scope());
-        if matches!(model.screen, Screen::Job(_)) && !matches!(overlay, Overlay::Far) {
-            bench::said_line(pen, 7, model);
-        }
     }
 }
 
@@ -67,7 +68,7 @@ fn lay_over(pen: &mut Pen<'_>, model: &Model, overlay: &Overlay) {
         (Overlay::Notice(notice), _) => notice::view(pen, notice),
         (Overlay::Help(help), _) => help::view(pen, help),
         (Overlay::Steps(steps), Some(job)) => steps::view(pen, job, steps),
-        (Overlay::Far, Some(job)) => far::view(pen, job),
+        (Overlay::Far, Some(job)) => far::view(pen, model, job),
         (Overlay::Steps(_) | Overlay::Far, None) => {}
     }
 }

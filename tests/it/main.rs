@@ -9,6 +9,7 @@
 )]
 #![allow(clippy::disallowed_methods, clippy::disallowed_types, reason = "a test stands outside the layers")]
 
+mod bench;
 mod content;
 mod files;
 mod house;

@@ -194,13 +194,13 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 /// ```
 pub fn view(pen: &mut Pen<'_>, model: &Model, begin: &Begin) {
     pen.wash(0, Tone::Title);
-    pen.put(1, 0, "asfound   begin an inspection", Tone::Title);
+    pen.put(1, 0, "asfound, begin", Tone::Title);
     if begin.facts.invented {
         pen.centre(0, "INVENTED DEMONSTRATION", Tone::Title);
     }
     let now = model.now.stamp;
     pen.right(1, 0, &format!("{}, {}", long_day(now.date()), now.clock()), Tone::Title);
-    pen.put(1, 1, "Rotor, hours and a name are enough to begin; the rest may be later, and holds until given.", Tone::Plain);
+    pen.put(1, 1, "Rotor, hours and a name are enough to begin; the rest may be later.", Tone::Plain);
     let below = pen.height().saturating_sub(1);
     asked::view(&mut pen.rows(3, below.saturating_sub(6)), &begin.form);
     bench::said_line(pen, below.saturating_sub(2), model);

@@ -135,9 +135,13 @@ pub fn place_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let Some(step) = job.step() else { return };
     let (number, of) = progress::position(&job.inspection, &step.id);
     pen.wash(y, Tone::Title);
-    let right = format!("{}, step {number} of {of}", step.phase.title());
+    let name = gate::step_name(&job.inspection, step);
+    let position = format!("step {number} of {of}");
+    let full = format!("{}, {position}", step.phase.title());
+    // the phase gives way to the name of the step
+    let right = if width(&name) + width(&full) + 4 > pen.width() { position } else { full };
     let x = pen.right(1, y, &right, Tone::Title);
-    pen.cut_in(1, y, &gate::step_name(&job.inspection, step), x.saturating_sub(2), Tone::Title);
+    pen.cut_in(1, y, &name, x.saturating_sub(2), Tone::Title);
 }
 
 /// What is wanted now, and the line below it with what was said last.
@@ -232,10 +236,7 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
 /// Rows of the lower half: a scale needs five, a text as many as there are.
 fn lower_rows(job: &Job, height: usize) -> usize {
     match job.lower {
-        Lower::Judged => {
-            let judged = job.step().map_or(0, |step| job.standing.of_step(&step.id).count());
-            if judged == 0 { 3 } else { 5 }
-        }
+        Lower::Judged => lower::judged_rows(job),
         Lower::Working | Lower::Why | Lower::How | Lower::Mistakes | Lower::LastTime => height.saturating_sub(14).max(8),
     }
 }

@@ -33,10 +33,13 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 ///        #### the last figure
 ///        + within
 /// ```
-pub fn view(pen: &mut Pen<'_>, job: &Job) {
+pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
     pen.clear();
     let place = job.cell().map(|cell| cell.spoken());
     let now = place.unwrap_or_else(|| job.step().map(|step| step.title.clone()).unwrap_or_default());
+    if let Some(said) = &model.said {
+        pen.put(2, 19, &said.text, said.tone);
+    }
     pen.put(2, 0, "NOW", Tone::Key);
     pen.centre(0, &now.to_uppercase(), Tone::Strong);
     let typed = format!("{}_", job.field());

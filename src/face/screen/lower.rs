@@ -5,13 +5,14 @@ use crate::domain::exact::Exact;
 use crate::domain::outlook::Outlook;
 use crate::domain::stamp::long_day;
 use crate::domain::standing::{CharacteristicStanding, Outcome};
+use crate::domain::unit::Unit;
 
 use super::super::job::{Job, Lower};
 use super::super::look::Tone;
 use super::super::model::Model;
 use super::super::pen::{Pen, wrap};
 use super::super::shown::{self, Shown};
-use super::super::widget::scale::Scale;
+use super::super::widget::scale::{Pointer, Scale};
 
 /// ```text
 /// -- judged ---------------------------------------------------------------------
@@ -73,6 +74,10 @@ pub fn line(pen: &mut Pen<'_>, y: usize, job: &Job, standing: &CharacteristicSta
     let shown = Shown::of(&job.inspection, standing);
     let end = pen.width().saturating_sub(1);
     pen.cut(1, y, standing.characteristic.name(), 32);
+    if shown.figure.is_empty() {
+        pen.cut_in(33, y, &shown.verdict, end, shown.tone);
+        return;
+    }
     pen.cut_in(33, y, &shown.figure, 55, Tone::Strong);
     pen.cut_in(56, y, &shown.verdict, end, shown.tone);
 }
@@ -95,15 +100,14 @@ fn scale(pen: &mut Pen<'_>, y: usize, job: &Job, standing: &CharacteristicStandi
     let largest = standing.measured.values.iter().max_by(|a, b| a.value.cmp(&b.value));
     let marked = counts.filter(|_| complete).or(largest);
     let past = levels.limit.as_ref().map_or("", |limit| limit.leads_to().word());
-    let figures: Vec<(&Exact, String, Tone)> = marked
-        .map(|value| {
-            let tone = if complete { shown.tone } else { Tone::Strong };
-            let word = if complete { "" } else { "largest so far " };
-            (&value.value, format!("{word}{}, {}", shown::figure(&value.value, crate::domain::unit::Unit::One, None), value.spot), tone)
-        })
-        .into_iter()
-        .collect();
-    scale.draw(pen, y, &figures, past);
+    let pointers = marked.map(|value| {
+        let number = shown::figure(&value.value, Unit::One, None);
+        let word = if complete { "" } else { "largest so far " };
+        let tone = if complete { shown.tone } else { Tone::Strong };
+        Pointer { figure: &value.value, words: format!("{word}{number}, {}", value.spot), tone }
+    });
+    let pointers: Vec<Pointer<'_>> = pointers.into_iter().collect();
+    scale.draw(pen, y, &pointers, past);
 }
 
 /// Lines of text under a heading, scrolled by PgUp and PgDn.

@@ -79,6 +79,7 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, points: &[Point]) {
         };
         pen.put(1, y, &sign.to_string(), if here { Tone::Here } else { sign_tone });
         let x = pen.cut_in(3, y, &point.text, end, tone);
-        pen.cut_in(x.max(45) + 2, y, &words, end, if here { Tone::Here } else { sign_tone });
+        let from = (end + 1).saturating_sub(super::super::pen::width(&words) + 1).max(x + 2);
+        pen.cut_in(from, y, &words, end, if here { Tone::Here } else { sign_tone });
     }
 }

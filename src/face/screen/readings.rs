@@ -1,10 +1,10 @@
 //! Figures in a grid of places, in the hand's order. Nothing averaged is judged before the last repeat.
 
-use crate::domain::checklist::Grid;
+use crate::domain::checklist::{Cell, Grid};
 use crate::domain::inspection::Doubted;
 use crate::domain::judge::{self, Condition};
-use crate::domain::progress;
 use crate::domain::request::Request;
+use crate::domain::unit::Unit;
 
 use super::super::asking;
 use super::super::effect::Effect;
@@ -14,11 +14,16 @@ use super::super::look::Tone;
 use super::super::model::Model;
 use super::super::pen::{Pen, tail, width};
 use super::super::shown;
-use super::super::widget::table::{self, Horizontal, Line, Spot, Table, Vertical};
+use super::super::widget::table::{self, Horizontal, Line, Spot, Vertical};
 use super::{bench, gauge};
 
-/// Columns that a table has on any screen.
+/// Columns of the widest table.
 const COLUMNS: usize = 78;
+
+/// Columns of a table on a screen of this width.
+fn columns_on(screen: usize) -> usize {
+    screen.saturating_sub(2).min(COLUMNS)
+}
 
 /// Enter: takes the figure; on an empty field says what is wanted, or goes on where nothing is.
 pub fn enter(model: &mut Model) -> Vec<Effect> {
@@ -51,9 +56,10 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
 
 /// Arrows: to the field beside, above or below.
 pub fn go(model: &mut Model, key: Key) {
+    let columns = columns_on(usize::from(model.size.0));
     let Some(job) = model.job_mut() else { return };
     let Some(grid) = job.grid() else { return };
-    let table = table::lay_out(grid, &job.cells(), COLUMNS);
+    let table = table::lay_out(grid, &job.cells(), columns);
     let next = match key {
         Key::Up => table.vertical(job.at(), Vertical::Up),
         Key::Down => table.vertical(job.at(), Vertical::Down),
@@ -74,8 +80,14 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, _model: &Model, job: &Job) {
     }
     let place = job.cell().map(|cell| cell.spoken()).unwrap_or_default();
     let x = pen.put(3, y, &place, Tone::Strong);
-    let x = bench::field(pen, (x.max(24) + 1, y), 14, job.field());
+    let narrow = pen.width() < 76;
+    let x = if narrow { x + 1 } else { x.max(24) + 1 };
+    let columns = pen.width().saturating_sub(x + 9).clamp(4, 14);
+    let x = bench::field(pen, (x, y), columns, job.field());
     pen.put(x + 1, y, grid.unit.symbol(), Tone::Strong);
+    if narrow {
+        return;
+    }
     let words = match job.gauge() {
         Some(gauge) => {
             let resolves = gauge.resolution.map(|resolution| format!("  resolves {}", resolution.decimal()));
@@ -108,7 +120,7 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, grid: &Grid) {
         pen.put(1, 0, "The limits sheet does not say how many places there are. Nothing can be taken here.", Tone::Watch);
         return;
     }
-    let table = table::lay_out(grid, &cells, COLUMNS);
+    let table = table::lay_out(grid, &cells, columns_on(pen.width()));
     let room = pen.height();
     let here = table.line_of(job.at());
     // a heading stays in sight with its rows
@@ -117,66 +129,76 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, grid: &Grid) {
     for (row, line) in table.lines.iter().enumerate().skip(first).take(room) {
         let y = row - first;
         let pinned = heading.and_then(|heading| table.lines.get(heading)).filter(|_| y == 0 && row != here);
-        draw_line(pen, y, pinned.unwrap_or(line), job, &table);
+        draw_line(pen, y, pinned.unwrap_or(line), &Drawn { job, cells: &cells, columns: table.width });
     }
-    if first > 0 || table.lines.len() > first + room {
+    let hidden = first > 0 || table.lines.len() > first + room;
+    if hidden && pen.width() > 76 {
         pen.right(1, 0, &format!("rows {} to {} of {}", first + 1, (first + room).min(table.lines.len()), table.lines.len()), Tone::Quiet);
     }
 }
 
-fn draw_line(pen: &mut Pen<'_>, y: usize, line: &Line, job: &Job, table: &Table) {
+/// What a line of the table is drawn from.
+struct Drawn<'a> {
+    job: &'a Job,
+    cells: &'a [Cell],
+    columns: usize,
+}
+
+fn draw_line(pen: &mut Pen<'_>, y: usize, line: &Line, drawn: &Drawn<'_>) {
     match line {
         Line::Heading(names) => {
             for (x, name) in names {
-                let right = (x + table.width).saturating_sub(width(name) + 1);
-                pen.put(right, y, name, Tone::Quiet);
+                let right = (x + drawn.columns).saturating_sub(width(name) + 1);
+                pen.put(right, y, name, Tone::Plain);
             }
         }
         Line::Places { labels, spots, spot } => {
             for (x, label) in labels {
-                let mine = spots.iter().any(|spot| spot.cell == job.at());
+                let mine = spots.iter().any(|spot| spot.cell == drawn.job.at());
                 pen.put(*x, y, label, if mine { Tone::Strong } else { Tone::Plain });
             }
             for spot in spots {
-                draw_spot(pen, y, spot, job, table.width);
+                draw_spot(pen, y, spot, drawn);
             }
             if let Some(spot) = spot {
-                draw_value(pen, y, spots.last().map_or(0, |last| last.x + table.width + 1), spot, job);
+                let x = spots.last().map_or(0, |last| last.x + drawn.columns + 1);
+                draw_value(pen, y, x, spot, drawn.job);
             }
         }
     }
 }
 
-fn draw_spot(pen: &mut Pen<'_>, y: usize, spot: &Spot, job: &Job, columns: usize) {
-    let cells = job.cells();
-    let (Some(cell), Some(step), Some(grid)) = (cells.get(spot.cell), job.step(), job.grid()) else { return };
-    let place = cell.place();
-    let taken = job.inspection.reading(&step.id, &place);
-    let here = spot.cell == job.at();
-    let typed = job.typed_at(&place);
-    let (text, tone) = match &taken {
-        Some(taken) => {
-            let figure = taken.figure;
-            let text = if figure.unit() == grid.unit {
-                figure.decimal().to_string()
-            } else {
-                figure.to(grid.unit).map(|exact| shown::figure(&exact, crate::domain::unit::Unit::One, None)).unwrap_or_default()
-            };
-            let doubted = if taken.doubted == Doubted::Yes { "?" } else { "" };
-            let unsaved = if job.saving.has(taken.entry) { "" } else { "*" };
-            (format!("{text}{doubted}{unsaved}"), if doubted.is_empty() { Tone::Plain } else { Tone::Watch })
-        }
-        None if job.inspection.is_left_out(&step.id, &place) => ("out".to_owned(), Tone::Watch),
-        None if !typed.is_empty() => (tail(typed, columns - 3).to_owned(), Tone::Strong),
-        None => ("-".to_owned(), Tone::Quiet),
-    };
-    let room = columns - 1;
-    if here {
+fn draw_spot(pen: &mut Pen<'_>, y: usize, spot: &Spot, drawn: &Drawn<'_>) {
+    let Some(cell) = drawn.cells.get(spot.cell) else { return };
+    let room = drawn.columns - 1;
+    let (text, tone) = spot_text(drawn.job, &cell.place(), room);
+    if spot.cell == drawn.job.at() {
         let inside = tail(&text, room - 2);
         pen.put(spot.x, y, &format!("[{inside:>width$}]", width = room - 2), Tone::Here);
     } else {
         let text = tail(&text, room);
         pen.put(spot.x + room - width(text), y, text, tone);
+    }
+}
+
+/// The figure of a place with `?` where a doubt was insisted on and `*` while it is not on the disk; or what is half typed.
+fn spot_text(job: &Job, place: &str, room: usize) -> (String, Tone) {
+    let (Some(step), Some(grid)) = (job.step(), job.grid()) else { return (String::new(), Tone::Plain) };
+    let typed = job.typed_at(place);
+    match job.inspection.reading(&step.id, place) {
+        Some(taken) => {
+            let figure = taken.figure;
+            let converted = || figure.to(grid.unit).map(|exact| shown::figure(&exact, Unit::One, None)).unwrap_or_default();
+            let text = if figure.unit() == grid.unit { figure.decimal().to_string() } else { converted() };
+            let unsaved = if job.saving.has(taken.entry) { "" } else { "*" };
+            match taken.doubted {
+                Doubted::Yes => (format!("{text}?{unsaved}"), Tone::Watch),
+                Doubted::No => (format!("{text}{unsaved}"), Tone::Plain),
+            }
+        }
+        None if job.inspection.is_left_out(&step.id, place) => ("out".to_owned(), Tone::Watch),
+        None if !typed.is_empty() => (tail(typed, room - 2).to_owned(), Tone::Strong),
+        None => ("-".to_owned(), Tone::Quiet),
     }
 }
 
@@ -192,7 +214,7 @@ fn draw_value(pen: &mut Pen<'_>, y: usize, x: usize, spot: &str, job: &Job) {
     let figure = judge::Judged { value: &value.value, unit: measured.unit, variance: value.variance.as_ref() };
     let reached = sheet.zip(levels).and_then(|(sheet, levels)| judge::judge(&figure, levels, condition, sheet).ok());
     let bound = reached.as_ref().and_then(|reached| reached.bound.as_ref());
-    let text = shown::figure(&value.value, crate::domain::unit::Unit::One, bound);
+    let text = shown::aligned(&value.value, bound);
     let x = pen.put(x, y, &format!("{text:>7}"), Tone::Strong);
     match reached {
         Some(reached) => {

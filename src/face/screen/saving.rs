@@ -32,11 +32,12 @@ pub fn ways_out(model: &mut Model) {
         ("try again".to_owned(), Tone::Plain),
         ("go on in another folder: the record and all that waits go there".to_owned(), Tone::Plain),
         ("write a copy elsewhere, such as a stick".to_owned(), Tone::Plain),
-        (format!("end here: {waiting} entries are NOT on the disk and will be lost"), Tone::Bad),
+        (format!("end here: {waiting} NOT on the disk, and lost"), Tone::Bad),
     ];
-    let title = format!("{waiting} entries NOT saved. {why}");
+    let entries = if waiting == 1 { "entry" } else { "entries" };
+    let title = format!("{waiting} {entries} NOT saved: three ways out");
     model.open(Overlay::List(List::new(title, lines, list::Purpose::Saving)));
-    model.say(Tone::Alarm, format!("NOT SAVED, {waiting} waiting: {why}"));
+    model.say(Tone::Alarm, format!("NOT SAVED: {why}"));
 }
 
 /// A way was chosen.

@@ -3,6 +3,7 @@
 use crate::domain::checklist::{Signing, Takes};
 use crate::domain::entry::{Act, Signature, SignedVerdict};
 use crate::domain::request::Request;
+use crate::domain::verdict::Verdict;
 
 use super::super::asking;
 use super::super::effect::{Effect, Query};
@@ -82,22 +83,24 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
     };
     pen.put(1, 0, first, Tone::Strong);
     let counts = &job.standing.counts;
-    pen.right(1, 0, &format!("{} of {} judged, {} holds", counts.judged, counts.characteristics, holds.len()), Tone::Plain);
-    let parts: Vec<_> = job.standing.parts.iter().filter(|part| part.verdict != Default::default()).collect();
-    let room = pen.height().saturating_sub(2);
+    let words = format!("{} of {} judged, {} holds", counts.judged, counts.characteristics, holds.len());
+    pen.put(1, 1, &words, Tone::Plain);
+    let mut parts: Vec<_> = job.standing.parts.iter().filter(|part| part.verdict != Verdict::default()).collect();
+    parts.sort_by_key(|part| std::cmp::Reverse(part.verdict.disposition));
+    let room = pen.height().saturating_sub(3);
     let skipped = job.scroll.min(parts.len().saturating_sub(room));
     for (row, part) in parts.iter().skip(skipped).take(room).enumerate() {
         let (words, hold, tone) = shown::part_words(&part.verdict, part.judged);
         let end = pen.width().saturating_sub(1);
-        pen.put(1, row + 1, &words, tone);
-        pen.cut_in(12, row + 1, &hold, 33, Tone::Watch);
-        pen.cut_in(34, row + 1, &part.short, 50, Tone::Plain);
+        pen.put(1, row + 2, &words, tone);
+        pen.cut_in(11, row + 2, &hold, 32, Tone::Watch);
+        pen.cut_in(33, row + 2, &part.short, 50, Tone::Plain);
         let reason = part.reasons.first().cloned().unwrap_or_default();
-        pen.cut_in(51, row + 1, &reason, end, Tone::Plain);
+        pen.cut_in(51, row + 2, &reason, end, Tone::Plain);
     }
     let within = job.standing.parts.len() - parts.len();
     let more = parts.len().saturating_sub(room + skipped);
     let more = if more > 0 { format!("; {more} more, PgDn") } else { String::new() };
-    let y = (parts.len().min(room)) + 1;
+    let y = parts.len().min(room) + 2;
     pen.put(1, y, &format!("+ within: {within} parts{more}"), Tone::Good);
 }

@@ -9,6 +9,9 @@ use crate::domain::unit::Unit;
 use super::super::look::Tone;
 use super::super::pen::{Pen, width};
 
+/// Lower and upper end of a level.
+type Ends<T> = (Option<T>, Option<T>);
+
 /// Which stretch of the scale a column belongs to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Zone {
@@ -18,21 +21,34 @@ enum Zone {
     Within,
 }
 
-/// The bounds of one characteristic, smallest first.
+/// The bounds of one characteristic.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Scale {
     low: Exact,
     high: Exact,
-    marks: Vec<Exact>,
-    limit: (Option<Exact>, Option<Exact>),
-    alert: (Option<Exact>, Option<Exact>),
-    new: (Option<Exact>, Option<Exact>),
+    /// Digits behind the point that every bound is shown with.
+    places: u32,
+    limit: Ends<Exact>,
+    alert: Ends<Exact>,
+    new: Ends<Exact>,
 }
 
-/// Lower and upper bound of a level on this machine.
-fn ends(level: Option<&Level>, unit: Unit, sheet: &Sheet) -> (Option<Exact>, Option<Exact>) {
+/// A figure on the scale.
+pub struct Pointer<'a> {
+    /// Where.
+    pub figure: &'a Exact,
+    /// What is written beside it.
+    pub words: String,
+    /// In which tone.
+    pub tone: Tone,
+}
+
+/// Lower and upper bound of a level on this machine, and the digits they are written with.
+fn ends(level: Option<&Level>, unit: Unit, sheet: &Sheet, places: &mut u32) -> Ends<Exact> {
     let mut ends = (None, None);
     for (bound, side) in level.into_iter().flat_map(judge::bounds) {
+        let written = sheet.amount(&bound.amount).filter(|figure| figure.unit() == unit);
+        *places = written.map_or(*places, |figure| figure.decimal().scale()).max(*places);
         let size = judge::size_of(bound, unit, sheet);
         match side {
             Side::Lower => ends.0 = size,
@@ -42,24 +58,46 @@ fn ends(level: Option<&Level>, unit: Unit, sheet: &Sheet) -> (Option<Exact>, Opt
     ends
 }
 
+/// The zones column by column: where each bound stands.
+struct Columns {
+    count: usize,
+    limit: Ends<usize>,
+    alert: Ends<usize>,
+    new: Ends<usize>,
+}
+
+impl Columns {
+    fn zone(&self, column: usize) -> Zone {
+        let outside = |ends: Ends<usize>| ends.0.is_some_and(|low| column < low) || ends.1.is_some_and(|high| column > high);
+        if outside(self.limit) {
+            Zone::Past
+        } else if outside(self.alert) {
+            Zone::Watch
+        } else if self.new != (None, None) && !outside(self.new) {
+            Zone::New
+        } else {
+            Zone::Within
+        }
+    }
+}
+
 impl Scale {
     /// The scale that shows all bounds and all `figures`; `None` without a bound.
     pub fn new(levels: &Levels, unit: Unit, sheet: &Sheet, figures: &[&Exact]) -> Option<Self> {
-        let limit = ends(levels.limit.as_ref(), unit, sheet);
-        let alert = ends(levels.alert.as_ref(), unit, sheet);
-        let new = ends(levels.new.as_ref(), unit, sheet);
+        let mut places = 0;
+        let limit = ends(levels.limit.as_ref(), unit, sheet, &mut places);
+        let alert = ends(levels.alert.as_ref(), unit, sheet, &mut places);
+        let new = ends(levels.new.as_ref(), unit, sheet, &mut places);
         let bounds = [&limit.0, &limit.1, &alert.0, &alert.1, &new.0, &new.1];
-        let mut marks: Vec<Exact> = bounds.into_iter().flatten().cloned().collect();
-        marks.sort();
-        marks.dedup();
-        let all = || marks.iter().chain(figures.iter().copied());
+        let all = || bounds.into_iter().flatten().chain(figures.iter().copied());
+        bounds.into_iter().flatten().next()?;
         let (least, most) = (all().min()?.clone(), all().max()?.clone());
         let span = &most - &least;
-        let room = if span.is_zero() { Exact::from(1) } else { &span * &Exact::fraction(1, 8)? };
+        let room = if span.is_zero() { Exact::from(1) } else { &span * &Exact::fraction(1, 6)? };
         // a scale of sizes that cannot be below nothing begins at nothing when it comes near it
         let low = &least - &room;
         let low = if low.is_negative() && !least.is_negative() { Exact::zero() } else { low };
-        Some(Self { low, high: &most + &room, marks, limit, alert, new })
+        Some(Self { low, high: &most + &room, places, limit, alert, new })
     }
 
     /// The column of a figure on a bar of `columns`.
@@ -70,76 +108,71 @@ impl Scale {
         at.and_then(|at| at.parse::<usize>().ok()).unwrap_or(0).min(columns.saturating_sub(1))
     }
 
-    fn zone(&self, column: usize, columns: usize) -> Zone {
-        let before = |bound: &Option<Exact>| bound.as_ref().is_some_and(|bound| column < self.column(bound, columns));
-        let behind = |bound: &Option<Exact>| bound.as_ref().is_some_and(|bound| column > self.column(bound, columns));
-        if before(&self.limit.0) || behind(&self.limit.1) {
-            Zone::Past
-        } else if before(&self.alert.0) || behind(&self.alert.1) {
-            Zone::Watch
-        } else if (self.new.0.is_some() || self.new.1.is_some()) && !before(&self.new.0) && !behind(&self.new.1) {
-            Zone::New
-        } else {
-            Zone::Within
+    fn columns(&self, count: usize) -> Columns {
+        let of = |ends: &Ends<Exact>| {
+            let column = |end: &Option<Exact>| end.as_ref().map(|end| self.column(end, count));
+            (column(&ends.0), column(&ends.1))
+        };
+        Columns { count, limit: of(&self.limit), alert: of(&self.alert), new: of(&self.new) }
+    }
+
+    /// Draws figures, bar and pointer in three rows from `y`; `past` names what the limit leads to.
+    pub fn draw(&self, pen: &mut Pen<'_>, y: usize, pointers: &[Pointer<'_>], past: &str) {
+        let columns = self.columns(pen.width().saturating_sub(2));
+        self.draw_bounds(pen, y, columns.count);
+        draw_bar(pen, y + 1, &columns, past);
+        for at in self.marks().into_iter().map(|mark| self.column(mark, columns.count)) {
+            pen.fill(1 + at, y + 1, 1, pen.glyphs().bound, Tone::Strong);
+        }
+        for pointer in pointers {
+            let at = 1 + self.column(pointer.figure, columns.count);
+            let text = format!(" {} ", pointer.words);
+            let pointing = pen.glyphs().pointer;
+            pen.fill(at, y + 2, 1, pointing, pointer.tone);
+            let before = at > width(&text);
+            pen.put(if before { at - width(&text) } else { at + 1 }, y + 2, &text, pointer.tone);
         }
     }
 
-    /// Draws figures, bar and words in three rows from `y`, and the pointer under the bar.
-    pub fn draw(&self, pen: &mut Pen<'_>, y: usize, figures: &[(&Exact, String, Tone)], past: &str) {
-        let columns = pen.width().saturating_sub(2);
-        self.draw_bounds(pen, y, columns);
-        let glyphs = pen.glyphs();
-        for column in 0..columns {
-            let (glyph, tone) = match self.zone(column, columns) {
-                Zone::Past => (glyphs.past, Tone::Bad),
-                Zone::Watch => (glyphs.watch, Tone::Watch),
-                Zone::New => (glyphs.new, Tone::Good),
-                Zone::Within => (glyphs.within, Tone::Plain),
-            };
-            pen.fill(1 + column, y + 1, 1, glyph, tone);
-        }
-        for mark in &self.marks {
-            pen.fill(1 + self.column(mark, columns), y + 1, 1, glyphs.bound, Tone::Strong);
-        }
-        self.draw_words(pen, y + 2, columns, past);
-        for (figure, words, tone) in figures {
-            let at = 1 + self.column(figure, columns);
-            let text = format!(" {words} ");
-            let before = at > width(&text) + 1;
-            pen.fill(at, y + 2, 1, glyphs.pointer, *tone);
-            let x = if before { at - width(&text) } else { at + 1 };
-            pen.put(x, y + 2, &text, *tone);
-        }
+    fn marks(&self) -> Vec<&Exact> {
+        let bounds = [&self.limit.0, &self.limit.1, &self.alert.0, &self.alert.1, &self.new.0, &self.new.1];
+        let mut marks: Vec<&Exact> = bounds.into_iter().flatten().collect();
+        marks.sort();
+        marks.dedup();
+        marks
     }
 
     fn draw_bounds(&self, pen: &mut Pen<'_>, y: usize, columns: usize) {
         let mut free = 0;
-        for mark in &self.marks {
-            let text = mark.as_decimal().unwrap_or_else(|| mark.rounded(4, Rounding::Nearest));
+        for mark in self.marks() {
+            let text = mark.rounded(self.places, Rounding::Nearest);
             let at = 1 + self.column(mark, columns);
             let x = at.saturating_sub(width(&text) / 2).max(free);
-            if x + width(&text) < pen.width() {
+            if x + width(&text) <= pen.width() {
                 free = pen.put(x, y, &text, Tone::Plain) + 1;
             }
         }
     }
+}
 
-    /// Names each stretch that is wide enough for its name, once.
-    fn draw_words(&self, pen: &mut Pen<'_>, y: usize, columns: usize, past: &str) {
-        let mut begin = 0;
-        while begin < columns {
-            let zone = self.zone(begin, columns);
-            let length = (begin..columns).take_while(|column| self.zone(*column, columns) == zone).count().max(1);
-            let (word, tone) = match zone {
-                Zone::Past => (past, Tone::Bad),
-                Zone::Watch => ("watch", Tone::Watch),
-                Zone::New => ("new", Tone::Good),
-                Zone::Within => ("within", Tone::Plain),
-            };
-            if width(word) <= length {
-                pen.put(1 + begin + (length - width(word)) / 2, y, word, tone);
-            }
-            begin += length;
+/// Each stretch in its character, with its name in it where there is room.
+fn draw_bar(pen: &mut Pen<'_>, y: usize, columns: &Columns, past: &str) {
+    let glyphs = pen.glyphs();
+    let mut begin = 0;
+    while begin < columns.count {
+        let zone = columns.zone(begin);
+        let length = (begin..columns.count).take_while(|column| columns.zone(*column) == zone).count().max(1);
+        let (glyph, word, tone) = match zone {
+            Zone::Past => (glyphs.past, past, Tone::Bad),
+            Zone::Watch => (glyphs.watch, "watch", Tone::Watch),
+            Zone::New => (glyphs.new, "new", Tone::Good),
+            Zone::Within => (glyphs.within, "within", Tone::Plain),
+        };
+        pen.fill(1 + begin, y, length, glyph, tone);
+        let word = format!(" {word} ");
+        if width(&word) < length {
+            pen.put(1 + begin + (length - width(&word)).div_ceil(2), y, &word, tone);
         }
+        begin += length;
     }
 }

@@ -1,0 +1,10 @@
+//! The bench from key scripts: messages in, screen out; no time passes, effects run in line.
+
+mod builder;
+mod demo;
+mod keys;
+mod saving;
+mod screens;
+mod steps;
+
+pub(crate) use builder::Bench;

@@ -1,0 +1,244 @@
+//! The harness: a model, a pretended clock and disk, keys by name.
+
+use asfound::domain::inspection::Inspection;
+use asfound::domain::stamp::Stamp;
+use asfound::face::effect::{Answer, Effect, Fault, Opened, Query};
+use asfound::face::input::Key;
+use asfound::face::look::Look;
+use asfound::face::message::{Message, Moment};
+use asfound::face::model::{Model, Screen};
+use asfound::face::update::update;
+use asfound::face::view::view;
+use ratatui::Terminal;
+use ratatui::backend::TestBackend;
+
+use super::demo;
+
+/// Whether the pretended disk takes anything.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Disk {
+    Works,
+    Full,
+}
+
+pub(crate) struct Bench {
+    pub(super) model: Model,
+    at: Moment,
+    disk: Disk,
+    waiting: Vec<u32>,
+    pub(super) kept: usize,
+    pub(super) status: Option<u8>,
+}
+
+impl Bench {
+    fn new() -> Self {
+        let at = Moment { stamp: demo::now(), millis: 1_000_000 };
+        let model = Model::new(Look::PLAIN, (80, 24), at);
+        Self { model, at, disk: Disk::Works, waiting: Vec::new(), kept: 0, status: None }
+    }
+
+    /// The first screen.
+    pub(super) fn home() -> Self {
+        let mut bench = Self::new();
+        bench.tell(Message::Answered(Box::new(Answer::Home(Ok(demo::facts()))), bench.at));
+        bench
+    }
+
+    /// A record opened where its draft left it.
+    pub(super) fn opened(opened: Opened) -> Self {
+        let mut bench = Self::new();
+        bench.tell(Message::Answered(Box::new(Answer::Opened(Ok(opened))), bench.at));
+        bench
+    }
+
+    /// The demonstration, at the first thing to be done in `step`.
+    pub(super) fn at_step(step: &str) -> Self {
+        Self::on(demo::up_to(step))
+    }
+
+    pub(super) fn on(inspection: Inspection) -> Self {
+        Self::opened(Opened { inspection, draft: None, break_hours: 12, remark: None })
+    }
+
+    /// Another size of the window.
+    pub(super) fn sized(mut self, columns: u16, rows: u16) -> Self {
+        self.tell(Message::Resized(columns, rows));
+        self
+    }
+
+    /// From here on the disk takes nothing, or takes everything again.
+    pub(super) fn disk(mut self, disk: Disk) -> Self {
+        self.disk = disk;
+        self
+    }
+
+    /// So many minutes later.
+    pub(super) fn later(mut self, minutes: i64) -> Self {
+        let stamp: Stamp = (self.at.stamp.moment() + chrono::Duration::minutes(minutes)).into();
+        self.at = Moment { stamp, millis: self.at.millis + u64::try_from(minutes).unwrap() * 60_000 };
+        self.tell(Message::Woke(self.at));
+        self
+    }
+
+    /// Keys by hand: names apart by blanks, a tenth of a second between them, each on the screen before the next.
+    pub(super) fn keys(mut self, names: &str) -> Self {
+        for name in names.split_whitespace() {
+            let key = Key::parse(name).unwrap_or_else(|| panic!("no key is called {name}"));
+            self.key(key);
+            self.pass(60);
+            self.tell(Message::Woke(self.at));
+        }
+        self
+    }
+
+    /// Letters by hand.
+    pub(super) fn typed(mut self, text: &str) -> Self {
+        for letter in text.chars() {
+            self.pass(60);
+            self.key(Key::Char(letter));
+        }
+        self
+    }
+
+    /// What a gauge with a cable types: a figure and Enter, two milliseconds between the keys.
+    pub(super) fn gauge(mut self, text: &str) -> Self {
+        self.pass(500);
+        for key in text.chars().map(Key::Char).chain([Key::Enter]) {
+            self.pass(2);
+            let at = self.at;
+            self.effects(Message::Key(key, at));
+        }
+        self.painted();
+        self.pass(500);
+        self
+    }
+
+    /// Keys read before the screen was drawn again.
+    pub(super) fn ahead(mut self, names: &str) -> Self {
+        for name in names.split_whitespace() {
+            self.pass(60);
+            let at = self.at;
+            self.effects(Message::Key(Key::parse(name).unwrap(), at));
+        }
+        self.painted();
+        self
+    }
+
+    pub(super) fn paste(mut self, text: &str) -> Self {
+        let at = self.at;
+        self.tell(Message::Paste(text.to_owned(), at));
+        self
+    }
+
+    fn key(&mut self, key: Key) {
+        self.pass(60);
+        let at = self.at;
+        self.tell(Message::Key(key, at));
+    }
+
+    fn pass(&mut self, millis: u64) {
+        self.at.millis += millis;
+    }
+
+    pub(super) fn tell(&mut self, message: Message) {
+        self.effects(message);
+        self.painted();
+    }
+
+    fn painted(&mut self) {
+        let at = self.at;
+        drop(self.screen());
+        self.effects(Message::Painted(at));
+    }
+
+    fn effects(&mut self, message: Message) {
+        for effect in update(&mut self.model, message) {
+            self.perform(effect);
+        }
+    }
+
+    fn perform(&mut self, effect: Effect) {
+        match effect {
+            Effect::Save(entries) => {
+                self.waiting.extend(entries.iter().map(|entry| entry.number));
+                self.save();
+            }
+            Effect::Retry => self.save(),
+            Effect::Keep(_) => self.kept += 1,
+            Effect::Ask(query) => self.fetch(*query),
+            Effect::PutDown => {}
+            Effect::End(status) => self.status = Some(status),
+        }
+    }
+
+    fn save(&mut self) {
+        let Some(last) = self.waiting.last().copied() else { return };
+        let message = match self.disk {
+            Disk::Works => {
+                self.waiting.clear();
+                Message::Saved(last)
+            }
+            Disk::Full => {
+                let what = "No space is left where the records lie.".to_owned();
+                Message::NotSaved(Fault { what, mend: "Make room, or go on in another folder.".to_owned() })
+            }
+        };
+        self.effects(message);
+    }
+
+    fn fetch(&mut self, query: Query) {
+        let opened = |inspection| Opened { inspection, draft: None, break_hours: 12, remark: None };
+        let answer = match query {
+            Query::Home => Answer::Home(Ok(demo::facts())),
+            Query::Open(_) => Answer::Opened(Ok(opened(demo::begun()))),
+            Query::Read(_) => Answer::Read(Ok(demo::begun())),
+            Query::Begin(_) => Answer::Opened(Ok(opened(Inspection::new(demo::head())))),
+            Query::Move(folder) | Query::Copy(folder) => {
+                self.disk = Disk::Works;
+                Answer::Elsewhere(Ok(folder))
+            }
+            Query::Photo(_) => Answer::Photo(Err(Fault { what: "No picture there.".into(), mend: "Type its path.".into() })),
+            Query::Seal => Answer::Seal(Ok((4096, "0".repeat(64)))),
+        };
+        let moved = matches!(answer, Answer::Elsewhere(_));
+        let at = self.at;
+        self.effects(Message::Answered(Box::new(answer), at));
+        if moved {
+            self.save();
+        }
+    }
+
+    /// The screen as text.
+    pub(super) fn screen(&self) -> String {
+        let (columns, rows) = self.model.size;
+        let mut terminal = Terminal::new(TestBackend::new(columns, rows)).unwrap();
+        terminal.draw(|frame| view(&self.model, frame)).unwrap();
+        let buffer = terminal.backend().buffer();
+        let cells: Vec<&str> = buffer.content().iter().map(|cell| cell.symbol()).collect();
+        let lines = cells.chunks(usize::from(columns).max(1)).map(|line| line.concat().trim_end().to_owned());
+        lines.collect::<Vec<_>>().join("\n")
+    }
+
+    #[track_caller]
+    pub(super) fn expect(self, words: &str) -> Self {
+        let screen = self.screen();
+        let flat = screen.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(flat.contains(words), "`{words}` is not on the screen:\n{screen}");
+        self
+    }
+
+    #[track_caller]
+    pub(super) fn expect_not(self, words: &str) -> Self {
+        let screen = self.screen();
+        assert!(!screen.contains(words), "`{words}` is on the screen:\n{screen}");
+        self
+    }
+
+    /// Entries of the record.
+    pub(super) fn entries(&self) -> usize {
+        match &self.model.screen {
+            Screen::Job(job) => job.inspection.entries().len(),
+            _ => panic!("no record is open:\n{}", self.screen()),
+        }
+    }
+}

@@ -1,0 +1,103 @@
+//! Keys: the field owns them, a gauge is known by its speed, nothing answers a question that was not seen.
+
+use asfound::face::keymap;
+
+use super::Bench;
+
+const CLEARANCE: &str = "bush.ts/clearance";
+
+fn with_gauge() -> Bench {
+    Bench::at_step(CLEARANCE).keys("esc 2 2").expect("D2 in hand")
+}
+
+#[test]
+fn a_figure_is_taken_by_enter_and_the_hand_goes_on() {
+    with_gauge()
+        .typed("0,020")
+        .keys("enter")
+        .expect("outer 0, first down: 0.020 mm taken")
+        .expect("1 saved")
+        .typed("0.228")
+        .keys("enter")
+        .expect("2 saved")
+        .expect("outer 0, second down [");
+}
+
+#[test]
+fn enter_on_an_empty_field_says_what_is_wanted_and_does_nothing_else() {
+    let bench = with_gauge();
+    let before = bench.entries();
+    let bench = bench.keys("enter").expect("Wanted: outer 0, first down, in mm. Type the figure, then Enter.");
+    assert_eq!(bench.entries(), before);
+}
+
+#[test]
+fn without_a_gauge_in_hand_the_figure_stays_and_the_gauge_is_asked_for() {
+    Bench::at_step(CLEARANCE)
+        .typed("0.020")
+        .keys("enter")
+        .expect("which dial gauge is in your hand?")
+        .keys("2 enter")
+        .expect("outer 0, first down: 0.020 mm taken");
+}
+
+#[test]
+fn a_half_typed_figure_stays_with_its_place() {
+    with_gauge().typed("0.0").keys("right").typed("0.2").keys("left").expect("[ 0.0_").keys("right").expect("[ 0.2_");
+}
+
+#[test]
+fn a_gauge_with_a_cable_types_its_figure_into_the_field() {
+    with_gauge().gauge("0.020").expect("outer 0, first down: 0.020 mm taken");
+}
+
+#[test]
+fn a_gauge_never_chooses_from_a_list_nor_answers_a_question() {
+    let bench = with_gauge();
+    let before = bench.entries();
+    let bench = bench.keys("esc").gauge("4.98").expect("nothing was chosen").expect("what else");
+    let bench = bench.keys("esc").typed("0.0205").keys("enter").expect("More digits than the gauge shows");
+    let bench = bench.gauge("0.020").expect("More digits than the gauge shows");
+    assert_eq!(bench.entries(), before);
+}
+
+#[test]
+fn keys_typed_ahead_never_answer_a_question() {
+    let bench = with_gauge().typed("0.0205");
+    let before = bench.entries();
+    let bench = bench.ahead("enter down down enter").expect("3 keys typed ahead dropped");
+    assert_eq!(bench.entries(), before);
+    bench.keys("down down enter").expect("outer 0, first down: 0.0205 mm taken");
+}
+
+#[test]
+fn a_paste_never_becomes_a_figure_by_itself() {
+    let bench = with_gauge();
+    let before = bench.entries();
+    let bench = bench.paste("0.020\r\n0.228\r\n").expect("Pasted into the field, cut to one line");
+    assert_eq!(bench.entries(), before);
+    bench.keys("enter").expect("0.020 mm taken");
+}
+
+#[test]
+fn a_flood_of_digits_ends_in_a_full_field() {
+    with_gauge().typed(&"1".repeat(60)).expect("The field holds 40 characters").keys("enter").expect("More than 18 digits");
+}
+
+#[test]
+fn control_q_leaves_and_keeps_what_is_half_typed() {
+    let bench = with_gauge().typed("0.2").keys("ctrl-q");
+    assert_eq!(bench.status, Some(0));
+    assert!(bench.kept > 2, "the draft is kept at every key");
+}
+
+#[test]
+fn the_page_on_keys_is_the_table() {
+    let path = format!("{}/docs/keys.md", env!("CARGO_MANIFEST_DIR"));
+    let page = keymap::page();
+    if std::env::var_os("REWRITE").is_some() {
+        std::fs::write(&path, &page).unwrap();
+    }
+    let kept = std::fs::read_to_string(&path).unwrap_or_default();
+    assert!(kept == page, "docs/keys.md is not what the table says; REWRITE=1 cargo test --test it keys writes it anew");
+}

@@ -1,0 +1,116 @@
+//! Golden screens as text. They hold no colour: every state must be known by its sign and its word.
+
+use insta::assert_snapshot;
+
+use super::Bench;
+use super::builder::Disk;
+use super::steps::lifts;
+
+#[test]
+fn home() {
+    assert_snapshot!(Bench::home().screen());
+}
+
+#[test]
+fn begin() {
+    assert_snapshot!(Bench::home().keys("7 1 enter").typed("INV-0001").keys("enter").screen());
+}
+
+#[test]
+fn readings() {
+    let bench = lifts(Bench::at_step("bush.ts/clearance"), 17).typed("0.23");
+    assert_snapshot!("readings", bench.screen());
+    assert_snapshot!("readings_working", lifts(Bench::at_step("bush.ts/clearance"), 24).keys("tab").screen());
+    assert_snapshot!("readings_why", lifts(Bench::at_step("bush.ts/clearance"), 8).keys("tab tab").screen());
+}
+
+#[test]
+fn readings_judged() {
+    assert_snapshot!(lifts(Bench::at_step("bush.ts/clearance"), 24).screen());
+}
+
+#[test]
+fn question() {
+    assert_snapshot!(lifts(Bench::at_step("bush.ts/clearance"), 17).typed("0.034").keys("enter").screen());
+}
+
+#[test]
+fn what_else() {
+    assert_snapshot!(Bench::at_step("bush.ts/clearance").keys("esc").screen());
+}
+
+#[test]
+fn strike() {
+    assert_snapshot!(lifts(Bench::at_step("bush.ts/clearance"), 4).keys("esc 1 enter").screen());
+}
+
+#[test]
+fn look_and_finding() {
+    assert_snapshot!("look", Bench::at_step("bush.ts/look").screen());
+    assert_snapshot!("finding", Bench::at_step("bush.ts/look").keys("1 1 enter").typed("outer end").screen());
+}
+
+#[test]
+fn points() {
+    assert_snapshot!(Bench::at_step("safe/isolated").keys("enter enter").screen());
+}
+
+#[test]
+fn all_steps() {
+    assert_snapshot!(Bench::at_step("bush.ts/clearance").keys("esc 6").typed("turb").screen());
+}
+
+#[test]
+fn far_view() {
+    assert_snapshot!(lifts(Bench::at_step("bush.ts/clearance"), 17).typed("0.23").keys("f2").screen());
+}
+
+#[test]
+fn not_saved() {
+    let bench = Bench::at_step("bush.ts/clearance").keys("esc 2 2").disk(Disk::Full).typed("0.020").keys("enter");
+    assert_snapshot!("not_saved", bench.screen());
+    assert_snapshot!("not_saved_ways_out", bench.keys("ctrl-q").screen());
+}
+
+#[test]
+fn journal() {
+    assert_snapshot!(Bench::at_step("shaft/diameter.ts").screen());
+}
+
+#[test]
+fn lands() {
+    assert_snapshot!(Bench::at_step("thrust.main/lands").screen());
+}
+
+#[test]
+fn sign() {
+    assert_snapshot!(Bench::at_step("job/decisions").screen());
+}
+
+#[test]
+fn other_sizes() {
+    let bench = |columns, rows| lifts(Bench::at_step("bush.ts/clearance"), 17).typed("0.23").sized(columns, rows).screen();
+    assert_snapshot!("readings_120x40", bench(120, 40));
+    assert_snapshot!("readings_60x20", bench(60, 20));
+    assert_snapshot!("readings_40x10", bench(40, 10));
+    assert_snapshot!("readings_39x9", bench(39, 9));
+}
+
+#[test]
+fn no_size_breaks_any_screen() {
+    for bench in [
+        Bench::home(),
+        Bench::home().keys("7"),
+        lifts(Bench::at_step("bush.ts/clearance"), 24),
+        Bench::at_step("bush.ts/clearance").keys("esc"),
+        Bench::at_step("bush.ts/clearance").keys("f2"),
+        Bench::at_step("bush.ts/clearance").keys("esc 6"),
+        Bench::at_step("bush.ts/look").keys("1"),
+    ] {
+        let mut bench = bench;
+        for (columns, rows) in [(1, 1), (2, 1), (1, 50), (300, 1), (3, 3), (40, 10), (79, 23), (80, 24), (250, 80)] {
+            bench = bench.sized(columns, rows);
+            assert!(!bench.screen().is_empty() || columns < 3);
+        }
+    }
+}

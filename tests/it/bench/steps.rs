@@ -1,0 +1,174 @@
+//! The steps, one sort after the other, as a fitter goes through them.
+
+use asfound::face::draft::Draft;
+use asfound::face::effect::Opened;
+
+use super::Bench;
+use super::demo;
+
+/// The lift readings of the demonstration's turbine side bush, down and up in turn.
+pub(super) const LIFTS: [&str; 24] = [
+    "0.020", "0.228", "0.020", "0.230", "0.022", "0.230", "0.020", "0.224", "0.020", "0.224", "0.020", "0.226", "0.020",
+    "0.234", "0.020", "0.234", "0.018", "0.232", "0.022", "0.230", "0.020", "0.230", "0.020", "0.230",
+];
+
+pub(super) fn lifts(mut bench: Bench, count: usize) -> Bench {
+    bench = bench.keys("esc 2 2");
+    for text in LIFTS.iter().take(count) {
+        bench = bench.typed(text).keys("enter");
+    }
+    bench
+}
+
+#[test]
+fn a_place_is_judged_when_its_repeats_are_complete_and_not_before() {
+    let bench = lifts(Bench::at_step("bush.ts/clearance"), 5).expect_not("+ within");
+    // 0.208, 0.210, 0.208: mean 0.2087, short of the alert at 0.210
+    bench.typed("0.230").keys("enter").expect("0.2087 + within");
+}
+
+#[test]
+fn the_last_figure_of_the_set_brings_the_verdict_and_last_time() {
+    let bench = lifts(Bench::at_step("bush.ts/clearance"), 23);
+    let bench = bench.keys("backtab").expect("shown when all figures are taken, not before").keys("tab");
+    bench
+        .typed("0.230")
+        .keys("enter")
+        .expect("all taken. Enter: next step")
+        .expect("0.214 mm at inner 0")
+        .keys("backtab")
+        .expect("0.176 mm at inner 0 on 8 June 2022");
+}
+
+#[test]
+fn the_missed_turn_is_asked_and_mended_by_arrows_and_enter() {
+    let bench = lifts(Bench::at_step("bush.ts/clearance"), 17);
+    let bench = bench.typed("0.034").keys("enter").expect("? 0.034 mm at inner 0, third up");
+    bench.keys("down down enter").expect("inner 0, third up: 0.234 mm taken");
+}
+
+#[test]
+fn what_cannot_be_is_refused_with_ways_to_mend_it() {
+    let bench = lifts(Bench::at_step("bush.ts/clearance"), 1);
+    let bench = bench.typed("0.010").keys("enter").expect("X this cannot be").expect("down was wrong: strike it");
+    bench.keys("down down enter").expect("struck").expect("outer 0, first down [");
+}
+
+#[test]
+fn out_of_limit_is_said_at_once_and_must_be_seen() {
+    let bench = Bench::at_step("bush.ts/clearance").keys("esc 2 2");
+    let mut bench = bench;
+    for _ in 0..3 {
+        bench = bench.typed("0.020").keys("enter").typed("0.260").keys("enter");
+    }
+    let bench = bench.expect("X OUT OF LIMIT: clearance").expect("replace Bush, turbine side");
+    let bench = bench.typed("5").expect("X OUT OF LIMIT");
+    bench.keys("enter").expect_not("OUT OF LIMIT").expect("X replace");
+}
+
+#[test]
+fn a_reading_is_struck_with_a_reason_by_number_and_taken_again() {
+    lifts(Bench::at_step("bush.ts/clearance"), 2)
+        .keys("left esc 1 enter 2 enter")
+        .expect("struck: wrong place")
+        .typed("0.230")
+        .keys("enter")
+        .expect("outer 0, first up: 0.230 mm taken")
+        .expect("3 saved");
+}
+
+#[test]
+fn safety_points_are_confirmed_one_by_one() {
+    let bench = Bench::at_step("safe/isolated").expect("make safe").keys("enter").expect("confirmed by fitter A");
+    bench.keys("esc 4").typed("no such tank here").keys("enter").expect("not applicable");
+}
+
+#[test]
+fn a_step_that_is_shut_says_what_comes_first_and_goes_there() {
+    let bench = Bench::on(demo::begun()).keys("esc 6").typed("clearance by lift turbine").keys("enter");
+    bench.expect("not open yet: not made safe").keys("enter").expect("make safe, step");
+}
+
+#[test]
+fn looked_nothing_found_is_an_entry_and_a_finding_has_grade_and_place() {
+    let bench = Bench::at_step("bush.ts/look");
+    let before = bench.entries();
+    let bench = bench.keys("1").expect("how bad").keys("1 enter").typed("outer end").keys("enter enter enter");
+    let bench = bench.expect("scoring, light (place outer end)");
+    assert_eq!(bench.entries(), before + 1);
+}
+
+#[test]
+fn a_grave_finding_says_at_once_what_it_leads_to_and_obliges() {
+    Bench::at_step("bush.ts/look")
+        .keys("1 2 enter enter enter enter")
+        .expect("It leads to: replace Bush, turbine side")
+        .expect("It also obliges: Rotor shaft")
+        .keys("enter")
+        .expect_not("It leads to");
+}
+
+#[test]
+fn skipping_takes_a_reason() {
+    Bench::at_step("bush.ts/clearance").keys("esc 4 1 enter 1 enter").expect("step skipped: cannot be reached");
+}
+
+#[test]
+fn stop_and_call_holds_the_part_until_answered() {
+    Bench::at_step("bush.ts/clearance")
+        .keys("esc 5")
+        .typed("pin seat cracked?")
+        .keys("enter")
+        .expect("not open yet: stop and call: pin seat cracked?")
+        .keys("esc 5")
+        .typed("maker, J")
+        .keys("enter")
+        .typed("go on")
+        .keys("enter")
+        .expect_not("not open yet");
+}
+
+#[test]
+fn an_unknown_gauge_is_entered_in_three_answers() {
+    Bench::at_step("bush.ts/clearance")
+        .keys("esc 2 4")
+        .typed("D9")
+        .keys("enter")
+        .typed("0.01 mm")
+        .keys("enter")
+        .typed("0 to 10 mm")
+        .keys("enter")
+        .expect("D9 in hand. never calibrated");
+}
+
+#[test]
+fn other_hands_must_say_that_the_machine_is_safe() {
+    let bench = Bench::at_step("bush.ts/clearance").keys("esc 9 delete").typed("fitter C").keys("enter enter");
+    let bench = bench.expect("Is the machine still safe?").keys("down enter").expect("still safe, says fitter C");
+    bench.expect("fitter C reads and writes");
+}
+
+#[test]
+fn leaving_in_any_way_comes_back_to_the_same_field_with_the_same_half_typed_figure() {
+    let step = "bush.ts/clearance".to_owned();
+    let place = "inner 0 / 3 / up".to_owned();
+    let draft = Draft {
+        step: step.clone(),
+        place: place.clone(),
+        fields: [((step, place), "0.23".to_owned())].into(),
+        gauges: [("dial gauge".to_owned(), "D2".to_owned())].into(),
+        hands: ("fitter-a".to_owned(), Some("fitter-c".to_owned())),
+    };
+    let inspection = demo::up_to("bush.ts/clearance");
+    let opened = Opened { inspection, draft: Some(draft), break_hours: 12, remark: None };
+    Bench::opened(opened).expect("inner 0, third up [ 0.23_").expect("D2 resolves 0.002").expect("fitter A reads, fitter C writes");
+}
+
+#[test]
+fn a_new_inspection_needs_rotor_hours_and_a_name_and_the_serial_must_match() {
+    let bench = Bench::home().keys("7").expect("which rotor").keys("1 enter").typed("INV-9").keys("enter");
+    let bench = bench.expect("last time 36240 h").typed("48480").keys("enter 1 enter 1 enter");
+    let bench = bench.keys("enter enter enter enter enter enter").expect("is not the serial number of DEMO-1");
+    let bench = bench.keys("delete").typed("INV-0001").keys("enter").keys("down down down down down down down down enter");
+    bench.expect("Begun. Every figure is saved when it is taken");
+}
