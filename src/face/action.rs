@@ -189,21 +189,14 @@ macro_rules! actions {
     };
 }
 
-const STEP: &[Scope] = &[
-    Scope::Figure,
-    Scope::Points,
-    Scope::Tick,
-    Scope::Look,
-    Scope::Soak,
-    Scope::Words,
-    Scope::Sign,
-    Scope::Shut,
-];
+const STEP: &[Scope] =
+    &[Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Shut];
 const ENTER: Press = Press::One(Key::Enter);
 const ESC: Press = Press::One(Key::Esc);
 
 actions! {
     // id,   keys,           footer,          help line,                                                   where
+    FarTake, ENTER,          "take",          "Takes the figure in the field", &[Scope::Far];
     Take,    ENTER,          "take",          "Takes the figure in the field; on an empty field says what is wanted", &[Scope::Figure];
     Confirm, ENTER,          "confirm",       "Confirms the marked point by name", &[Scope::Points];
     Done,    ENTER,          "done",          "Says that the step is done; once more goes on", &[Scope::Tick];
@@ -217,13 +210,13 @@ actions! {
     Seen,    ENTER,          "seen, go on",   "Says that it was seen, and goes on", &[Scope::Notice];
     Digit,   Press::Digit,   "digit",         "Chooses the line with that number", &[Scope::Home, Scope::Look, Scope::List, Scope::Review];
     Place,   Press::Arrows,  "move",   "Goes to another place; a half-typed figure stays with its place", &[Scope::Figure, Scope::Far];
-    Line,    Press::UpDown,  "other line",    "Marks another line",
+    Line,    Press::UpDown,  "move",    "Marks another line",
         &[Scope::Home, Scope::Points, Scope::Look, Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Review, Scope::Sign];
     Rub,     Press::Rubber,  "",              "Takes the last character out; Delete empties the field",
         &[Scope::Figure, Scope::Words, Scope::Form, Scope::Steps, Scope::Sign, Scope::Far];
     Lower,   Press::Tabs,    "working",  "Turns the lower half: judged, working, why, how, mistakes, last time", STEP;
-    Next,    Press::Tabs,    "next page",     "Turns the page", &[Scope::Review];
-    Other,   Press::Tabs,    "other answers", "Turns to the next answer on offer", &[Scope::Form];
+    Next,    Press::Tabs,    "page",     "Turns the page", &[Scope::Review];
+    Other,   Press::Tabs,    "offers", "Turns to the next answer on offer", &[Scope::Form];
     Page,    Press::Pages,   "",              "Scrolls what does not fit", STEP;
     Scroll,  Press::Pages,   "scroll",        "Scrolls", &[Scope::Steps, Scope::Help, Scope::Review];
     Else,    ESC,            "what else",     "Opens the numbered list of everything else; never leaves, never loses",
@@ -233,7 +226,6 @@ actions! {
     Help,    Press::One(Key::Function(1)), "", "Shows the keys of this screen", Scope::ALL.as_slice();
     Far,     Press::One(Key::Function(2)), "far", "Place, last figure and verdict five rows high, to read from two metres; again goes back",
         &[Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far];
-    FarTake, ENTER,          "take",          "Takes the figure in the field", &[Scope::Far];
     Leave,   Press::One(Key::Ctrl('q')), "leave", "Leaves for now; everything is kept, half-typed figures too", Scope::ALL.as_slice();
 }
 
@@ -260,7 +252,7 @@ mod tests {
         for scope in Scope::ALL {
             let out = ACTIONS.iter().filter(|row| row.scopes.contains(&scope));
             assert!(out.clone().any(|row| row.action == Action::Leave), "{scope:?}");
-            assert!(out.clone().any(|row| row.press.is(Key::Esc)) , "{scope:?}");
+            assert!(out.clone().any(|row| row.press.is(Key::Esc)), "{scope:?}");
         }
     }
 }

@@ -2,12 +2,13 @@
 //! question, what it refuses is said beside the field.
 
 use crate::domain::apply::apply;
-use crate::domain::checklist::Takes;
+use crate::domain::checklist::{Cell, Takes};
 use crate::domain::decide::decide;
 use crate::domain::entry::{Act, Entry};
 use crate::domain::gate::Missing;
 use crate::domain::refusal::{Refusal, RefusalKind};
 use crate::domain::request::{Decision, Request};
+use crate::domain::telling;
 
 use super::effect::{Effect, Opened};
 use super::job::{Job, LastTaken};
@@ -57,21 +58,17 @@ fn refused(model: &mut Model, request: Request, refusal: &Refusal) {
     let now = model.now.stamp;
     let Some(job) = model.job_mut() else { return };
     job.look_at_gate(now);
-    match &refusal.kind {
-        RefusalKind::LiftReversed { .. } => {
-            let question = Question::reversed(job, request, refusal);
-            model.open(Overlay::Question(Box::new(question)));
-        }
-        RefusalKind::NoGauge { .. } | RefusalKind::UnknownGauge { .. } => {
-            super::screen::gauge::open(model);
-            model.say(Tone::Watch, "Which gauge is in your hand? The figure stays in the field.");
-        }
-        _ if job.shut.contains(&Missing::SafetyAgain) => super::screen::question::ask_safe(model),
-        kind => {
-            // the place is on the screen already
-            let words = format!("{} {}", kind.what(), kind.mend());
-            model.say(Tone::Bad, words);
-        }
+    if matches!(refusal.kind, RefusalKind::LiftReversed(_)) {
+        let question = Question::reversed(job, request, refusal);
+        model.open(Overlay::Question(Box::new(question)));
+    } else if matches!(refusal.kind, RefusalKind::NoGauge { .. } | RefusalKind::UnknownGauge { .. }) {
+        super::screen::gauge::open(model);
+        model.say(Tone::Watch, "Which gauge is in your hand? The figure stays in the field.");
+    } else if job.shut.contains(&Missing::SafetyAgain) {
+        super::screen::question::ask_safe(model);
+    } else {
+        // the place is on the screen already
+        model.say(Tone::Bad, format!("{} {}", refusal.kind.what(), refusal.kind.mend()));
     }
 }
 
@@ -97,37 +94,26 @@ fn take(model: &mut Model, entry: Entry) -> Vec<Effect> {
 
 /// Moves the hand on, empties what is done with, and says what was taken.
 fn after(job: &mut Job, entry: &Entry) -> String {
-    match &entry.act {
-        Act::Reading { step, place, taken, .. } => {
-            let spoken = job.cells().iter().find(|cell| cell.place() == *place).map(|cell| cell.spoken());
-            let spoken = spoken.unwrap_or_else(|| place.clone());
-            job.field_mut().0.take();
-            let figure = taken.to_string();
-            job.last = Some(LastTaken { entry: entry.number, step: step.clone(), place: spoken.clone(), figure: figure.clone() });
-            job.go_on();
-            format!("{spoken}: {figure} taken")
-        }
-        Act::Note { .. } => {
-            if matches!(job.step().map(|step| &step.takes), Some(Takes::Words)) {
-                job.field_mut().0.take();
-            }
-            "Noted.".to_owned()
-        }
-        Act::Confirm { .. } | Act::NotApplicable { .. } => {
-            job.go_on();
-            super::widget::entry_words::words(&job.inspection, entry)
-        }
-        Act::Strike { .. } => {
-            job.last = None;
-            super::widget::entry_words::words(&job.inspection, entry)
-        }
-        act => {
-            if let (Act::Skip { .. } | Act::Sign(_), _) = (act, ()) {
-                job.go_on();
-            }
-            super::widget::entry_words::words(&job.inspection, entry)
-        }
+    if let Act::Reading { step, place, taken, .. } = &entry.act {
+        let spoken = job.cells().iter().find(|cell| cell.place() == *place).map(Cell::spoken);
+        let spoken = spoken.unwrap_or_else(|| place.clone());
+        job.field_mut().0.take();
+        let figure = taken.to_string();
+        let words = format!("{spoken}: {figure} taken");
+        job.last = Some(LastTaken { entry: entry.number, step: step.clone(), place: spoken, figure });
+        job.go_on();
+        return words;
     }
+    if matches!(entry.act, Act::Note { .. }) && matches!(job.step().map(|step| &step.takes), Some(Takes::Words)) {
+        job.field_mut().0.take();
+    }
+    if matches!(entry.act, Act::Strike { .. }) {
+        job.last = None;
+    }
+    if matches!(entry.act, Act::Confirm { .. } | Act::NotApplicable { .. } | Act::Skip { .. } | Act::Sign(_)) {
+        job.go_on();
+    }
+    telling::of_entry(&job.inspection, entry)
 }
 
 /// A record was opened or begun: the bench is laid out where somebody left it.

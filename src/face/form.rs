@@ -85,12 +85,11 @@ impl Line {
     /// What keeps the line from being left, if anything.
     fn objection(&self) -> Option<String> {
         match (self.answer(), self.need) {
-            (Some(_), _) => None,
             (None, _) if !self.field.is_empty() => {
                 Some(format!("`{}` is none of these. Type its number.", self.field.text().trim()))
             }
             (None, Need::Wanted) => Some(format!("{} is wanted. Type it, or Esc goes back.", self.label)),
-            (None, Need::Later | Need::Free) => None,
+            (Some(_), _) | (None, Need::Later | Need::Free) => None,
         }
     }
 }

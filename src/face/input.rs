@@ -110,7 +110,10 @@ pub enum Heard {
 }
 
 /// What an event of the terminal library means; `None` for what means nothing here, such as a key let go.
-#[expect(clippy::wildcard_enum_match_arm, reason = "the terminal library knows many more events and keys than a bench has")]
+#[expect(
+    clippy::wildcard_enum_match_arm,
+    reason = "the terminal library knows many more events and keys than a bench has"
+)]
 pub fn heard(event: Event) -> Option<Heard> {
     match event {
         Event::Key(key) if key.kind != KeyEventKind::Release => key_of(key).map(Heard::Key),
@@ -153,7 +156,8 @@ mod tests {
 
     #[test]
     fn every_key_is_found_by_its_name() {
-        let keys = [Key::Enter, Key::BackTab, Key::PageDown, Key::Ctrl('q'), Key::Function(2), Key::Char('f'), Key::Char(' ')];
+        let keys =
+            [Key::Enter, Key::BackTab, Key::PageDown, Key::Ctrl('q'), Key::Function(2), Key::Char('f'), Key::Char(' ')];
         for key in keys {
             assert_eq!(Key::parse(&key.name()), Some(key));
         }

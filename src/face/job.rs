@@ -12,8 +12,8 @@ use crate::domain::inspection::Inspection;
 use crate::domain::instrument::{GaugeKind, Instrument};
 use crate::domain::progress;
 use crate::domain::request::Hand;
-use crate::domain::standing::Standing;
 use crate::domain::stamp::Stamp;
+use crate::domain::standing::Standing;
 
 use super::draft::Draft;
 use super::effect::Opened;

@@ -20,6 +20,13 @@ pub fn footer(scope: Scope) -> Vec<(&'static str, &'static str)> {
     shown.filter(|row| row.action != Action::Digit).map(|row| (row.press.name(), row.footer)).collect()
 }
 
+/// Columns of the footer with `gap` blanks between its parts, the margin included.
+pub fn columns(scope: Scope, gap: usize) -> usize {
+    let parts = footer(scope);
+    let text: usize = parts.iter().map(|(key, word)| key.len() + word.len() + 1).sum();
+    1 + text + gap * parts.len().saturating_sub(1)
+}
+
 /// The page on the keys, as kept in the docs.
 pub fn page() -> String {
     let mut page = String::from(
@@ -29,9 +36,9 @@ pub fn page() -> String {
          apart are a gauge with a cable: they and their Enter go into the field or nowhere.\n",
     );
     for scope in Scope::ALL {
-        page.push_str(&format!("\n## {}\n\n| key | does |\n|---|---|\n", scope.title()));
+        page.extend(["\n## ", scope.title(), "\n\n| key | does |\n|---|---|\n"]);
         for row in rows(scope) {
-            page.push_str(&format!("| {} | {} |\n", row.press.name(), row.help));
+            page.extend(["| ", row.press.name(), " | ", row.help, " |\n"]);
         }
     }
     page
@@ -44,8 +51,8 @@ mod tests {
     #[test]
     fn every_footer_fits_in_80_columns() {
         for scope in Scope::ALL {
-            let columns: usize = footer(scope).iter().map(|(key, word)| key.len() + word.len() + 4).sum();
-            assert!(columns < 80, "{scope:?}: {columns}");
+            let columns = columns(scope, 2);
+            assert!(columns <= 80, "{scope:?}: {columns}");
         }
     }
 }

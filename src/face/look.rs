@@ -70,9 +70,8 @@ impl Look {
             Tone::Watch => (Some(Color::Yellow), Modifier::BOLD),
             Tone::Bad => (Some(Color::Red), Modifier::BOLD),
             Tone::Alarm => (Some(Color::Red), Modifier::BOLD.union(Modifier::REVERSED)),
-            Tone::Caution => (Some(Color::Magenta), Modifier::BOLD),
+            Tone::Caution | Tone::Invented => (Some(Color::Magenta), Modifier::BOLD),
             Tone::Key => (Some(Color::Cyan), Modifier::BOLD),
-            Tone::Invented => (Some(Color::Magenta), Modifier::BOLD),
         };
         match (colour, self.paint) {
             (Some(colour), Paint::Colours) => style.fg(colour).add_modifier(weight),

@@ -5,6 +5,7 @@ use super::field::Field;
 use super::job::Job;
 use super::look::{Look, Tone};
 use super::message::Moment;
+use super::screen::asked::Asked;
 use super::screen::begin::Begin;
 use super::screen::help::Help;
 use super::screen::home::Home;
@@ -13,7 +14,6 @@ use super::screen::notice::Notice;
 use super::screen::question::Question;
 use super::screen::review::Review;
 use super::screen::steps::Steps;
-use super::screen::asked::Asked;
 use super::typing::Typing;
 
 /// What fills the screen.
@@ -107,7 +107,9 @@ impl Model {
         match (self.overlays.last_mut(), &mut self.screen) {
             (Some(Overlay::Form(asked)), _) => asked.form.field_mut(),
             (Some(Overlay::Steps(steps)), _) => Some((&mut steps.search, super::field::FIGURE)),
-            (Some(Overlay::Far) | None, Screen::Job(job)) => super::screen::bench::takes_text(job).then(|| job.field_mut()),
+            (Some(Overlay::Far) | None, Screen::Job(job)) => {
+                super::screen::bench::takes_text(job).then(|| job.field_mut())
+            }
             (None, Screen::Begin(begin)) => begin.form.field_mut(),
             (Some(_), _) | (None, Screen::Wait(_) | Screen::Home(_) | Screen::Review(_)) => None,
         }

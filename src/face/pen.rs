@@ -127,11 +127,11 @@ impl<'a> Pen<'a> {
 
     /// Writes `text` from `x`, cut with a mark when it would pass column `end`.
     pub fn cut(&mut self, x: usize, y: usize, text: &str, end: usize) -> usize {
-        self.cut_in(x, y, text, end, Tone::Plain)
+        self.cut_in((x, y), text, end, Tone::Plain)
     }
 
     /// The same in a tone.
-    pub fn cut_in(&mut self, x: usize, y: usize, text: &str, end: usize, tone: Tone) -> usize {
+    pub fn cut_in(&mut self, (x, y): (usize, usize), text: &str, end: usize, tone: Tone) -> usize {
         let room = end.saturating_sub(x);
         if width(text) <= room {
             return self.put(x, y, text, tone);
@@ -148,7 +148,7 @@ impl<'a> Pen<'a> {
     }
 
     /// Fills `columns` from `x` with one character.
-    pub fn fill(&mut self, x: usize, y: usize, columns: usize, with: char, tone: Tone) {
+    pub fn fill(&mut self, (x, y): (usize, usize), columns: usize, with: char, tone: Tone) {
         let room = columns.min(self.width().saturating_sub(x));
         let text: String = std::iter::repeat_n(with, room).collect();
         self.put(x, y, &text, tone);
@@ -157,7 +157,7 @@ impl<'a> Pen<'a> {
     /// Draws a rule over the row, with words in it from the left.
     pub fn rule(&mut self, y: usize, words: &str) {
         let rule = self.look.glyphs.rule;
-        self.fill(1, y, self.width().saturating_sub(2), rule, Tone::Quiet);
+        self.fill((1, y), self.width().saturating_sub(2), rule, Tone::Quiet);
         if !words.is_empty() {
             self.put(3, y, &format!(" {words} "), Tone::Plain);
         }
@@ -166,14 +166,14 @@ impl<'a> Pen<'a> {
     /// Blanks the whole area.
     pub fn clear(&mut self) {
         for y in 0..self.height() {
-            self.fill(0, y, self.width(), ' ', Tone::Plain);
+            self.fill((0, y), self.width(), ' ', Tone::Plain);
         }
         self.buffer.set_style(self.area, Style::reset());
     }
 
     /// Gives the whole row a tone; what is written later keeps its own colour.
     pub fn wash(&mut self, y: usize, tone: Tone) {
-        self.fill(0, y, self.width(), ' ', tone);
+        self.fill((0, y), self.width(), ' ', tone);
     }
 }
 

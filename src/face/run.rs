@@ -105,8 +105,11 @@ impl<C: Clock> Bench<C> {
             for event in batch {
                 self.take(event, screen);
             }
+            if self.status.is_some() {
+                self.writer.finish(if self.hurry { HURRY } else { PATIENCE });
+            }
             if let Some(status) = self.status
-                && self.may_end(status, drawn)
+                && (!drawn || self.may_end(status))
             {
                 return Ok(status);
             }
@@ -182,15 +185,14 @@ impl<C: Clock> Bench<C> {
     }
 
     /// Waits for the writer, and takes back the end when it says that something could not be saved.
-    fn may_end(&mut self, status: u8, drawn: bool) -> bool {
-        self.writer.finish(if self.hurry { HURRY } else { PATIENCE });
+    fn may_end(&mut self, status: u8) -> bool {
         let rest: Vec<Event> = self.queue.try_iter().collect();
         let failed = rest.into_iter().find_map(|event| match event {
             Event::Said(Said::NotSaved(fault)) => Some(fault),
             Event::Said(_) | Event::Heard(..) | Event::Outside(_) => None,
         });
         match failed {
-            Some(fault) if drawn && !self.hurry && status == 0 => {
+            Some(fault) if !self.hurry && status == 0 => {
                 self.status = None;
                 self.tell(Message::NotSaved(fault));
                 super::screen::saving::ways_out(&mut self.model);

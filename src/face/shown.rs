@@ -7,6 +7,7 @@ use crate::domain::inspection::{Doubted, Inspection};
 use crate::domain::judge::{Condition, Reach, Reached, Side};
 use crate::domain::sheet::Touching;
 use crate::domain::standing::{CharacteristicStanding, Outcome, Standing};
+use crate::domain::telling;
 use crate::domain::unit::Unit;
 use crate::domain::verdict::{Consequence, Disposition, Verdict};
 
@@ -38,7 +39,8 @@ pub enum News {
 /// Everything past its limit.
 pub fn out_of_limit(inspection: &Inspection, standing: &Standing) -> Vec<News> {
     let grave = |reach: Reach| matches!(reach, Reach::Limit | Reach::NotNew);
-    let judged = standing.characteristics.iter().filter(|one| one.judgement().is_some_and(|one| grave(one.reached.reach)));
+    let judged =
+        standing.characteristics.iter().filter(|one| one.judgement().is_some_and(|one| grave(one.reached.reach)));
     let judged = judged.map(|one| News::Characteristic(one.characteristic, one.condition, one.leads_to_now()));
     let findings = inspection.standing_entries().filter_map(|entry| {
         let Act::Finding(finding) = &entry.act else { return None };
@@ -51,14 +53,7 @@ pub fn out_of_limit(inspection: &Inspection, standing: &Standing) -> Vec<News> {
 
 /// A figure in its unit: all digits when they end, else four places, never rounded across `bound`.
 pub fn figure(value: &Exact, unit: Unit, bound: Option<&Exact>) -> String {
-    let number = match value.as_decimal() {
-        Some(all) if all.len() <= 9 => all,
-        Some(_) | None => {
-            let near = value.rounded(4, Rounding::Nearest);
-            let crossed = bound.is_some_and(|bound| near.parse::<rust_decimal::Decimal>().is_ok_and(|near| Exact::from(near) == *bound));
-            if crossed { value.rounded(7, Rounding::Nearest) } else { near }
-        }
-    };
+    let number = telling::beside(value, bound, 4);
     if unit == Unit::One { number } else { format!("{number} {unit}") }
 }
 
@@ -132,7 +127,12 @@ fn words(inspection: &Inspection, standing: &CharacteristicStanding) -> (String,
             let (mut words, mut tone) = reached_words(&judgement.reached);
             let ahead = standing.leads_to_ahead();
             if ahead > standing.leads_to_now() {
-                words = format!("{} {} by forecast; today {}", sign_of(ahead), ahead.word(), judgement.reached.reach.word());
+                words = format!(
+                    "{} {} by forecast; today {}",
+                    sign_of(ahead),
+                    ahead.word(),
+                    judgement.reached.reach.word()
+                );
                 tone = if ahead > Consequence::Watch { Tone::Bad } else { Tone::Watch };
             }
             if judgement.provisional == Doubted::Yes {
@@ -148,9 +148,8 @@ fn words(inspection: &Inspection, standing: &CharacteristicStanding) -> (String,
         Outcome::Incomplete(None) | Outcome::NotTaken => {
             (format!("judged when complete: {} of {} taken", measured.done, measured.of), Tone::Plain)
         }
-        Outcome::LeftOut(why) => (format!("? open: {why}"), Tone::Watch),
+        Outcome::LeftOut(why) | Outcome::Open(why) => (format!("? open: {why}"), Tone::Watch),
         Outcome::Excused => ("- not waited for".to_owned(), Tone::Quiet),
-        Outcome::Open(why) => (format!("? open: {why}"), Tone::Watch),
         Outcome::Unjudged { supervisor, .. } => {
             let name = inspection.person(supervisor).map_or(supervisor.to_string(), |person| person.name.clone());
             (format!("? accepted unjudged, by {name}"), Tone::Watch)

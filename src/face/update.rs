@@ -66,7 +66,10 @@ fn painted(model: &mut Model, at: Moment) {
     let dropped = model.typing.painted(at.millis);
     if dropped > 0 {
         let keys = if dropped == 1 { "key" } else { "keys" };
-        model.say(Tone::Watch, format!("{dropped} {keys} typed ahead dropped: a question is answered only once it is seen."));
+        model.say(
+            Tone::Watch,
+            format!("{dropped} {keys} typed ahead dropped: a question is answered only once it is seen."),
+        );
     }
 }
 
@@ -123,7 +126,9 @@ fn paste(model: &mut Model, text: &str) {
     };
     let words = match field.paste(text, longest) {
         Pasted::Whole => "Pasted into the field. Enter takes it, nothing else does.".to_owned(),
-        Pasted::Cut => format!("Pasted into the field, cut to one line of {longest} characters. Enter takes it, nothing else does."),
+        Pasted::Cut => format!(
+            "Pasted into the field, cut to one line of {longest} characters. Enter takes it, nothing else does."
+        ),
         Pasted::Nothing => "The paste holds nothing that could be typed.".to_owned(),
     };
     model.say(Tone::Watch, words);

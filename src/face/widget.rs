@@ -1,7 +1,6 @@
 //! Things that several screens share.
 
 pub mod digits;
-pub mod entry_words;
 pub mod keybar;
 pub mod listing;
 pub mod scale;

@@ -169,7 +169,7 @@ pub fn view(pen: &mut Pen<'_>, form: &Form) {
             let mark = pen.glyphs().here.to_string();
             pen.put(1, row, &mark, Tone::Strong);
         }
-        pen.cut_in(3, row, &line.label, field - 1, tone);
+        pen.cut_in((3, row), &line.label, field - 1, tone);
         row = if here { draw_field(pen, row, field, line) } else { draw_answer(pen, row, field, line) };
     }
 }
@@ -177,7 +177,7 @@ pub fn view(pen: &mut Pen<'_>, form: &Form) {
 fn draw_answer(pen: &mut Pen<'_>, row: usize, x: usize, line: &super::super::form::Line) -> usize {
     let end = pen.width().saturating_sub(1);
     match (line.answer(), line.need) {
-        (Some(answer), _) => pen.cut_in(x, row, &answer, end, Tone::Strong),
+        (Some(answer), _) => pen.cut_in((x, row), &answer, end, Tone::Strong),
         (None, Need::Later) => pen.put(x, row, "later", Tone::Watch),
         (None, Need::Wanted | Need::Free) => pen.put(x, row, "-", Tone::Quiet),
     };
@@ -198,7 +198,7 @@ fn draw_field(pen: &mut Pen<'_>, row: usize, x: usize, line: &super::super::form
         Need::Wanted | Need::Free => line.hint.clone(),
     };
     if !hint.is_empty() {
-        pen.cut_in(x + 2, next, &hint, end, Tone::Quiet);
+        pen.cut_in((x + 2, next), &hint, end, Tone::Quiet);
         next += 1;
     }
     let chosen = line.chosen();
@@ -206,7 +206,7 @@ fn draw_field(pen: &mut Pen<'_>, row: usize, x: usize, line: &super::super::form
         let mine = chosen == Some(number);
         let tone = if mine { Tone::Here } else { Tone::Plain };
         let after = pen.put(x + 2, next, &format!("{} ", number + 1), Tone::Key);
-        pen.cut_in(after, next, choice, end, tone);
+        pen.cut_in((after, next), choice, end, tone);
         next += 1;
     }
     next

@@ -91,7 +91,10 @@ impl Begin {
         let rotor = self.rotor().ok_or_else(|| wanted(ROTOR))?;
         let serial = self.form.answer(SERIAL).ok_or_else(|| wanted(SERIAL))?;
         if !serial.eq_ignore_ascii_case(rotor.rotor.serial.trim()) {
-            let words = format!("`{serial}` is not the serial number of {}. Read it off the part again, or choose another rotor.", rotor.rotor.id);
+            let words = format!(
+                "`{serial}` is not the serial number of {}. Read it off the part again, or choose another rotor.",
+                rotor.rotor.id
+            );
             return Err((SERIAL, words));
         }
         let name = self.form.answer(WHO).ok_or_else(|| wanted(WHO))?;
@@ -100,7 +103,9 @@ impl Begin {
             rotor: rotor.rotor.id.clone(),
             checklist: checklist.ok_or_else(|| wanted(CHECKLIST))?.0.clone(),
             opening: self.opening(rotor, today)?,
-            by: self.person(&name).ok_or((WHO, format!("`{name}` holds no letter or digit. Type the name in Latin letters.")))?,
+            by: self
+                .person(&name)
+                .ok_or((WHO, format!("`{name}` holds no letter or digit. Type the name in Latin letters.")))?,
         })
     }
 
@@ -119,7 +124,8 @@ impl Begin {
             Some(text) => read_hours(&text).map(Some).map_err(|words| (line, words)),
         };
         let edition = self.form.answer(EDITION);
-        let title = rotor.manual.as_ref().map_or_else(|| format!("{} manual", rotor.rotor.machine), |(title, _)| title.clone());
+        let title =
+            rotor.manual.as_ref().map_or_else(|| format!("{} manual", rotor.rotor.machine), |(title, _)| title.clone());
         let next_date = match self.form.answer(NEXT_DATE) {
             None => None,
             Some(text) => Some(day(&text).map_err(|refusal| (NEXT_DATE, refusal.to_string()))?),

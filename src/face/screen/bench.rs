@@ -83,14 +83,14 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 /// Enter, by what the step takes.
 pub fn enter(model: &mut Model) -> Vec<Effect> {
     let Some(job) = model.job() else { return Vec::new() };
-    match scope(job) {
-        Scope::Figure => readings::enter(model),
-        Scope::Points => points::enter(model),
-        Scope::Look => look::enter(model),
-        Scope::Soak => soak::enter(model),
-        Scope::Words => words::enter(model),
-        Scope::Sign => sign::enter(model),
-        _ => tick::enter(model),
+    match job.step().map(|step| &step.takes) {
+        Some(Takes::Readings(_)) => readings::enter(model),
+        Some(Takes::Points(_)) => points::enter(model),
+        Some(Takes::Look) => look::enter(model),
+        Some(Takes::Soak { .. }) => soak::enter(model),
+        Some(Takes::Words) => words::enter(model),
+        Some(Takes::Sign(_)) => sign::enter(model),
+        Some(Takes::Tick) | None => tick::enter(model),
     }
 }
 
@@ -141,7 +141,7 @@ pub fn place_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     // the phase gives way to the name of the step
     let right = if width(&name) + width(&full) + 4 > pen.width() { position } else { full };
     let x = pen.right(1, y, &right, Tone::Title);
-    pen.cut_in(1, y, &name, x.saturating_sub(2), Tone::Title);
+    pen.cut_in((1, y), &name, x.saturating_sub(2), Tone::Title);
 }
 
 /// What is wanted now, and the line below it with what was said last.
@@ -171,14 +171,14 @@ pub fn said_line(pen: &mut Pen<'_>, y: usize, model: &Model) {
 }
 
 fn wanted(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
-    match scope(job) {
-        Scope::Figure => readings::now_line(pen, y, model, job),
-        Scope::Points => points::now_line(pen, y, job),
-        Scope::Look => look::now_line(pen, y, job),
-        Scope::Soak => soak::now_line(pen, y, model, job),
-        Scope::Words => words::now_line(pen, y, job),
-        Scope::Sign => sign::now_line(pen, y, job),
-        _ => tick::now_line(pen, y, job),
+    match job.step().map(|step| &step.takes) {
+        Some(Takes::Readings(_)) => readings::now_line(pen, y, job),
+        Some(Takes::Points(_)) => points::now_line(pen, y, job),
+        Some(Takes::Look) => look::now_line(pen, y, job),
+        Some(Takes::Soak { .. }) => soak::now_line(pen, y, model, job),
+        Some(Takes::Words) => words::now_line(pen, y, job),
+        Some(Takes::Sign(_)) => sign::now_line(pen, y, job),
+        Some(Takes::Tick) | None => tick::now_line(pen, y, job),
     }
 }
 
@@ -237,7 +237,9 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
 fn lower_rows(job: &Job, height: usize) -> usize {
     match job.lower {
         Lower::Judged => lower::judged_rows(job),
-        Lower::Working | Lower::Why | Lower::How | Lower::Mistakes | Lower::LastTime => height.saturating_sub(14).max(8),
+        Lower::Working | Lower::Why | Lower::How | Lower::Mistakes | Lower::LastTime => {
+            height.saturating_sub(14).max(8)
+        }
     }
 }
 

@@ -25,7 +25,11 @@ const LINES: [&str; 11] = [
 /// Opens the list.
 pub fn open(model: &mut Model) {
     let lines = LINES.iter().map(|line| ((*line).to_owned(), Tone::Plain)).collect();
-    model.open(Overlay::List(List::new("what else: a digit, or arrows and Enter; Esc goes back", lines, Purpose::Elses)));
+    model.open(Overlay::List(List::new(
+        "what else: a digit, or arrows and Enter; Esc goes back",
+        lines,
+        Purpose::Elses,
+    )));
 }
 
 /// A line was chosen.

@@ -9,12 +9,12 @@ use crate::domain::stamp::{Stamp, long_day};
 use crate::domain::typed;
 use crate::domain::unit::Unit;
 
+use super::super::effect::Effect;
 use super::super::form::{Form, Line, Need};
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
 use super::asked::{self, Asked, Finish, Purpose};
 use super::list::{self, List};
-use super::super::effect::Effect;
 
 /// Opens the list of gauges of the kind that the step asks for.
 pub fn open(model: &mut Model) {
@@ -67,15 +67,15 @@ pub fn chosen(model: &mut Model, kind: GaugeKind, id: Option<&Id>) -> Vec<Effect
         asked::open(model, Purpose::Gauge(kind), Form::new(&format!("a {} not known yet", kind.word()), lines));
         return Vec::new();
     };
-    in_hand(model, kind, id.clone());
+    in_hand(model, kind, id);
     Vec::new()
 }
 
-fn in_hand(model: &mut Model, kind: GaugeKind, id: Id) {
+fn in_hand(model: &mut Model, kind: GaugeKind, id: &Id) {
     let now = model.now.stamp;
     let Some(job) = model.job_mut() else { return };
     job.take_gauge(kind, id.clone());
-    let (words, tone) = job.inspection.gauge(&id).map_or((None, Tone::Plain), |gauge| fitness(gauge, now));
+    let (words, tone) = job.inspection.gauge(id).map_or((None, Tone::Plain), |gauge| fitness(gauge, now));
     let tone = if tone == Tone::Plain { Tone::Good } else { tone };
     model.say(tone, format!("{id} in hand. {}", words.unwrap_or_default()).trim().to_owned());
 }
@@ -122,6 +122,6 @@ fn read(model: &Model, kind: GaugeKind, form: &Form) -> Result<Instrument, (usiz
 /// A gauge entered just now is the one in hand.
 pub fn settle(model: &mut Model, asked: &Asked) {
     if let (Purpose::Gauge(kind), Some(id)) = (&asked.purpose, asked.form.answer(0).and_then(|id| id.parse().ok())) {
-        in_hand(model, *kind, id);
+        in_hand(model, *kind, &id);
     }
 }

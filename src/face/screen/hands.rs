@@ -51,7 +51,12 @@ pub fn finish(model: &mut Model, form: &Form) -> Finish {
         match person(&job.inspection, &name) {
             Some((_, Some(new))) => requests.push(Request::Do(Act::Person(new))),
             Some((_, None)) => {}
-            None => return Finish::Wrong(line, format!("`{name}` holds no letter or digit. Type the name in Latin letters.")),
+            None => {
+                return Finish::Wrong(
+                    line,
+                    format!("`{name}` holds no letter or digit. Type the name in Latin letters."),
+                );
+            }
         }
     }
     if requests.is_empty() {

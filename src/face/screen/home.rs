@@ -66,7 +66,10 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
         return Vec::new();
     }
     if action == Action::Else {
-        model.say(Tone::Plain, "F1 shows the keys. Inspections are opened by their digit; everything else of one is under Esc there.");
+        model.say(
+            Tone::Plain,
+            "F1 shows the keys. Inspections are opened by their digit; everything else of one is under Esc there.",
+        );
         return Vec::new();
     }
     if action != Action::Open {
@@ -120,10 +123,10 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
     let end = pen.width().saturating_sub(1);
     let room = pen.height().saturating_sub(4);
     for (row, wrong) in home.facts.wrong.iter().enumerate().take(room.saturating_sub(y)) {
-        pen.cut_in(1, y + row, &format!("! {wrong}"), end, Tone::Bad);
+        pen.cut_in((1, y + row), &format!("! {wrong}"), end, Tone::Bad);
     }
     let below = pen.height().saturating_sub(1);
-    pen.cut_in(1, below.saturating_sub(3), &format!("files in {}", home.facts.folder), end, Tone::Quiet);
+    pen.cut_in((1, below.saturating_sub(3)), &format!("files in {}", home.facts.folder), end, Tone::Quiet);
     bench::said_line(pen, below.saturating_sub(2), model);
     keybar::draw(pen, below, Scope::Home);
 }
@@ -151,14 +154,14 @@ impl Draw<'_, '_> {
         let digit = listing::digit(self.number).map_or(" ".to_owned(), |digit| digit.to_string());
         self.pen.put(1, self.y, &digit, if here { Tone::Here } else { Tone::Key });
         let x = self.pen.right(1, self.y, right, tone);
-        self.pen.cut_in(4, self.y, words, x.saturating_sub(1), tone);
+        self.pen.cut_in((4, self.y), words, x.saturating_sub(1), tone);
         self.number += 1;
         self.y += 1;
     }
 
     fn below(&mut self, words: &str, tone: Tone) {
         let end = self.pen.width().saturating_sub(1);
-        self.pen.cut_in(14, self.y, words, end, tone);
+        self.pen.cut_in((14, self.y), words, end, tone);
         self.y += 1;
     }
 
@@ -196,7 +199,8 @@ impl Draw<'_, '_> {
         }
         self.title("DUE NEXT                      by hours      by date        because");
         for one in &facts.due {
-            let words = format!("{:<9} {:<16} {:>9}     {:<14} {}", one.rotor, one.what, one.hours, one.date, one.because);
+            let words =
+                format!("{:<9} {:<16} {:>9}     {:<14} {}", one.rotor, one.what, one.hours, one.date, one.because);
             self.entry(&words, "");
         }
         self.y += 1;

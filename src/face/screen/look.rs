@@ -35,7 +35,11 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
 /// What is asked.
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let done = job.step().is_some_and(|step| progress::state(&job.inspection, step) == StepState::Done);
-    let words = if done { "looked. The last line goes on to the next step" } else { "what do you see? A digit, or arrows and Enter" };
+    let words = if done {
+        "looked. The last line goes on to the next step"
+    } else {
+        "what do you see? A digit, or arrows and Enter"
+    };
     pen.put(3, y, words, Tone::Strong);
 }
 

@@ -75,11 +75,11 @@ pub fn line(pen: &mut Pen<'_>, y: usize, job: &Job, standing: &CharacteristicSta
     let end = pen.width().saturating_sub(1);
     pen.cut(1, y, standing.characteristic.name(), 32);
     if shown.figure.is_empty() {
-        pen.cut_in(33, y, &shown.verdict, end, shown.tone);
+        pen.cut_in((33, y), &shown.verdict, end, shown.tone);
         return;
     }
-    pen.cut_in(33, y, &shown.figure, 55, Tone::Strong);
-    pen.cut_in(56, y, &shown.verdict, end, shown.tone);
+    pen.cut_in((33, y), &shown.figure, 55, Tone::Strong);
+    pen.cut_in((56, y), &shown.verdict, end, shown.tone);
 }
 
 /// The scale of one characteristic: its extreme figures and the one that counts.
@@ -110,7 +110,7 @@ fn scale(pen: &mut Pen<'_>, y: usize, job: &Job, standing: &CharacteristicStandi
     scale.draw(pen, y, &pointers, past);
 }
 
-/// Lines of text under a heading, scrolled by PgUp and PgDn.
+/// Lines of text under a heading, scrolled page by page.
 fn text(pen: &mut Pen<'_>, job: &Job, title: &str, lines: &[String]) {
     pen.rule(0, title);
     pen.right(3, 0, " Tab next ", Tone::Key);
@@ -149,9 +149,10 @@ pub fn working(job: &Job, step: &Step) -> Vec<String> {
         }
         if let Some(judgement) = standing.judgement() {
             let reached = &judgement.reached;
-            let guard = reached.guard.as_ref().map(|guard| {
-                format!(" Guard {}.", shown::figure(guard, standing.measured.unit, None))
-            });
+            let guard = reached
+                .guard
+                .as_ref()
+                .map(|guard| format!(" Guard {}.", shown::figure(guard, standing.measured.unit, None)));
             lines.push(format!("  {}{} Source: {}", shown.level, guard.unwrap_or_default(), reached.source));
         }
         lines.extend(outlook(standing));
@@ -165,9 +166,7 @@ pub fn working(job: &Job, step: &Step) -> Vec<String> {
 /// Whether it will last, in one line.
 fn outlook(standing: &CharacteristicStanding) -> Option<String> {
     match standing.outlook.as_ref()? {
-        Outlook::Told { leads_to, .. } => {
-            Some(format!("  forecast to the next opening: {}", leads_to.word()))
-        }
+        Outlook::Told { leads_to, .. } => Some(format!("  forecast to the next opening: {}", leads_to.word())),
         Outlook::None(why) => Some(format!("  no forecast: {why}")),
     }
 }

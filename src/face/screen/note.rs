@@ -40,7 +40,10 @@ pub fn finish(model: &mut Model, form: &Form) -> Finish {
         Some(1) => Finish::Requests(vec![Request::Do(Act::Note { step: None, text })]),
         Some(2) => {
             job.late = Some(Late { taken: text, sheet: None });
-            model.say(Tone::Watch, "What is typed now is late from paper, until Esc 7 says otherwise. Take a photo of the sheet: Esc 8.");
+            model.say(
+                Tone::Watch,
+                "What is typed now is late from paper, until Esc 7 says otherwise. Take a photo of the sheet: Esc 8.",
+            );
             Finish::Done
         }
         Some(_) | None => {

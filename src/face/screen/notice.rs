@@ -2,6 +2,7 @@
 //! seen before going on.
 
 use crate::domain::inspection::Inspection;
+use crate::domain::telling;
 use crate::domain::verdict::Consequence;
 
 use super::super::action::Action;
@@ -40,7 +41,7 @@ impl Notice {
             }
             News::Finding(entry, consequence) => {
                 let entry = job.inspection.entry(*entry)?;
-                let words = super::super::widget::entry_words::words(&job.inspection, entry);
+                let words = telling::of_entry(&job.inspection, entry);
                 let crate::domain::entry::Act::Finding(finding) = &entry.act else { return None };
                 let part = part_name(&job.inspection, &finding.part);
                 let kind = job.inspection.head().checklist.part(&finding.part)?.finding(&finding.kind)?;

@@ -1,6 +1,6 @@
 //! Points confirmed by name, one by one, or marked not applicable by name.
 
-use crate::domain::checklist::Point;
+use crate::domain::checklist::{Point, Takes};
 use crate::domain::entry::{Act, Entry};
 use crate::domain::request::Request;
 
@@ -15,18 +15,19 @@ use super::bench;
 /// The entry that settled a point of the present step.
 pub fn answer<'a>(job: &'a Job, point: &str) -> Option<&'a Entry> {
     let step = job.step()?;
-    job.inspection.standing_entries().rev().find(|entry| match &entry.act {
-        Act::Confirm { step: of, point: at } => *of == step.id && at == point,
-        Act::NotApplicable { step: of, point: Some(at), .. } => *of == step.id && at == point,
-        _ => false,
-    })
+    let settles = |entry: &&Entry| {
+        matches!(
+            &entry.act,
+            Act::Confirm { step: of, point: at } | Act::NotApplicable { step: of, point: Some(at), .. }
+                if *of == step.id && at == point
+        )
+    };
+    job.inspection.standing_entries().rev().find(settles)
 }
 
 fn marked(job: &Job) -> Option<&Point> {
-    match &job.step()?.takes {
-        crate::domain::checklist::Takes::Points(points) => points.get(job.at()),
-        _ => None,
-    }
+    let Takes::Points(points) = &job.step()?.takes else { return None };
+    points.get(job.at())
 }
 
 /// Enter: confirms the marked point; goes on when all are settled.
@@ -73,13 +74,15 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, points: &[Point]) {
         let tone = if here { Tone::Here } else { Tone::Plain };
         let end = pen.width().saturating_sub(1);
         let (sign, words, sign_tone) = match answer(job, &point.id) {
-            Some(Entry { act: Act::NotApplicable { reason, .. }, .. }) => ('-', format!("not here: {reason}"), Tone::Watch),
+            Some(Entry { act: Act::NotApplicable { reason, .. }, .. }) => {
+                ('-', format!("not here: {reason}"), Tone::Watch)
+            }
             Some(entry) => ('+', format!("{}, {}", job.name(&entry.by), entry.at.clock()), Tone::Good),
             None => (' ', String::new(), Tone::Plain),
         };
         pen.put(1, y, &sign.to_string(), if here { Tone::Here } else { sign_tone });
-        let x = pen.cut_in(3, y, &point.text, end, tone);
+        let x = pen.cut_in((3, y), &point.text, end, tone);
         let from = (end + 1).saturating_sub(super::super::pen::width(&words) + 1).max(x + 2);
-        pen.cut_in(from, y, &words, end, if here { Tone::Here } else { sign_tone });
+        pen.cut_in((from, y), &words, end, if here { Tone::Here } else { sign_tone });
     }
 }

@@ -64,7 +64,10 @@ impl Question {
             }
         }
         let words = doubts.iter().map(|doubt| doubt.word().to_owned()).collect();
-        choices.push((format!("it is right: take {} as it stands; the verdict is provisional", typed.figure), Then::Insist(words)));
+        choices.push((
+            format!("it is right: take {} as it stands; the verdict is provisional", typed.figure),
+            Then::Insist(words),
+        ));
         Self {
             title: format!("? {} at {place}", typed.figure),
             lines: doubts.iter().map(Doubt::question).collect(),
@@ -90,7 +93,13 @@ impl Question {
             }
         }
         choices.push(("look at the gauge again; the figure stays in the field".to_owned(), Then::LookAgain));
-        Self { title: "X this cannot be".to_owned(), lines: vec![kind.what(), kind.mend()], choices, marked: 0, request: Some(request) }
+        Self {
+            title: "X this cannot be".to_owned(),
+            lines: vec![kind.what(), kind.mend()],
+            choices,
+            marked: 0,
+            request: Some(request),
+        }
     }
 }
 
@@ -105,7 +114,8 @@ fn pair_of(job: &Job, figure: &str) -> Option<(u32, String)> {
 /// Asks whether the machine is still safe: after a break, or with another hand.
 pub fn ask_safe(model: &mut Model) {
     let Some(job) = model.job() else { return };
-    let safe = crate::domain::progress::steps(&job.inspection).find(|step| step.phase == crate::domain::phase::Phase::Safe);
+    let safe =
+        crate::domain::progress::steps(&job.inspection).find(|step| step.phase == crate::domain::phase::Phase::Safe);
     let mut choices = vec![("not sure: show the safety points".to_owned(), Then::LookAgain)];
     if let Some(step) = safe {
         choices = vec![("not sure: show the safety points".to_owned(), Then::GoTo(step.id.clone()))];
@@ -208,7 +218,7 @@ pub fn view(pen: &mut Pen<'_>, question: &Question) {
             pen.put(1, row, &mark, Tone::Here);
         }
         let end = pen.width().saturating_sub(1);
-        pen.cut_in(3, row, words, end, if here { Tone::Here } else { Tone::Plain });
+        pen.cut_in((3, row), words, end, if here { Tone::Here } else { Tone::Plain });
         row += 1;
     }
 }

@@ -60,11 +60,14 @@ pub fn go(model: &mut Model, key: Key) {
     let Some(job) = model.job_mut() else { return };
     let Some(grid) = job.grid() else { return };
     let table = table::lay_out(grid, &job.cells(), columns);
-    let next = match key {
-        Key::Up => table.vertical(job.at(), Vertical::Up),
-        Key::Down => table.vertical(job.at(), Vertical::Down),
-        Key::Left => table.horizontal(job.at(), Horizontal::Left),
-        _ => table.horizontal(job.at(), Horizontal::Right),
+    let next = if key == Key::Up {
+        table.vertical(job.at(), Vertical::Up)
+    } else if key == Key::Down {
+        table.vertical(job.at(), Vertical::Down)
+    } else if key == Key::Left {
+        table.horizontal(job.at(), Horizontal::Left)
+    } else {
+        table.horizontal(job.at(), Horizontal::Right)
     };
     if let Some(next) = next {
         job.go_to_line(next);
@@ -72,7 +75,7 @@ pub fn go(model: &mut Model, key: Key) {
 }
 
 /// `inner 0, third up  [ 0.23_  ] mm     D2  0.002 mm  one turn 0.200 mm`.
-pub fn now_line(pen: &mut Pen<'_>, y: usize, _model: &Model, job: &Job) {
+pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let Some(grid) = job.grid() else { return };
     if job.is_step_settled() && job.field().is_empty() {
         pen.put(3, y, "all taken. Enter: next step", Tone::Strong);
@@ -117,7 +120,12 @@ pub fn fitness_line(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
 pub fn view(pen: &mut Pen<'_>, job: &Job, grid: &Grid) {
     let cells = job.cells();
     if cells.is_empty() {
-        pen.put(1, 0, "The limits sheet does not say how many places there are. Nothing can be taken here.", Tone::Watch);
+        pen.put(
+            1,
+            0,
+            "The limits sheet does not say how many places there are. Nothing can be taken here.",
+            Tone::Watch,
+        );
         return;
     }
     let table = table::lay_out(grid, &cells, columns_on(pen.width()));
@@ -133,7 +141,12 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, grid: &Grid) {
     }
     let hidden = first > 0 || table.lines.len() > first + room;
     if hidden && pen.width() > 76 {
-        pen.right(1, 0, &format!("rows {} to {} of {}", first + 1, (first + room).min(table.lines.len()), table.lines.len()), Tone::Quiet);
+        pen.right(
+            1,
+            0,
+            &format!("rows {} to {} of {}", first + 1, (first + room).min(table.lines.len()), table.lines.len()),
+            Tone::Quiet,
+        );
     }
 }
 
@@ -188,7 +201,8 @@ fn spot_text(job: &Job, place: &str, room: usize) -> (String, Tone) {
     match job.inspection.reading(&step.id, place) {
         Some(taken) => {
             let figure = taken.figure;
-            let converted = || figure.to(grid.unit).map(|exact| shown::figure(&exact, Unit::One, None)).unwrap_or_default();
+            let converted =
+                || figure.to(grid.unit).map(|exact| shown::figure(&exact, Unit::One, None)).unwrap_or_default();
             let text = if figure.unit() == grid.unit { figure.decimal().to_string() } else { converted() };
             let unsaved = if job.saving.has(taken.entry) { "" } else { "*" };
             match taken.doubted {

@@ -9,8 +9,8 @@ use crate::domain::standing::Standing;
 use super::super::action::Action;
 use super::super::form::Go;
 use super::super::input::Key;
-use super::super::pen::Pen;
 use super::super::model::Model;
+use super::super::pen::Pen;
 use super::way;
 
 /// A record to read.
@@ -51,7 +51,8 @@ impl Review {
         let count = page::remarkable(self).len();
         let back = way(key) == Go::Back;
         if action == Action::Line {
-            self.marked = if back { self.marked.saturating_sub(1) } else { (self.marked + 1).min(count.saturating_sub(1)) };
+            self.marked =
+                if back { self.marked.saturating_sub(1) } else { (self.marked + 1).min(count.saturating_sub(1)) };
         }
         if action == Action::Scroll {
             self.scroll = if back { self.scroll.saturating_sub(10) } else { self.scroll + 10 };

@@ -23,7 +23,11 @@ pub fn failed(model: &mut Model, fault: Fault) {
 /// Opens the ways out.
 pub fn ways_out(model: &mut Model) {
     let Some(job) = model.job() else { return };
-    if model.overlays.iter().any(|overlay| matches!(overlay, Overlay::List(list) if list.purpose == list::Purpose::Saving)) {
+    if model
+        .overlays
+        .iter()
+        .any(|overlay| matches!(overlay, Overlay::List(list) if list.purpose == list::Purpose::Saving))
+    {
         return;
     }
     let waiting = job.saving.waiting().len();
@@ -51,7 +55,8 @@ pub fn chosen(model: &mut Model, line: usize) -> Vec<Effect> {
         1 => asked::open(model, Purpose::Move, Form::new("go on in another folder", folder("which folder"))),
         2 => asked::open(model, Purpose::Copy, Form::new("a copy elsewhere", folder("into which folder"))),
         _ => {
-            let mut effects: Vec<Effect> = model.job().map(|job| Effect::Keep(Box::new(job.draft()))).into_iter().collect();
+            let mut effects: Vec<Effect> =
+                model.job().map(|job| Effect::Keep(Box::new(job.draft()))).into_iter().collect();
             effects.extend(to_home(model).into_iter().take(1));
             effects.push(Effect::End(1));
             return effects;

@@ -43,16 +43,15 @@ pub fn sealed(model: &mut Model, (length, sha256): (u64, String)) -> Vec<Effect>
         disposition: part.verdict.disposition,
         holds: part.verdict.holds.iter().map(|hold| hold.word().to_owned()).collect(),
     });
-    let photos = job.inspection.standing_entries().filter_map(|entry| match &entry.act {
-        Act::Photo { photo, .. } => Some(photo.hash.clone()),
-        _ => None,
+    let photos = job.inspection.standing_entries().filter_map(|entry| {
+        let Act::Photo { photo, .. } = &entry.act else { return None };
+        Some(photo.hash.clone())
     });
     let carried = match what {
         Signing::Decisions => Vec::new(),
         Signing::Close => job.standing.holds_in_words(),
     };
-    let signature =
-        Signature { what, length, sha256, standing: standing.collect(), photos: photos.collect(), carried };
+    let signature = Signature { what, length, sha256, standing: standing.collect(), photos: photos.collect(), carried };
     let effects = asking::ask(model, Request::Do(Act::Sign(signature)));
     if let (false, Some(job)) = (effects.is_empty(), model.job_mut()) {
         job.field_mut().0.take();
@@ -93,10 +92,10 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
         let (words, hold, tone) = shown::part_words(&part.verdict, part.judged);
         let end = pen.width().saturating_sub(1);
         pen.put(1, row + 2, &words, tone);
-        pen.cut_in(11, row + 2, &hold, 32, Tone::Watch);
-        pen.cut_in(33, row + 2, &part.short, 50, Tone::Plain);
+        pen.cut_in((11, row + 2), &hold, 32, Tone::Watch);
+        pen.cut_in((33, row + 2), &part.short, 50, Tone::Plain);
         let reason = part.reasons.first().cloned().unwrap_or_default();
-        pen.cut_in(51, row + 2, &reason, end, Tone::Plain);
+        pen.cut_in((51, row + 2), &reason, end, Tone::Plain);
     }
     let within = job.standing.parts.len() - parts.len();
     let more = parts.len().saturating_sub(room + skipped);

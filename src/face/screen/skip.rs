@@ -17,8 +17,14 @@ pub enum What {
     Step(String, Option<String>),
 }
 
-const REASONS: [&str; 6] =
-    ["cannot be reached", "part missing or broken", "gauge not here", "not asked for on this job", "destroyed by taking apart", "no time left"];
+const REASONS: [&str; 6] = [
+    "cannot be reached",
+    "part missing or broken",
+    "gauge not here",
+    "not asked for on this job",
+    "destroyed by taking apart",
+    "no time left",
+];
 
 /// Opens the form for what the hand is on.
 pub fn open(model: &mut Model) {
@@ -33,12 +39,17 @@ pub fn open(model: &mut Model) {
         asked::open(model, Purpose::Skip(what), Form::new(&title, vec![why]));
         return;
     }
-    let mut choices = vec!["the whole step: skip it".to_owned(), "the whole step: this machine does not have it".to_owned()];
+    let mut choices =
+        vec!["the whole step: skip it".to_owned(), "the whole step: this machine does not have it".to_owned()];
     let cell = job.cell();
     choices.extend(cell.as_ref().map(|cell| format!("this place only: {}", cell.spoken())));
     let what = What::Step(step.id.clone(), cell.map(|cell| cell.place()));
     let which = Line::one_of("what is left out", choices, Need::Wanted);
-    asked::open(model, Purpose::Skip(what), Form::new("cannot be measured: left out with a reason, the part stays open", vec![which, why]));
+    asked::open(
+        model,
+        Purpose::Skip(what),
+        Form::new("cannot be measured: left out with a reason, the part stays open", vec![which, why]),
+    );
 }
 
 /// The skip, or the mark that the machine does not have it.

@@ -6,7 +6,7 @@ use crate::domain::entry::{Act, TimerMark};
 use crate::domain::figure::Figure;
 use crate::domain::progress::{self, Soaking, StepState};
 use crate::domain::request::Request;
-use crate::domain::stamp::Stamp;
+use crate::domain::stamp::{Stamp, long_day};
 use crate::domain::unit::Unit;
 
 use super::super::asking;
@@ -51,20 +51,25 @@ pub fn span(seconds: i64) -> String {
     if minutes >= 60 { format!("{} h {:02}", minutes / 60, minutes % 60) } else { format!("{minutes} min") }
 }
 
+/// `15:40`, with the day where it is another one.
+fn moment(at: Stamp, now: Stamp) -> String {
+    if at.date() == now.date() { at.clock() } else { format!("{} on {}", at.clock(), long_day(at.date())) }
+}
+
 /// Where a running soak stands: `take it out at 15:40, 1 h 35 from now`.
 pub fn said(soaking: &Soaking<'_>, now: Stamp) -> (String, Tone) {
     let due = after(soaking.since, soaking.from);
     let left = due.seconds_since(now);
     if left > 0 {
-        return (format!("take it out at {}, {} from now", due.clock(), span(left)), Tone::Plain);
+        return (format!("take it out at {}, {} from now", moment(due, now), span(left)), Tone::Plain);
     }
     let latest = soaking.to.map(|to| after(soaking.since, to));
     match latest {
         Some(latest) if now > latest => {
-            (format!("! over its time since {}: take it out now", latest.clock()), Tone::Bad)
+            (format!("! over its time since {}: take it out now", moment(latest, now)), Tone::Bad)
         }
-        Some(latest) => (format!("take it out now, at the latest {}", latest.clock()), Tone::Watch),
-        None => (format!("may come out since {}", due.clock()), Tone::Watch),
+        Some(latest) => (format!("take it out now, at the latest {}", moment(latest, now)), Tone::Watch),
+        None => (format!("may come out since {}", moment(due, now)), Tone::Watch),
     }
 }
 
@@ -94,7 +99,8 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job, (from, to): (Figure, Op
     pen.put(1, 0, &format!("soaks {range}"), Tone::Strong);
     let running = progress::soaking(&job.inspection).into_iter().find(|one| Some(one.step) == job.step());
     if let Some(running) = running {
-        let words = format!("put in {}, so far {}", running.since.clock(), span(model.now.stamp.seconds_since(running.since)));
+        let words =
+            format!("put in {}, so far {}", running.since.clock(), span(model.now.stamp.seconds_since(running.since)));
         pen.put(1, 1, &words, Tone::Plain);
     }
     tick::entries(pen, job, 3);

@@ -111,8 +111,8 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, steps: &Steps) {
         let end = pen.width();
         pen.put(1, y, &format!("{position:>3} "), plain);
         pen.put(5, y, &sign.to_string(), tone);
-        pen.cut_in(7, y, &name, end.saturating_sub(31), plain);
-        pen.cut_in(end.saturating_sub(30), y, step.phase.title(), end.saturating_sub(11), plain);
+        pen.cut_in((7, y), &name, end.saturating_sub(31), plain);
+        pen.cut_in((end.saturating_sub(30), y), step.phase.title(), end.saturating_sub(11), plain);
         pen.right(1, y, &words, tone);
     }
     if list.is_empty() {

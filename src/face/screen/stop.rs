@@ -13,11 +13,9 @@ fn open_call<'a>(inspection: &'a Inspection, part: &str) -> Option<(u32, &'a str
     let answered = |call: u32| {
         inspection.standing_entries().any(|later| matches!(&later.act, Act::Answer { entry, .. } if *entry == call))
     };
-    inspection.standing_entries().find_map(|entry| match &entry.act {
-        Act::Call { part: of, question } if of == part && !answered(entry.number) => {
-            Some((entry.number, question.as_str()))
-        }
-        _ => None,
+    inspection.standing_entries().find_map(|entry| {
+        let Act::Call { part: of, question } = &entry.act else { return None };
+        (of == part && !answered(entry.number)).then_some((entry.number, question.as_str()))
     })
 }
 

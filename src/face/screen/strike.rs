@@ -2,15 +2,16 @@
 
 use crate::domain::entry::{Act, Entry};
 use crate::domain::request::Request;
+use crate::domain::telling;
 
 use super::super::form::{Form, Line, Need};
 use super::super::look::Tone;
 use super::super::model::Model;
-use super::super::widget::entry_words;
 use super::asked::{self, Finish, Purpose};
 
 /// Reasons on offer; any other may be typed.
-const REASONS: [&str; 6] = ["typed wrong", "wrong place", "wrong gauge", "slipped or not seated", "misread", "part not clean"];
+const REASONS: [&str; 6] =
+    ["typed wrong", "wrong place", "wrong gauge", "slipped or not seated", "misread", "part not clean"];
 
 /// Opens the form: entries of this step that can be struck, the one under the hand first, then the latest.
 pub fn open(model: &mut Model) {
@@ -26,12 +27,16 @@ pub fn open(model: &mut Model) {
         model.say(Tone::Watch, "Nothing of this step can be struck. All steps (Esc 6) shows the others.");
         return;
     }
-    let choices = entries.iter().map(|entry| format!("{} {}", entry.number, entry_words::words(inspection, entry)));
+    let choices = entries.iter().map(|entry| format!("{} {}", entry.number, telling::of_entry(inspection, entry)));
     let mut which = Line::one_of("which entry", choices.collect(), Need::Wanted);
     which.field = super::super::field::Field::holding("1");
     let why = Line::offered("why", "a number, or in words", REASONS.map(str::to_owned).to_vec(), Need::Wanted);
     let numbers = entries.iter().map(|entry| entry.number).collect();
-    asked::open(model, Purpose::Strike(numbers), Form::new("strike an entry: it stays readable, the place is open again", vec![which, why]));
+    asked::open(
+        model,
+        Purpose::Strike(numbers),
+        Form::new("strike an entry: it stays readable, the place is open again", vec![which, why]),
+    );
 }
 
 /// The strike.

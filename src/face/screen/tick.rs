@@ -2,6 +2,7 @@
 
 use crate::domain::entry::{Act, Entry};
 use crate::domain::request::Request;
+use crate::domain::telling;
 
 use super::super::asking;
 use super::super::effect::Effect;
@@ -9,7 +10,6 @@ use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::Model;
 use super::super::pen::{Pen, wrap};
-use super::super::widget::entry_words;
 use super::bench;
 
 /// Enter: done; once more goes on.
@@ -38,25 +38,26 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
     let used = entries(pen, job, 0);
     let Some(step) = job.step() else { return };
     let columns = pen.width().saturating_sub(4);
-    let mut y = if used > 0 { used + 1 } else { 0 };
-    for line in step.how.iter().flat_map(|line| wrap(line, columns)) {
-        pen.put(1, y, &line, Tone::Plain);
-        y += 1;
+    let first = if used > 0 { used + 1 } else { 0 };
+    for (row, line) in step.how.iter().flat_map(|line| wrap(line, columns)).enumerate() {
+        pen.put(1, first + row, &line, Tone::Plain);
     }
 }
 
 /// Entries of the step, oldest first; says how many rows they took.
 pub fn entries(pen: &mut Pen<'_>, job: &Job, y: usize) -> usize {
     let Some(step) = job.step() else { return 0 };
-    let mine: Vec<&Entry> = job.inspection.entries().iter().filter(|entry| entry.act.step() == Some(&step.id)).collect();
+    let mine: Vec<&Entry> =
+        job.inspection.entries().iter().filter(|entry| entry.act.step() == Some(&step.id)).collect();
     let room = pen.height().saturating_sub(y);
     let shown = mine.iter().skip(mine.len().saturating_sub(room));
     let mut row = y;
     for entry in shown {
         let struck = job.inspection.struck_by(entry.number).map(|by| format!(" (struck by {by})")).unwrap_or_default();
-        let text = format!("{:>4}  {}  {}{struck}", entry.number, entry.at.clock(), entry_words::words(&job.inspection, entry));
+        let text =
+            format!("{:>4}  {}  {}{struck}", entry.number, entry.at.clock(), telling::of_entry(&job.inspection, entry));
         let end = pen.width().saturating_sub(1);
-        pen.cut_in(1, row, &text, end, if struck.is_empty() { Tone::Plain } else { Tone::Quiet });
+        pen.cut_in((1, row), &text, end, if struck.is_empty() { Tone::Plain } else { Tone::Quiet });
         row += 1;
     }
     row - y

@@ -16,7 +16,7 @@ use super::super::shown;
 pub fn view(pen: &mut Pen<'_>, job: &Job) {
     let bar = pen.glyphs().bar;
     for y in 0..pen.height() {
-        pen.fill(0, y, 1, bar, Tone::Quiet);
+        pen.fill((0, y), 1, bar, Tone::Quiet);
     }
     let Some(step) = job.step() else { return };
     pen.put(2, 0, "PARTS", Tone::Strong);
@@ -29,9 +29,9 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
             pen.put(1, y, &here, Tone::Key);
         }
         let (words, hold, tone) = shown::part_words(&part.verdict, part.judged);
-        let x = pen.cut_in(3, y, &part.short, 19, if mine { Tone::Strong } else { Tone::Plain });
-        let x = pen.cut_in(x.max(19) + 1, y, &words, end, tone);
-        pen.cut_in(x.max(29) + 1, y, &hold, end, Tone::Watch);
+        let x = pen.cut_in((3, y), &part.short, 19, if mine { Tone::Strong } else { Tone::Plain });
+        let x = pen.cut_in((x.max(19) + 1, y), &words, end, tone);
+        pen.cut_in((x.max(29) + 1, y), &hold, end, Tone::Watch);
         y += 1;
     }
     let columns = pen.width().saturating_sub(3);

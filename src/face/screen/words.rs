@@ -20,7 +20,10 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
         if job.is_step_settled() {
             bench::next_step(model);
         } else {
-            model.say(Tone::Watch, "A sentence is wanted. Type it, then Enter; Esc 4 leaves the step out with a reason.");
+            model.say(
+                Tone::Watch,
+                "A sentence is wanted. Type it, then Enter; Esc 4 leaves the step out with a reason.",
+            );
         }
         return Vec::new();
     }

@@ -45,7 +45,7 @@ pub fn draw(pen: &mut Pen<'_>, y: usize, text: &str, tone: Tone) {
         for (row, bits) in rows_of(letter).into_iter().enumerate() {
             for column in 0..5_usize {
                 if bits & (0b10000 >> column) != 0 {
-                    pen.fill(x + column * scale, y + row, scale, block, tone);
+                    pen.fill((x + column * scale, y + row), scale, block, tone);
                 }
             }
         }

@@ -32,7 +32,7 @@ pub fn draw(pen: &mut Pen<'_>, y: usize, lines: &[(String, Tone)], marked: usize
         }
         let end = pen.width().saturating_sub(1);
         let x = pen.put(2, row, &number, if here { Tone::Here } else { Tone::Key });
-        pen.cut_in(x + 1, row, text, end, if here { Tone::Here } else { *tone });
+        pen.cut_in((x + 1, row), text, end, if here { Tone::Here } else { *tone });
         row += 1;
     }
     row - y

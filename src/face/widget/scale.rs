@@ -68,7 +68,8 @@ struct Columns {
 
 impl Columns {
     fn zone(&self, column: usize) -> Zone {
-        let outside = |ends: Ends<usize>| ends.0.is_some_and(|low| column < low) || ends.1.is_some_and(|high| column > high);
+        let outside =
+            |ends: Ends<usize>| ends.0.is_some_and(|low| column < low) || ends.1.is_some_and(|high| column > high);
         if outside(self.limit) {
             Zone::Past
         } else if outside(self.alert) {
@@ -122,13 +123,13 @@ impl Scale {
         self.draw_bounds(pen, y, columns.count);
         draw_bar(pen, y + 1, &columns, past);
         for at in self.marks().into_iter().map(|mark| self.column(mark, columns.count)) {
-            pen.fill(1 + at, y + 1, 1, pen.glyphs().bound, Tone::Strong);
+            pen.fill((1 + at, y + 1), 1, pen.glyphs().bound, Tone::Strong);
         }
         for pointer in pointers {
             let at = 1 + self.column(pointer.figure, columns.count);
             let text = format!(" {} ", pointer.words);
             let pointing = pen.glyphs().pointer;
-            pen.fill(at, y + 2, 1, pointing, pointer.tone);
+            pen.fill((at, y + 2), 1, pointing, pointer.tone);
             let before = at > width(&text);
             pen.put(if before { at - width(&text) } else { at + 1 }, y + 2, &text, pointer.tone);
         }
@@ -168,7 +169,7 @@ fn draw_bar(pen: &mut Pen<'_>, y: usize, columns: &Columns, past: &str) {
             Zone::New => (glyphs.new, "new", Tone::Good),
             Zone::Within => (glyphs.within, "within", Tone::Plain),
         };
-        pen.fill(1 + begin, y, length, glyph, tone);
+        pen.fill((1 + begin, y), length, glyph, tone);
         let word = format!(" {word} ");
         if width(&word) < length {
             pen.put(1 + begin + (length - width(&word)).div_ceil(2), y, &word, tone);

@@ -51,7 +51,8 @@ pub fn lay_out(grid: &Grid, cells: &[Cell], columns: usize) -> Table {
             }
         }
         let label = rows.iter().map(|row| row.chars().count()).max().unwrap_or(0) + 2;
-        let single = rows.first().is_some_and(|first| numbered.iter().filter(|(_, cell)| cell.row == *first).count() == 1);
+        let single =
+            rows.first().is_some_and(|first| numbered.iter().filter(|(_, cell)| cell.row == *first).count() == 1);
         if single && rows.len() > 8 {
             side_by_side(&mut table, &numbered, (label, columns));
         } else {
@@ -89,7 +90,8 @@ fn under_each_other(table: &mut Table, cells: &[(usize, &Cell)], rows: &[&str], 
         here.sort_by_key(|(number, cell)| (cell.repeat, *number));
         for (part, chunk) in here.chunks(in_line).enumerate() {
             let at = |index: usize| label + 1 + index * FIELD;
-            let names: Vec<_> = chunk.iter().enumerate().map(|(index, (_, cell))| (at(index), column_name(cell))).collect();
+            let names: Vec<_> =
+                chunk.iter().enumerate().map(|(index, (_, cell))| (at(index), column_name(cell))).collect();
             if heading.as_ref() != Some(&names) && names.iter().any(|(_, name)| !name.is_empty()) {
                 table.lines.push(Line::Heading(names.clone()));
                 heading = Some(names);

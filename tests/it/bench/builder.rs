@@ -197,7 +197,9 @@ impl Bench {
                 self.disk = Disk::Works;
                 Answer::Elsewhere(Ok(folder))
             }
-            Query::Photo(_) => Answer::Photo(Err(Fault { what: "No picture there.".into(), mend: "Type its path.".into() })),
+            Query::Photo(_) => {
+                Answer::Photo(Err(Fault { what: "No picture there.".into(), mend: "Type its path.".into() }))
+            }
             Query::Seal => Answer::Seal(Ok((4096, "0".repeat(64)))),
         };
         let moved = matches!(answer, Answer::Elsewhere(_));
@@ -214,7 +216,7 @@ impl Bench {
         let mut terminal = Terminal::new(TestBackend::new(columns, rows)).unwrap();
         terminal.draw(|frame| view(&self.model, frame)).unwrap();
         let buffer = terminal.backend().buffer();
-        let cells: Vec<&str> = buffer.content().iter().map(|cell| cell.symbol()).collect();
+        let cells: Vec<&str> = buffer.content().iter().map(ratatui::buffer::Cell::symbol).collect();
         let lines = cells.chunks(usize::from(columns).max(1)).map(|line| line.concat().trim_end().to_owned());
         lines.collect::<Vec<_>>().join("\n")
     }
@@ -238,7 +240,9 @@ impl Bench {
     pub(super) fn entries(&self) -> usize {
         match &self.model.screen {
             Screen::Job(job) => job.inspection.entries().len(),
-            _ => panic!("no record is open:\n{}", self.screen()),
+            Screen::Wait(_) | Screen::Home(_) | Screen::Begin(_) | Screen::Review(_) => {
+                panic!("no record is open:\n{}", self.screen())
+            }
         }
     }
 }

@@ -80,6 +80,7 @@ pub(super) fn head() -> Head {
         instruments: gauges.iter().map(gauge).collect(),
         people: people_file::read_people("people.yaml", &file("people.yaml")).unwrap(),
         history: vec![past()],
+        carried: Vec::new(),
         parts: worn.into_iter().map(|part| (part.to_owned(), fitted("24370 h"))).collect(),
     }
 }
@@ -100,7 +101,7 @@ fn hand(minutes: i64) -> Hand {
 fn take(inspection: &mut Inspection, act: Act, minutes: i64) {
     match decide(inspection, &Request::Do(act), &hand(minutes)) {
         Decision::Take(entry) => drop(apply(inspection, *entry)),
-        other => panic!("not taken: {other:?}"),
+        other @ (Decision::Ask { .. } | Decision::Refuse(_)) => panic!("not taken: {other:?}"),
     }
 }
 
@@ -190,7 +191,10 @@ pub(super) fn facts() -> HomeFacts {
             manual: Some(("INV-420 manual (invented)".to_owned(), "3".to_owned())),
         }],
         people: people_file::read_people("people.yaml", &file("people.yaml")).unwrap(),
-        checklists: vec![(id("overhaul"), "Full overhaul".to_owned()), (id("bearing"), "Bearing inspection".to_owned())],
+        checklists: vec![
+            (id("overhaul"), "Full overhaul".to_owned()),
+            (id("bearing"), "Bearing inspection".to_owned()),
+        ],
         folder: "/home/bench/asfound".to_owned(),
         invented: true,
     }

@@ -81,7 +81,11 @@ fn a_paste_never_becomes_a_figure_by_itself() {
 
 #[test]
 fn a_flood_of_digits_ends_in_a_full_field() {
-    with_gauge().typed(&"1".repeat(60)).expect("The field holds 40 characters").keys("enter").expect("More than 18 digits");
+    with_gauge()
+        .typed(&"1".repeat(60))
+        .expect("The field holds 40 characters")
+        .keys("enter")
+        .expect("More than 18 digits");
 }
 
 #[test]
@@ -99,5 +103,8 @@ fn the_page_on_keys_is_the_table() {
         std::fs::write(&path, &page).unwrap();
     }
     let kept = std::fs::read_to_string(&path).unwrap_or_default();
-    assert!(kept == page, "docs/keys.md is not what the table says; REWRITE=1 cargo test --test it keys writes it anew");
+    assert!(
+        kept == page,
+        "docs/keys.md is not what the table says; REWRITE=1 cargo test --test it keys writes it anew"
+    );
 }

@@ -21,7 +21,14 @@ fn a_failed_save_is_never_called_saved() {
 
 #[test]
 fn when_the_disk_works_again_all_that_waited_is_saved() {
-    full().typed("0.020").keys("enter").disk(Disk::Works).typed("0.228").keys("enter").expect("2 saved").expect_not("NOT");
+    full()
+        .typed("0.020")
+        .keys("enter")
+        .disk(Disk::Works)
+        .typed("0.228")
+        .keys("enter")
+        .expect("2 saved")
+        .expect_not("NOT");
 }
 
 #[test]

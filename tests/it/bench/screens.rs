@@ -89,7 +89,8 @@ fn sign() {
 
 #[test]
 fn other_sizes() {
-    let bench = |columns, rows| lifts(Bench::at_step("bush.ts/clearance"), 17).typed("0.23").sized(columns, rows).screen();
+    let bench =
+        |columns, rows| lifts(Bench::at_step("bush.ts/clearance"), 17).typed("0.23").sized(columns, rows).screen();
     assert_snapshot!("readings_120x40", bench(120, 40));
     assert_snapshot!("readings_60x20", bench(60, 20));
     assert_snapshot!("readings_40x10", bench(40, 10));

@@ -8,8 +8,8 @@ use super::demo;
 
 /// The lift readings of the demonstration's turbine side bush, down and up in turn.
 pub(super) const LIFTS: [&str; 24] = [
-    "0.020", "0.228", "0.020", "0.230", "0.022", "0.230", "0.020", "0.224", "0.020", "0.224", "0.020", "0.226", "0.020",
-    "0.234", "0.020", "0.234", "0.018", "0.232", "0.022", "0.230", "0.020", "0.230", "0.020", "0.230",
+    "0.020", "0.228", "0.020", "0.230", "0.022", "0.230", "0.020", "0.224", "0.020", "0.224", "0.020", "0.226",
+    "0.020", "0.234", "0.020", "0.234", "0.018", "0.232", "0.022", "0.230", "0.020", "0.230", "0.020", "0.230",
 ];
 
 pub(super) fn lifts(mut bench: Bench, count: usize) -> Bench {
@@ -79,7 +79,7 @@ fn a_reading_is_struck_with_a_reason_by_number_and_taken_again() {
 
 #[test]
 fn safety_points_are_confirmed_one_by_one() {
-    let bench = Bench::at_step("safe/isolated").expect("make safe").keys("enter").expect("confirmed by fitter A");
+    let bench = Bench::at_step("safe/isolated").expect("make safe").keys("enter").expect("confirmed: Engine stopped");
     bench.keys("esc 4").typed("no such tank here").keys("enter").expect("not applicable");
 }
 
@@ -94,7 +94,7 @@ fn looked_nothing_found_is_an_entry_and_a_finding_has_grade_and_place() {
     let bench = Bench::at_step("bush.ts/look");
     let before = bench.entries();
     let bench = bench.keys("1").expect("how bad").keys("1 enter").typed("outer end").keys("enter enter enter");
-    let bench = bench.expect("scoring, light (place outer end)");
+    let bench = bench.expect("scoring, light: place outer end");
     assert_eq!(bench.entries(), before + 1);
 }
 
@@ -144,7 +144,8 @@ fn an_unknown_gauge_is_entered_in_three_answers() {
 #[test]
 fn other_hands_must_say_that_the_machine_is_safe() {
     let bench = Bench::at_step("bush.ts/clearance").keys("esc 9 delete").typed("fitter C").keys("enter enter");
-    let bench = bench.expect("Is the machine still safe?").keys("down enter").expect("still safe, says fitter C");
+    let bench =
+        bench.expect("Is the machine still safe?").keys("down enter").expect("goes on, the machine is still safe");
     bench.expect("fitter C reads and writes");
 }
 
@@ -161,7 +162,10 @@ fn leaving_in_any_way_comes_back_to_the_same_field_with_the_same_half_typed_figu
     };
     let inspection = demo::up_to("bush.ts/clearance");
     let opened = Opened { inspection, draft: Some(draft), break_hours: 12, remark: None };
-    Bench::opened(opened).expect("inner 0, third up [ 0.23_").expect("D2 resolves 0.002").expect("fitter A reads, fitter C writes");
+    Bench::opened(opened)
+        .expect("inner 0, third up [ 0.23_")
+        .expect("D2 resolves 0.002")
+        .expect("fitter A reads, fitter C writes");
 }
 
 #[test]
@@ -169,6 +173,14 @@ fn a_new_inspection_needs_rotor_hours_and_a_name_and_the_serial_must_match() {
     let bench = Bench::home().keys("7").expect("which rotor").keys("1 enter").typed("INV-9").keys("enter");
     let bench = bench.expect("last time 36240 h").typed("48480").keys("enter 1 enter 1 enter");
     let bench = bench.keys("enter enter enter enter enter enter").expect("is not the serial number of DEMO-1");
-    let bench = bench.keys("delete").typed("INV-0001").keys("enter").keys("down down down down down down down down enter");
+    let bench =
+        bench.keys("delete").typed("INV-0001").keys("enter").keys("down down down down down down down down enter");
     bench.expect("Begun. Every figure is saved when it is taken");
+}
+
+#[test]
+fn a_soak_runs_on_and_says_when_it_is_time() {
+    let bench = Bench::at_step("turbine/soak").keys("enter").expect("take it out at");
+    let bench = bench.later(130).expect("take it out now, at the latest 14:05 on 13 July 2024");
+    bench.later(23 * 60).expect("over its time").keys("enter down enter enter").expect("taken out");
 }

@@ -2,9 +2,11 @@
 
 use crate::domain::checklist::Signing;
 use crate::domain::entry::Entry;
+use crate::domain::reckon::working::Working;
 use crate::domain::signing;
 use crate::domain::stamp::long_day;
 use crate::domain::standing::PartStanding;
+use crate::domain::telling;
 use crate::domain::verdict::{Disposition, Verdict};
 
 use super::super::super::action::Scope;
@@ -12,7 +14,7 @@ use super::super::super::look::Tone;
 use super::super::super::model::Model;
 use super::super::super::pen::{Pen, wrap};
 use super::super::super::shown::{self, Shown};
-use super::super::super::widget::{entry_words, keybar, listing};
+use super::super::super::widget::{keybar, listing};
 use super::super::bench;
 use super::{PAGES, Review};
 
@@ -52,7 +54,8 @@ fn head(pen: &mut Pen<'_>, review: &Review) {
     let signed = signing::last_signature(&review.inspection, Signing::Close)
         .or_else(|| signing::last_signature(&review.inspection, Signing::Decisions));
     let signed = signed.map_or("not signed".to_owned(), |entry| {
-        let name = review.inspection.person(&entry.by).map_or_else(|| entry.by.to_string(), |person| person.name.clone());
+        let name =
+            review.inspection.person(&entry.by).map_or_else(|| entry.by.to_string(), |person| person.name.clone());
         format!("signed by {name}, {}", entry.at.clock())
     });
     pen.wash(0, Tone::Title);
@@ -119,16 +122,21 @@ fn first(pen: &mut Pen<'_>, review: &Review) {
         let paint = |tone: Tone| if here { Tone::Here } else { tone };
         let digit = listing::digit(number).map_or(" ".to_owned(), |digit| digit.to_string());
         pen.put(1, row + 1, &digit, paint(Tone::Key));
-        pen.cut_in(3, row + 1, &part.short, 18, paint(Tone::Strong));
+        pen.cut_in((3, row + 1), &part.short, 18, paint(Tone::Strong));
         pen.put(19, row + 1, &words, paint(tone));
-        pen.cut_in(30, row + 1, &hold, 47, paint(Tone::Watch));
-        pen.cut_in(47, row + 1, part.reasons.first().map_or("", String::as_str), end, paint(Tone::Plain));
+        pen.cut_in((30, row + 1), &hold, 47, paint(Tone::Watch));
+        pen.cut_in((47, row + 1), part.reasons.first().map_or("", String::as_str), end, paint(Tone::Plain));
     }
-    let within: Vec<_> =
-        review.standing.parts.iter().filter(|part| part.verdict == Verdict::default()).map(|part| part.short.as_str()).collect();
+    let within: Vec<_> = review
+        .standing
+        .parts
+        .iter()
+        .filter(|part| part.verdict == Verdict::default())
+        .map(|part| part.short.as_str())
+        .collect();
     let y = parts.len().min(room) + 1;
     let names = if within.is_empty() { String::new() } else { format!(": {}", within.join(", ")) };
-    pen.cut_in(3, y, &format!("+ within, {} parts{names}", within.len()), end, Tone::Good);
+    pen.cut_in((3, y), &format!("+ within, {} parts{names}", within.len()), end, Tone::Good);
     counts(&mut pen.rows(y + 2, 6), review);
 }
 
@@ -169,7 +177,7 @@ fn evidence(pen: &mut Pen<'_>, review: &Review, id: &str) {
         let shown = Shown::of(&review.inspection, standing);
         lines.push(String::new());
         lines.push(format!("{}: {}  {}", standing.characteristic.name(), shown.figure, shown.verdict));
-        lines.extend(standing.measured.working.iter().flat_map(|working| working.text_lines()).map(|line| format!("  {line}")));
+        lines.extend(standing.measured.working.iter().flat_map(Working::text_lines).map(|line| format!("  {line}")));
         if let Some(judgement) = standing.judgement() {
             lines.push(format!("  {} Source: {}", shown.level, judgement.reached.source));
             let entries = judgement.value.entries.iter().filter_map(|number| review.inspection.entry(*number));
@@ -181,13 +189,21 @@ fn evidence(pen: &mut Pen<'_>, review: &Review, id: &str) {
 
 fn entry_line(review: &Review, entry: &Entry) -> String {
     let struck = review.inspection.struck_by(entry.number).map(|by| format!(" (struck by {by})")).unwrap_or_default();
-    format!("  {:>4}  {} {}  {}{struck}", entry.number, entry.at.date(), entry.at.clock(), entry_words::words(&review.inspection, entry))
+    format!(
+        "  {:>4}  {} {}  {}{struck}",
+        entry.number,
+        entry.at.date(),
+        entry.at.clock(),
+        telling::of_entry(&review.inspection, entry)
+    )
 }
 
 fn lists(pen: &mut Pen<'_>, review: &Review) {
     let mut lines = vec!["TO ORDER".to_owned()];
     let order = review.standing.to_order(&review.inspection);
-    lines.extend(order.map(|(part, number)| format!("  {:<26} {}", part.name, number.unwrap_or("part number not on the sheet"))));
+    lines.extend(
+        order.map(|(part, number)| format!("  {:<26} {}", part.name, number.unwrap_or("part number not on the sheet"))),
+    );
     lines.extend([String::new(), "TO REFER".to_owned()]);
     lines.extend(review.standing.to_refer().map(|(part, what)| format!("  {:<26} {what}", part.name)));
     lines.extend([String::new(), "TO MEASURE OR SETTLE".to_owned()]);
@@ -204,7 +220,9 @@ fn scrolled(pen: &mut Pen<'_>, review: &Review, lines: &[String]) {
     let columns = pen.width().saturating_sub(2);
     let all: Vec<String> = lines
         .iter()
-        .flat_map(|line| if super::super::super::pen::width(line) <= columns { vec![line.clone()] } else { wrap(line, columns) })
+        .flat_map(|line| {
+            if super::super::super::pen::width(line) <= columns { vec![line.clone()] } else { wrap(line, columns) }
+        })
         .collect();
     let room = pen.height().saturating_sub(1);
     let skipped = review.scroll.min(all.len().saturating_sub(room));
@@ -212,6 +230,11 @@ fn scrolled(pen: &mut Pen<'_>, review: &Review, lines: &[String]) {
         pen.put(1, row, line, Tone::Plain);
     }
     if all.len() > room {
-        pen.right(1, room, &format!("{} to {} of {}, PgUp PgDn", skipped + 1, (skipped + room).min(all.len()), all.len()), Tone::Quiet);
+        pen.right(
+            1,
+            room,
+            &format!("{} to {} of {}, PgUp PgDn", skipped + 1, (skipped + room).min(all.len()), all.len()),
+            Tone::Quiet,
+        );
     }
 }
