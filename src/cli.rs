@@ -3,6 +3,7 @@
 mod out;
 mod raw;
 pub mod reckon;
+mod screen;
 
 use std::ffi::OsString;
 use std::io;
@@ -33,7 +34,8 @@ pub fn run(words: impl IntoIterator<Item = OsString>) -> Exit {
 }
 
 fn dispatch(words: Words, out: &mut Out) -> io::Result<Exit> {
-    match words.verb {
+    let Some(verb) = words.verb else { return screen::home(out) };
+    match verb {
         Verb::Reckon(words) => reckon::run(&words, out),
     }
 }

@@ -21,6 +21,7 @@ pub mod plain;
 pub mod run;
 pub mod saving;
 pub mod screen;
+pub mod shelf;
 pub mod shown;
 mod terminal;
 pub mod typing;

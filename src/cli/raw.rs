@@ -7,7 +7,7 @@ use clap::{Args, Parser, Subcommand};
 #[command(name = "asfound", version, disable_help_subcommand = true)]
 pub(super) struct Words {
     #[command(subcommand)]
-    pub(super) verb: Verb,
+    pub(super) verb: Option<Verb>,
 }
 
 #[derive(Debug, Subcommand)]

@@ -12,6 +12,8 @@ pub struct Draft {
     pub place: String,
     /// Half-typed fields by step and place.
     pub fields: BTreeMap<(String, String), String>,
+    /// The gauge in hand at this step.
+    pub gauge: Option<String>,
     /// The gauge in hand by its kind.
     pub gauges: BTreeMap<String, String>,
     /// Who reads, and who writes.

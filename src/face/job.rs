@@ -151,6 +151,7 @@ impl Job {
         Draft {
             step: self.step.clone(),
             place: self.place(),
+            gauge: self.gauge().map(|gauge| gauge.id.to_string()),
             fields: typed.map(|(at, field)| (at.clone(), field.text().to_owned())).collect(),
             gauges: self.gauges.iter().map(|(kind, id)| (kind.word().to_owned(), id.to_string())).collect(),
             hands: (self.by.to_string(), self.writer.as_ref().map(ToString::to_string)),

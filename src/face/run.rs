@@ -1,6 +1,7 @@
 //! The loop: waits for a message, takes all that wait, updates for each, does what is asked, draws once.
 
 use std::io;
+use std::sync::Arc;
 use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread;
 use std::time::Duration;
@@ -8,6 +9,8 @@ use std::time::Duration;
 use crossterm::event;
 use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
+
+use crate::records::clock::Clock;
 
 use super::effect::{Effect, Query};
 use super::input::{Heard, heard};
@@ -24,10 +27,9 @@ const PATIENCE: Duration = Duration::from_secs(10);
 /// The same when a signal ends it: the terminal is wanted back.
 const HURRY: Duration = Duration::from_millis(300);
 
-/// Tells the time; the only clock of the loop.
-pub trait Clock: Send + Sync {
-    /// Now.
-    fn now(&self) -> Moment;
+/// What the clock shows now, and the count that never runs back.
+fn moment(clock: &dyn Clock) -> Moment {
+    Moment { stamp: clock.now(), millis: u64::try_from(clock.gone().as_millis()).unwrap_or(u64::MAX) }
 }
 
 /// Everything that comes through the one queue.
@@ -53,17 +55,17 @@ pub struct Opening {
 ///
 /// # Errors
 /// What the system says when the terminal or a thread cannot be had.
-pub fn run<C: Clock + Copy + 'static>(opening: Opening, clock: C) -> io::Result<u8> {
+pub fn run(opening: Opening, clock: &Arc<dyn Clock>) -> io::Result<u8> {
     terminal::give_back_on_panic(opening.folder);
     let (sender, queue) = channel();
     let writer = Writer::start(opening.shelf, sender.clone(), Event::Said)?;
     let taken = Taken::take()?;
     terminal::watch(sender.clone(), Event::Outside)?;
-    read_keys(sender, clock)?;
+    read_keys(sender, Arc::clone(clock))?;
     let mut screen = Terminal::new(CrosstermBackend::new(io::stdout()))?;
     let size = screen.size().unwrap_or_default();
-    let model = Model::new(opening.look, (size.width, size.height), clock.now());
-    let mut bench = Bench { model, writer, queue, clock, status: None, hurry: false };
+    let model = Model::new(opening.look, (size.width, size.height), moment(clock.as_ref()));
+    let mut bench = Bench { model, writer, queue, clock: Arc::clone(clock), status: None, hurry: false };
     bench.perform(vec![Effect::Ask(Box::new(opening.first))]);
     let status = bench.until_left(&mut screen);
     drop(taken);
@@ -71,11 +73,11 @@ pub fn run<C: Clock + Copy + 'static>(opening: Opening, clock: C) -> io::Result<
 }
 
 /// Reads keys on a thread of its own; each gets its time where it is read.
-fn read_keys<C: Clock + Copy + 'static>(sender: Sender<Event>, clock: C) -> io::Result<()> {
+fn read_keys(sender: Sender<Event>, clock: Arc<dyn Clock>) -> io::Result<()> {
     thread::Builder::new().name("keys".to_owned()).spawn(move || {
         while let Ok(event) = event::read() {
             let Some(heard) = heard(event) else { continue };
-            if sender.send(Event::Heard(heard, clock.now())).is_err() {
+            if sender.send(Event::Heard(heard, moment(clock.as_ref()))).is_err() {
                 break;
             }
         }
@@ -83,22 +85,22 @@ fn read_keys<C: Clock + Copy + 'static>(sender: Sender<Event>, clock: C) -> io::
     Ok(())
 }
 
-struct Bench<C> {
+struct Bench {
     model: Model,
     writer: Writer,
     queue: Receiver<Event>,
-    clock: C,
+    clock: Arc<dyn Clock>,
     /// With which status it ends, once it was asked to.
     status: Option<u8>,
     hurry: bool,
 }
 
-impl<C: Clock> Bench<C> {
+impl Bench {
     fn until_left(&mut self, screen: &mut terminal::Screen) -> io::Result<u8> {
         loop {
             // a terminal that takes no drawing is as good as gone; the watcher says so
             let drawn = screen.draw(|frame| view(&self.model, frame)).is_ok();
-            self.tell(Message::Painted(self.clock.now()));
+            self.tell(Message::Painted(moment(self.clock.as_ref())));
             let Some(first) = self.wait() else { continue };
             let mut batch = vec![first];
             batch.extend(self.queue.try_iter());
@@ -122,7 +124,7 @@ impl<C: Clock> Bench<C> {
         match self.queue.recv_timeout(patience) {
             Ok(event) => Some(event),
             Err(RecvTimeoutError::Timeout) => {
-                self.tell(Message::Woke(self.clock.now()));
+                self.tell(Message::Woke(moment(self.clock.as_ref())));
                 None
             }
             Err(RecvTimeoutError::Disconnected) => Some(Event::Outside(Outside::Gone)),
@@ -162,7 +164,7 @@ impl<C: Clock> Bench<C> {
         match said {
             Said::Saved(number) => Message::Saved(number),
             Said::NotSaved(fault) => Message::NotSaved(fault),
-            Said::Answered(answer) => Message::Answered(answer, self.clock.now()),
+            Said::Answered(answer) => Message::Answered(answer, moment(self.clock.as_ref())),
         }
     }
 

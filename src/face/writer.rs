@@ -11,8 +11,9 @@ use super::effect::{Answer, Fault, Query};
 
 /// The place where records lie. Everything here may be slow and may fail; nothing here is called by the drawing thread.
 pub trait Shelf: Send {
-    /// Answers a query; an opened record becomes the one that `append` writes to.
-    fn fetch(&mut self, query: &Query) -> Answer;
+    /// Answers a query; an opened record becomes the one that `append` writes to. Where the record goes elsewhere, the
+    /// entries that wait go with it.
+    fn fetch(&mut self, query: &Query, waiting: &[Entry]) -> Answer;
 
     /// Puts entries behind the record's own. Returning means: they are on the disk.
     ///
@@ -74,11 +75,11 @@ impl Desk {
 
     /// Answers a query; where the record goes elsewhere, what waits goes with it.
     pub(super) fn fetch(&mut self, query: &Query) -> Vec<Said> {
-        let answer = self.shelf.fetch(query);
+        let answer = self.shelf.fetch(query, &self.waiting);
         let moved = matches!((&answer, query), (Answer::Elsewhere(Ok(_)), Query::Move(_)));
         let mut said = vec![Said::Answered(Box::new(answer))];
-        if moved {
-            said.extend(self.save());
+        if moved && let Some(last) = self.waiting.drain(..).next_back() {
+            said.push(Said::Saved(last.number));
         }
         said
     }

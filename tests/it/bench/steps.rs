@@ -157,6 +157,7 @@ fn leaving_in_any_way_comes_back_to_the_same_field_with_the_same_half_typed_figu
         step: step.clone(),
         place: place.clone(),
         fields: [((step, place), "0.23".to_owned())].into(),
+        gauge: Some("D2".to_owned()),
         gauges: [("dial gauge".to_owned(), "D2".to_owned())].into(),
         hands: ("fitter-a".to_owned(), Some("fitter-c".to_owned())),
     };

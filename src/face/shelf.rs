@@ -1,0 +1,205 @@
+//! The shelf of the bench: the records of a data folder, their locks, drafts and pictures. Slow and fallible work; the
+//! writer's thread alone calls it.
+
+mod begin;
+mod home;
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use crate::domain::entry::{Entry, PhotoRef};
+use crate::domain::id::Id;
+use crate::domain::inspection::Inspection;
+use crate::domain::stamp::Stamp;
+use crate::records::clock::Clock;
+use crate::records::inspection_file::{InspectionFile, Trust};
+use crate::records::lock::Lock;
+use crate::records::store::{self, LastEntry, Store, newest_photo};
+
+use super::draft::Draft;
+use super::effect::{Answer, Fault, Opened, Query};
+use super::writer::Shelf;
+
+/// The records of a data folder.
+pub struct RecordShelf {
+    store: Store,
+    clock: Arc<dyn Clock>,
+    open: Option<Open>,
+}
+
+/// The record that is written to.
+struct Open {
+    file: InspectionFile,
+    /// Held until the record is put down.
+    lock: Lock,
+    /// When the last entry was made: a newer picture belongs to what comes now.
+    since: Stamp,
+    /// The folder in which new photos appear.
+    watched: Option<String>,
+}
+
+/// A fault said by somebody else, who names the mend too.
+fn fault(said: impl std::fmt::Display) -> Fault {
+    Fault { what: said.to_string(), mend: String::new() }
+}
+
+fn wrong(what: &str, mend: &str) -> Fault {
+    Fault { what: what.to_owned(), mend: mend.to_owned() }
+}
+
+impl RecordShelf {
+    /// The shelf of `store`, with nothing taken down.
+    pub fn new(store: Store, clock: Arc<dyn Clock>) -> Self {
+        Self { store, clock, open: None }
+    }
+
+    /// The file of a record, by its path or its id.
+    fn find(&self, name: &str) -> Result<PathBuf, Fault> {
+        let path = Path::new(name);
+        if path.is_file() {
+            return Ok(path.to_owned());
+        }
+        let rotor = name.split_once('/').and_then(|(rotor, _)| rotor.parse::<Id>().ok());
+        let records = rotor.map(|rotor| self.store.records(&rotor).map_err(fault)).transpose()?.unwrap_or_default();
+        let named = |path: &PathBuf| self.store.open(path).is_ok_and(|one| one.inspection.head().id == name);
+        let found = records.into_iter().find(named);
+        found.ok_or_else(|| wrong(&format!("There is no record `{name}`."), "Name its file, or an id of the first screen."))
+    }
+
+    fn take_down(&mut self, path: &Path) -> Result<Opened, Fault> {
+        self.open = None;
+        let settings = self.store.settings().map_err(fault)?;
+        let before = self.store.open(path).map_err(fault)?;
+        let head = before.inspection.head();
+        let lock = self.store.lock(&head.rotor.id, head.by.as_str(), self.clock.now()).map_err(fault)?;
+        // read again: nobody else writes from here on
+        let opened = self.store.open(path).map_err(fault)?;
+        let remark = match opened.trust {
+            Trust::Whole | Trust::Seen { .. } => None,
+            Trust::Changed { entry } => Some(format!("Changed outside this program from entry {entry} on: look before going on.")),
+            Trust::Newer { format } => {
+                let what = format!("{} has format {format}, newer than this program writes.", path.display());
+                return Err(wrong(&what, "Go on with the newer program; this one can read it: asfound review."));
+            }
+        };
+        let since = opened.inspection.entries().last().map_or(head.begun, |entry| entry.at);
+        let draft = self.store.draft(path).map(|kept| draft_of(kept, &opened.inspection));
+        self.open = Some(Open { file: opened.file, lock, since, watched: settings.photos });
+        Ok(Opened { inspection: opened.inspection, draft, break_hours: settings.break_hours, remark })
+    }
+
+    fn photo(&self, path: Option<&str>) -> Result<PhotoRef, Fault> {
+        let open = self.opened()?;
+        let newest = || {
+            let watched = open.watched.as_ref().ok_or_else(|| {
+                wrong("No folder is watched for photos.", "Type the picture's path, or set `photos` in settings.yaml.")
+            })?;
+            newest_photo(Path::new(watched), open.since).ok_or_else(|| {
+                wrong(&format!("No picture in {watched} is newer than the last entry."), "Type the picture's path.")
+            })
+        };
+        let from = path.map_or_else(newest, |path| Ok(PathBuf::from(path)))?;
+        let (photo, bytes) = self.store.read_photo(&from).map_err(fault)?;
+        self.store.keep_photo(open.file.path(), &photo, &bytes).map_err(fault)?;
+        Ok(photo)
+    }
+
+    fn opened(&self) -> Result<&Open, Fault> {
+        self.open.as_ref().ok_or_else(|| wrong("No record is open.", "Open one on the first screen."))
+    }
+
+    /// The record with what waits, in another folder; work goes on there.
+    fn go_elsewhere(&mut self, folder: &str, waiting: &[Entry]) -> Result<String, Fault> {
+        let path = path_in(folder, self.opened()?.file.path());
+        let open = self.open.as_mut().ok_or_else(|| wrong("No record is open.", "Open one on the first screen."))?;
+        open.file.go_on_at(&path, waiting).map_err(fault)?;
+        Ok(path.display().to_string())
+    }
+
+    /// A copy with what waits; the record stays where it is.
+    fn copy(&self, folder: &str, waiting: &[Entry]) -> Result<String, Fault> {
+        let from = self.opened()?.file.path();
+        let path = path_in(folder, from);
+        let mut copy = self.store.open(from).map_err(fault)?.file;
+        copy.go_on_at(&path, waiting).map_err(fault)?;
+        Ok(path.display().to_string())
+    }
+}
+
+/// The record's file name in another folder.
+fn path_in(folder: &str, record: &Path) -> PathBuf {
+    Path::new(folder).join(record.file_name().unwrap_or_default())
+}
+
+/// The kept field as the bench knows it, in the hands that made the last entry.
+fn draft_of(kept: store::Draft, inspection: &Inspection) -> Draft {
+    let place = kept.place.unwrap_or_default();
+    let kind = kept.gauge.as_ref().and_then(|id| inspection.gauge(id)).map(|gauge| gauge.kind.word().to_owned());
+    let last = inspection.entries().last();
+    Draft {
+        gauge: kept.gauge.as_ref().map(ToString::to_string),
+        fields: [((kept.step.clone(), place.clone()), kept.typed)].into_iter().filter(|(_, typed)| !typed.is_empty()).collect(),
+        gauges: kind.zip(kept.gauge.map(|id| id.to_string())).into_iter().collect(),
+        hands: (
+            last.map_or_else(|| inspection.head().by.to_string(), |entry| entry.by.to_string()),
+            last.and_then(|entry| entry.writer.as_ref()).map(ToString::to_string),
+        ),
+        step: kept.step,
+        place,
+    }
+}
+
+/// The field that the hand is on, as it is kept.
+fn kept_of(draft: &Draft) -> store::Draft {
+    let at = (draft.step.clone(), draft.place.clone());
+    store::Draft {
+        step: draft.step.clone(),
+        place: Some(draft.place.clone()),
+        gauge: draft.gauge.as_ref().and_then(|id| id.parse().ok()),
+        typed: draft.fields.get(&at).cloned().unwrap_or_default(),
+    }
+}
+
+impl Shelf for RecordShelf {
+    fn fetch(&mut self, query: &Query, waiting: &[Entry]) -> Answer {
+        match query {
+            Query::Home => Answer::Home(self.home()),
+            Query::Open(name) => Answer::Opened(self.find(name).and_then(|path| self.take_down(&path))),
+            Query::Read(name) => {
+                let read = |path: PathBuf| self.store.open(&path).map_err(fault);
+                Answer::Read(self.find(name).and_then(read).map(|opened| opened.inspection))
+            }
+            Query::Begin(beginning) => Answer::Opened(self.begin(beginning).and_then(|path| self.take_down(&path))),
+            Query::Photo(path) => Answer::Photo(self.photo(path.as_deref())),
+            Query::Move(folder) => Answer::Elsewhere(self.go_elsewhere(folder, waiting)),
+            Query::Copy(folder) => Answer::Elsewhere(self.copy(folder, waiting)),
+            Query::Seal => {
+                let seal = self.opened().and_then(|open| open.file.seal_behind(&[]).map_err(fault));
+                Answer::Seal(seal.map(|seal| (seal.length, seal.sha256)))
+            }
+        }
+    }
+
+    fn append(&mut self, entries: &[Entry]) -> Result<(), Fault> {
+        let open = self.open.as_mut().ok_or_else(|| wrong("No record is open.", "Open one on the first screen."))?;
+        open.file.append(entries).map_err(fault)?;
+        if let Some(last) = entries.last() {
+            open.since = last.at;
+            let note = LastEntry { entry: last.number, chain: open.file.chain().to_owned() };
+            // the record itself is saved; without the note only a tail missing later is harder to see
+            drop(self.store.note_last(open.file.path(), &note));
+        }
+        Ok(())
+    }
+
+    fn keep(&mut self, draft: &Draft) -> Result<(), Fault> {
+        let open = self.opened()?;
+        self.store.keep_draft(open.file.path(), &kept_of(draft)).map_err(fault)
+    }
+
+    fn put_down(&mut self) {
+        if let Some(open) = self.open.take() {
+            drop(open.lock);
+        }
+    }
+}

@@ -1,0 +1,93 @@
+//! A new record: head and first entry, with everything that is in force written into it whole.
+
+use std::path::PathBuf;
+
+use crate::domain::carried::carried_on;
+use crate::domain::decide::decide;
+use crate::domain::entry::{Act, Entry};
+use crate::domain::inspection::{Head, Inspection, Previous, Scene};
+use crate::domain::request::{Decision, Hand, Request};
+use crate::domain::rotor::Rotor;
+use crate::domain::sheet::Sheet;
+use crate::domain::stamp::Stamp;
+use crate::domain::standing::past_of;
+use crate::records::inspection_file::{self, InspectionFile};
+
+use super::super::effect::{Beginning, Fault};
+use super::{RecordShelf, fault, wrong};
+
+impl RecordShelf {
+    /// Begins a record; says where it is.
+    pub(super) fn begin(&self, beginning: &Beginning) -> Result<PathBuf, Fault> {
+        let now = self.clock.now();
+        let rotor = self.rotor(beginning)?;
+        let lock = self.store.lock(&rotor.id, beginning.by.id.as_str(), now).map_err(fault)?;
+        let mut people = self.store.people().map_err(fault)?;
+        if !people.iter().any(|person| person.id.same_as(&beginning.by.id)) {
+            people.push(beginning.by.clone());
+            self.store.save_people(&people).map_err(fault)?;
+        }
+        let name = beginning.checklist.to_string();
+        let checklist = self.store.checklist(&name).map_err(fault)?;
+        let checklist = checklist.ok_or_else(|| wrong(&format!("There is no checklist `{name}`."), "Choose another one."))?;
+        let (earlier, problems) = self.store.earlier(&rotor.id, now).map_err(fault)?;
+        if !problems.is_empty() {
+            let what = format!("Earlier records of {} cannot be read: {problems}", rotor.id);
+            return Err(wrong(&what, "Mend them first, or its history would be cut short."));
+        }
+        let new = self.store.new_record(&rotor.id, now.date(), &checklist.id);
+        let last = earlier.last();
+        let head = Head {
+            id: new.id,
+            begun: now,
+            by: beginning.by.id.clone(),
+            scene: if rotor.invented { Scene::Invented } else { Scene::Real },
+            previous: last.map(previous),
+            parts: last.map_or_else(|| rotor.parts.clone(), |last| last.inspection.parts().clone()),
+            opened: beginning.opening.clone(),
+            checklist,
+            sheet: self.sheet(&rotor)?,
+            instruments: self.store.instruments().map_err(fault)?,
+            people,
+            history: earlier.iter().flat_map(|one| past_of(&one.inspection)).collect(),
+            carried: last.map(|last| carried_on(&last.inspection)).unwrap_or_default(),
+            rotor,
+        };
+        InspectionFile::begin(&new.path, &head, &[first_entry(&head, now)?]).map_err(fault)?;
+        drop(lock);
+        Ok(new.path)
+    }
+
+    fn rotor(&self, beginning: &Beginning) -> Result<Rotor, Fault> {
+        let listed = self.store.rotors().map_err(fault)?;
+        let known = listed.into_iter().filter_map(|listed| listed.rotor.ok()).find(|one| one.id.same_as(&beginning.rotor));
+        known.ok_or_else(|| wrong(&format!("{} is not in the folder any more.", beginning.rotor), "Choose another rotor."))
+    }
+
+    /// Limits made up for a demonstration never judge a real machine.
+    fn sheet(&self, rotor: &Rotor) -> Result<Option<Sheet>, Fault> {
+        let sheet = self.store.sheet(&rotor.machine).map_err(fault)?;
+        if sheet.as_ref().is_some_and(|sheet| sheet.invented) && !rotor.invented {
+            let what = format!("The limits sheet of {} is an invented one and {} is not.", rotor.machine, rotor.id);
+            return Err(wrong(&what, "Enter the sheet of the real machine."));
+        }
+        Ok(sheet)
+    }
+}
+
+fn previous(last: &inspection_file::Opened) -> Previous {
+    Previous {
+        inspection: last.inspection.head().id.clone(),
+        entry: last.inspection.entries().last().map_or(0, |entry| entry.number),
+        chain: last.file.chain().to_owned(),
+    }
+}
+
+fn first_entry(head: &Head, now: Stamp) -> Result<Entry, Fault> {
+    let hand = Hand { by: head.by.clone(), writer: None, at: now, late: None, break_hours: u32::MAX / 3600 };
+    match decide(&Inspection::new(head.clone()), &Request::Do(Act::Begin), &hand) {
+        Decision::Take(entry) => Ok(*entry),
+        Decision::Refuse(refusal) => Err(fault(refusal)),
+        Decision::Ask { .. } => Err(wrong("A record that begins is doubted.", "Begin again.")),
+    }
+}
