@@ -7,8 +7,6 @@ use std::thread;
 use std::time::Duration;
 
 use crossterm::event;
-use ratatui::Terminal;
-use ratatui::backend::CrosstermBackend;
 
 use crate::records::clock::Clock;
 
@@ -62,7 +60,7 @@ pub fn run(opening: Opening, clock: &Arc<dyn Clock>) -> io::Result<u8> {
     let taken = Taken::take()?;
     terminal::watch(sender.clone(), Event::Outside)?;
     read_keys(sender, Arc::clone(clock))?;
-    let mut screen = Terminal::new(CrosstermBackend::new(io::stdout()))?;
+    let mut screen = terminal::screen()?;
     let size = screen.size().unwrap_or_default();
     let model = Model::new(opening.look, (size.width, size.height), moment(clock.as_ref()));
     let mut bench = Bench { model, writer, queue, clock: Arc::clone(clock), status: None, hurry: false };
@@ -83,6 +81,13 @@ fn read_keys(sender: Sender<Event>, clock: Arc<dyn Clock>) -> io::Result<()> {
         }
     })?;
     Ok(())
+}
+
+/// Takes the terminal over once more and paints over what the shell wrote meanwhile.
+fn repaint(screen: &mut terminal::Screen) {
+    if let (Ok(()), Ok(fresh)) = (Taken::again(), terminal::screen()) {
+        *screen = fresh;
+    }
 }
 
 struct Bench {
@@ -147,13 +152,13 @@ impl Bench {
             }
             Event::Outside(Outside::Stop) => {
                 terminal::give_back();
+                // comes back when the program is called back
                 terminal::stop_here();
+                repaint(screen);
                 return;
             }
             Event::Outside(Outside::Back) => {
-                // what the shell wrote meanwhile is painted over
-                drop(Taken::again());
-                drop(screen.clear());
+                repaint(screen);
                 return;
             }
         };

@@ -3,18 +3,28 @@
 mod watch;
 
 use std::io::{self, Stdout, Write as _};
+use std::mem::ManuallyDrop;
 
 use crossterm::cursor::{Hide, Show};
 use crossterm::event::{DisableBracketedPaste, EnableBracketedPaste};
-use crossterm::terminal::{EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode};
+use crossterm::terminal::{Clear, ClearType, EnterAlternateScreen, LeaveAlternateScreen, disable_raw_mode, enable_raw_mode};
 use crossterm::{execute, queue};
 use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
 
 pub(super) use watch::{Outside, stop_here, watch};
 
-/// The screen that is drawn on.
-pub(super) type Screen = Terminal<CrosstermBackend<Stdout>>;
+/// The screen that is drawn on. It is never dropped: the library would then print its complaint to a terminal that is
+/// gone, and fail over that.
+pub(super) type Screen = ManuallyDrop<Terminal<CrosstermBackend<Stdout>>>;
+
+/// A screen that knows nothing of what stands on it, so that the next drawing paints all.
+///
+/// # Errors
+/// What the system says when the terminal has no size.
+pub(super) fn screen() -> io::Result<Screen> {
+    Terminal::new(CrosstermBackend::new(io::stdout())).map(ManuallyDrop::new)
+}
 
 /// Raw mode, another screen, pastes in brackets; given back when it goes out of scope.
 pub(super) struct Taken;
@@ -36,7 +46,7 @@ impl Taken {
     /// What the system says when it is none.
     pub(super) fn again() -> io::Result<()> {
         enable_raw_mode()?;
-        execute!(io::stdout(), EnterAlternateScreen, EnableBracketedPaste, Hide)
+        execute!(io::stdout(), EnterAlternateScreen, EnableBracketedPaste, Hide, Clear(ClearType::All))
     }
 }
 

@@ -57,9 +57,9 @@ impl RecordShelf {
             match self.store.open(&path) {
                 Ok(opened) => {
                     let inspection = opened.inspection;
-                    self.remember(&inspection, facts);
+                    Self::remember(&inspection, facts);
                     if signing::standing_signature(&inspection, Signing::Close).is_none() {
-                        facts.going.push(going(&inspection, self.store.draft(&path), now));
+                        facts.going.push(going(&inspection, self.store.draft(&path).as_ref(), now));
                     } else if let Some(waiting) = waiting(&inspection) {
                         facts.waiting.push(waiting);
                     }
@@ -70,7 +70,7 @@ impl RecordShelf {
     }
 
     /// Hours and manual of the latest record are offered at the next opening; its plan is what is due.
-    fn remember(&self, inspection: &Inspection, facts: &mut HomeFacts) {
+    fn remember(inspection: &Inspection, facts: &mut HomeFacts) {
         let (head, opening) = (inspection.head(), inspection.opening());
         let Some(known) = facts.rotors.iter_mut().find(|one| one.rotor.id == head.rotor.id) else { return };
         known.last = opening.machine_hours.map(|hours| (hours.to_string(), head.begun.date()));
@@ -89,16 +89,16 @@ impl RecordShelf {
     }
 }
 
-fn going(inspection: &Inspection, draft: Option<Draft>, now: Stamp) -> Going {
+fn going(inspection: &Inspection, draft: Option<&Draft>, now: Stamp) -> Going {
     let head = inspection.head();
-    let step = draft.as_ref().and_then(|draft| head.checklist.step(&draft.step)).or_else(|| progress::next_step(inspection));
+    let step = draft.and_then(|draft| head.checklist.step(&draft.step)).or_else(|| progress::next_step(inspection));
     let position = step.map(|step| progress::position(inspection, &step.id));
     let stopped = step.map(|step| {
-        let cell = draft.as_ref().and_then(|draft| {
+        let cell = draft.and_then(|draft| {
             progress::cells(inspection, step).into_iter().find(|cell| Some(cell.place()) == draft.place)
         });
         let place = cell.map(|cell| format!(", {}", cell.spoken())).unwrap_or_default();
-        let typed = draft.as_ref().filter(|draft| !draft.typed.is_empty());
+        let typed = draft.filter(|draft| !draft.typed.is_empty());
         let typed = typed.map(|draft| format!(", {} in the field", draft.typed)).unwrap_or_default();
         format!("at: {}{place}{typed}", gate::step_name(inspection, step))
     });
