@@ -28,7 +28,8 @@ pub(super) fn identical_repeats(inspection: &Inspection) -> Vec<Pattern> {
             let taken = inspection.reading(&step.id, &cell.place())?;
             groups.entry((cell.spot(), cell.figure.clone())).or_default().push(taken);
         }
-        let same = |group: &Vec<Taken>| group.windows(2).all(|pair| matches!(pair, [a, b] if equal(a.figure, b.figure)));
+        let same =
+            |group: &Vec<Taken>| group.windows(2).all(|pair| matches!(pair, [a, b] if equal(a.figure, b.figure)));
         let all_same = groups.len() >= LEAST_GROUPS && groups.values().all(same);
         let count: usize = groups.values().map(Vec::len).sum();
         let entry = groups.values().flatten().map(|taken| taken.entry).min();

@@ -17,7 +17,8 @@ const LEAST_SECONDS: i64 = 2;
 
 /// Runs of readings of one step by one hand, each within [`LEAST_SECONDS`] of the one before.
 pub(super) fn fast(inspection: &Inspection) -> Vec<Pattern> {
-    let readings = inspection.standing_entries().filter(|entry| matches!(entry.act, Act::Reading { .. }) && entry.late.is_none());
+    let readings =
+        inspection.standing_entries().filter(|entry| matches!(entry.act, Act::Reading { .. }) && entry.late.is_none());
     let mut runs: Vec<Vec<&Entry>> = Vec::new();
     for entry in readings {
         let follows = |run: &Vec<&Entry>| {
@@ -58,12 +59,7 @@ pub(super) fn backwards(inspection: &Inspection) -> Vec<Pattern> {
         let seconds = before.at.seconds_since(entry.at);
         (seconds > 0).then(|| Pattern {
             unusual: Unusual::Backwards,
-            what: format!(
-                "entry {} is {} older than entry {}",
-                entry.number,
-                span(seconds),
-                before.number
-            ),
+            what: format!("entry {} is {} older than entry {}", entry.number, span(seconds), before.number),
             step: entry.act.step().map(str::to_owned),
             entry: Some(entry.number),
         })
@@ -98,13 +94,11 @@ pub(super) fn one_person(inspection: &Inspection, standing: &Standing) -> Vec<Pa
             alone.entry(one).or_default().push(&part.short);
         }
     }
-    let told = alone.into_iter().map(|(id, parts)| {
-        Pattern {
-            unusual: Unusual::OnePerson,
-            what: format!("{} by {} alone", parts.join(", "), telling::name_of(inspection, id)),
-            step: None,
-            entry: None,
-        }
+    let told = alone.into_iter().map(|(id, parts)| Pattern {
+        unusual: Unusual::OnePerson,
+        what: format!("{} by {} alone", parts.join(", "), telling::name_of(inspection, id)),
+        step: None,
+        entry: None,
     });
     told.collect()
 }

@@ -11,16 +11,26 @@ use super::Count;
 
 /// How sure it is; what is missing or unusual.
 pub(super) fn counts(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -> (Vec<Count>, Vec<Count>) {
+    (sure(inspection, standing), unusual(inspection, standing, patterns))
+}
+
+/// Entries of one kind, each at its place.
+fn entries_that(inspection: &Inspection, fits: &dyn Fn(&Act) -> bool) -> Vec<String> {
+    let found = inspection.standing_entries().filter(|entry| fits(entry.deed()));
+    found.map(|entry| at_place(inspection, entry)).collect()
+}
+
+fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
     let counts = &standing.counts;
-    let which = |fits: &dyn Fn(&Act) -> bool| -> Vec<String> {
-        let found = inspection.standing_entries().filter(|entry| fits(entry.deed()));
-        found.map(|entry| at_place(inspection, entry)).collect()
-    };
+    let which = |fits: &dyn Fn(&Act) -> bool| entries_that(inspection, fits);
     let judged = |fits: &dyn Fn(&super::super::standing::Judgement) -> bool| -> Vec<String> {
-        let found = standing.characteristics.iter().filter(|one| matches!(&one.outcome, Outcome::Judged(judgement) if fits(judgement)));
+        let found = standing
+            .characteristics
+            .iter()
+            .filter(|one| matches!(&one.outcome, Outcome::Judged(judgement) if fits(judgement)));
         found.map(|one| one.characteristic.name().to_owned()).collect()
     };
-    let sure = vec![
+    vec![
         Count {
             name: "insisted on",
             number: counts.insisted,
@@ -40,24 +50,40 @@ pub(super) fn counts(inspection: &Inspection, standing: &Standing, patterns: &[P
         Count {
             name: "late from paper",
             number: counts.late,
-            which: inspection.standing_entries().filter(|one| one.late.is_some()).map(|one| at_place(inspection, one)).collect(),
+            which: inspection
+                .standing_entries()
+                .filter(|one| one.late.is_some())
+                .map(|one| at_place(inspection, one))
+                .collect(),
         },
-    ];
-    let unusual = vec![
+    ]
+}
+
+fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -> Vec<Count> {
+    let counts = &standing.counts;
+    let which = |fits: &dyn Fn(&Act) -> bool| entries_that(inspection, fits);
+    vec![
         Count { name: "skipped", number: counts.skipped, which: which(&|act| matches!(act, Act::Skip { .. })) },
         Count { name: "struck", number: counts.struck, which: struck(inspection) },
         Count { name: "of those retaken", number: counts.retaken, which: Vec::new() },
         Count { name: "claimed approval", number: counts.claimed, which: claimed(inspection) },
-        Count { name: "accepted unjudged", number: counts.unjudged, which: which(&|act| matches!(act, Act::Unjudged { .. })) },
-        Count { name: "condemned", number: counts.condemned, which: which(&|act| matches!(act, Act::Condemned { .. })) },
+        Count {
+            name: "accepted unjudged",
+            number: counts.unjudged,
+            which: which(&|act| matches!(act, Act::Unjudged { .. })),
+        },
+        Count {
+            name: "condemned",
+            number: counts.condemned,
+            which: which(&|act| matches!(act, Act::Condemned { .. })),
+        },
         Count { name: "overruled", number: counts.overruled, which: which(&|act| matches!(act, Act::Overrule { .. })) },
         Count {
             name: "odd patterns",
             number: patterns.len(),
             which: patterns.iter().map(|pattern| format!("{}: {}", pattern.unusual.name(), pattern.what)).collect(),
         },
-    ];
-    (sure, unusual)
+    ]
 }
 
 /// `Bush, turbine side / clearance by lift: inner 0 / 3 / up: typed .234, ...`.

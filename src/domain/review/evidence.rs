@@ -54,7 +54,8 @@ fn photo_line(photo: &PhotoRef, photos: &Photos) -> String {
 
 /// Working, level with its source, forecast, readings, earlier openings.
 pub(super) fn of_characteristic(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<String> {
-    let mut lines: Vec<String> = one.measured.working.iter().flat_map(super::super::reckon::working::Working::text_lines).collect();
+    let mut lines: Vec<String> =
+        one.measured.working.iter().flat_map(super::super::reckon::working::Working::text_lines).collect();
     lines.extend(one.measured.faults.iter().map(|fault| format!("! {fault}")));
     if let Some(levels) = inspection.sheet().and_then(|sheet| sheet.levels.get(&one.characteristic)) {
         lines.extend(level_lines(levels));
@@ -140,7 +141,11 @@ fn history(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<String>
         let unit = one.characteristic.unit();
         let unit = if unit == super::super::unit::Unit::One { String::new() } else { format!(" {unit}") };
         let value = beside(&past.value, None, 4);
-        format!("last time: {value}{unit}{place}, {} h of the part{left}, {}", past.hours.decimal(), long_day(past.date))
+        format!(
+            "last time: {value}{unit}{place}, {} h of the part{left}, {}",
+            past.hours.decimal(),
+            long_day(past.date)
+        )
     };
     mine.map(told).collect()
 }

@@ -13,7 +13,7 @@ pub(super) fn page(
     (decide, differences, patterns): (&[String], &[Difference], &[Pattern]),
     counts: [&[Count]; 2],
 ) -> Page {
-    let line = |sign, text: String, evidence| Item { sign, text, step: None, part: None, evidence };
+    let line = |sign, text: String, evidence| Item { sign, text, step: None, part: None, about: None, evidence };
     let mut items: Vec<_> = decide.iter().map(|what| line('!', what.clone(), Vec::new())).collect();
     items.extend(remarks(inspection));
     items.extend(differences.iter().map(|one| {
@@ -48,7 +48,8 @@ fn remarks(inspection: &Inspection) -> Vec<Item> {
         let Act::Return { remarks, .. } = entry.deed() else { continue };
         for (number, remark) in (1_u32..).zip(remarks) {
             let is_open = open.iter().any(|(of, which, _)| *of == entry.number && *which == number);
-            let mut detail = vec![format!("entry {}, {}, {}", entry.number, entry.at.clock(), hands_of(inspection, entry))];
+            let mut detail =
+                vec![format!("entry {}, {}, {}", entry.number, entry.at.clock(), hands_of(inspection, entry))];
             for later in inspection.entries() {
                 let Act::RemarkAnswered { entry: of, remark: which, .. } = &later.act else { continue };
                 if *of == entry.number && *which == number {
@@ -61,6 +62,7 @@ fn remarks(inspection: &Inspection) -> Vec<Item> {
                 text: format!("remark, {state}: {}", remark.text),
                 step: remark.step.clone(),
                 part: None,
+                about: None,
                 evidence: detail,
             });
         }

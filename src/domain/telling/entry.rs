@@ -66,9 +66,12 @@ fn of_act(inspection: &Inspection, act: &Act) -> String {
         Act::Resume => "goes on, the machine is still safe".to_owned(),
         Act::SeenOutside { note, .. } => format!("changed outside, seen: {note}"),
         Act::Brought { .. } => "brought, and it says nothing that counts".to_owned(),
-        Act::Opening(_) | Act::Gauge(_) | Act::Person(_) | Act::Level { .. } | Act::PartFitted { .. } | Act::Plan { .. } => {
-            later(inspection, act)
-        }
+        Act::Opening(_)
+        | Act::Gauge(_)
+        | Act::Person(_)
+        | Act::Level { .. }
+        | Act::PartFitted { .. }
+        | Act::Plan { .. } => later(inspection, act),
     }
 }
 

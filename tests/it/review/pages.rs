@@ -63,8 +63,13 @@ fn every_entry_of_the_record_is_on_some_page() {
     rig.take(Act::Call { part: "shaft".into(), question: "which shaft?".into() });
     rig.sign(Signing::Decisions, &[]);
     let review = review(&rig);
-    let all: String =
-        review.pages.iter().flat_map(|page| &page.items).flat_map(|item| &item.evidence).map(|line| format!("{line}\n")).collect();
+    let all: String = review
+        .pages
+        .iter()
+        .flat_map(|page| &page.items)
+        .flat_map(|item| &item.evidence)
+        .map(|line| format!("{line}\n"))
+        .collect();
     for entry in rig.inspection.entries() {
         let strike = matches!(entry.act, Act::Strike { .. });
         let there = all.lines().any(|line| line.starts_with(&format!("{:>4}  ", entry.number)));
@@ -168,7 +173,15 @@ fn the_counts_are_those_a_supervisor_asks_for() {
     let claimed = number("claimed approval");
     assert_eq!(claimed.0, 1);
     assert!(claimed.1.ends_with("typed by fitter-a"), "{}", claimed.1);
-    for name in ["provisional", "undecided", "gauge past date", "struck", "of those retaken", "accepted unjudged", "odd patterns"] {
+    for name in [
+        "provisional",
+        "undecided",
+        "gauge past date",
+        "struck",
+        "of those retaken",
+        "accepted unjudged",
+        "odd patterns",
+    ] {
         assert!(number(name).0 < 2, "{name}");
     }
     assert!(signing::countersign_pending(&rig.inspection).is_empty());
