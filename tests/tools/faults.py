@@ -1,0 +1,43 @@
+#!/usr/bin/env python3
+"""Runs one of the fault tools in its short form against the program, on a folder with one record in the middle of its work.
+
+Usage: faults.py kill9|kill9-stretched|inject|crashsim|abuse BINARY [more arguments for the tool]
+"""
+import os, pathlib, shlex, subprocess, sys, tempfile
+
+import record
+
+HERE = pathlib.Path(__file__).parent
+# from home into the record, its first figure typed, the gauge chosen that is asked for then
+REACH = "wait:GO.ON 1 wait:Enter.take text:24.3 Enter wait:which.calliper Enter wait:in.hand sleep:0.05 Enter wait:41.saved"
+FIGURES = "text:8.7 Enter text:23.9 Enter text:9.1 Enter text:23.2 Enter text:9.8 Enter text:23.4 Enter"
+QUIT = "C-q"
+SAVED = ["--saved", r"(\d+) saved"]
+
+
+def arguments(tool, binary):
+    """The tool's file and its arguments before the command."""
+    check = ["--check", f"ASFOUND_DATA={{dir}} {shlex.quote(binary)} check"]
+    taking = ["--reach", REACH, "--keys", FIGURES, "--quit", QUIT, *SAVED, *check]
+    return {
+        "kill9": ("kill9.py", [*taking, "--runs", "60", "--reopen"]),
+        "kill9-stretched": ("kill9.py", [*taking, "--runs", "60", "--reopen", "--stretch", "2"]),
+        "inject": ("inject.py", [*taking, "--most", "3", "--told", "NOT|not saved|cannot|could not"]),
+        "crashsim": ("crashsim.py", ["--keys", f"{REACH} {FIGURES} {QUIT}", *SAVED, *check, "--limit", "40"]),
+        "abuse": ("tui_abuse.py", ["--quit", QUIT, "--reach", "wait:GO.ON 1 wait:Enter.take", "--repeat", "2"]),
+    }[tool]
+
+
+def main():
+    tool, binary = sys.argv[1], os.path.abspath(sys.argv[2])
+    with tempfile.TemporaryDirectory() as base:
+        folder = os.path.join(base, "one")
+        record.make(binary, folder)
+        file, given = arguments(tool, binary)
+        command = [sys.executable, str(HERE / file), *given, *sys.argv[3:], "--template", folder, "--env", "ASFOUND_DATA={dir}",
+                   "--", binary]
+        return subprocess.run(command).returncode
+
+
+if __name__ == "__main__":
+    sys.exit(main())
