@@ -2,4 +2,5 @@
 
 mod checklists;
 mod samples;
+mod speed;
 mod yaml;
