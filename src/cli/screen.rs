@@ -53,7 +53,9 @@ pub(super) fn home(out: &mut Out) -> io::Result<Exit> {
 /// When the reason for not opening it cannot be written.
 pub(super) fn run(store: Store, first: Query, out: &mut Out) -> io::Result<Exit> {
     if !can_be_drawn() {
-        out.complain("asfound: this is no terminal that a screen can be drawn on. asfound --help names the verbs that print.")?;
+        out.complain(
+            "asfound: this is no terminal that a screen can be drawn on. asfound --help names the verbs that print.",
+        )?;
         return Ok(Exit::NotDone);
     }
     let clock: Arc<dyn Clock> = Arc::new(RealClock::default());

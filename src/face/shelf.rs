@@ -63,7 +63,9 @@ impl RecordShelf {
         let records = rotor.map(|rotor| self.store.records(&rotor).map_err(fault)).transpose()?.unwrap_or_default();
         let named = |path: &PathBuf| self.store.open(path).is_ok_and(|one| one.inspection.head().id == name);
         let found = records.into_iter().find(named);
-        found.ok_or_else(|| wrong(&format!("There is no record `{name}`."), "Name its file, or an id of the first screen."))
+        found.ok_or_else(|| {
+            wrong(&format!("There is no record `{name}`."), "Name its file, or an id of the first screen.")
+        })
     }
 
     fn take_down(&mut self, path: &Path) -> Result<Opened, Fault> {
@@ -76,7 +78,9 @@ impl RecordShelf {
         let opened = self.store.open(path).map_err(fault)?;
         let remark = match opened.trust {
             Trust::Whole | Trust::Seen { .. } => None,
-            Trust::Changed { entry } => Some(format!("Changed outside this program from entry {entry} on: look before going on.")),
+            Trust::Changed { entry } => {
+                Some(format!("Changed outside this program from entry {entry} on: look before going on."))
+            }
             Trust::Newer { format } => {
                 let what = format!("{} has format {format}, newer than this program writes.", path.display());
                 return Err(wrong(&what, "Go on with the newer program; this one can read it: asfound review."));
@@ -138,7 +142,10 @@ fn draft_of(kept: store::Draft, inspection: &Inspection) -> Draft {
     let last = inspection.entries().last();
     Draft {
         gauge: kept.gauge.as_ref().map(ToString::to_string),
-        fields: [((kept.step.clone(), place.clone()), kept.typed)].into_iter().filter(|(_, typed)| !typed.is_empty()).collect(),
+        fields: [((kept.step.clone(), place.clone()), kept.typed)]
+            .into_iter()
+            .filter(|(_, typed)| !typed.is_empty())
+            .collect(),
         gauges: kind.zip(kept.gauge.map(|id| id.to_string())).into_iter().collect(),
         hands: (
             last.map_or_else(|| inspection.head().by.to_string(), |entry| entry.by.to_string()),

@@ -1,6 +1,9 @@
 //! Files: what is read, what is refused and with which words, what is written.
 
 mod checklists;
+mod faults;
 mod samples;
 mod speed;
+mod store;
+mod trust;
 mod yaml;

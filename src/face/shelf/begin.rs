@@ -29,7 +29,8 @@ impl RecordShelf {
         }
         let name = beginning.checklist.to_string();
         let checklist = self.store.checklist(&name).map_err(fault)?;
-        let checklist = checklist.ok_or_else(|| wrong(&format!("There is no checklist `{name}`."), "Choose another one."))?;
+        let checklist =
+            checklist.ok_or_else(|| wrong(&format!("There is no checklist `{name}`."), "Choose another one."))?;
         let (earlier, problems) = self.store.earlier(&rotor.id, now).map_err(fault)?;
         if !problems.is_empty() {
             let what = format!("Earlier records of {} cannot be read: {problems}", rotor.id);
@@ -60,8 +61,11 @@ impl RecordShelf {
 
     fn rotor(&self, beginning: &Beginning) -> Result<Rotor, Fault> {
         let listed = self.store.rotors().map_err(fault)?;
-        let known = listed.into_iter().filter_map(|listed| listed.rotor.ok()).find(|one| one.id.same_as(&beginning.rotor));
-        known.ok_or_else(|| wrong(&format!("{} is not in the folder any more.", beginning.rotor), "Choose another rotor."))
+        let known =
+            listed.into_iter().filter_map(|listed| listed.rotor.ok()).find(|one| one.id.same_as(&beginning.rotor));
+        known.ok_or_else(|| {
+            wrong(&format!("{} is not in the folder any more.", beginning.rotor), "Choose another rotor.")
+        })
     }
 
     /// Limits made up for a demonstration never judge a real machine.

@@ -102,7 +102,8 @@ fn going(inspection: &Inspection, draft: Option<&Draft>, now: Stamp) -> Going {
         let typed = typed.map(|draft| format!(", {} in the field", draft.typed)).unwrap_or_default();
         format!("at: {}{place}{typed}", gate::step_name(inspection, step))
     });
-    let soaks = progress::soaking(inspection).into_iter().map(|one| format!("{}: {}", one.step.title, soak::said(&one, now).0));
+    let soaks =
+        progress::soaking(inspection).into_iter().map(|one| format!("{}: {}", one.step.title, soak::said(&one, now).0));
     let begun = if head.begun.date() == now.date() { "today".to_owned() } else { long_day(head.begun.date()) };
     Going {
         inspection: head.id.clone(),

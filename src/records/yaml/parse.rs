@@ -33,7 +33,12 @@ pub fn parse(file: &str, bytes: &[u8]) -> Result<Node, Problems> {
     let mut tree = Tree { problems, open: Vec::new(), root: None, nodes: 0, documents: 0, lost: false };
     for event in Parser::new_from_str_with_options(text, options) {
         let going = match event {
-            Ok((event, span)) => tree.take(event, at(&span.start)),
+            Ok((event, span)) => {
+                // the library gives `~` where nothing stands; only a written `~` has a length
+                let nothing = span.start.index() == span.end.index();
+                let event = if nothing { without_text(event) } else { event };
+                tree.take(event, at(&span.start))
+            }
             Err(error) => tree.broken(&error, text),
         };
         if going == Going::Stop {
@@ -45,6 +50,17 @@ pub fn parse(file: &str, bytes: &[u8]) -> Result<Node, Problems> {
         problems.add(At { line: 1, column: 1 }, "an empty file", "keys with values", "Begin it with `format: 1`.");
     }
     problems.unless_any(root)
+}
+
+/// The same event, a scalar that stands nowhere with an empty text.
+#[expect(clippy::wildcard_enum_match_arm, reason = "the library's list of events grows with its features")]
+fn without_text(event: Event<'_>) -> Event<'_> {
+    match event {
+        Event::Scalar(_, ScalarStyle::Plain, anchor, tag) => {
+            Event::Scalar(Cow::Borrowed(""), ScalarStyle::Plain, anchor, tag)
+        }
+        other => other,
+    }
 }
 
 /// The text of the bytes, unless they are too many, no UTF-8, or hold control characters.

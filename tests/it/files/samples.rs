@@ -368,3 +368,24 @@ fn the_sample_record_is_read_and_written_back_byte_for_byte() {
     }
     same_lines(RECORD, &text, &std::fs::read_to_string(path).unwrap());
 }
+
+/// The check that docs/files.md shows, by the system's own programs.
+#[cfg(unix)]
+#[test]
+fn the_chain_can_be_checked_without_this_program() {
+    let script = "chain=$(sed '/^entries:$/q' \"$1\" | sha256sum | cut -c1-16)
+        sed -n '/^- entry: 1$/,/^  chain: /p' \"$1\" | sed '$d' > \"$2\"
+        (printf %s \"$chain\"; cat \"$2\") | sha256sum | cut -c1-16
+        length=$(sed -n 's/^  length: //p' \"$1\")
+        head -c \"$length\" \"$1\" | sha256sum | cut -c1-64";
+    let folder = tempfile::tempdir().unwrap();
+    let (record, scratch) = (format!("{FOLDER}{RECORD}"), folder.path().join("entry"));
+    let mut shell = std::process::Command::new("sh");
+    let out = shell.args(["-c", script, "sh", &record]).arg(scratch).output().unwrap();
+    let said = String::from_utf8(out.stdout).unwrap();
+    let (chain, sha256) = said.trim().split_once('\n').unwrap();
+    let opened = open(std::path::Path::new(&record)).unwrap();
+    assert_eq!(chain, opened.chains[0]);
+    let Act::Sign(signature) = &opened.inspection.entries()[32].act else { panic!("entry 33 is no signature") };
+    assert_eq!(sha256, signature.sha256);
+}

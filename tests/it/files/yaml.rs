@@ -65,6 +65,16 @@ fn every_scalar_is_the_text_that_was_written() {
 }
 
 #[test]
+fn where_nothing_stands_there_is_no_text() {
+    let read = tree("a:\nb: [~]\nc: \"\"\nd: {e, f: }\n");
+    assert_eq!(read.get("a").unwrap().said(), "nothing");
+    assert_eq!(read.get("b").unwrap().items()[0].as_text(), Some("~"));
+    assert_eq!(read.get("c").unwrap().said(), "``");
+    let inner = read.get("d").unwrap();
+    assert_eq!((inner.get("e").unwrap().said().as_str(), inner.get("f").unwrap().as_text()), ("nothing", Some("")));
+}
+
+#[test]
 fn places_are_counted_from_one_in_characters() {
     let read = tree("a: 1\n\"größe\": {b: 2, ccc: [x, y]}\n");
     let inner = read.get("größe").unwrap();

@@ -1,0 +1,231 @@
+//! Every fault of a checklist, a sheet and the registers: found, expected and mend, at its line.
+
+use asfound::records::checklist_file::read_whole;
+use asfound::records::instrument_file::read_instrument;
+use asfound::records::people_file::read_people;
+use asfound::records::rotor_file::read_rotor;
+use asfound::records::settings_file::read_settings;
+use asfound::records::sheet_file::read_sheet;
+use asfound::records::yaml::Problems;
+
+use super::samples::sample;
+
+/// A sample with one thing changed.
+fn changed(name: &str, from: &str, to: &str) -> String {
+    let text = String::from_utf8(sample(name)).unwrap();
+    assert!(text.contains(from), "{name} has no `{from}`");
+    text.replacen(from, to, 1)
+}
+
+/// Each row: what is changed into what, and what the faults must hold, all of them in one.
+fn each<T>(name: &str, read: impl Fn(&str, &[u8]) -> Result<T, Problems>, rows: &[(&str, &str, [&str; 3])]) {
+    for (from, to, expected) in rows {
+        let text = changed(name, from, to);
+        let Err(problems) = read("a.yaml", text.as_bytes()) else { panic!("`{to}` is taken") };
+        let fits = problems.iter().any(|one| {
+            one.found.contains(expected[0]) && one.expected.contains(expected[1]) && one.mend.contains(expected[2])
+        });
+        assert!(fits, "`{to}`:\n{problems}");
+        assert!(problems.iter().all(|one| one.at.line > 0 && one.at.column > 0), "`{to}`:\n{problems}");
+    }
+}
+
+#[test]
+fn faults_of_a_checklist() {
+    each(
+        "checklists/short.yaml",
+        read_whole,
+        &[
+            ("format: 1", "form: 1", ["no key `format`", "first key", "on top"]),
+            ("format: 1", "format: 2", ["format 2", "format 1 at most", "newer version"]),
+            ("format: 1", "format: 0x1", ["`0x1`", "number of the format", "`format: 1`"]),
+            ("version: 1", "version: 1e3", ["`1e3`", "whole number", "digits alone"]),
+            ("rotates: no", "rotates: off", ["`off`", "one of yes, no", "one of these words"]),
+            ("phase: safe", "phase: saef", ["`saef`", "one of open", "Did you mean `safe`?"]),
+            (
+                "  caution: Gloves",
+                "  cuation: Gloves",
+                ["`cuation`, not known here", "caution", "Did you mean `caution`?"],
+            ),
+            ("  title: soak the bush\n", "", ["no key `title`", "text", "Put `title: `"]),
+            (
+                "  caution: Gloves, eyes, air. No flame near the bath.\n",
+                "",
+                ["no caution", "what can hurt", "one line"],
+            ),
+            (
+                "bush.ts.clearance,",
+                "bush.ts.clearence,",
+                ["clearence", "a characteristic", "Did you mean `bush.ts.clearance`?"],
+            ),
+            (
+                "bush.ts.clearance,",
+                "shaft.ts.step,",
+                ["whose part `shaft` is not there", "part of this checklist", "Put the part"],
+            ),
+            ("lift/1", "lift/2", ["`lift/2`", "one of lift/1", "Did you mean `lift/1`?"]),
+            (
+                "reckoning: lift/1",
+                "reckoning: lift/1, result: tir",
+                ["the result `tir`", "no `result`", "which result"],
+            ),
+            ("figures: [down, up]", "figures: [down]", ["1 figures a repeat", "2 figures", "under `figures`"]),
+            ("unit: mm", "unit: bar", ["in bar, a pressure", "a length", "Change the grid's unit"]),
+            ("unit: mm", "unit: furlong", ["`furlong`", "a unit", "Use mm"]),
+            ("repeats: 3", "repeats: 0", ["0 repeats", "1 to 50", "how often"]),
+            ("places: [outer 0,", "places: [inner 0,", ["a second time", "each place once", "tell them apart"]),
+            (
+                "places: [outer 0,",
+                "places: [\"land 1..{thrust.lamds}\",",
+                ["thrust.lamds", "figure of the machine", "Did you mean"],
+            ),
+            (
+                "needs: [bush.ts/look]",
+                "needs: [bush.ts/lok]",
+                ["`bush.ts/lok`", "a step", "Did you mean `bush.ts/look`?"],
+            ),
+            (
+                "needs: [safe/points]",
+                "needs: [bush.ts/clearance]",
+                ["comes later", "phase `clean` or before", "two phases"],
+            ),
+            ("needs: [bush.ts/look]", "needs: [bush.ts/clearance]", ["a circle", "can be begun", "Take one"]),
+            (
+                "part: bush.ts\n  phase: clean",
+                "part: bush.cs\n  phase: clean",
+                ["`bush.cs`", "a part", "Did you mean `bush.ts`?"],
+            ),
+            (
+                "step: bush.ts/look",
+                "step: BUSH.ts/cleaning",
+                ["a second time", "without regard to case", "another name"],
+            ),
+            (
+                "title: soak the bush",
+                "title: soak the bush and then go on to soak it longer",
+                ["46 characters", "40", "Take out 6"],
+            ),
+            ("point: oil", "point: permit", ["the point `permit` a second time", "each point once", "another name"]),
+            ("from: 20 min", "from: 20 mm", ["these times", "shorter than `to`", "shorter one first"]),
+            (
+                "obliges: [bush.ts/clearance]",
+                "obliges: [bush.ts/x]",
+                ["`bush.ts/x`", "under `obliges`", "Did you mean"],
+            ),
+            ("kind: crack", "kind: scoring", ["the kind `scoring` a second time", "each kind once", "another name"]),
+        ],
+    );
+}
+
+#[test]
+fn faults_of_a_sheet() {
+    each(
+        "sheets/INV-420.yaml",
+        read_sheet,
+        &[
+            ("above: 0.220 mm", "abvoe: 0.220 mm", ["`abvoe`, not known", "at or above", "Did you mean `above`?"]),
+            ("above: 0.220 mm", "above: 1e3", ["`1e3`", "figure with its unit", "digits"]),
+            ("above: 0.220 mm", "above: 0.220 bar", ["a pressure", "a length", "unit behind"]),
+            ("above: 0.220 mm", "above: 0.220 mm, at or above: 0.230 mm", ["`0.230 mm`", "one bound", "Keep one"]),
+            ("leads to: replace, rule", "rule", ["no key `leads to`", "one of nothing", "Put `leads to: `"]),
+            ("rule: guarded, factor", "factor", ["`1.65`", "no `factor` without", "rule: guarded"]),
+            (
+                "at or above: 0.210 mm",
+                "at or above: 0.230 mm",
+                ["an alert at 0.23", "comes before the limit", "wrong way round"],
+            ),
+            ("at or above: 1.20 mm, source", "source", ["bound on one side", "bound on one side", "Give `above`"]),
+            ("below: 0.130 mm", "below: 0 mm", ["no figure can fall below", "can be reached", "above 0"]),
+            ("over: 80 mm", "over: 81 mm", ["leaves a gap", "bands that join", "smallest first"]),
+            ("over: 80 mm", "over: 79 mm", ["overlaps", "bands that join", "smallest first"]),
+            (
+                "over: 50 mm, up to: 80 mm",
+                "over: 80 mm, up to: 50 mm",
+                ["ends before it begins", "bands that join", "first"],
+            ),
+            (
+                "figure: 60 mm",
+                "figure: 40 mm",
+                ["leave out journal.diameter 40 mm", "can be reached", "falls into a band"],
+            ),
+            (
+                "name: journal.diameter, figure: 60 mm",
+                "name: rotor.mass, figure: 60 kg",
+                ["does not give", "reached", "Put `journal"],
+            ),
+            ("figure: 12.00 mm", "figure: 12.00 h", ["a time", "a length", "unit behind"]),
+            ("name: bush.pin-width", "name: thrust.lands", ["`thrust.lands` a second time", "each once", "Keep one"]),
+            (
+                "characteristic: bush.cs.outer-clearance",
+                "characteristic: bush.ts.pin",
+                ["also under `absent`", "one of the two", "out"],
+            ),
+            (
+                "table 1 line 4\"}\n  alert",
+                "table 1 line 4\", leads to: rewrok}\n  alert",
+                ["`rewrok`", "one of", "`rework`?"],
+            ),
+        ],
+    );
+}
+
+#[test]
+fn faults_of_the_registers() {
+    each(
+        "instruments/D2.yaml",
+        read_instrument,
+        &[
+            (
+                "kind: dial gauge",
+                "kind: dail gauge",
+                ["`dail gauge`", "one of micrometer", "Did you mean `dial gauge`?"],
+            ),
+            (
+                "from: 0 mm, to: 1.0 mm",
+                "from: 1 mm, to: 1.0 mm",
+                ["a range from", "smaller figure first", "two figures"],
+            ),
+            ("due: 2030-12-10", "due: 2029-12-09", ["before its day", "a later day", "two days"]),
+            ("date: 2029-12-10", "date: 2029-02-30", ["`2029-02-30`", "a day", "2031-04-17"]),
+            ("date: 2029-12-10", "date: 2030-12-04", ["behind a later one", "oldest first", "order"]),
+            ("instrument: D2", "instrument: D 2", ["`D 2`", "an id", "1 to 40"]),
+        ],
+    );
+    each(
+        "people.yaml",
+        read_people,
+        &[
+            ("id: fitter-c", "id: FITTER-A", ["a second time", "without regard to case", "another id"]),
+            ("roles: [fitter]", "roles: []", ["without a role", "at least one", "brackets"]),
+            ("roles: [fitter]", "roles: fitter", ["`fitter`", "a list", "`- `"]),
+        ],
+    );
+    each(
+        "rotors/DEMO-1/rotor.yaml",
+        read_rotor,
+        &[
+            ("hours: 0 h", "hours: 0 mm", ["`0 mm`", "hours", "` h` behind"]),
+            ("serial: INV-420-0017", "serial: ", ["nothing", "text", "Write it"]),
+        ],
+    );
+    each(
+        "settings.yaml",
+        read_settings,
+        &[
+            ("decimal mark: comma", "decimal mark: coma", ["`coma`", "one of point, comma", "Did you mean `comma`?"]),
+            ("paper: A4", "papr: A4", ["`papr`", "paper", "Did you mean `paper`?"]),
+        ],
+    );
+}
+
+#[test]
+fn all_faults_of_a_file_are_listed_in_the_order_of_its_lines() {
+    let text =
+        changed("sheets/INV-420.yaml", "origin: maker", "origin: makr").replace("leads to: refer", "leads to: 1");
+    let problems = read_sheet("a.yaml", text.as_bytes()).unwrap_err();
+    let said: Vec<_> = problems.iter().map(|one| one.found.as_str()).collect();
+    assert_eq!(said, ["`makr`", "`1`"]);
+    assert!(problems.to_string().starts_with(
+        "a.yaml:4:9: found `makr`\n  expected: one of maker, owner, interim\n  mend: Did you mean `maker`?"
+    ));
+}

@@ -1,0 +1,145 @@
+//! The data folder: registers, names of records, drafts, photos, the lock.
+
+use asfound::records::check::check_folder;
+use asfound::records::inspection_file::InspectionFile;
+use asfound::records::instrument_file::read_instrument;
+use asfound::records::lock::{Lock, LockFault};
+use asfound::records::people_file::read_people;
+use asfound::records::rotor_file::read_rotor;
+use asfound::records::settings_file::Settings;
+use asfound::records::sheet_file::read_sheet;
+use asfound::records::store::{Draft, PhotoKept, Store, newest_photo, usual_root};
+use asfound::records::verify::{all_records, verify};
+
+use super::samples::{acts, entry, head, sample};
+
+fn store() -> (tempfile::TempDir, Store) {
+    let folder = tempfile::tempdir().unwrap();
+    let store = Store::at(folder.path().join("new/data"));
+    (folder, store)
+}
+
+#[test]
+fn the_folder_is_the_one_given_then_the_environments_then_the_systems() {
+    let usual = usual_root(Some("a".into()), Some("b".into()));
+    assert_eq!(usual, Some("a".into()));
+    assert_eq!(usual_root(None, Some("b".into())), Some("b".into()));
+    assert_eq!(usual_root(None, Some("".into())), usual_root(None, None));
+}
+
+#[test]
+fn registers_are_empty_before_and_hold_what_was_saved_after() {
+    let (_folder, store) = store();
+    assert_eq!(store.settings().unwrap(), Settings::default());
+    assert!(store.people().unwrap().is_empty() && store.instruments().unwrap().is_empty());
+    assert!(!store.root().exists(), "looking makes nothing");
+    let people = read_people("a", &sample("people.yaml")).unwrap();
+    store.save_people(&people).unwrap();
+    assert_eq!(store.people().unwrap(), people);
+    let mut gauge = read_instrument("a", &sample("instruments/D2.yaml")).unwrap();
+    store.save_instrument(&gauge).unwrap();
+    gauge.id = "d2".parse().unwrap();
+    store.save_instrument(&gauge).unwrap();
+    assert_eq!(store.instruments().unwrap(), [gauge], "an id that differs in case only is the same");
+    let sheet = read_sheet("a", &sample("sheets/INV-420.yaml")).unwrap();
+    store.save_sheet(&sheet).unwrap();
+    assert_eq!(store.sheet(&"inv-420".parse().unwrap()).unwrap(), Some(sheet));
+    assert_eq!(store.sheet(&"INV-421".parse().unwrap()).unwrap(), None);
+    assert!(store.checklist("overhaul").unwrap().is_some());
+    assert!(store.checklist("short").unwrap().is_none());
+    let report = check_folder(&store);
+    assert_eq!(report.first_line(), "0 readings in 0 records, 0 problems", "{}", report.text());
+}
+
+#[test]
+fn one_broken_file_of_a_register_is_told_with_all_its_faults() {
+    let (_folder, store) = store();
+    store.save_people(&[]).unwrap();
+    std::fs::create_dir_all(store.root().join("instruments")).unwrap();
+    std::fs::write(store.root().join("instruments/D2.yaml"), "format: 1\ninstrument: D2\nkind: dail gauge\n").unwrap();
+    let problems = store.instruments().unwrap_err();
+    let wanted = std::path::Path::new("instruments").join("D2.yaml").display().to_string();
+    assert_eq!(problems.iter().next().unwrap().file, wanted);
+    assert_eq!(check_folder(&store).problems.count(), 1);
+}
+
+#[test]
+fn a_second_record_of_a_day_gets_a_number_and_comes_behind_the_first() {
+    let (_folder, store) = store();
+    let rotor = read_rotor("a", &sample("rotors/DEMO-1/rotor.yaml")).unwrap();
+    store.save_rotor(&rotor).unwrap();
+    let (day, checklist) = ("2031-04-17".parse().unwrap(), "short".parse().unwrap());
+    let mut ids = Vec::new();
+    for _ in 0..11 {
+        let new = store.new_record(&rotor.id, day, &checklist);
+        let mut head = head();
+        head.id.clone_from(&new.id);
+        drop(InspectionFile::begin(&new.path, &head, &[entry(1, acts()[0].clone())]).unwrap());
+        ids.push(new.id);
+    }
+    assert_eq!((ids[0].as_str(), ids[1].as_str()), ("DEMO-1/2031-04-17-short", "DEMO-1/2031-04-17-short-2"));
+    let records = store.records(&rotor.id).unwrap();
+    let found: Vec<_> = records.iter().map(|path| store.open(path).unwrap().inspection.head().id.clone()).collect();
+    assert_eq!(found, ids);
+    assert_eq!(all_records(&store).unwrap(), records);
+    assert_eq!(store.glance(&records[0]).unwrap().last().unwrap().number, 1);
+    let (earlier, problems) = store.earlier(&rotor.id, "2031-04-17T07:02:01+02:00".parse().unwrap()).unwrap();
+    assert_eq!((earlier.len(), problems.is_empty()), (11, true));
+    assert!(verify(&store, &records).iter().all(asfound::records::verify::Verified::is_fine));
+    assert_eq!(check_folder(&store).records, 11);
+}
+
+#[test]
+fn a_draft_is_kept_as_typed_and_a_torn_one_is_none() {
+    let (_folder, store) = store();
+    let record = store.root().join("rotors/DEMO-1/2031-04-17-short.yaml");
+    assert_eq!(store.draft(&record), None);
+    let draft = Draft {
+        step: "bush.ts/clearance".to_owned(),
+        place: Some("inner 0 / 3 / up".to_owned()),
+        gauge: Some("D2".parse().unwrap()),
+        typed: "0,23".to_owned(),
+    };
+    store.keep_draft(&record, &draft).unwrap();
+    assert_eq!(store.draft(&record), Some(draft));
+    std::fs::write(store.folder_of(&record).join("draft.yaml"), "format: 1\nstep: bu").unwrap();
+    assert_eq!(store.draft(&record), None);
+}
+
+#[test]
+fn photos_are_kept_under_their_hash_and_a_changed_one_shows() {
+    let (folder, store) = store();
+    let record = store.root().join("rotors/DEMO-1/2031-04-17-short.yaml");
+    let picture = folder.path().join("IMG 1.JPG");
+    std::fs::write(&picture, b"abc").unwrap();
+    std::fs::write(folder.path().join("notes.txt"), b"abc").unwrap();
+    let long_ago = "2001-01-01T00:00:00+00:00".parse().unwrap();
+    assert_eq!(newest_photo(folder.path(), long_ago), Some(picture.clone()));
+    assert_eq!(newest_photo(folder.path(), "2999-01-01T00:00:00+00:00".parse().unwrap()), None);
+    let (mut photo, bytes) = store.read_photo(&picture).unwrap();
+    // FIPS 180-4 example: SHA-256 of "abc"
+    assert_eq!(photo.hash, "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
+    assert_eq!(store.photo_kept(&record, &photo), PhotoKept::Missing);
+    store.keep_photo(&record, &photo, &bytes).unwrap();
+    assert_eq!(store.photo_kept(&record, &photo), PhotoKept::Whole);
+    std::fs::write(store.photo_path(&record, &photo), b"abd").unwrap();
+    assert_eq!(store.photo_kept(&record, &photo), PhotoKept::Changed);
+    photo.hash = "../../../../etc/passwd".to_owned();
+    assert_eq!(store.photo_path(&record, &photo).parent().unwrap(), store.folder_of(&record));
+}
+
+#[test]
+fn one_process_writes_and_the_other_is_told_who() {
+    let folder = tempfile::tempdir().unwrap();
+    let since = "2031-04-17T14:05:31+02:00".parse().unwrap();
+    let lock = Lock::take(folder.path(), "fitter A", since).unwrap();
+    let Err(LockFault::Held { holder, .. }) = Lock::take(folder.path(), "fitter C", since) else {
+        panic!("taken twice")
+    };
+    assert!(
+        holder.starts_with("by fitter A, process ") && holder.ends_with("since 2031-04-17T14:05:31+02:00"),
+        "{holder}"
+    );
+    drop(lock);
+    drop(Lock::take(folder.path(), "fitter C", since).unwrap());
+}
