@@ -21,6 +21,8 @@ pub struct Part {
     pub short: String,
     /// Turns with the shaft: replacing, dressing or reseating it leaves the balance to do.
     pub rotates: bool,
+    /// Seen to again after so many months, whatever the hours. Common practice unless the sheet says otherwise.
+    pub every_months: Option<u32>,
     /// What may be seen on it.
     pub findings: Vec<FindingKind>,
 }

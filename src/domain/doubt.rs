@@ -31,6 +31,13 @@ pub enum Doubt {
         /// The figure with the turn put right.
         mended: Figure,
     },
+    /// Outside the window in which such figures usually lie.
+    Unusual {
+        /// From here.
+        from: Figure,
+        /// To here.
+        to: Figure,
+    },
     /// Far off the other repeats at the same place.
     FarOff {
         /// A typical figure of the others.
@@ -46,6 +53,7 @@ impl Doubt {
             Self::Factor { .. } => "factor",
             Self::HalfMillimetre { .. } => "half millimetre",
             Self::Turn { .. } => "turn",
+            Self::Unusual { .. } => "unusual",
             Self::FarOff { .. } => "far off",
         }
     }
@@ -59,6 +67,7 @@ impl Doubt {
             Self::Turn { turn, beside, mended } => {
                 format!("About one turn ({turn}) off {beside}: {mended} with the turn counter read?")
             }
+            Self::Unusual { from, to } => format!("Usually between {from} and {to}: is it so?"),
             Self::FarOff { beside } => format!("Far off the others at this place, about {beside}."),
         }
     }

@@ -12,6 +12,7 @@ use super::exact::Exact;
 use super::figure::Figure;
 use super::id::Id;
 use super::instrument::Instrument;
+use super::judge::Side;
 use super::person::Person;
 use super::rotor::{Fitted, Rotor};
 use super::sheet::Sheet;
@@ -136,6 +137,8 @@ pub struct Past {
     pub u: Option<Exact>,
     /// The place that counted.
     pub place: Option<String>,
+    /// The side toward which it is the worst of all places; none where one figure was all there was, or one side counts.
+    pub side: Option<Side>,
     /// As left with a new part, from which the hours run.
     pub as_left: bool,
 }

@@ -139,7 +139,7 @@ fn points(
         Trend::Flat => edge(),
         Trend::Value | Trend::Hours => place.variance.as_ref().and_then(|variance| told::u_shown(&variance.u2)),
     };
-    let mut points: Vec<_> = earlier(inspection, characteristic, now);
+    let mut points: Vec<_> = earlier(inspection, (characteristic, side), now);
     // a line is weighted by all uncertainties or by none
     let known = u.is_some() && points.iter().all(|point| point.u.is_some());
     points.push(forecast::Inspection { hours: now.clone(), value, u, replaced: false });
@@ -151,8 +151,13 @@ fn points(
     points
 }
 
-fn earlier(inspection: &Inspection, characteristic: Characteristic, now: &Exact) -> Vec<forecast::Inspection> {
-    let mine = inspection.head().history.iter().filter(|past| past.characteristic == characteristic);
+fn earlier(
+    inspection: &Inspection,
+    (characteristic, side): (Characteristic, Side),
+    now: &Exact,
+) -> Vec<forecast::Inspection> {
+    let fits = |past: &&Past| past.characteristic == characteristic && past.side.is_none_or(|of| of == side);
+    let mine = inspection.head().history.iter().filter(fits);
     let point = |past: &Past| {
         let hours = past.hours.to(Unit::Hour)?;
         let u = past.u.clone().filter(|u| !u.is_zero());

@@ -1,12 +1,13 @@
 //! Where the work stands: the state of each step, the next one, the next field of a grid.
 
-use super::checklist::{Cell, Step, Takes};
+use super::checklist::{Cell, Signing, Step, Takes};
 use super::entry::{Act, Entry, TimerMark};
 use super::figure::Figure;
 use super::inspection::{Arrives, Inspection};
 use super::phase::Phase;
+use super::signing;
 use super::stamp::Stamp;
-use super::verdict::Consequence;
+use super::verdict::{Consequence, Disposition};
 
 /// How far a step is.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -80,7 +81,7 @@ pub fn state(inspection: &Inspection, step: &Step) -> StepState {
     if is_lost(inspection, step) || is_condemned(inspection, step) {
         return StepState::NotApplicable;
     }
-    if done == 0 && step.on_demand && !is_obliged(inspection, &step.id) {
+    if done == 0 && step.on_demand && !is_asked(inspection, step) {
         return StepState::NotAsked;
     }
     match running_since(&acts) {
@@ -113,7 +114,7 @@ fn count(inspection: &Inspection, step: &Step, acts: &[&Entry]) -> (usize, usize
         Takes::Soak { .. } => {
             once(acts.iter().any(|entry| matches!(&entry.act, Act::Timer { mark: TimerMark::Ended, .. })))
         }
-        Takes::Sign(what) => once(super::signing::standing_signature(inspection, *what).is_some()),
+        Takes::Sign(what) => once(signing::standing_signature(inspection, *what).is_some()),
     }
 }
 
@@ -140,6 +141,22 @@ fn is_condemned(inspection: &Inspection, step: &Step) -> bool {
         && inspection
             .standing_entries()
             .any(|entry| matches!(&entry.act, Act::Condemned { part, .. } if *part == step.part))
+}
+
+/// Whether something asks for a step that is done on demand only: a finding, or what was signed for its part.
+fn is_asked(inspection: &Inspection, step: &Step) -> bool {
+    is_obliged(inspection, &step.id) || follows_from_decision(inspection, step)
+}
+
+/// A part signed to be replaced asks for its checks as new and as left, one to be reworked for those as left.
+fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
+    let sign = signing::standing_signature(inspection, Signing::Decisions);
+    let Some(Act::Sign(signature)) = sign.map(|entry| &entry.act) else { return false };
+    let signed = signature.standing.iter().find(|signed| signed.part == step.part);
+    signed.is_some_and(|signed| match step.phase {
+        Phase::New => signed.disposition == Disposition::Replace,
+        phase => phase == Phase::Rebuild && signed.disposition >= Disposition::Rework,
+    })
 }
 
 /// Whether a finding on the rotor asks for this step.

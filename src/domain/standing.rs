@@ -2,11 +2,13 @@
 
 mod counts;
 mod part;
+mod past;
 
 use std::collections::BTreeSet;
 
 pub use counts::{Counts, claims};
 pub use part::{PartStanding, hold_words};
+pub use past::past_of;
 
 use super::apply::Change;
 use super::characteristic::Characteristic;
@@ -15,7 +17,7 @@ use super::entry::Act;
 use super::exact::Exact;
 use super::id::Id;
 use super::inspection::{Doubted, Inspection, Past};
-use super::judge::{self, Condition, NotJudged, Reach, Reached};
+use super::judge::{self, Condition, NotJudged, Reach, Reached, Side};
 use super::measured::{self, Measured, PlaceValue};
 use super::outlook::{self, Outlook};
 use super::phase::Phase;
@@ -271,7 +273,8 @@ fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> Char
 }
 
 fn last(inspection: &Inspection, characteristic: Characteristic) -> Option<Past> {
-    inspection.head().history.iter().rev().find(|past| past.characteristic == characteristic).cloned()
+    let mut newest = inspection.head().history.iter().rev();
+    newest.find(|past| past.characteristic == characteristic && past.side != Some(Side::Lower)).cloned()
 }
 
 fn outcome(
@@ -330,44 +333,6 @@ fn judgement(
         }
     }
     worst.ok_or(NotJudged::NoLevel)
-}
-
-/// The figures of this inspection for the history of the next one: as found, and as left where a part was replaced.
-pub fn past_of(inspection: &Inspection) -> Vec<Past> {
-    let standing = Standing::of(inspection);
-    let date = inspection.head().begun.date();
-    let one = |one: &CharacteristicStanding| {
-        let judged = matches!(one.outcome, Outcome::Judged(_) | Outcome::Open(_)) && one.measured.faults.is_empty();
-        let value = match one.judgement() {
-            Some(judgement) => judgement.value.clone(),
-            None => one.measured.values.first()?.clone(),
-        };
-        let part = one.characteristic.part();
-        let as_left = one.condition == Condition::AsLeft && inspection.is_replaced(part);
-        let counts = judged && (one.condition == Condition::AsFound || as_left);
-        let hours = if as_left { Exact::zero() } else { super::hours::of_part(inspection, part)? };
-        let hours = super::figure::Figure::new(hours.as_decimal()?.parse().ok()?, super::unit::Unit::Hour);
-        let trend = value.trend.clone();
-        let u = match trend {
-            // the flat of a land is known as well as the edge of its print
-            Some(_) => {
-                inspection.sheet().and_then(|sheet| sheet.given(super::characteristic::Given::parse("thrust.edge")?))
-            }
-            None => value.variance.as_ref().and_then(|variance| super::reckon::told::u_shown(&variance.u2)),
-        };
-        let value_counts = trend.unwrap_or(value.value);
-        counts.then_some(Past {
-            inspection: inspection.head().id.clone(),
-            date,
-            characteristic: one.characteristic,
-            hours,
-            value: value_counts,
-            u,
-            place: Some(value.spot),
-            as_left,
-        })
-    };
-    standing.characteristics.iter().filter_map(one).collect()
 }
 
 /// Whether a phase is over by the time the decisions are signed.

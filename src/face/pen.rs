@@ -102,8 +102,7 @@ impl<'a> Pen<'a> {
 
     /// Writes `text` from column `x` in row `y` and says in which column it ended.
     pub fn put(&mut self, x: usize, y: usize, text: &str, tone: Tone) -> usize {
-        // what was written there before leaves neither weight nor colour
-        let style = Style::reset().patch(self.look.style(tone));
+        let style = self.look.style(tone);
         if x >= self.width() || y >= self.height() {
             return x;
         }

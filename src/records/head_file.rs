@@ -100,6 +100,7 @@ fn past(slot: &mut Slot<'_>, value: Option<&Past>) -> Option<Past> {
         let figure = fields.need("value", exact(unit), value.map(|past| &past.value));
         let u = fields.may("u", exact(unit), value.map(|past| &past.u));
         let place = fields.may("place", text, value.map(|past| &past.place));
+        let side = fields.may("side", crate::records::words::side, value.map(|past| &past.side));
         let as_left = fields.flag("as left", yes_no, value.map(|past| &past.as_left));
         Some(Past {
             inspection: inspection?,
@@ -109,6 +110,7 @@ fn past(slot: &mut Slot<'_>, value: Option<&Past>) -> Option<Past> {
             value: figure?,
             u: u?,
             place: place?,
+            side: side?,
             as_left: as_left?,
         })
     })

@@ -5,7 +5,6 @@
 
 mod beside;
 mod folder;
-mod keys;
 mod photos;
 mod registers;
 mod rotors;

@@ -11,6 +11,7 @@ use crate::domain::figure::Figure;
 use crate::domain::id::Id;
 use crate::domain::inspection::Arrives;
 use crate::domain::instrument::GaugeKind;
+use crate::domain::judge::Side;
 use crate::domain::person::Role;
 use crate::domain::phase::Phase;
 use crate::domain::sheet::Origin;
@@ -56,6 +57,11 @@ closed! {
 /// `yes`, `no`.
 pub fn yes_no(slot: &mut Slot<'_>, value: Option<&bool>) -> Option<bool> {
     slot.word(&[("yes", true), ("no", false)], value)
+}
+
+/// `largest`, `smallest`.
+pub fn side(slot: &mut Slot<'_>, value: Option<&Side>) -> Option<Side> {
+    slot.word(&[("largest", Side::Upper), ("smallest", Side::Lower)], value)
 }
 
 /// `by place`, `by repeat`.

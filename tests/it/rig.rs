@@ -85,6 +85,7 @@ pub(crate) fn grid(gauge: GaugeKind, rows: &[&str], repeats: u32, figures: &[&st
         repeats,
         figures: own(figures),
         order: Order::ByPlace,
+        usual: None,
     })
 }
 
@@ -102,6 +103,7 @@ fn part(id: &str, rotates: bool) -> Part {
         name: format!("the {id}"),
         short: id.to_owned(),
         rotates,
+        every_months: None,
         findings: vec![
             kind("scoring", vec![grade("light", Consequence::Watch), grade("deep", Consequence::Replace)], false),
             kind("crack", vec![grade("seen", Consequence::Replace)], true),
@@ -124,6 +126,7 @@ fn journal_grid() -> Takes {
         repeats: 1,
         figures: vec![],
         order: Order::ByPlace,
+        usual: None,
     })
 }
 

@@ -1,6 +1,7 @@
 //! Grids: where readings are taken, in the hand's order.
 
 use super::super::characteristic::Given;
+use super::super::figure::Figure;
 use super::super::instrument::GaugeKind;
 use super::super::sheet::Sheet;
 use super::super::unit::Unit;
@@ -38,6 +39,8 @@ pub struct Grid {
     pub figures: Vec<String>,
     /// In which order.
     pub order: Order,
+    /// Where such figures usually lie; one outside is asked about. Common practice or a standard's window, never a limit.
+    pub usual: Option<(Figure, Figure)>,
 }
 
 /// One field of a grid.
@@ -165,6 +168,7 @@ mod tests {
             repeats: 2,
             figures: vec!["down".into(), "up".into()],
             order: Order::ByPlace,
+            usual: None,
         };
         let first: Vec<_> = places(&grid).into_iter().take(3).collect();
         assert_eq!(first, ["land 1 / 1 / down", "land 1 / 1 / up", "land 1 / 2 / down"]);

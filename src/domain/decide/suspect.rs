@@ -6,6 +6,7 @@ use super::super::exact::{Exact, Rounding};
 use super::super::figure::Figure;
 use super::super::inspection::Inspection;
 use super::super::instrument::{GaugeKind, Instrument};
+use super::super::judge::Side;
 use super::super::progress;
 use super::reading::is_lift;
 
@@ -23,7 +24,7 @@ pub(super) struct Suspect<'a> {
 pub(super) fn doubts(suspect: &Suspect<'_>) -> Vec<Doubt> {
     let one =
         suspect.turn().or_else(|| suspect.factor()).or_else(|| suspect.half_millimetre()).or_else(|| suspect.far_off());
-    suspect.digits().into_iter().chain(one).collect()
+    suspect.digits().into_iter().chain(suspect.unusual()).chain(one).collect()
 }
 
 impl Suspect<'_> {
@@ -34,6 +35,15 @@ impl Suspect<'_> {
         let places = same_unit.split_once('.').map_or(0, |(_, places)| places.len());
         let typed = usize::try_from(self.figure.decimal().scale()).ok()?;
         (typed > places).then_some(Doubt::Digits { resolution })
+    }
+
+    /// Outside the checklist's window.
+    fn unusual(&self) -> Option<Doubt> {
+        let (from, to) = self.grid.usual?;
+        let unit = self.grid.unit;
+        let value = self.figure.to(unit)?;
+        let inside = value >= from.to(unit)? && value <= to.to(unit)?;
+        (!inside).then_some(Doubt::Unusual { from, to })
     }
 
     /// About one turn of the large hand off what the other places, or the last inspection, let expect.
@@ -100,7 +110,13 @@ impl Suspect<'_> {
     fn expected(&self) -> Option<Exact> {
         median(self.comparables(|_| true)).or_else(|| {
             let judged = self.step.judges.first()?.characteristic;
-            let past = self.inspection.head().history.iter().rev().find(|past| past.characteristic == judged)?;
+            let past = self
+                .inspection
+                .head()
+                .history
+                .iter()
+                .rev()
+                .find(|past| past.characteristic == judged && past.side != Some(Side::Lower))?;
             is_lift(self.step).then(|| judged.unit().convert(&past.value, self.grid.unit))?
         })
     }

@@ -11,18 +11,11 @@ use super::Count;
 
 /// How sure it is; what is missing or unusual.
 pub(super) fn counts(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -> (Vec<Count>, Vec<Count>) {
-    (sure(inspection, standing), unusual(inspection, standing, patterns))
-}
-
-/// Entries of one kind, each at its place.
-fn entries_that(inspection: &Inspection, fits: &dyn Fn(&Act) -> bool) -> Vec<String> {
-    let found = inspection.standing_entries().filter(|entry| fits(entry.deed()));
-    found.map(|entry| at_place(inspection, entry)).collect()
-}
-
-fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
     let counts = &standing.counts;
-    let which = |fits: &dyn Fn(&Act) -> bool| entries_that(inspection, fits);
+    let which = |fits: &dyn Fn(&Act) -> bool| -> Vec<String> {
+        let found = inspection.standing_entries().filter(|entry| fits(entry.deed()));
+        found.map(|entry| at_place(inspection, entry)).collect()
+    };
     let judged = |fits: &dyn Fn(&super::super::standing::Judgement) -> bool| -> Vec<String> {
         let found = standing
             .characteristics
@@ -30,7 +23,7 @@ fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
             .filter(|one| matches!(&one.outcome, Outcome::Judged(judgement) if fits(judgement)));
         found.map(|one| one.characteristic.name().to_owned()).collect()
     };
-    vec![
+    let sure = vec![
         Count {
             name: "insisted on",
             number: counts.insisted,
@@ -56,13 +49,8 @@ fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
                 .map(|one| at_place(inspection, one))
                 .collect(),
         },
-    ]
-}
-
-fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -> Vec<Count> {
-    let counts = &standing.counts;
-    let which = |fits: &dyn Fn(&Act) -> bool| entries_that(inspection, fits);
-    vec![
+    ];
+    let unusual = vec![
         Count { name: "skipped", number: counts.skipped, which: which(&|act| matches!(act, Act::Skip { .. })) },
         Count { name: "struck", number: counts.struck, which: struck(inspection) },
         Count { name: "of those retaken", number: counts.retaken, which: Vec::new() },
@@ -83,7 +71,8 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
             number: patterns.len(),
             which: patterns.iter().map(|pattern| format!("{}: {}", pattern.unusual.name(), pattern.what)).collect(),
         },
-    ]
+    ];
+    (sure, unusual)
 }
 
 /// `Bush, turbine side / clearance by lift: inner 0 / 3 / up: typed .234, ...`.

@@ -151,6 +151,9 @@ impl Ruling<'_> {
         match consequence {
             Consequence::Refer if !answered => self.hold(Hold::Referred(why.clone())),
             Consequence::Call if !answered => self.hold(Hold::StopAndCall(why.clone())),
+            Consequence::Rework if !answered => {
+                self.hold(Hold::Open(format!("{}: rework to do, then say what was done", finding.kind)))
+            }
             Consequence::Nothing
             | Consequence::Watch
             | Consequence::Rework
@@ -242,9 +245,17 @@ impl Ruling<'_> {
                     self.hold(Hold::NewPart);
                 }
             }
-            Disposition::Rework if !checked => self.hold(Hold::Open("rework to do, then measured again".to_owned())),
+            Disposition::Rework if self.must_be_measured_again(mine) && !checked => {
+                self.hold(Hold::Open("rework to do, then measured again".to_owned()));
+            }
             Disposition::Rework | Disposition::Watch | Disposition::Reuse => {}
         }
+    }
+
+    /// Whether a measured figure, or somebody's word, asks for the rework; a finding's own is settled by its answer.
+    fn must_be_measured_again(&self, mine: &[&CharacteristicStanding]) -> bool {
+        let measured = mine.iter().any(|one| one.leads_to() >= Consequence::Rework);
+        measured || !mine.is_empty() && self.overruling().is_some()
     }
 
     fn new_checks_done(&self) -> bool {
@@ -255,11 +266,7 @@ impl Ruling<'_> {
 
     fn overruled(&mut self) -> Option<u32> {
         let part = &self.part.id;
-        let found = self.inspection.standing_entries().rev().find_map(|entry| {
-            let Act::Overrule { part: of, to, supervisor, reason } = &entry.act else { return None };
-            (of == part).then(|| (entry.number, *to, format!("overruled to {} by {supervisor}: {reason}", to.word())))
-        });
-        let (number, to, why) = found?;
+        let (number, to, why) = self.overruling()?;
         self.verdict.disposition = to;
         if to == Disposition::Replace && !self.inspection.is_replaced(part) {
             self.hold(Hold::NewPart);
@@ -269,6 +276,15 @@ impl Ruling<'_> {
         }
         self.reasons.insert(0, (Consequence::Call, why));
         Some(number)
+    }
+
+    /// The last overruling: its entry, the disposition, in words.
+    fn overruling(&self) -> Option<(u32, Disposition, String)> {
+        self.inspection.standing_entries().rev().find_map(|entry| {
+            let Act::Overrule { part, to, supervisor, reason } = &entry.act else { return None };
+            let words = || format!("overruled to {} by {supervisor}: {reason}", to.word());
+            (*part == self.part.id).then(|| (entry.number, *to, words()))
+        })
     }
 
     /// What a concession about this allows.

@@ -33,7 +33,11 @@ impl Doubted {
         let questions: Vec<_> = doubts.iter().map(Doubt::question).collect();
         let turn = doubts.iter().find_map(|doubt| match doubt {
             Doubt::Turn { mended, .. } => Some(*mended),
-            Doubt::Digits { .. } | Doubt::Factor { .. } | Doubt::HalfMillimetre { .. } | Doubt::FarOff { .. } => None,
+            Doubt::Digits { .. }
+            | Doubt::Factor { .. }
+            | Doubt::HalfMillimetre { .. }
+            | Doubt::Unusual { .. }
+            | Doubt::FarOff { .. } => None,
         });
         let mut ways = Vec::new();
         if let (Some(mended), Some(instead)) =

@@ -186,6 +186,7 @@ mod tests {
             repeats,
             figures: owned(figures),
             order: Order::ByRepeat,
+            usual: None,
         }
     }
 

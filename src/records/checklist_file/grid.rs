@@ -1,8 +1,9 @@
 //! Grids of places.
 
 use crate::domain::checklist::{Block, Grid, Order};
+use crate::domain::figure::Figure;
 use crate::records::form::{Fields, Slot, keys};
-use crate::records::words::{count, gauge_kind, order, text, unit};
+use crate::records::words::{count, figure, gauge_kind, order, text, unit};
 use crate::records::yaml::Layout;
 
 keys! {
@@ -23,6 +24,7 @@ pub(super) fn grid(slot: &mut Slot<'_>, value: Option<&Grid>) -> Option<Grid> {
         let figures = fields.row("figures", text, value.map(|grid| &grid.figures));
         let by = value.map(|grid| Some(grid.order).filter(|order| *order != Order::ByPlace));
         let by = fields.may("order", order, by.as_ref());
+        let usual = fields.may("usual", window, value.map(|grid| &grid.usual));
         Some(Grid {
             unit: unit?,
             gauge: gauge?,
@@ -30,7 +32,17 @@ pub(super) fn grid(slot: &mut Slot<'_>, value: Option<&Grid>) -> Option<Grid> {
             repeats: repeats?.unwrap_or(1),
             figures: figures?,
             order: by?.unwrap_or(Order::ByPlace),
+            usual: usual?,
         })
+    })
+}
+
+/// `{from: 10 degC, to: 50 degC}`.
+fn window(slot: &mut Slot<'_>, value: Option<&(Figure, Figure)>) -> Option<(Figure, Figure)> {
+    slot.map(Layout::Flow, |fields| {
+        let from = fields.need("from", figure, value.map(|(from, _)| from));
+        let to = fields.need("to", figure, value.map(|(_, to)| to));
+        Some((from?, to?))
     })
 }
 

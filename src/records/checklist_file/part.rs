@@ -2,7 +2,7 @@
 
 use crate::domain::checklist::{FindingKind, Grade, Part};
 use crate::records::form::{Slot, keys};
-use crate::records::words::{ask, consequence, name, text, yes_no};
+use crate::records::words::{ask, consequence, count, name, text, yes_no};
 use crate::records::yaml::Layout;
 
 keys! {
@@ -12,6 +12,7 @@ keys! {
         name "name" need text,
         short "short" need text,
         rotates "rotates" need yes_no,
+        every_months "every months" may count,
         findings "findings" list finding_kind,
     }
 

@@ -41,6 +41,7 @@ fn past() -> Past {
         value: Exact::fraction(176, 1000).unwrap(),
         u: None,
         place: Some("inner 0".to_owned()),
+        side: None,
         as_left: false,
     }
 }

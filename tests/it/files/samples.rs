@@ -89,6 +89,7 @@ pub(super) fn head() -> Head {
         value: asfound::domain::exact::Exact::fraction(value.0, value.1).unwrap(),
         u: (!as_left).then(|| asfound::domain::exact::Exact::parse("0.0024").unwrap()),
         place: (!as_left).then(|| "inner 0".to_owned()),
+        side: None,
         as_left,
     };
     Head {

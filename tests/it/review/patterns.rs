@@ -79,6 +79,7 @@ fn past(value: &str, place: &str) -> Past {
         value: asfound::domain::exact::Exact::parse(value).unwrap(),
         u: None,
         place: Some(place.into()),
+        side: None,
         as_left: false,
     }
 }

@@ -1,0 +1,65 @@
+//! The figures of an inspection for the history of the next one.
+
+use super::super::characteristic::Given;
+use super::super::exact::Exact;
+use super::super::figure::Figure;
+use super::super::hours;
+use super::super::inspection::{Inspection, Past};
+use super::super::judge::{self, Condition, Side};
+use super::super::measured::PlaceValue;
+use super::super::reckon::told;
+use super::super::unit::Unit;
+use super::{CharacteristicStanding, Outcome, Standing};
+
+/// Every characteristic judged: as found, and as left where its part was replaced. Where the limit has two sides, the
+/// largest and the smallest place are both kept: a trend toward one side must not run on the other's figure.
+pub fn past_of(inspection: &Inspection) -> Vec<Past> {
+    let standing = Standing::of(inspection);
+    standing.characteristics.iter().flat_map(|one| of_characteristic(inspection, one)).collect()
+}
+
+fn of_characteristic(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<Past> {
+    let known = matches!(one.outcome, Outcome::Judged(_) | Outcome::Open(_)) && one.measured.faults.is_empty();
+    let part = one.characteristic.part();
+    let as_left = one.condition == Condition::AsLeft && inspection.is_replaced(part);
+    if !known || (one.condition == Condition::AsLeft && !as_left) {
+        return Vec::new();
+    }
+    let hours = if as_left { Some(Exact::zero()) } else { hours::of_part(inspection, part) };
+    let hours = hours.and_then(|hours| Some(Figure::new(hours.as_decimal()?.parse().ok()?, Unit::Hour)));
+    let Some(hours) = hours else { return Vec::new() };
+    let past = |value: &PlaceValue, side: Option<Side>| Past {
+        inspection: inspection.head().id.clone(),
+        date: inspection.head().begun.date(),
+        characteristic: one.characteristic,
+        hours,
+        value: value.trend.clone().unwrap_or_else(|| value.value.clone()),
+        u: uncertainty(inspection, value),
+        place: Some(value.spot.clone()),
+        side,
+        as_left,
+    };
+    let sides: Vec<_> = limit_sides(inspection, one);
+    let values = &one.measured.values;
+    if let [Side::Upper, Side::Lower] = sides.as_slice() {
+        let largest = values.iter().max_by(|a, b| a.value.cmp(&b.value)).map(|value| past(value, Some(Side::Upper)));
+        let smallest = values.iter().min_by(|a, b| a.value.cmp(&b.value)).map(|value| past(value, Some(Side::Lower)));
+        return largest.into_iter().chain(smallest).collect();
+    }
+    let counted = one.judgement().map(|judgement| &judgement.value).or(values.first());
+    counted.map(|value| past(value, None)).into_iter().collect()
+}
+
+fn limit_sides(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<Side> {
+    let levels = inspection.sheet().and_then(|sheet| sheet.levels.get(&one.characteristic));
+    let limit = levels.and_then(|levels| levels.limit.as_ref());
+    limit.into_iter().flat_map(judge::bounds).map(|(_, side)| side).collect()
+}
+
+/// The flat of a land is known as well as the edge of its print; the rest as its gauge and repeats say.
+fn uncertainty(inspection: &Inspection, value: &PlaceValue) -> Option<Exact> {
+    match value.trend {
+        Some(_) => inspection.sheet().and_then(|sheet| sheet.given(Given::parse("thrust.edge")?)),
+        None => value.variance.as_ref().and_then(|variance| told::u_shown(&variance.u2)),
+    }
+}
