@@ -1,9 +1,13 @@
 //! The command line: words in, one of the layers called, an exit code out. One file per verb.
 
+mod bring;
+mod folder;
 mod out;
 mod raw;
 pub mod reckon;
+mod review;
 mod screen;
+mod verify;
 
 use std::ffi::OsString;
 use std::io;
@@ -14,6 +18,7 @@ pub use out::Out;
 use raw::{Verb, Words};
 
 use crate::exit::Exit;
+use crate::records::clock::RealClock;
 
 /// Does what the words ask; `words` begins with the program's own name.
 pub fn run(words: impl IntoIterator<Item = OsString>) -> Exit {
@@ -35,8 +40,20 @@ pub fn run(words: impl IntoIterator<Item = OsString>) -> Exit {
 
 fn dispatch(words: Words, out: &mut Out) -> io::Result<Exit> {
     let Some(verb) = words.verb else { return screen::home(out) };
+    let store = match (&verb, folder::store(words.data)) {
+        (Verb::Reckon(words), _) => return reckon::run(words, out),
+        (_, Ok(store)) => store,
+        (_, Err(why)) => {
+            out.complain(&why)?;
+            return Ok(Exit::NotDone);
+        }
+    };
+    let clock = RealClock::default();
     match verb {
         Verb::Reckon(words) => reckon::run(&words, out),
+        Verb::Review(words) => review::run(&words, &store, &clock, out),
+        Verb::Verify(words) => verify::run(&words, &store, out),
+        Verb::Bring(words) => bring::run(&words, &store, &clock, out),
     }
 }
 

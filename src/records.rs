@@ -3,6 +3,7 @@
 //! `yaml` reads and writes the notation, `form` lets a file kind describe itself once for both ways, `words` holds the
 //! scalars of the trade, `file` what all files begin with. One `*_file` module for each kind of file.
 
+pub mod bring;
 pub mod check;
 pub mod checklist_file;
 pub mod clock;
@@ -14,6 +15,7 @@ pub mod form;
 pub mod head_file;
 pub mod inspection_file;
 pub mod instrument_file;
+pub mod key;
 pub mod lock;
 pub mod people_file;
 mod reading;

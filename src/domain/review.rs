@@ -82,6 +82,8 @@ pub struct Item {
     pub step: Option<String>,
     /// The part it is about.
     pub part: Option<String>,
+    /// What a concession on it is about: a characteristic's id, or a finding's entry number.
+    pub about: Option<String>,
     /// What it opens to: working, level, readings as typed, who, when. Struck ones are struck through by sign.
     pub evidence: Vec<String>,
 }

@@ -102,7 +102,8 @@ impl<'a> Pen<'a> {
 
     /// Writes `text` from column `x` in row `y` and says in which column it ended.
     pub fn put(&mut self, x: usize, y: usize, text: &str, tone: Tone) -> usize {
-        let style = self.look.style(tone);
+        // what was written there before leaves neither weight nor colour
+        let style = Style::reset().patch(self.look.style(tone));
         if x >= self.width() || y >= self.height() {
             return x;
         }

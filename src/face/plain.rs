@@ -6,6 +6,7 @@
 mod course;
 mod doubt;
 mod inquiry;
+pub mod review;
 mod run;
 mod step;
 mod told;

@@ -5,6 +5,7 @@
 
 mod beside;
 mod folder;
+mod keys;
 mod photos;
 mod registers;
 mod rotors;

@@ -1,10 +1,13 @@
 //! What holds of a record: chain, seals, photos, and the links between a rotor's records. What `asfound verify` says.
 
+mod keys;
+
 use std::path::{Path, PathBuf};
 
 use crate::domain::entry::{Act, Entry, PhotoRef};
 
 use super::inspection_file::{Opened, Trust};
+use super::seal::chain_after;
 use super::store::{PhotoKept, Store};
 use super::yaml::Problems;
 
@@ -63,6 +66,8 @@ fn verify_one(store: &Store, file: &Path) -> Verified {
     opened.inspection.head().id.clone_into(&mut verified.id);
     chain(&opened, &mut verified);
     signatures(&opened, &mut verified);
+    keys::look(store, file, &opened, &mut verified);
+    brought(&opened, &mut verified);
     photos(store, file, &opened, &mut verified);
     let others = others(store, file);
     before(&opened, &others, &mut verified);
@@ -110,13 +115,35 @@ fn signatures(opened: &Opened, verified: &mut Verified) {
                 "Entry {number}, {what} signed by {by}: length {length} and SHA-256 of all before it are right."
             ));
         }
-        if let Act::Countersign { sign, chain } | Act::Return { sign, chain, .. } = &entry.act
-            && chain_at(opened, *sign) != Some(chain)
+        if let Act::Countersign { sign, chain } | Act::Return { sign, chain, .. } = entry.deed()
+            && chain_at(opened, *sign) != Some(chain.as_str())
         {
             verified.faults.push(format!(
                 "Entry {number} is about the signature {sign} with chain {chain}, which is not in this record."
             ));
         }
+    }
+}
+
+/// The originals of brought entries: each must be what its chain value was taken of, behind a value known here.
+fn brought(opened: &Opened, verified: &mut Verified) {
+    let mut known: Vec<&str> = opened.chains.iter().map(String::as_str).collect();
+    for entry in opened.inspection.entries() {
+        let Act::Brought { bytes, chain, .. } = &entry.act else { continue };
+        let number = entry.number;
+        if known.iter().any(|before| chain_after(before, bytes.as_bytes()) == *chain) {
+            verified.holds.push(format!("Entry {number} holds the original's bytes, as its chain value says."));
+        } else {
+            verified
+                .faults
+                .push(format!("Entry {number} was brought, and is not what its original's chain value says."));
+        }
+        if entry.original().is_none() {
+            verified
+                .faults
+                .push(format!("Entry {number} was brought, and names nothing that it is about: it does not count."));
+        }
+        known.push(chain);
     }
 }
 

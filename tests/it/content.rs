@@ -1,6 +1,6 @@
 //! What the checklists and the demonstration say: every part there, every gate, the trade's rules of thumb, figures that agree.
 
-mod answers;
+pub(crate) mod answers;
 mod demo;
 mod steps;
 mod trade;

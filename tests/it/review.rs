@@ -1,6 +1,10 @@
 //! Signing, countersigning, sending back, handing over: what is done with a record by people who were not there.
 
 mod brought;
+mod handover;
+mod keys;
 mod pages;
 mod patterns;
 mod returned;
+mod shelf;
+mod tamper;

@@ -11,11 +11,18 @@ use super::Count;
 
 /// How sure it is; what is missing or unusual.
 pub(super) fn counts(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -> (Vec<Count>, Vec<Count>) {
+    (sure(inspection, standing), unusual(inspection, standing, patterns))
+}
+
+/// Entries of one kind, each at its place.
+fn entries_that(inspection: &Inspection, fits: &dyn Fn(&Act) -> bool) -> Vec<String> {
+    let found = inspection.standing_entries().filter(|entry| fits(entry.deed()));
+    found.map(|entry| at_place(inspection, entry)).collect()
+}
+
+fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
     let counts = &standing.counts;
-    let which = |fits: &dyn Fn(&Act) -> bool| -> Vec<String> {
-        let found = inspection.standing_entries().filter(|entry| fits(entry.deed()));
-        found.map(|entry| at_place(inspection, entry)).collect()
-    };
+    let which = |fits: &dyn Fn(&Act) -> bool| entries_that(inspection, fits);
     let judged = |fits: &dyn Fn(&super::super::standing::Judgement) -> bool| -> Vec<String> {
         let found = standing
             .characteristics
@@ -23,7 +30,7 @@ pub(super) fn counts(inspection: &Inspection, standing: &Standing, patterns: &[P
             .filter(|one| matches!(&one.outcome, Outcome::Judged(judgement) if fits(judgement)));
         found.map(|one| one.characteristic.name().to_owned()).collect()
     };
-    let sure = vec![
+    vec![
         Count {
             name: "insisted on",
             number: counts.insisted,
@@ -49,8 +56,13 @@ pub(super) fn counts(inspection: &Inspection, standing: &Standing, patterns: &[P
                 .map(|one| at_place(inspection, one))
                 .collect(),
         },
-    ];
-    let unusual = vec![
+    ]
+}
+
+fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -> Vec<Count> {
+    let counts = &standing.counts;
+    let which = |fits: &dyn Fn(&Act) -> bool| entries_that(inspection, fits);
+    vec![
         Count { name: "skipped", number: counts.skipped, which: which(&|act| matches!(act, Act::Skip { .. })) },
         Count { name: "struck", number: counts.struck, which: struck(inspection) },
         Count { name: "of those retaken", number: counts.retaken, which: Vec::new() },
@@ -71,8 +83,7 @@ pub(super) fn counts(inspection: &Inspection, standing: &Standing, patterns: &[P
             number: patterns.len(),
             which: patterns.iter().map(|pattern| format!("{}: {}", pattern.unusual.name(), pattern.what)).collect(),
         },
-    ];
-    (sure, unusual)
+    ]
 }
 
 /// `Bush, turbine side / clearance by lift: inner 0 / 3 / up: typed .234, ...`.

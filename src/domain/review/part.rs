@@ -23,6 +23,7 @@ fn page(inspection: &Inspection, standing: &Standing, part: &Part, photos: &Phot
         text,
         step: None,
         part: Some(part.id.clone()),
+        about: None,
         evidence,
     };
     for carried in inspection.head().carried.iter().filter(|one| one.part == part.id) {
@@ -83,6 +84,7 @@ fn verdict(inspection: &Inspection, part: &PartStanding) -> Item {
         text: format!("verdict: {word}"),
         step: None,
         part: Some(part.id.clone()),
+        about: None,
         evidence: lines,
     }
 }
@@ -100,11 +102,12 @@ fn step_items(inspection: &Inspection, standing: &Standing, step: &Step, photos:
     );
     let sent_back = if remarks.is_empty() { "" } else { " (sent back)" };
     let judged: Vec<_> = standing.of_step(&step.id).collect();
-    let item = |sign, text, evidence| Item {
+    let item = |sign, text, evidence, about| Item {
         sign,
         text,
         step: Some(step.id.clone()),
         part: Some(step.part.clone()),
+        about,
         evidence,
     };
     let mut items = Vec::new();
@@ -118,11 +121,18 @@ fn step_items(inspection: &Inspection, standing: &Standing, step: &Step, photos:
         }
         let left = if one.condition == Condition::AsLeft { " as left" } else { "" };
         let text = format!("{}{left}: {}{sent_back}", one.characteristic.name(), telling::of_characteristic(one));
-        items.push(item(sign_of_characteristic(one), text, lines));
+        items.push(item(sign_of_characteristic(one), text, lines, Some(one.characteristic.id().to_owned())));
     }
     if judged.is_empty() {
+        let found = entries.iter().filter(|entry| matches!(entry.act, Act::Finding(_)));
+        let mut found = found.filter(|entry| inspection.struck_by(entry.number).is_none());
         let (sign, text) = step_line(inspection, step, &entries);
-        items.push(item(sign, format!("{}: {text}{sent_back}", step.title), readings));
+        let about = found.next().map(|entry| entry.number.to_string());
+        items.push(item(sign, format!("{}: {text}{sent_back}", step.title), readings, about));
+        items.extend(found.map(|entry| {
+            let text = format!("{}: {}", step.title, telling::of_entry(inspection, entry));
+            item('~', text, vec![evidence::entry_line(inspection, entry)], Some(entry.number.to_string()))
+        }));
     }
     items
 }
@@ -153,8 +163,8 @@ fn step_line(inspection: &Inspection, step: &Step, entries: &[&Entry]) -> (char,
             |entry| if let Act::Finding(finding) = &entry.act { Some(telling::of_finding(finding)) } else { None },
         )
         .collect();
-    if !findings.is_empty() {
-        return ('~', findings.join("; "));
+    if let Some(first) = findings.first() {
+        return ('~', first.clone());
     }
     match progress::state(inspection, step) {
         StepState::Done => {

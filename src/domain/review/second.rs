@@ -13,7 +13,7 @@ pub(super) fn page(
     (decide, differences, patterns): (&[String], &[Difference], &[Pattern]),
     counts: [&[Count]; 2],
 ) -> Page {
-    let line = |sign, text: String, evidence| Item { sign, text, step: None, part: None, evidence };
+    let line = |sign, text: String, evidence| Item { sign, text, step: None, part: None, about: None, evidence };
     let mut items: Vec<_> = decide.iter().map(|what| line('!', what.clone(), Vec::new())).collect();
     items.extend(remarks(inspection));
     items.extend(differences.iter().map(|one| {
@@ -62,6 +62,7 @@ fn remarks(inspection: &Inspection) -> Vec<Item> {
                 text: format!("remark, {state}: {}", remark.text),
                 step: remark.step.clone(),
                 part: None,
+                about: None,
                 evidence: detail,
             });
         }

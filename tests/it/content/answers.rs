@@ -220,7 +220,7 @@ fn detail(text: &str) -> std::collections::BTreeMap<String, String> {
 }
 
 /// The three inspections, each with the history of those before.
-pub(super) fn three() -> Vec<Inspection> {
+pub(crate) fn three() -> Vec<Inspection> {
     let mut all: Vec<Inspection> = Vec::new();
     let mut history = Vec::new();
     for name in ["1-2020-05-12", "2-2022-06-08", "3-2024-07-12"] {

@@ -1,0 +1,47 @@
+//! `asfound bring`: takes in a copy of a record that went on elsewhere.
+
+use std::io;
+
+use super::{Out, raw};
+use crate::exit::Exit;
+use crate::records::bring::{Bringer, Outcome, bring};
+use crate::records::clock::Clock;
+use crate::records::store::Store;
+
+/// Takes in the copy named.
+pub(super) fn run(words: &raw::Bring, store: &Store, clock: &dyn Clock, out: &mut Out) -> io::Result<Exit> {
+    let by = match words.by.as_deref().map(str::parse::<crate::domain::id::Id>).transpose() {
+        Ok(by) => by,
+        Err(refusal) => {
+            out.complain(&refusal.to_string())?;
+            return Ok(Exit::WrongWords);
+        }
+    };
+    let brought = match bring(store, &words.file, &Bringer { by, at: clock.now() }) {
+        Ok(brought) => brought,
+        Err(fault) => {
+            out.complain(&fault.to_string())?;
+            return Ok(Exit::NotDone);
+        }
+    };
+    let record = store.name_of(&brought.record);
+    match &brought.outcome {
+        Outcome::New => out.say(&format!("{record}: new here, kept."))?,
+        Outcome::Both { other } => out.say(&format!(
+            "{record}: another inspection with the same id as {}. Both are kept, neither is preferred.",
+            store.name_of(other)
+        ))?,
+        Outcome::Nothing => out.say(&format!("{record}: nothing in the copy that is not here."))?,
+        Outcome::Continued { entries } => out.say(&format!("{record}: continued, {entries} entries came."))?,
+        Outcome::Appended { entries } => {
+            out.say(&format!("{record}: both went on; appended as brought:"))?;
+            for (there, here) in entries {
+                out.say(&format!("  entry {there} there is entry {here} here"))?;
+            }
+        }
+    }
+    if brought.photos > 0 {
+        out.say(&format!("{} photos came along.", brought.photos))?;
+    }
+    Ok(Exit::Done)
+}

@@ -1,0 +1,328 @@
+//! Takes in a copy of a record that went on elsewhere: a stick that comes back, a supervisor's answer from ashore.
+//!
+//! A copy that continues mine is taken in whole. Where both went on, what names the entry it is about is appended as
+//! `brought` entries; if anything else differs, the first such entry is named, both are kept and nothing changes.
+
+use std::path::{Path, PathBuf};
+
+use crate::domain::apply::apply;
+use crate::domain::brought::{may_come_along, names};
+use crate::domain::decide::decide;
+use crate::domain::entry::{Act, Entry, PhotoRef};
+use crate::domain::id::Id;
+use crate::domain::inspection::Inspection;
+use crate::domain::request::{Decision, Hand, Request};
+use crate::domain::stamp::Stamp;
+use crate::domain::telling::of_entry;
+
+use super::inspection_file::{Opened, Stretch, Trust};
+use super::lock::LockFault;
+use super::save_fault::SaveFault;
+use super::seal::sha256;
+use super::store::{LastEntry, PhotoKept, Store};
+use super::yaml::Problems;
+
+/// What was done with a copy.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Brought {
+    /// My file.
+    pub record: PathBuf,
+    /// What became of it.
+    pub outcome: Outcome,
+    /// Photos that came along.
+    pub photos: usize,
+}
+
+/// What became of my record.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Outcome {
+    /// There was none here: it is kept now.
+    New,
+    /// Another inspection with the same id, begun elsewhere: both are kept, neither is preferred.
+    Both {
+        /// The one that was here.
+        other: PathBuf,
+    },
+    /// It says nothing that mine does not.
+    Nothing,
+    /// It continues mine: mine has its entries now.
+    Continued {
+        /// So many came.
+        entries: usize,
+    },
+    /// Both went on: these of its entries stand behind mine, with the numbers they have here.
+    Appended {
+        /// Their numbers there and here.
+        entries: Vec<(u32, u32)>,
+    },
+}
+
+/// Why a copy was not taken in. Both files stand as they were.
+#[derive(Debug, thiserror::Error)]
+pub enum BringFault {
+    /// One of the two cannot be read.
+    #[error("{0}")]
+    Unreadable(Problems),
+    /// One of the two does not hold.
+    #[error("{} was changed outside at entry {entry}. Verify it, and fetch an unchanged copy.", path.display())]
+    Changed {
+        /// Which.
+        path: PathBuf,
+        /// The first entry that does not hold.
+        entry: u32,
+    },
+    /// A newer program wrote it.
+    #[error("{} has format {format}. Bring it in with the newer program.", path.display())]
+    Newer {
+        /// Which.
+        path: PathBuf,
+        /// Its format.
+        format: u32,
+    },
+    /// Both went on, and this entry of the copy may not be taken over.
+    #[error("both copies went on, and entry {entry} of {} is not here: {what}. {why} Both are kept, nothing is changed.", path.display())]
+    Differs {
+        /// The copy.
+        path: PathBuf,
+        /// The first such entry.
+        entry: u32,
+        /// What it says.
+        what: String,
+        /// Why it may not come along.
+        why: String,
+    },
+    /// Somebody writes in the rotor's folder.
+    #[error("{0}")]
+    Locked(LockFault),
+    /// The disk refused.
+    #[error(transparent)]
+    Save(#[from] SaveFault),
+}
+
+/// Who brings it in, and when.
+#[derive(Debug, Clone)]
+pub struct Bringer {
+    /// By name; without one, who made my record's last entry.
+    pub by: Option<Id>,
+    /// Now.
+    pub at: Stamp,
+}
+
+/// Takes in the copy at `file`, photos and signatures by key too.
+///
+/// # Errors
+/// When anything stands in the way; both records are then as they were.
+pub fn bring(store: &Store, file: &Path, bringer: &Bringer) -> Result<Brought, BringFault> {
+    let theirs = sound(store, file)?;
+    let head = theirs.inspection.head();
+    let who = bringer.by.as_ref().unwrap_or(&head.by).to_string();
+    let _lock = store.lock(&head.rotor.id, &who, bringer.at).map_err(BringFault::Locked)?;
+    let (record, outcome) = match mine(store, &theirs)? {
+        Mine::Same(mine) => continue_with(store, *mine, (file, &theirs), bringer)?,
+        Mine::None => (keep_new(store, file, &theirs)?, Outcome::New),
+        Mine::Other(other) => (keep_new(store, file, &theirs)?, Outcome::Both { other }),
+    };
+    let photos = come_along(store, &record, (file, &theirs))?;
+    Ok(Brought { record, outcome, photos })
+}
+
+/// A record that holds.
+fn sound(store: &Store, path: &Path) -> Result<Opened, BringFault> {
+    let opened = store.open(path).map_err(BringFault::Unreadable)?;
+    match opened.trust {
+        Trust::Whole | Trust::Seen { .. } => Ok(opened),
+        Trust::Changed { entry } => Err(BringFault::Changed { path: path.to_owned(), entry }),
+        Trust::Newer { format } => Err(BringFault::Newer { path: path.to_owned(), format }),
+    }
+}
+
+/// What is here under the same id.
+enum Mine {
+    None,
+    /// A record of that id whose head is another.
+    Other(PathBuf),
+    /// The same record.
+    Same(Box<Opened>),
+}
+
+fn mine(store: &Store, theirs: &Opened) -> Result<Mine, BringFault> {
+    let head = theirs.inspection.head();
+    let mut other = None;
+    for path in store.records(&head.rotor.id).map_err(BringFault::Unreadable)? {
+        // a record that cannot be read is not this one's business
+        let Ok(opened) = store.open(&path) else { continue };
+        if opened.inspection.head() == head && head_bytes(&opened) == head_bytes(theirs) {
+            return sound(store, &path).map(|mine| Mine::Same(Box::new(mine)));
+        }
+        if opened.inspection.head().id == head.id {
+            other = Some(path);
+        }
+    }
+    Ok(other.map_or(Mine::None, Mine::Other))
+}
+
+fn head_bytes(opened: &Opened) -> &[u8] {
+    let end = opened.stretches.first().map_or(opened.file.bytes().len(), |first| first.entry.start);
+    opened.file.bytes().get(..end).unwrap_or_default()
+}
+
+fn keep_new(store: &Store, file: &Path, theirs: &Opened) -> Result<PathBuf, BringFault> {
+    let head = theirs.inspection.head();
+    let folder = store.rotor_folder(&head.rotor.id);
+    if store.bytes_if_there(&folder.join("rotor.yaml")).is_none() {
+        store.save_rotor(&head.rotor)?;
+    }
+    let named = folder.join(file.file_name().unwrap_or_default());
+    let taken = store.bytes_if_there(&named).is_some();
+    let path = if taken { store.new_record(&head.rotor.id, head.begun.date(), &head.checklist.id).path } else { named };
+    store.put_record(&path, None, theirs.file.bytes())?;
+    note(store, &path, theirs.inspection.entries(), &theirs.chains);
+    Ok(path)
+}
+
+/// The note of the last entry only helps a later check; without it the record is as good.
+fn note(store: &Store, path: &Path, entries: &[Entry], chains: &[String]) {
+    if let (Some(entry), Some(chain)) = (entries.last(), chains.last()) {
+        drop(store.note_last(path, &LastEntry { entry: entry.number, chain: chain.clone() }));
+    }
+}
+
+/// An entry with its bytes and chain value.
+struct Piece<'a> {
+    entry: &'a Entry,
+    bytes: &'a [u8],
+    chain: &'a str,
+}
+
+fn pieces(opened: &Opened) -> Vec<Piece<'_>> {
+    let bytes = opened.file.bytes();
+    let of = |stretch: &Stretch| bytes.get(stretch.entry.clone()).unwrap_or_default();
+    let entries = opened.inspection.entries().iter().zip(&opened.stretches).zip(&opened.chains);
+    entries.map(|((entry, stretch), chain)| Piece { entry, bytes: of(stretch), chain }).collect()
+}
+
+/// Whether one of `among` holds `piece` as brought.
+fn holds(among: &[Piece<'_>], piece: &Piece<'_>) -> bool {
+    among.iter().any(|other| {
+        matches!(&other.entry.act, Act::Brought { bytes, chain, .. } if bytes.as_bytes() == piece.bytes && chain == piece.chain)
+    })
+}
+
+fn continue_with(
+    store: &Store,
+    mut mine: Opened,
+    (file, theirs): (&Path, &Opened),
+    bringer: &Bringer,
+) -> Result<(PathBuf, Outcome), BringFault> {
+    let path = mine.file.path().to_owned();
+    let (my_pieces, their_pieces) = (pieces(&mine), pieces(theirs));
+    let same =
+        my_pieces.iter().zip(&their_pieces).take_while(|(a, b)| a.bytes == b.bytes && a.chain == b.chain).count();
+    let (my_rest, their_rest) =
+        (my_pieces.get(same..).unwrap_or_default(), their_pieces.get(same..).unwrap_or_default());
+    let news: Vec<_> = their_rest.iter().filter(|piece| !holds(my_rest, piece) && !is_mine(piece, my_rest)).collect();
+    if news.is_empty() {
+        return Ok((path, Outcome::Nothing));
+    }
+    if my_rest.iter().all(|piece| holds(their_rest, piece)) {
+        if !my_rest.is_empty() {
+            // every entry of mine stands in theirs as brought; the bytes I had are kept beside it all the same
+            let kept = store
+                .folder_of(&path)
+                .join(format!("before-{}.yaml", sha256(mine.file.bytes()).get(..16).unwrap_or_default()));
+            store.keep_file(&kept, mine.file.bytes())?;
+        }
+        store.put_record(&path, Some(mine.file.bytes()), theirs.file.bytes())?;
+        note(store, &path, theirs.inspection.entries(), &theirs.chains);
+        return Ok((path, Outcome::Continued { entries: news.len() }));
+    }
+    let stem = my_pieces.get(..same).unwrap_or_default();
+    let (entries, numbers) = appended(&mine.inspection, (file, stem), &news, bringer)?;
+    mine.file.append(&entries)?;
+    let last = LastEntry { entry: mine.file.next().saturating_sub(1), chain: mine.file.chain().to_owned() };
+    drop(store.note_last(&path, &last));
+    Ok((path, Outcome::Appended { entries: numbers }))
+}
+
+/// Whether an entry of theirs only holds one of mine as brought.
+fn is_mine(piece: &Piece<'_>, my_rest: &[Piece<'_>]) -> bool {
+    my_rest.iter().any(|mine| holds(std::slice::from_ref(piece), mine))
+}
+
+/// The entries that take over `news`, each allowed in its turn.
+fn appended(
+    inspection: &Inspection,
+    (file, stem): (&Path, &[Piece<'_>]),
+    news: &[&Piece<'_>],
+    bringer: &Bringer,
+) -> Result<(Vec<Entry>, Vec<(u32, u32)>), BringFault> {
+    let by = bringer.by.clone().or_else(|| inspection.entries().last().map(|last| last.by.clone()));
+    let by = by.unwrap_or_else(|| inspection.head().by.clone());
+    let hand = Hand { by, writer: None, at: bringer.at, late: None, break_hours: u32::MAX / 3600 };
+    let mut grown = inspection.clone();
+    let (mut entries, mut numbers) = (Vec::new(), Vec::new());
+    for piece in news {
+        let differs = |why: &str| BringFault::Differs {
+            path: file.to_owned(),
+            entry: piece.entry.number,
+            what: of_entry(inspection, piece.entry),
+            why: why.to_owned(),
+        };
+        if !may_come_along(&piece.entry.act) {
+            return Err(differs("It names no entry that it is about."));
+        }
+        if !names_the_stem(&piece.entry.act, stem) {
+            return Err(differs("What it is about is not in both copies."));
+        }
+        let bytes = String::from_utf8(piece.bytes.to_vec()).map_err(|_| differs("Its bytes are no text."))?;
+        let act = Act::Brought { bytes, chain: piece.chain.to_owned(), entry: Some(Box::new(piece.entry.clone())) };
+        match decide(&grown, &Request::Do(act), &hand) {
+            Decision::Take(entry) => {
+                numbers.push((piece.entry.number, entry.number));
+                drop(apply(&mut grown, (*entry).clone()));
+                entries.push(*entry);
+            }
+            Decision::Refuse(refusal) => return Err(differs(&refusal.to_string())),
+            Decision::Ask { .. } => return Err(differs("It asks a question.")),
+        }
+    }
+    Ok((entries, numbers))
+}
+
+/// Whether the entry that an act is about stands in both copies, with the chain value that it names.
+fn names_the_stem(act: &Act, stem: &[Piece<'_>]) -> bool {
+    let Some(number) = names(act) else { return true };
+    let Some(about) = stem.iter().find(|piece| piece.entry.number == number) else { return false };
+    if let Act::Countersign { chain, .. } | Act::Return { chain, .. } = act { chain == about.chain } else { true }
+}
+
+/// Photos and signatures by key that the copy has and my folder has not.
+fn come_along(store: &Store, record: &Path, (file, theirs): (&Path, &Opened)) -> Result<usize, BringFault> {
+    let mine = store.open(record).map_err(BringFault::Unreadable)?;
+    let mut count = 0;
+    for (entry, chain) in theirs.inspection.entries().iter().zip(&theirs.chains) {
+        for photo in photos_of(&entry.act) {
+            let there = store.photo_kept(file, photo) == PhotoKept::Whole;
+            if there && store.photo_kept(record, photo) == PhotoKept::Missing {
+                let bytes = store.bytes_if_there(&store.photo_path(file, photo)).unwrap_or_default();
+                store.keep_photo(record, photo, &bytes)?;
+                count += 1;
+            }
+        }
+        let signature = store.signature_path(record, entry.number);
+        if mine.chains.contains(chain)
+            && let Some(bytes) = store.bytes_if_there(&store.signature_path(file, entry.number))
+            && store.bytes_if_there(&signature).is_none()
+        {
+            store.keep_file(&signature, &bytes)?;
+        }
+    }
+    Ok(count)
+}
+
+fn photos_of(act: &Act) -> &[PhotoRef] {
+    if let Act::Photo { photo, .. } = act {
+        return std::slice::from_ref(photo);
+    }
+    if let Act::Finding(finding) = act { &finding.photos } else { &[] }
+}

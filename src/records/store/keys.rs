@@ -1,0 +1,70 @@
+//! Signatures by key beside a record, and the files that `ssh-keygen` reads.
+
+use std::path::{Path, PathBuf};
+
+use crate::domain::person::Person;
+
+use super::super::durable::{Known, replace};
+use super::super::key::{self, KeyFault};
+use super::super::save_fault::SaveFault;
+use super::Store;
+
+impl Store {
+    /// Signs the bytes of a sign entry with a key, and keeps the signature beside the record.
+    ///
+    /// # Errors
+    /// When `ssh-keygen` refuses or the disk does; the sign entry itself stands all the same.
+    pub fn sign_by_key(&self, record: &Path, (entry, bytes): (u32, &[u8]), key: &Path) -> Result<PathBuf, KeyFault> {
+        let signature = key::sign(key, bytes)?;
+        let path = self.signature_path(record, entry);
+        self.keep_file(&path, &signature)?;
+        Ok(path)
+    }
+
+    /// Where the signature by key of an entry is kept.
+    pub fn signature_path(&self, record: &Path, entry: u32) -> PathBuf {
+        key::signature_path(&self.folder_of(record), entry)
+    }
+
+    /// Writes the allowed-signers file of these people: `allowed_signers` for this machine's, another name for others'.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn put_allowed_signers(&self, name: &str, people: &[Person]) -> Result<PathBuf, SaveFault> {
+        let path = self.root.join(name);
+        self.put(&path, &key::allowed_signers(people))?;
+        Ok(path)
+    }
+
+    /// Takes away a file that was written for one check.
+    pub(in crate::records) fn take_away(&self, path: &Path) {
+        // nothing rests on it: the next check writes it anew
+        drop(self.disk.remove(path));
+    }
+
+    /// The bytes of a file, when it is there and can be read.
+    pub(in crate::records) fn bytes_if_there(&self, path: &Path) -> Option<Vec<u8>> {
+        self.disk.read(path).ok().flatten()
+    }
+
+    /// Keeps a file beside a record, whatever was there.
+    pub(in crate::records) fn keep_file(&self, path: &Path, bytes: &[u8]) -> Result<(), SaveFault> {
+        self.make_folder_of(path)?;
+        replace(self.disk.as_ref(), path, Known::Anything, bytes)
+    }
+
+    /// Puts a record in the place of the bytes it had; nothing where it was not there.
+    pub(in crate::records) fn put_record(
+        &self,
+        path: &Path,
+        before: Option<&[u8]>,
+        bytes: &[u8],
+    ) -> Result<(), SaveFault> {
+        self.make_folder_of(path)?;
+        let known = before.map(|before| [before]);
+        match &known {
+            Some(known) => replace(self.disk.as_ref(), path, Known::OneOf(known), bytes),
+            None => replace(self.disk.as_ref(), path, Known::Nothing, bytes),
+        }
+    }
+}

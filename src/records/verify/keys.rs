@@ -1,0 +1,91 @@
+//! Whose signature by key is good, past, claimed, unknown or wrong; and what a seal without a key cannot prove.
+
+use std::path::Path;
+
+use crate::domain::entry::{Act, Entry};
+use crate::records::inspection_file::Opened;
+use crate::records::key::{self, Check, KeyState};
+use crate::records::store::Store;
+
+use super::Verified;
+
+/// Said of a signature without a key.
+pub(super) const NO_KEY: &str = "a seal without a key shows a change only to who does not reckon all chain values anew; \
+it does not prove who signed.";
+
+pub(super) fn look(store: &Store, file: &Path, opened: &Opened, verified: &mut Verified) {
+    let lf: Vec<u8> = lf_bytes(opened);
+    let signs: Vec<&Entry> =
+        opened.inspection.entries().iter().filter(|entry| matches!(entry.act, Act::Sign(_))).collect();
+    let with_key = |entry: &&&Entry| store.bytes_if_there(&store.signature_path(file, entry.number)).is_some();
+    for entry in signs.iter().filter(|entry| !with_key(entry)) {
+        verified.unseen.push(format!("Entry {} is not signed by key: {NO_KEY}", entry.number));
+    }
+    let keyed: Vec<_> = signs.iter().filter(with_key).collect();
+    if keyed.is_empty() {
+        return;
+    }
+    let people = match store.people() {
+        Ok(people) => people,
+        Err(problems) => {
+            verified.unseen.push(format!("No key is known: the people file cannot be read. {problems}"));
+            return;
+        }
+    };
+    let written = store
+        .put_allowed_signers("allowed_signers", &people)
+        .and_then(|known| Ok((known, store.put_allowed_signers(".claimed_signers", opened.inspection.people())?)));
+    let (known, claimed) = match written {
+        Ok(written) => written,
+        Err(fault) => {
+            verified.unseen.push(format!("Signatures by key were not checked. {fault}"));
+            return;
+        }
+    };
+    for entry in keyed {
+        let place = opened.inspection.entries().iter().position(|other| other.number == entry.number);
+        let stretch = place.and_then(|place| opened.stretches.get(place));
+        let bytes = stretch.and_then(|stretch| lf.get(stretch.entry.clone())).unwrap_or_default();
+        let signature = store.signature_path(file, entry.number);
+        let check = Check {
+            signature: &signature,
+            bytes,
+            signer: entry.by.as_str(),
+            at: entry.at,
+            known: &known,
+            claimed: &claimed,
+        };
+        said(entry, key::state(&check), verified);
+    }
+    store.take_away(&claimed);
+}
+
+fn lf_bytes(opened: &Opened) -> Vec<u8> {
+    String::from_utf8_lossy(opened.file.bytes()).replace("\r\n", "\n").into_bytes()
+}
+
+fn said(entry: &Entry, state: std::io::Result<KeyState>, verified: &mut Verified) {
+    let (number, by) = (entry.number, &entry.by);
+    match state {
+        Ok(KeyState::Good) => {
+            verified
+                .holds
+                .push(format!("Entry {number} is signed by key: good, by a key this machine knows as {by}'s."));
+        }
+        Ok(KeyState::Past) => verified.holds.push(format!(
+            "Entry {number} is signed by key: good when it was signed, by a key of {by} whose time is over since."
+        )),
+        Ok(KeyState::Claimed) => verified.unseen.push(format!(
+            "Entry {number} is signed by a key that only the record says is {by}'s: claimed, until people.yaml has it."
+        )),
+        Ok(KeyState::Unknown) => verified.faults.push(format!(
+            "Entry {number} is signed by a key that is not known as {by}'s, neither here nor in the record."
+        )),
+        Ok(KeyState::Wrong) => verified.faults.push(format!(
+            "Entry {number}: the signature by key is not of this entry, it was changed or belongs to another record."
+        )),
+        Err(fault) => {
+            verified.unseen.push(format!("Entry {number} is signed by key, and ssh-keygen cannot be run: {fault}."));
+        }
+    }
+}

@@ -1,0 +1,160 @@
+//! Fitter, stick, supervisor, stick, fitter: through two data folders, and with both going on at once.
+
+use std::path::{Path, PathBuf};
+
+use asfound::domain::checklist::Signing;
+use asfound::domain::entry::{Act, Remark};
+use asfound::domain::signing;
+use asfound::records::bring::{BringFault, Bringer, Brought, Outcome, bring};
+use asfound::records::verify::verify;
+
+use super::shelf::{Shelf, copy, folded, sign_of};
+use crate::rig::{id, stamp};
+
+fn bringer() -> Bringer {
+    Bringer { by: Some(id("fitter-a")), at: stamp("2024-07-14T08:00:00+02:00") }
+}
+
+fn take_in(shelf: &Shelf, stick: &Path) -> Result<Brought, BringFault> {
+    bring(&shelf.store, stick, &bringer())
+}
+
+fn note(text: &str) -> Act {
+    Act::Note { step: None, text: text.into() }
+}
+
+/// The fitter's folder with the signed record, a stick, the supervisor's empty folder.
+struct Walk {
+    fitter: Shelf,
+    record: PathBuf,
+    stick: PathBuf,
+    ashore: Shelf,
+}
+
+fn walk() -> Walk {
+    let (fitter, record) = Shelf::signed();
+    let stick = fitter.root().join("stick/2024-07-12-overhaul.yaml");
+    copy(&record, &stick);
+    Walk { fitter, record, stick, ashore: Shelf::empty() }
+}
+
+#[test]
+fn out_returned_answered_signed_again_countersigned_and_home() {
+    let Walk { fitter, record, stick, ashore } = walk();
+    let there = take_in(&ashore, &stick).unwrap();
+    assert_eq!((there.outcome, there.photos), (Outcome::New, 1));
+    let (sign, chain) = sign_of(&ashore.open(&there.record)).unwrap();
+    let step = ashore.open(&there.record).inspection.head().checklist.steps[3].id.clone();
+    let remarks = vec![Remark { step: Some(step), text: "which side was loaded?".into() }];
+    ashore.add(&there.record, "supervisor-b", Act::Return { sign, chain, remarks });
+    copy(&there.record, &stick);
+    assert_eq!(take_in(&fitter, &stick).unwrap().outcome, Outcome::Continued { entries: 1 });
+    let opened = fitter.open(&record);
+    let (entry, remark, _) = signing::open_remarks(&opened.inspection)[0];
+    fitter.add(&record, "fitter-a", Act::RemarkAnswered { entry, remark, text: "turbine side".into() });
+    fitter.sign(&record, "fitter-a", Signing::Decisions);
+    copy(&record, &stick);
+    assert_eq!(take_in(&ashore, &stick).unwrap().outcome, Outcome::Continued { entries: 3 });
+    let (sign, chain) = sign_of(&ashore.open(&there.record)).unwrap();
+    ashore.add(&there.record, "supervisor-b", Act::Countersign { sign, chain });
+    copy(&there.record, &stick);
+    assert_eq!(take_in(&fitter, &stick).unwrap().outcome, Outcome::Continued { entries: 1 });
+    assert_eq!(take_in(&fitter, &stick).unwrap().outcome, Outcome::Nothing);
+    let home = fitter.open(&record);
+    assert!(signing::countersigned(&home.inspection, sign).is_some());
+    assert!(verify(&fitter.store, &[record])[0].is_fine());
+    assert_eq!(std::fs::read(&stick).unwrap(), home.file.bytes());
+}
+
+#[test]
+fn where_both_went_on_what_names_its_entry_is_appended_and_work_need_not_wait() {
+    let Walk { fitter, record, stick, .. } = walk();
+    let shelf = Shelf::empty();
+    let (sign, chain) = sign_of(&shelf.open(&stick)).unwrap();
+    shelf.add(&stick, "supervisor-b", Act::Countersign { sign, chain });
+    let theirs = shelf.open(&stick);
+    fitter.add(&record, "fitter-a", note("the rebuild went on"));
+    let Outcome::Appended { entries } = take_in(&fitter, &stick).unwrap().outcome else { panic!() };
+    let (there, here) = entries[0];
+    let mine = fitter.open(&record);
+    let Act::Brought { bytes, chain, entry } = &mine.inspection.entry(here).unwrap().act else { panic!() };
+    assert_eq!(chain, theirs.chains.last().unwrap());
+    assert!(bytes.starts_with(&format!("- entry: {there}\n")) && bytes.contains("kind: countersign"));
+    assert_eq!(entry.as_ref().unwrap().by, id("supervisor-b"));
+    // read back from the file it counts as before
+    assert!(signing::countersigned(&folded(&mine), sign).is_some());
+    assert_eq!(take_in(&fitter, &stick).unwrap().outcome, Outcome::Nothing);
+    let verified = verify(&fitter.store, std::slice::from_ref(&record)).remove(0);
+    assert!(verified.is_fine(), "{:?}", verified.faults);
+    assert!(verified.holds.iter().any(|line| line.contains("holds the original's bytes")));
+    // and the supervisor's folder takes the whole in: nothing of it is lost
+    let home = fitter.root().join("stick/home.yaml");
+    copy(&record, &home);
+    let ashore = Shelf::empty();
+    take_in(&ashore, &stick).unwrap();
+    assert_eq!(take_in(&ashore, &home).unwrap().outcome, Outcome::Continued { entries: 1 });
+}
+
+#[test]
+fn what_else_differs_is_named_and_nothing_is_changed() {
+    let Walk { fitter, record, stick, .. } = walk();
+    let shelf = Shelf::empty();
+    let first = shelf.add(&stick, "fitter-a", note("written on the copy"));
+    let (sign, chain) = sign_of(&shelf.open(&stick)).unwrap();
+    shelf.add(&stick, "supervisor-b", Act::Countersign { sign, chain });
+    fitter.add(&record, "fitter-a", note("written at the bench"));
+    let before = (std::fs::read(&record).unwrap(), std::fs::read(&stick).unwrap());
+    let Err(BringFault::Differs { entry, what, .. }) = take_in(&fitter, &stick) else { panic!() };
+    assert_eq!((entry, what.as_str()), (first.number, "note: written on the copy"));
+    assert_eq!((std::fs::read(&record).unwrap(), std::fs::read(&stick).unwrap()), before);
+}
+
+#[test]
+fn an_act_about_an_entry_that_only_the_copy_has_does_not_come_along() {
+    let Walk { fitter, record, stick, .. } = walk();
+    let shelf = Shelf::empty();
+    let step = shelf.open(&stick).inspection.head().checklist.parts[1].id.clone();
+    let call = shelf.add(&stick, "supervisor-b", Act::Call { part: step, question: "stop?".into() });
+    shelf.add(&stick, "supervisor-b", Act::Answer { entry: call.number, who: "B".into(), text: "go on".into() });
+    fitter.add(&record, "fitter-a", note("written at the bench"));
+    assert!(matches!(take_in(&fitter, &stick), Err(BringFault::Differs { entry, .. }) if entry == call.number));
+}
+
+#[test]
+fn a_copy_that_was_changed_outside_is_not_taken_in() {
+    let Walk { fitter, record, stick, .. } = walk();
+    let shelf = Shelf::empty();
+    shelf.add(&stick, "fitter-a", note("written on the copy"));
+    let text = std::fs::read_to_string(&stick).unwrap();
+    std::fs::write(&stick, text.replace("written on the copy", "written by an editor")).unwrap();
+    let before = std::fs::read(&record).unwrap();
+    assert!(matches!(take_in(&fitter, &stick), Err(BringFault::Changed { .. })));
+    assert_eq!(std::fs::read(&record).unwrap(), before);
+}
+
+#[test]
+fn two_inspections_begun_at_once_on_two_machines_are_both_kept() {
+    let (fitter, record) = Shelf::signed();
+    let other = Shelf::empty();
+    let mut head = fitter.open(&record).inspection.head().clone();
+    head.by = id("fitter-c");
+    let mut begin = super::shelf::played()[2].entries()[0].clone();
+    begin.by = id("fitter-c");
+    let path = other.root().join("2024-07-12-overhaul.yaml");
+    drop(asfound::records::inspection_file::InspectionFile::begin(&path, &head, &[begin]).unwrap());
+    let before = std::fs::read(&record).unwrap();
+    let brought = take_in(&fitter, &path).unwrap();
+    assert_eq!(brought.outcome, Outcome::Both { other: record.clone() });
+    assert_ne!(brought.record, record);
+    assert_eq!(std::fs::read(&record).unwrap(), before);
+    assert_eq!(std::fs::read(&brought.record).unwrap(), std::fs::read(&path).unwrap());
+}
+
+#[test]
+fn a_record_alone_on_a_stick_is_enough_to_return_or_countersign() {
+    let Walk { fitter: _fitter, stick, .. } = walk();
+    let nothing = Shelf::empty();
+    let (sign, chain) = sign_of(&nothing.open(&stick)).unwrap();
+    nothing.add(&stick, "supervisor-b", Act::Countersign { sign, chain });
+    assert!(signing::countersigned(&nothing.open(&stick).inspection, sign).is_some());
+}

@@ -1,0 +1,144 @@
+//! The real `ssh-keygen`, `sha256sum` and `head` agree with `verify`.
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+
+use asfound::domain::entry::Act;
+use asfound::domain::person::{Person, Role};
+use asfound::records::entry_file::entry_text;
+use asfound::records::verify::{Verified, verify};
+
+use super::shelf::{Shelf, copy, played, sign_of};
+use crate::rig::id;
+
+/// A key without a passphrase: the private file, and the public line.
+fn key(folder: &Path, name: &str) -> (PathBuf, String) {
+    let path = folder.join(name);
+    let done = Command::new("ssh-keygen").args(["-q", "-t", "ed25519", "-N", "", "-C", name, "-f"]).arg(&path).status();
+    assert!(done.unwrap().success());
+    let public = std::fs::read_to_string(path.with_extension("pub")).unwrap().trim().to_owned();
+    (path, public)
+}
+
+fn person(keys: Vec<String>) -> Person {
+    Person { id: id("fitter-a"), name: "fitter A".into(), roles: vec![Role::Fitter], keys }
+}
+
+/// The record signed by key: shelf, record, sign entry, private key, public line.
+fn keyed() -> (Shelf, PathBuf, u32, PathBuf, String) {
+    let (shelf, path) = Shelf::signed();
+    let (private, public) = key(shelf.root(), "bench-key");
+    let opened = shelf.open(&path);
+    let (number, _) = sign_of(&opened).unwrap();
+    let text = entry_text(opened.inspection.entry(number).unwrap());
+    shelf.store.sign_by_key(&path, (number, text.as_bytes()), &private).unwrap();
+    (shelf, path, number, private, public)
+}
+
+fn look(shelf: &Shelf, path: &Path) -> Verified {
+    verify(&shelf.store, &[path.to_owned()]).remove(0)
+}
+
+#[test]
+fn a_key_is_known_only_from_this_machines_people_file() {
+    let (shelf, path, number, _, public) = keyed();
+    let unknown = look(&shelf, &path).faults.join(" ");
+    assert!(unknown.contains("a key that is not known as fitter-a's"), "{unknown}");
+    shelf.store.save_people(&[person(vec![public.clone()])]).unwrap();
+    let good = look(&shelf, &path);
+    assert!(good.is_fine(), "{:?}", good.faults);
+    assert!(good.holds.iter().any(|line| line.starts_with(&format!("Entry {number} is signed by key: good"))));
+    // the time of the key is over since
+    shelf.store.save_people(&[person(vec![format!("valid-before=\"20250101\" {public}")])]).unwrap();
+    let past = look(&shelf, &path);
+    assert!(past.holds.iter().any(|line| line.contains("whose time is over since")), "{past:?}");
+    // over already when it was given
+    shelf.store.save_people(&[person(vec![format!("valid-before=\"20200101\" {public}")])]).unwrap();
+    assert!(!look(&shelf, &path).is_fine());
+    // the right key, somebody else's
+    let other = Person { id: id("fitter-c"), ..person(vec![public]) };
+    shelf.store.save_people(&[other]).unwrap();
+    assert!(!look(&shelf, &path).is_fine());
+}
+
+#[test]
+fn a_key_that_the_record_brings_is_claimed() {
+    let (shelf, path) = Shelf::signed();
+    let (private, public) = key(shelf.root(), "bench-key");
+    shelf.add(&path, "fitter-a", Act::Person(person(vec![public])));
+    shelf.sign(&path, "fitter-a", asfound::domain::checklist::Signing::Decisions);
+    let opened = shelf.open(&path);
+    let (number, _) = sign_of(&opened).unwrap();
+    let text = entry_text(opened.inspection.entry(number).unwrap());
+    shelf.store.sign_by_key(&path, (number, text.as_bytes()), &private).unwrap();
+    let verified = look(&shelf, &path);
+    assert!(verified.is_fine(), "{:?}", verified.faults);
+    assert!(verified.unseen.iter().any(|line| line.contains("claimed, until people.yaml has it")), "{verified:?}");
+}
+
+#[test]
+fn the_wrong_key_or_a_signature_of_another_record_is_found() {
+    let (shelf, path, number, _, public) = keyed();
+    shelf.store.save_people(&[person(vec![public])]).unwrap();
+    let (wrong, _) = key(shelf.root(), "other-key");
+    let opened = shelf.open(&path);
+    let text = entry_text(opened.inspection.entry(number).unwrap());
+    let mine = shelf.store.signature_path(&path, number);
+    let right = std::fs::read(&mine).unwrap();
+    shelf.store.sign_by_key(&path, (number, text.as_bytes()), &wrong).unwrap();
+    assert!(!look(&shelf, &path).is_fine());
+    std::fs::write(&mine, &right).unwrap();
+    assert!(look(&shelf, &path).is_fine());
+    // moved to another record's signature
+    let second = shelf.keep(&played()[1], "2022-06-08-overhaul");
+    let other = sign_of(&shelf.open(&second)).map(|(number, _)| number);
+    let other =
+        other.unwrap_or_else(|| shelf.sign(&second, "fitter-a", asfound::domain::checklist::Signing::Decisions).number);
+    let moved = shelf.store.signature_path(&second, other);
+    std::fs::create_dir_all(moved.parent().unwrap()).unwrap();
+    std::fs::copy(&mine, &moved).unwrap();
+    let said = look(&shelf, &second).faults.join(" ");
+    assert!(said.contains("it was changed or belongs to another record"), "{said}");
+    // no signature at all
+    std::fs::write(&mine, b"nothing").unwrap();
+    assert!(!look(&shelf, &path).is_fine());
+}
+
+#[test]
+fn head_sha256sum_and_ssh_keygen_agree_without_this_program() {
+    let (shelf, path, number, _, public) = keyed();
+    let opened = shelf.open(&path);
+    let Act::Sign(signature) = &opened.inspection.entry(number).unwrap().act else { panic!() };
+    let mut head = Command::new("head");
+    head.args(["-c", &signature.length.to_string()]).arg(&path);
+    let head = head.stdout(Stdio::piped()).spawn().unwrap();
+    let sum = Command::new("sha256sum").stdin(head.stdout.unwrap()).output().unwrap();
+    assert!(String::from_utf8(sum.stdout).unwrap().starts_with(&signature.sha256));
+    // what the head of the file says: the entry's bytes run from its `- entry:` up to its `chain:` line
+    let text = std::fs::read_to_string(&path).unwrap();
+    let begin = usize::try_from(signature.length).unwrap();
+    let end = begin + text[begin..].find("\n  chain: ").unwrap() + 1;
+    let bytes = shelf.root().join("entry");
+    std::fs::write(&bytes, &text[begin..end]).unwrap();
+    shelf.store.save_people(&[person(vec![public])]).unwrap();
+    assert!(look(&shelf, &path).is_fine());
+    let sig = shelf.store.signature_path(&path, number);
+    let mut check = Command::new("ssh-keygen");
+    check
+        .args(["-Y", "verify", "-n", "asfound-record", "-I", "fitter-a", "-f"])
+        .arg(shelf.root().join("allowed_signers"));
+    let done = check.arg("-s").arg(&sig).stdin(std::fs::File::open(&bytes).unwrap()).output().unwrap();
+    assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
+}
+
+#[test]
+fn a_signature_by_key_goes_along_with_the_record() {
+    let (shelf, path, number, _, _) = keyed();
+    let stick = shelf.root().join("stick/2024-07-12-overhaul.yaml");
+    copy(&path, &stick);
+    let other = Shelf::empty();
+    let bringer = asfound::records::bring::Bringer { by: None, at: crate::rig::stamp("2024-07-13T10:00:00+02:00") };
+    let brought = asfound::records::bring::bring(&other.store, &stick, &bringer).unwrap();
+    assert!(other.store.signature_path(&brought.record, number).is_file());
+    assert_eq!(brought.photos, 1);
+}
