@@ -1,12 +1,20 @@
 //! The command line: words in, one of the layers called, an exit code out. One file per verb.
 
+mod begin;
+mod bench;
 mod bring;
+mod check;
+mod demo;
+mod desk;
 mod folder;
 mod out;
 mod raw;
 pub mod reckon;
+mod resume;
 mod review;
 mod screen;
+mod show;
+mod surroundings;
 mod verify;
 
 use std::ffi::OsString;
@@ -15,9 +23,12 @@ use std::io;
 use clap::Parser;
 
 pub use out::Out;
+use bench::Way;
 use raw::{Verb, Words};
+use surroundings::Surroundings;
 
 use crate::exit::Exit;
+use crate::face::effect::Query;
 use crate::records::clock::RealClock;
 
 /// Does what the words ask; `words` begins with the program's own name.
@@ -39,21 +50,32 @@ pub fn run(words: impl IntoIterator<Item = OsString>) -> Exit {
 }
 
 fn dispatch(words: Words, out: &mut Out) -> io::Result<Exit> {
-    let Some(verb) = words.verb else { return screen::home(out) };
-    let store = match (&verb, folder::store(words.data)) {
-        (Verb::Reckon(words), _) => return reckon::run(words, out),
-        (_, Ok(store)) => store,
-        (_, Err(why)) => {
-            out.complain(&why)?;
+    let surroundings = Surroundings::of_process();
+    if let Some(Verb::Reckon(words)) = &words.verb {
+        return reckon::run(words, out);
+    }
+    let store = match folder::store(words.data.as_deref(), &surroundings) {
+        Ok(store) => store,
+        Err(why) => {
+            out.complain(&format!("asfound: {why}"))?;
             return Ok(Exit::NotDone);
         }
     };
+    let Some(verb) = words.verb else { return screen::run(store, Query::Home, out) };
     let clock = RealClock::default();
     match verb {
-        Verb::Reckon(words) => reckon::run(&words, out),
-        Verb::Review(words) => review::run(&words, &store, &clock, out),
+        Verb::Demo(words) => demo::run(&words, &store, &surroundings, out),
+        Verb::Begin(words) => begin::run(&words, &store, &surroundings, out),
+        Verb::Resume(words) => resume::run(&words, &store, &surroundings, out),
+        Verb::Show(words) => show::show(&words, &store, out),
+        Verb::Review(words) => match (&words.file, surroundings.way(&raw::Plain { plain: words.plain })) {
+            (Some(file), Way::Screen) => screen::run(store, Query::Read(file.display().to_string()), out),
+            (Some(_) | None, Way::Lines | Way::Screen) => review::run(&words, &store, &clock, out),
+        },
+        Verb::Check(words) => check::check(&words, &store, out),
         Verb::Verify(words) => verify::run(&words, &store, out),
         Verb::Bring(words) => bring::run(&words, &store, &clock, out),
+        Verb::Reckon(words) => reckon::run(&words, out),
     }
 }
 

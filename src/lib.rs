@@ -10,3 +10,4 @@ pub mod domain;
 pub mod exit;
 pub mod face;
 pub mod records;
+pub mod report;

@@ -31,6 +31,11 @@ impl Out {
         writeln!(self.err, "{text}")
     }
 
+    /// Stdout, for what writes line by line.
+    pub fn page(&mut self) -> &mut dyn Write {
+        &mut *self.out
+    }
+
     /// Writes out what is held back.
     ///
     /// # Errors

@@ -4,11 +4,14 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 
+use crate::domain::id::Id;
+use crate::domain::inspection::Arrives;
+
 /// Guided turbocharger rotor inspection: readings judged against the manual's limits, kept in one dated record.
 #[derive(Debug, Parser)]
 #[command(name = "asfound", version, disable_help_subcommand = true)]
 pub(super) struct Words {
-    /// The data folder.
+    /// The data folder; else `ASFOUND_DATA`, else the system's usual place.
     #[arg(long, global = true, value_name = "DIR")]
     pub(super) data: Option<PathBuf>,
     #[command(subcommand)]
@@ -17,6 +20,16 @@ pub(super) struct Words {
 
 #[derive(Debug, Subcommand)]
 pub(super) enum Verb {
+    /// The invented rotor, with its history, ready to be inspected.
+    Demo(Demo),
+    /// Begin an inspection.
+    Begin(Box<Begin>),
+    /// Go on with an inspection where somebody left.
+    Resume(Resume),
+    /// Print a record.
+    Show(Show),
+    /// Read every file and list all that is wrong.
+    Check(Files),
     /// Any computation of the job, with its working.
     Reckon(Reckon),
     /// What waits for a decision; or one record, to judge, countersign or send back.
@@ -25,6 +38,120 @@ pub(super) enum Verb {
     Verify(Verify),
     /// Takes in a copy of a record that went on elsewhere, photos too.
     Bring(Bring),
+}
+
+/// Whether a screen is wanted.
+#[derive(Debug, Args, Default, Clone, Copy)]
+pub(super) struct Plain {
+    /// Line by line, without a screen.
+    #[arg(long)]
+    pub(super) plain: bool,
+}
+
+/// Words of `asfound demo`.
+#[derive(Debug, Args)]
+#[expect(clippy::struct_excessive_bools, reason = "flags as typed; what they mean is settled in cli/demo")]
+pub(super) struct Demo {
+    /// Set the former demonstration aside and start again; asks first.
+    #[arg(long)]
+    pub(super) fresh: bool,
+    /// Fill in the present readings as a key script would.
+    #[arg(long)]
+    pub(super) typed: bool,
+    #[command(flatten)]
+    pub(super) plain: Plain,
+}
+
+/// Words of `asfound begin`; what is missing is asked line by line.
+#[derive(Debug, Args, Default)]
+#[expect(clippy::struct_excessive_bools, reason = "flags as typed; what they mean is settled in cli/begin")]
+pub(super) struct Begin {
+    /// The rotor's id.
+    pub(super) rotor: Option<Id>,
+    /// Its serial number, typed from the part; must match.
+    #[arg(long)]
+    pub(super) serial: Option<String>,
+    /// Who begins, by id.
+    #[arg(long, value_name = "ID")]
+    pub(super) by: Option<Id>,
+    /// Hours of the machine, such as `48480`.
+    #[arg(long)]
+    pub(super) hours: Option<String>,
+    /// Which checklist.
+    #[arg(long)]
+    pub(super) checklist: Option<String>,
+    /// Why it is opened.
+    #[arg(long)]
+    pub(super) reason: Option<String>,
+    /// How it comes: `in place`, cartridge, stripped.
+    #[arg(long, value_parser = arrives)]
+    pub(super) arrives: Option<Arrives>,
+    /// Title of the manual on the bench.
+    #[arg(long)]
+    pub(super) manual: Option<String>,
+    /// Its edition, looked up today.
+    #[arg(long)]
+    pub(super) edition: Option<String>,
+    /// Service letters looked up today: which, or `no letters`.
+    #[arg(long)]
+    pub(super) letters: Option<String>,
+    /// Machine hours planned for the next opening.
+    #[arg(long)]
+    pub(super) next_hours: Option<String>,
+    /// The day planned for it.
+    #[arg(long, value_name = "DAY")]
+    pub(super) next_date: Option<String>,
+    /// Leave every other opening answer for later; each holds until it is given.
+    #[arg(long)]
+    pub(super) later: bool,
+    /// A rotor entered now is an invented one; every file and screen says so.
+    #[arg(long)]
+    pub(super) invented: bool,
+    #[command(flatten)]
+    pub(super) plain: Plain,
+}
+
+impl Begin {
+    /// Nothing but the rotor said.
+    pub(super) fn of_rotor(rotor: &str, plain: Plain) -> Self {
+        Self { rotor: rotor.parse().ok(), plain, ..Self::default() }
+    }
+}
+
+fn arrives(word: &str) -> Result<Arrives, String> {
+    let words = Arrives::ALL.map(Arrives::word).join(", ");
+    Arrives::parse(word).ok_or_else(|| format!("write one of: {words}"))
+}
+
+/// Words of `asfound resume`.
+#[derive(Debug, Args)]
+pub(super) struct Resume {
+    /// The record's id or file; without it the only one that is not closed.
+    pub(super) record: Option<String>,
+    /// Who stands for what is entered, by id; else who began it.
+    #[arg(long, value_name = "ID")]
+    pub(super) by: Option<Id>,
+    #[command(flatten)]
+    pub(super) plain: Plain,
+}
+
+/// Words of `asfound show`.
+#[derive(Debug, Args)]
+pub(super) struct Show {
+    /// The record's file or id.
+    #[arg(value_name = "FILE")]
+    pub(super) record: String,
+    /// For programs.
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// Words of `asfound check`.
+#[derive(Debug, Args)]
+pub(super) struct Files {
+    /// Files; without them the whole data folder.
+    #[arg(value_name = "FILE")]
+    pub(super) files: Vec<PathBuf>,
 }
 
 /// Words of `asfound review`.

@@ -1,7 +1,6 @@
 //! The bench on a whole screen: where the records lie, and what the terminal can show.
 #![expect(clippy::disallowed_methods, reason = "whether there are colours and boxes stands in the environment")]
 
-use std::ffi::OsString;
 use std::io::{self, IsTerminal as _};
 use std::sync::Arc;
 
@@ -12,7 +11,7 @@ use crate::face::look::{Look, Paint};
 use crate::face::run::{Opening, run as run_bench};
 use crate::face::shelf::RecordShelf;
 use crate::records::clock::{Clock, RealClock};
-use crate::records::store::{Store, usual_root};
+use crate::records::store::Store;
 
 use super::Out;
 
@@ -32,19 +31,6 @@ fn look() -> Look {
         paint: if set("NO_COLOR").is_some() { Paint::Mono } else { Paint::Colours },
         glyphs: if utf8 { Glyphs::BOX } else { Glyphs::ASCII },
     }
-}
-
-/// The bench of the usual data folder.
-///
-/// # Errors
-/// When the reason for not opening it cannot be written.
-pub(super) fn home(out: &mut Out) -> io::Result<Exit> {
-    let data: Option<OsString> = std::env::var_os("ASFOUND_DATA");
-    let Some(root) = usual_root(None, data) else {
-        out.complain("asfound: no data folder is known on this system. Name one with ASFOUND_DATA.")?;
-        return Ok(Exit::NotDone);
-    };
-    run(Store::at(root), Query::Home, out)
 }
 
 /// The bench of `store`, opened with `first`.

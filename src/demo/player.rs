@@ -143,7 +143,7 @@ impl Player<'_> {
         let fields: Vec<&str> = line.fields.iter().map(String::as_str).collect();
         match wish::wish(&self.inspection, &fields)? {
             Wish::Clock(moment) => {
-                self.now = moment;
+                self.now = self.now.max(moment);
                 Ok(())
             }
             Wish::Hands(by, writer) => {

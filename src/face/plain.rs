@@ -3,7 +3,9 @@
 //! A session is a value. What comes in is a line, or an answer of the files; what goes out is lines to print and one
 //! thing wanted next. Only `run` reads, prints and writes.
 
+pub mod begin;
 mod course;
+mod deed;
 mod doubt;
 mod inquiry;
 pub mod review;
@@ -14,20 +16,17 @@ mod what_else;
 
 use std::collections::BTreeMap;
 
-use crate::domain::apply::apply;
 use crate::domain::checklist::Signing;
-use crate::domain::decide::decide;
 use crate::domain::entry::{Act, Entry, FindingMade, Late, PhotoRef};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::instrument::GaugeKind;
-use crate::domain::refusal::{Refusal, RefusalKind};
-use crate::domain::request::{Decision, Hand, Request};
-use crate::domain::signing;
+use crate::domain::request::Hand;
 use crate::domain::stamp::Stamp;
 use crate::domain::standing::Standing;
 
 use course::Course;
+use deed::Deed;
 use doubt::Doubted;
 use inquiry::{Answers, Stop};
 use what_else::Other;
@@ -73,35 +72,6 @@ pub struct Turn {
     pub said: Vec<String>,
     /// What comes next.
     pub want: Want,
-}
-
-/// What a dialogue comes to.
-#[derive(Debug, Clone, PartialEq, Eq)]
-enum Deed {
-    /// Asked of the inspection in turn; the first refusal ends it.
-    Ask(Vec<Request>),
-    /// A finding, and the path of its picture: empty for the newest one.
-    Found(Box<FindingMade>, Option<String>),
-    /// A picture of a step.
-    Photo(Option<String>, Option<String>),
-    /// A signature, carrying on these holds.
-    Sign(Signing, Vec<String>),
-    /// To another step.
-    Go(String),
-    /// Another gauge in hand.
-    Gauge(GaugeKind, Id),
-    /// A gauge that the record does not know goes into it, and into the hand.
-    NewGauge(GaugeKind, Box<crate::domain::instrument::Instrument>),
-    /// Other hands: who stands for it, who writes.
-    Hands(Id, Option<Id>),
-    /// Entries are late from paper from now on, or no longer.
-    Late(Option<Late>),
-    /// Another dialogue.
-    Open(Other),
-    /// Only said.
-    Say(Vec<String>),
-    /// The end.
-    Leave,
 }
 
 /// What the next line answers.
@@ -188,6 +158,11 @@ impl Session {
     /// Goes to a step first; one that is done already is passed over.
     pub fn begin_at(&mut self, step: &str) {
         self.goal = Some(step.to_owned());
+    }
+
+    /// Somebody else's program changed the record, at this entry: that is asked about first.
+    pub fn changed_outside(&mut self, entry: u32) {
+        self.talk = Talk::Other(Other::Outside(entry));
     }
 
     /// Takes in what comes, and says what is wanted next.
@@ -293,111 +268,5 @@ impl Session {
                 self.go_on(now, said)
             }
         }
-    }
-
-    fn perform(&mut self, deed: Deed, now: Stamp, said: &mut Vec<String>) -> Want {
-        let talk = std::mem::replace(&mut self.talk, Talk::Step);
-        match deed {
-            Deed::Found(finding, photo) => {
-                // the answers stay: a picture that cannot be had is asked for again
-                self.talk = talk;
-                self.then = Then::Found(finding);
-                return Want::Photo(photo);
-            }
-            Deed::Photo(step, path) => {
-                self.talk = talk;
-                self.then = Then::Photo(step);
-                return Want::Photo(path);
-            }
-            Deed::Ask(requests) => {
-                self.answers.clear();
-                return self.ask(requests, now, said);
-            }
-            Deed::NewGauge(kind, gauge) => {
-                self.answers.clear();
-                self.gauges.insert(kind, gauge.id.clone());
-                return self.ask(vec![Request::Do(Act::Gauge(gauge))], now, said);
-            }
-            Deed::Sign(what, carried) => {
-                self.then = Then::Sign(what, carried);
-                self.answers.clear();
-                return Want::Seal;
-            }
-            Deed::Leave => return Want::Leave,
-            Deed::Go(step) => {
-                self.goal = Some(step);
-                self.shown = None;
-            }
-            Deed::Gauge(kind, id) => {
-                said.extend(self.take_in_hand(kind, id, now));
-            }
-            Deed::Hands(by, writer) => {
-                self.by = by;
-                self.writer = writer;
-            }
-            Deed::Late(late) => self.late = late,
-            Deed::Open(other) => self.talk = Talk::Other(other),
-            Deed::Say(lines) => said.extend(lines),
-        }
-        self.answers.clear();
-        self.go_on(now, said)
-    }
-
-    /// Asks the inspection; what it takes is applied and goes to the disk.
-    fn ask(&mut self, requests: Vec<Request>, now: Stamp, said: &mut Vec<String>) -> Want {
-        for request in requests {
-            match decide(&self.inspection, &request, &self.hand(now)) {
-                Decision::Take(entry) => {
-                    if self.before.is_none() {
-                        self.before = Some(Box::new(self.standing.clone()));
-                    }
-                    let change = apply(&mut self.inspection, (*entry).clone());
-                    self.standing = self.standing.after(&self.inspection, &change);
-                    self.waiting.push(*entry);
-                }
-                Decision::Ask { typed, doubts } => {
-                    self.talk = Talk::Doubt(Box::new(Doubted::new(request, &typed, &doubts)));
-                    break;
-                }
-                Decision::Refuse(refusal) => {
-                    self.refused(&request, &refusal, said);
-                    break;
-                }
-            }
-        }
-        if self.waiting.is_empty() {
-            return self.go_on(now, said);
-        }
-        Want::Save(self.waiting.clone())
-    }
-
-    fn refused(&mut self, request: &Request, refusal: &Refusal, said: &mut Vec<String>) {
-        match (&refusal.kind, Doubted::reversed(request, refusal, &self.inspection)) {
-            (RefusalKind::LiftReversed(_), Some(doubted)) => self.talk = Talk::Doubt(Box::new(doubted)),
-            _ => said.push(told::refusal(refusal)),
-        }
-    }
-
-    fn sealed(&mut self, (length, sha256): (u64, String), now: Stamp, said: &mut Vec<String>) -> Want {
-        let Then::Sign(what, carried) = std::mem::replace(&mut self.then, Then::Nothing) else {
-            return self.go_on(now, said);
-        };
-        let seal = signing::Seal { length, sha256 };
-        let signature = signing::signature(&self.inspection, &self.standing, what, (seal, carried));
-        self.ask(vec![Request::Do(Act::Sign(signature))], now, said)
-    }
-
-    fn pictured(&mut self, photo: PhotoRef, now: Stamp, said: &mut Vec<String>) -> Want {
-        self.talk = Talk::Step;
-        self.answers.clear();
-        let act = match std::mem::replace(&mut self.then, Then::Nothing) {
-            Then::Found(mut finding) => {
-                finding.photos.push(photo);
-                Act::Finding(*finding)
-            }
-            Then::Photo(step) => Act::Photo { step, photo },
-            Then::Sign(..) | Then::Nothing => return self.go_on(now, said),
-        };
-        self.ask(vec![Request::Do(act)], now, said)
     }
 }

@@ -64,6 +64,19 @@ impl Store {
         self.disk.as_ref()
     }
 
+    /// Sets the whole folder aside under another name, nothing lost; says under which.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn set_aside(&self) -> Result<PathBuf, SaveFault> {
+        let name = self.root.file_name().unwrap_or_default().to_string_lossy().into_owned();
+        let names = (1_u32..).map(|number| self.root.with_file_name(format!("{name}-before-{number}")));
+        let free = names.into_iter().find(|path| !path.exists()).unwrap_or_else(|| self.root.clone());
+        let moved = self.disk.rename(&self.root, &free);
+        moved.map_err(|source| SaveFault::Disk { doing: "setting aside", path: self.root.clone(), source })?;
+        Ok(free)
+    }
+
     /// Puts a register's file, whatever was there.
     fn put(&self, path: &Path, text: &str) -> Result<(), SaveFault> {
         self.make_folder_of(path)?;

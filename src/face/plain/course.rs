@@ -46,6 +46,10 @@ impl Session {
             if missing == [Missing::SafetyAgain] {
                 return Course::SafeAgain(step);
             }
+            // a size that the sheet does not give will not come by itself: the fitter leaves the step out, or goes for it
+            if missing.iter().all(|one| matches!(one, Missing::Given(_))) {
+                return Course::Shut(vec![(step, missing)]);
+            }
             shut.push((step, missing));
         }
         // what still soaks is waited for only when nothing else can be done

@@ -21,7 +21,10 @@ impl Session {
         let (key, lines) = match self.course(now) {
             Course::Step(step) => (step.id.clone(), self.title(step)),
             Course::SafeAgain(step) => (format!("again {}", step.id), self.safe_again(step)),
-            Course::Shut(shut) => ("shut".to_owned(), self.all_shut(&shut)),
+            Course::Shut(shut) => {
+                let first = shut.first().map_or("", |(step, _)| step.id.as_str());
+                (format!("shut {first}"), self.all_shut(&shut))
+            }
             Course::Finished => ("finished".to_owned(), self.finished()),
         };
         if self.shown.as_ref() == Some(&key) {
@@ -128,7 +131,11 @@ impl Session {
     }
 
     fn all_shut(&self, shut: &[(&Step, Vec<gate::Missing>)]) -> Vec<String> {
-        let mut lines = vec![String::new(), format!("Nothing is open now. {}, and these steps wait:", self.saved())];
+        let wait = match shut {
+            [_] => "This step is not open:",
+            _ => "Nothing is open now, and these steps wait:",
+        };
+        let mut lines = vec![String::new(), format!("{}{wait} {}.", told::scene(&self.inspection), self.saved())];
         lines.extend(shut.iter().take(9).map(|(step, missing)| {
             let words: Vec<_> = missing.iter().map(|one| one.words(&self.inspection)).collect();
             format!("  {}: {}.", gate::step_name(&self.inspection, step), words.join("; "))

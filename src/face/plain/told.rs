@@ -148,14 +148,20 @@ impl Session {
         let judged = judge::Judged { value: &value.value, unit, variance: value.variance.as_ref() };
         let sheet = self.inspection.sheet();
         let levels = sheet.and_then(|sheet| Some((sheet.levels.get(&one.characteristic)?, sheet)));
-        let reached = levels.and_then(|(levels, sheet)| judge::judge(&judged, levels, one.condition, sheet).ok());
+        let reached = levels
+            .ok_or(judge::NotJudged::NoLevel)
+            .and_then(|(levels, sheet)| judge::judge(&judged, levels, one.condition, sheet));
         match reached {
-            Some(reached) => {
+            Ok(reached) => {
                 let (sign, leads) = leads_to(reached.leads_to);
                 let judgement = Judgement { value: value.clone(), reached, provisional: value.doubted };
                 format!("{sign} {}.{leads}", telling::of_judgement(&judgement, unit))
             }
-            None => format!("{} at {}", telling::beside(&value.value, None, 4), value.spot),
+            Err(why) => {
+                let value_is = telling::beside(&value.value, None, 4);
+                let behind = if unit == Unit::One { String::new() } else { format!(" {unit}") };
+                format!("? {value_is}{behind} at {}: {}.", value.spot, why.words())
+            }
         }
     }
 }

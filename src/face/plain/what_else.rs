@@ -17,6 +17,7 @@ use super::inquiry::{Answers, Reply};
 use super::{Deed, Session};
 
 pub(super) use gauge::choose as gauge;
+pub(super) use people::{answers_of_opening as opening_answers, enter};
 
 /// One line of the list, and the dialogue behind it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -48,6 +49,8 @@ pub(super) enum Other {
     Overrule,
     Concede,
     Leave,
+    /// The record was changed outside, at this entry: somebody says that it was seen.
+    Outside(u32),
 }
 
 /// The list in its order.
@@ -98,7 +101,7 @@ impl Session {
             Other::Stands => Ok(Deed::Say(self.stands())),
             Other::Last => Ok(Deed::Say(self.last_entries())),
             Other::Who => self.who(answers),
-            Other::Person => people::enter(answers).map(people::entered),
+            Other::Person => enter(answers).map(people::entered),
             Other::Opening => people::opening(now, answers),
             Other::Plan => people::plan(answers),
             Other::Part => self.part_fitted(now, answers),
@@ -108,6 +111,7 @@ impl Session {
             Other::Overrule => self.overrule(answers),
             Other::Concede => self.concede(answers),
             Other::Leave => Ok(Deed::Leave),
+            Other::Outside(entry) => people::outside(entry, &self.name(&self.by), answers),
         }
     }
 

@@ -18,7 +18,10 @@ use super::{RecordShelf, fault, wrong};
 
 impl RecordShelf {
     /// Begins a record; says where it is.
-    pub(super) fn begin(&self, beginning: &Beginning) -> Result<PathBuf, Fault> {
+    ///
+    /// # Errors
+    /// Why nothing was begun.
+    pub fn begin(&self, beginning: &Beginning) -> Result<PathBuf, Fault> {
         let now = self.clock.now();
         let rotor = self.rotor(beginning)?;
         let lock = self.store.lock(&rotor.id, beginning.by.id.as_str(), now).map_err(fault)?;

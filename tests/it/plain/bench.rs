@@ -50,13 +50,27 @@ pub(super) fn begun(head: Head) -> Inspection {
     inspection
 }
 
+/// Whether somebody has left.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Ended {
+    No,
+    Left,
+}
+
+/// Whether there is room.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Disk {
+    Room,
+    Full,
+}
+
 /// A session whose files never fail, a clock that runs twenty seconds a line, and all that was said.
 pub(super) struct Bench {
     pub(super) session: Session,
     pub(super) now: Stamp,
     pub(super) saved: Vec<Entry>,
-    pub(super) left: bool,
-    pub(super) full: bool,
+    pub(super) left: Ended,
+    pub(super) disk: Disk,
     said: Vec<String>,
     question: String,
 }
@@ -68,7 +82,7 @@ impl Bench {
         let saved = inspection.entries().to_vec();
         let session = Session::new(inspection, by, 12);
         let mut bench =
-            Self { session, now, saved, left: false, full: false, said: Vec::new(), question: String::new() };
+            Self { session, now, saved, left: Ended::No, disk: Disk::Room, said: Vec::new(), question: String::new() };
         bench.come(Come::Start);
         bench
     }
@@ -87,15 +101,15 @@ impl Bench {
             come = match turn.want {
                 Want::Line => return,
                 Want::Leave => {
-                    self.left = true;
+                    self.left = Ended::Left;
                     return;
                 }
-                Want::Save(_) if self.full => Come::NotSaved("No room on the disk.".to_owned()),
+                Want::Save(_) if self.disk == Disk::Full => Come::NotSaved("No room on the disk.".to_owned()),
                 Want::Save(entries) => {
                     self.saved.extend(entries);
                     Come::Saved
                 }
-                Want::Seal => Come::Sealed(Ok((self.saved.len() as u64 * 100, "0".repeat(64)))),
+                Want::Seal => Come::Sealed(Ok((u64::try_from(self.saved.len()).unwrap(), "0".repeat(64)))),
                 Want::Photo(Some(path)) if path.starts_with("missing") => {
                     Come::Photo(Err(format!("{path} is not there. Type another file, or an empty line.")))
                 }
@@ -125,36 +139,39 @@ impl Bench {
     /// Types what the question asks for until `step` stands: points confirmed, done, nothing seen, everything else left out.
     pub(super) fn walks_to(&mut self, step: &str) -> &mut Self {
         for _ in 0..2000 {
-            let Some((at, _)) = self.session.place(self.now) else { break };
-            if at == step {
+            if self.session.place(self.now).is_some_and(|(at, _)| at == step) {
                 return self;
             }
-            let question = self.question.clone();
-            let lines: &[&str] = if question.contains("(yes") {
-                &["yes"]
-            } else if question.contains("(done)") {
-                &["done"]
-            } else if question.contains("what is seen") {
-                if question.contains("nothing more") { &["nothing more"] } else { &["nothing"] }
-            } else if question.starts_with("in words") {
-                &["nothing to tell"]
-            } else if question.contains("(in)") {
-                &["in"]
-            } else if question.contains("(sign)") {
-                &["sign"]
-            } else if question.contains("(carry on)") {
-                &["carry on"]
-            } else if question.contains("(out)") {
-                self.waits(24 * 60);
-                &["out"]
-            } else if question.contains("is in your hand") {
-                &["! 4", "step", "3"]
-            } else {
-                &["! 4", "step", "3"]
-            };
-            self.types(lines);
+            self.answers();
         }
         panic!("{step} was not reached:\n{}", self.said[self.said.len().saturating_sub(30)..].join("\n"));
+    }
+
+    /// Types what the question asks for: confirmed, done, nothing seen, signed; everything else left out.
+    pub(super) fn answers(&mut self) -> &mut Self {
+        let question = self.question.clone();
+        let lines: &[&str] = if question.contains("(yes") {
+            &["yes"]
+        } else if question.contains("(done)") {
+            &["done"]
+        } else if question.contains("what is seen") {
+            if question.contains("nothing more") { &["nothing more"] } else { &["nothing"] }
+        } else if question.starts_with("in words") {
+            &["nothing to tell"]
+        } else if question.contains("(in)") {
+            &["in"]
+        } else if question.contains("(sign)") {
+            &["sign"]
+        } else if question.contains("(carry on)") {
+            &["carry on"]
+        } else if question.contains("(out)") {
+            &["out"]
+        } else if question.starts_with("! for what else") {
+            &["! 4", "3"]
+        } else {
+            &["! 4", "step", "3"]
+        };
+        self.types(lines)
     }
 
     /// All that was said since the last look.
@@ -162,7 +179,7 @@ impl Bench {
         std::mem::take(&mut self.said).join("\n")
     }
 
-    pub(super) fn last(&self) -> &str {
+    pub(super) fn question(&self) -> &str {
         &self.question
     }
 

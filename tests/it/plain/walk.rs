@@ -1,28 +1,176 @@
-//! A record from the first question to the last.
+//! Records from the first question to the last, and what is said on the way.
 
-use super::bench::Bench;
+use asfound::domain::apply::apply;
+use asfound::domain::entry::Act;
+use asfound::domain::inspection::{Inspection, Scene};
+use asfound::domain::standing::Standing;
+use insta::assert_snapshot;
+
+use super::bench::{Bench, Disk, Ended, begun, demo_head};
 
 #[test]
 fn the_first_questions_are_put_one_a_line() {
     let mut bench = Bench::demo();
-    bench.types(&["?", "done", "16950", "!", "4", "! 4"]);
-    println!("{}", bench.hears());
-    bench.walks_to("safe/permit");
-    println!("{}", bench.hears());
+    bench.types(&["?", "16950", "done", "0x10", "3 bar", "16950", "!", "! 3"]);
+    assert_snapshot!(bench.hears());
+}
+
+#[test]
+fn safety_points_are_confirmed_or_marked_by_name() {
+    let mut bench = Bench::demo();
+    bench.walks_to("safe/permit").hears();
+    bench.types(&["no", "12.5", "yes", "not here", "", "no tags on this plant", "yes"]);
+    assert_snapshot!(bench.hears());
 }
 
 #[test]
 fn a_lift_is_judged_when_its_set_is_complete() {
     let mut bench = Bench::demo();
+    bench.walks_to("bush.ts/clearance").hears();
+    bench.types(&[
+        "D9", "!", "M1", "D2", ".020", ".010", "0.2", "retake", ".020", ".228", ".020", ".230", ".022", ".230",
+    ]);
+    bench
+        .types(&[".020", ".224", ".020", ".224", ".020", ".226", ".020", ".034", "0.24", "1", "turn", ".020", ".2345"]);
+    bench.types(&["again", ".234", ".018", ".232", ".022", ".230", ".020", ".290", "insist", ".020", ".230"]);
+    assert_snapshot!(bench.hears());
+}
+
+#[test]
+fn a_finding_says_what_it_leads_to_and_obliges() {
+    let mut bench = Bench::demo();
+    bench.walks_to("bush.ts/look").hears();
+    bench.types(&["hole", "1", "2", "inner end", "", "", "", "missing.jpg", "newest", "nothing more"]);
+    assert_snapshot!(bench.hears());
+}
+
+#[test]
+fn what_else_can_be_done_is_done_there_too() {
+    let mut bench = Bench::demo();
+    bench.walks_to("rotor/axial-float").hears();
+    bench.types(&[
+        "D2",
+        "0.100",
+        "! strike",
+        "",
+        "3",
+        "! strike",
+        "9999",
+        "x",
+        "! stop",
+        "4",
+        "who owns the shims",
+        "! 19",
+        "1",
+    ]);
+    bench.types(&[
+        "maker",
+        "go on",
+        "! note",
+        "cold morning",
+        "! late",
+        "yesterday, 14:00",
+        "0.100",
+        "! late",
+        "on",
+        "off",
+    ]);
+    bench.types(&["! who", "2", "", "yes", "yes", "yes", "0.310", "! all steps", "rotor/shroud", "! leave"]);
+    assert_eq!(bench.left, Ended::Left);
+    assert_snapshot!(bench.hears());
+}
+
+#[test]
+fn a_full_disk_is_said_and_nothing_typed_meanwhile_is_taken() {
+    let mut bench = Bench::demo();
+    bench.walks_to("running/speed").hears();
+    bench.disk = Disk::Full;
+    bench.types(&["16950", "85"]);
+    let taken = bench.saved.len();
+    bench.disk = Disk::Room;
+    bench.types(&[""]);
+    assert_eq!(bench.saved.len(), taken + 1, "the figure that waited, and no other");
+    assert_snapshot!(bench.hears());
+}
+
+#[test]
+fn a_whole_inspection_is_signed_and_closed_line_by_line() {
+    let mut bench = Bench::demo();
+    bench.walks_to("job/decisions").hears();
+    bench.types(&["yes", "sign"]);
+    assert!(bench.hears().contains("`yes` signs nothing."));
+    for _ in 0..400 {
+        if bench.question().starts_with("! for what else") {
+            break;
+        }
+        bench.answers();
+    }
+    let acts: Vec<_> = bench.inspection().entries().iter().filter(|entry| matches!(entry.act, Act::Sign(_))).collect();
+    assert_eq!(acts.len(), 2, "{}", bench.question());
+    let Act::Sign(close) = &acts[1].act else { panic!("a signature") };
+    let before = |number: u32| {
+        let mut earlier = Inspection::new(bench.inspection().head().clone());
+        for entry in bench.inspection().entries().iter().filter(|entry| entry.number < number) {
+            apply(&mut earlier, entry.clone());
+        }
+        Standing::of(&earlier).holds_in_words()
+    };
+    assert!(!close.carried.is_empty());
+    assert_eq!(close.carried, before(acts[1].number), "every hold is carried on by name");
+}
+
+/// End of input at any line: what was said to be taken is there, and the work goes on at the same field.
+#[test]
+fn an_end_of_input_at_any_line_goes_on_at_the_same_field() {
+    let mut bench = Bench::demo();
     bench.walks_to("bush.ts/clearance");
-    bench.hears();
-    bench.types(&["D2"]);
-    for figure in [".020", ".228", ".020", ".230", ".022", ".230", ".020", ".224", ".020", ".224", ".020", ".226"] {
-        bench.types(&[figure]);
+    let lines = ["D2", ".020", ".228", ".020", ".034", "turn", "! 4", "place", "3", "! strike", "", "1", ".230"];
+    for line in lines {
+        bench.types(&[line]);
+        let mut again = Inspection::new(bench.inspection().head().clone());
+        for entry in &bench.saved {
+            apply(&mut again, entry.clone());
+        }
+        assert_eq!(&again, bench.inspection(), "after `{line}`");
+        let resumed = Bench::over(again);
+        assert_eq!(resumed.session.place(resumed.now), bench.session.place(bench.now), "after `{line}`");
     }
-    bench.types(&[".020", ".034", "0.24", "turn", ".020", ".234", ".018", ".232"]);
-    for figure in [".022", ".230", ".020", ".230", ".020", ".230"] {
-        bench.types(&[figure]);
-    }
-    println!("{}", bench.hears());
+}
+
+/// Another invented machine, without a sheet: everything can be taken, and stays open.
+#[test]
+fn a_machine_without_a_sheet_is_inspected_and_stays_open() {
+    let mut head = demo_head();
+    head.sheet = None;
+    head.instruments.clear();
+    head.rotor.id = "TRY-7".parse().unwrap();
+    head.scene = Scene::Invented;
+    let mut bench = Bench::over(begun(head));
+    bench.walks_to("bush.cs/clearance").hears();
+    bench.types(&["X5", "0.002", "0.003", ".020", ".182", ".020", ".182", ".020", ".184"]);
+    bench.types(&[
+        "! level",
+        "10",
+        "invented book, page 3",
+        "",
+        "above 0.19",
+        "above 0.20, below 0.11",
+        "replace",
+        "yes",
+    ]);
+    bench.types(&["! how it stands"]);
+    assert_snapshot!(bench.hears());
+}
+
+#[test]
+fn a_break_has_the_safety_points_asked_again() {
+    let mut bench = Bench::demo();
+    bench.walks_to("rotor/axial-float").types(&["D2"]).waits(13 * 60).hears();
+    bench.types(&["0.100"]);
+    assert!(bench.hears().contains("is the machine still safe") || bench.question().contains("still so, every point"));
+    let taken = bench.saved.len();
+    bench.types(&["0.100", "no"]);
+    assert_eq!(bench.saved.len(), taken, "no figure answers for safety");
+    bench.types(&["yes", "yes", "yes", "0.100"]);
+    assert_eq!(bench.question(), "shaft end, first pulled, mm?");
 }

@@ -3,6 +3,7 @@
 use crate::domain::checklist::Signing;
 use crate::domain::signing;
 use crate::domain::standing::{PartStanding, hold_words};
+use crate::domain::verdict::{Disposition, Hold};
 
 use super::super::inquiry::{Answers, Reply, Stop};
 use super::super::{Deed, Session};
@@ -44,13 +45,15 @@ fn is_quiet(part: &PartStanding) -> bool {
     part.reasons.is_empty() && part.verdict.holds.is_empty()
 }
 
-/// `X Bush, turbine side: replace; new part to check. clearance: 0.214 mm ...`.
+/// `X Bush, turbine side: replace; new part to check. clearance: 0.214 mm ...`; what is open is never called reuse.
 fn part_in_words(part: &PartStanding) -> String {
     let disposition = part.verdict.disposition;
-    let holds: Vec<_> = part.verdict.holds.iter().map(hold_words).collect();
-    let held = if holds.is_empty() { String::new() } else { format!("; {}", holds.join("; ")) };
+    let held = part.verdict.holds.first().filter(|_| disposition == Disposition::Reuse);
+    let sign = held.map_or(disposition.sign(), Hold::sign);
+    let words = held.is_none().then(|| disposition.word().to_owned());
+    let words: Vec<_> = words.into_iter().chain(part.verdict.holds.iter().map(hold_words)).collect();
     let why = if part.reasons.is_empty() { String::new() } else { format!(" {}.", part.reasons.join(". ")) };
-    format!("{} {}: {}{held}.{why}", disposition.sign(), part.name, disposition.word())
+    format!("{sign} {}: {}.{why}", part.name, words.join("; "))
 }
 
 /// One word and nothing else, or ! to settle something first.

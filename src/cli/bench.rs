@@ -1,0 +1,108 @@
+//! An open record in the line mode, from the first question to the end of the input.
+
+use std::io;
+use std::path::Path;
+
+use crate::domain::id::Id;
+use crate::exit::Exit;
+use crate::face::effect::Query;
+use crate::face::plain::{Echo, Ended, Session, converse};
+use crate::records::clock::{Clock, RealClock};
+use crate::records::inspection_file::Trust;
+use crate::records::store::Store;
+
+use super::desk::RecordDesk;
+use super::out::Out;
+use super::raw::Plain;
+use super::screen;
+use super::surroundings::Surroundings;
+
+/// How typed lines are shown.
+pub(super) fn echo(surroundings: &Surroundings) -> Echo {
+    if surroundings.typed { Echo::Typed } else { Echo::Printed }
+}
+
+/// How a record is worked on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Way {
+    /// Line by line.
+    Lines,
+    /// On a whole screen.
+    Screen,
+}
+
+impl Surroundings {
+    /// A screen where one can be drawn, unless lines were asked for.
+    pub(super) fn way(&self, asked: &Plain) -> Way {
+        if asked.plain || !self.typed || !screen::can_be_drawn() { Way::Lines } else { Way::Screen }
+    }
+}
+
+/// Goes on with a record, `by` standing for what is entered: as said, else who began it.
+///
+/// # Errors
+/// When the page cannot be written or the input not be read.
+pub(super) fn go_on(
+    (store, path): (&Store, &Path),
+    by: Option<&Id>,
+    way: Way,
+    surroundings: &Surroundings,
+    out: &mut Out,
+) -> io::Result<Exit> {
+    if way == Way::Screen {
+        return screen::run(store.clone(), Query::Open(path.display().to_string()), out);
+    }
+    let desk = open(store, path, by);
+    let (mut session, mut desk) = match desk {
+        Ok(opened) => opened,
+        Err(why) => {
+            out.complain(&format!("asfound: {why}"))?;
+            return Ok(Exit::NotDone);
+        }
+    };
+    let id = session.inspection().head().id.clone();
+    out.say(&format!("{id}, in {}", path.display()))?;
+    let ended = converse(&mut session, &mut io::stdin().lock(), out.page(), &mut desk, echo(surroundings))?;
+    out.say(&format!("Go on with: asfound resume {id}"))?;
+    drop(desk.lock);
+    match ended {
+        Ended::Kept => Ok(Exit::Done),
+        Ended::NotSaved => {
+            out.complain("asfound: entries are not on the disk; see above for the reason.")?;
+            Ok(Exit::NotDone)
+        }
+    }
+}
+
+fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordDesk), String> {
+    let settings = store.settings().map_err(|problems| problems.to_string())?;
+    let clock = RealClock::default();
+    let before = store.open(path).map_err(|problems| problems.to_string())?;
+    let rotor = before.inspection.head().rotor.id.clone();
+    let by = by.cloned().unwrap_or_else(|| before.inspection.head().by.clone());
+    let lock = store.lock(&rotor, by.as_str(), clock.now()).map_err(|fault| fault.to_string())?;
+    // read again: nobody else writes from here on
+    let opened = store.open(path).map_err(|problems| problems.to_string())?;
+    if opened.inspection.person(&by).is_none() {
+        let known: Vec<_> = opened.inspection.people().iter().map(|person| person.id.to_string()).collect();
+        return Err(format!("nobody in this record is known as `{by}`. Known are: {}.", known.join(", ")));
+    }
+    let since = opened.inspection.entries().last().map_or(opened.inspection.head().begun, |entry| entry.at);
+    let kept = store.draft(path);
+    let mut session = Session::new(opened.inspection, by, settings.break_hours);
+    if let Some(draft) = &kept {
+        session.begin_at(&draft.step);
+    }
+    match opened.trust {
+        Trust::Whole | Trust::Seen { .. } => {}
+        Trust::Changed { entry } => session.changed_outside(entry),
+        Trust::Newer { format } => {
+            return Err(format!(
+                "{} has format {format}, newer than this program writes. Go on with the newer program, or read it with `asfound show`.",
+                path.display()
+            ));
+        }
+    }
+    let file = opened.file;
+    Ok((session, RecordDesk { store: store.clone(), file, lock, clock, watched: settings.photos, since, kept }))
+}

@@ -1,0 +1,77 @@
+//! The desk of the line mode: a record of the data folder, its lock, and the clock.
+
+use std::path::Path;
+
+use crate::domain::entry::{Entry, PhotoRef};
+use crate::domain::stamp::Stamp;
+use crate::face::plain::{Desk, Session};
+use crate::records::clock::{Clock, RealClock};
+use crate::records::inspection_file::InspectionFile;
+use crate::records::lock::Lock;
+use crate::records::store::{Draft, LastEntry, Store, newest_photo};
+
+/// An open record, to be written.
+pub(super) struct RecordDesk {
+    pub(super) store: Store,
+    pub(super) file: InspectionFile,
+    pub(super) lock: Lock,
+    pub(super) clock: RealClock,
+    /// The folder in which new photos appear.
+    pub(super) watched: Option<String>,
+    /// When the last entry was made: a newer picture belongs to what comes now.
+    pub(super) since: Stamp,
+    pub(super) kept: Option<Draft>,
+}
+
+impl Desk for RecordDesk {
+    fn now(&mut self) -> Stamp {
+        self.clock.now()
+    }
+
+    fn save(&mut self, entries: &[Entry]) -> Result<(), String> {
+        self.file.append(entries).map_err(|fault| fault.to_string())?;
+        if let Some(last) = entries.last() {
+            self.since = last.at;
+            let note = LastEntry { entry: last.number, chain: self.file.chain().to_owned() };
+            // the record itself is saved; without the note only a tail missing later is harder to see
+            drop(self.store.note_last(self.file.path(), &note));
+        }
+        Ok(())
+    }
+
+    fn seal(&mut self) -> Result<(u64, String), String> {
+        let seal = self.file.seal_behind(&[]).map_err(|fault| fault.to_string())?;
+        Ok((seal.length, seal.sha256))
+    }
+
+    fn photo(&mut self, path: Option<&str>) -> Result<PhotoRef, String> {
+        let newest = match (path, &self.watched) {
+            (Some(path), _) => Path::new(path).to_owned(),
+            (None, None) => {
+                return Err(
+                    "No folder is watched for photos. Name the picture's file, or set `photos` in settings.yaml."
+                        .to_owned(),
+                );
+            }
+            (None, Some(watched)) => newest_photo(Path::new(watched), self.since).ok_or_else(|| {
+                format!("No picture in {watched} is newer than the last entry. Name the picture's file.")
+            })?,
+        };
+        let (photo, bytes) = self.store.read_photo(&newest).map_err(|problems| problems.to_string())?;
+        self.store.keep_photo(self.file.path(), &photo, &bytes).map_err(|fault| fault.to_string())?;
+        Ok(photo)
+    }
+
+    fn keep(&mut self, session: &Session, now: Stamp) {
+        let Some((step, place)) = session.place(now) else { return };
+        let same = |draft: &Draft| draft.step == step && draft.place == place;
+        // a figure half typed on the screen stays with its place
+        if self.kept.as_ref().is_some_and(same) {
+            return;
+        }
+        let draft = Draft { step, place, gauge: None, typed: String::new() };
+        if self.store.keep_draft(self.file.path(), &draft).is_ok() {
+            self.kept = Some(draft);
+        }
+    }
+}

@@ -1,0 +1,153 @@
+//! What a dialogue comes to, and its doing: asked of the inspection, or of the files first.
+
+use crate::domain::apply::apply;
+use crate::domain::checklist::Signing;
+use crate::domain::decide::decide;
+use crate::domain::entry::{Act, FindingMade, Late, PhotoRef};
+use crate::domain::id::Id;
+use crate::domain::instrument::{GaugeKind, Instrument};
+use crate::domain::refusal::{Refusal, RefusalKind};
+use crate::domain::request::{Decision, Request};
+use crate::domain::signing;
+use crate::domain::stamp::Stamp;
+
+use super::doubt::Doubted;
+use super::what_else::Other;
+use super::{Session, Talk, Then, Want, told};
+
+/// What a dialogue comes to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Deed {
+    /// Asked of the inspection in turn; the first refusal ends it.
+    Ask(Vec<Request>),
+    /// A finding, and the path of its picture: empty for the newest one.
+    Found(Box<FindingMade>, Option<String>),
+    /// A picture of a step.
+    Photo(Option<String>, Option<String>),
+    /// A signature, carrying on these holds.
+    Sign(Signing, Vec<String>),
+    /// To another step.
+    Go(String),
+    /// Another gauge in hand.
+    Gauge(GaugeKind, Id),
+    /// A gauge that the record does not know goes into it, and into the hand.
+    NewGauge(GaugeKind, Box<Instrument>),
+    /// Other hands: who stands for it, who writes.
+    Hands(Id, Option<Id>),
+    /// Entries are late from paper from now on, or no longer.
+    Late(Option<Late>),
+    /// Another dialogue.
+    Open(Other),
+    /// Only said.
+    Say(Vec<String>),
+    /// The end.
+    Leave,
+}
+
+impl Session {
+    pub(super) fn perform(&mut self, deed: Deed, now: Stamp, said: &mut Vec<String>) -> Want {
+        let talk = std::mem::replace(&mut self.talk, Talk::Step);
+        match deed {
+            Deed::Found(finding, photo) => {
+                // the answers stay: a picture that cannot be had is asked for again
+                self.talk = talk;
+                self.then = Then::Found(finding);
+                return Want::Photo(photo);
+            }
+            Deed::Photo(step, path) => {
+                self.talk = talk;
+                self.then = Then::Photo(step);
+                return Want::Photo(path);
+            }
+            Deed::Ask(requests) => {
+                self.answers.clear();
+                return self.ask(requests, now, said);
+            }
+            Deed::NewGauge(kind, gauge) => {
+                self.answers.clear();
+                self.gauges.insert(kind, gauge.id.clone());
+                return self.ask(vec![Request::Do(Act::Gauge(gauge))], now, said);
+            }
+            Deed::Sign(what, carried) => {
+                self.then = Then::Sign(what, carried);
+                self.answers.clear();
+                return Want::Seal;
+            }
+            Deed::Leave => return Want::Leave,
+            Deed::Go(step) => {
+                self.goal = Some(step);
+                self.shown = None;
+            }
+            Deed::Gauge(kind, id) => {
+                said.extend(self.take_in_hand(kind, id, now));
+            }
+            Deed::Hands(by, writer) => {
+                self.by = by;
+                self.writer = writer;
+            }
+            Deed::Late(late) => self.late = late,
+            Deed::Open(other) => self.talk = Talk::Other(other),
+            Deed::Say(lines) => said.extend(lines),
+        }
+        self.answers.clear();
+        self.go_on(now, said)
+    }
+
+    /// Asks the inspection; what it takes is applied and goes to the disk.
+    fn ask(&mut self, requests: Vec<Request>, now: Stamp, said: &mut Vec<String>) -> Want {
+        for request in requests {
+            match decide(&self.inspection, &request, &self.hand(now)) {
+                Decision::Take(entry) => {
+                    if self.before.is_none() {
+                        self.before = Some(Box::new(self.standing.clone()));
+                    }
+                    let change = apply(&mut self.inspection, (*entry).clone());
+                    self.standing = self.standing.after(&self.inspection, &change);
+                    self.waiting.push(*entry);
+                }
+                Decision::Ask { typed, doubts } => {
+                    self.talk = Talk::Doubt(Box::new(Doubted::new(request, &typed, &doubts)));
+                    break;
+                }
+                Decision::Refuse(refusal) => {
+                    self.refused(&request, &refusal, said);
+                    break;
+                }
+            }
+        }
+        if self.waiting.is_empty() {
+            return self.go_on(now, said);
+        }
+        Want::Save(self.waiting.clone())
+    }
+
+    fn refused(&mut self, request: &Request, refusal: &Refusal, said: &mut Vec<String>) {
+        match (&refusal.kind, Doubted::reversed(request, refusal, &self.inspection)) {
+            (RefusalKind::LiftReversed(_), Some(doubted)) => self.talk = Talk::Doubt(Box::new(doubted)),
+            _ => said.push(told::refusal(refusal)),
+        }
+    }
+
+    pub(super) fn sealed(&mut self, (length, sha256): (u64, String), now: Stamp, said: &mut Vec<String>) -> Want {
+        let Then::Sign(what, carried) = std::mem::replace(&mut self.then, Then::Nothing) else {
+            return self.go_on(now, said);
+        };
+        let seal = signing::Seal { length, sha256 };
+        let signature = signing::signature(&self.inspection, &self.standing, what, (seal, carried));
+        self.ask(vec![Request::Do(Act::Sign(signature))], now, said)
+    }
+
+    pub(super) fn pictured(&mut self, photo: PhotoRef, now: Stamp, said: &mut Vec<String>) -> Want {
+        self.talk = Talk::Step;
+        self.answers.clear();
+        let act = match std::mem::replace(&mut self.then, Then::Nothing) {
+            Then::Found(mut finding) => {
+                finding.photos.push(photo);
+                Act::Finding(*finding)
+            }
+            Then::Photo(step) => Act::Photo { step, photo },
+            Then::Sign(..) | Then::Nothing => return self.go_on(now, said),
+        };
+        self.ask(vec![Request::Do(act)], now, said)
+    }
+}

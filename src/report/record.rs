@@ -1,0 +1,94 @@
+//! A record as lines for people: how it stands, then every entry in its order.
+
+use crate::domain::checklist::Signing;
+use crate::domain::entry::Entry;
+use crate::domain::inspection::{Inspection, Scene};
+use crate::domain::signing;
+use crate::domain::standing::{Outcome, PartStanding, Standing, hold_words};
+use crate::domain::telling;
+use crate::domain::verdict::Disposition;
+
+/// The whole record.
+pub fn lines(inspection: &Inspection, standing: &Standing) -> Vec<String> {
+    let mut lines = heading(inspection);
+    lines.extend(opening(inspection));
+    lines.extend([Signing::Decisions, Signing::Close].map(|what| signed(inspection, what)));
+    lines.push(String::new());
+    lines.push("PARTS".to_owned());
+    lines.extend(standing.parts.iter().flat_map(part));
+    lines.push(String::new());
+    lines.push("CHARACTERISTICS".to_owned());
+    for one in standing.characteristics.iter().filter(|one| one.outcome != Outcome::Excused) {
+        let (id, told) = (one.characteristic.id(), telling::of_characteristic(one));
+        lines.push(format!("{id}: {told}"));
+    }
+    lines.push(String::new());
+    lines.push("ENTRIES".to_owned());
+    lines.extend(inspection.entries().iter().map(|entry| self::entry(inspection, entry)));
+    lines
+}
+
+/// Which record, of which machine, and that it is invented where it is.
+fn heading(inspection: &Inspection) -> Vec<String> {
+    let head = inspection.head();
+    let scene = match head.scene {
+        Scene::Real => None,
+        Scene::Invented => Some("INVENTED DEMONSTRATION: no such rotor exists."),
+        Scene::Practice => Some("PRACTICE: no such rotor exists."),
+    };
+    let opening = inspection.opening();
+    let hours = opening.machine_hours.map_or_else(|| "hours not given".to_owned(), |hours| hours.to_string());
+    let next = opening.next_hours.map_or_else(|| "not planned".to_owned(), |hours| format!("planned at {hours}"));
+    let mut lines = vec![format!("{}, {}", head.id, head.checklist.title)];
+    lines.extend(scene.map(str::to_owned));
+    lines.push(format!("{}, serial {}, {hours}, next opening {next}", head.rotor.machine, head.rotor.serial));
+    lines.push(format!("{} saved", inspection.reading_count()));
+    lines
+}
+
+fn opening(inspection: &Inspection) -> Vec<String> {
+    let opening = inspection.opening();
+    let manual = opening
+        .manual
+        .as_ref()
+        .map(|manual| format!("{}, edition {}, looked up {}", manual.title, manual.edition, manual.checked));
+    let answers = [
+        ("opened because", opening.reason.clone()),
+        ("comes", opening.arrives.map(|arrives| arrives.word().to_owned())),
+        ("manual", manual),
+        ("service letters", opening.letters.clone()),
+        ("next day", opening.next_date.map(|day| day.to_string())),
+    ];
+    answers
+        .into_iter()
+        .map(|(what, answer)| format!("{what}: {}", answer.unwrap_or_else(|| "later".to_owned())))
+        .collect()
+}
+
+fn signed(inspection: &Inspection, what: Signing) -> String {
+    match signing::standing_signature(inspection, what) {
+        None => format!("{}: not signed", what.word()),
+        Some(sign) => {
+            let countersigned = signing::countersigned(inspection, sign.number)
+                .map_or("countersignature pending".to_owned(), |entry| format!("countersigned by {}", entry.by));
+            format!("{}: signed by {} at {}, entry {}, {countersigned}", what.word(), sign.by, sign.at, sign.number)
+        }
+    }
+}
+
+fn part(part: &PartStanding) -> Vec<String> {
+    let disposition = part.verdict.disposition;
+    // what is open is never called reuse
+    let held = part.verdict.holds.first().filter(|_| disposition == Disposition::Reuse);
+    let (sign, word) = held.map_or((disposition.sign(), disposition.word()), |hold| (hold.sign(), "held"));
+    let mut lines = vec![format!("{sign} {}: {word}", part.name)];
+    lines.extend(part.verdict.holds.iter().map(|hold| format!("    {} {}", hold.sign(), hold_words(hold))));
+    lines.extend(part.reasons.iter().map(|reason| format!("    {reason}")));
+    lines
+}
+
+fn entry(inspection: &Inspection, entry: &Entry) -> String {
+    let struck = inspection.struck_by(entry.number).map(|by| format!("  STRUCK in entry {by}")).unwrap_or_default();
+    let hands = telling::hands_of(inspection, entry);
+    format!("{:4} {}  {}  {hands}{struck}", entry.number, entry.at, telling::of_entry(inspection, entry))
+}
