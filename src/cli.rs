@@ -68,7 +68,7 @@ fn dispatch(words: Words, out: &mut Out) -> io::Result<Exit> {
         Verb::Begin(words) => begin::run(&words, &store, &surroundings, out),
         Verb::Resume(words) => resume::run(&words, &store, &surroundings, out),
         Verb::Show(words) => show::show(&words, &store, out),
-        Verb::Review(words) => match (&words.file, surroundings.way(&raw::Plain { plain: words.plain })) {
+        Verb::Review(words) => match (&words.file, surroundings.way(raw::Plain { plain: words.plain })) {
             (Some(file), Way::Screen) => screen::run(store, Query::Read(file.display().to_string()), out),
             (Some(_) | None, Way::Lines | Way::Screen) => review::run(&words, &store, &clock, out),
         },

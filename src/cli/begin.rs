@@ -36,7 +36,7 @@ pub(super) fn run(words: &raw::Begin, store: &Store, surroundings: &Surroundings
         Ok(known) => known,
         Err(why) => return refused(&why, out),
     };
-    let (echo, way) = (bench::echo(surroundings), surroundings.way(&words.plain));
+    let (echo, way) = (bench::echo(surroundings), surroundings.way(words.plain));
     let begun = ask_beginning(&known, &given, (&mut io::stdin().lock(), out.page()), echo, now)?;
     match begun {
         Begun::Ended(question) => refused(&format!("nothing was begun: the input ended at `{question}`."), out),

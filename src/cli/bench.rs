@@ -33,7 +33,7 @@ pub(super) enum Way {
 
 impl Surroundings {
     /// A screen where one can be drawn, unless lines were asked for.
-    pub(super) fn way(&self, asked: &Plain) -> Way {
+    pub(super) fn way(&self, asked: Plain) -> Way {
         if asked.plain || !self.typed || !screen::can_be_drawn() { Way::Lines } else { Way::Screen }
     }
 }

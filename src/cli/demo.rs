@@ -53,8 +53,8 @@ pub(super) fn run(words: &raw::Demo, store: &Store, surroundings: &Surroundings,
                 out.say(&format!("Go on with it: asfound resume {id}"))?;
                 Ok(Exit::Done)
             }
-            Some((path, _)) => bench::go_on((&demo, path), None, surroundings.way(&words.plain), surroundings, out),
-            None if surroundings.way(&words.plain) == Way::Screen => screen::run(demo, Query::Home, out),
+            Some((path, _)) => bench::go_on((&demo, path), None, surroundings.way(words.plain), surroundings, out),
+            None if surroundings.way(words.plain) == Way::Screen => screen::run(demo, Query::Home, out),
             None => {
                 out.say("DEMO-1 is ready, its serial number is INV-0001. A new inspection begins here:")?;
                 begin::run(&raw::Begin::of_rotor("DEMO-1", words.plain), &demo, surroundings, out)

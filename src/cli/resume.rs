@@ -20,7 +20,7 @@ pub(super) fn run(words: &raw::Resume, store: &Store, surroundings: &Surrounding
     };
     match found {
         Ok((store, path)) => {
-            let way = surroundings.way(&words.plain);
+            let way = surroundings.way(words.plain);
             bench::go_on((&store, &path), words.by.as_ref(), way, surroundings, out)
         }
         Err(why) => {
