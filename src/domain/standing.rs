@@ -22,7 +22,7 @@ use super::measured::{self, Measured, PlaceValue};
 use super::outlook::{self, Outlook};
 use super::phase::Phase;
 use super::progress::{self, StepState};
-use super::verdict::{Consequence, Disposition, Hold};
+use super::verdict::{Consequence, Hold};
 
 /// The figure that counts, and what it has reached.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -176,29 +176,6 @@ impl Standing {
         condition: Condition,
     ) -> Option<&CharacteristicStanding> {
         self.characteristics.iter().find(|one| one.characteristic == characteristic && one.condition == condition)
-    }
-
-    /// Whether a step done only on demand is wanted by what is decided on its part: a new one is checked before it goes
-    /// in, a new or mended one is measured as left.
-    pub fn asks_for(&self, inspection: &Inspection, step: &Step) -> bool {
-        let disposition = self.part(&step.part).map(|part| part.verdict.disposition);
-        let wanted = match step.phase {
-            Phase::New => disposition == Some(Disposition::Replace),
-            Phase::Rebuild | Phase::After => disposition >= Some(Disposition::Rework),
-            Phase::Open
-            | Phase::Before
-            | Phase::Safe
-            | Phase::Found
-            | Phase::Strip
-            | Phase::Look1
-            | Phase::Clean
-            | Phase::Look2
-            | Phase::Measure
-            | Phase::Decide
-            | Phase::Order
-            | Phase::Close => false,
-        };
-        wanted && step.on_demand && progress::state(inspection, step) == StepState::NotAsked
     }
 
     /// What a step judges.

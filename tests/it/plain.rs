@@ -2,4 +2,5 @@
 
 mod bench;
 mod demo;
+mod verbs;
 mod walk;

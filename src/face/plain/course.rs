@@ -74,12 +74,15 @@ impl Session {
         goal.into_iter().chain(due).chain(waiting).collect()
     }
 
-    /// Whether a step is to be done now: not settled, or only on demand and its part wants a new one checked.
+    /// Whether a step is to be done now.
     fn waits(&self, step: &Step) -> bool {
         match progress::state(&self.inspection, step) {
             StepState::ToDo | StepState::Partly { .. } => true,
-            StepState::NotAsked => self.standing.asks_for(&self.inspection, step),
-            StepState::Running { .. } | StepState::Done | StepState::Skipped | StepState::NotApplicable => false,
+            StepState::Running { .. }
+            | StepState::NotAsked
+            | StepState::Done
+            | StepState::Skipped
+            | StepState::NotApplicable => false,
         }
     }
 

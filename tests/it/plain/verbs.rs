@@ -1,0 +1,82 @@
+//! The verbs from outside, on folders of their own: exit codes, what stands in the files, what is printed.
+
+use std::path::Path;
+
+use assert_cmd::Command;
+use tempfile::TempDir;
+
+fn asfound(folder: &Path, words: &[&str], typed: &str) -> (i32, String, String) {
+    let mut command = Command::cargo_bin("asfound").unwrap();
+    let output = command.arg("--data").arg(folder).args(words).write_stdin(typed).output().unwrap();
+    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
+    (output.status.code().unwrap(), text(&output.stdout), text(&output.stderr))
+}
+
+#[test]
+fn the_demonstration_is_made_filled_in_checked_and_shown() {
+    let folder = TempDir::new().unwrap();
+    let demo = folder.path().join("demo");
+    let (code, out, err) = asfound(folder.path(), &["demo", "--typed"], "");
+    assert_eq!(code, 0, "{err}");
+    assert!(out.starts_with("INVENTED DEMONSTRATION"), "{out}");
+    let (code, out, _) = asfound(&demo, &["check"], "");
+    assert_eq!((code, out.lines().next().unwrap().split(" in ").nth(1).unwrap()), (0, "3 records, 0 problems"));
+    let (code, out, err) = asfound(&demo, &["verify"], "");
+    assert_eq!(code, 0, "{out}{err}");
+    let record = std::fs::read_dir(demo.join("rotors/DEMO-1")).unwrap().map(|one| one.unwrap().path());
+    let mut records: Vec<_> = record.filter(|path| path.file_name().unwrap() != "rotor.yaml").collect();
+    records.retain(|path| path.extension().is_some_and(|ending| ending == "yaml"));
+    records.sort();
+    let present = records[2].to_str().unwrap();
+    let (_, json, _) = asfound(&demo, &["show", present, "--json"], "");
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let part = json["parts"].as_array().unwrap().iter().find(|part| part["part"] == "bush.ts").unwrap().clone();
+    assert_eq!((part["disposition"].as_str(), json["invented"].as_bool()), (Some("replace"), Some(true)));
+    let (_, shown, _) = asfound(&demo, &["show", present], "");
+    assert!(shown.contains("X Bush, turbine side: replace") && !shown.contains('\u{1b}'), "{shown}");
+    let (_, second, _) = asfound(folder.path(), &["demo", "--typed"], "");
+    assert!(second.contains("is filled in"), "{second}");
+    let (_, kept, _) = asfound(folder.path(), &["demo", "--fresh", "--plain"], "no\n");
+    assert!(kept.contains("stays as it is"), "{kept}");
+}
+
+#[test]
+fn a_rotor_of_ones_own_is_begun_from_empty_folders_left_and_gone_on_with() {
+    let folder = TempDir::new().unwrap();
+    let begin = ["begin", "TRY-7", "--invented", "--later", "--hours", "1200", "--checklist", "bearing"];
+    let answers = "INV-900\nS-42\n\nnew\nfit-1\nfitter one\nfitter\ndone\n";
+    let (code, out, err) = asfound(folder.path(), &begin, answers);
+    assert_eq!(code, 0, "{out}{err}");
+    assert!(out.contains("Go on with: asfound resume TRY-7/"), "{out}");
+    let (code, out, _) = asfound(folder.path(), &["resume"], "16950\n3 bar\n! leave\n");
+    assert!(code == 0 && out.contains("16950 r/min, entry 3, 1 saved."), "{out}");
+    assert!(out.contains("3 bar is a pressure, a ratio is wanted."), "{out}");
+    let (code, out, _) = asfound(folder.path(), &["check"], "");
+    assert_eq!((code, out.lines().next()), (0, Some("1 reading in 1 record, 0 problems")), "{out}");
+    let again = ["begin", "TRY-7", "--serial", "S-43", "--later"];
+    let (code, _, err) = asfound(folder.path(), &again, "");
+    assert!(code == 1 && err.contains("`S-43` is not the serial number of TRY-7, which is S-42."), "{err}");
+    let (code, _, err) = asfound(folder.path(), &["begin", "TRY-7", "--serial", "s-42"], "go on\n");
+    assert_eq!(code, 0, "{err}");
+}
+
+#[test]
+fn what_cannot_be_done_says_what_where_and_how_to_mend_it() {
+    let folder = TempDir::new().unwrap();
+    for (words, code, said) in [
+        (vec!["resume"], 1, "is begun and not closed. Begin one with `asfound begin`."),
+        (vec!["show", "nothing/here"], 1, "there is no record `nothing/here`"),
+        (vec!["begin", "X", "--hours", "many"], 2, "--hours: `many` is not a figure."),
+        (vec!["begin", "X", "--next-date", "soon"], 2, "--next-date: `soon` is no day."),
+        (vec!["begin", "X", "--manual", "M"], 2, "--manual and --edition go together."),
+        (vec!["begin", "X", "--arrives", "flying"], 2, "write one of: in place, cartridge, stripped"),
+        (vec!["begin"], 1, "nothing was begun: the input ended at"),
+        (vec!["bgin"], 2, "begin"),
+    ] {
+        let (exit, _, err) = asfound(folder.path(), &words, "");
+        assert_eq!(exit, code, "{words:?}: {err}");
+        assert!(err.contains(said), "{words:?}: {err}");
+    }
+    let (code, _, err) = asfound(folder.path(), &["check", "gone.yaml"], "");
+    assert_eq!((code, err.as_str()), (3, ""), "what is wrong with a file is the answer");
+}
