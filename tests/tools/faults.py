@@ -8,8 +8,8 @@ import os, pathlib, shlex, subprocess, sys, tempfile
 import record
 
 HERE = pathlib.Path(__file__).parent
-# from home into the record, its first figure typed, the gauge chosen that is asked for then
-REACH = "wait:GO.ON 1 wait:Enter.take text:24.3 Enter wait:which.calliper Enter wait:in.hand sleep:0.05 Enter wait:41.saved"
+# from home into the record, at its second figure
+REACH = "wait:GO.ON 1 wait:Enter.take"
 FIGURES = "text:8.7 Enter text:23.9 Enter text:9.1 Enter text:23.2 Enter text:9.8 Enter text:23.4 Enter"
 QUIT = "C-q"
 SAVED = ["--saved", r"(\d+) saved"]
@@ -24,7 +24,7 @@ def arguments(tool, binary):
         "kill9-stretched": ("kill9.py", [*taking, "--runs", "60", "--reopen", "--stretch", "2"]),
         "inject": ("inject.py", [*taking, "--most", "3", "--told", "NOT|not saved|cannot|could not"]),
         "crashsim": ("crashsim.py", ["--keys", f"{REACH} {FIGURES} {QUIT}", *SAVED, *check, "--limit", "40"]),
-        "abuse": ("tui_abuse.py", ["--quit", QUIT, "--reach", "wait:GO.ON 1 wait:Enter.take", "--repeat", "2"]),
+        "abuse": ("tui_abuse.py", ["--quit", QUIT, "--reach", REACH, "--repeat", "2"]),
     }[tool]
 
 

@@ -1,5 +1,5 @@
 """A data folder with one record in the middle of its work, for the tools beside this file: the filled-in demonstration without
-its earlier inspections, its present record cut before the first reading of one step. Usage: record.py BINARY FOLDER"""
+its earlier inspections, its present record cut behind the first reading of one step. Usage: record.py BINARY FOLDER"""
 import os, pathlib, re, shutil, subprocess, sys, tempfile
 
 STEP = "thrust.main/lands"
@@ -17,9 +17,9 @@ def make(binary, folder):
     whole = records[-1].read_bytes()
     # a record cut after any entry is an earlier state of itself
     entries = [m.start() for m in re.finditer(rb"^- entry: ", whole, re.M)] + [len(whole)]
-    first = next(start for start, end in zip(entries, entries[1:])
+    kept = next(end for start, end in zip(entries, entries[1:])
                  if b"\n  kind: reading\n" in whole[start:end] and f"\n  step: {STEP}\n".encode() in whole[start:end])
-    records[-1].write_bytes(whole[:first])
+    records[-1].write_bytes(whole[:kept])
     return f"DEMO-1/{records[-1].stem}"
 
 
