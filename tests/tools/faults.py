@@ -8,9 +8,9 @@ import os, pathlib, shlex, subprocess, sys, tempfile
 import record
 
 HERE = pathlib.Path(__file__).parent
-# from home into the record, at its second figure
-REACH = "wait:GO.ON 1 wait:Enter.take"
-FIGURES = "text:8.7 Enter text:23.9 Enter text:9.1 Enter text:23.2 Enter text:9.8 Enter text:23.4 Enter"
+# from home into the record, at its second figure, with the gauge in hand
+REACH = "wait:GO.ON 1 wait:Enter.take Esc wait:Enter.choose 2 wait:which.dial 2 wait:D2.in.hand"
+FIGURES = "text:0.228 Enter text:0.020 Enter text:0.230 Enter text:0.022 Enter text:0.230 Enter text:0.020 Enter text:0.224 Enter"
 QUIT = "C-q"
 SAVED = ["--saved", r"(\d+) saved"]
 

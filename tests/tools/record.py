@@ -2,7 +2,7 @@
 its earlier inspections, its present record cut behind the first reading of one step. Usage: record.py BINARY FOLDER"""
 import os, pathlib, re, shutil, subprocess, sys, tempfile
 
-STEP = "thrust.main/lands"
+STEP = "bush.ts/clearance"
 
 
 def make(binary, folder):
