@@ -21,6 +21,7 @@ pub mod people_file;
 mod reading;
 pub mod rotor_file;
 pub mod save_fault;
+pub mod schema;
 pub mod seal;
 pub mod settings_file;
 pub mod sheet_file;

@@ -11,7 +11,7 @@ mod slot;
 
 pub use fields::{Fields, Row};
 pub use scalar::Scalar;
-pub use shape::{Shape, ShapeField, shape_of};
+pub use shape::{Shape, ShapeField, ShapeRule, shape_of};
 pub use slot::Slot;
 
 use super::yaml::{Node, Problem, Problems, Quoting};

@@ -19,7 +19,7 @@ use crate::domain::stamp::{Stamp, day as parse_day};
 use crate::domain::unit::Unit;
 use crate::domain::verdict::{Consequence, Disposition};
 
-use super::form::{Scalar, Slot};
+use super::form::{Scalar, Shape, Slot};
 use super::yaml::{Node, Quoting, nearest};
 
 /// Words of a closed list.
@@ -196,6 +196,10 @@ pub fn unit(slot: &mut Slot<'_>, value: Option<&Unit>) -> Option<Unit> {
 
 /// A characteristic by its dotted id.
 pub fn characteristic(slot: &mut Slot<'_>, value: Option<&Characteristic>) -> Option<Characteristic> {
+    // a fault names the nearest only, a schema all
+    if slot.tells(|| Shape::Words(Characteristic::all().map(Characteristic::id).map(str::to_owned).collect())) {
+        return None;
+    }
     let parse = |text: &str| {
         let near = || nearest(text, Characteristic::all().map(Characteristic::id));
         Characteristic::parse(text)
@@ -208,6 +212,10 @@ pub fn characteristic(slot: &mut Slot<'_>, value: Option<&Characteristic>) -> Op
 
 /// A figure of the machine by its dotted name.
 pub fn given(slot: &mut Slot<'_>, value: Option<&Given>) -> Option<Given> {
+    // a fault names the nearest only, a schema all
+    if slot.tells(|| Shape::Words(Given::all().map(Given::name).map(str::to_owned).collect())) {
+        return None;
+    }
     let parse = |text: &str| {
         let near = || nearest(text, Given::all().map(Given::name));
         Given::parse(text).ok_or_else(|| did_you_mean(near(), "Look in docs/files.md for those that are known."))

@@ -3,6 +3,7 @@
 mod checklists;
 mod faults;
 mod samples;
+mod schemas;
 mod speed;
 mod store;
 mod trust;

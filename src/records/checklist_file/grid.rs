@@ -2,7 +2,7 @@
 
 use crate::domain::checklist::{Block, Grid, Order};
 use crate::domain::figure::Figure;
-use crate::records::form::{Fields, Slot, keys};
+use crate::records::form::{Fields, ShapeRule, Slot, keys};
 use crate::records::words::{count, figure, gauge_kind, order, text, unit};
 use crate::records::yaml::Layout;
 
@@ -55,6 +55,7 @@ fn blocks(fields: &mut Fields<'_>, value: Option<&Vec<Block>>) -> Option<Vec<Blo
     };
     let places = fields.row("places", text, places.as_ref());
     let blocks = fields.list("blocks", block, written.as_ref());
+    fields.rule(ShapeRule::ExactlyOne(vec!["places", "blocks"]));
     let (places, mut blocks) = (places?, blocks?);
     if places.is_empty() == blocks.is_empty() {
         fields.fault("a grid", "either `places` or `blocks`", "Name the places, in one way of the two.");

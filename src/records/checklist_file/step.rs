@@ -2,7 +2,7 @@
 
 use crate::domain::checklist::{Judged, Point, Signing, Step, Takes};
 use crate::domain::figure::Figure;
-use crate::records::form::{Fields, Row, Slot, keys};
+use crate::records::form::{Fields, Row, ShapeRule, Slot, keys};
 use crate::records::words::{characteristic, figure, name, phase, text, yes_no};
 use crate::records::yaml::Layout;
 
@@ -83,6 +83,7 @@ fn word(takes: &Takes) -> &'static str {
 
 fn points(fields: &mut Fields<'_>, value: Option<&Takes>) -> Option<Takes> {
     let points = if let Some(Takes::Points(points)) = value { Some(points) } else { None };
+    fields.rule(ShapeRule::AtLeastOne(vec!["points"]));
     let points = fields.list("points", point, points)?;
     if points.is_empty() {
         fields.fault(

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::records::yaml::{At, Key, Layout, Node, Problems, Quoting, nearest};
 
 use super::Unknown;
-use super::shape::{Shape, ShapeField};
+use super::shape::{Shape, ShapeField, ShapeRule, ShapeRuleWith};
 use super::slot::{Slot, Way, one_of};
 
 /// One row of a choice: the word, and the keys that go with it.
@@ -22,7 +22,7 @@ pub struct Fields<'a> {
 enum On<'a> {
     Read { at: At, pairs: &'a [(Key, Node)], problems: &'a mut Problems, unknown: Unknown },
     Write(&'a mut Vec<(Key, Node)>),
-    Describe { keys: &'a mut Vec<ShapeField>, only_with: Option<(String, String)> },
+    Describe { keys: &'a mut Vec<ShapeField>, rules: &'a mut Vec<ShapeRuleWith>, only_with: Option<(String, String)> },
 }
 
 impl<'a> Fields<'a> {
@@ -34,8 +34,8 @@ impl<'a> Fields<'a> {
         Self { way: On::Write(pairs), asked: Vec::new(), unsure: false }
     }
 
-    pub(super) fn describing(keys: &'a mut Vec<ShapeField>) -> Self {
-        Self { way: On::Describe { keys, only_with: None }, asked: Vec::new(), unsure: false }
+    pub(super) fn describing(keys: &'a mut Vec<ShapeField>, rules: &'a mut Vec<ShapeRuleWith>) -> Self {
+        Self { way: On::Describe { keys, rules, only_with: None }, asked: Vec::new(), unsure: false }
     }
 
     /// Whether a file is being read and holds the key; the key is then known.
@@ -189,6 +189,13 @@ impl<'a> Fields<'a> {
         }
     }
 
+    /// Tells what the keys ask of each other, for schemas; the caller's own faults say it when a file is read.
+    pub fn rule(&mut self, rule: ShapeRule) {
+        if let On::Describe { rules, only_with, .. } = &mut self.way {
+            rules.push((rule, only_with.clone()));
+        }
+    }
+
     /// Says that something is wrong with the mapping as a whole.
     pub fn fault(&mut self, found: &str, expected: &str, mend: &str) {
         if let On::Read { at, problems, .. } = &mut self.way {
@@ -247,7 +254,7 @@ impl<'a> Fields<'a> {
                 pairs.push((Key::new(key), node.unwrap_or_else(|| Node::text("", Quoting::Always))));
                 Some(None)
             }
-            On::Describe { keys, only_with } => {
+            On::Describe { keys, only_with, .. } => {
                 let mut shape = Shape::Nothing;
                 form(&mut Slot::describing(&mut shape), None);
                 keys.push(ShapeField { key: key.to_owned(), needed: false, shape, only_with: only_with.clone() });
@@ -281,6 +288,6 @@ fn said(shape: &Shape) -> String {
         Shape::Text(expected) => expected.clone(),
         Shape::Words(words) => one_of(words.iter().map(String::as_str)),
         Shape::List(_) => "a list".to_owned(),
-        Shape::Pairs(_) | Shape::Map(_) => "keys with values".to_owned(),
+        Shape::Either(_) | Shape::Pairs(_) | Shape::Map(..) => "keys with values".to_owned(),
     }
 }

@@ -16,9 +16,27 @@ pub enum Shape {
     List(Box<Shape>),
     /// Keys chosen by the writer, each with the same.
     Pairs(Box<Shape>),
-    /// Known keys, in the order in which they are written.
-    Map(Vec<ShapeField>),
+    /// Known keys, in the order in which they are written, and what they ask of each other.
+    Map(Vec<ShapeField>, Vec<ShapeRuleWith>),
+    /// One of these.
+    Either(Vec<Shape>),
 }
+
+/// What the keys of one mapping ask of each other.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum ShapeRule {
+    /// One of these at least, not empty.
+    AtLeastOne(Vec<&'static str>),
+    /// One of these and no other, not empty.
+    ExactlyOne(Vec<&'static str>),
+    /// At most one of the two.
+    NotBoth(&'static str, &'static str),
+    /// The first only where the second holds this word.
+    OnlyWith(&'static str, &'static str, &'static str),
+}
+
+/// A rule and the key and word that it goes with, when it is not for all.
+pub(in crate::records) type ShapeRuleWith = (ShapeRule, Option<(String, String)>);
 
 /// A known key.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -56,6 +56,17 @@ impl<'a> Slot<'a> {
         }
     }
 
+    /// Sets what belongs here, where a description tells more than reading asks; whether that is all that is wanted.
+    pub fn tells(&mut self, told: impl FnOnce() -> Shape) -> bool {
+        match &mut self.0 {
+            Way::Describe(shape) => {
+                **shape = told();
+                true
+            }
+            Way::Read { .. } | Way::Write(_) => false,
+        }
+    }
+
     /// Says of the value that was read what is wrong with it.
     pub fn fault(&mut self, expected: &str, mend: &str) {
         if let Way::Read { node, problems, .. } = &mut self.0 {
@@ -219,8 +230,9 @@ impl<'a> Slot<'a> {
             }
             Way::Describe(shape) => {
                 let mut keys = Vec::new();
-                let value = body(&mut Fields::describing(&mut keys));
-                **shape = Shape::Map(keys);
+                let mut rules = Vec::new();
+                let value = body(&mut Fields::describing(&mut keys, &mut rules));
+                **shape = Shape::Map(keys, rules);
                 value
             }
         }

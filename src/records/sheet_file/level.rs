@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use crate::domain::characteristic::Characteristic;
 use crate::domain::sheet::{Amount, Band, Bound, Level, Levels, Rule, Touching};
 use crate::domain::verdict::Consequence;
-use crate::records::form::{Fields, Slot, keys};
+use crate::records::form::{Fields, Shape, ShapeRule, Slot, keys, shape_of};
 use crate::records::words::{characteristic, consequence, decimal, figure, given, text};
 use crate::records::yaml::{Layout, Node};
 
@@ -31,6 +31,7 @@ pub fn levels(slot: &mut Slot<'_>, value: Option<&(Characteristic, Levels)>) -> 
             fields.may("alert", |slot, value| level(slot, value, Which::Alert), value.map(|levels| &levels.alert));
         let limit =
             fields.may("limit", |slot, value| level(slot, value, Which::Limit), value.map(|levels| &levels.limit));
+        fields.rule(ShapeRule::AtLeastOne(vec!["new", "alert", "limit"]));
         let (new, alert, limit) = (new?, alert?, limit?);
         if new.is_none() && alert.is_none() && limit.is_none() && value.is_none() {
             fields.fault(
@@ -105,6 +106,7 @@ fn level(slot: &mut Slot<'_>, value: Option<&Level>, which: Which) -> Option<Lev
         let rule = rule(fields, value);
         let source = value.map(|level| level.source().to_owned());
         let source = fields.need("source", text, source.as_ref());
+        fields.rule(ShapeRule::AtLeastOne(which.words().iter().map(|word| word.key).collect()));
         let (upper, lower) = (upper?, lower?);
         match Level::new(upper, lower, leads_to?, rule?, &source?) {
             Ok(level) => Some(level),
@@ -121,6 +123,8 @@ type Bounds = (Option<Option<Bound>>, Option<Option<Bound>>);
 
 fn bounds(fields: &mut Fields<'_>, value: Option<&Level>, which: Which) -> Bounds {
     let mut found = (Some(None), Some(None));
+    fields.rule(ShapeRule::NotBoth("above", "at or above"));
+    fields.rule(ShapeRule::NotBoth("below", "at or below"));
     for word in which.words() {
         let written = value.map(|level| {
             let bound = if word.upper == Side::Upper { level.upper() } else { level.lower() };
@@ -161,6 +165,7 @@ fn rule(fields: &mut Fields<'_>, value: Option<&Level>) -> Option<Rule> {
     });
     let kind = fields.may("rule", kind, written.as_ref().map(|(kind, _)| kind));
     let factor = fields.may("factor", decimal, written.as_ref().map(|(_, factor)| factor));
+    fields.rule(ShapeRule::OnlyWith("factor", "rule", "guarded"));
     match (kind?.unwrap_or(Kind::Simple), factor?) {
         (Kind::Simple, None) => Some(Rule::Simple),
         (Kind::Guarded, factor) => {
@@ -189,13 +194,11 @@ fn kind(slot: &mut Slot<'_>, value: Option<&Kind>) -> Option<Kind> {
 
 /// A figure, or a table of figures by a size of the machine.
 fn amount(slot: &mut Slot<'_>, value: Option<&Amount>) -> Option<Amount> {
+    if slot.tells(|| Shape::Either(vec![shape_of(|slot| figure(slot, None)), shape_of(|slot| by_size(slot, None))])) {
+        return None;
+    }
     if slot.is_map() || matches!(value, Some(Amount::BySize { .. })) {
-        return slot.map(Layout::Flow, |fields| {
-            let written = if let Some(Amount::BySize { size, bands }) = value { Some((size, bands)) } else { None };
-            let size = fields.need("size", given, written.map(|(size, _)| size));
-            let bands = fields.row("bands", band, written.map(|(_, bands)| bands));
-            Some(Amount::BySize { size: size?, bands: bands? })
-        });
+        return by_size(slot, value);
     }
     let expected = "a figure with its unit, such as 0.232 mm, or `{size: ..., bands: [...]}`";
     let written = if let Some(Amount::Fixed(one)) = value { Some(one) } else { None };
@@ -209,4 +212,13 @@ fn amount(slot: &mut Slot<'_>, value: Option<&Amount>) -> Option<Amount> {
         },
         node,
     )
+}
+
+fn by_size(slot: &mut Slot<'_>, value: Option<&Amount>) -> Option<Amount> {
+    slot.map(Layout::Flow, |fields| {
+        let written = if let Some(Amount::BySize { size, bands }) = value { Some((size, bands)) } else { None };
+        let size = fields.need("size", given, written.map(|(size, _)| size));
+        let bands = fields.row("bands", band, written.map(|(_, bands)| bands));
+        Some(Amount::BySize { size: size?, bands: bands? })
+    })
 }

@@ -1,0 +1,154 @@
+//! JSON Schemas of all file kinds, made from the descriptions that read them: editors complete and underline by them.
+//!
+//! They say what keys there are, which must be there, and the words of closed lists; what a figure, a day or a name looks
+//! like is the reader's. The draft is number 7, the one that editors know.
+
+use serde_json::{Map, Value, json};
+
+use super::checklist_file::{GROUP, ORDER, WHOLE};
+use super::entry_file::chained;
+use super::file::shape;
+use super::form::{Shape, ShapeField, ShapeRule, shape_of};
+use super::head_file::head_keys;
+use super::instrument_file::INSTRUMENT;
+use super::people_file::PEOPLE;
+use super::rotor_file::ROTOR;
+use super::settings_file::SETTINGS;
+use super::sheet_file::SHEET;
+use super::yaml::Layout;
+
+/// Every schema, by the name of its file.
+pub fn schemas() -> Vec<(&'static str, Value)> {
+    vec![
+        ("checklist", of_file("asfound checklist", &shape(&WHOLE))),
+        ("checklist-group", of_file("asfound checklist group", &shape(&GROUP))),
+        ("checklist-order", of_file("asfound checklist order", &shape(&ORDER))),
+        ("inspection", of_file("asfound inspection record", &record())),
+        ("instrument", of_file("asfound instrument", &shape(&INSTRUMENT))),
+        ("people", of_file("asfound people", &shape(&PEOPLE))),
+        ("rotor", of_file("asfound rotor", &shape(&ROTOR))),
+        ("settings", of_file("asfound settings", &shape(&SETTINGS))),
+        ("sheet", of_file("asfound limits sheet", &shape(&SHEET))),
+    ]
+}
+
+/// A record: its head, then its entries.
+fn record() -> Shape {
+    shape_of(|slot| {
+        slot.map(Layout::Block, |fields| {
+            drop(head_keys(fields, None));
+            fields.need("entries", |slot, _: Option<&Vec<_>>| slot.list(Layout::Block, chained, None), None)
+        })
+    })
+}
+
+/// The schema of a file: its own keys and `format`.
+fn of_file(title: &str, shape: &Shape) -> Value {
+    let mut schema = of(shape);
+    if let Some(properties) = schema.get_mut("properties").and_then(Value::as_object_mut) {
+        properties.shift_insert(0, "format".to_owned(), json!({ "enum": [1, "1"] }));
+    }
+    match schema.get_mut("required").and_then(Value::as_array_mut) {
+        Some(required) => required.insert(0, json!("format")),
+        None => put(&mut schema, "required", json!(["format"])),
+    }
+    let mut whole = json!({ "$schema": "http://json-schema.org/draft-07/schema#", "title": title });
+    if let (Some(whole), Value::Object(schema)) = (whole.as_object_mut(), schema) {
+        whole.extend(schema);
+    }
+    whole
+}
+
+fn put(schema: &mut Value, key: &str, value: Value) {
+    if let Some(object) = schema.as_object_mut() {
+        object.insert(key.to_owned(), value);
+    }
+}
+
+fn of(shape: &Shape) -> Value {
+    match shape {
+        Shape::Nothing => json!({}),
+        // `8` and `true` are texts to us and not to an editor
+        Shape::Text(expected) => json!({ "type": ["string", "number", "boolean"], "description": expected }),
+        Shape::Words(words) => json!({ "enum": words }),
+        Shape::List(inner) => json!({ "type": "array", "items": of(inner) }),
+        Shape::Pairs(inner) => json!({ "type": "object", "additionalProperties": of(inner) }),
+        Shape::Either(shapes) => json!({ "anyOf": shapes.iter().map(of).collect::<Vec<_>>() }),
+        Shape::Map(fields, rules) => {
+            let mut schema = keys(fields);
+            let mut all: Vec<Value> = Vec::new();
+            for choice in choices(fields) {
+                let asks =
+                    rules.iter().filter(|(_, with)| with.as_ref() == Some(&choice)).map(|(rule, _)| of_rule(rule));
+                all.push(branch(fields, &choice, asks.collect()));
+            }
+            all.extend(rules.iter().filter(|(_, with)| with.is_none()).map(|(rule, _)| of_rule(rule)));
+            if !all.is_empty() {
+                put(&mut schema, "allOf", Value::Array(all));
+            }
+            schema
+        }
+    }
+}
+
+/// All keys of a mapping; those that go with a word are told in its branch.
+fn keys(fields: &[ShapeField]) -> Value {
+    let mut properties = Map::new();
+    for field in fields {
+        let value = if field.only_with.is_none() { of(&field.shape) } else { json!({}) };
+        properties.entry(field.key.clone()).or_insert(value);
+    }
+    let mut schema = json!({ "type": "object", "additionalProperties": false, "properties": properties });
+    let needed = needed(fields.iter().filter(|field| field.only_with.is_none()));
+    if !needed.is_empty() {
+        put(&mut schema, "required", json!(needed));
+    }
+    schema
+}
+
+fn needed<'a>(fields: impl Iterator<Item = &'a ShapeField>) -> Vec<&'a str> {
+    fields.filter(|field| field.needed).map(|field| field.key.as_str()).collect()
+}
+
+/// Every key and word that decides which other keys there are, also where a word brings none of its own.
+fn choices(fields: &[ShapeField]) -> Vec<(String, String)> {
+    let chooses = |key: &str| fields.iter().filter_map(|one| one.only_with.as_ref()).any(|(chooser, _)| chooser == key);
+    let mut choices = Vec::new();
+    for field in fields.iter().filter(|field| field.only_with.is_none() && chooses(&field.key)) {
+        if let Shape::Words(words) = &field.shape {
+            choices.extend(words.iter().map(|word| (field.key.clone(), word.clone())));
+        }
+    }
+    choices
+}
+
+/// What goes with one word.
+fn branch(fields: &[ShapeField], choice: &(String, String), asks: Vec<Value>) -> Value {
+    let (key, word) = choice;
+    let own: Vec<_> = fields.iter().filter(|field| field.only_with.as_ref() == Some(choice)).collect();
+    let shared = fields.iter().filter(|field| field.only_with.is_none());
+    let known: Vec<_> = shared.chain(own.iter().copied()).map(|field| field.key.as_str()).collect();
+    let properties: Map<_, _> = own.iter().map(|field| (field.key.clone(), of(&field.shape))).collect();
+    let mut then = json!({ "properties": properties, "propertyNames": { "enum": known } });
+    let needed = needed(own.iter().copied());
+    if !needed.is_empty() {
+        put(&mut then, "required", json!(needed));
+    }
+    if !asks.is_empty() {
+        put(&mut then, "allOf", Value::Array(asks));
+    }
+    json!({ "if": { "properties": { key: { "const": word } }, "required": [key] }, "then": then })
+}
+
+fn of_rule(rule: &ShapeRule) -> Value {
+    let filled = |key: &&str| json!({ "required": [key], "properties": { *key: { "minItems": 1 } } });
+    match rule {
+        ShapeRule::AtLeastOne(keys) => json!({ "anyOf": keys.iter().map(filled).collect::<Vec<_>>() }),
+        ShapeRule::ExactlyOne(keys) => json!({ "oneOf": keys.iter().map(filled).collect::<Vec<_>>() }),
+        ShapeRule::NotBoth(one, other) => json!({ "not": { "required": [one, other] } }),
+        ShapeRule::OnlyWith(key, other, word) => json!({
+            "if": { "required": [key] },
+            "then": { "required": [other], "properties": { *other: { "const": word } } },
+        }),
+    }
+}

@@ -1,0 +1,248 @@
+//! The schemas in assets/schemas: as the readers' descriptions tell them, and of one mind with the readers.
+//!
+//! The schemas are judged by a validator that is not ours (the library `jsonschema`).
+
+use asfound::records::checklist_file::{GROUP, ORDER, WHOLE};
+use asfound::records::file::{Format, read};
+use asfound::records::instrument_file::INSTRUMENT;
+use asfound::records::people_file::PEOPLE;
+use asfound::records::rotor_file::ROTOR;
+use asfound::records::schema::schemas;
+use asfound::records::settings_file::SETTINGS;
+use asfound::records::sheet_file::SHEET;
+use asfound::records::yaml::{Key, Layout, Node, Quoting, What, emit, parse};
+use proptest::prelude::*;
+use proptest::test_runner::{Config, TestRunner};
+use serde_json::{Value, json};
+
+use super::samples::{RECORD, sample};
+use crate::sources;
+
+#[test]
+fn the_schemas_kept_are_those_of_the_readers() {
+    for (name, schema) in schemas() {
+        let path = sources::root().join(format!("assets/schemas/{name}.json"));
+        let made = format!("{}\n", serde_json::to_string_pretty(&schema).unwrap());
+        if std::env::var_os("REWRITE_DOCS").is_some() {
+            std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+            std::fs::write(&path, &made).unwrap();
+        }
+        let kept = std::fs::read_to_string(&path).unwrap_or_default();
+        assert!(kept == made, "assets/schemas/{name}.json differs: REWRITE_DOCS=1 cargo test --test it schemas_kept");
+    }
+}
+
+/// Every scalar is a text, as our reader sees it.
+fn value(node: &Node) -> Value {
+    match &node.what {
+        What::Text(text, _) => json!(text),
+        What::List(_, items) => items.iter().map(value).collect(),
+        What::Map(_, pairs) => Value::Object(pairs.iter().map(|(key, node)| (key.text.clone(), value(node))).collect()),
+    }
+}
+
+fn schema_of(name: &str) -> jsonschema::Validator {
+    let (_, schema) = schemas().into_iter().find(|(known, _)| *known == name).unwrap();
+    jsonschema::draft7::new(&schema).unwrap()
+}
+
+#[test]
+fn the_sample_record_is_as_its_schema_says_and_a_wrong_word_is_not() {
+    let schema = schema_of("inspection");
+    let bytes = sample(RECORD);
+    let whole = value(&parse(RECORD, &bytes).unwrap());
+    let faults: Vec<_> = schema.iter_errors(&whole).map(|fault| fault.to_string()).collect();
+    assert!(faults.is_empty(), "{faults:?}");
+    for (wrong, by) in [("kind: tick\n", "kind: tack\n"), ("  taken:", "  token:"), ("\nbegun:", "\nbegan:")] {
+        let text = String::from_utf8(bytes.clone()).unwrap().replacen(wrong, by, 1);
+        let whole = value(&parse(RECORD, text.as_bytes()).unwrap());
+        assert!(!schema.is_valid(&whole), "{by} passes");
+    }
+}
+
+/// How a good file is spoilt.
+#[derive(Debug, Clone, Copy)]
+enum Spoil {
+    Drop,
+    Rename,
+    /// To a key with which it may not stand, or in whose place.
+    Swap,
+    Scalar,
+    List,
+    Mapping,
+    Empty,
+    Word,
+    OtherTakes,
+}
+
+/// Keys that hold a word of a closed list, in every file kind.
+const WORDS: [&str; 10] =
+    ["origin", "phase", "takes", "leads to", "rule", "characteristic", "size", "decimal mark", "paper", "rotates"];
+
+/// Keys that stand for each other or against each other, and take the same values.
+const SWAPS: [(&str, &str); 6] = [
+    ("above", "at or below"),
+    ("at or above", "above"),
+    ("below", "at or above"),
+    ("at or below", "below"),
+    ("new", "alert"),
+    ("alert", "new"),
+];
+
+/// Spoils the value at the `at`-th key of the tree; whether both must agree on it.
+fn spoil(node: &mut Node, at: &mut usize, how: Spoil) -> Option<bool> {
+    match &mut node.what {
+        What::Text(..) => None,
+        What::List(_, items) => items.iter_mut().find_map(|item| spoil(item, at, how)),
+        What::Map(_, pairs) => {
+            for place in 0..pairs.len() {
+                if *at == 0 {
+                    return Some(spoil_pair(pairs, place, how));
+                }
+                *at -= 1;
+                if let Some(done) = spoil(&mut pairs[place].1, at, how) {
+                    return Some(done);
+                }
+            }
+            None
+        }
+    }
+}
+
+fn spoil_pair(pairs: &mut Vec<(Key, Node)>, place: usize, how: Spoil) -> bool {
+    let (key, node) = &mut pairs[place];
+    let was_text = node.as_text().is_some();
+    match how {
+        Spoil::Drop => drop(pairs.remove(place)),
+        Spoil::Rename => key.text.push('x'),
+        Spoil::Swap => {
+            let other = SWAPS.iter().find(|(one, _)| *one == key.text).map(|(_, other)| (*other).to_owned());
+            key.text = other.unwrap_or_else(|| format!("x{}", key.text));
+        }
+        Spoil::List => *node = Node::new(What::List(Layout::Flow, vec![Node::text("zzz", Quoting::Bare)])),
+        Spoil::Mapping => {
+            node.what = What::Map(Layout::Flow, vec![(Key::new("zzz"), Node::text("zzz", Quoting::Bare))]);
+        }
+        Spoil::Empty => {
+            if let What::List(_, items) = &mut node.what {
+                items.clear();
+            }
+        }
+        Spoil::OtherTakes => {
+            if key.text == "takes" {
+                *node = Node::text("soak", Quoting::Bare);
+            }
+        }
+        Spoil::Scalar | Spoil::Word => {
+            let enumerated = WORDS.contains(&key.text.as_str()) && was_text;
+            // in place of a table by size a figure may stand
+            let bound = ["above", "at or above", "below", "at or below"].contains(&key.text.as_str());
+            let spoilt_before = value(node).to_string().contains("zzz");
+            *node = Node::text("zzz", Quoting::Bare);
+            // what a figure or a day looks like is the reader's alone
+            return enumerated || !was_text && !bound && !spoilt_before;
+        }
+    }
+    // a list of scalars, or keys that the writer chooses, may hold what only the reader can judge
+    !matches!(how, Spoil::Mapping | Spoil::List) || was_text
+}
+
+fn keys_in(node: &Node) -> usize {
+    match &node.what {
+        What::Text(..) => 0,
+        What::List(_, items) => items.iter().map(keys_in).sum(),
+        What::Map(_, pairs) => pairs.iter().map(|(_, node)| 1 + keys_in(node)).sum(),
+    }
+}
+
+fn agree<T: std::fmt::Debug>(kind: &str, format: &Format<T>, bytes: &[u8]) {
+    let schema = schema_of(kind);
+    let good = parse(kind, bytes).unwrap();
+    assert!(schema.is_valid(&value(&good)), "{kind}");
+    let hows = prop_oneof![
+        Just(Spoil::Drop),
+        Just(Spoil::Rename),
+        Just(Spoil::Swap),
+        Just(Spoil::Scalar),
+        Just(Spoil::List),
+        Just(Spoil::Mapping),
+        Just(Spoil::Empty),
+        Just(Spoil::Word),
+        Just(Spoil::OtherTakes),
+    ];
+    let mut runner = TestRunner::new(Config { cases: 600, failure_persistence: None, ..Config::default() });
+    let spoils = prop::collection::vec((0..keys_in(&good), hows), 1..4);
+    let run = runner.run(&spoils, |spoils| {
+        let mut spoilt = good.clone();
+        let both = spoils.iter().filter_map(|(at, how)| spoil(&mut spoilt, &mut at.clone(), *how)).all(|both| both);
+        let text = emit(&spoilt);
+        // two keys of one name are the notation's to refuse
+        let Ok(tree) = parse(kind, text.as_bytes()) else { return Ok(()) };
+        let reader = read(format, kind, text.as_bytes());
+        let allowed = schema.is_valid(&value(&tree));
+        prop_assert!(allowed || reader.is_err(), "{spoils:?}: the schema refuses, the reader takes\n{text}");
+        prop_assert!(!both || reader.is_ok() || !allowed, "{spoils:?}: {}\n{text}", reader.unwrap_err());
+        Ok(())
+    });
+    run.unwrap_or_else(|fault| panic!("{kind}: {fault}"));
+}
+
+/// Every way to give the rows of a grid and the bounds of a level: rules between keys are met and broken often.
+const LEVELS: &str = "\
+format: 1
+sheet: INV-9
+origin: owner
+manual: {title: invented, edition: \"1\"}
+levels:
+- characteristic: bush.ts.clearance
+  limit: {above: 0.220 mm, below: 0.130 mm, leads to: replace, rule: guarded, factor: 1.65, source: a}
+- characteristic: shaft.ts.step
+  new: {at or below: 0.1 mm, source: a}
+  alert: {at or above: {size: journal.diameter, bands: [{over: 50 mm, up to: 80 mm, figure: 0.02 mm}]}, source: a}
+";
+const GRIDS: &str = "\
+format: 1
+group: a
+steps:
+- step: a/b
+  part: a
+  phase: measure
+  title: b
+  takes: readings
+  grid: {unit: mm, gauge: dial gauge, places: [a, b]}
+  judges:
+  - {characteristic: bush.ts.clearance, reckoning: lift/1}
+- step: a/c
+  part: a
+  phase: measure
+  title: c
+  takes: readings
+  grid: {unit: mm, gauge: dial gauge, blocks: [{rows: [a]}]}
+- step: a/d
+  part: a
+  phase: safe
+  title: d
+  takes: points
+  points:
+  - {point: a, text: b}
+- step: a/e
+  part: a
+  phase: clean
+  title: e
+  takes: soak
+  soak: {from: 2 h}
+";
+
+#[test]
+fn a_schema_and_its_reader_agree_on_keys_and_words() {
+    agree("settings", &SETTINGS, &sample("settings.yaml"));
+    agree("people", &PEOPLE, &sample("people.yaml"));
+    agree("instrument", &INSTRUMENT, &sample("instruments/D2.yaml"));
+    agree("sheet", &SHEET, &sample("sheets/INV-420.yaml"));
+    agree("checklist", &WHOLE, &sample("checklists/short.yaml"));
+    agree("checklist-group", &GROUP, &sample("groups/pin.yaml"));
+    agree("checklist-order", &ORDER, &sample("groups/pin.order.yaml"));
+    agree("sheet", &SHEET, LEVELS.as_bytes());
+    agree("checklist-group", &GROUP, GRIDS.as_bytes());
+    agree("rotor", &ROTOR, &sample("rotors/DEMO-1/rotor.yaml"));
+}
