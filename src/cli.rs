@@ -22,8 +22,8 @@ use std::io;
 
 use clap::Parser;
 
-pub use out::Out;
 use bench::Way;
+pub use out::Out;
 use raw::{Verb, Words};
 use surroundings::Surroundings;
 

@@ -153,10 +153,12 @@ fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
     let sign = signing::standing_signature(inspection, Signing::Decisions);
     let Some(Act::Sign(signature)) = sign.map(|entry| &entry.act) else { return false };
     let signed = signature.standing.iter().find(|signed| signed.part == step.part);
-    signed.is_some_and(|signed| match step.phase {
-        Phase::New => signed.disposition == Disposition::Replace,
-        phase => phase == Phase::Rebuild && signed.disposition >= Disposition::Rework,
-    })
+    let least = match (step.phase == Phase::New, step.phase == Phase::Rebuild) {
+        (true, _) => Disposition::Replace,
+        (_, true) => Disposition::Rework,
+        (false, false) => return false,
+    };
+    signed.is_some_and(|signed| signed.disposition >= least)
 }
 
 /// Whether a finding on the rotor asks for this step.
@@ -181,7 +183,7 @@ pub fn next_cell(inspection: &Inspection, step: &Step) -> Option<Cell> {
 ///
 /// A step that was sent back with a remark waits until the remark is answered.
 pub fn next_step(inspection: &Inspection) -> Option<&Step> {
-    let remarked = super::signing::open_remarks(inspection);
+    let remarked = signing::open_remarks(inspection);
     let sent_back = |step: &Step| remarked.iter().any(|(_, _, remark)| remark.step.as_ref() == Some(&step.id));
     steps(inspection).find(|step| {
         if sent_back(step) {

@@ -14,7 +14,6 @@ use super::apply::Change;
 use super::characteristic::Characteristic;
 use super::checklist::{Judged, Step};
 use super::entry::Act;
-use super::exact::Exact;
 use super::id::Id;
 use super::inspection::{Doubted, Inspection, Past};
 use super::judge::{self, Condition, NotJudged, Reach, Reached, Side};

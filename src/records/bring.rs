@@ -249,13 +249,16 @@ fn is_mine(piece: &Piece<'_>, my_rest: &[Piece<'_>]) -> bool {
     my_rest.iter().any(|mine| holds(std::slice::from_ref(piece), mine))
 }
 
+/// New entries, and for each number there its number here.
+type Appended = (Vec<Entry>, Vec<(u32, u32)>);
+
 /// The entries that take over `news`, each allowed in its turn.
 fn appended(
     inspection: &Inspection,
     (file, stem): (&Path, &[Piece<'_>]),
     news: &[&Piece<'_>],
     bringer: &Bringer,
-) -> Result<(Vec<Entry>, Vec<(u32, u32)>), BringFault> {
+) -> Result<Appended, BringFault> {
     let by = bringer.by.clone().or_else(|| inspection.entries().last().map(|last| last.by.clone()));
     let by = by.unwrap_or_else(|| inspection.head().by.clone());
     let hand = Hand { by, writer: None, at: bringer.at, late: None, break_hours: u32::MAX / 3600 };
@@ -274,7 +277,7 @@ fn appended(
         if !names_the_stem(&piece.entry.act, stem) {
             return Err(differs("What it is about is not in both copies."));
         }
-        let bytes = String::from_utf8(piece.bytes.to_vec()).map_err(|_| differs("Its bytes are no text."))?;
+        let bytes = String::from_utf8(piece.bytes.to_vec()).ok().ok_or_else(|| differs("Its bytes are no text."))?;
         let act = Act::Brought { bytes, chain: piece.chain.to_owned(), entry: Some(Box::new(piece.entry.clone())) };
         match decide(&grown, &Request::Do(act), &hand) {
             Decision::Take(entry) => {

@@ -66,7 +66,8 @@ pub fn allowed_signers(people: &[Person]) -> String {
         for key in &person.keys {
             let (options, key) = options_and_key(key);
             let comma = if options.is_empty() { "" } else { "," };
-            text.push_str(&format!("{} namespaces=\"{NAMESPACE}\"{comma}{options} {key}\n", person.id));
+            let line = format!("{} namespaces=\"{NAMESPACE}\"{comma}{options} {key}\n", person.id);
+            text.push_str(&line);
         }
     }
     text

@@ -152,7 +152,7 @@ impl Ruling<'_> {
             Consequence::Refer if !answered => self.hold(Hold::Referred(why.clone())),
             Consequence::Call if !answered => self.hold(Hold::StopAndCall(why.clone())),
             Consequence::Rework if !answered => {
-                self.hold(Hold::Open(format!("{}: rework to do, then say what was done", finding.kind)))
+                self.hold(Hold::Open(format!("{}: rework to do, then say what was done", finding.kind)));
             }
             Consequence::Nothing
             | Consequence::Watch

@@ -152,16 +152,13 @@ impl Session {
             }
             _ => {}
         }
-        match self.numbered(line) {
-            Some(item) => {
-                let (text, step) = (item.text.clone(), item.step.clone());
-                self.asked = Asked::Words(remarks, step);
-                Heard::Said(format!("At: {text}"))
-            }
-            None => {
-                self.asked = Asked::Line(remarks);
-                Heard::Said(format!("Not taken: `{line}`. No line has that number."))
-            }
+        if let Some(item) = self.numbered(line) {
+            let (text, step) = (item.text.clone(), item.step.clone());
+            self.asked = Asked::Words(remarks, step);
+            Heard::Said(format!("At: {text}"))
+        } else {
+            self.asked = Asked::Line(remarks);
+            Heard::Said(format!("Not taken: `{line}`. No line has that number."))
         }
     }
 
