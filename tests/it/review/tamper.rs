@@ -96,7 +96,7 @@ fn an_older_copy_is_found_where_this_folder_or_a_later_record_names_the_end() {
 
 #[test]
 fn a_missing_tail_that_nothing_names_cannot_be_seen_and_verify_says_so() {
-    let (shelf, path) = Shelf::signed();
+    let (_shelf, path) = Shelf::signed();
     let text = std::fs::read_to_string(&path).unwrap();
     let (head, entries) = cut(&text);
     let stick = Shelf::empty();
