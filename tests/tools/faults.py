@@ -11,6 +11,7 @@ HERE = pathlib.Path(__file__).parent
 # from home into the record, at its second figure, with the gauge in hand
 REACH = "wait:GO.ON 1 wait:Enter.take Esc wait:Enter.choose 2 wait:which.dial 2 wait:D2.in.hand"
 FIGURES = "text:0.228 Enter text:0.020 Enter text:0.230 Enter text:0.022 Enter text:0.230 Enter text:0.020 Enter text:0.224 Enter"
+TWO = "text:0.228 Enter text:.02 Enter"
 QUIT = "C-q"
 SAVED = ["--saved", r"(\d+) saved"]
 
@@ -18,12 +19,13 @@ SAVED = ["--saved", r"(\d+) saved"]
 def arguments(tool, binary):
     """The tool's file and its arguments before the command."""
     check = ["--check", f"ASFOUND_DATA={{dir}} {shlex.quote(binary)} check"]
-    taking = ["--reach", REACH, "--keys", FIGURES, "--quit", QUIT, *SAVED, *check]
+    around = ["--reach", REACH, "--quit", QUIT, *SAVED, *check]
+    taking = ["--keys", FIGURES, *around]
     return {
         "kill9": ("kill9.py", [*taking, "--runs", "60", "--reopen"]),
         "kill9-stretched": ("kill9.py", [*taking, "--runs", "60", "--reopen", "--stretch", "2"]),
-        "inject": ("inject.py", [*taking, "--most", "3", "--told", "NOT|not saved|cannot|could not"]),
-        "crashsim": ("crashsim.py", ["--keys", f"{REACH} {FIGURES} {QUIT}", *SAVED, *check, "--limit", "40"]),
+        "inject": ("inject.py", ["--keys", TWO, *around, "--most", "2"]),
+        "crashsim": ("crashsim.py", ["--keys", f"{REACH} {TWO} {QUIT}", *SAVED, *check, "--limit", "8"]),
         "abuse": ("tui_abuse.py", ["--quit", QUIT, "--reach", REACH, "--repeat", "2"]),
     }[tool]
 
