@@ -13,7 +13,8 @@ use super::super::progress;
 use super::super::refusal::{Refusal, RefusalKind, Reversed};
 use super::super::request::{Decision, Hand};
 use super::super::typed::{self, Typed};
-use super::{act, at_step, suspect, take};
+use super::suspect::{self, Suspect};
+use super::{act, at_step, take};
 
 /// What stands in the field, and where.
 pub(super) struct Field<'a> {
@@ -61,9 +62,9 @@ fn look(inspection: &Inspection, field: &Field<'_>, hand: &Hand) -> Result<(Type
     let gauge = gauge_in_hand(inspection, grid, field.gauge).map_err(said)?;
     let typed = typed::parse(without_prefix(field.text, gauge), grid.unit).map_err(said)?;
     let typed = Typed { text: field.text.trim().to_owned(), ..typed };
-    possible(inspection, step, &cell, typed.figure, gauge).map_err(said)?;
-    let doubts =
-        suspect::doubts(&suspect::Suspect { inspection, step, grid, cell: &cell, figure: typed.figure, gauge });
+    let suspect = Suspect { inspection, step, grid, cell: &cell, figure: typed.figure, gauge };
+    possible(&suspect).map_err(said)?;
+    let doubts = suspect::doubts(&suspect);
     Ok((typed, doubts))
 }
 
@@ -90,14 +91,8 @@ fn without_prefix<'a>(text: &'a str, gauge: Option<&Instrument>) -> &'a str {
 }
 
 /// What cannot be true is refused, with what may be wrong instead.
-fn possible(
-    inspection: &Inspection,
-    step: &Step,
-    cell: &Cell,
-    figure: Figure,
-    gauge: Option<&Instrument>,
-) -> Result<(), Refusal> {
-    let Takes::Readings(grid) = &step.takes else { return Ok(()) };
+fn possible(suspect: &Suspect<'_>) -> Result<(), Refusal> {
+    let Suspect { grid, figure, gauge, .. } = *suspect;
     if figure.dimension() != grid.unit.dimension() {
         let (is, wanted) = (figure.dimension().word(), grid.unit.dimension().word());
         return Err(RefusalKind::OtherDimension { figure, is, wanted }.into());
@@ -109,18 +104,12 @@ fn possible(
     {
         return Err(RefusalKind::OutsideRange { figure, gauge: gauge.id.to_string(), low, high }.into());
     }
-    not_reversed(inspection, step, cell, figure, gauge)
+    not_reversed(suspect)
 }
 
 /// A clearance below nothing: the dial stands the wrong way, or a turn was missed.
-fn not_reversed(
-    inspection: &Inspection,
-    step: &Step,
-    cell: &Cell,
-    figure: Figure,
-    gauge: Option<&Instrument>,
-) -> Result<(), Refusal> {
-    let Takes::Readings(grid) = &step.takes else { return Ok(()) };
+fn not_reversed(suspect: &Suspect<'_>) -> Result<(), Refusal> {
+    let Suspect { inspection, step, grid, cell, figure, gauge } = *suspect;
     let (true, [low, high]) = (is_lift(step), grid.figures.as_slice()) else { return Ok(()) };
     let is_low = cell.figure.as_ref() == Some(low);
     let other = Cell { figure: Some(if is_low { high.clone() } else { low.clone() }), ..cell.clone() };

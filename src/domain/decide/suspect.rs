@@ -11,6 +11,7 @@ use super::super::progress;
 use super::reading::is_lift;
 
 /// A figure before it is taken, with all it can be compared with.
+#[derive(Clone, Copy)]
 pub(super) struct Suspect<'a> {
     pub(super) inspection: &'a Inspection,
     pub(super) step: &'a Step,

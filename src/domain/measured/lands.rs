@@ -2,6 +2,7 @@
 
 use super::super::exact::Exact;
 use super::super::judge::Variance;
+use super::super::reckon::lands::Land;
 use super::super::reckon::working::Working;
 use super::super::unit::Unit;
 use super::places::{shown, value_of};
@@ -28,7 +29,8 @@ pub(super) fn lands(field: &Field<'_>, mut measured: Measured) -> Measured {
             Some(repeat) => format!("{}, transfer {repeat}", taper.cell.spot()),
             None => taper.cell.spot(),
         };
-        let Some(ratio) = taper.size.over(&flat.size) else {
+        let land = Land { taper: taper.size.clone(), flat: flat.size.clone() };
+        let Some(ratio) = land.ratio() else {
             measured.faults.push(format!("{spot}: a flat of nothing"));
             continue;
         };
@@ -39,7 +41,7 @@ pub(super) fn lands(field: &Field<'_>, mut measured: Measured) -> Measured {
             format!("{} / {} mm", shown(&taper.size), shown(&flat.size)),
             shown(&ratio),
         );
-        let variance = variance(field, &taper.size, &flat.size);
+        let variance = variance(field, &land);
         let mut value = value_of(spot, ratio, variance, &[taper.clone(), flat.clone()]);
         value.trend = Some(flat.size.clone());
         measured.values.push(value);
@@ -74,9 +76,8 @@ fn closes(field: &Field<'_>, spot: &str, sum: &Exact, measured: &mut Measured) {
     }
 }
 
-/// Both lengths share the edge of the film: `u(ratio) = u_edge (Lt + Lf) / Lf^2`.
-fn variance(field: &Field<'_>, taper: &Exact, flat: &Exact) -> Option<Variance> {
-    let edge = field.given("thrust.edge")?;
-    let u = (&edge * &(taper + flat)).over(&(flat * flat))?;
+/// Both lengths share the edge of the film.
+fn variance(field: &Field<'_>, land: &Land) -> Option<Variance> {
+    let u = land.u_ratio(&field.given("thrust.edge")?)?;
     Some(Variance { u2: &u * &u, dof: None })
 }

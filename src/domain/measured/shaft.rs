@@ -1,7 +1,7 @@
 //! The rotor shaft: diameters of a journal, and a turn past a dial.
 
 use super::super::exact::Exact;
-use super::super::reckon::run_out::{RunOut, Turn, run_out as reckon_run_out};
+use super::super::reckon::run_out::{Turn, run_out as reckon_run_out};
 use super::super::reckon::uncertainty::Taken as Way;
 use super::super::reckon::working::Working;
 use super::super::unit::Unit;
@@ -105,7 +105,7 @@ pub(super) fn run_out(field: &Field<'_>, mut measured: Measured) -> Measured {
     match reckon_run_out(&turn) {
         Err(refusal) => measured.fault(refusal.what()),
         Ok(reckoned) => {
-            measured.working.push(turn_working(field, &reckoned));
+            measured.working.push(reckoned.working(&turn));
             let variance = variance(
                 field.inspection,
                 &read,
@@ -117,22 +117,4 @@ pub(super) fn run_out(field: &Field<'_>, mut measured: Measured) -> Measured {
             measured
         }
     }
-}
-
-fn turn_working(field: &Field<'_>, reckoned: &RunOut) -> Working {
-    let mut working = Working {
-        rule: field.judged.reckoning.clone(),
-        purpose: "largest less smallest of one turn: swept or by the marks, whichever is more",
-        source: "common practice, no source",
-        lines: Vec::new(),
-        result: String::new(),
-    };
-    working.step("TIR by the marks", "", "", format!("{} mm", shown(&reckoned.tir_marks)));
-    if let Some(swept) = &reckoned.tir_swept {
-        working.step("TIR swept", "", "", format!("{} mm", shown(swept)));
-    }
-    if let Some(closure) = &reckoned.closure {
-        working.step("closure", "back at the first mark less first", "", format!("{} mm", shown(closure)));
-    }
-    working.resulting(format!("TIR {} mm", shown(&reckoned.tir)))
 }
