@@ -137,7 +137,13 @@ fn spoil_pair(pairs: &mut Vec<(Key, Node)>, place: usize, how: Spoil) -> bool {
             let enumerated = WORDS.contains(&key.text.as_str()) && was_text;
             // in place of a table by size a figure may stand
             let bound = ["above", "at or above", "below", "at or below"].contains(&key.text.as_str());
-            let spoilt_before = value(node).to_string().contains("zzz");
+            // a scalar made a list or a mapping and then emptied is no list or mapping of the good file, which has no empty one
+            let emptied = match &node.what {
+                What::Text(..) => false,
+                What::List(_, items) => items.is_empty(),
+                What::Map(_, pairs) => pairs.is_empty(),
+            };
+            let spoilt_before = emptied || value(node).to_string().contains("zzz");
             *node = Node::text("zzz", Quoting::Bare);
             // what a figure or a day looks like is the reader's alone
             return enumerated || !was_text && !bound && !spoilt_before;
