@@ -8,6 +8,7 @@ pub mod check;
 pub mod checklist_file;
 pub mod clock;
 mod durable;
+pub mod edit;
 pub mod entry_file;
 pub mod figures;
 pub mod file;

@@ -45,14 +45,14 @@ pub fn read_with_tree<T>(format: &Format<T>, file: &str, bytes: &[u8]) -> Result
 
 /// Takes the key `format` off a tree; says what is wrong with it.
 pub(super) fn without_format(tree: Node, problems: &mut Problems) -> (Option<u32>, Node) {
-    let at = tree.at;
+    let (at, bytes) = (tree.at, tree.bytes.clone());
     let What::Map(layout, mut pairs) = tree.what else {
         return (None, tree);
     };
     let first = pairs.first().is_some_and(|(key, _)| key.text == "format");
     let Some(place) = pairs.iter().position(|(key, _)| key.text == "format") else {
         problems.add(at, "no key `format`", "`format: 1` as the first key", "Put the line `format: 1` on top.");
-        return (None, Node { at, what: What::Map(layout, pairs) });
+        return (None, Node { at, bytes, what: What::Map(layout, pairs) });
     };
     let (key, value) = pairs.remove(place);
     if !first {
@@ -72,7 +72,7 @@ pub(super) fn without_format(tree: Node, problems: &mut Problems) -> (Option<u32
         }
         Some(_) => {}
     }
-    (number, Node { at, what: What::Map(layout, pairs) })
+    (number, Node { at, bytes, what: What::Map(layout, pairs) })
 }
 
 /// The text of a file.

@@ -1,6 +1,7 @@
 //! Files: what is read, what is refused and with which words, what is written.
 
 mod checklists;
+mod edit;
 mod faults;
 mod samples;
 mod schemas;

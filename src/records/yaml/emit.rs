@@ -23,6 +23,37 @@ pub fn emit_item(node: &Node) -> String {
     out
 }
 
+/// What stands behind a key's colon in a mapping whose keys begin at column `indent`, without the last line break.
+pub fn emit_behind_key(node: &Node, indent: usize, surround: Layout) -> String {
+    let mut out = String::new();
+    match surround {
+        Layout::Block => behind_key(&mut out, node, indent),
+        Layout::Flow => {
+            out.push(' ');
+            flow(&mut out, node);
+        }
+    }
+    out.trim_end_matches('\n').to_owned()
+}
+
+/// An item of a list whose dashes stand at column `indent`, without its dash and the last line break.
+pub fn emit_behind_dash(node: &Node, indent: usize, surround: Layout) -> String {
+    let mut out = String::new();
+    match surround {
+        Layout::Block => {
+            block_list(&mut out, std::slice::from_ref(node), indent);
+            out = out.get(indent + 2..).unwrap_or("").to_owned();
+        }
+        Layout::Flow => flow(&mut out, node),
+    }
+    out.trim_end_matches('\n').to_owned()
+}
+
+/// A key as it is written.
+pub fn emit_key(key: &str) -> String {
+    scalar(key, Quoting::Fitting, Surround::Flow)
+}
+
 fn block_map(out: &mut String, pairs: &[(Key, Node)], indent: usize) {
     for (count, (key, value)) in pairs.iter().enumerate() {
         // the first key of an item stands behind its dash
@@ -31,21 +62,25 @@ fn block_map(out: &mut String, pairs: &[(Key, Node)], indent: usize) {
         }
         out.push_str(&scalar(&key.text, Quoting::Fitting, Surround::Flow));
         out.push(':');
-        match &value.what {
-            What::Map(Layout::Block, pairs) if !pairs.is_empty() => {
-                out.push('\n');
-                blanks(out, indent + 2);
-                block_map(out, pairs, indent + 2);
-            }
-            What::List(Layout::Block, items) if !items.is_empty() => {
-                out.push('\n');
-                block_list(out, items, indent);
-            }
-            What::Text(..) | What::Map(..) | What::List(..) => {
-                out.push(' ');
-                inline(out, value, indent);
-                out.push('\n');
-            }
+        behind_key(out, value, indent);
+    }
+}
+
+fn behind_key(out: &mut String, value: &Node, indent: usize) {
+    match &value.what {
+        What::Map(Layout::Block, pairs) if !pairs.is_empty() => {
+            out.push('\n');
+            blanks(out, indent + 2);
+            block_map(out, pairs, indent + 2);
+        }
+        What::List(Layout::Block, items) if !items.is_empty() => {
+            out.push('\n');
+            block_list(out, items, indent);
+        }
+        What::Text(..) | What::Map(..) | What::List(..) => {
+            out.push(' ');
+            inline(out, value, indent);
+            out.push('\n');
         }
     }
 }

@@ -1,5 +1,7 @@
 //! The tree between a file's text and our types, the same for reading and writing.
 
+use std::ops::Range;
+
 /// A place in a file, both counted from 1; the column in characters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
 pub struct At {
@@ -34,6 +36,8 @@ pub enum Quoting {
 pub struct Node {
     /// Where it begins; line 0 when it never stood in a file.
     pub at: At,
+    /// The bytes it takes in the file, without what stands around it; empty when it never stood in one.
+    pub bytes: Range<usize>,
     /// What it is.
     pub what: What,
 }
@@ -54,6 +58,8 @@ pub enum What {
 pub struct Key {
     /// Where it begins.
     pub at: At,
+    /// The bytes it takes in the file, without its colon.
+    pub bytes: Range<usize>,
     /// As written.
     pub text: String,
 }
@@ -61,14 +67,14 @@ pub struct Key {
 impl Key {
     /// A key to be written.
     pub fn new(text: impl Into<String>) -> Self {
-        Self { at: At::default(), text: text.into() }
+        Self { at: At::default(), bytes: 0..0, text: text.into() }
     }
 }
 
 impl Node {
     /// A node to be written.
     pub fn new(what: What) -> Self {
-        Self { at: At::default(), what }
+        Self { at: At::default(), bytes: 0..0, what }
     }
 
     /// A scalar to be written.

@@ -2,8 +2,9 @@
 
 use std::borrow::Cow;
 use std::collections::BTreeSet;
+use std::ops::Range;
 
-use granit_parser::{ErrorKind, Event, Marker, Parser, ScalarStyle, ScanError, StructureStyle, options};
+use granit_parser::{ErrorKind, Event, Marker, Parser, ScalarStyle, ScanError, Span, StructureStyle, options};
 
 use super::node::{At, Key, Layout, Node, Quoting, What, short};
 use super::problem::Problems;
@@ -37,7 +38,7 @@ pub fn parse(file: &str, bytes: &[u8]) -> Result<Node, Problems> {
                 // the library gives `~` where nothing stands; only a written `~` has a length
                 let nothing = span.start.index() == span.end.index();
                 let event = if nothing { without_text(event) } else { event };
-                tree.take(event, at(&span.start))
+                tree.take(event, Stood { at: at(&span.start), bytes: bytes_of(&span, text) })
             }
             Err(error) => tree.broken(&error, text),
         };
@@ -110,6 +111,25 @@ fn at(marker: &Marker) -> At {
     At { line: number(marker.line()), column: number(marker.col() + 1) }
 }
 
+/// Where something stands: its line and column, and its bytes.
+struct Stood {
+    at: At,
+    bytes: Range<usize>,
+}
+
+/// The bytes of an event; a text on lines of its own goes to the end of its last one.
+fn bytes_of(span: &Span, text: &str) -> Range<usize> {
+    let bytes = span.byte_range().unwrap_or(0..0);
+    let written = text.get(bytes.clone()).unwrap_or("").trim_end();
+    bytes.start..bytes.start + written.len()
+}
+
+/// Where a list ends: behind its bracket, or with its last item.
+fn end_of(layout: Layout, last: Option<&Node>, end: usize) -> usize {
+    let last = last.filter(|_| layout == Layout::Block);
+    last.map_or(end, |last| last.bytes.end)
+}
+
 #[derive(PartialEq, Eq)]
 enum Going {
     On,
@@ -131,8 +151,8 @@ impl From<bool> for Tagged {
 
 /// A list or mapping whose end has not come.
 enum Open {
-    List(At, Layout, Vec<Node>),
-    Map { at: At, layout: Layout, pairs: Vec<(Key, Node)>, known: BTreeSet<String>, key: Option<Key> },
+    List(Stood, Layout, Vec<Node>),
+    Map { stood: Stood, layout: Layout, pairs: Vec<(Key, Node)>, known: BTreeSet<String>, key: Option<Key> },
 }
 
 struct Tree {
@@ -146,7 +166,8 @@ struct Tree {
 }
 
 impl Tree {
-    fn take(&mut self, event: Event<'_>, at: At) -> Going {
+    fn take(&mut self, event: Event<'_>, stood: Stood) -> Going {
+        let at = stood.at;
         #[expect(clippy::wildcard_enum_match_arm, reason = "the library's list of events grows with its features")]
         match event {
             Event::DocumentStart(..) => return self.document(at),
@@ -154,20 +175,20 @@ impl Tree {
             Event::UnresolvedAlias(name) => self.alias(at, &format!("the alias `*{}`", short(&name))),
             Event::Scalar(text, style, anchor, tag) => {
                 self.plain_only(at, anchor, tag.is_some().into());
-                self.scalar(text, style, at);
+                self.scalar(text, style, stood);
             }
             Event::SequenceStart(style, anchor, tag) => {
                 self.plain_only(at, anchor, tag.is_some().into());
                 self.key_is_no_text(at, "a list");
-                self.open.push(Open::List(at, layout(style), Vec::new()));
+                self.open.push(Open::List(stood, layout(style), Vec::new()));
             }
             Event::MappingStart(style, anchor, tag) => {
                 self.plain_only(at, anchor, tag.is_some().into());
                 self.key_is_no_text(at, "a mapping");
                 let (pairs, known) = (Vec::new(), BTreeSet::new());
-                self.open.push(Open::Map { at, layout: layout(style), pairs, known, key: None });
+                self.open.push(Open::Map { stood, layout: layout(style), pairs, known, key: None });
             }
-            Event::SequenceEnd | Event::MappingEnd => self.close(),
+            Event::SequenceEnd | Event::MappingEnd => self.close(stood.bytes.end),
             _ => return Going::On,
         }
         self.within_budget(at)
@@ -198,7 +219,7 @@ impl Tree {
         let mend = "Write the value itself; a text that begins with `*` goes in quotes.";
         self.problems.add(at, found, "the value itself", mend);
         self.key_is_no_text(at, "an alias");
-        self.place(Node { at, what: What::Text(String::new(), Quoting::Bare) });
+        self.place(Node { at, ..Node::text("", Quoting::Bare) });
     }
 
     fn plain_only(&mut self, at: At, anchor: usize, tagged: Tagged) {
@@ -220,10 +241,10 @@ impl Tree {
         }
     }
 
-    fn scalar(&mut self, text: Cow<'_, str>, style: ScalarStyle, at: At) {
+    fn scalar(&mut self, text: Cow<'_, str>, style: ScalarStyle, Stood { at, bytes }: Stood) {
         let quoting = if style == ScalarStyle::Plain { Quoting::Bare } else { Quoting::Always };
         let Some(Open::Map { known, key: key @ None, .. }) = self.open.last_mut() else {
-            self.place(Node { at, what: What::Text(text.into_owned(), quoting) });
+            self.place(Node { at, bytes, what: What::Text(text.into_owned(), quoting) });
             return;
         };
         if text == "<<" && quoting == Quoting::Bare {
@@ -232,13 +253,20 @@ impl Tree {
             let found = format!("the key `{}` a second time", short(&text));
             self.problems.add(at, found, "each key once", "Keep one of the two.");
         }
-        *key = Some(Key { at, text: text.into_owned() });
+        *key = Some(Key { at, bytes, text: text.into_owned() });
     }
 
-    fn close(&mut self) {
+    fn close(&mut self, end: usize) {
         let node = match self.open.pop() {
-            Some(Open::List(at, layout, items)) => Node { at, what: What::List(layout, items) },
-            Some(Open::Map { at, layout, pairs, .. }) => Node { at, what: What::Map(layout, pairs) },
+            Some(Open::List(Stood { at, bytes }, layout, items)) => {
+                let bytes = bytes.start..end_of(layout, items.last(), end);
+                Node { at, bytes, what: What::List(layout, items) }
+            }
+            Some(Open::Map { stood: Stood { at, bytes }, layout, pairs, .. }) => {
+                let last = pairs.last().map(|(key, node)| node.bytes.end.max(key.bytes.end));
+                let bytes = bytes.start..if layout == Layout::Flow { end } else { last.unwrap_or(end) };
+                Node { at, bytes, what: What::Map(layout, pairs) }
+            }
             None => return,
         };
         self.place(node);
