@@ -2,6 +2,7 @@
 
 pub mod apply;
 pub mod brought;
+pub mod capability;
 pub mod carried;
 pub mod characteristic;
 pub mod checklist;

@@ -7,6 +7,7 @@ pub use grid::{Block, Cell, Grid, Order};
 use super::characteristic::Characteristic;
 use super::figure::Figure;
 use super::id::Id;
+use super::judge::Condition;
 use super::phase::Phase;
 use super::verdict::Consequence;
 
@@ -200,6 +201,13 @@ pub struct Step {
     pub takes: Takes,
     /// What it judges.
     pub judges: Vec<Judged>,
+}
+
+impl Step {
+    /// Whether its figures show how the machine was found, or how it will run on.
+    pub fn condition(&self) -> Condition {
+        if self.phase.is_as_left() { Condition::AsLeft } else { Condition::AsFound }
+    }
 }
 
 /// The order of parts and steps.

@@ -6,6 +6,7 @@ mod places;
 mod shaft;
 
 pub use binding::{Binding, Wear};
+pub use places::known_gauge;
 
 use super::checklist::{Judged, Step};
 use super::exact::Exact;

@@ -230,7 +230,7 @@ fn is_absent(inspection: &Inspection, characteristic: Characteristic) -> bool {
 }
 
 fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> CharacteristicStanding {
-    let condition = if step.phase.is_as_left() { Condition::AsLeft } else { Condition::AsFound };
+    let condition = step.condition();
     let measured = measured::measure(inspection, step, judged);
     let outcome = outcome(inspection, (step, judged, condition), &measured);
     let done = matches!(outcome, Outcome::Judged(_) | Outcome::Open(_) | Outcome::Unjudged { .. });

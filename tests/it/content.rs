@@ -2,5 +2,6 @@
 
 pub(crate) mod answers;
 mod demo;
+mod gauges;
 mod steps;
 mod trade;

@@ -1,6 +1,7 @@
 //! Which reckoning turns a grid into a characteristic; the checker of checklists knows them from here.
 
 use super::super::checklist::Judged;
+use super::super::reckon::uncertainty::Taken;
 
 /// A reckoning with the way it takes a grid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -53,6 +54,15 @@ impl Binding {
         let exact = rows.clone().find(|(_, name, _)| result == *name);
         let only = || rows.next().filter(|_| result.is_none() && rows.next().is_none());
         exact.or_else(only).map(|(_, _, binding)| *binding)
+    }
+
+    /// Whether its figure is one reading of a gauge or one less another; none of what no gauge shows.
+    pub fn taken(self) -> Option<Taken> {
+        match self {
+            Self::Lift | Self::Journal(_) | Self::RunOut => Some(Taken::Difference),
+            Self::Repeats | Self::Wear => Some(Taken::Single),
+            Self::Life | Self::Lands => None,
+        }
     }
 
     /// Every reckoning a checklist may ask for, with the result it may name.

@@ -205,7 +205,7 @@ pub(super) fn variance(
 }
 
 /// A gauge as the uncertainty reckoning takes it; a share of the reading becomes a size at `size`.
-pub(super) fn known_gauge(gauge: &Instrument, day: chrono::NaiveDate, size: &Exact, unit: Unit) -> Option<Gauge> {
+pub fn known_gauge(gauge: &Instrument, day: chrono::NaiveDate, size: &Exact, unit: Unit) -> Option<Gauge> {
     let calibration = gauge.calibration(day)?;
     let sized = |figure: Figure| {
         let share = figure.dimension() == Dimension::Ratio && unit.dimension() != Dimension::Ratio;

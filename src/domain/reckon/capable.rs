@@ -81,18 +81,7 @@ pub fn capable(
     if way.is_zero() || way.is_negative() {
         return Err(refused("There is no room before the limit.", "Give a new figure apart from the limit."));
     }
-    let Some(pooled) = &gauge.pooled else {
-        return Err(refused("The gauge's repeatability is not known.", "Give the pooled repeatability of the method."));
-    };
-    let shared = exact_count(repeats).and_then(|n| square(&pooled.s).over(&n));
-    let Some(variance) = shared.filter(|_| !pooled.s.is_negative()) else {
-        return Err(RefusalKind::TooFew { what: "repeats", given: repeats, needed: 1 });
-    };
-    let certainty = Certainty { variance, dof: pooled.dof.clone(), from: Source::Pooled };
-    let budget = of_repeats(gauge, &certainty, taken, None)?;
-    let Some(guard) = guard(&budget.variance, given, budget.dof.as_ref()) else {
-        return Err(refused("The uncertainty is out of all proportion.", "Give it in the unit of the limit."));
-    };
+    let (guard, budget) = guard_with(gauge, repeats, taken, given)?;
     let against = match room {
         Room::Wear { .. } => gauge.expanded.clone(),
         Room::Between { .. } => &gauge.expanded + &gauge.expanded,
@@ -105,4 +94,25 @@ pub fn capable(
         guard,
         budget,
     })
+}
+
+/// The guard that the mean of `repeats` has to keep with `gauge`, and the budget behind it.
+///
+/// # Errors
+/// `NoAnswer` without pooled repeatability, or of a gauge below zero; `TooFew` without a repeat.
+pub fn guard_with(gauge: &Gauge, repeats: usize, taken: Taken, given: &Exact) -> Result<(Exact, Budget), RefusalKind> {
+    let refused = |why: &str, mend| RefusalKind::NoAnswer { why: why.to_owned(), mend };
+    let Some(pooled) = &gauge.pooled else {
+        return Err(refused("The gauge's repeatability is not known.", "Give the pooled repeatability of the method."));
+    };
+    let shared = exact_count(repeats).and_then(|n| square(&pooled.s).over(&n));
+    let Some(variance) = shared.filter(|_| !pooled.s.is_negative()) else {
+        return Err(RefusalKind::TooFew { what: "repeats", given: repeats, needed: 1 });
+    };
+    let certainty = Certainty { variance, dof: pooled.dof.clone(), from: Source::Pooled };
+    let budget = of_repeats(gauge, &certainty, taken, None)?;
+    match guard(&budget.variance, given, budget.dof.as_ref()) {
+        Some(guard) => Ok((guard, budget)),
+        None => Err(refused("The uncertainty is out of all proportion.", "Give it in the unit of the limit.")),
+    }
 }

@@ -2,7 +2,7 @@
 
 use crate::domain::checklist::{Cell, Grid};
 use crate::domain::inspection::Doubted;
-use crate::domain::judge::{self, Condition};
+use crate::domain::judge;
 use crate::domain::request::Request;
 use crate::domain::unit::Unit;
 
@@ -224,7 +224,7 @@ fn draw_value(pen: &mut Pen<'_>, y: usize, x: usize, spot: &str, job: &Job) {
     let Some(value) = measured.values.iter().find(|value| value.spot == spot) else { return };
     let sheet = job.inspection.sheet();
     let levels = sheet.and_then(|sheet| sheet.levels.get(&standing.characteristic));
-    let condition = if step.phase.is_as_left() { Condition::AsLeft } else { Condition::AsFound };
+    let condition = step.condition();
     let figure = judge::Judged { value: &value.value, unit: measured.unit, variance: value.variance.as_ref() };
     let reached = sheet.zip(levels).and_then(|(sheet, levels)| judge::judge(&figure, levels, condition, sheet).ok());
     let bound = reached.as_ref().and_then(|reached| reached.bound.as_ref());

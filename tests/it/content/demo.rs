@@ -22,7 +22,7 @@ fn rounded(value: &Exact, like: &str) -> String {
 }
 
 /// All three are played once: every answer was taken without a question.
-fn played() -> &'static [Inspection] {
+pub(super) fn played() -> &'static [Inspection] {
     static PLAYED: std::sync::OnceLock<Vec<Inspection>> = std::sync::OnceLock::new();
     PLAYED.get_or_init(three)
 }

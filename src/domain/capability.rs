@@ -1,0 +1,214 @@
+//! What a gauge can pass at a step, to be said before the first reading.
+
+use super::characteristic::Characteristic;
+use super::checklist::{Judged, Step, Takes};
+use super::exact::{Exact, Rounding};
+use super::id::Id;
+use super::inspection::Inspection;
+use super::instrument::Instrument;
+use super::judge::{self, Condition, Side};
+use super::measured::{Binding, known_gauge};
+use super::reckon::capable::{Room, capable, guard_with};
+use super::reckon::guard::usual_factor;
+use super::reckon::uncertainty::{Gauge, Taken};
+use super::reckon::working::Working;
+use super::sheet::{Level, Levels, Rule};
+use super::unit::Unit;
+
+/// With less than so many expanded uncertainties from new to the limit, the gauge's own interval of plus and minus U is wider
+/// than the room that it is to judge. Common practice, no source.
+const COARSE_BELOW: u32 = 2;
+
+/// What one gauge can do for one characteristic.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Capability {
+    /// The gauge.
+    pub gauge: Id,
+    /// What it is to judge.
+    pub characteristic: Characteristic,
+    /// What it can do.
+    pub can: Can,
+}
+
+/// What a gauge can do; edges in the characteristic's unit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Can {
+    /// Pass figures up to the limit less its guard, down to the limit plus its guard.
+    Pass {
+        /// Where small figures fail.
+        down_to: Option<Exact>,
+        /// Where large figures fail.
+        up_to: Option<Exact>,
+        /// Whether even a part as new would be too close to call.
+        new_undecided: bool,
+    },
+    /// Nothing: the guards of both limits leave no room between them.
+    PassNothing,
+    /// The limit's rule needs the gauge's uncertainty, which is not known.
+    PassUnknown,
+    /// The limit has no guard, and how fine the gauge is, is not known.
+    RoomUnknown,
+    /// The limit has no guard: the way from new to the limit, or half the way between two, over its expanded uncertainty.
+    Room(Exact),
+}
+
+impl Capability {
+    /// Whether it is a warning, not only a remark.
+    pub fn warns(&self) -> bool {
+        match &self.can {
+            Can::Pass { new_undecided, .. } => *new_undecided,
+            Can::PassNothing | Can::PassUnknown => true,
+            Can::RoomUnknown => false,
+            Can::Room(ratio) => *ratio < Exact::from(COARSE_BELOW),
+        }
+    }
+
+    /// One line before the first reading: `D2 can pass a clearance up to 0.2158`.
+    pub fn words(&self) -> String {
+        let gauge = &self.gauge;
+        match &self.can {
+            Can::Pass { down_to, up_to, .. } => {
+                // cut toward the safe side: what is shown can be passed
+                let edge = match (up_to, down_to) {
+                    (Some(up), _) => format!("up to {}", safe(up, Rounding::Down)),
+                    (None, Some(down)) => format!("down to {}", safe(down, Rounding::Up)),
+                    (None, None) => "anything".to_owned(),
+                };
+                format!("{gauge} can pass {} {edge}", self.with_article())
+            }
+            Can::PassNothing => format!("! {gauge} can pass nothing: too coarse for both limits"),
+            Can::PassUnknown => format!("! {gauge} can pass nothing: its uncertainty is not known"),
+            Can::RoomUnknown => format!("how fine {gauge} is, is not known"),
+            Can::Room(ratio) if self.warns() => {
+                format!("! {gauge} is too coarse: the room is {} times its U", ratio.at_most(1))
+            }
+            Can::Room(ratio) => format!("{gauge} is fit: the room is {} times its U", ratio.at_most(0)),
+        }
+    }
+
+    /// `a clearance`, `an ovality`: the name up to its comma.
+    fn with_article(&self) -> String {
+        let name = self.characteristic.name();
+        let name = name.split_once(',').map_or(name, |(short, _)| short);
+        let article = if name.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
+        format!("{article} {name}")
+    }
+}
+
+fn safe(edge: &Exact, rounding: Rounding) -> String {
+    match edge.places() {
+        Some(places) if places <= 4 => edge.to_string(),
+        Some(_) | None => edge.rounded(4, rounding),
+    }
+}
+
+/// What `gauge` can do for everything that `step` judges, warnings first, then the order of the step.
+pub fn of_step(inspection: &Inspection, step: &Step, gauge: &Instrument) -> Vec<Capability> {
+    let mut all: Vec<_> = step
+        .judges
+        .iter()
+        .filter_map(|judged| {
+            let can = Bench::of(inspection, step, judged, gauge)?.can()?;
+            Some(Capability { gauge: gauge.id.clone(), characteristic: judged.characteristic, can })
+        })
+        .collect();
+    all.sort_by_key(|one| !one.warns());
+    all
+}
+
+/// The working behind [`of_step`].
+pub fn workings(inspection: &Inspection, step: &Step, gauge: &Instrument) -> Vec<Working> {
+    let one = |judged: &Judged| {
+        let bench = Bench::of(inspection, step, judged, gauge)?;
+        let (room, factor) = (bench.room()?, bench.factor().unwrap_or_else(usual_factor));
+        let capable = capable(&room, bench.known.as_ref()?, bench.repeats, bench.taken, &factor).ok()?;
+        let mut working = capable.working(&room, &factor, bench.unit);
+        working.purpose = "what this gauge can do here, before the first reading";
+        if bench.factor().is_none() {
+            working.lines.truncate(2);
+            working.result = "this limit keeps no guard: it counts as it stands".to_owned();
+        }
+        Some(working)
+    };
+    step.judges.iter().filter_map(one).collect()
+}
+
+/// One characteristic at a step with a gauge in hand.
+struct Bench<'a> {
+    inspection: &'a Inspection,
+    level: &'a Level,
+    levels: &'a Levels,
+    unit: Unit,
+    known: Option<Gauge>,
+    repeats: usize,
+    taken: Taken,
+}
+
+impl<'a> Bench<'a> {
+    /// None where no gauge shows the figure, or nothing limits it.
+    fn of(inspection: &'a Inspection, step: &Step, judged: &Judged, gauge: &Instrument) -> Option<Self> {
+        let Takes::Readings(grid) = &step.takes else { return None };
+        let taken = Binding::of(judged)?.taken()?;
+        let levels = inspection.sheet()?.levels.get(&judged.characteristic)?;
+        let level = match step.condition() {
+            Condition::AsFound => levels.limit.as_ref(),
+            Condition::AsLeft => levels.new.as_ref(),
+        }?;
+        let unit = judged.characteristic.unit();
+        let (bound, _) = judge::bounds(level).next()?;
+        let size = judge::size_of(bound, unit, inspection.sheet()?)?;
+        let known = known_gauge(gauge, inspection.head().begun.date(), &size, unit);
+        let repeats = usize::try_from(grid.repeats).unwrap_or(1);
+        Some(Self { inspection, level, levels, unit, known, repeats, taken })
+    }
+
+    fn factor(&self) -> Option<Exact> {
+        match self.level.rule() {
+            Rule::Simple => None,
+            Rule::Guarded(factor) => Some(factor.into()),
+        }
+    }
+
+    fn size(&self, level: &Level, side: Side) -> Option<Exact> {
+        let (bound, _) = judge::bounds(level).find(|(_, of)| *of == side)?;
+        judge::size_of(bound, self.unit, self.inspection.sheet()?)
+    }
+
+    /// Both limits, or one limit seen from the new figure on its side.
+    fn room(&self) -> Option<Room> {
+        let new = |side| self.size(self.levels.new.as_ref()?, side);
+        match (self.size(self.level, Side::Lower), self.size(self.level, Side::Upper)) {
+            (Some(lower), Some(upper)) => Some(Room::Between { lower, upper }),
+            (None, Some(limit)) => Some(Room::Wear { new: new(Side::Upper)?, limit }),
+            (Some(limit), None) => Some(Room::Wear { new: new(Side::Lower)?, limit }),
+            (None, None) => None,
+        }
+    }
+
+    fn can(&self) -> Option<Can> {
+        let Some(known) = &self.known else {
+            // without a guard the limit counts as it stands
+            return Some(if self.factor().is_some() { Can::PassUnknown } else { Can::RoomUnknown });
+        };
+        let Some(factor) = self.factor() else {
+            let able = capable(&self.room()?, known, self.repeats, self.taken, &usual_factor()).ok()?;
+            return able.uncertainty_ratio.map(Can::Room);
+        };
+        let Ok((guard, _)) = guard_with(known, self.repeats, self.taken, &factor) else {
+            return Some(Can::PassUnknown);
+        };
+        let up_to = self.size(self.level, Side::Upper).map(|limit| &limit - &guard);
+        let down_to = self.size(self.level, Side::Lower).map(|limit| &limit + &guard);
+        if let (Some(up), Some(down)) = (&up_to, &down_to)
+            && up < down
+        {
+            return Some(Can::PassNothing);
+        }
+        let new = |side| self.size(self.levels.new.as_ref()?, side);
+        // a new range that ends on the limit leaves no room on that side for any gauge
+        let apart = |side| new(side).filter(|new| self.size(self.level, side).as_ref() != Some(new));
+        let beyond_up = up_to.as_ref().zip(apart(Side::Upper)).is_some_and(|(up, new)| *up < new);
+        let beyond_down = down_to.as_ref().zip(apart(Side::Lower)).is_some_and(|(down, new)| *down > new);
+        Some(Can::Pass { down_to, up_to, new_undecided: beyond_up || beyond_down })
+    }
+}
