@@ -30,7 +30,8 @@ pub(super) fn run(words: &raw::Verify, store: &Store, out: &mut Out) -> io::Resu
             say(one, out)?;
         }
         let failing = verified.iter().filter(|one| !one.is_fine()).count();
-        out.say(&format!("{} records verified, {failing} with faults.", verified.len()))?;
+        let plural = if verified.len() == 1 { "" } else { "s" };
+        out.say(&format!("{} record{plural} verified, {failing} with faults.", verified.len()))?;
     }
     Ok(if verified.iter().all(Verified::is_fine) { Exit::Done } else { Exit::FallsShort })
 }

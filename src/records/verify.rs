@@ -4,7 +4,7 @@ mod keys;
 
 use std::path::{Path, PathBuf};
 
-use crate::domain::entry::{Act, Entry, PhotoRef};
+use crate::domain::entry::{Act, PhotoRef};
 
 use super::inspection_file::{Opened, Trust};
 use super::seal::chain_after;
@@ -72,8 +72,7 @@ fn verify_one(store: &Store, file: &Path) -> Verified {
     let others = others(store, file);
     before(&opened, &others, &mut verified);
     let named = later(&opened, &others, &mut verified) | note(store, file, &opened, &mut verified);
-    let signed_last = matches!(opened.inspection.entries().last(), Some(Entry { act: Act::Sign(_), .. }));
-    if !named && !signed_last {
+    if !named {
         verified.unseen.push(TAIL_UNSEEN.to_owned());
     }
     verified

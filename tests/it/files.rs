@@ -3,7 +3,7 @@
 mod checklists;
 mod edit;
 mod faults;
-mod samples;
+pub(crate) mod samples;
 mod schemas;
 mod speed;
 mod store;

@@ -1,6 +1,7 @@
 //! Signing, countersigning, sending back, handing over: what is done with a record by people who were not there.
 
 mod brought;
+mod by_hand;
 mod handover;
 mod keys;
 mod pages;

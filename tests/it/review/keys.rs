@@ -1,7 +1,7 @@
-//! The real `ssh-keygen`, `sha256sum` and `head` agree with `verify`.
+//! Signatures by key, made and checked by the real `ssh-keygen`: good, past, claimed, unknown, wrong.
 
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
+use std::process::Command;
 
 use asfound::domain::entry::Act;
 use asfound::domain::person::{Person, Role};
@@ -12,7 +12,7 @@ use super::shelf::{Shelf, copy, played, sign_of};
 use crate::rig::id;
 
 /// A key without a passphrase: the private file, and the public line.
-fn key(folder: &Path, name: &str) -> (PathBuf, String) {
+pub(super) fn key(folder: &Path, name: &str) -> (PathBuf, String) {
     let path = folder.join(name);
     let done = Command::new("ssh-keygen").args(["-q", "-t", "ed25519", "-N", "", "-C", name, "-f"]).arg(&path).status();
     assert!(done.unwrap().success());
@@ -20,7 +20,7 @@ fn key(folder: &Path, name: &str) -> (PathBuf, String) {
     (path, public)
 }
 
-fn person(keys: Vec<String>) -> Person {
+pub(super) fn person(keys: Vec<String>) -> Person {
     Person { id: id("fitter-a"), name: "fitter A".into(), roles: vec![Role::Fitter], keys }
 }
 
@@ -102,33 +102,6 @@ fn the_wrong_key_or_a_signature_of_another_record_is_found() {
     // no signature at all
     std::fs::write(&mine, b"nothing").unwrap();
     assert!(!look(&shelf, &path).is_fine());
-}
-
-#[test]
-fn head_sha256sum_and_ssh_keygen_agree_without_this_program() {
-    let (shelf, path, number, _, public) = keyed();
-    let opened = shelf.open(&path);
-    let Act::Sign(signature) = &opened.inspection.entry(number).unwrap().act else { panic!() };
-    let mut head = Command::new("head");
-    head.args(["-c", &signature.length.to_string()]).arg(&path);
-    let head = head.stdout(Stdio::piped()).spawn().unwrap();
-    let sum = Command::new("sha256sum").stdin(head.stdout.unwrap()).output().unwrap();
-    assert!(String::from_utf8(sum.stdout).unwrap().starts_with(&signature.sha256));
-    // what the head of the file says: the entry's bytes run from its `- entry:` up to its `chain:` line
-    let text = std::fs::read_to_string(&path).unwrap();
-    let begin = usize::try_from(signature.length).unwrap();
-    let end = begin + text[begin..].find("\n  chain: ").unwrap() + 1;
-    let bytes = shelf.root().join("entry");
-    std::fs::write(&bytes, &text[begin..end]).unwrap();
-    shelf.store.save_people(&[person(vec![public])]).unwrap();
-    assert!(look(&shelf, &path).is_fine());
-    let sig = shelf.store.signature_path(&path, number);
-    let mut check = Command::new("ssh-keygen");
-    check
-        .args(["-Y", "verify", "-n", "asfound-record", "-I", "fitter-a", "-f"])
-        .arg(shelf.root().join("allowed_signers"));
-    let done = check.arg("-s").arg(&sig).stdin(std::fs::File::open(&bytes).unwrap()).output().unwrap();
-    assert!(done.status.success(), "{}", String::from_utf8_lossy(&done.stderr));
 }
 
 #[test]
