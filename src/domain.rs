@@ -1,6 +1,7 @@
 //! The trade, and nothing else: no file, no clock, no terminal, no global. Functions from values to values.
 
 pub mod apply;
+pub mod beside;
 pub mod brought;
 pub mod capability;
 pub mod carried;
@@ -30,6 +31,7 @@ pub mod review;
 pub mod rotor;
 pub mod sheet;
 pub mod signing;
+pub mod soak;
 pub mod stamp;
 pub mod standing;
 pub mod telling;

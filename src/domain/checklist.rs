@@ -2,7 +2,7 @@
 
 mod grid;
 
-pub use grid::{Block, Cell, Grid, Order};
+pub use grid::{Against, Block, Cell, Grid, Order, Usual};
 
 use super::characteristic::Characteristic;
 use super::figure::Figure;
@@ -170,6 +170,28 @@ pub struct Judged {
     pub result: Option<String>,
 }
 
+/// What a step asks for besides what it takes; until it is there, a part is held.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum StepAsk {
+    /// A picture of what was seen; a note at the step stands for it where there is no camera.
+    Picture,
+    /// The rotor's balance: something that turns comes off its seat here.
+    Balance,
+}
+
+impl StepAsk {
+    /// Everything that may be asked for.
+    pub const ALL: [Self; 2] = [Self::Picture, Self::Balance];
+
+    /// The word in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Picture => "picture",
+            Self::Balance => "balance",
+        }
+    }
+}
+
 /// One step.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Step {
@@ -197,6 +219,8 @@ pub struct Step {
     pub needs: Vec<String>,
     /// Done only when a finding or a disposition asks for it.
     pub on_demand: bool,
+    /// What doing it asks for besides.
+    pub asks: Vec<StepAsk>,
     /// What it takes.
     pub takes: Takes,
     /// What it judges.

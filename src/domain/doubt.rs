@@ -35,8 +35,13 @@ pub enum Doubt {
     Unusual {
         /// From here.
         from: Figure,
-        /// To here.
-        to: Figure,
+        /// To here; none where more does no harm.
+        to: Option<Figure>,
+    },
+    /// A count that must be the same as an earlier one.
+    Count {
+        /// The earlier one.
+        first: Figure,
     },
     /// Far off the other repeats at the same place.
     FarOff {
@@ -54,6 +59,7 @@ impl Doubt {
             Self::HalfMillimetre { .. } => "half millimetre",
             Self::Turn { .. } => "turn",
             Self::Unusual { .. } => "unusual",
+            Self::Count { .. } => "count",
             Self::FarOff { .. } => "far off",
         }
     }
@@ -67,7 +73,11 @@ impl Doubt {
             Self::Turn { turn, beside, mended } => {
                 format!("About one turn ({turn}) off {beside}: {mended} with the turn counter read?")
             }
-            Self::Unusual { from, to } => format!("Usually between {from} and {to}: is it so?"),
+            Self::Unusual { from, to: Some(to) } => format!("Usually between {from} and {to}: is it so?"),
+            Self::Unusual { from, to: None } => format!("Usually {from} or more: is it so?"),
+            Self::Count { first } => {
+                format!("The first count was {first}. Count again; insisted on, it stays open until they agree.")
+            }
             Self::FarOff { beside } => format!("Far off the others at this place, about {beside}."),
         }
     }

@@ -112,7 +112,9 @@ fn count(inspection: &Inspection, step: &Step, acts: &[&Entry]) -> (usize, usize
         Takes::Look => once(acts.iter().any(|entry| matches!(entry.act, Act::Looked { .. }))),
         Takes::Words => once(acts.iter().any(|entry| matches!(entry.act, Act::Note { .. }))),
         Takes::Soak { .. } => {
-            once(acts.iter().any(|entry| matches!(&entry.act, Act::Timer { mark: TimerMark::Ended, .. })))
+            // put in again, it runs again
+            let last = acts.iter().rev().find(|entry| matches!(entry.act, Act::Timer { .. }));
+            once(last.is_some_and(|entry| matches!(&entry.act, Act::Timer { mark: TimerMark::Ended, .. })))
         }
         Takes::Sign(what) => once(signing::standing_signature(inspection, *what).is_some()),
     }

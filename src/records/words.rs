@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use crate::domain::characteristic::{Characteristic, Given};
-use crate::domain::checklist::{Ask, Order, Signing};
+use crate::domain::checklist::{Ask, Order, Signing, StepAsk};
 use crate::domain::entry::{Replaces, TimerMark};
 use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
@@ -50,6 +50,8 @@ closed! {
     arrives Arrives [Arrives::ALL];
     /// `place`, `length`.
     ask Ask [Ask::ALL];
+    /// `picture`.
+    step_ask StepAsk [StepAsk::ALL];
     /// `decisions`, `close`.
     signing Signing [[Signing::Decisions, Signing::Close]];
 }

@@ -61,6 +61,7 @@ fn step(id: &str, phase: Phase, takes: Takes, needs: &[&str]) -> Step {
         seen: None,
         needs: needs.iter().map(|need| (*need).to_owned()).collect(),
         on_demand: false,
+        asks: vec![],
         takes,
         judges: vec![],
     }
@@ -86,6 +87,7 @@ pub(crate) fn grid(gauge: GaugeKind, rows: &[&str], repeats: u32, figures: &[&st
         figures: own(figures),
         order: Order::ByPlace,
         usual: None,
+        against: None,
     })
 }
 
@@ -127,6 +129,7 @@ fn journal_grid() -> Takes {
         figures: vec![],
         order: Order::ByPlace,
         usual: None,
+        against: None,
     })
 }
 

@@ -15,6 +15,33 @@ pub enum Order {
     ByRepeat,
 }
 
+/// Where figures usually lie.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Usual {
+    /// From here.
+    pub from: Figure,
+    /// To here; none where more does no harm.
+    pub to: Option<Figure>,
+}
+
+/// What the figures of an earlier step, place by place, are to these.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Against {
+    /// Shown beside them once they are taken: after the start against before the stop.
+    Compared(String),
+    /// They must be the same: counted in against counted out.
+    Equal(String),
+}
+
+impl Against {
+    /// The earlier step.
+    pub fn step(&self) -> &str {
+        match self {
+            Self::Compared(step) | Self::Equal(step) => step,
+        }
+    }
+}
+
 /// Rows that share their columns.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Block {
@@ -40,7 +67,9 @@ pub struct Grid {
     /// In which order.
     pub order: Order,
     /// Where such figures usually lie; one outside is asked about. Common practice or a standard's window, never a limit.
-    pub usual: Option<(Figure, Figure)>,
+    pub usual: Option<Usual>,
+    /// The step whose figures at the same places these stand against.
+    pub against: Option<Against>,
 }
 
 /// One field of a grid.
@@ -169,6 +198,7 @@ mod tests {
             figures: vec!["down".into(), "up".into()],
             order: Order::ByPlace,
             usual: None,
+            against: None,
         };
         let first: Vec<_> = places(&grid).into_iter().take(3).collect();
         assert_eq!(first, ["land 1 / 1 / down", "land 1 / 1 / up", "land 1 / 2 / down"]);

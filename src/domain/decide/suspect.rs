@@ -1,6 +1,6 @@
 //! What makes a figure look wrong. Fewer than one reading in twenty should bring a question.
 
-use super::super::checklist::{Cell, Grid, Step};
+use super::super::checklist::{Against, Cell, Grid, Step, Usual};
 use super::super::doubt::Doubt;
 use super::super::exact::{Exact, Rounding};
 use super::super::figure::Figure;
@@ -25,7 +25,7 @@ pub(super) struct Suspect<'a> {
 pub(super) fn doubts(suspect: &Suspect<'_>) -> Vec<Doubt> {
     let one =
         suspect.turn().or_else(|| suspect.factor()).or_else(|| suspect.half_millimetre()).or_else(|| suspect.far_off());
-    suspect.digits().into_iter().chain(suspect.unusual()).chain(one).collect()
+    suspect.digits().into_iter().chain(suspect.unusual()).chain(suspect.count()).chain(one).collect()
 }
 
 impl Suspect<'_> {
@@ -40,11 +40,19 @@ impl Suspect<'_> {
 
     /// Outside the checklist's window.
     fn unusual(&self) -> Option<Doubt> {
-        let (from, to) = self.grid.usual?;
+        let Usual { from, to } = self.grid.usual?;
         let unit = self.grid.unit;
         let value = self.figure.to(unit)?;
-        let inside = value >= from.to(unit)? && value <= to.to(unit)?;
-        (!inside).then_some(Doubt::Unusual { from, to })
+        let over = to.and_then(|to| to.to(unit)).is_some_and(|to| value > to);
+        (over || value < from.to(unit)?).then_some(Doubt::Unusual { from, to })
+    }
+
+    /// Not what was counted before.
+    fn count(&self) -> Option<Doubt> {
+        let Against::Equal(step) = self.grid.against.as_ref()? else { return None };
+        let first = self.inspection.reading(step, &self.cell.place())?.figure;
+        let same = self.figure.to(self.grid.unit)? == first.to(self.grid.unit)?;
+        (!same).then_some(Doubt::Count { first })
     }
 
     /// About one turn of the large hand off what the other places, or the last inspection, let expect.

@@ -1,11 +1,13 @@
 //! A page for each part: its verdict, then its steps in the order of the work, each opening to its entries.
 
+use super::super::beside;
 use super::super::checklist::{Part, Step};
 use super::super::entry::{Act, Entry};
 use super::super::inspection::Inspection;
 use super::super::judge::Condition;
 use super::super::progress::{self, StepState};
 use super::super::signing;
+use super::super::soak;
 use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing, hold_words};
 use super::super::telling;
 use super::super::verdict::{Consequence, Disposition};
@@ -94,6 +96,8 @@ fn step_items(inspection: &Inspection, standing: &Standing, step: &Step, photos:
     let entries: Vec<_> = inspection.entries().iter().filter(|entry| entry.act.step() == Some(&step.id)).collect();
     let mut readings: Vec<_> =
         entries.iter().flat_map(|entry| evidence::entry_lines(inspection, entry, photos)).collect();
+    readings.extend(beside::lines(inspection, step).into_iter().map(|line| format!("{} {}", line.sign, line.words)));
+    readings.extend(soak::strayed(inspection, step).map(|words| format!("? {words}")));
     let remarks = signing::remarks_at(inspection, &step.id);
     readings.extend(
         remarks

@@ -1,12 +1,14 @@
 //! The verdict on a part: the worst of its characteristics and findings, and the union of what holds it.
 
-use super::super::checklist::{FindingKind, Part, Takes};
+use super::super::beside;
+use super::super::checklist::{FindingKind, Part, Step, StepAsk, Takes};
 use super::super::entry::{Act, Entry, FindingMade};
 use super::super::gate;
-use super::super::inspection::{Doubted, Inspection};
+use super::super::inspection::{Arrives, Doubted, Inspection};
 use super::super::judge::{Condition, Reach};
 use super::super::phase::Phase;
-use super::super::progress;
+use super::super::progress::{self, StepState};
+use super::super::soak;
 use super::super::verdict::{Consequence, Disposition, Hold, Verdict};
 use super::{CharacteristicStanding, Outcome, before_decision};
 
@@ -59,6 +61,7 @@ fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicStanding]) -> 
     let condemned = ruling.condemned();
     let found = ruling.verdict.clone();
     ruling.after_repair(&mine);
+    ruling.counts_and_pictures();
     let computed = ruling.verdict.clone();
     let overruled = ruling.overruled();
     let judged = mine.iter().filter(|one| one.condition == Condition::AsFound);
@@ -172,13 +175,18 @@ impl Ruling<'_> {
         }
     }
 
-    /// Steps that a finding obliges hold the part on which it was made until they are done.
+    /// Steps that a finding obliges hold the part on which it was made until they are done; leaving one out with a
+    /// reason does not do it.
     fn obliged(&mut self, kind: &FindingKind) {
         for id in &kind.obliges {
-            let step = progress::steps(self.inspection).find(|step| step.id == *id);
-            if let Some(step) = step.filter(|step| !progress::state(self.inspection, step).is_settled()) {
-                self.hold(Hold::Open(format!("{} obliges: {}", kind.kind, gate::step_name(self.inspection, step))));
-            }
+            let Some(step) = progress::steps(self.inspection).find(|step| step.id == *id) else { continue };
+            let skipped = match progress::state(self.inspection, step) {
+                StepState::Done | StepState::NotApplicable => continue,
+                StepState::Skipped => ", skipped",
+                StepState::ToDo | StepState::Partly { .. } | StepState::Running { .. } | StepState::NotAsked => "",
+            };
+            let name = gate::step_name(self.inspection, step);
+            self.hold(Hold::Open(format!("{} obliges: {name}{skipped}", kind.kind)));
         }
     }
 
@@ -192,8 +200,25 @@ impl Ruling<'_> {
             if !state.is_settled() && !judged && step.phase != Phase::Open {
                 self.hold(Hold::Open(format!("not done: {}", step.title)));
             }
-            if state == progress::StepState::Skipped && step.takes == Takes::Look {
+            if state == StepState::Skipped && step.takes == Takes::Look {
                 self.hold(Hold::Open(format!("not looked at: {}", step.title)));
+            }
+            if let Some(strayed) = soak::strayed(inspection, step) {
+                self.hold(Hold::Open(format!("{}: {strayed}", step.title)));
+            }
+        }
+    }
+
+    /// Counts that are not as they were first, and pictures that are wanted; neither keeps the rebuild from going on.
+    fn counts_and_pictures(&mut self) {
+        let inspection = self.inspection;
+        for step in progress::steps(inspection).filter(|step| step.part == self.part.id) {
+            for words in beside::unequal(inspection, step) {
+                self.hold(Hold::Open(format!("{}: {words}", step.title)));
+            }
+            let wanted = step.asks.contains(&StepAsk::Picture);
+            if wanted && progress::state(inspection, step) == StepState::Done && !has_picture(inspection, step) {
+                self.hold(Hold::Open(format!("no picture: {}", step.title)));
             }
         }
     }
@@ -236,7 +261,8 @@ impl Ruling<'_> {
             }
         }
         let sound = |one: &&CharacteristicStanding| matches!(&one.outcome, Outcome::Judged(judgement) if judgement.reached.reach == Reach::Within);
-        let checked = !as_left.is_empty() && as_left.iter().all(|one| sound(one));
+        let asked = || as_left.iter().filter(|one| one.outcome != Outcome::Excused);
+        let checked = asked().count() > 0 && asked().all(|one| sound(one));
         match self.verdict.disposition {
             Disposition::Replace => {
                 let fitted = self.inspection.is_replaced(&self.part.id);
@@ -302,10 +328,35 @@ impl Ruling<'_> {
     }
 }
 
+/// Whether a picture stands at the step, or a note instead of one.
+fn has_picture(inspection: &Inspection, step: &Step) -> bool {
+    inspection.standing_entries_of(&step.id).any(|entry| {
+        let pictured = matches!(&entry.act, Act::Finding(finding) if !finding.photos.is_empty());
+        pictured || matches!(entry.act, Act::Photo { .. } | Act::Note { .. })
+    })
+}
+
+/// Whether something that turns has come off its seat: here, or before the rotor came.
+fn is_reseated(inspection: &Inspection) -> bool {
+    let stripped = inspection.opening().arrives == Some(Arrives::Stripped);
+    progress::steps(inspection).filter(|step| step.asks.contains(&StepAsk::Balance)).any(|step| {
+        match progress::state(inspection, step) {
+            StepState::Done => true,
+            StepState::NotApplicable => stripped,
+            StepState::ToDo
+            | StepState::Partly { .. }
+            | StepState::Running { .. }
+            | StepState::Skipped
+            | StepState::NotAsked => false,
+        }
+    })
+}
+
 /// A rotating part replaced, dressed or reseated leaves the rotor's balance to do, until it is measured as left.
 fn hold_for_balance(inspection: &Inspection, all: &[CharacteristicStanding], parts: &mut [PartStanding]) {
     let rotates = |id: &str| inspection.head().checklist.part(id).is_some_and(|part| part.rotates);
-    let touched = parts.iter().any(|part| rotates(&part.id) && part.verdict.disposition >= Disposition::Rework);
+    let mended = parts.iter().any(|part| rotates(&part.id) && part.verdict.disposition >= Disposition::Rework);
+    let touched = mended || is_reseated(inspection);
     let balances = |one: &&CharacteristicStanding| one.characteristic.id().starts_with("balance.");
     let bad = all
         .iter()

@@ -37,6 +37,7 @@ impl Doubted {
             | Doubt::Factor { .. }
             | Doubt::HalfMillimetre { .. }
             | Doubt::Unusual { .. }
+            | Doubt::Count { .. }
             | Doubt::FarOff { .. } => None,
         });
         let mut ways = Vec::new();

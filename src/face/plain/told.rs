@@ -1,5 +1,6 @@
 //! What is said: headings, what an entry has brought, refusals in the words of the line mode.
 
+use crate::domain::beside;
 use crate::domain::checklist::Step;
 use crate::domain::entry::{Act, Entry, FindingMade};
 use crate::domain::gate;
@@ -8,6 +9,7 @@ use crate::domain::judge;
 use crate::domain::measured::PlaceValue;
 use crate::domain::progress;
 use crate::domain::refusal::{Refusal, RefusalKind, Spot};
+use crate::domain::soak;
 use crate::domain::stamp;
 use crate::domain::standing::{CharacteristicStanding, Judgement, Outcome, Standing};
 use crate::domain::telling;
@@ -75,7 +77,22 @@ impl Session {
         if let Some(before) = self.before.take() {
             said.extend(self.verdicts(&before));
         }
+        said.extend(entries.iter().flat_map(|entry| self.beside(entry)));
         said
+    }
+
+    /// What stands beside a set of figures that is complete now, or a soak that ran outside its times.
+    fn beside(&self, entry: &Entry) -> Vec<String> {
+        let step = entry.act.step().and_then(|id| self.inspection.head().checklist.step(id));
+        let Some(step) = step else { return Vec::new() };
+        if let Act::Timer { .. } = entry.act {
+            let strayed = soak::strayed(&self.inspection, step);
+            return strayed.map(|words| format!("? {words}. {}", soak::MEND)).into_iter().collect();
+        }
+        if !matches!(entry.act, Act::Reading { .. }) {
+            return Vec::new();
+        }
+        beside::lines(&self.inspection, step).iter().map(|line| format!("{} {}", line.sign, line.words)).collect()
     }
 
     fn taken(&self, entry: &Entry) -> String {

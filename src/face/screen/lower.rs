@@ -1,5 +1,6 @@
 //! The lower half of a step, turned by Tab: judged on a scale, the working, why, how, the usual mistakes, last time.
 
+use crate::domain::beside;
 use crate::domain::checklist::Step;
 use crate::domain::exact::Exact;
 use crate::domain::outlook::Outlook;
@@ -34,6 +35,11 @@ pub fn view(pen: &mut Pen<'_>, _model: &Model, job: &Job) {
 
 /// How many rows the judged view asks for.
 pub fn judged_rows(job: &Job) -> usize {
+    scale_rows(job) + job.step().map_or(0, |step| beside::lines(&job.inspection, step).len())
+}
+
+/// Rows of that without what stands beside the figures.
+fn scale_rows(job: &Job) -> usize {
     let count = job.step().map_or(0, |step| job.standing.of_step(&step.id).count());
     match count {
         0 => 2,
@@ -43,6 +49,18 @@ pub fn judged_rows(job: &Job) -> usize {
 }
 
 fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
+    let beside = beside::lines(&job.inspection, step);
+    let first = scale_rows(job);
+    for (row, line) in beside.iter().enumerate() {
+        let tone = match line.sign {
+            '+' => Tone::Good,
+            'X' => Tone::Bad,
+            '?' => Tone::Watch,
+            _ => Tone::Plain,
+        };
+        let end = pen.width().saturating_sub(1);
+        pen.cut_in((1, first + row), &format!("{} {}", line.sign, line.words), end, tone);
+    }
     let all: Vec<&CharacteristicStanding> = job.standing.of_step(&step.id).collect();
     let Some(gravest) = all.iter().max_by_key(|one| (one.leads_to(), one.judgement().is_some())) else {
         pen.rule(0, "");

@@ -6,6 +6,7 @@ use crate::domain::entry::{Act, TimerMark};
 use crate::domain::figure::Figure;
 use crate::domain::progress::{self, Soaking, StepState};
 use crate::domain::request::Request;
+use crate::domain::soak::strayed;
 use crate::domain::stamp::{Stamp, long_day};
 use crate::domain::unit::Unit;
 
@@ -102,6 +103,11 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job, (from, to): (Figure, Op
         let words =
             format!("put in {}, so far {}", running.since.clock(), span(model.now.stamp.seconds_since(running.since)));
         pen.put(1, 1, &words, Tone::Plain);
+    }
+    let strayed = job.step().and_then(|step| strayed(&job.inspection, step));
+    if let Some(words) = strayed {
+        pen.put(1, 1, &format!("? {words}. The part is held."), Tone::Watch);
+        pen.put(1, 2, "Strike a wrong time (Esc 1) and go on, or say in a note why it stays (Esc 7).", Tone::Plain);
     }
     tick::entries(pen, job, 3);
 }

@@ -187,6 +187,7 @@ mod tests {
             figures: owned(figures),
             order: Order::ByRepeat,
             usual: None,
+            against: None,
         }
     }
 

@@ -1,5 +1,6 @@
 //! Whether a checklist holds together: names that exist, needs without a circle, texts that fit their boxes.
 
+mod against;
 mod binding;
 mod needs;
 mod texts;
@@ -72,6 +73,7 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
         check_places(step, &mut spot);
         binding::check(step, &parts, &mut spot);
         needs::check_order(step, checklist, &mut spot);
+        against::check(step, checklist, &mut spot);
     }
     needs::check_circles(checklist, sources, problems);
 }

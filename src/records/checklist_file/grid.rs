@@ -1,9 +1,8 @@
 //! Grids of places.
 
-use crate::domain::checklist::{Block, Grid, Order};
-use crate::domain::figure::Figure;
+use crate::domain::checklist::{Against, Block, Grid, Order, Usual};
 use crate::records::form::{Fields, ShapeRule, Slot, keys};
-use crate::records::words::{count, figure, gauge_kind, order, text, unit};
+use crate::records::words::{count, figure, gauge_kind, name, order, text, unit};
 use crate::records::yaml::Layout;
 
 keys! {
@@ -24,7 +23,8 @@ pub(super) fn grid(slot: &mut Slot<'_>, value: Option<&Grid>) -> Option<Grid> {
         let figures = fields.row("figures", text, value.map(|grid| &grid.figures));
         let by = value.map(|grid| Some(grid.order).filter(|order| *order != Order::ByPlace));
         let by = fields.may("order", order, by.as_ref());
-        let usual = fields.may("usual", window, value.map(|grid| &grid.usual));
+        let usual = fields.may("usual", usual_window, value.map(|grid| &grid.usual));
+        let against = against(fields, value.map(|grid| &grid.against));
         Some(Grid {
             unit: unit?,
             gauge: gauge?,
@@ -33,17 +33,37 @@ pub(super) fn grid(slot: &mut Slot<'_>, value: Option<&Grid>) -> Option<Grid> {
             figures: figures?,
             order: by?.unwrap_or(Order::ByPlace),
             usual: usual?,
+            against: against?,
         })
     })
 }
 
-/// `{from: 10 degC, to: 50 degC}`.
-fn window(slot: &mut Slot<'_>, value: Option<&(Figure, Figure)>) -> Option<(Figure, Figure)> {
-    slot.map(Layout::Flow, |fields| {
-        let from = fields.need("from", figure, value.map(|(from, _)| from));
-        let to = fields.need("to", figure, value.map(|(_, to)| to));
-        Some((from?, to?))
-    })
+/// `compared with: running/boost`, or `must equal: fasteners/out`.
+#[expect(clippy::option_option, reason = "a fault is not the same as a key left out")]
+fn against(fields: &mut Fields<'_>, value: Option<&Option<Against>>) -> Option<Option<Against>> {
+    let written =
+        |which: fn(&Against) -> Option<&String>| value.map(|against| against.as_ref().and_then(which).cloned());
+    let compared = written(|one| if let Against::Compared(step) = one { Some(step) } else { None });
+    let equal = written(|one| if let Against::Equal(step) = one { Some(step) } else { None });
+    let compared = fields.may("compared with", name, compared.as_ref())?;
+    let equal = fields.may("must equal", name, equal.as_ref())?;
+    fields.rule(ShapeRule::NotBoth("compared with", "must equal"));
+    match (compared, equal) {
+        (Some(_), Some(_)) => {
+            let mend = "Keep `must equal` for counts, `compared with` for figures that are set side by side.";
+            fields.fault("`compared with` and `must equal`", "one of the two", mend);
+            None
+        }
+        (Some(step), None) => Some(Some(Against::Compared(step))),
+        (None, equal) => Some(equal.map(Against::Equal)),
+    }
+}
+
+keys! {
+    fn usual_window -> Usual, Flow {
+        from "from" need figure,
+        to "to" may figure,
+    }
 }
 
 /// `blocks`, or `places` for a single block without columns.

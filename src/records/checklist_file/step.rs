@@ -3,7 +3,7 @@
 use crate::domain::checklist::{Judged, Point, Signing, Step, Takes};
 use crate::domain::figure::Figure;
 use crate::records::form::{Fields, Row, ShapeRule, Slot, keys};
-use crate::records::words::{characteristic, figure, name, phase, text, yes_no};
+use crate::records::words::{characteristic, figure, name, phase, step_ask, text, yes_no};
 use crate::records::yaml::Layout;
 
 use super::grid::grid;
@@ -36,6 +36,7 @@ pub fn step(slot: &mut Slot<'_>, value: Option<&Step>) -> Option<Step> {
         let mistakes = fields.list("mistakes", text, value.map(|step| &step.mistakes));
         let needs = fields.row("needs", name, value.map(|step| &step.needs));
         let on_demand = fields.flag("on demand", yes_no, value.map(|step| &step.on_demand));
+        let asks = fields.row("asks", step_ask, value.map(|step| &step.asks));
         let takes = fields.choice("takes", TAKES, value.map(|step| (word(&step.takes), &step.takes)));
         let judges = fields.list("judges", judged, value.map(|step| &step.judges));
         Some(Step {
@@ -51,6 +52,7 @@ pub fn step(slot: &mut Slot<'_>, value: Option<&Step>) -> Option<Step> {
             seen: seen?,
             needs: needs?,
             on_demand: on_demand?,
+            asks: asks?,
             takes: takes?,
             judges: judges?,
         })

@@ -1,0 +1,147 @@
+//! What a step's figures are set beside once they are taken: the figures before the job, the count before, the mate of
+//! a new part. Nothing here is a verdict; a count that does not agree holds its part, by [`unequal`].
+
+use super::checklist::{Against, Cell, Step, Takes};
+use super::exact::Exact;
+use super::figure::Figure;
+use super::inspection::Inspection;
+use super::instrument::GaugeKind;
+use super::judge::{self, Condition, Judged, Reach};
+use super::progress;
+use super::telling;
+use super::unit::Unit;
+
+/// One line beside the figures of a step.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Beside {
+    /// The sign before it: `+` agrees, `?` look again, `X` outside, `.` for the eye alone.
+    pub sign: char,
+    /// In words.
+    pub words: String,
+}
+
+/// Everything beside the figures of `step`; nothing before all of them are taken or left out.
+pub fn lines(inspection: &Inspection, step: &Step) -> Vec<Beside> {
+    if !matches!(step.takes, Takes::Readings(_)) || progress::next_cell(inspection, step).is_some() {
+        return Vec::new();
+    }
+    let mut lines: Vec<_> = pairs(inspection, step).iter().filter_map(Pair::line).collect();
+    lines.extend(clearance_to_come(inspection, step));
+    lines
+}
+
+/// Counts that are not as they were first, in words: `washers: 51, first 52`.
+pub fn unequal(inspection: &Inspection, step: &Step) -> Vec<String> {
+    let differing = |pair: &Pair| {
+        let (now, then) = (pair.now?, pair.then?);
+        (pair.kind == Kind::Equal && now.to(pair.unit) != then.to(pair.unit))
+            .then(|| format!("{}: {now}, first {then}", pair.spot))
+    };
+    pairs(inspection, step).iter().filter_map(differing).collect()
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Kind {
+    Compared,
+    Equal,
+}
+
+/// A figure and the one of the earlier step at the same place.
+struct Pair {
+    kind: Kind,
+    spot: String,
+    unit: Unit,
+    now: Option<Figure>,
+    then: Option<Figure>,
+}
+
+fn pairs(inspection: &Inspection, step: &Step) -> Vec<Pair> {
+    let Takes::Readings(grid) = &step.takes else { return Vec::new() };
+    let Some(against) = &grid.against else { return Vec::new() };
+    let kind = match against {
+        Against::Compared(_) => Kind::Compared,
+        Against::Equal(_) => Kind::Equal,
+    };
+    let taken = |step: &str, place: &str| inspection.reading(step, place).map(|reading| reading.figure);
+    let pair = |cell: &Cell| Pair {
+        kind,
+        spot: cell.spoken(),
+        unit: grid.unit,
+        now: taken(&step.id, &cell.place()),
+        then: taken(against.step(), &cell.place()),
+    };
+    progress::cells(inspection, step).iter().map(pair).collect()
+}
+
+impl Pair {
+    fn line(&self) -> Option<Beside> {
+        let (spot, now) = (&self.spot, self.now?);
+        let Some(then) = self.then else {
+            return Some(Beside { sign: '.', words: format!("{spot}: {now} now, no figure before") });
+        };
+        let off = &now.to(self.unit)? - &then.to(self.unit)?;
+        match (self.kind, off.is_zero()) {
+            (Kind::Equal, true) => Some(Beside { sign: '+', words: format!("{spot}: {now}, as counted first") }),
+            (Kind::Equal, false) => {
+                let words = format!("{spot}: {now}, and {then} at the first count: look for it, count again");
+                Some(Beside { sign: '?', words })
+            }
+            (Kind::Compared, true) => Some(Beside { sign: '.', words: format!("{spot}: {then} before, the same now") }),
+            (Kind::Compared, false) => {
+                let way = if off.is_negative() { "less" } else { "more" };
+                let off = telling::beside(&off.abs(), None, 4);
+                let behind = if self.unit == Unit::One { String::new() } else { format!(" {}", self.unit) };
+                let words = format!("{spot}: {then} before, {now} now, {off}{behind} {way}");
+                Some(Beside { sign: '.', words })
+            }
+        }
+    }
+}
+
+/// The clearance that a new bush or a new journal will give with its mate, against the new range, before it is
+/// ordered: smallest bore less largest journal, largest bore less smallest journal. Source: arithmetic.
+fn clearance_to_come(inspection: &Inspection, step: &Step) -> Option<Beside> {
+    let judges = |step: &Step, id: &str| step.judges.iter().any(|one| one.characteristic.id() == id);
+    let side = ["cs", "ts"]
+        .into_iter()
+        .find(|side| judges(step, &format!("bush.{side}.bore")) || judges(step, &format!("shaft.{side}.diameter")))?;
+    let steps = || progress::steps(inspection);
+    let new_bore = steps().find(|one| judges(one, &format!("bush.{side}.bore")));
+    let old_bore = steps().find(|one| {
+        let bore = matches!(&one.takes, Takes::Readings(grid) if grid.gauge == GaugeKind::Bore);
+        bore && one.judges.is_empty() && one.part == format!("bush.{side}")
+    });
+    let new_journal = steps().find(|one| judges(one, &format!("shaft.{side}.diameter")));
+    let old_journal = steps().find(|one| judges(one, &format!("shaft.{side}.step")));
+    // a journal's first block is the unworn diameter beside the track
+    let bores = sizes(inspection, new_bore, 0).or_else(|| sizes(inspection, old_bore, 0))?;
+    let journals = sizes(inspection, new_journal, 0).or_else(|| sizes(inspection, old_journal, 1))?;
+    let smallest = bores.iter().min()? - journals.iter().max()?;
+    let largest = bores.iter().max()? - journals.iter().min()?;
+    let shown = |size: &Exact| telling::beside(size, None, 4);
+    let range = format!("clearance to come: {} to {} mm", shown(&smallest), shown(&largest));
+    let clearance = super::characteristic::Characteristic::parse(&format!("bush.{side}.clearance"))?;
+    let inside = inspection.sheet().and_then(|sheet| {
+        let levels = sheet.levels.get(&clearance)?;
+        let within = |value: &Exact| {
+            let figure = Judged { value, unit: Unit::Millimetre, variance: None };
+            judge::judge(&figure, levels, Condition::AsLeft, sheet).ok().map(|reached| reached.reach == Reach::Within)
+        };
+        Some(within(&smallest)? && within(&largest)?)
+    });
+    let (sign, words) = match inside {
+        Some(true) => ('+', "inside the new range"),
+        Some(false) => ('X', "outside the new range: ask before it is ordered or fitted"),
+        None => ('?', "the sheet has no new range to judge it by"),
+    };
+    Some(Beside { sign, words: format!("{range}, {words}") })
+}
+
+/// Every size that a complete step has, in mm, from the block `first` on.
+fn sizes(inspection: &Inspection, step: Option<&Step>, first: usize) -> Option<Vec<Exact>> {
+    let step = step?;
+    let cells = progress::cells(inspection, step);
+    let taken = |cell: &Cell| inspection.reading(&step.id, &cell.place())?.figure.to(Unit::Millimetre);
+    let sizes: Option<Vec<_>> = cells.iter().filter(|cell| cell.block >= first).map(taken).collect();
+    sizes.filter(|sizes| !sizes.is_empty())
+}

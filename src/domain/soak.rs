@@ -1,0 +1,43 @@
+//! Soaks and waits against their times: too short finds nothing or cleans nothing, too long spoils.
+
+use super::checklist::{Step, Takes};
+use super::entry::{Act, Entry, TimerMark};
+use super::exact::Rounding;
+use super::figure::Figure;
+use super::inspection::Inspection;
+use super::unit::Unit;
+
+/// What to do about it.
+pub const MEND: &str =
+    "The part is held. Put it in again, strike a wrong time, or say in a note why it is left at that.";
+
+/// The last soak of a step, in words, when it ran shorter or longer than it should: `3 min, wanted 5 min to 60 min`.
+///
+/// A note at the step after it, which says why it is left at that, settles it.
+pub fn strayed(inspection: &Inspection, step: &Step) -> Option<String> {
+    let Takes::Soak { from, to } = &step.takes else { return None };
+    let acts: Vec<&Entry> = inspection.standing_entries_of(&step.id).collect();
+    let is = |entry: &Entry, wanted: TimerMark| matches!(&entry.act, Act::Timer { mark, .. } if *mark == wanted);
+    let last = acts.iter().rposition(|entry| matches!(entry.act, Act::Timer { .. }))?;
+    let (before, since) = acts.split_at_checked(last)?;
+    let ended = since.first().filter(|entry| is(entry, TimerMark::Ended))?;
+    let started = before.iter().rfind(|entry| is(entry, TimerMark::Started))?;
+    if since.iter().any(|entry| matches!(entry.act, Act::Note { .. })) {
+        return None;
+    }
+    let ran = ended.at.seconds_since(started.at).max(0);
+    let short = seconds(*from).is_some_and(|from| ran < from);
+    let long = to.and_then(seconds).is_some_and(|to| ran > to);
+    let wanted = to.map_or_else(|| format!("{from} or more"), |to| format!("{from} to {to}"));
+    (short || long).then(|| format!("{}, wanted {wanted}", span(ran)))
+}
+
+fn seconds(time: Figure) -> Option<i64> {
+    time.to(Unit::Second)?.rounded(0, Rounding::Nearest).parse().ok()
+}
+
+/// Begun minutes count for nothing: what is short by a second is short.
+fn span(seconds: i64) -> String {
+    let minutes = seconds / 60;
+    if minutes >= 60 { format!("{} h {:02} min", minutes / 60, minutes % 60) } else { format!("{minutes} min") }
+}
