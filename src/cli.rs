@@ -15,6 +15,7 @@ mod review;
 mod screen;
 mod show;
 mod surroundings;
+mod touched;
 mod verify;
 
 use std::ffi::OsString;
@@ -73,6 +74,7 @@ fn dispatch(words: Words, out: &mut Out) -> io::Result<Exit> {
             (Some(_) | None, Way::Lines | Way::Screen) => review::run(&words, &store, &clock, out),
         },
         Verb::Check(words) => check::check(&words, &store, out),
+        Verb::Where(words) => touched::run(&words, &store, out),
         Verb::Verify(words) => verify::run(&words, &store, out),
         Verb::Bring(words) => bring::run(&words, &store, &clock, out),
         Verb::Reckon(words) => reckon::run(&words, out),

@@ -35,6 +35,7 @@ pub mod soak;
 pub mod stamp;
 pub mod standing;
 pub mod telling;
+pub mod touched;
 pub mod typed;
 pub mod unit;
 pub mod verdict;

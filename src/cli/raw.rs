@@ -38,6 +38,8 @@ pub(super) enum Verb {
     Verify(Verify),
     /// Takes in a copy of a record that went on elsewhere, photos too.
     Bring(Bring),
+    /// Every record and entry that an instrument touched, for the day it is found wrong.
+    Where(Where),
 }
 
 /// Whether a screen is wanted.
@@ -152,6 +154,9 @@ pub(super) struct Files {
     /// Files; without them the whole data folder.
     #[arg(value_name = "FILE")]
     pub(super) files: Vec<PathBuf>,
+    /// For programs.
+    #[arg(long)]
+    pub(super) json: bool,
 }
 
 /// Words of `asfound review`.
@@ -185,6 +190,16 @@ pub(super) struct Bring {
     /// Who brings it; else who made the last entry here.
     #[arg(long = "as", value_name = "ID")]
     pub(super) by: Option<String>,
+}
+
+/// Words of `asfound where`.
+#[derive(Debug, Args)]
+pub(super) struct Where {
+    /// The instrument's id.
+    pub(super) instrument: Id,
+    /// For programs.
+    #[arg(long)]
+    pub(super) json: bool,
 }
 
 /// Words of `asfound reckon`.

@@ -2,5 +2,6 @@
 
 mod bench;
 mod demo;
+mod touched;
 mod verbs;
 mod walk;

@@ -5,7 +5,7 @@ use std::path::Path;
 use assert_cmd::Command;
 use tempfile::TempDir;
 
-fn asfound(folder: &Path, words: &[&str], typed: &str) -> (i32, String, String) {
+pub(crate) fn asfound(folder: &Path, words: &[&str], typed: &str) -> (i32, String, String) {
     let mut command = Command::cargo_bin("asfound").unwrap();
     let output = command.arg("--data").arg(folder).args(words).write_stdin(typed).output().unwrap();
     let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();

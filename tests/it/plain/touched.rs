@@ -1,0 +1,65 @@
+//! `where` and `check --json`, from outside.
+
+use asfound::domain::entry::Act;
+use asfound::domain::id::Id;
+use asfound::records::inspection_file::open;
+use tempfile::TempDir;
+
+use super::verbs::asfound;
+
+#[test]
+fn where_lists_every_record_and_entry_that_an_instrument_touched() {
+    let folder = TempDir::new().unwrap();
+    let (code, _, err) = asfound(folder.path(), &["demo", "--typed"], "");
+    assert_eq!(code, 0, "{err}");
+    let demo = folder.path().join("demo");
+    // counted by another way: every entry of every record that names it
+    let mut counted = Vec::new();
+    let records = std::fs::read_dir(demo.join("rotors/DEMO-1")).unwrap().map(|one| one.unwrap().path());
+    let mut records: Vec<_> = records.filter(|path| path.extension().is_some_and(|ending| ending == "yaml")).collect();
+    records.retain(|path| !path.ends_with("rotor.yaml"));
+    records.sort();
+    let d2: Id = "D2".parse().unwrap();
+    for path in &records {
+        let names = |act: &Act| matches!(act, Act::Reading { gauge: Some(gauge), .. } | Act::GaugeCheck { gauge, .. } if *gauge == d2);
+        counted.push(open(path).unwrap().inspection.entries().iter().filter(|entry| names(&entry.act)).count());
+    }
+    let (code, json, err) = asfound(&demo, &["where", "d2", "--json"], "");
+    assert_eq!(code, 0, "{err}");
+    let told: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let per_record = told["records"].as_array().unwrap().iter().map(|one| one["entries"].as_array().unwrap().len());
+    assert_eq!(per_record.collect::<Vec<_>>(), counted);
+    let rests = told["records"][2]["rests_on_it"].as_array().unwrap();
+    assert!(rests.iter().any(|one| one == "bush.ts.clearance"), "{rests:?}");
+    let (_, text, _) = asfound(&demo, &["where", "D2"], "");
+    let (count, first) = (counted.iter().sum::<usize>(), text.lines().next().unwrap());
+    assert_eq!(first, format!("D2 touched {count} entries in 3 records"));
+    assert_eq!(text.lines().filter(|line| line.starts_with("  entry ")).count(), count);
+    // known and never used is no fault; a name that nobody knows is
+    let (code, text, _) = asfound(&demo, &["where", "X1"], "");
+    assert!(code == 0 && text.starts_with("X1 touched "), "{text}");
+    let (code, text, err) = asfound(&demo, &["where", "D9"], "");
+    assert_eq!((code, text.as_str()), (2, ""));
+    assert!(err.contains("no instrument `D9` is known") && err.contains("D1, D2, D3"), "{err}");
+    // a record that cannot be read is left out, said, and the rest is listed
+    std::fs::write(&records[0], "format: 1\ninspection: broken\n").unwrap();
+    let (code, text, err) = asfound(&demo, &["where", "D2"], "");
+    assert_eq!((code, text.lines().next().unwrap().contains("in 2 records")), (3, true), "{text}");
+    assert!(err.contains("were left out") && err.contains(":2:"), "{err}");
+}
+
+#[test]
+fn check_says_the_same_for_programs() {
+    let folder = TempDir::new().unwrap();
+    std::fs::write(folder.path().join("people.yaml"), "format: 1\npeople:\n- {id: a, name: A, roles: [fiter]}\n")
+        .unwrap();
+    let (code, text, _) = asfound(folder.path(), &["check"], "");
+    assert_eq!((code, text.lines().next()), (3, Some("0 readings in 0 records, 1 problem")), "{text}");
+    let (code, json, _) = asfound(folder.path(), &["check", "--json"], "");
+    let told: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert_eq!((code, told["problem_count"].as_u64()), (3, Some(1)));
+    let one = &told["problems"][0];
+    assert_eq!((one["file"].as_str(), one["line"].as_u64()), (Some("people.yaml"), Some(3)));
+    assert_eq!(one["found"], "`fiter`");
+    assert!(text.contains(one["mend"].as_str().unwrap()));
+}
