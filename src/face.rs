@@ -5,11 +5,11 @@
 
 pub mod action;
 mod asking;
-pub mod draft;
 pub mod effect;
 pub mod field;
 pub mod form;
 pub mod glyphs;
+pub mod half;
 pub mod input;
 pub mod job;
 pub mod keymap;

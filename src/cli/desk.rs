@@ -64,12 +64,12 @@ impl Desk for RecordDesk {
 
     fn keep(&mut self, session: &Session, now: Stamp) {
         let Some((step, place)) = session.place(now) else { return };
-        let same = |draft: &Draft| draft.step == step && draft.place == place;
-        // a figure half typed on the screen stays with its place
-        if self.kept.as_ref().is_some_and(same) {
+        let before = self.kept.clone().unwrap_or_default();
+        if before.step == step && before.place == place {
             return;
         }
-        let draft = Draft { step, place, gauge: None, typed: String::new() };
+        // what is half typed on the screen stays with its place
+        let draft = Draft { step, place, ..before };
         if self.store.keep_draft(self.file.path(), &draft).is_ok() {
             self.kept = Some(draft);
         }

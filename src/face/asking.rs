@@ -11,6 +11,7 @@ use crate::domain::request::{Decision, Request};
 use crate::domain::telling;
 
 use super::effect::{Effect, Opened};
+use super::half::{self, Half};
 use super::job::{Job, LastTaken};
 use super::look::Tone;
 use super::model::{Model, Overlay, Screen};
@@ -120,13 +121,16 @@ fn after(job: &mut Job, entry: &Entry) -> String {
 pub(super) fn opened(model: &mut Model, opened: Opened) -> Vec<Effect> {
     let now = model.now.stamp;
     let remark = opened.remark.clone();
+    let form = opened.draft.as_ref().and_then(|draft| draft.form.clone());
     model.overlays.clear();
     let job = Job::new(opened, now);
+    let begun = matches!(model.screen, Screen::Begin(_));
     let fresh = job.inspection.entries().is_empty();
     let again = job.shut.contains(&Missing::SafetyAgain);
     model.screen = Screen::Job(Box::new(job));
-    let effects = if fresh { ask(model, Request::Do(Act::Begin)) } else { Vec::new() };
-    if fresh {
+    let mut effects = if fresh { ask(model, Request::Do(Act::Begin)) } else { Vec::new() };
+    if begun {
+        effects.push(Effect::Keep(Half::Begin(None)));
         if let Some(job) = model.job_mut() {
             job.go_to_next_step(now);
         }
@@ -137,6 +141,8 @@ pub(super) fn opened(model: &mut Model, opened: Opened) -> Vec<Effect> {
     }
     if again {
         super::screen::question::ask_safe(model);
+    } else if let Some(form) = form {
+        half::reopen(model, &form);
     }
     effects
 }

@@ -9,8 +9,9 @@ use crate::domain::id::Id;
 use crate::domain::inspection::{Inspection, Opening};
 use crate::domain::person::Person;
 use crate::domain::rotor::Rotor;
+use crate::records::store::{Draft, HalfForm};
 
-use super::draft::Draft;
+use super::half::Half;
 
 /// Something to be done outside the model.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -20,7 +21,7 @@ pub enum Effect {
     /// The waiting ones are tried again.
     Retry,
     /// Half-typed fields and the place are kept.
-    Keep(Box<Draft>),
+    Keep(Half),
     /// Something is asked.
     Ask(Box<Query>),
     /// The record is put down: its lock goes.
@@ -86,7 +87,7 @@ pub struct Opened {
     /// It, every entry applied.
     pub inspection: Inspection,
     /// The half-typed fields and the place, where somebody left.
-    pub draft: Option<Draft>,
+    pub draft: Option<Box<Draft>>,
     /// A break longer than this many hours has the safety points asked again.
     pub break_hours: u32,
     /// Something to be said about it, such as lines that were changed outside.
@@ -123,6 +124,8 @@ pub struct HomeFacts {
     pub rotors: Vec<RotorFacts>,
     /// Everybody known.
     pub people: Vec<Person>,
+    /// The answers with which an inspection was being begun.
+    pub begun: Option<HalfForm>,
     /// Checklists, by id and title.
     pub checklists: Vec<(Id, String)>,
     /// Where the files lie.

@@ -1,5 +1,6 @@
 //! The inspection on the bench: where the hand is, what is half typed, who holds what. The record itself is the domain's.
 
+mod gauge;
 mod go;
 
 use std::collections::BTreeMap;
@@ -9,13 +10,12 @@ use crate::domain::entry::Late;
 use crate::domain::gate::{self, Missing};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
-use crate::domain::instrument::{GaugeKind, Instrument};
 use crate::domain::progress;
 use crate::domain::request::Hand;
 use crate::domain::stamp::Stamp;
 use crate::domain::standing::Standing;
+use crate::records::store::{Draft, HalfForm, HalfTyped};
 
-use super::draft::Draft;
 use super::effect::Opened;
 use super::field::{FIGURE, Field, SENTENCE};
 use super::form::Go;
@@ -105,23 +105,24 @@ pub struct Job {
     step: String,
     at: usize,
     fields: BTreeMap<(String, String), Field>,
-    gauges: BTreeMap<GaugeKind, Id>,
+    gauges: BTreeMap<String, Id>,
+    today: Stamp,
+    /// Answers of forms that were left, by step and title.
+    aside: BTreeMap<(String, String), HalfForm>,
     break_hours: u32,
 }
 
 impl Job {
     /// The record as opened, with the hand where the draft left it, or at the next step.
     pub fn new(opened: Opened, now: Stamp) -> Self {
-        let draft = opened.draft.unwrap_or_default();
-        let by = draft.hands.0.parse().ok().filter(|id| opened.inspection.person(id).is_some());
-        let by = by.unwrap_or_else(|| opened.inspection.head().by.clone());
-        let gauge = |(kind, id): (&String, &String)| Some((GaugeKind::parse(kind)?, id.parse().ok()?));
-        let fields = draft.fields.iter().map(|(at, text)| (at.clone(), Field::holding(text)));
+        let draft = opened.draft.map(|draft| *draft).unwrap_or_default();
+        let (by, writer) = hands(&draft, &opened.inspection);
+        let field = |half: &HalfTyped| ((half.step.clone(), half.place.clone()), Field::holding(&half.text));
         let mut job = Self {
             standing: Standing::of(&opened.inspection),
             saving: Saving::with(opened.inspection.reading_count()),
             by,
-            writer: draft.hands.1.as_ref().and_then(|id| id.parse().ok()),
+            writer,
             late: None,
             shut: Vec::new(),
             lower: Lower::default(),
@@ -129,18 +130,21 @@ impl Job {
             last: None,
             step: String::new(),
             at: 0,
-            fields: fields.collect(),
-            gauges: draft.gauges.iter().filter_map(gauge).collect(),
+            fields: draft.typed.iter().map(field).collect(),
+            gauges: BTreeMap::new(),
+            today: now,
+            aside: BTreeMap::new(),
             break_hours: opened.break_hours,
             inspection: opened.inspection,
         };
+        job.take_over(&draft.gauges);
         let next = progress::next_step(&job.inspection).map(|step| step.id.clone());
         let known = job.inspection.head().checklist.step(&draft.step).map(|step| step.id.clone());
         if let Some(step) = known.clone().or(next) {
             job.go_to(&step, now);
         }
         if known.is_some() {
-            job.go_to_place(&draft.place);
+            job.go_to_place(draft.place.as_deref().unwrap_or_default());
         }
         job
     }
@@ -148,13 +152,19 @@ impl Job {
     /// What is half done, to be kept beside the record.
     pub fn draft(&self) -> Draft {
         let typed = self.fields.iter().filter(|(_, field)| !field.text().is_empty());
+        let half = |((step, place), field): (&(String, String), &Field)| HalfTyped {
+            step: step.clone(),
+            place: place.clone(),
+            text: field.text().to_owned(),
+        };
         Draft {
             step: self.step.clone(),
-            place: self.place(),
-            gauge: self.gauge().map(|gauge| gauge.id.to_string()),
-            fields: typed.map(|(at, field)| (at.clone(), field.text().to_owned())).collect(),
-            gauges: self.gauges.iter().map(|(kind, id)| (kind.word().to_owned(), id.to_string())).collect(),
-            hands: (self.by.to_string(), self.writer.as_ref().map(ToString::to_string)),
+            place: Some(self.place()),
+            typed: typed.map(half).collect(),
+            gauges: self.gauges_chosen(),
+            reads: Some(self.by.clone()),
+            writes: self.writer.clone(),
+            form: None,
         }
     }
 
@@ -214,14 +224,14 @@ impl Job {
         *self.field_mut().0 = Field::holding(text);
     }
 
-    /// The gauge in hand for the present step.
-    pub fn gauge(&self) -> Option<&Instrument> {
-        self.gauges.get(&self.grid()?.gauge).and_then(|id| self.inspection.gauge(id))
+    /// Lays the answers of a form aside, to be found when it is opened again.
+    pub fn lay_aside(&mut self, title: &str, half: HalfForm) {
+        self.aside.insert((self.step.clone(), title.to_owned()), half);
     }
 
-    /// Takes another gauge in hand, for every step that asks for its kind.
-    pub fn take_gauge(&mut self, kind: GaugeKind, id: Id) {
-        self.gauges.insert(kind, id);
+    /// Takes up what was laid aside of a form.
+    pub fn take_up(&mut self, title: &str) -> Option<HalfForm> {
+        self.aside.remove(&(self.step.clone(), title.to_owned()))
     }
 
     /// The hand at a moment.
@@ -244,5 +254,15 @@ impl Job {
     /// The name of somebody in the record.
     pub fn name(&self, id: &Id) -> String {
         self.inspection.person(id).map_or_else(|| id.to_string(), |person| person.name.clone())
+    }
+}
+
+/// Who reads and who writes: as kept, else the hands of the last entry, else who began.
+fn hands(draft: &Draft, inspection: &Inspection) -> (Id, Option<Id>) {
+    let known = |id: &Id| inspection.person(id).is_some();
+    match (draft.reads.clone().filter(known), inspection.entries().last()) {
+        (Some(reads), _) => (reads, draft.writes.clone().filter(known)),
+        (None, Some(last)) => (last.by.clone(), last.writer.clone()),
+        (None, None) => (inspection.head().by.clone(), None),
     }
 }

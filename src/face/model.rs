@@ -72,6 +72,8 @@ pub struct Model {
     pub screen: Screen,
     /// What lies over it.
     pub overlays: Vec<Overlay>,
+    /// Lines chosen from lists on the way to what lies on top.
+    pub way: Vec<String>,
     /// What was said last.
     pub said: Option<Said>,
     /// Who types.
@@ -82,7 +84,7 @@ impl Model {
     /// Before anything was fetched.
     pub fn new(look: Look, size: (u16, u16), now: Moment) -> Self {
         let screen = Screen::Wait("reading the records".to_owned());
-        Self { look, size, now, screen, overlays: Vec::new(), said: None, typing: Typing::default() }
+        Self { look, size, now, screen, overlays: Vec::new(), way: Vec::new(), said: None, typing: Typing::default() }
     }
 
     /// Where a key goes now.

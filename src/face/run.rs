@@ -183,7 +183,7 @@ impl Bench {
             match effect {
                 Effect::Save(entries) => self.writer.order(Order::Save(entries)),
                 Effect::Retry => self.writer.order(Order::Retry),
-                Effect::Keep(draft) => self.writer.order(Order::Keep(draft)),
+                Effect::Keep(half) => self.writer.keep(half),
                 Effect::Ask(query) => self.writer.order(Order::Ask(query)),
                 Effect::PutDown => self.writer.order(Order::PutDown),
                 Effect::End(status) => self.status = Some(status),

@@ -34,6 +34,7 @@ pub mod words;
 use super::action::Action;
 use super::effect::Effect;
 use super::form::Go;
+use super::half;
 use super::input::Key;
 use super::model::{Model, Overlay, Screen};
 
@@ -123,10 +124,10 @@ pub fn mark(model: &mut Model, line: Option<usize>) -> bool {
 
 /// Leaves for now: what is half typed is kept. Entries that are not on the disk are shown first.
 pub fn leave(model: &mut Model) -> Vec<Effect> {
-    let Some(job) = model.job() else { return vec![Effect::End(0)] };
+    let Some(job) = model.job() else { return half::keep(model).into_iter().chain([Effect::End(0)]).collect() };
     if job.saving.fault().is_some() && !job.saving.waiting().is_empty() {
         saving::ways_out(model);
         return vec![Effect::Retry];
     }
-    vec![Effect::Keep(Box::new(job.draft())), Effect::PutDown, Effect::End(0)]
+    half::keep(model).into_iter().chain([Effect::PutDown, Effect::End(0)]).collect()
 }

@@ -5,7 +5,7 @@ mod begin;
 mod home;
 
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::sync::{Arc, Mutex};
 
 use crate::domain::entry::{Entry, PhotoRef};
 use crate::domain::id::Id;
@@ -14,18 +14,22 @@ use crate::domain::stamp::Stamp;
 use crate::records::clock::Clock;
 use crate::records::inspection_file::{InspectionFile, Trust};
 use crate::records::lock::Lock;
-use crate::records::store::{self, LastEntry, Store, newest_photo};
+use crate::records::store::{LastEntry, Store, newest_photo};
 
-use super::draft::Draft;
 use super::effect::{Answer, Fault, Opened, Query};
-use super::writer::Shelf;
+use super::half::Half;
+use super::writer::{Keeper, Shelf};
 
 /// The records of a data folder.
 pub struct RecordShelf {
     store: Store,
     clock: Arc<dyn Clock>,
     open: Option<Open>,
+    place: Place,
 }
+
+/// The record that is open: its id and its file. The keeper looks here too.
+type Place = Arc<Mutex<Option<(String, PathBuf)>>>;
 
 /// The record that is written to.
 struct Open {
@@ -50,7 +54,13 @@ fn wrong(what: &str, mend: &str) -> Fault {
 impl RecordShelf {
     /// The shelf of `store`, with nothing taken down.
     pub fn new(store: Store, clock: Arc<dyn Clock>) -> Self {
-        Self { store, clock, open: None }
+        Self { store, clock, open: None, place: Place::default() }
+    }
+
+    fn lies_at(&self, inspection: &Inspection, path: &Path) {
+        if let Ok(mut place) = self.place.lock() {
+            *place = Some((inspection.head().id.clone(), path.to_owned()));
+        }
     }
 
     /// The file of a record, by its path or its id.
@@ -87,7 +97,8 @@ impl RecordShelf {
             }
         };
         let since = opened.inspection.entries().last().map_or(head.begun, |entry| entry.at);
-        let draft = self.store.draft(path).map(|kept| draft_of(kept, &opened.inspection));
+        let draft = self.store.draft(path).map(Box::new);
+        self.lies_at(&opened.inspection, path);
         self.open = Some(Open { file: opened.file, lock, since, watched: settings.photos });
         Ok(Opened { inspection: opened.inspection, draft, break_hours: settings.break_hours, remark })
     }
@@ -117,6 +128,11 @@ impl RecordShelf {
         let path = path_in(folder, self.opened()?.file.path());
         let open = self.open.as_mut().ok_or_else(|| wrong("No record is open.", "Open one on the first screen."))?;
         open.file.go_on_at(&path, waiting).map_err(fault)?;
+        if let Ok(mut place) = self.place.lock()
+            && let Some((_, file)) = place.as_mut()
+        {
+            file.clone_from(&path);
+        }
         Ok(path.display().to_string())
     }
 
@@ -135,35 +151,26 @@ fn path_in(folder: &str, record: &Path) -> PathBuf {
     Path::new(folder).join(record.file_name().unwrap_or_default())
 }
 
-/// The kept field as the bench knows it, in the hands that made the last entry.
-fn draft_of(kept: store::Draft, inspection: &Inspection) -> Draft {
-    let place = kept.place.unwrap_or_default();
-    let kind = kept.gauge.as_ref().and_then(|id| inspection.gauge(id)).map(|gauge| gauge.kind.word().to_owned());
-    let last = inspection.entries().last();
-    Draft {
-        gauge: kept.gauge.as_ref().map(ToString::to_string),
-        fields: [((kept.step.clone(), place.clone()), kept.typed)]
-            .into_iter()
-            .filter(|(_, typed)| !typed.is_empty())
-            .collect(),
-        gauges: kind.zip(kept.gauge.map(|id| id.to_string())).into_iter().collect(),
-        hands: (
-            last.map_or_else(|| inspection.head().by.to_string(), |entry| entry.by.to_string()),
-            last.and_then(|entry| entry.writer.as_ref()).map(ToString::to_string),
-        ),
-        step: kept.step,
-        place,
-    }
+/// Keeps what is half done beside the record that is open.
+struct Beside {
+    store: Store,
+    place: Place,
 }
 
-/// The field that the hand is on, as it is kept.
-fn kept_of(draft: &Draft) -> store::Draft {
-    let at = (draft.step.clone(), draft.place.clone());
-    store::Draft {
-        step: draft.step.clone(),
-        place: Some(draft.place.clone()),
-        gauge: draft.gauge.as_ref().and_then(|id| id.parse().ok()),
-        typed: draft.fields.get(&at).cloned().unwrap_or_default(),
+impl Keeper for Beside {
+    fn keep(&mut self, half: &Half) {
+        let kept = match half {
+            Half::Begin(answers) => self.store.keep_begin(answers.as_ref()),
+            Half::Job(inspection, draft) => {
+                let place = self.place.lock().ok().and_then(|place| place.clone());
+                match place.filter(|(open, _)| open == inspection) {
+                    Some((_, record)) => self.store.keep_draft(&record, draft),
+                    None => Ok(()),
+                }
+            }
+        };
+        // a disk that refuses is told by the next save, which meets it too
+        drop(kept);
     }
 }
 
@@ -199,9 +206,8 @@ impl Shelf for RecordShelf {
         Ok(())
     }
 
-    fn keep(&mut self, draft: &Draft) -> Result<(), Fault> {
-        let open = self.opened()?;
-        self.store.keep_draft(open.file.path(), &kept_of(draft)).map_err(fault)
+    fn keeper(&self) -> Box<dyn Keeper> {
+        Box::new(Beside { store: self.store.clone(), place: Arc::clone(&self.place) })
     }
 
     fn put_down(&mut self) {

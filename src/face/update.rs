@@ -4,6 +4,7 @@ use super::action::{Action, Scope};
 use super::asking;
 use super::effect::{Answer, Effect, Query};
 use super::field::Pasted;
+use super::half;
 use super::input::Key;
 use super::keymap;
 use super::look::Tone;
@@ -19,17 +20,14 @@ pub fn update(model: &mut Model, message: Message) -> Vec<Effect> {
     match message {
         Message::Key(key, at) => {
             model.now = at;
-            let kept = model.job().map(super::job::Job::draft);
-            let mut effects = pressed(model, key);
-            // half-typed figures and the place are kept at every key that changes them
-            let now = model.job().map(super::job::Job::draft).filter(|now| kept.as_ref() != Some(now));
-            effects.extend(now.map(|draft| Effect::Keep(Box::new(draft))));
-            effects
+            kept_after(model, |model| pressed(model, key))
         }
         Message::Paste(text, at) => {
             model.now = at;
-            paste(model, &text);
-            model.job().map(|job| Effect::Keep(Box::new(job.draft()))).into_iter().collect()
+            kept_after(model, |model| {
+                paste(model, &text);
+                Vec::new()
+            })
         }
         Message::Resized(columns, rows) => {
             model.size = (columns, rows);
@@ -38,7 +36,7 @@ pub fn update(model: &mut Model, message: Message) -> Vec<Effect> {
         Message::Woke(at) => {
             model.now = at;
             let digit = model.typing.settled(at.millis);
-            digit.map(|digit| choose(model, digit)).unwrap_or_default()
+            digit.map(|digit| kept_after(model, |model| choose(model, digit))).unwrap_or_default()
         }
         Message::Painted(at) => {
             painted(model, at);
@@ -60,6 +58,17 @@ pub fn update(model: &mut Model, message: Message) -> Vec<Effect> {
         }
         Message::Ended(ending) => ended(model, ending),
     }
+}
+
+/// Does something; what is half done is kept where that changed it.
+fn kept_after(model: &mut Model, deed: impl FnOnce(&mut Model) -> Vec<Effect>) -> Vec<Effect> {
+    let before = half::of(model);
+    let mut effects = deed(model);
+    if model.overlays.is_empty() {
+        model.way.clear();
+    }
+    effects.extend(half::of(model).filter(|now| before.as_ref() != Some(now)).map(Effect::Keep));
+    effects
 }
 
 fn painted(model: &mut Model, at: Moment) {
@@ -188,8 +197,7 @@ fn ended(model: &mut Model, ending: Ending) -> Vec<Effect> {
         Ending::Signal(number) => u8::try_from(number).unwrap_or(1).saturating_add(128),
         Ending::Gone => 129,
     };
-    let draft = model.job().map(|job| Effect::Keep(Box::new(job.draft())));
-    draft.into_iter().chain([Effect::End(status)]).collect()
+    half::keep(model).into_iter().chain([Effect::End(status)]).collect()
 }
 
 /// Fetches the first screen.

@@ -4,6 +4,7 @@
 //! shape. There is no index: what is there is what the folders hold, and the id inside a file counts, not its name.
 
 mod beside;
+mod draft;
 mod folder;
 mod keys;
 mod photos;
@@ -17,7 +18,8 @@ use std::sync::Arc;
 use super::durable::{Disk, Known, RealDisk, replace};
 use super::save_fault::SaveFault;
 
-pub use beside::{Draft, LastEntry};
+pub use beside::LastEntry;
+pub use draft::{Draft, GaugeChosen, HalfForm, HalfTyped};
 pub use photos::{PhotoKept, newest_photo};
 pub use rotors::{NewRecord, RotorListed};
 

@@ -3,6 +3,7 @@
 mod builder;
 mod demo;
 mod keys;
+mod leaving;
 mod saving;
 mod screens;
 mod steps;

@@ -3,11 +3,14 @@
 use crate::domain::checklist::FindingKind;
 use crate::domain::instrument::GaugeKind;
 use crate::domain::request::Request;
+use crate::records::store::HalfForm;
 
 use super::super::action::Action;
 use super::super::asking;
 use super::super::effect::{Effect, Query};
+use super::super::field::Field;
 use super::super::form::{Form, Need, Step};
+use super::super::half;
 use super::super::input::Key;
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
@@ -65,7 +68,26 @@ pub enum Finish {
 
 /// Opens a form.
 pub fn open(model: &mut Model, purpose: Purpose, form: Form) {
+    let left = model.job_mut().and_then(|job| job.take_up(&form.title));
     model.open(Overlay::Form(Box::new(Asked { purpose, form })));
+    if let Some(left) = left {
+        fill(model, &left);
+    }
+}
+
+/// Puts kept answers into the open form, laying out anew the lines that follow from each.
+pub fn fill(model: &mut Model, half: &HalfForm) {
+    for (number, text) in half.answers.iter().enumerate() {
+        if let Some(Overlay::Form(asked)) = model.overlays.last_mut()
+            && let Some(line) = asked.form.lines.get_mut(number)
+        {
+            line.field = Field::holding(text);
+        }
+        grow(model);
+    }
+    if let Some(Overlay::Form(asked)) = model.overlays.last_mut() {
+        asked.form.at = usize::try_from(half.at).unwrap_or(0).min(asked.form.lines.len().saturating_sub(1));
+    }
 }
 
 /// Lays out anew the lines that follow from an answer.
@@ -80,6 +102,12 @@ pub fn grow(model: &mut Model) {
 /// Keys of a form.
 pub fn act(model: &mut Model, mut asked: Box<Asked>, action: Action, key: Key) -> Vec<Effect> {
     if action == Action::Back {
+        // which entry a number means changes; every other answer is found again
+        if !matches!(asked.purpose, Purpose::Strike(_))
+            && let Some(job) = model.job_mut()
+        {
+            job.lay_aside(&asked.form.title, half::of_form(&asked.form, &[]));
+        }
         return Vec::new();
     }
     if action == Action::Line {

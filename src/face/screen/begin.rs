@@ -12,6 +12,7 @@ use crate::domain::unit::{Dimension, Unit};
 use super::super::action::{Action, Scope};
 use super::super::effect::{Beginning, Effect, HomeFacts, Query, RotorFacts};
 use super::super::form::{Form, Line, Need, Step};
+use super::super::half;
 use super::super::input::Key;
 use super::super::look::Tone;
 use super::super::model::{Model, Screen};
@@ -64,7 +65,13 @@ impl Begin {
         if let (Some(rotor), Some(line)) = (rotor, lines.get_mut(ROTOR)) {
             line.field = super::super::field::Field::holding(rotor);
         }
-        Self { form: Form::new("begin an inspection", lines), facts }
+        let mut form = Form::new("begin an inspection", lines);
+        if let Some(left) = facts.begun.as_ref().filter(|_| rotor.is_none()) {
+            half::fill(&mut form, left);
+        }
+        let mut begin = Self { form, facts };
+        begin.offer();
+        begin
     }
 
     fn rotor(&self) -> Option<&RotorFacts> {

@@ -1,6 +1,7 @@
 //! What else: the same ten lines on every step, each by its digit. Nothing here is lost by going back.
 
 use super::super::effect::Effect;
+use super::super::half;
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay, Screen};
 use super::super::update::to_home;
@@ -57,8 +58,7 @@ fn away(model: &mut Model) -> Vec<Effect> {
         super::saving::ways_out(model);
         return vec![Effect::Retry];
     }
-    let keep = Effect::Keep(Box::new(job.draft()));
-    let mut effects = vec![keep];
+    let mut effects = half::keep(model);
     effects.extend(to_home(model));
     effects
 }

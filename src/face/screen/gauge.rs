@@ -24,12 +24,15 @@ pub fn open(model: &mut Model) {
         model.say(Tone::Watch, "This step takes no figures, so no gauge.");
         return;
     };
+    let last = job.last_gauge().map(|gauge| gauge.id.clone());
     let fits: Vec<&Instrument> = job.inspection.gauges().iter().filter(|gauge| gauge.kind == kind).collect();
     let mut lines: Vec<(String, Tone)> = fits.iter().map(|gauge| line(gauge, day)).collect();
     lines.push(("another one: three answers".to_owned(), Tone::Plain));
     let ids = fits.iter().map(|gauge| gauge.id.clone()).collect();
     let title = format!("which {} is in your hand?", kind.word());
-    model.open(Overlay::List(List::new(title, lines, list::Purpose::Gauge(kind, ids))));
+    let marked = fits.iter().position(|gauge| Some(&gauge.id) == last.as_ref()).unwrap_or(0);
+    let list = List { marked, ..List::new(title, lines, list::Purpose::Gauge(kind, ids)) };
+    model.open(Overlay::List(list));
 }
 
 /// `D2  resolves 0.002 mm, one turn 0.200 mm, 0 mm to 1.0 mm`, and its date.
@@ -40,6 +43,12 @@ fn line(gauge: &Instrument, now: Stamp) -> (String, Tone) {
     let (date, tone) = fitness(gauge, now);
     let parts: Vec<_> = [resolves, turn, range, date].into_iter().flatten().collect();
     (format!("{:<6} {}", gauge.id.to_string(), parts.join(", ")), tone)
+}
+
+/// Why a gauge is not simply in hand: `30 days past its date`.
+pub fn unfit(gauge: &Instrument, now: Stamp) -> String {
+    let (words, _) = fitness(gauge, now);
+    words.unwrap_or_default().trim_start_matches("! ").to_owned()
 }
 
 /// What its calibration says today.
@@ -67,14 +76,14 @@ pub fn chosen(model: &mut Model, kind: GaugeKind, id: Option<&Id>) -> Vec<Effect
         asked::open(model, Purpose::Gauge(kind), Form::new(&format!("a {} not known yet", kind.word()), lines));
         return Vec::new();
     };
-    in_hand(model, kind, id);
+    in_hand(model, id);
     Vec::new()
 }
 
-fn in_hand(model: &mut Model, kind: GaugeKind, id: &Id) {
+fn in_hand(model: &mut Model, id: &Id) {
     let now = model.now.stamp;
     let Some(job) = model.job_mut() else { return };
-    job.take_gauge(kind, id.clone());
+    job.take_gauge(id.clone());
     let (words, tone) = job.inspection.gauge(id).map_or((None, Tone::Plain), |gauge| fitness(gauge, now));
     let tone = if tone == Tone::Plain { Tone::Good } else { tone };
     model.say(tone, format!("{id} in hand. {}", words.unwrap_or_default()).trim().to_owned());
@@ -121,7 +130,7 @@ fn read(model: &Model, kind: GaugeKind, form: &Form) -> Result<Instrument, (usiz
 
 /// A gauge entered just now is the one in hand.
 pub fn settle(model: &mut Model, asked: &Asked) {
-    if let (Purpose::Gauge(kind), Some(id)) = (&asked.purpose, asked.form.answer(0).and_then(|id| id.parse().ok())) {
-        in_hand(model, *kind, &id);
+    if let (Purpose::Gauge(_), Some(id)) = (&asked.purpose, asked.form.answer(0).and_then(|id| id.parse().ok())) {
+        in_hand(model, &id);
     }
 }

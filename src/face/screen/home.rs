@@ -118,7 +118,8 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
     draw.going(&home.facts);
     draw.waiting(&home.facts);
     draw.due(&home.facts);
-    draw.entry("begin an inspection", "");
+    let half = if home.facts.begun.is_some() { "half answered" } else { "" };
+    draw.entry("begin an inspection", half);
     let y = draw.y + 1;
     let end = pen.width().saturating_sub(1);
     let room = pen.height().saturating_sub(4);

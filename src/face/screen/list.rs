@@ -58,6 +58,7 @@ impl List {
 /// Keys of a list.
 pub fn act(model: &mut Model, mut list: List, action: Action, key: Key) -> Vec<Effect> {
     if action == Action::Choose {
+        model.way.extend(list.lines.get(list.marked).map(|(words, _)| words.clone()));
         return match list.purpose.clone() {
             Purpose::Elses => elses::chosen(model, list.marked),
             Purpose::Gauge(kind, ids) => gauge::chosen(model, kind, ids.get(list.marked)),
@@ -71,7 +72,9 @@ pub fn act(model: &mut Model, mut list: List, action: Action, key: Key) -> Vec<E
             Go::On => (list.marked + 1).min(list.lines.len().saturating_sub(1)),
         };
     }
-    if action != Action::Back {
+    if action == Action::Back {
+        model.way.pop();
+    } else {
         model.overlays.push(Overlay::List(list));
     }
     Vec::new()

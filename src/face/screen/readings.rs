@@ -97,7 +97,10 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
             let turn = gauge.turn.map(|turn| format!(", turn {}", turn.decimal()));
             format!("{}{}{}", gauge.id, resolves.unwrap_or_default(), turn.unwrap_or_default())
         }
-        None => format!("{}? Esc 2", grid.gauge.word()),
+        None => match job.last_gauge() {
+            Some(gauge) => format!("{}? {}: Esc 2", gauge.id, gauge::unfit(gauge, job.today())),
+            None => format!("{}? Esc 2", grid.gauge.word()),
+        },
     };
     let tone = if job.gauge().is_some() { Tone::Plain } else { Tone::Watch };
     pen.right(1, y, &words, tone);

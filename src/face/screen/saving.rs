@@ -2,6 +2,7 @@
 
 use super::super::effect::{Effect, Fault, Query};
 use super::super::form::{Form, Line, Need};
+use super::super::half;
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
 use super::super::update::to_home;
@@ -55,8 +56,7 @@ pub fn chosen(model: &mut Model, line: usize) -> Vec<Effect> {
         1 => asked::open(model, Purpose::Move, Form::new("go on in another folder", folder("which folder"))),
         2 => asked::open(model, Purpose::Copy, Form::new("a copy elsewhere", folder("into which folder"))),
         _ => {
-            let mut effects: Vec<Effect> =
-                model.job().map(|job| Effect::Keep(Box::new(job.draft()))).into_iter().collect();
+            let mut effects = half::keep(model);
             effects.extend(to_home(model).into_iter().take(1));
             effects.push(Effect::End(1));
             return effects;

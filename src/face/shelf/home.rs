@@ -8,7 +8,7 @@ use crate::domain::progress;
 use crate::domain::signing;
 use crate::domain::stamp::{Stamp, long_day};
 use crate::domain::telling::name_of;
-use crate::records::store::Draft;
+use crate::records::store::{Draft, HalfTyped};
 
 use super::super::effect::{Due, Fault, Going, HomeFacts, RotorFacts, Waiting};
 use super::super::screen::soak;
@@ -30,6 +30,7 @@ impl RecordShelf {
                 Err(problems) => facts.wrong.push(problems.to_string()),
             }
         }
+        facts.begun = self.store.begin_draft();
         facts.people = self.store.people().unwrap_or_default();
         self.checklists(&mut facts);
         match self.store.instruments() {
@@ -98,8 +99,11 @@ fn going(inspection: &Inspection, draft: Option<&Draft>, now: Stamp) -> Going {
             progress::cells(inspection, step).into_iter().find(|cell| Some(cell.place()) == draft.place)
         });
         let place = cell.map(|cell| format!(", {}", cell.spoken())).unwrap_or_default();
-        let typed = draft.filter(|draft| !draft.typed.is_empty());
-        let typed = typed.map(|draft| format!(", {} in the field", draft.typed)).unwrap_or_default();
+        let typed = draft.and_then(|draft| {
+            let here = |half: &&HalfTyped| half.step == step.id && Some(&half.place) == draft.place.as_ref();
+            draft.typed.iter().find(here)
+        });
+        let typed = typed.map(|half| format!(", {} in the field", half.text)).unwrap_or_default();
         format!("at: {}{place}{typed}", gate::step_name(inspection, step))
     });
     let soaks =

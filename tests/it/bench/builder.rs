@@ -2,13 +2,15 @@
 
 use asfound::domain::inspection::Inspection;
 use asfound::domain::stamp::Stamp;
-use asfound::face::effect::{Answer, Effect, Fault, Opened, Query};
+use asfound::face::effect::{Answer, Effect, Fault, HomeFacts, Opened, Query};
+use asfound::face::half::Half;
 use asfound::face::input::Key;
 use asfound::face::look::Look;
 use asfound::face::message::{Message, Moment};
 use asfound::face::model::{Model, Screen};
 use asfound::face::update::update;
 use asfound::face::view::view;
+use asfound::records::store::{Draft, HalfForm};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 
@@ -27,6 +29,9 @@ pub(crate) struct Bench {
     disk: Disk,
     waiting: Vec<u32>,
     pub(super) kept: usize,
+    /// What was kept last, as it lies in the file.
+    draft: Option<Draft>,
+    begun: Option<HalfForm>,
     pub(super) status: Option<u8>,
 }
 
@@ -34,7 +39,7 @@ impl Bench {
     fn new() -> Self {
         let at = Moment { stamp: demo::now(), millis: 1_000_000 };
         let model = Model::new(Look::PLAIN, (80, 24), at);
-        Self { model, at, disk: Disk::Works, waiting: Vec::new(), kept: 0, status: None }
+        Self { model, at, disk: Disk::Works, waiting: Vec::new(), kept: 0, draft: None, begun: None, status: None }
     }
 
     /// The first screen.
@@ -58,6 +63,25 @@ impl Bench {
 
     pub(super) fn on(inspection: Inspection) -> Self {
         Self::opened(Opened { inspection, draft: None, break_hours: 12, remark: None })
+    }
+
+    /// Killed and started again: the record and the draft as they lie on the disk.
+    pub(super) fn killed(self) -> Self {
+        let Screen::Job(job) = self.model.screen else { panic!("no record is open") };
+        Self::opened(Opened {
+            inspection: job.inspection,
+            draft: self.draft.map(Box::new),
+            break_hours: 12,
+            remark: None,
+        })
+    }
+
+    /// Killed while an inspection was being begun, and started again.
+    pub(super) fn killed_before_it_began(self) -> Self {
+        let mut bench = Self::new();
+        bench.begun = self.begun;
+        bench.fetch(Query::Home);
+        bench
     }
 
     /// Another size of the window.
@@ -164,7 +188,13 @@ impl Bench {
                 self.save();
             }
             Effect::Retry => self.save(),
-            Effect::Keep(_) => self.kept += 1,
+            Effect::Keep(half) => {
+                self.kept += 1;
+                match half {
+                    Half::Job(_, draft) => self.draft = Some(*draft),
+                    Half::Begin(answers) => self.begun = answers,
+                }
+            }
             Effect::Ask(query) => self.fetch(*query),
             Effect::PutDown => {}
             Effect::End(status) => self.status = Some(status),
@@ -189,7 +219,7 @@ impl Bench {
     fn fetch(&mut self, query: Query) {
         let opened = |inspection| Opened { inspection, draft: None, break_hours: 12, remark: None };
         let answer = match query {
-            Query::Home => Answer::Home(Ok(demo::facts())),
+            Query::Home => Answer::Home(Ok(HomeFacts { begun: self.begun.clone(), ..demo::facts() })),
             Query::Open(_) => Answer::Opened(Ok(opened(demo::begun()))),
             Query::Read(_) => Answer::Read(Ok(demo::begun())),
             Query::Begin(_) => Answer::Opened(Ok(opened(Inspection::new(demo::head())))),
@@ -234,6 +264,12 @@ impl Bench {
         let screen = self.screen();
         assert!(!screen.contains(words), "`{words}` is on the screen:\n{screen}");
         self
+    }
+
+    /// The record as it stands.
+    pub(super) fn record(self) -> Inspection {
+        let Screen::Job(job) = self.model.screen else { panic!("no record is open") };
+        job.inspection
     }
 
     /// Entries of the record.

@@ -196,6 +196,7 @@ pub(super) fn facts() -> HomeFacts {
             (id("overhaul"), "Full overhaul".to_owned()),
             (id("bearing"), "Bearing inspection".to_owned()),
         ],
+        begun: None,
         folder: "/home/bench/asfound".to_owned(),
         invented: true,
     }

@@ -1,8 +1,5 @@
 //! The steps, one sort after the other, as a fitter goes through them.
 
-use asfound::face::draft::Draft;
-use asfound::face::effect::Opened;
-
 use super::Bench;
 use super::demo;
 
@@ -147,26 +144,6 @@ fn other_hands_must_say_that_the_machine_is_safe() {
     let bench =
         bench.expect("Is the machine still safe?").keys("down enter").expect("goes on, the machine is still safe");
     bench.expect("fitter C reads and writes");
-}
-
-#[test]
-fn leaving_in_any_way_comes_back_to_the_same_field_with_the_same_half_typed_figure() {
-    let step = "bush.ts/clearance".to_owned();
-    let place = "inner 0 / 3 / up".to_owned();
-    let draft = Draft {
-        step: step.clone(),
-        place: place.clone(),
-        fields: [((step, place), "0.23".to_owned())].into(),
-        gauge: Some("D2".to_owned()),
-        gauges: [("dial gauge".to_owned(), "D2".to_owned())].into(),
-        hands: ("fitter-a".to_owned(), Some("fitter-c".to_owned())),
-    };
-    let inspection = demo::up_to("bush.ts/clearance");
-    let opened = Opened { inspection, draft: Some(draft), break_hours: 12, remark: None };
-    Bench::opened(opened)
-        .expect("inner 0, third up [ 0.23_")
-        .expect("D2 resolves 0.002")
-        .expect("fitter A reads, fitter C writes");
 }
 
 #[test]

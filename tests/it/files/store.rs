@@ -8,7 +8,7 @@ use asfound::records::people_file::read_people;
 use asfound::records::rotor_file::read_rotor;
 use asfound::records::settings_file::Settings;
 use asfound::records::sheet_file::read_sheet;
-use asfound::records::store::{Draft, PhotoKept, Store, newest_photo, usual_root};
+use asfound::records::store::{Draft, GaugeChosen, HalfForm, HalfTyped, PhotoKept, Store, newest_photo, usual_root};
 use asfound::records::verify::{all_records, verify};
 
 use super::samples::{acts, entry, head, sample};
@@ -97,13 +97,39 @@ fn a_draft_is_kept_as_typed_and_a_torn_one_is_none() {
     let draft = Draft {
         step: "bush.ts/clearance".to_owned(),
         place: Some("inner 0 / 3 / up".to_owned()),
-        gauge: Some("D2".parse().unwrap()),
-        typed: "0,23".to_owned(),
+        typed: vec![
+            HalfTyped { step: "bush.ts/clearance".into(), place: "inner 0 / 3 / up".into(), text: "0,23".into() },
+            HalfTyped {
+                step: "bush.cs/clearance".into(),
+                place: "outer 0 / 1 / up".into(),
+                text: " \"' # 5\u{b5}".into(),
+            },
+        ],
+        gauges: vec![GaugeChosen { step: "bush.ts/clearance".into(), gauge: "D2".parse().unwrap() }],
+        reads: Some("fitter-a".parse().unwrap()),
+        writes: None,
+        form: Some(HalfForm {
+            way: vec!["stop and call: hold this part".into()],
+            at: 0,
+            answers: vec![String::new(), "scored: who ".into()],
+        }),
     };
     store.keep_draft(&record, &draft).unwrap();
     assert_eq!(store.draft(&record), Some(draft));
-    std::fs::write(store.folder_of(&record).join("draft.yaml"), "format: 1\nstep: bu").unwrap();
+    std::fs::write(store.folder_of(&record).join("draft.yaml"), "format: 1\nstep: bush.ts/look\npla").unwrap();
     assert_eq!(store.draft(&record), None);
+}
+
+#[test]
+fn an_inspection_half_begun_is_kept_until_it_has_begun() {
+    let (_folder, store) = store();
+    assert_eq!(store.begin_draft(), None);
+    store.keep_begin(None).unwrap();
+    let half = HalfForm { way: Vec::new(), at: 2, answers: vec!["DEMO-1".into(), "INV-0001".into(), "484".into()] };
+    store.keep_begin(Some(&half)).unwrap();
+    assert_eq!(store.begin_draft(), Some(half));
+    store.keep_begin(None).unwrap();
+    assert_eq!(store.begin_draft(), None);
 }
 
 #[test]

@@ -1,0 +1,130 @@
+//! What is half done and in no record yet: the place of the hand, half-typed fields, gauges and people, the answers of an
+//! open form. Kept beside the record, or beside the rotors while an inspection is being begun.
+
+use std::path::Path;
+
+use crate::domain::id::Id;
+
+use super::super::file::{self, Format};
+use super::super::form::keys;
+use super::super::save_fault::SaveFault;
+use super::super::words::{count, id, name, text, verbatim};
+use super::Store;
+
+/// Everything half done of one inspection.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Draft {
+    /// The step.
+    pub step: String,
+    /// The place, the point or the line on it.
+    pub place: Option<String>,
+    /// Every half-typed field.
+    pub typed: Vec<HalfTyped>,
+    /// The gauge chosen at a step.
+    pub gauges: Vec<GaugeChosen>,
+    /// Who reads, and stands for it.
+    pub reads: Option<Id>,
+    /// Who writes, where somebody else.
+    pub writes: Option<Id>,
+    /// The open form.
+    pub form: Option<HalfForm>,
+}
+
+/// A field that nothing has been taken from yet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct HalfTyped {
+    /// The step.
+    pub step: String,
+    /// The place, the point or the line on it.
+    pub place: String,
+    /// What is typed so far.
+    pub text: String,
+}
+
+/// Which gauge is in hand at a step.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct GaugeChosen {
+    /// The step.
+    pub step: String,
+    /// The gauge.
+    pub gauge: Id,
+}
+
+/// A form half answered.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct HalfForm {
+    /// Lines chosen from lists on the way to it.
+    pub way: Vec<String>,
+    /// The line that the hand is on, from 0.
+    pub at: u32,
+    /// Its answers as they stand, line by line.
+    pub answers: Vec<String>,
+}
+
+keys! {
+    fn draft -> Draft, Block {
+        step "step" need name,
+        place "place" may text,
+        typed "typed" list half_typed,
+        gauges "gauges" list gauge_chosen,
+        reads "reads" may id,
+        writes "writes" may id,
+        form "form" may half_form,
+    }
+
+    fn half_typed -> HalfTyped, Block {
+        step "step" need name,
+        place "place" need text,
+        text "text" need verbatim,
+    }
+
+    fn gauge_chosen -> GaugeChosen, Block {
+        step "step" need name,
+        gauge "gauge" need id,
+    }
+
+    fn half_form -> HalfForm, Block {
+        way "way" list verbatim,
+        at "at" need count,
+        answers "answers" list verbatim,
+    }
+}
+
+const DRAFT: Format<Draft> = Format { remark: "asfound draft: what is not entered yet", body: draft };
+const BEGIN: Format<HalfForm> = Format { remark: "asfound draft: an inspection being begun", body: half_form };
+
+impl Store {
+    /// Keeps what is half done: it survives the end of this program, perhaps not a power cut.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn keep_draft(&self, record: &Path, draft: &Draft) -> Result<(), SaveFault> {
+        self.keep(&self.folder_of(record).join("draft.yaml"), &file::write(&DRAFT, draft))
+    }
+
+    /// What is half done; none when there is none that can be read.
+    pub fn draft(&self, record: &Path) -> Option<Draft> {
+        self.kept(&self.folder_of(record).join("draft.yaml"), &DRAFT)
+    }
+
+    /// Keeps the answers with which an inspection is being begun; none when it has begun.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn keep_begin(&self, answers: Option<&HalfForm>) -> Result<(), SaveFault> {
+        let path = self.root().join("begin.draft.yaml");
+        match answers {
+            Some(answers) => self.keep(&path, &file::write(&BEGIN, answers)),
+            None if matches!(self.disk.read(&path), Ok(None)) => Ok(()),
+            None => {
+                let gone = self.disk.remove(&path);
+                gone.map_err(|source| SaveFault::Disk { doing: "taking away", path, source })
+            }
+        }
+    }
+
+    /// The answers with which an inspection was being begun.
+    pub fn begin_draft(&self) -> Option<HalfForm> {
+        self.kept(&self.root().join("begin.draft.yaml"), &BEGIN)
+    }
+}

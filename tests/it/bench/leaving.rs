@@ -1,0 +1,70 @@
+//! Leaving in any way comes back to the same field with the same half-typed figure.
+
+use super::Bench;
+use super::demo;
+use super::steps::lifts;
+
+#[test]
+fn every_half_typed_figure_is_there_again_and_the_hand_on_the_last() {
+    let bench = lifts(Bench::at_step("bush.ts/clearance"), 2).typed("0.02").keys("down").typed("0.0");
+    let bench = bench.expect("outer 90, second down [ 0.0_").killed().expect("outer 90, second down [ 0.0_");
+    bench.keys("up").expect("outer 0, second down [ 0.02_").expect("D2 resolves 0.002");
+}
+
+#[test]
+fn who_reads_and_who_writes_is_there_again() {
+    let bench = Bench::at_step("bush.ts/clearance").keys("esc 9 enter").typed("fitter C").keys("enter");
+    bench.expect("fitter A reads, fitter C writes").killed().expect("fitter A reads, fitter C writes");
+}
+
+#[test]
+fn an_open_form_is_open_again_with_its_answers() {
+    let bench = Bench::at_step("bush.ts/clearance").keys("esc 5").typed("is it sc").expect("[ is it sc_");
+    bench.killed().expect("[ is it sc_").typed("ored").keys("enter").expect("is it scored");
+    let finding = Bench::at_step("bush.ts/look").keys("1 1 enter").typed("outer e").expect("[ outer e_");
+    finding.killed().expect("[ outer e_").keys("esc esc").expect("strike an entry");
+    let late = Bench::at_step("bush.ts/clearance").keys("esc 7 2 enter").typed("2024-07-1");
+    late.expect("2024-07-1_").killed().expect("2024-07-1_");
+    let gauge = Bench::at_step("bush.ts/clearance").typed("0.02").keys("enter").expect("Which gauge").keys("4");
+    gauge.typed("D").expect("[ D_").killed().expect("[ D_").keys("esc esc").expect("[ 0.02_");
+}
+
+#[test]
+fn a_form_left_with_esc_is_found_again_half_answered() {
+    let bench = Bench::at_step("bush.ts/clearance").keys("esc 5").typed("is it sc").keys("esc");
+    bench.expect_not("is it sc").keys("esc 5").expect("[ is it sc_");
+}
+
+#[test]
+fn an_inspection_half_begun_is_found_again() {
+    let bench = Bench::home().keys("7 1 enter").typed("INV-0001").keys("enter").typed("484");
+    let bench = bench.killed_before_it_began().expect("begin an inspection half answered");
+    bench.keys("7").expect("INV-0001").expect("[ 484_");
+}
+
+#[test]
+fn a_gauge_used_before_is_in_hand_again_and_named() {
+    // without its draft: what was used stands in the record
+    let used = lifts(Bench::at_step("bush.ts/clearance"), 4).record();
+    Bench::on(used)
+        .expect("D2 resolves 0.002")
+        .typed("0.022")
+        .keys("enter")
+        .expect("outer 0, third down: 0.022 mm taken");
+    // the other side takes the same; a run-out asks
+    let both = lifts(Bench::at_step("bush.cs/clearance"), 24).keys("esc 6").typed("turb lift").keys("enter");
+    both.expect("D2 resolves 0.002");
+}
+
+#[test]
+fn a_gauge_past_its_date_is_asked_for_once_in_each_session() {
+    let bench = Bench::at_step("bush.ts/clearance").keys("esc 2 1").expect("D1 in hand. ! 30 days past its date");
+    let bench = bench.typed("0.02").keys("enter").expect("outer 0, first down: 0.02 mm taken");
+    let bench = Bench::on(bench.record()).expect("D1? 30 days past its date: Esc 2").typed("0.23").keys("enter");
+    bench.expect("which dial gauge is in your hand?").keys("1 enter").expect("outer 0, first up: 0.23 mm taken");
+}
+
+#[test]
+fn nothing_is_in_hand_that_was_never_chosen() {
+    Bench::on(demo::up_to("bush.ts/clearance")).expect("dial gauge? Esc 2");
+}
