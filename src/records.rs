@@ -18,6 +18,7 @@ pub mod inspection_file;
 pub mod instrument_file;
 pub mod key;
 pub mod lock;
+pub mod paper;
 pub mod people_file;
 mod reading;
 pub mod rotor_file;

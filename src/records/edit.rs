@@ -160,7 +160,7 @@ fn apply(root: &mut Node, path: &Path, change: &Change) -> Option<()> {
 }
 
 /// Whether two trees say the same, however they are laid out.
-fn same(one: &Node, other: &Node) -> bool {
+pub(super) fn same(one: &Node, other: &Node) -> bool {
     match (&one.what, &other.what) {
         (What::Text(one, _), What::Text(other, _)) => one == other,
         (What::List(_, one), What::List(_, other)) => {

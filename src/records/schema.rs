@@ -71,7 +71,7 @@ fn of(shape: &Shape) -> Value {
         // `8` and `true` are texts to us and not to an editor
         Shape::Text(expected) => json!({ "type": ["string", "number", "boolean"], "description": expected }),
         Shape::Words(words) => json!({ "enum": words }),
-        Shape::List(inner) => json!({ "type": "array", "items": of(inner) }),
+        Shape::List(_, inner) => json!({ "type": "array", "items": of(inner) }),
         Shape::Pairs(inner) => json!({ "type": "object", "additionalProperties": of(inner) }),
         Shape::Either(shapes) => json!({ "anyOf": shapes.iter().map(of).collect::<Vec<_>>() }),
         Shape::Map(fields, rules) => {

@@ -287,7 +287,7 @@ fn said(shape: &Shape) -> String {
         Shape::Nothing => String::new(),
         Shape::Text(expected) => expected.clone(),
         Shape::Words(words) => one_of(words.iter().map(String::as_str)),
-        Shape::List(_) => "a list".to_owned(),
+        Shape::List(..) => "a list".to_owned(),
         Shape::Either(_) | Shape::Pairs(_) | Shape::Map(..) => "keys with values".to_owned(),
     }
 }

@@ -1,5 +1,7 @@
 //! The shape of a file, as its description tells it: what schemas and pages about files are made from.
 
+use crate::records::yaml::Layout;
+
 use super::slot::Slot;
 
 /// What may stand somewhere.
@@ -12,8 +14,8 @@ pub enum Shape {
     Text(String),
     /// One of a closed list of words.
     Words(Vec<String>),
-    /// Any number of the same.
-    List(Box<Shape>),
+    /// Any number of the same, on lines of their own or between brackets.
+    List(Layout, Box<Shape>),
     /// Keys chosen by the writer, each with the same.
     Pairs(Box<Shape>),
     /// Known keys, in the order in which they are written, and what they ask of each other.

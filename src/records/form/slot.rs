@@ -164,7 +164,7 @@ impl<'a> Slot<'a> {
             Way::Describe(shape) => {
                 let mut inner = Shape::Nothing;
                 form(&mut Slot::describing(&mut inner), None);
-                **shape = Shape::List(Box::new(inner));
+                **shape = Shape::List(layout, Box::new(inner));
                 None
             }
         }

@@ -1,0 +1,195 @@
+//! A typed text goes into a cell.
+
+use crate::records::edit::{Path, Step};
+use crate::records::yaml::{Key, Layout, Node, Quoting, What};
+
+use crate::domain::unit::Unit;
+
+use super::cell::{Cell, Place, To};
+use super::change::scalar;
+use super::fields;
+use super::{Kind, Paper};
+
+/// What came of a typed text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Entered {
+    /// It stands in the text of the file.
+    Taken,
+    /// It does, and this place is to be filled in next.
+    Opens(Place),
+}
+
+/// What takes a value out.
+const OUT: &str = "-";
+
+impl Paper {
+    /// Puts a typed text into a cell; `-` takes out what stands there.
+    ///
+    /// # Errors
+    /// Why it was not taken, and how to mend it; the text of the file is then as it was.
+    pub fn enter(&mut self, cell: &Cell, typed: &str) -> Result<Entered, String> {
+        let before = self.clone();
+        let typed = typed.trim();
+        let done = if typed == OUT { self.clear(&cell.to).map(|()| Entered::Taken) } else { self.fill(cell, typed) };
+        match done {
+            Ok(entered) => {
+                self.second_no_longer(&before)?;
+                Ok(entered)
+            }
+            Err(why) => {
+                *self = before;
+                Err(why)
+            }
+        }
+    }
+
+    fn fill(&mut self, cell: &Cell, typed: &str) -> Result<Entered, String> {
+        match &cell.to {
+            To::Value { path, expected } => {
+                let text = self.in_full(cell, path, expected, typed)?;
+                self.put(path, scalar(&text, expected))?;
+            }
+            To::Row(path) => self.put_row(cell, path, typed)?,
+            To::Pairs(path) => self.put(path, pairs(typed)?)?,
+            To::Item(path) => self.put(path, Node::text(typed, Quoting::Fitting))?,
+            To::New(list, key) => return self.new_item(cell, list, key.as_deref(), typed),
+            To::Bounds(one, which) => {
+                let table = self.put_bounds(*one, *which, typed)?;
+                return Ok(table.map_or(Entered::Taken, Entered::Opens));
+            }
+            To::LeadsTo(one, which) => self.put_leads_to(*one, *which, typed)?,
+            To::Rule(one, which) => self.put_rule(*one, *which, typed)?,
+            To::Source(one, which) => self.put_source(*one, *which, typed)?,
+            To::PartNumber(one) => self.put_part_number(*one, typed)?,
+            To::Given(given) => self.put_given(*given, typed)?,
+            To::GivenSource(given) => self.put_given_source(*given, typed)?,
+            To::Open(_) | To::Nothing => return Err("Nothing is typed here. Enter opens it.".to_owned()),
+        }
+        Ok(Entered::Taken)
+    }
+
+    fn clear(&mut self, to: &To) -> Result<(), String> {
+        match to {
+            To::Value { path, .. } | To::Row(path) | To::Pairs(path) | To::Item(path) => {
+                // the first cell of a row stands for the row
+                match self.row_of(path) {
+                    Some(row) => self.take(&row),
+                    None => self.take(path),
+                }
+            }
+            To::Bounds(one, which) => self.take_level(*one, *which),
+            To::Rule(one, which) => self.put_rule(*one, *which, "simple"),
+            To::Given(given) => self.take_given(*given),
+            To::LeadsTo(..) | To::Source(..) | To::GivenSource(_) | To::PartNumber(_) => {
+                Err("This one cannot be left out. Type another, or take out the whole level with - at its left."
+                    .to_owned())
+            }
+            To::Open(Place::Fields(path)) => self.take(path),
+            To::New(..) | To::Open(_) | To::Nothing => Err("There is nothing here to take out.".to_owned()),
+        }
+    }
+
+    /// The item that a cell is the first of.
+    fn row_of(&self, path: &Path) -> Option<Path> {
+        let (item, last) = path.parent()?;
+        let (_, Step::Item(_)) = item.parent()? else { return None };
+        let Step::Key(key) = last else { return None };
+        let What::Map(_, pairs) = &item.find(&self.root)?.what else { return None };
+        pairs.first().filter(|(first, _)| first.text == *key).map(|_| item)
+    }
+
+    /// A word from its beginning, a figure with its unit.
+    fn in_full(&mut self, cell: &Cell, path: &Path, expected: &str, typed: &str) -> Result<String, String> {
+        if !cell.offers.is_empty() {
+            return word(&cell.offers, typed);
+        }
+        if !expected.starts_with("a figure") {
+            return Ok(typed.to_owned());
+        }
+        let key =
+            path.steps().last().and_then(|step| if let Step::Key(key) = step { Some(key.as_str()) } else { None });
+        let hours = self.kind == Kind::Rotor || key == Some("soak");
+        let usual = if hours { Unit::Hour } else { Unit::Millimetre };
+        // what is no figure goes on as it is: the reader says what is wrong with it
+        Ok(self.figure(typed, usual).unwrap_or_else(|_| typed.to_owned()))
+    }
+
+    fn put_row(&mut self, cell: &Cell, path: &Path, typed: &str) -> Result<(), String> {
+        let items = typed.split(',').map(str::trim).filter(|item| !item.is_empty());
+        let items: Result<Vec<_>, String> = items
+            .map(|item| if cell.offers.is_empty() { Ok(item.to_owned()) } else { word(&cell.offers, item) })
+            .collect();
+        let items = items?.into_iter().map(|item| Node::text(item, Quoting::Fitting)).collect();
+        self.put(path, Node::new(What::List(Layout::Flow, items)))
+    }
+
+    /// A new item, made by one key of it.
+    fn new_item(&mut self, cell: &Cell, list: &Path, key: Option<&str>, typed: &str) -> Result<Entered, String> {
+        let Some(key) = key else {
+            return self.push(list, Node::text(typed, Quoting::Fitting)).map(|()| Entered::Taken);
+        };
+        let item = self.items_at(list);
+        let shape = self.shape_at(&list.item(0).key(key)).unwrap_or_default();
+        let at = list.item(item).key(key);
+        let as_it_will_be = Cell { offers: cell.offers.clone(), ..fields::cell(self, &at, &shape) };
+        let value = match &as_it_will_be.to {
+            To::Value { path, expected } => {
+                let text = self.in_full(&as_it_will_be, &path.clone(), expected, typed)?;
+                scalar(&text, expected)
+            }
+            To::Row(_) => {
+                let items = typed.split(',').map(str::trim).map(|item| Node::text(item, Quoting::Fitting));
+                Node::new(What::List(Layout::Flow, items.collect()))
+            }
+            To::Pairs(_)
+            | To::Item(_)
+            | To::New(..)
+            | To::Bounds(..)
+            | To::LeadsTo(..)
+            | To::Rule(..)
+            | To::Source(..)
+            | To::PartNumber(_)
+            | To::Given(_)
+            | To::GivenSource(_)
+            | To::Open(_)
+            | To::Nothing => {
+                return Err("Begin the row with its first column.".to_owned());
+            }
+        };
+        let deep = matches!(cell.to, To::New(..)) && cell.hint.starts_with("a new one");
+        let layout = if deep { Layout::Block } else { Layout::Flow };
+        self.push(list, Node::new(What::Map(layout, vec![(Key::new(key), value)])))?;
+        Ok(if deep { Entered::Opens(Place::Fields(list.item(item))) } else { Entered::Taken })
+    }
+
+    fn items_at(&self, list: &Path) -> usize {
+        list.find(&self.root).map_or(0, |node| node.items().len())
+    }
+}
+
+/// The word that a typed text begins: by its number, or as far as no other begins so.
+fn word(offers: &[String], typed: &str) -> Result<String, String> {
+    let typed = typed.trim();
+    if let Some(exact) = offers.iter().find(|offer| *offer == typed) {
+        return Ok(exact.clone());
+    }
+    let begun: Vec<_> = offers.iter().filter(|offer| offer.starts_with(typed)).collect();
+    match begun.as_slice() {
+        [only] => Ok((*only).clone()),
+        _ => Err(format!(
+            "`{typed}` is none of {}. Type one, or its beginning; Tab turns through them.",
+            offers.join(", ")
+        )),
+    }
+}
+
+/// `light: watch, deep: replace`.
+fn pairs(typed: &str) -> Result<Node, String> {
+    let pair = |text: &str| {
+        let (key, value) = text.split_once(':')?;
+        Some((Key::new(key.trim()), Node::text(value.trim(), Quoting::Fitting)))
+    };
+    let pairs: Option<Vec<_>> = typed.split(',').map(pair).collect();
+    let pairs = pairs.ok_or("Write each with a colon and a value: light: watch, deep: replace.")?;
+    Ok(Node::new(What::Map(Layout::Flow, pairs)))
+}

@@ -1,0 +1,139 @@
+//! The keys of a mapping, one a row: which there are and whether each is needed says the description of the file.
+
+use crate::records::edit::Path;
+use crate::records::form::{Shape, ShapeField};
+use crate::records::yaml::{Layout, Node, What};
+
+use super::Paper;
+use super::cell::{Cell, Column, Grid, Place, Row, To};
+use super::change::fields_of;
+use super::kind::Kind;
+
+pub(super) fn grid(paper: &Paper, path: &Path) -> Grid {
+    let shape = paper.shape_at(path).unwrap_or_default();
+    let mut rows = Vec::new();
+    rows_of(paper, path, &shape, "", &mut rows);
+    let title = path.find(&paper.root).map(name_of).filter(|name| !name.is_empty());
+    let title = title.filter(|_| path.parent().is_some()).unwrap_or_else(|| paper.name.clone());
+    Grid { title, columns: vec![Column { name: String::new(), width: 50 }], rows, told: Vec::new() }
+}
+
+fn rows_of(paper: &Paper, path: &Path, shape: &Shape, before: &str, rows: &mut Vec<Row>) {
+    let mut known: Vec<String> = Vec::new();
+    for field in fields_of(shape) {
+        if known.contains(&field.key) || !belongs(paper, path, &field) {
+            continue;
+        }
+        known.push(field.key.clone());
+        let at = path.key(&field.key);
+        let (label, hint) = paper.kind.label(&field.key);
+        let label = if before.is_empty() { label.to_owned() } else { format!("{before}, {label}") };
+        // a small mapping stands in the same form, a key a row
+        if let Shape::Map(..) = &field.shape
+            && fields_of(&field.shape).iter().all(|inner| matches!(inner.shape, Shape::Text(_) | Shape::Words(_)))
+        {
+            let before = if field.key == "manual" { "" } else { label.as_str() };
+            rows_of(paper, &at, &field.shape, before, rows);
+            continue;
+        }
+        let mut cell = cell(paper, &at, &field.shape);
+        cell.need = field.needed.into();
+        if !hint.is_empty() {
+            hint.clone_into(&mut cell.hint);
+        }
+        rows.push(Row { label, group: None, cells: vec![cell] });
+    }
+}
+
+/// Whether a key belongs with the words chosen so far.
+fn belongs(paper: &Paper, path: &Path, field: &ShapeField) -> bool {
+    let Some((key, word)) = &field.only_with else { return true };
+    paper.said(&path.key(key)) == word
+}
+
+/// A cell for what may stand at a path.
+pub(super) fn cell(paper: &Paper, path: &Path, shape: &Shape) -> Cell {
+    let node = path.find(&paper.root);
+    let mut cell = match shape {
+        Shape::Words(words) if words.len() <= 20 => {
+            let to = To::Value { path: path.clone(), expected: String::new() };
+            Cell { offers: words.clone(), ..Cell::new(paper.said(path), to) }
+        }
+        Shape::List(Layout::Flow, inner) if !matches!(**inner, Shape::Map(..)) => {
+            let offers = if let Shape::Words(words) = &**inner { words.clone() } else { Vec::new() };
+            let hint = "several apart by commas".to_owned();
+            Cell { offers, hint, ..Cell::new(&node.map(row_text).unwrap_or_default(), To::Row(path.clone())) }
+        }
+        Shape::List(_, inner) => open(paper, path, inner),
+        Shape::Pairs(_) => {
+            let hint = "such as light: watch, deep: replace".to_owned();
+            Cell { hint, ..Cell::new(&node.map(pairs_text).unwrap_or_default(), To::Pairs(path.clone())) }
+        }
+        Shape::Map(..) => Cell::new(&node.map(name_of).unwrap_or_default(), To::Open(Place::Fields(path.clone()))),
+        Shape::Either(shapes) => return cell(paper, path, shapes.first().unwrap_or(&Shape::Nothing)),
+        Shape::Text(expected) => {
+            let to = To::Value { path: path.clone(), expected: expected.clone() };
+            let hint = if expected == "text" { String::new() } else { expected.clone() };
+            Cell { hint, ..Cell::new(paper.said(path), to) }
+        }
+        Shape::Nothing | Shape::Words(_) => {
+            Cell::new(paper.said(path), To::Value { path: path.clone(), expected: "text".to_owned() })
+        }
+    };
+    if !matches!(cell.to, To::Open(_)) {
+        cell.fault = paper.fault_at(path);
+    }
+    cell
+}
+
+/// A list that is opened by itself: levels and figures of a sheet in their own way, short items as a table.
+fn open(paper: &Paper, path: &Path, inner: &Shape) -> Cell {
+    let top = path.steps().len() == 1;
+    let is = |key: &str| paper.kind == Kind::Sheet && top && *path == Path::root().key(key);
+    let flat = |field: &ShapeField| match &field.shape {
+        Shape::List(Layout::Flow, inner) => !matches!(**inner, Shape::Map(..)),
+        Shape::Text(_) | Shape::Words(_) | Shape::Nothing => true,
+        Shape::List(..) | Shape::Pairs(_) | Shape::Map(..) | Shape::Either(_) => false,
+    };
+    let place = if is("levels") {
+        Place::Levels
+    } else if is("given") {
+        Place::Given
+    } else if !fields_of(inner).is_empty() && fields_of(inner).iter().all(flat) {
+        Place::Table(path.clone())
+    } else {
+        Place::List(path.clone())
+    };
+    let count = path.find(&paper.root).map_or(0, |node| node.items().len());
+    let text = match count {
+        0 => "none yet".to_owned(),
+        count => format!("{count} entered"),
+    };
+    Cell {
+        fault: paper.fault_at(path).map(|_| "something in it is to be mended".to_owned()),
+        ..Cell::new(&text, To::Open(place))
+    }
+}
+
+/// `a, b`.
+pub(super) fn row_text(node: &Node) -> String {
+    node.items().iter().filter_map(Node::as_text).collect::<Vec<_>>().join(", ")
+}
+
+fn pairs_text(node: &Node) -> String {
+    let What::Map(_, pairs) = &node.what else { return String::new() };
+    let pairs = pairs.iter().map(|(key, node)| format!("{}: {}", key.text, node.as_text().unwrap_or("")));
+    pairs.collect::<Vec<_>>().join(", ")
+}
+
+/// What an item is called: its first texts.
+pub(super) fn name_of(node: &Node) -> String {
+    match &node.what {
+        What::Text(text, _) => text.clone(),
+        What::List(..) => String::new(),
+        What::Map(_, pairs) => {
+            let texts = pairs.iter().filter_map(|(_, node)| node.as_text()).filter(|text| !text.is_empty());
+            texts.take(2).collect::<Vec<_>>().join("  ")
+        }
+    }
+}

@@ -1,0 +1,160 @@
+//! Figures, bounds and sources in their short forms: `0.22` with the unit and side of last time, `0.13..0.17`, `>=.21`.
+
+use crate::domain::typed;
+use crate::domain::unit::Unit;
+use crate::records::edit::Path;
+
+use super::cell::Which;
+use super::{Paper, Remembered};
+
+/// One bound of a level as it stands in the file: its word, and a figure or the size that a table goes by.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct BoundTyped {
+    pub(super) word: &'static str,
+    pub(super) amount: AmountTyped,
+}
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum AmountTyped {
+    Figure(String),
+    /// Bands by this size.
+    Table(String),
+}
+
+/// The words of a bound, longest sign first, and their signs.
+pub(super) const SIDES: [(&str, &str); 4] =
+    [(">=", "at or above"), ("<=", "at or below"), (">", "above"), ("<", "below")];
+
+impl Paper {
+    /// A typed figure with its unit: the one typed, else that of last time where it is of the same kind, else `usual`.
+    pub(super) fn figure(&mut self, typed: &str, usual: Unit) -> Result<String, String> {
+        let unit = self.unit(usual);
+        let taken = typed::parse(typed, unit).map_err(|refusal| refusal.to_string())?.figure;
+        if taken.unit() != unit {
+            self.last.insert(Remembered::Unit(taken.dimension()), taken.unit().to_string());
+        }
+        Ok(taken.to_string())
+    }
+
+    /// The unit a bare number gets.
+    pub(super) fn unit(&self, usual: Unit) -> Unit {
+        let last = self.last.get(&Remembered::Unit(usual.dimension()));
+        last.and_then(|unit| Unit::parse(unit)).unwrap_or(usual)
+    }
+
+    /// The bounds of a level as typed.
+    pub(super) fn bounds(&mut self, which: Which, typed: &str, usual: Unit) -> Result<Vec<BoundTyped>, String> {
+        if let Some((from, to)) = typed.split_once("..").or_else(|| typed.split_once(" to ")) {
+            // new: what is allowed; alert and limit: where failing begins
+            let (lower, upper) = if which == Which::New { ("at or above", "at or below") } else { ("below", "above") };
+            let upper_figure = self.figure(to, usual)?;
+            let unit = typed::parse(to, self.unit(usual)).map_or(usual, |taken| taken.figure.unit());
+            let lower_figure = self.figure(from, unit)?;
+            let bound = |word, figure| BoundTyped { word, amount: AmountTyped::Figure(figure) };
+            return Ok(vec![bound(lower, lower_figure), bound(upper, upper_figure)]);
+        }
+        let pieces = pieces(typed);
+        let mut bounds = Vec::new();
+        for (word, rest) in &pieces {
+            let word = match word {
+                Some(word) => *word,
+                None => self.side(which).ok_or_else(|| {
+                    "On which side? Put > (above), >= (at or above), < (below) or <= (at or below) before it."
+                        .to_owned()
+                })?,
+            };
+            let amount = match rest.strip_prefix("table").or_else(|| rest.strip_prefix("by ")) {
+                Some(size) if size.trim().is_empty() => AmountTyped::Table("journal.diameter".to_owned()),
+                Some(size) => AmountTyped::Table(size.trim().to_owned()),
+                None => AmountTyped::Figure(self.figure(rest, usual)?),
+            };
+            bounds.push(BoundTyped { word, amount });
+        }
+        if let [BoundTyped { word, .. }] = bounds.as_slice() {
+            self.last.insert(Remembered::Side(which), (*word).to_owned());
+        }
+        Ok(bounds)
+    }
+
+    /// The side of last time.
+    pub(super) fn side(&self, which: Which) -> Option<&'static str> {
+        let last = self.last.get(&Remembered::Side(which))?;
+        SIDES.iter().map(|(_, word)| *word).find(|word| word == last)
+    }
+
+    /// What every source begins with: title and edition of the manual.
+    fn manual(&self) -> String {
+        let manual = Path::root().key("manual");
+        let (title, edition) = (self.said(&manual.key("title")), self.said(&manual.key("edition")));
+        if title.is_empty() { String::new() } else { format!("{title}, edition {edition}, ") }
+    }
+
+    /// A source in full: what is typed behind the manual's title and edition; after `=` it is taken as it is.
+    pub(super) fn source(&self, typed: &str) -> String {
+        let typed = typed.trim();
+        if let Some(whole) = typed.strip_prefix('=') {
+            return whole.trim().to_owned();
+        }
+        let page = if typed.bytes().all(|byte| byte.is_ascii_digit()) { "page " } else { "" };
+        format!("{}{page}{typed}", self.manual())
+    }
+
+    /// A source without the manual that the whole sheet has.
+    pub(super) fn short_source(&self, source: &str) -> String {
+        let manual = self.manual();
+        source.strip_prefix(manual.as_str()).filter(|_| !manual.is_empty()).unwrap_or(source).to_owned()
+    }
+
+    /// The source of last time, as Enter takes it.
+    pub(super) fn source_offer(&self) -> Option<String> {
+        self.last.get(&Remembered::Source).map(|source| self.short_source(source))
+    }
+
+    pub(super) fn source_hint(&self) -> String {
+        match self.manual() {
+            manual if manual.is_empty() => "where it stands; first give the manual's title and edition".to_owned(),
+            manual => {
+                format!("behind \"{}\": a page, or a table and line; =... as it is", manual.trim_end_matches(", "))
+            }
+        }
+    }
+}
+
+/// A typed text cut before each side: the word, if any, and what follows it.
+fn pieces(typed: &str) -> Vec<(Option<&'static str>, String)> {
+    let mut found: Vec<(Option<&'static str>, String)> = Vec::new();
+    let mut rest = typed.trim();
+    while !rest.is_empty() {
+        let words = SIDES.iter().flat_map(|(sign, word)| [(*sign, *word), (*word, *word)]);
+        let side = words.into_iter().find(|(begins, _)| rest.starts_with(begins));
+        let after = side.map_or(rest, |(begins, _)| rest.get(begins.len()..).unwrap_or("").trim_start());
+        let next = SIDES.iter().flat_map(|(sign, word)| [*sign, *word]).filter_map(|begins| after.find(begins)).min();
+        let (mine, others) = after.split_at(next.unwrap_or(after.len()));
+        // `at or above` is found by its `above` too
+        let (mine, others) = match mine.trim_end().strip_suffix("at or") {
+            Some(short) => after.split_at(short.len()),
+            None => (mine, others),
+        };
+        let mine = mine.trim().trim_end_matches([',', ';']).trim().to_owned();
+        found.push((side.map(|(_, word)| word), mine));
+        rest = others.trim_start();
+    }
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn bounds_are_cut_at_their_sides() {
+        let cut = |typed| pieces(typed).into_iter().map(|(word, rest)| (word.unwrap_or("-"), rest)).collect::<Vec<_>>();
+        let wanted = |pairs: &[(&'static str, &str)]| {
+            pairs.iter().map(|(word, rest)| (*word, (*rest).to_owned())).collect::<Vec<_>>()
+        };
+        assert_eq!(cut(".22"), wanted(&[("-", ".22")]));
+        assert_eq!(cut(">0.220 mm <0.13"), wanted(&[("above", "0.220 mm"), ("below", "0.13")]));
+        assert_eq!(cut("at or above 1 mm, at or below 2"), wanted(&[("at or above", "1 mm"), ("at or below", "2")]));
+        assert_eq!(cut(">=table"), wanted(&[("at or above", "table")]));
+    }
+}

@@ -1,0 +1,194 @@
+//! A sheet's levels: every characteristic that can be judged, by part, each with new, alert and limit, filled or not.
+
+mod cells;
+
+use crate::domain::characteristic::Characteristic;
+use crate::domain::verdict::Consequence;
+use crate::records::edit::Path;
+use crate::records::yaml::{Key, Layout, Node, Quoting, What};
+
+use super::cell::{Column, Grid, Place, Row, Which};
+use super::change::scalar;
+use super::figure::{AmountTyped, SIDES};
+use super::{Paper, Remembered};
+
+impl Paper {
+    pub(super) fn characteristic_at(&self, one: Characteristic) -> Option<Path> {
+        self.item_named("levels", "characteristic", one.id())
+    }
+
+    fn level_at(&self, one: Characteristic, which: Which) -> Option<Path> {
+        let level = self.characteristic_at(one)?.key(which.key());
+        level.find(&self.root).is_some().then_some(level)
+    }
+
+    /// The bounds of a level in their short form.
+    fn bounds_said(&self, level: &Path) -> String {
+        let said = SIDES.iter().filter_map(|(sign, word)| {
+            let amount = level.key(word).find(&self.root)?;
+            Some(match amount.get("size") {
+                Some(size) => format!("{sign} by {}", size.as_text().unwrap_or("")),
+                None => format!("{sign} {}", amount.as_text().unwrap_or("")),
+            })
+        });
+        said.collect::<Vec<_>>().join(" ")
+    }
+
+    /// Puts the bounds of a level; hands back a table of bands that is to be filled in.
+    pub(super) fn put_bounds(
+        &mut self,
+        one: Characteristic,
+        which: Which,
+        typed: &str,
+    ) -> Result<Option<Place>, String> {
+        let bounds = self.bounds(which, typed, one.unit())?;
+        let there = self.level_at(one, which);
+        let mut table = None;
+        let mut pairs = Vec::new();
+        for bound in &bounds {
+            let old = there.as_ref().map(|level| level.key(bound.word)).filter(|at| at.find(&self.root).is_some());
+            let bands = old.as_ref().and_then(|old| old.key("bands").find(&self.root)).cloned();
+            let value = match &bound.amount {
+                AmountTyped::Figure(figure) => scalar(figure, ""),
+                AmountTyped::Table(size) => {
+                    table = Some(bound.word);
+                    let bands = bands.unwrap_or_else(|| Node::new(What::List(Layout::Flow, Vec::new())));
+                    let pairs = vec![(Key::new("size"), scalar(size, "text")), (Key::new("bands"), bands)];
+                    Node::new(What::Map(Layout::Flow, pairs))
+                }
+            };
+            pairs.push((Key::new(bound.word), value));
+        }
+        match there {
+            Some(level) => {
+                let words: Vec<String> = pairs.iter().map(|(key, _)| key.text.clone()).collect();
+                for (key, value) in pairs {
+                    self.put(&level.key(&key.text), value)?;
+                }
+                for (_, word) in SIDES.iter().filter(|(_, word)| !words.iter().any(|kept| kept == word)) {
+                    self.take(&level.key(word))?;
+                }
+            }
+            None => self.new_level(one, which, Node::new(What::Map(Layout::Flow, pairs)))?,
+        }
+        let level = self.level_at(one, which);
+        Ok(table.zip(level).map(|(word, level)| Place::Table(level.key(word).key("bands"))))
+    }
+
+    fn new_level(&mut self, one: Characteristic, which: Which, level: Node) -> Result<(), String> {
+        if let Some(item) = self.characteristic_at(one) {
+            return self.put(&item.key(which.key()), level);
+        }
+        let pairs = vec![(Key::new("characteristic"), scalar(one.id(), "text")), (Key::new(which.key()), level)];
+        self.push(&Path::root().key("levels"), Node::new(What::Map(Layout::Block, pairs)))
+    }
+
+    /// Takes a level out, and its characteristic with the last one.
+    pub(super) fn take_level(&mut self, one: Characteristic, which: Which) -> Result<(), String> {
+        let Some(level) = self.level_at(one, which) else { return Ok(()) };
+        let others = Which::ALL.into_iter().any(|other| other != which && self.level_at(one, other).is_some());
+        match self.characteristic_at(one) {
+            Some(item) if !others => self.take(&item),
+            Some(_) | None => self.take(&level),
+        }
+    }
+
+    /// Puts what failing a level leads to; the beginning of its word is enough.
+    pub(super) fn put_leads_to(&mut self, one: Characteristic, which: Which, typed: &str) -> Result<(), String> {
+        let words = Consequence::ALL.into_iter().map(Consequence::word).filter(|word| word.starts_with(typed.trim()));
+        let words: Vec<_> = words.collect();
+        let [word] = words.as_slice() else {
+            let all: Vec<_> = Consequence::ALL.into_iter().map(Consequence::word).collect();
+            return Err(format!("`{typed}` is none of {}. Type one, or its beginning.", all.join(", ")));
+        };
+        let level = self.known_level(one, which)?;
+        self.put(&level.key("leads to"), Node::text(*word, Quoting::Bare))?;
+        self.last.insert(Remembered::LeadsTo(which), (*word).to_owned());
+        Ok(())
+    }
+
+    /// Puts the rule: `simple`, or `guarded` with a factor of its own or the usual one.
+    pub(super) fn put_rule(&mut self, one: Characteristic, which: Which, typed: &str) -> Result<(), String> {
+        let level = self.known_level(one, which)?;
+        let (word, factor) = typed.trim().split_once(' ').unwrap_or((typed.trim(), ""));
+        if !word.is_empty() && "simple".starts_with(word) {
+            self.take(&level.key("factor"))?;
+            return self.take(&level.key("rule"));
+        }
+        if word.is_empty() || !"guarded".starts_with(word) {
+            return Err("Type simple, or guarded and its factor, such as guarded 1.65.".to_owned());
+        }
+        self.put(&level.key("rule"), Node::text("guarded", Quoting::Bare))?;
+        if factor.is_empty() {
+            self.take(&level.key("factor"))
+        } else {
+            self.put(&level.key("factor"), scalar(factor, ""))
+        }
+    }
+
+    pub(super) fn put_source(&mut self, one: Characteristic, which: Which, typed: &str) -> Result<(), String> {
+        let level = self.known_level(one, which)?;
+        let source = self.source(typed);
+        self.put(&level.key("source"), scalar(&source, "text"))?;
+        self.last.insert(Remembered::Source, source);
+        Ok(())
+    }
+
+    /// The number to order by.
+    pub(super) fn put_part_number(&mut self, one: Characteristic, typed: &str) -> Result<(), String> {
+        let item = self.characteristic_at(one).ok_or_else(first)?;
+        self.put(&item.key("part number"), scalar(typed, "text"))
+    }
+
+    fn known_level(&self, one: Characteristic, which: Which) -> Result<Path, String> {
+        self.level_at(one, which).ok_or_else(first)
+    }
+
+    /// Whether the machine does not have it.
+    fn is_absent(&self, one: Characteristic) -> bool {
+        self.item_named("absent", "characteristic", one.id()).is_some()
+    }
+}
+
+fn first() -> String {
+    "First the level: from where. Go left to it.".to_owned()
+}
+
+pub(super) fn grid(paper: &Paper) -> Grid {
+    let mut rows: Vec<Row> = Vec::new();
+    let (mut judged, mut count, mut absent) = (0, 0, 0);
+    let mut part = "";
+    for one in Characteristic::all() {
+        if paper.is_absent(one) {
+            absent += 1;
+            continue;
+        }
+        count += 1;
+        judged += usize::from(paper.characteristic_at(one).is_some());
+        for which in Which::ALL {
+            let label = if which == Which::New { one.name() } else { "" };
+            let group = (which == Which::New && one.part() != part).then(|| one.part().to_owned());
+            rows.push(Row {
+                label: format!("{label:<26.26}{:<6}", which.key()),
+                group,
+                cells: cells::of(paper, one, which),
+            });
+        }
+        part = one.part();
+    }
+    let column = |name: &str, width| Column { name: name.to_owned(), width };
+    let without = count - judged;
+    let left = if absent > 0 { format!(", {absent} not on this machine") } else { String::new() };
+    Grid {
+        title: format!("{}: levels", paper.name),
+        columns: vec![
+            column("from where", 24),
+            column("leads to", 8),
+            column("rule", 8),
+            column("page", 10),
+            column("order as", 12),
+        ],
+        rows,
+        told: vec![format!("{judged} of {count} have a level; {without} without, never called good{left}")],
+    }
+}

@@ -1,0 +1,141 @@
+//! A sheet entered twice: the second person types it blind, and the two are compared.
+
+use crate::domain::sheet::{Level, Sheet};
+use crate::records::edit::{Path, same};
+use crate::records::sheet_file::read_sheet;
+use crate::records::yaml::{Layout, Node, What};
+
+use super::cell::Which;
+use super::change::scalar;
+use super::{Kind, Paper};
+
+/// One level on which the two do not agree.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Difference {
+    /// `bush.ts.clearance, limit`.
+    pub what: String,
+    /// As entered first.
+    pub first: String,
+    /// As entered the second time.
+    pub second: String,
+}
+
+/// The sheet for the second entry: machine, manual and figures of the machine as they are, no level, one name.
+///
+/// # Errors
+/// When the first entry is not complete.
+pub fn second_of(first: &str, by: &str) -> Result<String, String> {
+    let mut paper = Paper::open(Kind::Sheet, "second entry", first).map_err(|problems| problems.to_string())?;
+    let sheet = sheet_of(first)?;
+    if sheet.entered_by.iter().any(|name| name == by) {
+        return Err(format!("{by} entered it the first time. Somebody else types it again."));
+    }
+    paper.take(&Path::root().key("levels"))?;
+    paper.put_names(&[by.to_owned()])?;
+    Ok(paper.text)
+}
+
+/// Where two entries of a sheet differ: figures, touching, consequence and rule of every level.
+///
+/// # Errors
+/// When one of them is not complete.
+pub fn differences(first: &str, second: &str) -> Result<Vec<Difference>, String> {
+    let (first, second) = (sheet_of(first)?, sheet_of(second)?);
+    let mut all: Vec<_> = first.levels.keys().chain(second.levels.keys()).copied().collect();
+    all.sort();
+    all.dedup();
+    let mut found = Vec::new();
+    for one in all {
+        for which in Which::ALL {
+            let level = |sheet: &Sheet| {
+                let levels = sheet.levels.get(&one)?;
+                let level = match which {
+                    Which::New => &levels.new,
+                    Which::Alert => &levels.alert,
+                    Which::Limit => &levels.limit,
+                };
+                level.clone()
+            };
+            let (a, b) = (level(&first), level(&second));
+            if !agree(a.as_ref(), b.as_ref()) {
+                let what = format!("{}, {}", one.id(), which.key());
+                found.push(Difference { what, first: said(a.as_ref()), second: said(b.as_ref()) });
+            }
+        }
+    }
+    Ok(found)
+}
+
+fn agree(one: Option<&Level>, other: Option<&Level>) -> bool {
+    match (one, other) {
+        (None, None) => true,
+        (Some(one), Some(other)) => {
+            one.upper() == other.upper()
+                && one.lower() == other.lower()
+                && one.leads_to() == other.leads_to()
+                && one.rule() == other.rule()
+        }
+        (Some(_), None) | (None, Some(_)) => false,
+    }
+}
+
+fn said(level: Option<&Level>) -> String {
+    use crate::domain::sheet::{Amount, Bound, Touching};
+    let Some(level) = level else { return "none".to_owned() };
+    let amount = |bound: &Bound| match &bound.amount {
+        Amount::Fixed(figure) => figure.to_string(),
+        Amount::BySize { size, bands } => format!("by {} in {} bands", size.name(), bands.len()),
+    };
+    let touching = |bound: &Bound| if bound.touching == Touching::Fails { "touching fails" } else { "touching passes" };
+    let upper = level.upper().map(|bound| format!("up to {} ({})", amount(bound), touching(bound)));
+    let lower = level.lower().map(|bound| format!("down to {} ({})", amount(bound), touching(bound)));
+    let bounds: Vec<_> = [lower, upper].into_iter().flatten().collect();
+    format!("{}, {}", bounds.join(", "), level.leads_to().word())
+}
+
+/// The first entry with the second name in it, once the two agree.
+///
+/// # Errors
+/// When they do not, or one is not complete.
+pub fn taken_over(first: &str, second: &str) -> Result<String, String> {
+    if !differences(first, second)?.is_empty() {
+        return Err("The two entries do not agree yet.".to_owned());
+    }
+    let by = sheet_of(second)?.entered_by.into_iter().next();
+    let mut paper = Paper::open(Kind::Sheet, "the sheet", first).map_err(|problems| problems.to_string())?;
+    let mut names = sheet_of(first)?.entered_by;
+    names.extend(by);
+    paper.put_names(&names)?;
+    Ok(paper.text)
+}
+
+fn sheet_of(text: &str) -> Result<Sheet, String> {
+    read_sheet("the sheet", text.as_bytes()).map_err(|problems| problems.to_string())
+}
+
+impl Paper {
+    fn put_names(&mut self, names: &[String]) -> Result<(), String> {
+        let names = names.iter().map(|name| scalar(name, "text")).collect();
+        self.put(&Path::root().key("entered by"), Node::new(What::List(Layout::Flow, names)))
+    }
+
+    /// A level changed after two had entered it is one person's again.
+    pub(super) fn second_no_longer(&mut self, before: &Self) -> Result<(), String> {
+        let names: Vec<String> = self
+            .root
+            .get("entered by")
+            .map(Node::items)
+            .unwrap_or_default()
+            .iter()
+            .filter_map(|name| name.as_text().map(str::to_owned))
+            .collect();
+        let kept = ["levels", "given"].iter().all(|key| match (before.root.get(key), self.root.get(key)) {
+            (Some(before), Some(now)) => same(before, now),
+            (before, now) => before.is_none() && now.is_none(),
+        });
+        if self.kind == Kind::Sheet && !kept && names.len() > 1 {
+            self.put_names(&names.into_iter().take(1).collect::<Vec<_>>())?;
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,90 @@
+//! The items of a list: their keys side by side, or one a row to be opened. The last row is for a new one.
+
+use crate::records::edit::{Path, Step};
+use crate::records::form::Shape;
+use crate::records::yaml::Node;
+
+use super::Paper;
+use super::cell::{Cell, Column, Grid, Place, Row, To};
+use super::change::fields_of;
+use super::fields::{self, name_of};
+
+fn items<'a>(paper: &'a Paper, path: &Path) -> &'a [Node] {
+    path.find(&paper.root).map(Node::items).unwrap_or_default()
+}
+
+fn title(paper: &Paper, path: &Path) -> String {
+    let key = match path.parent() {
+        Some((_, Step::Key(key))) => key.clone(),
+        Some((_, Step::Item(_))) | None => String::new(),
+    };
+    let (label, _) = paper.kind.label(&key);
+    if paper.name == label { label.to_owned() } else { format!("{}: {label}", paper.name) }
+}
+
+pub(super) fn table(paper: &Paper, path: &Path) -> Grid {
+    let columns = match paper.shape_at(&path.item(0)) {
+        Some(shape) => fields_of(&shape),
+        None => Vec::new(),
+    };
+    let mut rows = Vec::new();
+    let there = items(paper, path).len();
+    for item in 0..=there {
+        let is_new = item == there;
+        let cells = columns.iter().enumerate().map(|(column, field)| {
+            let at = path.item(item).key(&field.key);
+            let mut cell = fields::cell(paper, &at, &field.shape);
+            let (_, hint) = paper.kind.label(&field.key);
+            if !hint.is_empty() {
+                hint.clone_into(&mut cell.hint);
+            }
+            cell.need = (field.needed && !is_new).into();
+            if is_new {
+                cell.to = To::New(path.clone(), Some(field.key.clone()));
+                cell.way = (column == 0).into();
+            }
+            cell
+        });
+        let mut cells: Vec<Cell> = cells.collect();
+        // what is wrong with the item as a whole is said at its first cell
+        if let Some(first) = cells.first_mut().filter(|_| !is_new)
+            && first.fault.is_none()
+        {
+            let node = path.item(item).find(&paper.root);
+            let whole = node.and_then(|node| paper.problems.iter().find(|one| one.at == node.at));
+            first.fault = whole.filter(|one| !one.found.starts_with("no key")).map(super::words);
+        }
+        rows.push(Row { label: String::new(), group: None, cells });
+    }
+    let column = |field: &crate::records::form::ShapeField| {
+        let name = paper.kind.label(&field.key).0.to_owned();
+        let longest = rows.iter().filter_map(|row| {
+            let at = columns.iter().position(|one| one.key == field.key)?;
+            row.cells.get(at).map(|cell| cell.text.chars().count())
+        });
+        let width = longest.max().unwrap_or(0).max(name.chars().count()).clamp(6, 24);
+        Column { name, width }
+    };
+    Grid { title: title(paper, path), columns: columns.iter().map(column).collect(), rows, told: Vec::new() }
+}
+
+pub(super) fn list(paper: &Paper, path: &Path) -> Grid {
+    let shape = paper.shape_at(&path.item(0)).unwrap_or_default();
+    let scalars = !matches!(shape, Shape::Map(..));
+    let key = fields_of(&shape).first().map(|field| field.key.clone());
+    let mut rows: Vec<Row> = Vec::new();
+    for (number, node) in items(paper, path).iter().enumerate() {
+        let at = path.item(number);
+        let to = if scalars { To::Item(at.clone()) } else { To::Open(Place::Fields(at.clone())) };
+        let cell = Cell { fault: paper.fault_at(&at), ..Cell::new(&name_of(node), to) };
+        rows.push(Row { label: format!("{}", number + 1), group: None, cells: vec![cell] });
+    }
+    let hint = match &key {
+        Some(key) => format!("a new one begins with its {key}"),
+        None => "one line more".to_owned(),
+    };
+    let cell = Cell { hint, ..Cell::new("", To::New(path.clone(), key)) };
+    rows.push(Row { label: "new".to_owned(), group: None, cells: vec![cell] });
+    let columns = vec![Column { name: String::new(), width: 70 }];
+    Grid { title: title(paper, path), columns, rows, told: Vec::new() }
+}

@@ -1,0 +1,138 @@
+//! Forms: what is typed goes through the file's own reader; what is half done is no file yet.
+
+use asfound::records::paper::{Entered, Grid, Kind, Paper, Place, differences, second_of, taken_over};
+
+/// Types texts one after the other where Enter goes; `.` passes a cell as it is.
+fn fill(paper: &mut Paper, place: &Place, from: (usize, usize), typed: &[&str]) {
+    let mut at = Some(from);
+    for text in typed {
+        let here = at.unwrap_or_else(|| panic!("nowhere to type {text}:\n{}", shown(&paper.grid(place))));
+        let cell = paper.grid(place).cell(here).unwrap().clone();
+        if *text == "." {
+            let offer = cell.offer.clone().filter(|_| cell.text.is_empty());
+            if cell.text.is_empty() && offer.is_none() && here.1 == 0 {
+                at = paper.grid(place).below(here.0);
+                continue;
+            }
+            if let Some(offer) = offer {
+                assert_eq!(paper.enter(&cell, &offer), Ok(Entered::Taken), "{offer}");
+            }
+        } else {
+            paper.enter(&cell, text).unwrap_or_else(|why| panic!("{text}: {why}\n{}", paper.text()));
+        }
+        at = paper.grid(place).next(here);
+    }
+}
+
+fn shown(grid: &Grid) -> String {
+    let row = |row: &asfound::records::paper::Row| {
+        let cells = row.cells.iter().map(|cell| cell.text.as_str()).collect::<Vec<_>>().join(" | ");
+        format!("{} | {cells}\n", row.label)
+    };
+    grid.rows.iter().map(row).collect()
+}
+
+fn row(grid: &Grid, label: &str) -> usize {
+    grid.rows.iter().position(|row| row.label.contains(label)).unwrap_or_else(|| panic!("{label}\n{}", shown(grid)))
+}
+
+#[test]
+fn people_are_a_table() {
+    let mut paper = Paper::new(Kind::People);
+    let place = Kind::People.first_place();
+    fill(
+        &mut paper,
+        &place,
+        (0, 0),
+        &["fitter-a", "fitter A", "fi", ".", "supervisor-b", "supervisor B", "sup, fit", "."],
+    );
+    assert_eq!(
+        paper.text(),
+        "# asfound people\nformat: 1\npeople:\n- {id: fitter-a, name: fitter A, roles: [fitter]}\n- {id: supervisor-b, name: supervisor B, roles: [supervisor, fitter]}\n"
+    );
+    assert!(paper.is_complete(), "{}", paper.problems());
+    fill(&mut paper, &place, (2, 0), &["Fitter-A"]);
+    assert!(!paper.is_complete());
+    assert!(
+        paper.grid(&place).rows[2].cells[0].fault.is_some()
+            || paper.grid(&place).rows[2].cells[1].need == asfound::records::paper::Need::Wanted
+    );
+    fill(&mut paper, &place, (2, 0), &["-"]);
+    assert!(paper.is_complete(), "{}", paper.text());
+}
+
+#[test]
+fn an_instrument_is_filled_in_key_by_key() {
+    let mut paper = Paper::new(Kind::Instrument);
+    let place = Kind::Instrument.first_place();
+    fill(&mut paper, &place, (0, 0), &["M7", "mic", "0 in", "1", "0.0001", "."]);
+    assert!(paper.is_complete(), "{}", paper.problems());
+    assert!(paper.text().contains("range: {from: 0 in, to: 1 in}\nresolution: 0.0001 in\n"), "{}", paper.text());
+    let grid = paper.grid(&place);
+    let calibrations = grid.rows[row(&grid, "calibrations")].cells[0].to.clone();
+    let asfound::records::paper::To::Open(table) = calibrations else { panic!("{}", shown(&grid)) };
+    fill(&mut paper, &table, (0, 0), &["2031-01-10", "0.0001", "2", "INV-C-3", "2032-01-10"]);
+    assert!(paper.is_complete(), "{}", paper.problems());
+    let again = "  - {date: 2031-01-10, expanded: 0.0001 in, k: 2, certificate: INV-C-3, due: 2032-01-10}";
+    assert!(paper.text().contains(again.trim()), "{}", paper.text());
+}
+
+fn sheet() -> Paper {
+    let mut paper = Paper::new(Kind::Sheet);
+    let place = Kind::Sheet.first_place();
+    fill(&mut paper, &place, (0, 0), &["INV-77", "maker", "INV-77 manual (invented)", "2", "yes", "fitter-a"]);
+    fill(&mut paper, &Place::Given, (0, 0), &["5", "3"]);
+    paper
+}
+
+#[test]
+fn levels_are_typed_short_and_stand_in_full() {
+    let mut paper = sheet();
+    assert!(paper.is_complete(), "{}", paper.problems());
+    let place = Place::Levels;
+    let at = row(&paper.grid(&place), "float");
+    fill(&mut paper, &place, (at, 0), &["0.13..0.17 mm", "12"]);
+    assert!(paper.is_complete(), "{}", paper.problems());
+    fill(&mut paper, &place, (at + 1, 0), &[">=.21"]);
+    assert!(!paper.is_complete(), "a level without a source is refused");
+    fill(&mut paper, &place, (at + 1, 3), &[".", "> 0.22 <.13", "replace", ".", ".", ".21", "."]);
+    assert!(paper.is_complete() || paper.text().contains("axial"), "{}", paper.problems());
+    let said = "  new: {at or above: 0.13 mm, at or below: 0.17 mm, source: \"INV-77 manual (invented), edition 2, page 12\"}\n  alert: {at or above: 0.21 mm, source: \"INV-77 manual (invented), edition 2, page 12\"}\n  limit: {below: 0.13 mm, above: 0.22 mm, leads to: replace, source:";
+    assert!(paper.text().contains(said.split("limit").next().unwrap()), "{}", paper.text());
+    assert!(paper.text().contains("leads to: replace"), "{}", paper.text());
+}
+
+#[test]
+fn a_sheet_entered_twice_says_so_and_only_while_it_stands() {
+    let mut first = sheet();
+    fill(&mut first, &Place::Levels, (0, 0), &["0.3..0.5", "7"]);
+    let second = second_of(first.text(), "supervisor-b").unwrap();
+    assert!(second_of(first.text(), "fitter-a").is_err());
+    let mut second = Paper::open(Kind::Sheet, "second", &second).unwrap();
+    assert!(!second.text().contains("0.5"), "blind");
+    fill(&mut second, &Place::Levels, (0, 0), &["0.3..0.55", "7"]);
+    assert_eq!(differences(first.text(), second.text()).unwrap().len(), 1);
+    assert!(taken_over(first.text(), second.text()).is_err());
+    fill(&mut second, &Place::Levels, (0, 0), &["0.3..0.5"]);
+    let both = taken_over(first.text(), second.text()).unwrap();
+    assert!(both.contains("entered by: [fitter-a, supervisor-b]"), "{both}");
+    let mut both = Paper::open(Kind::Sheet, "both", &both).unwrap();
+    fill(&mut both, &Place::Levels, (0, 0), &["0.3..0.6"]);
+    assert!(both.text().contains("entered by: [fitter-a]\n"), "{}", both.text());
+}
+
+#[test]
+fn comments_stay_whatever_a_form_writes() {
+    let text =
+        std::fs::read_to_string(format!("{}/docs/files/sheets/INV-420.yaml", env!("CARGO_MANIFEST_DIR"))).unwrap();
+    let text = text
+        .replace("levels:\n", "levels:\n# typed from the paper copy\n")
+        .replace("mm}\nabsent", "mm} # checked\nabsent");
+    let mut paper = Paper::open(Kind::Sheet, "INV-420", &text).unwrap();
+    let at = row(&paper.grid(&Place::Levels), "step wear, turbine");
+    fill(&mut paper, &Place::Levels, (at + 2, 0), &[">=table"]);
+    assert_eq!(paper.text(), text, "the table of bands stays");
+    fill(&mut paper, &Place::Levels, (at, 0), &["<=0.002", "t1 l5"]);
+    assert!(paper.text().contains("# typed from the paper copy"));
+    assert!(paper.text().contains("entered by: [fitter-a]\n"), "changed after two had entered it");
+}
