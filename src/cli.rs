@@ -13,6 +13,7 @@ pub mod reckon;
 mod resume;
 mod review;
 mod screen;
+mod sheet;
 mod show;
 mod surroundings;
 mod touched;
@@ -76,6 +77,7 @@ fn dispatch(words: Words, out: &mut Out) -> io::Result<Exit> {
         Verb::Check(words) => check::check(&words, &store, out),
         Verb::Where(words) => touched::run(&words, &store, out),
         Verb::Verify(words) => verify::run(&words, &store, out),
+        Verb::Sheet(words) => sheet::run(&words, &store, out),
         Verb::Bring(words) => bring::run(&words, &store, &clock, out),
         Verb::Reckon(words) => reckon::run(&words, out),
     }

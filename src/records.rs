@@ -27,6 +27,7 @@ pub mod schema;
 pub mod seal;
 pub mod settings_file;
 pub mod sheet_file;
+pub mod sheet_table;
 pub mod store;
 pub mod verify;
 pub mod words;

@@ -40,6 +40,8 @@ pub(super) enum Verb {
     Bring(Bring),
     /// Every record and entry that an instrument touched, for the day it is found wrong.
     Where(Where),
+    /// A limits sheet as a table for spreadsheets, out and in.
+    Sheet(Sheet),
 }
 
 /// Whether a screen is wanted.
@@ -198,6 +200,44 @@ pub(super) struct Where {
     /// The instrument's id.
     pub(super) instrument: Id,
     /// For programs.
+    #[arg(long)]
+    pub(super) json: bool,
+}
+
+/// Words of `asfound sheet`.
+#[derive(Debug, Args)]
+pub(super) struct Sheet {
+    #[command(subcommand)]
+    pub(super) what: SheetVerb,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum SheetVerb {
+    /// Print a sheet as a table: CSV, with semicolons where the settings say decimal comma.
+    Export(SheetExport),
+    /// Show what a table would change, and change it after yes.
+    Import(SheetImport),
+}
+
+/// Words of `asfound sheet export`.
+#[derive(Debug, Args)]
+pub(super) struct SheetExport {
+    /// The machine type, or the sheet's file.
+    #[arg(value_name = "MACHINE | FILE")]
+    pub(super) sheet: String,
+}
+
+/// Words of `asfound sheet import`.
+#[derive(Debug, Args)]
+#[expect(clippy::struct_excessive_bools, reason = "two flags, as typed; what they mean is settled in cli/sheet")]
+pub(super) struct SheetImport {
+    /// The table: CSV, with commas, semicolons or tabs.
+    #[arg(value_name = "FILE.csv")]
+    pub(super) file: PathBuf,
+    /// Change it without asking.
+    #[arg(long)]
+    pub(super) yes: bool,
+    /// Print the changes for programs; nothing is changed without `--yes`.
     #[arg(long)]
     pub(super) json: bool,
 }

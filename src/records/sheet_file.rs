@@ -14,6 +14,7 @@ use super::form::{Fields, Slot, keys};
 use super::words::{characteristic, figure, given, id, origin, text, yes_no};
 use super::yaml::{Layout, Problems};
 
+pub(super) use check::check as check_tree;
 pub use level::levels;
 
 /// A limits sheet's file.

@@ -10,6 +10,7 @@ mod keys;
 mod photos;
 mod registers;
 mod rotors;
+mod tables;
 
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};

@@ -8,5 +8,6 @@ pub(crate) mod samples;
 mod schemas;
 mod speed;
 mod store;
+mod tables;
 mod trust;
 mod yaml;

@@ -3,6 +3,7 @@
 use crate::domain::characteristic::Characteristic;
 use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
+use crate::domain::judge::Side;
 use crate::domain::sheet::{Amount, Band, Bound, Level, Levels, Sheet};
 use crate::domain::unit::{Dimension, Unit};
 use crate::records::yaml::{Node, Problems};
@@ -14,14 +15,27 @@ struct Spot<'a> {
 }
 
 impl Spot<'_> {
+    /// A fault at `key`, or at `key/key` below it; where that is not there, at the next one above.
     fn fault(&mut self, key: &str, found: &str, expected: &str, mend: &str) {
-        let at = self.line.get(key).map_or(self.line.at, |node| node.at);
-        self.problems.add(at, found, expected, mend);
+        let mut node = self.line;
+        for key in key.split('/') {
+            node = node.get(key).unwrap_or(node);
+        }
+        self.problems.add(node.at, found, expected, mend);
+    }
+
+    /// Where a bound of a level stands: `limit/above`. The words of `new` say what is allowed, the others what fails.
+    fn bound(&self, level: &str, side: Side) -> String {
+        let up = ["at or above", "above"];
+        let down = ["at or below", "below"];
+        let words = if (level == "new") == (side == Side::Upper) { down } else { up };
+        let there = |word: &&str| self.line.get(level).is_some_and(|node| node.get(word).is_some());
+        words.into_iter().find(there).map_or_else(|| level.to_owned(), |word| format!("{level}/{word}"))
     }
 }
 
 /// Every fault of a sheet; `root` is the tree it was read from.
-pub(super) fn check(sheet: &Sheet, root: &Node, problems: &mut Problems) {
+pub(in crate::records) fn check(sheet: &Sheet, root: &Node, problems: &mut Problems) {
     for (name, line) in items(root, "given") {
         let Some((given, figure)) = sheet.given.iter().find(|(given, _)| given.name() == name) else { continue };
         let wanted = given.unit().dimension();
@@ -54,9 +68,12 @@ fn check_levels(sheet: &Sheet, one: Characteristic, levels: &Levels, spot: &mut 
     let named = [("new", &levels.new), ("alert", &levels.alert), ("limit", &levels.limit)];
     let mut fine = true;
     for (key, level) in named {
-        let bounds = level.iter().flat_map(|level| [level.upper(), level.lower()]).flatten();
-        for bound in bounds {
-            fine &= check_bound(sheet, key, one, bound, spot);
+        let sides = |level: &'_ Level| [(Side::Upper, level.upper().cloned()), (Side::Lower, level.lower().cloned())];
+        for (side, bound) in level.iter().flat_map(sides) {
+            if let Some(bound) = bound {
+                let key = spot.bound(key, side);
+                fine &= check_bound(sheet, &key, one, &bound, spot);
+            }
         }
     }
     // figures of another dimension cannot be compared
@@ -142,38 +159,50 @@ fn check_sides(sheet: &Sheet, key: &str, one: Characteristic, level: &Level, spo
         && lower > upper
     {
         let found = format!("nothing between the lower bound {lower} and the upper bound {upper}");
-        spot.fault(key, &found, "room between the two", "Look whether the two are the wrong way round.");
+        spot.fault(
+            &spot.bound(key, Side::Lower),
+            &found,
+            "room between the two",
+            "Look whether the two are the wrong way round.",
+        );
     }
     let fails_below_nothing = key != "new" && lower.is_some_and(|lower| lower.is_zero() || lower.is_negative());
     if fails_below_nothing && one.dimension() != Dimension::Temperature {
         let found = "a lower bound that no figure can fall below";
-        spot.fault(key, found, "a limit that can be reached", "Put a figure above 0, or take this side out.");
+        spot.fault(
+            &spot.bound(key, Side::Lower),
+            found,
+            "a limit that can be reached",
+            "Put a figure above 0, or take this side out.",
+        );
     }
     if upper.is_some_and(|upper| upper.is_negative()) {
-        spot.fault(key, "an upper bound below 0", "a figure above 0", "Look at its sign.");
+        spot.fault(&spot.bound(key, Side::Upper), "an upper bound below 0", "a figure above 0", "Look at its sign.");
     }
 }
 
 /// Seen from the new range: first alert, then limit, on each side.
 fn check_order(sheet: &Sheet, one: Characteristic, levels: &Levels, spot: &mut Spot<'_>) {
-    type Side = fn(&Level) -> Option<&Bound>;
-    let sides: [(Side, &str, std::cmp::Ordering); 2] =
-        [(Level::upper, "above", std::cmp::Ordering::Greater), (Level::lower, "below", std::cmp::Ordering::Less)];
+    let sides = [(Side::Upper, "above", std::cmp::Ordering::Greater), (Side::Lower, "below", std::cmp::Ordering::Less)];
     for (side, word, beyond) in sides {
-        let size = |level: &Option<Level>| size(sheet, one, level.as_ref().and_then(side));
+        let bound = |level: &'_ Level| match side {
+            Side::Upper => level.upper().cloned(),
+            Side::Lower => level.lower().cloned(),
+        };
+        let size = |level: &Option<Level>| size(sheet, one, level.as_ref().and_then(bound).as_ref());
         let (new, alert, limit) = (size(&levels.new), size(&levels.alert), size(&levels.limit));
         let mend = "Look whether the two figures are the wrong way round.";
         if let (Some(alert), Some(limit)) = (&alert, &limit)
             && alert.cmp(limit) == beyond
         {
             let found = format!("an alert at {alert}, {word} the limit at {limit}");
-            spot.fault("alert", &found, "an alert that comes before the limit", mend);
+            spot.fault(&spot.bound("alert", side), &found, "an alert that comes before the limit", mend);
         }
         if let (Some(new), Some(limit)) = (&new, &limit)
             && new.cmp(limit) == beyond
         {
             let found = format!("a new range that goes to {new}, {word} the limit at {limit}");
-            spot.fault("new", &found, "a new range inside the limit", mend);
+            spot.fault(&spot.bound("new", side), &found, "a new range inside the limit", mend);
         }
     }
 }

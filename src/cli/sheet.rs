@@ -1,0 +1,120 @@
+//! `asfound sheet`: a limits sheet as a table for spreadsheets, out and in.
+
+use std::io::{self, BufRead};
+
+use serde_json::{Value, json};
+
+use crate::domain::sheet::Sheet;
+use crate::exit::Exit;
+use crate::records::sheet_table::{Change, changes};
+use crate::records::store::Store;
+
+use super::out::Out;
+use super::raw;
+
+/// Writes a sheet as a table, or takes a table in.
+///
+/// # Errors
+/// When stdout cannot be written or the input not be read.
+pub(super) fn run(words: &raw::Sheet, store: &Store, out: &mut Out) -> io::Result<Exit> {
+    match &words.what {
+        raw::SheetVerb::Export(words) => export(words, store, out),
+        raw::SheetVerb::Import(words) => import(words, store, out),
+    }
+}
+
+fn export(words: &raw::SheetExport, store: &Store, out: &mut Out) -> io::Result<Exit> {
+    match store.sheet_as_table(&words.sheet) {
+        Ok(table) => {
+            out.page().write_all(table.as_bytes())?;
+            Ok(Exit::Done)
+        }
+        Err(why) => {
+            out.complain(&format!("asfound sheet export: {why}"))?;
+            Ok(Exit::NotDone)
+        }
+    }
+}
+
+fn import(words: &raw::SheetImport, store: &Store, out: &mut Out) -> io::Result<Exit> {
+    let read = store.sheet_from_table(&words.file).and_then(|sheet| Ok((store.sheet(&sheet.id)?, sheet)));
+    let (was, now) = match read {
+        Ok(read) => read,
+        Err(problems) => {
+            out.complain(&problems.to_string())?;
+            out.complain("asfound sheet import: nothing was changed.")?;
+            return Ok(Exit::NotDone);
+        }
+    };
+    let changes = changes(was.as_ref(), &now);
+    if !words.json {
+        for line in told(was.as_ref(), &now, &changes) {
+            out.say(&line)?;
+        }
+    }
+    let wanted = !changes.is_empty() && agreed(words, out)?;
+    let saved = if wanted { store.save_sheet(&now).map_err(|fault| fault.to_string()) } else { Ok(()) };
+    if words.json {
+        let mut told = as_json(&now, &changes);
+        told["changed"] = json!(wanted && saved.is_ok());
+        out.say(&told.to_string())?;
+    }
+    match saved {
+        Err(why) => {
+            out.complain(&format!("asfound sheet import: {why}"))?;
+            Ok(Exit::NotDone)
+        }
+        Ok(()) if !words.json && wanted => out.say(&format!("Saved as the sheet {}.", now.id)).map(|()| Exit::Done),
+        Ok(()) if !words.json && !changes.is_empty() => out.say("Nothing was changed.").map(|()| Exit::Done),
+        Ok(()) => Ok(Exit::Done),
+    }
+}
+
+/// Whether the changes are wanted; a program says so with `--yes`.
+fn agreed(words: &raw::SheetImport, out: &mut Out) -> io::Result<bool> {
+    if words.yes || words.json {
+        return Ok(words.yes);
+    }
+    out.say("Change it so (yes, no)?")?;
+    out.flush()?;
+    let mut line = String::new();
+    io::stdin().lock().read_line(&mut line)?;
+    Ok(line.trim().eq_ignore_ascii_case("yes"))
+}
+
+fn told(was: Option<&Sheet>, now: &Sheet, changes: &[Change]) -> Vec<String> {
+    let count = changes.len();
+    let lines = if count == 1 { "line" } else { "lines" };
+    let first = match (was, count) {
+        (Some(_), 0) => format!("{}: nothing would change.", now.id),
+        (Some(_), _) => format!("{}: {count} {lines} would change.", now.id),
+        (None, _) => format!("{}: a new sheet of {count} {lines}.", now.id),
+    };
+    let mut told = vec![first];
+    for Change { what, was: before, now } in changes {
+        match (before, now) {
+            (Some(before), Some(now)) => {
+                told.extend([format!("* {what}"), format!("    was {before}"), format!("    now {now}")]);
+            }
+            (None, Some(now)) => told.push(format!("+ {what}: {now}")),
+            (Some(before), None) => told.push(format!("- {what}: {before}")),
+            (None, None) => {}
+        }
+    }
+    if !changes.is_empty() {
+        told.push(match now.entered_by.as_slice() {
+            [] => "The table does not say who entered it: nobody has checked these figures.".to_owned(),
+            [one] => format!("Entered by {one} alone, as the table says."),
+            names => format!("Entered by {}, as the table says.", names.join(" and by ")),
+        });
+    }
+    told
+}
+
+fn as_json(sheet: &Sheet, changes: &[Change]) -> Value {
+    let one = |change: &Change| json!({"what": change.what, "was": change.was, "now": change.now});
+    json!({
+        "sheet": sheet.id.as_str(),
+        "changes": changes.iter().map(one).collect::<Vec<_>>(),
+    })
+}

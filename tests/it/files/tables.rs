@@ -1,0 +1,226 @@
+//! Limits sheets as tables: the way out and back, what spreadsheets do to them, every fault with its cell.
+
+use std::path::Path;
+
+use asfound::domain::characteristic::{Characteristic, Given};
+use asfound::domain::figure::Figure;
+use asfound::domain::sheet::{Amount, Band, Bound, GivenFigure, Level, Levels, Origin, Rule, Sheet, Touching};
+use asfound::domain::unit::Unit;
+use asfound::domain::verdict::Consequence;
+use asfound::records::settings_file::DecimalMark;
+use asfound::records::sheet_file::read_sheet;
+use asfound::records::sheet_table::{changes, read_table, write_table};
+use assert_cmd::Command;
+use proptest::prelude::*;
+use tempfile::TempDir;
+
+const DEMO: &str = include_str!("../../../assets/demo/INV-420.yaml");
+
+fn demo() -> Sheet {
+    read_sheet("INV-420.yaml", DEMO.as_bytes()).unwrap()
+}
+
+/// The faults of a table, each as `line:column found | mend`.
+fn faults(table: &str) -> Vec<String> {
+    let problems = read_table("t.csv", table.as_bytes()).expect_err("taken");
+    problems.iter().map(|one| format!("{}:{} {} | {}", one.at.line, one.at.column, one.found, one.mend)).collect()
+}
+
+fn asfound(folder: &Path, words: &[&str], typed: &str) -> (i32, String, String) {
+    let mut command = Command::cargo_bin("asfound").unwrap();
+    let output = command.arg("--data").arg(folder).args(words).write_stdin(typed).output().unwrap();
+    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
+    (output.status.code().unwrap(), text(&output.stdout), text(&output.stderr))
+}
+
+#[test]
+fn the_demonstrations_sheet_comes_back_as_it_went() {
+    for mark in [DecimalMark::Point, DecimalMark::Comma] {
+        let table = write_table(&demo(), mark);
+        assert_eq!(read_table("t.csv", table.as_bytes()).unwrap(), demo());
+    }
+}
+
+const SMALL: &str = "line;name;source;at or above;below;leads to;figure
+sheet;INV-1
+origin;owner
+manual title;a book
+manual edition;1
+Given;journal.diameter;page 2;;;;60 mm
+
+limit;shaft.ts.step;page 3;0,022 mm;;refer
+";
+
+#[test]
+fn columns_in_another_order_semicolons_and_decimal_commas_are_taken() {
+    let sheet = read_table("t.csv", SMALL.as_bytes()).unwrap();
+    let limit = sheet.levels[&Characteristic::parse("shaft.ts.step").unwrap()].limit.clone().unwrap();
+    assert_eq!(limit.upper().unwrap().amount, Amount::Fixed("0.022 mm".parse().unwrap()));
+    let told = format!("\u{feff}sep=;\r\n{}", SMALL.replace('\n', "\r\n"));
+    assert_eq!(read_table("t.csv", told.as_bytes()).unwrap(), sheet);
+    let tabs = SMALL.replace(';', "\t");
+    assert_eq!(read_table("t.csv", tabs.as_bytes()).unwrap(), sheet);
+    let quoted = SMALL.replace("0,022 mm", "\"0,022 mm\"").replace(';', ",");
+    assert_eq!(read_table("t.csv", quoted.as_bytes()).unwrap(), sheet);
+}
+
+#[test]
+fn every_fault_names_its_line_and_its_cell() {
+    let with = |from: &str, to: &str| faults(&SMALL.replace(from, to));
+    for (found, expected) in [
+        (
+            with("0,022 mm", "0,022 bar"),
+            "8:4 `0.022 bar`, a pressure (cell D8) | Put the unit behind the figure, one of that kind.",
+        ),
+        (with("0,022 mm", "about"), "8:4 `about` (cell D8) | "),
+        (with("shaft.ts.step", "shaft.ts.stp"), "8:2 `shaft.ts.stp` (cell B8) | Did you mean `shaft.ts.step`?"),
+        (with("page 3", ""), "8:1 nothing in the column `source` (cell A8) | Fill the column `source` in this row."),
+        (with(";refer", ";refr"), "8:6 `refr` (cell F8) | Did you mean `refer`?"),
+        (with("limit;", "limt;"), "8:1 the key `limt`, not known here (cell A8) | "),
+        (with("limit;", ";"), "8:1 a row that does not say what it is (cell A8) | "),
+        (with(";;60 mm", ";refer;60 mm"), "6:6 `refer` under `leads to` (cell F6) | "),
+        (with("origin;owner\n", ""), "1:1 no row `origin` | "),
+        (with("below", "belo"), "1:5 the column `belo` | Did you mean `below`?"),
+        (with("60 mm", "60 mm;5"), "6:8 `5` in no column (cell H6) | "),
+        (with("page 3", "\"page 3"), "8:1 a quote that is never closed"),
+        (
+            with("page 2", "page 2;;;;1\ngiven;journal.diameter;page 2"),
+            "7:1 `journal.diameter` a second time (cell A7) | ",
+        ),
+        (faults(""), "1:1 an empty table | "),
+    ] {
+        assert!(found.iter().any(|one| one.starts_with(expected)), "{found:#?}\nwanted {expected}");
+    }
+    let latin = read_table("t.csv", b"line;name\nsheet;M\xfcller").expect_err("taken");
+    assert!(latin.to_string().contains("Save the table as CSV in UTF-8"), "{latin}");
+}
+
+#[test]
+fn rows_of_one_table_may_repeat_what_the_level_says_and_may_not_contradict_it() {
+    let band = "limit;shaft.ts.step;page 3;0,022 mm;refer;journal.diameter;50 mm;80 mm\n";
+    let second = band.replace("0,022 mm", "0,028 mm").replace("50 mm;80 mm", "80 mm;120 mm");
+    let columns = "line;name;source;at or above;leads to;size;over;up to\n";
+    let head = "sheet;INV-1\norigin;owner\nmanual title;a book\nmanual edition;1\n";
+    let table = format!("{columns}{head}{band}{second}");
+    let told = faults(&table);
+    assert!(told[0].contains("bands by `journal.diameter`, which the sheet does not give"), "{told:#?}");
+    let gap = faults(&table.replace("80 mm;120 mm", "90 mm;120 mm"));
+    assert!(gap[0].starts_with("6:6 a band over 90 mm up to 120 mm, which leaves a gap"), "{gap:#?}");
+    let other = faults(&format!("{columns}{head}{band}{}", second.replace("refer", "replace")));
+    assert!(other.iter().any(|one| one.starts_with("7:5 `replace` under `leads to` (cell E7)")), "{other:#?}");
+}
+
+#[test]
+fn an_import_shows_first_and_changes_after_yes_only() {
+    let folder = TempDir::new().unwrap();
+    let sheets = folder.path().join("sheets");
+    std::fs::create_dir(&sheets).unwrap();
+    let file = sheets.join("INV-420.yaml");
+    std::fs::write(&file, DEMO).unwrap();
+    let (code, table, _) = asfound(folder.path(), &["sheet", "export", "inv-420"], "");
+    assert_eq!(code, 0);
+    let path = folder.path().join("t.csv");
+    let name = path.to_str().unwrap();
+    std::fs::write(&path, &table).unwrap();
+    let (code, told, _) = asfound(folder.path(), &["sheet", "import", name], "");
+    assert_eq!((code, told.as_str()), (0, "INV-420: nothing would change.\n"));
+    std::fs::write(&path, table.replace("1.20 mm", "1.25 mm")).unwrap();
+    let (_, told, _) = asfound(folder.path(), &["sheet", "import", name], "no\n");
+    assert!(told.contains("* limit shroud.clearance\n    was above 1.20 mm, below 0.60 mm"), "{told}");
+    assert!(told.contains("    now above 1.25 mm") && told.ends_with("Nothing was changed.\n"), "{told}");
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), DEMO, "nothing is changed without a yes");
+    let (code, told, _) = asfound(folder.path(), &["sheet", "import", name, "--json"], "");
+    let told: serde_json::Value = serde_json::from_str(&told).unwrap();
+    assert_eq!((code, told["changed"].as_bool()), (0, Some(false)));
+    assert_eq!(told["changes"][0]["what"], "limit shroud.clearance");
+    let (code, told, _) = asfound(folder.path(), &["sheet", "import", name, "--yes"], "");
+    assert!(code == 0 && told.ends_with("Saved as the sheet INV-420.\n"), "{told}");
+    let now = read_sheet("INV-420.yaml", &std::fs::read(&file).unwrap()).unwrap();
+    assert_eq!(now, read_table("t.csv", &std::fs::read(&path).unwrap()).unwrap());
+    let (code, _, said) = asfound(folder.path(), &["sheet", "export", "INV-421"], "");
+    assert!(code == 1 && said.contains("there is no sheet `INV-421`"), "{said}");
+    std::fs::write(&path, "line,name\nsheet,INV-9\n").unwrap();
+    let (code, _, said) = asfound(folder.path(), &["sheet", "import", name, "--yes"], "");
+    assert!(code == 1 && said.contains("t.csv:1:1: found no row `origin`"), "{said}");
+}
+
+/// Texts as people type them and as somebody hostile would: formulas, quotes, separators, lines.
+fn any_text() -> impl Strategy<Value = String> {
+    let piece = prop::sample::select(vec![
+        "=1+1", "+", "-", "@SUM(A1)", "'", "\"", ";", ",", "\n", "page 7", "\u{fc}", "0,5", "|",
+    ]);
+    prop::collection::vec(piece, 1..5)
+        .prop_map(|pieces| pieces.concat().trim().to_owned())
+        .prop_filter("empty", |text| !text.is_empty())
+}
+
+fn any_figure(unit: Unit) -> impl Strategy<Value = Figure> {
+    (1..1_000_000_i64, 0..5_u32)
+        .prop_map(move |(digits, places)| Figure::new(rust_decimal::Decimal::new(digits, places), unit))
+}
+
+fn any_level(unit: Unit) -> impl Strategy<Value = Level> {
+    let touching = prop::sample::select(vec![Touching::Passes, Touching::Fails]);
+    let consequence = prop::sample::select(Consequence::ALL.to_vec());
+    let rule =
+        prop_oneof![Just(Rule::Simple), (1..900_i64).prop_map(|f| Rule::Guarded(rust_decimal::Decimal::new(f, 2)))];
+    (any_figure(unit), touching, consequence, rule, any_text(), any::<bool>()).prop_map(
+        |(figure, touching, leads_to, rule, source, by_size)| {
+            let mm = |text: &str| text.parse::<Figure>().unwrap();
+            let amount = if by_size {
+                let bands = vec![
+                    Band { over: mm("10 mm"), up_to: mm("70 mm"), figure },
+                    Band { over: mm("70 mm"), up_to: mm("90 mm"), figure },
+                ];
+                Amount::BySize { size: Given::parse("journal.diameter").unwrap(), bands }
+            } else {
+                Amount::Fixed(figure)
+            };
+            Level::new(Some(Bound { amount, touching }), None, leads_to, rule, &source).unwrap()
+        },
+    )
+}
+
+fn any_sheet() -> impl Strategy<Value = Sheet> {
+    let all: Vec<Characteristic> = Characteristic::all().collect();
+    let levels = prop::sample::subsequence(all, 1..6).prop_flat_map(|ones| {
+        ones.into_iter()
+            .map(|one| {
+                let part_number = prop::option::of(any_text());
+                (Just(one), part_number, any_level(one.unit()))
+            })
+            .collect::<Vec<_>>()
+    });
+    let names = prop::collection::vec(any_text(), 0..3);
+    (levels, names, any_text(), any_text(), any::<bool>()).prop_map(
+        |(levels, entered_by, manual, edition, invented)| {
+            let mut sheet = Sheet::bare("INV-7".parse().unwrap());
+            (sheet.origin, sheet.manual, sheet.edition) = (Origin::Owner, manual.clone(), edition);
+            (sheet.invented, sheet.entered_by) = (invented, entered_by);
+            let diameter = GivenFigure { figure: "60.0 mm".parse().unwrap(), source: manual };
+            sheet.given.insert(Given::parse("journal.diameter").unwrap(), diameter);
+            let told = levels.into_iter().map(|(one, part_number, limit)| {
+                (one, Levels { limit: Some(limit), part_number, ..Levels::default() })
+            });
+            sheet.levels = told.collect();
+            sheet
+        },
+    )
+}
+
+proptest! {
+    #[test]
+    fn a_sheet_goes_out_and_comes_back_the_same(sheet in any_sheet(), comma in any::<bool>()) {
+        let table = write_table(&sheet, if comma { DecimalMark::Comma } else { DecimalMark::Point });
+        let back = read_table("t.csv", table.as_bytes());
+        prop_assert_eq!(back.map_err(|problems| problems.to_string()), Ok(sheet.clone()));
+        prop_assert_eq!(changes(Some(&sheet), &sheet), vec![]);
+        let mut cells = csv::ReaderBuilder::new().delimiter(if comma { b';' } else { b',' }).from_reader(table.as_bytes());
+        for row in cells.records() {
+            let row = row.unwrap();
+            for cell in row.iter() {
+                prop_assert!(!cell.starts_with(['=', '+', '@', '-']), "a spreadsheet would reckon {cell}");
+            }
+        }
+    }
+}
