@@ -2,7 +2,7 @@
 
 use std::io::{self, BufRead};
 
-use serde_json::{Value, json};
+use serde_json::json;
 
 use crate::domain::sheet::Sheet;
 use crate::exit::Exit;
@@ -53,11 +53,12 @@ fn import(words: &raw::SheetImport, store: &Store, out: &mut Out) -> io::Result<
         }
     }
     let wanted = !changes.is_empty() && agreed(words, out)?;
-    let saved = if wanted { store.save_sheet(&now).map_err(|fault| fault.to_string()) } else { Ok(()) };
+    let saved = if wanted { store.save_sheet(&now) } else { Ok(()) };
     if words.json {
-        let mut told = as_json(&now, &changes);
-        told["changed"] = json!(wanted && saved.is_ok());
-        out.say(&told.to_string())?;
+        let changed = wanted && saved.is_ok();
+        let one = |change: &Change| json!({"what": change.what, "was": change.was, "now": change.now});
+        let changes: Vec<_> = changes.iter().map(one).collect();
+        out.say(&json!({"sheet": now.id.as_str(), "changed": changed, "changes": changes}).to_string())?;
     }
     match saved {
         Err(why) => {
@@ -109,12 +110,4 @@ fn told(was: Option<&Sheet>, now: &Sheet, changes: &[Change]) -> Vec<String> {
         });
     }
     told
-}
-
-fn as_json(sheet: &Sheet, changes: &[Change]) -> Value {
-    let one = |change: &Change| json!({"what": change.what, "was": change.was, "now": change.now});
-    json!({
-        "sheet": sheet.id.as_str(),
-        "changes": changes.iter().map(one).collect::<Vec<_>>(),
-    })
 }

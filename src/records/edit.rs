@@ -3,12 +3,15 @@
 //! A change is made in the text and, apart from it, in the tree. The new text must read as the new tree, else nothing
 //! is changed: a layout that this module does not know is refused, never spoilt.
 
+mod follow;
 mod put;
 mod take;
 
 use std::ops::Range;
 
 use super::yaml::{Key, Layout, Node, Problems, What, parse};
+
+pub use follow::followed;
 
 /// One step from a list or mapping to what stands in it.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]

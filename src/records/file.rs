@@ -77,12 +77,17 @@ pub(super) fn without_format(tree: Node, problems: &mut Problems) -> (Option<u32
 
 /// The text of a file.
 pub fn write<T>(format: &Format<T>, value: &T) -> String {
+    format!("# {}\n{}", format.remark, emit(&tree(format, value)))
+}
+
+/// The tree of a file, as it is written.
+pub fn tree<T>(format: &Format<T>, value: &T) -> Node {
     let body = form::write(|slot| drop((format.body)(slot, Some(value))));
     let mut pairs = vec![(Key::new("format"), Node::text(FORMAT.to_string(), Quoting::Bare))];
     if let What::Map(_, rest) = body.what {
         pairs.extend(rest);
     }
-    format!("# {}\n{}", format.remark, emit(&Node::new(What::Map(Layout::Block, pairs))))
+    Node::new(What::Map(Layout::Block, pairs))
 }
 
 /// The shape of a file behind `format`.

@@ -227,7 +227,7 @@ fn once(pairs: &mut Pairs, (key, value): (Key, Node), problems: &mut Problems) {
 }
 
 fn key(text: &str, at: At) -> Key {
-    Key { at, text: text.to_owned() }
+    Key { at, bytes: 0..0, text: text.to_owned() }
 }
 
 fn value(cell: &Cell) -> Node {
@@ -240,13 +240,13 @@ fn of_column(column: &str, cell: &Cell) -> Node {
 }
 
 fn text_at(at: At, text: &str) -> Node {
-    Node { at, what: What::Text(text.to_owned(), Quoting::Bare) }
+    Node { at, bytes: 0..0, what: What::Text(text.to_owned(), Quoting::Bare) }
 }
 
 fn map(at: At, pairs: Pairs) -> Node {
-    Node { at, what: What::Map(Layout::Block, pairs) }
+    Node { at, bytes: 0..0, what: What::Map(Layout::Block, pairs) }
 }
 
 fn list(at: At, items: Vec<Node>) -> Node {
-    Node { at, what: What::List(Layout::Block, items) }
+    Node { at, bytes: 0..0, what: What::List(Layout::Block, items) }
 }

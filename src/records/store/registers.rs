@@ -9,6 +9,8 @@ use crate::domain::person::Person;
 use crate::domain::sheet::Sheet;
 
 use super::super::checklist_file::{built_in, built_in_names, read_whole};
+use super::super::durable::{Known, replace};
+use super::super::edit::followed;
 use super::super::file;
 use super::super::instrument_file::{INSTRUMENT, read_instrument};
 use super::super::people_file::{PEOPLE, People, read_people};
@@ -105,13 +107,22 @@ impl Store {
         Ok(read.filter(|sheet| sheet.id.same_as(machine)))
     }
 
-    /// Saves a sheet, over the file that holds it now.
+    /// Saves a sheet, over the file that holds it now: only what differs is changed there, comments stay.
     ///
     /// # Errors
-    /// When the disk refuses.
-    pub fn save_sheet(&self, sheet: &Sheet) -> Result<(), SaveFault> {
+    /// In words, when the file that is there cannot be read or the disk refuses.
+    pub fn save_sheet(&self, sheet: &Sheet) -> Result<(), String> {
         let path = self.path_of_id("sheets", sheet.id.as_str());
-        self.put(&path, &file::write(&SHEET, sheet))
+        let name = self.name_of(&path);
+        let there = self.read_if_there(&path, |name, bytes| Ok((read_sheet(name, bytes)?, bytes.to_vec())));
+        let Some((was, before)) = there.map_err(|problems| problems.to_string())? else {
+            return self.put(&path, &file::write(&SHEET, sheet)).map_err(|fault| fault.to_string());
+        };
+        let (was, now) = (file::tree(&SHEET, &was), file::tree(&SHEET, sheet));
+        let text = followed(&name, &String::from_utf8_lossy(&before), &was, &now);
+        let text = text.map_err(|fault| format!("{name}: {fault}"))?;
+        let known = Known::OneOf(&[before.as_slice()]);
+        replace(self.disk.as_ref(), &path, known, text.as_bytes()).map_err(|fault| fault.to_string())
     }
 
     /// Names of all checklists: the owner's own, then those of the program that have no own one of the same name.

@@ -8,8 +8,9 @@ use asfound::domain::sheet::{Amount, Band, Bound, GivenFigure, Level, Levels, Or
 use asfound::domain::unit::Unit;
 use asfound::domain::verdict::Consequence;
 use asfound::records::settings_file::DecimalMark;
-use asfound::records::sheet_file::read_sheet;
+use asfound::records::sheet_file::{SHEET, read_sheet};
 use asfound::records::sheet_table::{changes, read_table, write_table};
+use asfound::records::store::Store;
 use assert_cmd::Command;
 use proptest::prelude::*;
 use tempfile::TempDir;
@@ -136,6 +137,8 @@ fn an_import_shows_first_and_changes_after_yes_only() {
     let (code, told, _) = asfound(folder.path(), &["sheet", "import", name, "--yes"], "");
     assert!(code == 0 && told.ends_with("Saved as the sheet INV-420.\n"), "{told}");
     let now = read_sheet("INV-420.yaml", &std::fs::read(&file).unwrap()).unwrap();
+    let wanted = DEMO.replace("1.20 mm", "1.25 mm");
+    assert_eq!(std::fs::read_to_string(&file).unwrap(), wanted, "comments and all other bytes stay");
     assert_eq!(now, read_table("t.csv", &std::fs::read(&path).unwrap()).unwrap());
     let (code, _, said) = asfound(folder.path(), &["sheet", "export", "INV-421"], "");
     assert!(code == 1 && said.contains("there is no sheet `INV-421`"), "{said}");
@@ -206,6 +209,37 @@ fn any_sheet() -> impl Strategy<Value = Sheet> {
             sheet
         },
     )
+}
+
+/// The sheet's file with a comment above every line and blanks before some.
+fn commented(sheet: &Sheet) -> String {
+    let text = asfound::records::file::write(&SHEET, sheet);
+    let lines = text.lines().enumerate().map(|(number, line)| format!("# note {number}\n{line}\n"));
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    #[test]
+    fn a_sheet_saved_over_another_keeps_the_comments_beside_what_stays(was in any_sheet(), now in any_sheet()) {
+        let folder = TempDir::new().unwrap();
+        std::fs::create_dir(folder.path().join("sheets")).unwrap();
+        let file = folder.path().join("sheets/INV-7.yaml");
+        let before = commented(&was);
+        // between the lines of one text there is no room for a comment
+        prop_assume!(!before.contains("|-\n"));
+        std::fs::write(&file, &before).unwrap();
+        let saved = Store::at(folder.path()).save_sheet(&now);
+        prop_assert!(saved.is_ok(), "{saved:?}\n{before}\n--\n{}", commented(&now));
+        let text = std::fs::read_to_string(&file).unwrap();
+        let back = read_sheet("INV-7.yaml", text.as_bytes());
+        prop_assert_eq!(back.map_err(|problems| format!("{problems}\n{text}")), Ok(now));
+        // above `format`, `sheet` and `origin`, which are the same in both
+        for note in ["# note 0", "# note 1", "# note 2", "# note 3"] {
+            prop_assert!(text.lines().any(|line| line == note), "{} is gone:\n{}", note, text);
+        }
+    }
 }
 
 proptest! {
