@@ -75,7 +75,7 @@ fn what_else_can_be_done_is_done_there_too() {
         "on",
         "off",
     ]);
-    bench.types(&["! who", "2", "", "yes", "yes", "yes", "0.310", "! all steps", "rotor/shroud", "! leave"]);
+    bench.types(&["! who", "2", "", "yes", "yes", "yes", "yes", "0.310", "! all steps", "rotor/shroud", "! leave"]);
     assert_eq!(bench.left, Ended::Left);
     assert_snapshot!(bench.hears());
 }
@@ -171,6 +171,6 @@ fn a_break_has_the_safety_points_asked_again() {
     let taken = bench.saved.len();
     bench.types(&["0.100", "no"]);
     assert_eq!(bench.saved.len(), taken, "no figure answers for safety");
-    bench.types(&["yes", "yes", "yes", "0.100"]);
+    bench.types(&["yes", "yes", "yes", "yes", "0.100"]);
     assert_eq!(bench.question(), "shaft end, first pulled, mm?");
 }
