@@ -126,7 +126,7 @@ pub fn workings(inspection: &Inspection, step: &Step, gauge: &Instrument) -> Vec
         working.purpose = "what this gauge can do here, before the first reading";
         if bench.factor().is_none() {
             working.lines.truncate(2);
-            "this limit keeps no guard: it counts as it stands".clone_into(&mut working.result);
+            working = working.resulting("this limit keeps no guard: it counts as it stands");
         }
         Some(working)
     };

@@ -129,6 +129,8 @@ givens! {
     "thrust.edge", Millimetre, "standard uncertainty of the print's edge";
     "bush.pin-width", Millimetre, "new width of the locking pin";
     "journal.diameter", Millimetre, "nominal journal diameter";
+    "bush.expansion", PerKelvin, "expansion of the bush, for sizes at 20 degC";
+    "shaft.expansion", PerKelvin, "expansion of the shaft, for sizes at 20 degC";
     "lever.cs", One, "radial float at the compressor nose per lift at its journal";
     "lever.ts", One, "radial float at the turbine nose per lift at its journal";
     "shroud.places", One, "places of the wheel to shroud clearance";

@@ -159,6 +159,13 @@ pub enum Takes {
     Sign(Signing),
 }
 
+impl Takes {
+    /// The step whose temperatures bring its sizes to 20 degC.
+    pub fn temperatures(&self) -> Option<&str> {
+        if let Self::Readings(grid) = self { grid.temperatures.as_deref() } else { None }
+    }
+}
+
 /// How a characteristic follows from the step's readings.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Judged {

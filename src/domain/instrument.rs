@@ -2,8 +2,10 @@
 
 use chrono::NaiveDate;
 
+use super::exact::Exact;
 use super::figure::Figure;
 use super::id::Id;
+use super::unit::Unit;
 
 /// What a gauge is; a step asks for a kind.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -117,6 +119,8 @@ pub struct Instrument {
     pub prefix: Option<String>,
     /// What it shows on which piece.
     pub corrections: Vec<Correction>,
+    /// By how much it grows, for what is measured warm or cold.
+    pub expansion: Option<Figure>,
     /// Pooled repeatability of the method with it.
     pub repeatability: Option<Repeatability>,
     /// Oldest first.
@@ -131,6 +135,25 @@ impl Instrument {
     /// The calibration in force on `day`: the latest done by then.
     pub fn calibration(&self, day: NaiveDate) -> Option<&Calibration> {
         self.calibrations.iter().filter(|one| one.date <= day).max_by_key(|one| one.date)
+    }
+
+    /// What is to be added where it shows `size`, in `unit`: piece less what is shown, straight between two pieces, beyond
+    /// the last piece as on it; nothing without a table, `None` for a table in another dimension.
+    pub fn correction(&self, size: &Exact, unit: Unit) -> Option<Exact> {
+        let row = |one: &Correction| Some((one.shows.to(unit)?, one.piece.to(unit)?));
+        let mut rows: Vec<_> = self.corrections.iter().map(row).collect::<Option<_>>()?;
+        rows.sort();
+        let add = |(shows, piece): &(Exact, Exact)| piece - shows;
+        let below = rows.iter().rev().find(|(shows, _)| shows <= size);
+        let above = rows.iter().find(|(shows, _)| shows >= size);
+        match (below, above) {
+            (Some(low), Some(high)) => {
+                let along = (size - &low.0).over(&(&high.0 - &low.0)).unwrap_or_else(Exact::zero);
+                Some(&add(low) + &(&along * &(&add(high) - &add(low))))
+            }
+            (Some(row), None) | (None, Some(row)) => Some(add(row)),
+            (None, None) => Some(Exact::zero()),
+        }
     }
 
     /// Whether its calibration had run out on `day`; a gauge without any is not "past its date", it has none.

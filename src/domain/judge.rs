@@ -1,6 +1,7 @@
 //! A figure against its levels, exactly: which one it has reached, and what that leads to.
 
 use super::exact::Exact;
+use super::reckon::budget::Budget;
 use super::reckon::guard;
 use super::reckon::judge::{self as reckoned, Bench, Limit};
 use super::sheet::{Amount, Bound, Level, Levels, Rule, Sheet, Touching};
@@ -51,15 +52,6 @@ impl Reach {
             Self::Limit => "past limit",
         }
     }
-}
-
-/// How well a figure is known, in the unit it is judged in; squared, so that it stays exact.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Variance {
-    /// The square of the standard uncertainty.
-    pub u2: Exact,
-    /// Effective degrees of freedom; none when there are many.
-    pub dof: Option<Exact>,
 }
 
 /// What one figure has reached.
@@ -113,7 +105,7 @@ pub struct Judged<'a> {
     /// Its unit.
     pub unit: Unit,
     /// How well it is known.
-    pub variance: Option<&'a Variance>,
+    pub variance: Option<&'a Budget>,
 }
 
 /// Judges `figure` by all levels that count for `condition`, the worst reached; touching as each level says.
@@ -188,7 +180,7 @@ fn against(
         Rule::Simple => None,
         Rule::Guarded(factor) => {
             let known = figure.variance;
-            let guard = known.and_then(|known| guard::guard(&known.u2, &factor.into(), known.dof.as_ref()));
+            let guard = known.and_then(|known| guard::guard(&known.variance, &factor.into(), known.dof.as_ref()));
             // a guard that cannot be reckoned is no guard of nothing
             if guard.is_none() && !failed {
                 return Err(NotJudged::NoUncertainty);

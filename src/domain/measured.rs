@@ -1,19 +1,22 @@
 //! From the readings of a step to the figures that are judged: one for each place, never averaged with another.
 
 mod binding;
+mod known;
 mod lands;
 mod places;
 mod shaft;
+mod warmth;
 
-pub use binding::{Binding, Wear};
-pub use places::known_gauge;
+pub use binding::Binding;
+pub use known::known_gauge;
 
 use super::checklist::{Judged, Step};
 use super::exact::Exact;
 use super::id::Id;
 use super::inspection::{Doubted, Inspection};
-use super::judge::Variance;
 use super::progress;
+use super::reckon::budget::Budget;
+use super::reckon::uncertainty;
 use super::reckon::working::Working;
 use super::unit::Unit;
 
@@ -26,8 +29,8 @@ pub struct PlaceValue {
     pub value: Exact,
     /// What a trend runs on where that is not the value: the flat of a land, in mm.
     pub trend: Option<Exact>,
-    /// How well it is known.
-    pub variance: Option<Variance>,
+    /// How well it is known: the terms, their sum, its degrees of freedom.
+    pub variance: Option<Budget>,
     /// Entries it comes from.
     pub entries: Vec<u32>,
     /// The gauges they were taken with.
@@ -61,6 +64,18 @@ impl Measured {
         self.done == self.of && self.of > 0
     }
 
+    /// The working of how well the figure at `spot` is known, behind the others.
+    #[must_use]
+    pub fn telling_budget_of(mut self, spot: Option<&str>) -> Self {
+        let wanted = |value: &&PlaceValue| spot.is_none_or(|spot| value.spot == spot);
+        let told = self.values.iter().rev().find(wanted).and_then(|value| {
+            let working = uncertainty::working(value.variance.as_ref()?, self.unit);
+            Some(working.about(format!("how well the figure at {} is known", value.spot)))
+        });
+        self.working.extend(told);
+        self
+    }
+
     fn empty(unit: Unit) -> Self {
         Self { unit, values: Vec::new(), done: 0, of: 0, left_out: 0, faults: Vec::new(), working: Vec::new() }
     }
@@ -82,7 +97,7 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
     measured.done = cells.iter().filter(|cell| inspection.reading(&step.id, &cell.place()).is_some()).count();
     measured.left_out = cells.iter().filter(|cell| inspection.is_left_out(&step.id, &cell.place())).count();
     let field = Field { inspection, step, judged, cells };
-    match binding {
+    let mut measured = match binding {
         Binding::Lift => places::lift(&field, measured),
         Binding::Repeats => places::repeats(&field, measured),
         Binding::Wear => places::wear(&field, measured),
@@ -90,7 +105,11 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
         Binding::Lands => lands::lands(&field, measured),
         Binding::Journal(wear) => shaft::journal(&field, wear, measured),
         Binding::RunOut => shaft::run_out(&field, measured),
+    };
+    if let Some(first) = measured.working.first_mut() {
+        known::tell_corrections(&field, first);
     }
+    measured
 }
 
 /// A balancing report has a row for each plane, in the order in which the step judges them; other grids are judged whole.

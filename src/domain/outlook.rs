@@ -7,6 +7,7 @@ use super::inspection::{Inspection, Past};
 use super::judge::{self, Side};
 use super::measured::PlaceValue;
 use super::reckon::forecast::{self, AtNext, NewReading, NoForecast, Question};
+use super::reckon::lands::flat_of;
 use super::reckon::line;
 use super::reckon::told::{self, Told};
 use super::sheet::{Bound, Sheet};
@@ -137,7 +138,7 @@ fn points(
     let edge = || inspection.sheet()?.given(Given::parse("thrust.edge")?);
     let u = match trend {
         Trend::Flat => edge(),
-        Trend::Value | Trend::Hours => place.variance.as_ref().and_then(|variance| told::u_shown(&variance.u2)),
+        Trend::Value | Trend::Hours => place.variance.as_ref().and_then(|variance| told::u_shown(&variance.variance)),
     };
     let mut points: Vec<_> = earlier(inspection, (characteristic, side), now);
     // a line is weighted by all uncertainties or by none
@@ -175,7 +176,7 @@ fn limit_of_trend(trend: Trend, bound: &Bound, unit: Unit, sheet: &Sheet) -> Opt
         Trend::Value | Trend::Hours => Some(size),
         Trend::Flat => {
             let given = |name| sheet.given(Given::parse(name)?);
-            (&given("thrust.taper")? + &given("thrust.flat")?).over(&(&Exact::from(1) + &size))
+            flat_of(&(&given("thrust.taper")? + &given("thrust.flat")?), &size)
         }
     }
 }

@@ -141,12 +141,14 @@ impl Standing {
         match change {
             Change::Whole => Self::of(inspection),
             Change::Step(step) => {
+                let checklist = &inspection.head().checklist;
                 let anew = |one: &CharacteristicStanding| {
-                    if one.step != *step {
+                    let own = checklist.step(&one.step);
+                    let warmed_by = own.and_then(|own| own.takes.temperatures());
+                    if one.step != *step && warmed_by != Some(step.as_str()) {
                         return one.clone();
                     }
-                    let checklist = &inspection.head().checklist;
-                    let judged = checklist.step(step).and_then(|step| {
+                    let judged = own.and_then(|step| {
                         Some((step, step.judges.iter().find(|judged| judged.characteristic == one.characteristic)?))
                     });
                     judged.map_or_else(|| one.clone(), |(step, judged)| characteristic(inspection, step, judged))
@@ -237,7 +239,7 @@ fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> Char
     let ahead = condition == Condition::AsFound && matches!(outcome, Outcome::Judged(_));
     let outlook = ahead.then(|| outlook::outlook(inspection, judged.characteristic, &measured.values));
     let last = if done { last(inspection, judged.characteristic) } else { None };
-    CharacteristicStanding {
+    let mut standing = CharacteristicStanding {
         characteristic: judged.characteristic,
         step: step.id.clone(),
         condition,
@@ -245,7 +247,10 @@ fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> Char
         outcome,
         outlook,
         last,
-    }
+    };
+    let spot = standing.judgement().map(|judgement| judgement.value.spot.clone());
+    standing.measured = standing.measured.telling_budget_of(spot.as_deref());
+    standing
 }
 
 fn last(inspection: &Inspection, characteristic: Characteristic) -> Option<Past> {

@@ -21,6 +21,7 @@ keys! {
         turn "turn" may figure,
         prefix "prefix" may verbatim,
         corrections "corrections" list correction,
+        expansion "expansion" may figure,
         repeatability "repeatability" may repeatability,
         calibrations "calibrations" list calibration,
         remark "remark" may text,

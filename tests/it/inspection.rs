@@ -2,5 +2,6 @@
 
 mod doubts;
 mod gates;
+mod known;
 mod random;
 mod verdicts;

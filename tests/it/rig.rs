@@ -88,6 +88,7 @@ pub(crate) fn grid(gauge: GaugeKind, rows: &[&str], repeats: u32, figures: &[&st
         order: Order::ByPlace,
         usual: None,
         against: None,
+        temperatures: None,
     })
 }
 
@@ -130,6 +131,7 @@ fn journal_grid() -> Takes {
         order: Order::ByPlace,
         usual: None,
         against: None,
+        temperatures: None,
     })
 }
 
@@ -230,6 +232,7 @@ pub(crate) fn gauge(name: &str, kind: GaugeKind, range: (&str, &str), resolution
         turn: (kind == GaugeKind::Dial).then(|| figure("0.200 mm")),
         prefix: None,
         corrections: vec![],
+        expansion: None,
         repeatability: Some(Repeatability { s: figure("0.001 mm"), dof: None }),
         calibrations: vec![Calibration {
             date: day("2030-01-01").unwrap(),
@@ -314,11 +317,16 @@ impl Rig {
     /// Made safe, the float taken, the covers off, the bush looked at.
     pub(crate) fn open() -> Self {
         let mut rig = Self::begun();
-        rig.make_safe();
-        rig.read("rotor/axial", "axial / pushed", "0.020").read("rotor/axial", "axial / pulled", "0.210");
-        rig.take(Act::Tick { step: "rotor/covers".into() });
-        rig.take(Act::Looked { step: "bush.ts/look".into() });
+        rig.covers_off();
         rig
+    }
+
+    /// Made safe, float taken, covers off, looked at.
+    pub(crate) fn covers_off(&mut self) -> &mut Self {
+        self.make_safe();
+        self.read("rotor/axial", "axial / pushed", "0.020").read("rotor/axial", "axial / pulled", "0.210");
+        self.take(Act::Tick { step: "rotor/covers".into() });
+        self.take(Act::Looked { step: "bush.ts/look".into() })
     }
 
     pub(crate) fn make_safe(&mut self) -> &mut Self {

@@ -70,6 +70,8 @@ pub struct Grid {
     pub usual: Option<Usual>,
     /// The step whose figures at the same places these stand against.
     pub against: Option<Against>,
+    /// The step that takes the temperature of the part, then of the gauge, where sizes are brought to 20 degC.
+    pub temperatures: Option<String>,
 }
 
 /// One field of a grid.
@@ -199,6 +201,7 @@ mod tests {
             order: Order::ByPlace,
             usual: None,
             against: None,
+            temperatures: None,
         };
         let first: Vec<_> = places(&grid).into_iter().take(3).collect();
         assert_eq!(first, ["land 1 / 1 / down", "land 1 / 1 / up", "land 1 / 2 / down"]);

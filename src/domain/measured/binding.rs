@@ -1,6 +1,7 @@
 //! Which reckoning turns a grid into a characteristic; the checker of checklists knows them from here.
 
 use super::super::checklist::Judged;
+use super::super::reckon::journal::Wear;
 use super::super::reckon::uncertainty::Taken;
 
 /// A reckoning with the way it takes a grid.
@@ -20,17 +21,6 @@ pub enum Binding {
     Journal(Wear),
     /// Largest less smallest of a turn.
     RunOut,
-}
-
-/// What is asked of the diameters of a journal.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Wear {
-    /// Unworn less smallest.
-    Step,
-    /// Two-point range in a plane.
-    Ovality,
-    /// Largest difference along one line.
-    Taper,
 }
 
 const ALL: [(&str, Option<&str>, Binding); 10] = [

@@ -1,7 +1,7 @@
 //! Thrust lands: taper to flat from a print of marking compound, each land of each transfer for itself.
 
 use super::super::exact::Exact;
-use super::super::judge::Variance;
+use super::super::reckon::budget::{Budget, Kind, Term, budget};
 use super::super::reckon::lands::Land;
 use super::super::reckon::working::Working;
 use super::super::unit::Unit;
@@ -41,6 +41,10 @@ pub(super) fn lands(field: &Field<'_>, mut measured: Measured) -> Measured {
             format!("{} / {} mm", shown(&taper.size), shown(&flat.size)),
             shown(&ratio),
         );
+        if let Some(new) = field.new_land() {
+            let sum = format!("{} mm, new {} mm", shown(&(&taper.size + &flat.size)), shown(&new));
+            working.step("", "Lt + Lf", "", sum);
+        }
         let variance = variance(field, &land);
         let mut value = value_of(spot, ratio, variance, &[taper.clone(), flat.clone()]);
         value.trend = Some(flat.size.clone());
@@ -53,6 +57,11 @@ pub(super) fn lands(field: &Field<'_>, mut measured: Measured) -> Measured {
 }
 
 impl Field<'_> {
+    /// Taper and flat of a new land, one behind the other.
+    fn new_land(&self) -> Option<Exact> {
+        Some(&self.given("thrust.taper")? + &self.given("thrust.flat")?)
+    }
+
     fn is_first_figure(&self, cell: &super::super::checklist::Cell) -> bool {
         let first = self.cells.first().and_then(|cell| cell.figure.as_ref());
         cell.figure.as_ref() == first
@@ -61,12 +70,7 @@ impl Field<'_> {
 
 /// Taper and flat together must make the new land again, else one of them was misread.
 fn closes(field: &Field<'_>, spot: &str, sum: &Exact, measured: &mut Measured) {
-    let (Some(taper), Some(flat), Some(within)) =
-        (field.given("thrust.taper"), field.given("thrust.flat"), field.given("thrust.closes-within"))
-    else {
-        return;
-    };
-    let new = &taper + &flat;
+    let (Some(new), Some(within)) = (field.new_land(), field.given("thrust.closes-within")) else { return };
     if (sum - &new).abs() > within {
         measured.faults.push(format!(
             "{spot}: taper + flat is {} mm, the new land {} mm: one was misread",
@@ -76,8 +80,9 @@ fn closes(field: &Field<'_>, spot: &str, sum: &Exact, measured: &mut Measured) {
     }
 }
 
-/// Both lengths share the edge of the film.
-fn variance(field: &Field<'_>, land: &Land) -> Option<Variance> {
-    let u = land.u_ratio(&field.given("thrust.edge")?)?;
-    Some(Variance { u2: &u * &u, dof: None })
+/// Both lengths share the edge of the film: `u_edge (Lt + Lf) / Lf^2`.
+fn variance(field: &Field<'_>, land: &Land) -> Option<Budget> {
+    let sensitivity = land.u_ratio(&Exact::from(1))?;
+    let edge = Term::new("edge of the print", Kind::Standard, field.given("thrust.edge")?, None);
+    budget(vec![Term { sensitivity, ..edge }]).ok()
 }

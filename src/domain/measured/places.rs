@@ -3,16 +3,15 @@
 use super::super::characteristic::Given;
 use super::super::checklist::Cell;
 use super::super::exact::{Exact, Rounding};
-use super::super::figure::Figure;
 use super::super::id::Id;
-use super::super::inspection::{Doubted, Inspection, Taken};
-use super::super::instrument::Instrument;
-use super::super::judge::Variance;
+use super::super::inspection::{Doubted, Taken};
+use super::super::reckon::budget::Budget;
 use super::super::reckon::lift::{self, Agreement, Pair, Place};
-use super::super::reckon::repeats::Pooled;
-use super::super::reckon::uncertainty::{self, Gauge};
+use super::super::reckon::uncertainty;
 use super::super::reckon::working::Working;
-use super::super::unit::{Dimension, Unit};
+use super::super::unit::Unit;
+use super::known::{corrected, division, known};
+use super::warmth::Warm;
 use super::{Field, Measured, PlaceValue};
 
 /// A cell with what was taken there, in the judged unit.
@@ -20,6 +19,7 @@ use super::{Field, Measured, PlaceValue};
 pub(super) struct Read {
     pub(super) cell: Cell,
     pub(super) taken: Taken,
+    /// With the gauge's correction.
     pub(super) size: Exact,
 }
 
@@ -28,7 +28,7 @@ impl Field<'_> {
     pub(super) fn read(&self, unit: Unit) -> Vec<Read> {
         let read = self.cells.iter().filter_map(|cell| {
             let taken = self.inspection.reading(&self.step.id, &cell.place())?;
-            let size = taken.figure.to(unit)?;
+            let size = corrected(self.inspection, &taken, unit)?;
             Some(Read { cell: cell.clone(), taken, size })
         });
         read.collect()
@@ -77,14 +77,19 @@ pub(super) fn lift(field: &Field<'_>, mut measured: Measured) -> Measured {
         Ok(lift) => lift,
         Err(refusal) => return measured.fault(refusal.what()),
     };
+    let warm = Warm::of_lift(field);
     for (place, read) in lift.places.iter().zip(from) {
         if place.agreement == Agreement::Retake {
             measured.faults.push(format!("{}: repeats more than two divisions apart, retake all", place.place.name));
         }
-        let variance = variance(field.inspection, &read, &place.clearances, uncertainty::Taken::Difference, unit);
-        measured.values.push(value_of(place.place.name.clone(), place.mean.clone(), variance, &read));
+        let taken = (&read[..], uncertainty::Taken::Difference);
+        let warmth = warm.as_ref().and_then(Warm::of_clearance);
+        let variance = known(field.inspection, taken, &place.clearances, warmth.as_ref(), unit);
+        let value = warm.as_ref().map_or_else(|| place.mean.clone(), |warm| warm.clearance_20(&place.mean));
+        measured.values.push(value_of(place.place.name.clone(), value, variance, &read));
     }
     measured.working.push(lift.working());
+    measured.working.extend(warm.map(|warm| warm.working(&measured.values, unit)));
     measured
 }
 
@@ -108,6 +113,7 @@ fn means(
     judged: &dyn Fn(&Exact) -> Exact,
 ) -> Measured {
     let unit = measured.unit;
+    let warm = Warm::of_size_at(field);
     let mut working = Working {
         rule: field.judged.reckoning.clone(),
         purpose,
@@ -122,13 +128,17 @@ fn means(
             continue;
         };
         let value = judged(&mean);
+        let value_20 = warm.as_ref().map_or_else(|| value.clone(), |warm| warm.size_20(&value));
         let put_in = read.iter().map(|read| read.taken.figure.to_string()).collect::<Vec<_>>().join(", ");
         working.step(spot.clone(), put_in, "", format!("{} {unit}", shown(&value)));
-        let variance = variance(field.inspection, &read, &sizes, uncertainty::Taken::Single, unit);
-        measured.values.push(value_of(spot, value, variance, &read));
+        let warmth = warm.as_ref().map(|warm| warm.of_size(&value));
+        let taken = (&read[..], uncertainty::Taken::Single);
+        let variance = known(field.inspection, taken, &sizes, warmth.as_ref(), unit);
+        measured.values.push(value_of(spot, value_20, variance, &read));
     }
     if !measured.values.is_empty() {
         measured.working.push(working);
+        measured.working.extend(warm.map(|warm| warm.working(&measured.values, unit)));
     }
     measured
 }
@@ -167,7 +177,7 @@ pub(super) fn shown(exact: &Exact) -> String {
     exact.as_decimal().unwrap_or_else(|| exact.rounded(4, Rounding::Nearest))
 }
 
-pub(super) fn value_of(spot: String, value: Exact, variance: Option<Variance>, read: &[Read]) -> PlaceValue {
+pub(super) fn value_of(spot: String, value: Exact, variance: Option<Budget>, read: &[Read]) -> PlaceValue {
     let mut gauges: Vec<Id> = Vec::new();
     for gauge in read.iter().filter_map(|read| read.taken.gauge.as_ref()) {
         if !gauges.contains(gauge) {
@@ -177,47 +187,4 @@ pub(super) fn value_of(spot: String, value: Exact, variance: Option<Variance>, r
     let doubted = read.iter().map(|read| read.taken.doubted).max().unwrap_or(Doubted::No);
     let entries = read.iter().map(|read| read.taken.entry).collect();
     PlaceValue { spot, value, trend: None, variance, entries, gauges, doubted }
-}
-
-/// The gauge of the first reading; mixed gauges at one place give no single uncertainty.
-fn gauge<'a>(inspection: &'a Inspection, read: &[Read]) -> Option<&'a Instrument> {
-    let first = read.first()?.taken.gauge.as_ref()?;
-    let same = read.iter().all(|read| read.taken.gauge.as_ref().is_some_and(|gauge| gauge.same_as(first)));
-    same.then(|| inspection.gauge(first))?
-}
-
-fn division(inspection: &Inspection, read: Option<&Vec<Read>>, unit: Unit) -> Option<Exact> {
-    gauge(inspection, read?)?.resolution?.to(unit)
-}
-
-/// What the gauge's certificate, its resolution and the scatter make of these repeats.
-pub(super) fn variance(
-    inspection: &Inspection,
-    read: &[Read],
-    values: &[Exact],
-    taken: uncertainty::Taken,
-    unit: Unit,
-) -> Option<Variance> {
-    let gauge = gauge(inspection, read)?;
-    let known = known_gauge(gauge, inspection.head().begun.date(), values.first()?, unit)?;
-    let (_, budget) = uncertainty::of_values(&known, values, taken, None).ok()?;
-    Some(Variance { u2: budget.variance, dof: budget.dof })
-}
-
-/// A gauge as the uncertainty reckoning takes it; a share of the reading becomes a size at `size`.
-pub fn known_gauge(gauge: &Instrument, day: chrono::NaiveDate, size: &Exact, unit: Unit) -> Option<Gauge> {
-    let calibration = gauge.calibration(day)?;
-    let sized = |figure: Figure| {
-        let share = figure.dimension() == Dimension::Ratio && unit.dimension() != Dimension::Ratio;
-        if share { Some(&figure.to(Unit::One)? * &size.abs()) } else { figure.to(unit) }
-    };
-    let pooled =
-        gauge.repeatability.as_ref().and_then(|one| Some(Pooled { s: sized(one.s)?, dof: one.dof.map(Exact::from) }));
-    Some(Gauge {
-        expanded: sized(calibration.expanded)?,
-        k: Exact::from(calibration.k),
-        resolution: gauge.resolution.and_then(|step| step.to(unit)).unwrap_or_else(Exact::zero),
-        // one reading with no record of the method: its scatter is taken to lie within the resolution, which is counted already
-        pooled: pooled.or_else(|| Some(Pooled { s: Exact::zero(), dof: None })),
-    })
 }

@@ -95,7 +95,7 @@ impl Term {
 }
 
 /// A budget reckoned.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Budget {
     /// The terms, in their order, with the squares of what they add.
     pub terms: Vec<(Term, Exact)>,

@@ -92,23 +92,45 @@ fn widest(rows: impl Iterator<Item = (String, Vec<Exact>)>) -> Option<Worst> {
         .reduce(|worst, one| if one.value > worst.value { one } else { worst })
 }
 
+/// What can be asked of a journal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Wear {
+    /// Unworn less smallest.
+    Step,
+    /// Two-point range in a plane.
+    Ovality,
+    /// Largest difference along one line.
+    Taper,
+}
+
 impl Journal {
+    /// The figure asked for, and where it was found; `None` when these diameters cannot show it.
+    pub fn worst(&self, wear: Wear) -> Option<&Worst> {
+        match wear {
+            Wear::Step => Some(&self.step_wear),
+            Wear::Ovality => self.ovality.as_ref(),
+            Wear::Taper => self.taper.as_ref(),
+        }
+    }
+
+    /// The working of one of them.
+    pub fn working_of(&self, wear: Wear) -> Working {
+        let mut working = Working::of(&FORMULA);
+        self.steps(wear, &mut working);
+        working.purpose = match wear {
+            Wear::Step => "largest unworn diameter less smallest worn one",
+            Wear::Ovality => "largest less smallest diameter in one plane",
+            Wear::Taper => "largest less smallest diameter along one line",
+        };
+        let result = self.worst(wear).map(|worst| format!("{} mm at {}", worst.value, worst.place));
+        working.resulting(result.unwrap_or_else(|| NOT_SHOWN.to_owned()))
+    }
+
     /// The working.
     pub fn working(&self) -> Working {
         let mut working = Working::of(&FORMULA);
-        let Worst { value: smallest, place } = &self.smallest;
-        working.step("unworn", "largest beside the wear", "", format!("{} mm", self.unworn));
-        working.step("smallest", "", "", format!("{smallest} mm at {place}"));
-        if let [unworn, smallest, wear] = super::alike([&self.unworn, smallest, &self.step_wear.value]).as_slice() {
-            working.step("step wear", "unworn - smallest", format!("{unworn} - {smallest}"), format!("{wear} mm"));
-        }
-        let lines = [
-            ("ovality", "largest range in a plane", &self.ovality),
-            ("taper", "largest range along a direction", &self.taper),
-        ];
-        for (name, formula, worst) in lines {
-            let result = worst.as_ref().map(|worst| format!("{} mm, {}", worst.value, worst.place));
-            working.step(name, formula, "", result.unwrap_or_else(|| "not shown by these diameters".to_owned()));
+        for wear in [Wear::Step, Wear::Ovality, Wear::Taper] {
+            self.steps(wear, &mut working);
         }
         if self.directions == 2 {
             working.say("two directions can miss an oval wholly; four are better");
@@ -120,6 +142,25 @@ impl Journal {
             worst(&self.ovality),
             worst(&self.taper)
         ))
+    }
+
+    fn steps(&self, wear: Wear, working: &mut Working) {
+        let (name, formula) = match wear {
+            Wear::Step => return self.step_wear_steps(working),
+            Wear::Ovality => ("ovality", "largest range in a plane"),
+            Wear::Taper => ("taper", "largest range along a direction"),
+        };
+        let result = self.worst(wear).map(|worst| format!("{} mm, {}", worst.value, worst.place));
+        working.step(name, formula, "", result.unwrap_or_else(|| NOT_SHOWN.to_owned()));
+    }
+
+    fn step_wear_steps(&self, working: &mut Working) {
+        let Worst { value: smallest, place } = &self.smallest;
+        working.step("unworn", "largest beside the wear", "", format!("{} mm", self.unworn));
+        working.step("smallest", "", "", format!("{smallest} mm at {place}"));
+        if let [unworn, smallest, wear] = super::alike([&self.unworn, smallest, &self.step_wear.value]).as_slice() {
+            working.step("step wear", "unworn - smallest", format!("{unworn} - {smallest}"), format!("{wear} mm"));
+        }
     }
 
     fn answers(&self) -> Answers {
@@ -136,6 +177,8 @@ impl Journal {
         answers.map("smallest", worst(&self.smallest))
     }
 }
+
+const NOT_SHOWN: &str = "not shown by these diameters";
 
 const DIAMETERS: Shape = Shape::List(&Shape::Figure(Unit::Millimetre, Range::Positive));
 

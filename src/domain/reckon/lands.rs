@@ -78,11 +78,16 @@ impl NewLand {
         &off.abs() <= within
     }
 
-    /// The flat whose ratio is `ratio`, `(Lt0 + Lf0) / (1 + ratio)`, and its depth. The turning point of every trend.
+    /// The flat whose ratio is `ratio`, and its depth. The turning point of every trend.
     pub fn at_limit(&self, ratio: &Exact) -> Option<AtLimit> {
-        let flat = (&self.taper + &self.flat).over(&(&Exact::from(1) + ratio))?;
+        let flat = flat_of(&(&self.taper + &self.flat), ratio)?;
         Some(AtLimit { depth: self.depth_at(&flat)?, flat })
     }
+}
+
+/// The flat whose ratio is `ratio` on a land that is `whole` long: `(Lt0 + Lf0) / (1 + ratio)`; the sum of both stays.
+pub fn flat_of(whole: &Exact, ratio: &Exact) -> Option<Exact> {
+    whole.over(&(&Exact::from(1) + ratio))
 }
 
 /// The land with the smallest ratio; lands are compared by cross-multiplication.

@@ -5,7 +5,6 @@
 
 use super::budget::{self, Budget, Kind, Term, budget};
 use super::one_unit::OneUnit;
-use super::quantity::shown;
 use super::repeats::{Certainty, Pooled, Repeats, Source, repeats};
 use super::working::Working;
 use crate::domain::exact::Exact;
@@ -94,10 +93,10 @@ pub fn of_repeats(
     budget(terms)
 }
 
-/// The budget's table as a working, its figures in `unit`.
+/// The budget's table as a working, its figures in `unit`, with the expanded uncertainty for 95 %.
 pub fn working(budget: &Budget, unit: Unit) -> Working {
     let unit = OneUnit::fixed(unit);
     let mut working = Working::of(&budget::FORMULA);
     budget.steps(&mut working, unit);
-    working.resulting(format!("u {}, {} degrees of freedom", unit.behind(shown(budget.u(), 2)), budget.dof_words()))
+    budget.expanded(working, unit, 0.95)
 }

@@ -47,6 +47,13 @@ impl Working {
         }
     }
 
+    /// The same working with a line of words before its steps.
+    #[must_use]
+    pub fn about(mut self, words: impl Into<String>) -> Self {
+        self.lines.insert(0, Line { symbol: words.into(), ..Line::default() });
+        self
+    }
+
     /// A line of words: a heading, a remark, a figure taken as it is.
     pub fn say(&mut self, words: impl Into<String>) {
         self.lines.push(Line { symbol: words.into(), ..Line::default() });

@@ -121,6 +121,7 @@ fn read(model: &Model, kind: GaugeKind, form: &Form) -> Result<Instrument, (usiz
         turn: None,
         prefix: None,
         corrections: Vec::new(),
+        expansion: None,
         repeatability: None,
         calibrations: Vec::new(),
         remark: None,

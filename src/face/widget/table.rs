@@ -188,6 +188,7 @@ mod tests {
             order: Order::ByRepeat,
             usual: None,
             against: None,
+            temperatures: None,
         }
     }
 

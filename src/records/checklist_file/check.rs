@@ -63,6 +63,7 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
     }
     for (place, step) in checklist.steps.iter().enumerate() {
         let mut spot = Spot { source: sources.steps.get(place).copied(), problems: &mut *problems };
+        needs::check_temperatures(step, checklist, &mut spot);
         twice("step", &step.id, checklist.steps.iter().take(place).map(|step| step.id.as_str()), &mut spot);
         known(("part", None), &step.part, &parts, "a part of this checklist", &mut spot);
         for (place, need) in step.needs.iter().enumerate() {

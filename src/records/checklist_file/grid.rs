@@ -25,6 +25,7 @@ pub(super) fn grid(slot: &mut Slot<'_>, value: Option<&Grid>) -> Option<Grid> {
         let by = fields.may("order", order, by.as_ref());
         let usual = fields.may("usual", usual_window, value.map(|grid| &grid.usual));
         let against = against(fields, value.map(|grid| &grid.against));
+        let temperatures = fields.may("temperatures", text, value.map(|grid| &grid.temperatures));
         Some(Grid {
             unit: unit?,
             gauge: gauge?,
@@ -34,6 +35,7 @@ pub(super) fn grid(slot: &mut Slot<'_>, value: Option<&Grid>) -> Option<Grid> {
             order: by?.unwrap_or(Order::ByPlace),
             usual: usual?,
             against: against?,
+            temperatures: temperatures?,
         })
     })
 }

@@ -72,17 +72,8 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let got = budget(terms)?;
     let mut working = Working::of(&FORMULA);
     got.steps(&mut working, unit);
-    let (k, u) = (got.k(p), got.u());
-    working.step(
-        "k",
-        format!("t for {} % and {} degrees of freedom", shown(100.0 * p, 6), got.dof_words()),
-        "",
-        shown(k, 4),
-    );
-    let expanded = unit.behind(shown(k * u, 3));
-    working.step("U", "k u", format!("{} x {}", shown(k, 4), shown(u, 4)), expanded.clone());
-    let working = working.resulting(format!("U {expanded}, k {}", shown(k, 3)));
-    Ok(Outcome { answers: unit.said(got.answers(k), "unit"), working })
+    let working = got.expanded(working, unit, p);
+    Ok(Outcome { answers: unit.said(got.answers(got.k(p)), "unit"), working })
 }
 
 fn term(map: &Given, unit: OneUnit) -> Result<Term, Vec<Problem>> {
@@ -128,6 +119,16 @@ impl Budget {
             .iter()
             .map(|(term, variance)| Answers::new().text("name", &term.name).number("contribution", root(variance)));
         answers.number("k", k).number("U", k * self.u()).maps("terms", terms)
+    }
+
+    /// Coverage factor and expanded uncertainty for the share `p`, the last steps of a working, and its result.
+    pub(in crate::domain::reckon) fn expanded(&self, mut working: Working, unit: OneUnit, p: f64) -> Working {
+        let (k, u) = (self.k(p), self.u());
+        let share = format!("t for {} % and {} degrees of freedom", shown(100.0 * p, 6), self.dof_words());
+        working.step("k", share, "", shown(k, 4));
+        let expanded = unit.behind(shown(k * u, 3));
+        working.step("U", "k u", format!("{} x {}", shown(k, 4), shown(u, 4)), expanded.clone());
+        working.resulting(format!("U {expanded}, k {}", shown(k, 3)))
     }
 
     /// The budget's table, combined uncertainty and degrees of freedom, as steps of a working.

@@ -89,6 +89,7 @@ fn enter(id: Id, kind: GaugeKind, now: Stamp, answers: &mut Answers<'_>) -> Repl
         turn: None,
         prefix: None,
         corrections: Vec::new(),
+        expansion: None,
         repeatability: None,
         calibrations: calibration.into_iter().collect(),
         remark: Some("Entered at the bench; range and certificate to be entered.".to_owned()),

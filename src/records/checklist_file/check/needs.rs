@@ -2,7 +2,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::domain::checklist::{Checklist, Step};
+use crate::domain::checklist::{Checklist, Grid, Step, Takes};
+use crate::domain::unit::Dimension;
 use crate::records::yaml::Problems;
 
 use super::{Sources, Spot};
@@ -16,6 +17,24 @@ pub(super) fn check_order(step: &Step, checklist: &Checklist, spot: &mut Spot<'_
             let expected = format!("a step of the phase `{}` or before", step.phase.word());
             spot.fault(("needs", Some(place)), &found, &expected, "Take it out, or change one of the two phases.");
         }
+    }
+}
+
+/// Sizes are brought to 20 degC by a step that takes two temperatures: of the part, then of the gauge.
+pub(super) fn check_temperatures(step: &Step, checklist: &Checklist, spot: &mut Spot<'_>) {
+    let Takes::Readings(Grid { temperatures: Some(named), .. }) = &step.takes else { return };
+    let fits = checklist.step(named).is_some_and(|other| match &other.takes {
+        Takes::Readings(grid) => grid.unit.dimension() == Dimension::Temperature && grid.cells(None).len() >= 2,
+        Takes::Points(_) | Takes::Tick | Takes::Look | Takes::Soak { .. } | Takes::Words | Takes::Sign(_) => false,
+    });
+    if !fits {
+        let expected = "a step that takes two temperatures, of the part, then of the gauge";
+        spot.fault(
+            ("grid", None),
+            &format!("temperatures from `{named}`"),
+            expected,
+            "Name such a step, or take it out.",
+        );
     }
 }
 

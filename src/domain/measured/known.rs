@@ -1,0 +1,92 @@
+//! How well a figure of the bench is known: its gauge's correction, certificate and resolution, and the scatter of repeats.
+
+use super::super::exact::Exact;
+use super::super::figure::Figure;
+use super::super::inspection::{Inspection, Taken};
+use super::super::instrument::Instrument;
+use super::super::reckon::budget::Budget;
+use super::super::reckon::repeats::Pooled;
+use super::super::reckon::uncertainty::{self, Gauge, Warmth};
+use super::super::reckon::working::Working;
+use super::super::unit::{Dimension, Unit};
+use super::Field;
+use super::places::{Read, shown};
+
+/// The figure as taken with its gauge's correction added, in `unit`.
+pub(super) fn corrected(inspection: &Inspection, taken: &Taken, unit: Unit) -> Option<Exact> {
+    let size = taken.figure.to(unit)?;
+    let gauge = taken.gauge.as_ref().and_then(|gauge| inspection.gauge(gauge));
+    let add = gauge.and_then(|gauge| gauge.correction(&size, unit));
+    Some(&size + &add.unwrap_or_else(Exact::zero))
+}
+
+/// The correction tables of the gauges used, before everything else that is reckoned.
+pub(super) fn tell_corrections(field: &Field<'_>, working: &mut Working) {
+    let mut told: Vec<&Instrument> = Vec::new();
+    let taken = field.cells.iter().filter_map(|cell| field.inspection.reading(&field.step.id, &cell.place()));
+    for gauge in taken.filter_map(|taken| field.inspection.gauge(&taken.gauge?)) {
+        if !gauge.corrections.is_empty() && !told.iter().any(|other| other.id == gauge.id) {
+            told.push(gauge);
+        }
+    }
+    for gauge in told.into_iter().rev() {
+        let rows = gauge.corrections.iter().filter_map(|one| {
+            let unit = one.shows.unit();
+            let add = &one.piece.to(unit)? - &one.shows.to(unit)?;
+            let add = if add.is_zero() { "nothing to add".to_owned() } else { format!("add {} {unit}", shown(&add)) };
+            Some(format!("shows {} on {}, {add}", one.shows, one.piece))
+        });
+        let rows: Vec<_> = rows.collect();
+        working.lines.insert(
+            0,
+            super::super::reckon::working::Line {
+                symbol: format!("{}: {}", gauge.id, rows.join("; ")),
+                ..Default::default()
+            },
+        );
+    }
+}
+
+/// The gauge of the first reading; mixed gauges at one place give no single uncertainty.
+fn gauge<'a>(inspection: &'a Inspection, read: &[Read]) -> Option<&'a Instrument> {
+    let first = read.first()?.taken.gauge.as_ref()?;
+    let same = read.iter().all(|read| read.taken.gauge.as_ref().is_some_and(|gauge| gauge.same_as(first)));
+    same.then(|| inspection.gauge(first))?
+}
+
+/// The step of the scale that these repeats were read from.
+pub(super) fn division(inspection: &Inspection, read: Option<&Vec<Read>>, unit: Unit) -> Option<Exact> {
+    gauge(inspection, read?)?.resolution?.to(unit)
+}
+
+/// What certificate, resolution, scatter and temperature make of these repeats.
+pub(super) fn known(
+    inspection: &Inspection,
+    (read, taken): (&[Read], uncertainty::Taken),
+    values: &[Exact],
+    warmth: Option<&Warmth>,
+    unit: Unit,
+) -> Option<Budget> {
+    let gauge = gauge(inspection, read)?;
+    let known = known_gauge(gauge, inspection.head().begun.date(), values.first()?, unit)?;
+    let (_, budget) = uncertainty::of_values(&known, values, taken, warmth).ok()?;
+    Some(budget)
+}
+
+/// A gauge as the uncertainty reckoning takes it; a share of the reading becomes a size at `size`.
+pub fn known_gauge(gauge: &Instrument, day: chrono::NaiveDate, size: &Exact, unit: Unit) -> Option<Gauge> {
+    let calibration = gauge.calibration(day)?;
+    let sized = |figure: Figure| {
+        let share = figure.dimension() == Dimension::Ratio && unit.dimension() != Dimension::Ratio;
+        if share { Some(&figure.to(Unit::One)? * &size.abs()) } else { figure.to(unit) }
+    };
+    let pooled =
+        gauge.repeatability.as_ref().and_then(|one| Some(Pooled { s: sized(one.s)?, dof: one.dof.map(Exact::from) }));
+    Some(Gauge {
+        expanded: sized(calibration.expanded)?,
+        k: Exact::from(calibration.k),
+        resolution: gauge.resolution.and_then(|step| step.to(unit)).unwrap_or_else(Exact::zero),
+        // one reading with no record of the method: its scatter is taken to lie within the resolution, which is counted already
+        pooled: pooled.or_else(|| Some(Pooled { s: Exact::zero(), dof: None })),
+    })
+}
