@@ -4,6 +4,7 @@ mod begin;
 mod bench;
 mod bring;
 mod check;
+mod checklist;
 mod demo;
 mod desk;
 mod folder;
@@ -77,6 +78,7 @@ fn dispatch(words: Words, out: &mut Out) -> io::Result<Exit> {
         Verb::Check(words) => check::check(&words, &store, out),
         Verb::Where(words) => touched::run(&words, &store, out),
         Verb::Verify(words) => verify::run(&words, &store, out),
+        Verb::Checklist(words) => checklist::run(&words, &store, out),
         Verb::Sheet(words) => sheet::run(&words, &store, out),
         Verb::Bring(words) => bring::run(&words, &store, &clock, out),
         Verb::Reckon(words) => reckon::run(&words, out),

@@ -1,11 +1,15 @@
 //! The words as typed, before anything is known about them: `--help` works in a broken folder.
 
+mod own;
+
 use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 
 use crate::domain::id::Id;
 use crate::domain::inspection::Arrives;
+
+pub(super) use own::{Checklist, ChecklistVerb, Sheet, SheetExport, SheetImport, SheetVerb};
 
 /// Guided turbocharger rotor inspection: readings judged against the manual's limits, kept in one dated record.
 #[derive(Debug, Parser)]
@@ -42,6 +46,8 @@ pub(super) enum Verb {
     Where(Where),
     /// A limits sheet as a table for spreadsheets, out and in.
     Sheet(Sheet),
+    /// A checklist of your own, begun as a copy.
+    Checklist(Checklist),
 }
 
 /// Whether a screen is wanted.
@@ -200,44 +206,6 @@ pub(super) struct Where {
     /// The instrument's id.
     pub(super) instrument: Id,
     /// For programs.
-    #[arg(long)]
-    pub(super) json: bool,
-}
-
-/// Words of `asfound sheet`.
-#[derive(Debug, Args)]
-pub(super) struct Sheet {
-    #[command(subcommand)]
-    pub(super) what: SheetVerb,
-}
-
-#[derive(Debug, Subcommand)]
-pub(super) enum SheetVerb {
-    /// Print a sheet as a table: CSV, with semicolons where the settings say decimal comma.
-    Export(SheetExport),
-    /// Show what a table would change, and change it after yes.
-    Import(SheetImport),
-}
-
-/// Words of `asfound sheet export`.
-#[derive(Debug, Args)]
-pub(super) struct SheetExport {
-    /// The machine type, or the sheet's file.
-    #[arg(value_name = "MACHINE | FILE")]
-    pub(super) sheet: String,
-}
-
-/// Words of `asfound sheet import`.
-#[derive(Debug, Args)]
-#[expect(clippy::struct_excessive_bools, reason = "two flags, as typed; what they mean is settled in cli/sheet")]
-pub(super) struct SheetImport {
-    /// The table: CSV, with commas, semicolons or tabs.
-    #[arg(value_name = "FILE.csv")]
-    pub(super) file: PathBuf,
-    /// Change it without asking.
-    #[arg(long)]
-    pub(super) yes: bool,
-    /// Print the changes for programs; nothing is changed without `--yes`.
     #[arg(long)]
     pub(super) json: bool,
 }

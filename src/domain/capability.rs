@@ -1,5 +1,7 @@
 //! What a gauge can pass at a step, to be said before the first reading.
 
+mod alert;
+
 use super::characteristic::Characteristic;
 use super::checklist::{Judged, Step, Takes};
 use super::exact::{Exact, Rounding};
@@ -14,6 +16,8 @@ use super::reckon::uncertainty::{Gauge, Taken};
 use super::reckon::working::Working;
 use super::sheet::{Level, Levels, Rule};
 use super::unit::Unit;
+
+pub use alert::{NarrowAlert, narrow_alerts};
 
 /// With less than so many expanded uncertainties from new to the limit, the gauge's own interval of plus and minus U is wider
 /// than the room that it is to judge. Common practice, no source.

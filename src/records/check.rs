@@ -2,6 +2,11 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::domain::capability::{NarrowAlert, narrow_alerts};
+use crate::domain::exact::Rounding;
+use crate::domain::instrument::Instrument;
+use crate::domain::sheet::Sheet;
+
 use super::checklist_file::{GROUP, ORDER, built_in, built_in_names, join, read_whole};
 use super::file::{read as read_file, without_format};
 use super::inspection_file::{self, Trust};
@@ -69,7 +74,10 @@ pub fn check_folder(store: &Store) -> CheckReport {
     report.take(store.settings());
     report.take(store.people());
     report.take(store.instruments());
-    report.take(store.sheets());
+    let gauges = store.instruments().unwrap_or_default();
+    for sheet in report.take(store.sheets()).unwrap_or_default() {
+        report.remarks.extend(remarks_of_sheet(&format!("sheets/{}.yaml", sheet.id), &sheet, &gauges));
+    }
     for path in report.take(store.files("checklists")).unwrap_or_default() {
         check_file(store, &path, &mut report);
     }
@@ -129,7 +137,13 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<St
         }
         Kind::Group => drop(report.take(read_file(&GROUP, name, &bytes))),
         Kind::Checklist => drop(report.take(read_whole(name, &bytes))),
-        Kind::Sheet => check_sheet(name, &bytes, report),
+        Kind::Sheet => {
+            let sheet = report.take(read_sheet(name, &bytes));
+            // a sheet in a data folder is judged with the gauges that lie beside it
+            let root = path.parent().and_then(Path::parent).unwrap_or(Path::new(""));
+            let gauges = Store::at(root).instruments().unwrap_or_default();
+            report.remarks.extend(sheet.iter().flat_map(|sheet| remarks_of_sheet(name, sheet, &gauges)));
+        }
         Kind::Instrument => drop(report.take(read_instrument(name, &bytes))),
         Kind::People => drop(report.take(read_people(name, &bytes))),
         Kind::Rotor => drop(report.take(read_rotor(name, &bytes))),
@@ -146,15 +160,20 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<St
     None
 }
 
-/// A sheet, and what it lacks for the program's first checklist.
-fn check_sheet(name: &str, bytes: &[u8], report: &mut CheckReport) {
-    let Some(sheet) = report.take(read_sheet(name, bytes)) else { return };
-    let first = built_in_names().next().and_then(built_in);
-    if let Some(Ok(checklist)) = first {
-        for lack in &lacks(name, &sheet, &checklist) {
-            report.remarks.push(format!("{name}: {}, {}.", lack.found, lack.expected));
-        }
-    }
+/// What a sheet lacks for the program's first checklist, and alerts that no gauge can tell from their limit.
+fn remarks_of_sheet(name: &str, sheet: &Sheet, gauges: &[Instrument]) -> Vec<String> {
+    let Some(Ok(checklist)) = built_in_names().next().and_then(built_in) else { return Vec::new() };
+    let lacks = lacks(name, sheet, &checklist);
+    let lacks = lacks.iter().map(|lack| format!("{name}: {}, {}.", lack.found, lack.expected));
+    let narrow = narrow_alerts(sheet, &checklist, gauges).into_iter().map(|one| {
+        let NarrowAlert { characteristic, room, guard, gauge } = one;
+        let (id, unit) = (characteristic.id(), characteristic.unit());
+        let guard = guard.rounded(4, Rounding::Up);
+        format!(
+            "{name}: the alert of {id} lies {room} {unit} before its limit, nearer than the guard of any gauge here: {guard} {unit} with {gauge}. Between the two nothing can be judged."
+        )
+    });
+    lacks.chain(narrow).collect()
 }
 
 fn check_record(name: &str, bytes: &[u8], report: &mut CheckReport) -> Option<String> {

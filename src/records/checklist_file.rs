@@ -2,6 +2,7 @@
 
 mod built_in;
 mod check;
+mod copy;
 mod grid;
 mod part;
 mod step;
@@ -17,6 +18,7 @@ use super::words::{count, id, text};
 use super::yaml::{Node, Problems};
 
 pub use built_in::{built_in, built_in_names};
+pub use copy::{copy_of, renamed};
 pub use part::part;
 pub use step::step;
 

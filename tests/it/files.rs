@@ -3,6 +3,7 @@
 mod checklists;
 mod edit;
 mod faults;
+mod own;
 mod paper;
 pub(crate) mod samples;
 mod schemas;

@@ -43,10 +43,17 @@ pub fn built_in_names() -> impl Iterator<Item = &'static str> {
 /// # Errors
 /// Every fault of its files; a test holds that there is none.
 pub fn built_in(name: &str) -> Option<Result<Checklist, Problems>> {
-    let (name, order) = ORDERS.iter().find(|(known, _)| known.eq_ignore_ascii_case(name))?;
-    let group = |wanted: &Id| {
-        let (name, text) = GROUPS.iter().find(|(known, _)| *known == wanted.as_str())?;
-        Some((format!("checklists/{name}.yaml"), text.as_bytes().to_vec()))
-    };
+    let (name, order) = order(name)?;
+    let group = |wanted: &Id| Some((format!("checklists/{wanted}.yaml"), group(wanted.as_str())?.as_bytes().to_vec()));
     Some(super::join((&format!("checklists/{name}.order.yaml"), order.as_bytes()), group))
+}
+
+/// The name and the text of an order.
+pub(super) fn order(name: &str) -> Option<(&'static str, &'static str)> {
+    ORDERS.iter().find(|(known, _)| known.eq_ignore_ascii_case(name)).copied()
+}
+
+/// The text of a group.
+pub(super) fn group(name: &str) -> Option<&'static str> {
+    GROUPS.iter().find(|(known, _)| *known == name).map(|(_, text)| *text)
 }

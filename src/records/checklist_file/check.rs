@@ -71,6 +71,7 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
         }
         texts::check(step, &mut spot);
         check_caution(step, &mut spot);
+        check_reach(step, checklist, &mut spot);
         check_places(step, &mut spot);
         binding::check(step, &parts, &mut spot);
         needs::check_order(step, checklist, &mut spot);
@@ -124,6 +125,17 @@ fn check_caution(step: &Step, spot: &mut Spot<'_>) {
     if matches!(step.phase, Phase::Safe | Phase::Strip | Phase::Clean) && step.caution.is_none() {
         let found = format!("no caution, in the phase `{}`", step.phase.word());
         spot.fault(("step", None), &found, "`caution:` with what can hurt someone", "Put the caution, one line.");
+    }
+}
+
+/// What is done on demand only, somebody can demand: a finding that obliges it, or what is decided for its part.
+fn check_reach(step: &Step, checklist: &Checklist, spot: &mut Spot<'_>) {
+    let mut findings = checklist.parts.iter().flat_map(|part| &part.findings);
+    let decided = matches!(step.phase, Phase::New | Phase::Rebuild);
+    if step.on_demand && !decided && !findings.any(|finding| finding.obliges.contains(&step.id)) {
+        let found = format!("`{}`, on demand, which nothing asks for", step.id);
+        let mend = "Name it under `obliges` of a finding, or take `on demand` out.";
+        spot.fault(("on demand", None), &found, "a step that can be reached", mend);
     }
 }
 

@@ -8,7 +8,7 @@ use crate::domain::instrument::Instrument;
 use crate::domain::person::Person;
 use crate::domain::sheet::Sheet;
 
-use super::super::checklist_file::{built_in, built_in_names, read_whole};
+use super::super::checklist_file::{built_in, built_in_names, copy_of, read_whole, renamed};
 use super::super::durable::{Known, replace};
 use super::super::edit::followed;
 use super::super::file;
@@ -151,6 +151,30 @@ impl Store {
             Some(own) => Ok(Some(own)),
             None => built_in(name).transpose(),
         }
+    }
+
+    /// Copies a checklist, one's own or the program's, into a new file of this folder, comments kept.
+    ///
+    /// # Errors
+    /// In words, when there is none of that name, one is there already under the new one, or the disk refuses.
+    pub fn copy_checklist(&self, name: &str, new: &Id) -> Result<PathBuf, String> {
+        let path = self.path_of_id("checklists", new.as_str());
+        if path.exists() {
+            return Err(format!("{} is there already. Give the copy another name.", self.name_of(&path)));
+        }
+        let own = self.path_of_id("checklists", name);
+        let text = if own.exists() {
+            let bytes = bytes_of(self.disk.as_ref(), &own).map_err(|problems| problems.to_string())?;
+            renamed(&self.name_of(&own), &String::from_utf8_lossy(&bytes), new)?
+        } else {
+            copy_of(name, new).ok_or_else(|| {
+                let names = self.checklist_names().unwrap_or_default().join(", ");
+                format!("there is no checklist `{name}`. Known are {names}.")
+            })??
+        };
+        self.make_folder_of(&path).map_err(|fault| fault.to_string())?;
+        let saved = replace(self.disk.as_ref(), &path, Known::Nothing, text.as_bytes());
+        saved.map(|()| path).map_err(|fault| fault.to_string())
     }
 
     fn read_if_there<T>(

@@ -1,0 +1,67 @@
+//! Words of the verbs for one's own machine.
+
+use std::path::PathBuf;
+
+use clap::{Args, Subcommand};
+
+use crate::domain::id::Id;
+
+/// Words of `asfound sheet`.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct Sheet {
+    #[command(subcommand)]
+    pub(in crate::cli) what: SheetVerb,
+}
+
+#[derive(Debug, Subcommand)]
+pub(in crate::cli) enum SheetVerb {
+    /// Print a sheet as a table: CSV, with semicolons where the settings say decimal comma.
+    Export(SheetExport),
+    /// Show what a table would change, and change it after yes.
+    Import(SheetImport),
+}
+
+/// Words of `asfound sheet export`.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct SheetExport {
+    /// The machine type, or the sheet's file.
+    #[arg(value_name = "MACHINE | FILE")]
+    pub(in crate::cli) sheet: String,
+}
+
+/// Words of `asfound sheet import`.
+#[derive(Debug, Args)]
+#[expect(clippy::struct_excessive_bools, reason = "two flags, as typed; what they mean is settled in cli/sheet")]
+pub(in crate::cli) struct SheetImport {
+    /// The table: CSV, with commas, semicolons or tabs.
+    #[arg(value_name = "FILE.csv")]
+    pub(in crate::cli) file: PathBuf,
+    /// Change it without asking.
+    #[arg(long)]
+    pub(in crate::cli) yes: bool,
+    /// Print the changes for programs; nothing is changed without `--yes`.
+    #[arg(long)]
+    pub(in crate::cli) json: bool,
+}
+
+/// Words of `asfound checklist`.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct Checklist {
+    #[command(subcommand)]
+    pub(in crate::cli) what: ChecklistVerb,
+}
+
+#[derive(Debug, Subcommand)]
+pub(in crate::cli) enum ChecklistVerb {
+    /// Copy one into the data folder, comments kept.
+    Copy(ChecklistCopy),
+}
+
+/// Words of `asfound checklist copy`.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct ChecklistCopy {
+    /// The checklist: overhaul, bearing, cleaning, or one of your own.
+    pub(in crate::cli) name: String,
+    /// What the copy is called; without it the same, and it then stands before the program's.
+    pub(in crate::cli) new: Option<Id>,
+}

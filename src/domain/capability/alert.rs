@@ -1,0 +1,57 @@
+//! Alerts that lie nearer to their limit than any gauge can tell: between the two nothing could ever be judged.
+
+use super::super::characteristic::Characteristic;
+use super::super::checklist::{Checklist, Judged, Step, Takes};
+use super::super::exact::Exact;
+use super::super::id::Id;
+use super::super::instrument::Instrument;
+use super::super::judge::{self, Condition, Side};
+use super::super::measured::{Binding, known_gauge};
+use super::super::reckon::capable::guard_with;
+use super::super::sheet::{Level, Rule, Sheet};
+
+/// An alert whose distance to the limit is smaller than the guard of each gauge fit for it; in the characteristic's unit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NarrowAlert {
+    /// Of what.
+    pub characteristic: Characteristic,
+    /// From the alert to the limit.
+    pub room: Exact,
+    /// The smallest guard.
+    pub guard: Exact,
+    /// Whose guard it is.
+    pub gauge: Id,
+}
+
+/// Every such alert of a sheet, at the steps of a checklist, with these instruments as last calibrated.
+pub fn narrow_alerts(sheet: &Sheet, checklist: &Checklist, instruments: &[Instrument]) -> Vec<NarrowAlert> {
+    let found = checklist.steps.iter().filter(|step| step.condition() == Condition::AsFound);
+    let judged = found.flat_map(|step| step.judges.iter().map(move |judged| (step, judged)));
+    judged.filter_map(|(step, judged)| narrow(sheet, step, judged, instruments)).collect()
+}
+
+fn narrow(sheet: &Sheet, step: &Step, judged: &Judged, instruments: &[Instrument]) -> Option<NarrowAlert> {
+    let Takes::Readings(grid) = &step.takes else { return None };
+    let levels = sheet.levels.get(&judged.characteristic)?;
+    let (alert, limit) = (levels.alert.as_ref()?, levels.limit.as_ref()?);
+    let Rule::Guarded(factor) = limit.rule() else { return None };
+    let unit = judged.characteristic.unit();
+    let size = |level: &Level, side| {
+        let (bound, _) = judge::bounds(level).find(|(_, of)| *of == side)?;
+        judge::size_of(bound, unit, sheet)
+    };
+    let room = |side| Some((size(limit, side)?, (&size(limit, side)? - &size(alert, side)?).abs()));
+    let rooms = [room(Side::Upper), room(Side::Lower)];
+    let (limit, room) = rooms.into_iter().flatten().min_by(|one, other| one.1.cmp(&other.1))?;
+    let taken = Binding::of(judged)?.taken()?;
+    let repeats = usize::try_from(grid.repeats).unwrap_or(1);
+    let fit = instruments.iter().filter(|gauge| gauge.kind == grid.gauge);
+    let guards = fit.filter_map(|gauge| {
+        let day = gauge.calibrations.iter().map(|one| one.date).max()?;
+        let known = known_gauge(gauge, day, &limit, unit)?;
+        let (guard, _) = guard_with(&known, repeats, taken, &factor.into()).ok()?;
+        Some((guard, gauge.id.clone()))
+    });
+    let (guard, gauge) = guards.min_by(|one, other| one.0.cmp(&other.0))?;
+    (room < guard).then_some(NarrowAlert { characteristic: judged.characteristic, room, guard, gauge })
+}

@@ -1,0 +1,155 @@
+//! One's own checklists and sheets through the command line: a copy to begin with, and every change checked.
+
+use std::path::Path;
+
+use asfound::records::checklist_file::{built_in, built_in_names, read_whole};
+use assert_cmd::Command;
+use tempfile::TempDir;
+
+fn asfound(folder: &Path, words: &[&str]) -> (i32, String, String) {
+    let mut command = Command::cargo_bin("asfound").unwrap();
+    let output = command.arg("--data").arg(folder).args(words).output().unwrap();
+    let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();
+    (output.status.code().unwrap(), text(&output.stdout), text(&output.stderr))
+}
+
+#[test]
+fn every_checklist_of_the_program_is_copied_with_its_comments() {
+    let folder = TempDir::new().unwrap();
+    for name in built_in_names() {
+        let own = format!("our-{name}");
+        let (code, out, err) = asfound(folder.path(), &["checklist", "copy", name, &own]);
+        assert_eq!(code, 0, "{err}");
+        assert!(out.contains("is yours to change"), "{out}");
+        let text = std::fs::read_to_string(folder.path().join(format!("checklists/{own}.yaml"))).unwrap();
+        let copy = read_whole("a.yaml", text.as_bytes()).unwrap_or_else(|problems| panic!("{problems}"));
+        let original = built_in(name).unwrap().unwrap();
+        assert_eq!((copy.parts, copy.steps), (original.parts, original.steps));
+        for group in original_groups(name) {
+            let source = std::fs::read_to_string(root(&format!("checklists/{group}.yaml"))).unwrap();
+            for comment in source.lines().skip(1).filter(|line| line.trim_start().starts_with('#')) {
+                assert!(text.contains(comment), "{name} lost `{comment}` of {group}");
+            }
+        }
+    }
+    let (code, _, err) = asfound(folder.path(), &["checklist", "copy", "overhaul", "our-overhaul"]);
+    assert!(code == 1 && err.contains("is there already"), "{err}");
+    let (code, _, err) = asfound(folder.path(), &["checklist", "copy", "none"]);
+    assert!(code == 1 && err.contains("Known are our-bearing"), "{err}");
+    let (code, _, err) = asfound(folder.path(), &["checklist", "copy", "our-cleaning", "second"]);
+    assert_eq!(code, 0, "{err}");
+    let text = std::fs::read_to_string(folder.path().join("checklists/second.yaml")).unwrap();
+    assert!(text.contains("\nchecklist: second\n") && text.contains("# Copied from `cleaning`"), "{text}");
+    assert_eq!(asfound(folder.path(), &["check"]).0, 0);
+}
+
+fn root(path: &str) -> String {
+    format!("{}/{path}", env!("CARGO_MANIFEST_DIR"))
+}
+
+fn original_groups(name: &str) -> Vec<String> {
+    let order = std::fs::read_to_string(root(&format!("checklists/{name}.order.yaml"))).unwrap();
+    let groups = order.lines().find_map(|line| line.strip_prefix("groups: [")).unwrap();
+    groups.trim_end_matches(']').split(", ").map(str::to_owned).collect()
+}
+
+/// What is changed into what, where it is then found, and words of the reason and of the mend.
+type Row<'a> = (&'a str, &'a str, [&'a str; 2]);
+
+/// Each change is found by `check` in the file, at the line where the change stands, with a reason and a mend.
+fn each(sample: &str, rows: &[Row<'_>]) {
+    let folder = TempDir::new().unwrap();
+    let text = std::fs::read_to_string(root(&format!("docs/files/{sample}"))).unwrap();
+    let file = folder.path().join("own.yaml");
+    let name = file.to_str().unwrap();
+    std::fs::write(&file, &text).unwrap();
+    assert_eq!(asfound(folder.path(), &["check", name]).0, 0);
+    for (from, to, [reason, mend]) in rows {
+        assert!(text.contains(from), "{sample} has no `{from}`");
+        std::fs::write(&file, text.replacen(from, to, 1)).unwrap();
+        let (code, out, _) = asfound(folder.path(), &["check", name, "--json"]);
+        let told: serde_json::Value = serde_json::from_str(&out).unwrap();
+        let problems = told["problems"].as_array().unwrap();
+        let fits = |one: &&serde_json::Value| one["found"].as_str().unwrap().contains(reason);
+        let Some(one) = problems.iter().find(fits) else { panic!("`{to}`: {out}") };
+        assert!(one["mend"].as_str().unwrap().contains(mend), "`{to}`: {one}");
+        assert_eq!((code, one["file"].as_str()), (3, Some(name)), "`{to}`: {one}");
+        assert!(one["line"].as_u64().unwrap() > 1 && one["column"].as_u64().unwrap() > 0, "`{to}`: {one}");
+        let (_, out, _) = asfound(folder.path(), &["check", name]);
+        let place = format!("{name}:{}:{}: found ", one["line"], one["column"]);
+        assert!(out.contains(&place), "`{to}`: {out}");
+    }
+}
+
+#[test]
+fn whatever_is_wrong_with_a_checklist_is_found_from_outside() {
+    each(
+        "checklists/short.yaml",
+        &[
+            ("bush.ts.clearance,", "bush.ts.clearence,", ["`bush.ts.clearence`", "Did you mean `bush.ts.clearance`?"]),
+            ("lift/1", "lfit/1", ["the reckoning `lfit/1`", "Did you mean `lift/1`?"]),
+            ("unit: mm", "unit: bar", ["readings in bar, a pressure", "Change the grid's unit"]),
+            ("needs: [bush.ts/look]", "needs: [bush.ts/lok]", ["`bush.ts/lok`", "Did you mean `bush.ts/look`?"]),
+            ("needs: [bush.ts/look]", "needs: [bush.ts/clearance]", ["a circle: ", "Take one of these needs out."]),
+            (
+                "  caution: Gloves, eyes, air. No flame near the bath.\n",
+                "",
+                ["no caution, in the phase", "Put the caution"],
+            ),
+            (
+                "title: soak the bush",
+                "title: soak the bush and then go on to soak it longer",
+                ["46 characters", "Take out 6"],
+            ),
+            (
+                "step: bush.ts/look",
+                "step: bush.ts/clearance",
+                ["the step `bush.ts/clearance` a second time", "another name"],
+            ),
+            (
+                "  takes: soak",
+                "  on demand: yes\n  takes: soak",
+                ["on demand, which nothing asks for", "under `obliges`"],
+            ),
+        ],
+    );
+}
+
+#[test]
+fn whatever_is_wrong_with_a_sheet_is_found_from_outside() {
+    each(
+        "sheets/INV-420.yaml",
+        &[
+            ("bush.ts.pin\n", "bush.ts.pinn\n", ["`bush.ts.pinn`", "Did you mean `bush.ts.pin`?"]),
+            ("above: 0.220 mm", "above: 0.220 bar", ["`0.220 bar`, a pressure", "unit behind"]),
+            ("below: 0.130 mm", "below: 0 mm", ["a lower bound that no figure can fall below", "above 0"]),
+            (
+                "at or above: 0.210 mm",
+                "at or above: 0.230 mm",
+                ["an alert at 0.23, above the limit", "wrong way round"],
+            ),
+            ("over: 80 mm", "over: 81 mm", ["leaves a gap", "smallest first"]),
+            ("over: 80 mm", "over: 79 mm", ["overlaps", "smallest first"]),
+            ("figure: 60 mm", "figure: 40 mm", ["bands that leave out", "falls into a band"]),
+        ],
+    );
+}
+
+#[test]
+fn an_alert_nearer_to_its_limit_than_any_gauge_can_tell_is_remarked() {
+    let folder = TempDir::new().unwrap();
+    let sheets = folder.path().join("sheets");
+    std::fs::create_dir_all(&sheets).unwrap();
+    std::fs::create_dir_all(folder.path().join("instruments")).unwrap();
+    std::fs::copy(root("docs/files/instruments/D2.yaml"), folder.path().join("instruments/D2.yaml")).unwrap();
+    let sheet = std::fs::read_to_string(root("docs/files/sheets/INV-420.yaml")).unwrap();
+    let file = sheets.join("INV-420.yaml");
+    let said = "the alert of bush.ts.clearance lies 0.001 mm before its limit";
+    for (alert, wanted) in [("0.210 mm", false), ("0.219 mm", true)] {
+        std::fs::write(&file, sheet.replacen("at or above: 0.210 mm", &format!("at or above: {alert}"), 1)).unwrap();
+        for words in [vec!["check"], vec!["check", file.to_str().unwrap()]] {
+            let (code, out, _) = asfound(folder.path(), &words);
+            assert_eq!((code, out.contains(said)), (0, wanted), "{words:?}: {out}");
+        }
+    }
+}
