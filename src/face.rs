@@ -7,6 +7,7 @@ pub mod action;
 mod asking;
 pub mod effect;
 pub mod field;
+pub mod filling;
 pub mod form;
 pub mod glyphs;
 pub mod half;

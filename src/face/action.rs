@@ -35,6 +35,10 @@ pub enum Scope {
     Far,
     /// A finished record, to read.
     Review,
+    /// The files of a kind.
+    Register,
+    /// A file filled in.
+    Paper,
     /// Pages of text.
     Help,
     /// A step that does not open yet.
@@ -45,7 +49,7 @@ pub enum Scope {
 
 impl Scope {
     /// Every scope in the order of the docs.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 20] = [
         Self::Home,
         Self::Figure,
         Self::Points,
@@ -61,6 +65,8 @@ impl Scope {
         Self::Steps,
         Self::Far,
         Self::Review,
+        Self::Register,
+        Self::Paper,
         Self::Help,
         Self::Shut,
         Self::Wait,
@@ -84,6 +90,8 @@ impl Scope {
             Self::Steps => "All steps",
             Self::Far => "Far view",
             Self::Review => "Review",
+            Self::Register => "People, instruments, limits sheets",
+            Self::Paper => "A file filled in",
             Self::Help => "Pages of text",
             Self::Shut => "Step that does not open yet",
             Self::Wait => "Waiting for the files",
@@ -92,12 +100,12 @@ impl Scope {
 
     /// Whether printable keys go into a field there.
     pub fn has_field(self) -> bool {
-        matches!(self, Self::Figure | Self::Words | Self::Form | Self::Steps | Self::Sign | Self::Far)
+        matches!(self, Self::Figure | Self::Words | Self::Form | Self::Steps | Self::Sign | Self::Far | Self::Paper)
     }
 
     /// Whether a digit chooses a line there.
     pub fn takes_digit(self) -> bool {
-        matches!(self, Self::Home | Self::Look | Self::List | Self::Review)
+        matches!(self, Self::Home | Self::Look | Self::List | Self::Review | Self::Register)
     }
 
     /// Whether it is a step of the inspection.
@@ -203,26 +211,29 @@ actions! {
     Soak,    ENTER,          "start, end",    "Starts the soak, or ends it", &[Scope::Soak];
     Keep,    ENTER,          "keep",          "Keeps the sentence", &[Scope::Words];
     Sign,    ENTER,          "sign",          "Signs, when the name stands in the field", &[Scope::Sign];
-    Open,    ENTER,          "open",          "Opens the marked line", &[Scope::Home, Scope::Steps, Scope::Review];
+    Open,    ENTER,          "open",          "Opens the marked line", &[Scope::Home, Scope::Steps, Scope::Review, Scope::Register];
+    PutIn,   ENTER,          "take, next",    "Takes what is typed, or what is offered, and goes on; opens what is opened", &[Scope::Paper];
     Choose,  ENTER,          "choose",        "Chooses the marked line", &[Scope::Look, Scope::List, Scope::Question];
     Answer,  ENTER,          "next answer",   "Takes the answer and goes to the next; after the last, finishes", &[Scope::Form];
     GoThere, ENTER,          "go there",      "Goes to the step that comes first", &[Scope::Shut];
     Seen,    ENTER,          "seen, go on",   "Says that it was seen, and goes on", &[Scope::Notice];
-    Digit,   Press::Digit,   "digit",         "Chooses the line with that number", &[Scope::Home, Scope::Look, Scope::List, Scope::Review];
+    Digit,   Press::Digit,   "digit",         "Chooses the line with that number", &[Scope::Home, Scope::Look, Scope::List, Scope::Review, Scope::Register];
+    Cell,    Press::Arrows,  "move",          "Goes to another field; a half-typed text stays with its field", &[Scope::Paper];
+    Leap,    Press::Pages,   "next name",     "Goes to the next row with a name of its own, or back", &[Scope::Paper];
     Place,   Press::Arrows,  "move",   "Goes to another place; a half-typed figure stays with its place", &[Scope::Figure, Scope::Far];
     Line,    Press::UpDown,  "move",    "Marks another line",
-        &[Scope::Home, Scope::Points, Scope::Look, Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Review, Scope::Sign];
+        &[Scope::Home, Scope::Points, Scope::Look, Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Review, Scope::Sign, Scope::Register];
     Rub,     Press::Rubber,  "",              "Takes the last character out; Delete empties the field",
-        &[Scope::Figure, Scope::Words, Scope::Form, Scope::Steps, Scope::Sign, Scope::Far];
+        &[Scope::Figure, Scope::Words, Scope::Form, Scope::Steps, Scope::Sign, Scope::Far, Scope::Paper];
     Lower,   Press::Tabs,    "working",  "Turns the lower half: judged, working, why, how, mistakes, last time", STEP;
     Next,    Press::Tabs,    "page",     "Turns the page", &[Scope::Review];
-    Other,   Press::Tabs,    "offers", "Turns to the next answer on offer", &[Scope::Form];
+    Other,   Press::Tabs,    "offers", "Turns to the next answer on offer", &[Scope::Form, Scope::Paper];
     Page,    Press::Pages,   "",              "Scrolls what does not fit", STEP;
     Scroll,  Press::Pages,   "scroll",        "Scrolls", &[Scope::Steps, Scope::Help, Scope::Review];
     Else,    ESC,            "what else",     "Opens the numbered list of everything else; never leaves, never loses",
         &[Scope::Home, Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far, Scope::Shut];
     Back,    ESC,            "back",          "Back to where one was; nothing is lost",
-        &[Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Notice, Scope::Help, Scope::Review, Scope::Wait];
+        &[Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Notice, Scope::Help, Scope::Review, Scope::Register, Scope::Paper, Scope::Wait];
     Help,    Press::One(Key::Function(1)), "", "Shows the keys of this screen", Scope::ALL.as_slice();
     Far,     Press::One(Key::Function(2)), "far", "Place, last figure and verdict five rows high, to read from two metres; again goes back",
         &[Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far];

@@ -1,5 +1,6 @@
 //! What the model asks of the world outside, and what comes back. Data only: `run` and `writer` do it.
 
+use std::collections::BTreeMap;
 use std::fmt;
 
 use chrono::NaiveDate;
@@ -9,6 +10,8 @@ use crate::domain::id::Id;
 use crate::domain::inspection::{Inspection, Opening};
 use crate::domain::person::Person;
 use crate::domain::rotor::Rotor;
+use crate::records::paper::Kind;
+use crate::records::store::Leaf;
 use crate::records::store::{Draft, HalfForm};
 
 use super::half::Half;
@@ -49,6 +52,10 @@ pub enum Query {
     Copy(String),
     /// Length and hash of all that is on the disk, for a signature.
     Seal,
+    /// Every file of a kind.
+    Register(Kind),
+    /// A file that was filled in.
+    Put(Box<PaperPut>),
 }
 
 /// What a new record begins with.
@@ -79,6 +86,46 @@ pub enum Answer {
     Elsewhere(Result<String, Fault>),
     /// Length and SHA-256.
     Seal(Result<(u64, String), Fault>),
+    /// Every file of a kind.
+    Register(Result<Register, Fault>),
+    /// A file that was filled in is on the disk, or is not.
+    Put(Box<PaperPut>, Result<(), Fault>),
+}
+
+/// A file as filled in, for the disk.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PaperPut {
+    /// What it is.
+    pub kind: Kind,
+    /// The name of its draft.
+    pub draft: String,
+    /// The name of its file when it is complete; none: it is kept as a draft.
+    pub name: Option<String>,
+    /// Its text.
+    pub text: String,
+    /// The text in use before, as this program knows it.
+    pub before: Option<String>,
+}
+
+/// Every file of a kind, and what forms need to know besides.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Register {
+    /// Which kind.
+    pub kind: Kind,
+    /// The files, then the draft of a new one.
+    pub leaves: Vec<Leaf>,
+    /// By file: what its form tells besides.
+    pub told: BTreeMap<String, Vec<String>>,
+    /// Texts that can be copied: the program's own checklists.
+    pub copies: Vec<(String, String)>,
+    /// Everybody.
+    pub people: Vec<Person>,
+}
+
+impl Default for Register {
+    fn default() -> Self {
+        Self { kind: Kind::People, leaves: Vec::new(), told: BTreeMap::new(), copies: Vec::new(), people: Vec::new() }
+    }
 }
 
 /// An opened record.

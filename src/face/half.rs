@@ -46,7 +46,7 @@ pub(super) fn of(model: &Model) -> Option<Half> {
             Some(Half::Job(job.inspection.head().id.clone(), Box::new(draft)))
         }
         Screen::Begin(begin) => Some(Half::Begin(Some(of_form(&begin.form, &[])))),
-        Screen::Wait(_) | Screen::Home(_) | Screen::Review(_) => None,
+        Screen::Wait(_) | Screen::Home(_) | Screen::Review(_) | Screen::Registers(_) => None,
     }
 }
 

@@ -12,6 +12,7 @@ use super::screen::home::Home;
 use super::screen::list::List;
 use super::screen::notice::Notice;
 use super::screen::question::Question;
+use super::screen::registers::Registers;
 use super::screen::review::Review;
 use super::screen::steps::Steps;
 use super::typing::Typing;
@@ -29,6 +30,8 @@ pub enum Screen {
     Job(Box<Job>),
     /// A record to read.
     Review(Box<Review>),
+    /// People, instruments, limits sheets, rotors, own checklists.
+    Registers(Box<Registers>),
 }
 
 /// What lies over it; the last one gets the keys.
@@ -100,6 +103,7 @@ impl Model {
             (None, Screen::Home(_)) => Scope::Home,
             (None, Screen::Job(job)) => super::screen::bench::scope(job),
             (None, Screen::Review(_)) => Scope::Review,
+            (None, Screen::Registers(registers)) => registers.scope(),
             (None, Screen::Wait(_)) => Scope::Wait,
         }
     }
@@ -113,6 +117,9 @@ impl Model {
                 super::screen::bench::takes_text(job).then(|| job.field_mut())
             }
             (None, Screen::Begin(begin)) => begin.form.field_mut(),
+            (None, Screen::Registers(registers)) => {
+                registers.filling_mut()?.field_mut().map(|field| (field, super::field::SENTENCE))
+            }
             (Some(_), _) | (None, Screen::Wait(_) | Screen::Home(_) | Screen::Review(_)) => None,
         }
     }
@@ -121,7 +128,7 @@ impl Model {
     pub fn job(&self) -> Option<&Job> {
         match &self.screen {
             Screen::Job(job) => Some(job),
-            Screen::Wait(_) | Screen::Home(_) | Screen::Begin(_) | Screen::Review(_) => None,
+            Screen::Wait(_) | Screen::Home(_) | Screen::Begin(_) | Screen::Review(_) | Screen::Registers(_) => None,
         }
     }
 
@@ -129,7 +136,7 @@ impl Model {
     pub fn job_mut(&mut self) -> Option<&mut Job> {
         match &mut self.screen {
             Screen::Job(job) => Some(job),
-            Screen::Wait(_) | Screen::Home(_) | Screen::Begin(_) | Screen::Review(_) => None,
+            Screen::Wait(_) | Screen::Home(_) | Screen::Begin(_) | Screen::Review(_) | Screen::Registers(_) => None,
         }
     }
 

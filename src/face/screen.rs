@@ -19,6 +19,7 @@ pub mod photo;
 pub mod points;
 pub mod question;
 pub mod readings;
+pub mod registers;
 pub mod review;
 pub mod saving;
 pub mod sign;
@@ -80,6 +81,7 @@ fn on_screen(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
             review.act(action, key);
             if action == Action::Back { super::update::to_home(model) } else { Vec::new() }
         }
+        Screen::Registers(_) => registers::act(model, action, key),
         Screen::Wait(_) => super::update::to_home(model),
     }
 }
@@ -111,6 +113,7 @@ pub fn mark(model: &mut Model, line: Option<usize>) -> bool {
         (Some(Overlay::List(list)), _) => list.mark(line),
         (None, Screen::Home(home)) => home.mark(line),
         (None, Screen::Review(review)) => review.mark(line),
+        (None, Screen::Registers(registers)) => registers.mark(line),
         (None, Screen::Job(job)) => {
             let there = line < job.lines();
             if there {

@@ -3,6 +3,7 @@
 
 mod begin;
 mod home;
+mod papers;
 
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
@@ -186,6 +187,8 @@ impl Shelf for RecordShelf {
             Query::Begin(beginning) => Answer::Opened(self.begin(beginning).and_then(|path| self.take_down(&path))),
             Query::Photo(path) => Answer::Photo(self.photo(path.as_deref())),
             Query::Move(folder) => Answer::Elsewhere(self.go_elsewhere(folder, waiting)),
+            Query::Register(kind) => Answer::Register(self.register(*kind)),
+            Query::Put(put) => Answer::Put(put.clone(), self.put_paper(put)),
             Query::Copy(folder) => Answer::Elsewhere(self.copy(folder, waiting)),
             Query::Seal => {
                 let seal = self.opened().and_then(|open| open.file.seal_behind(&[]).map_err(fault));

@@ -175,6 +175,14 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
             Vec::new()
         }
         Answer::Seal(Ok(seal)) => screen::sign::sealed(model, seal),
+        Answer::Register(Ok(register)) => {
+            screen::registers::came(model, register);
+            Vec::new()
+        }
+        Answer::Put(put, done) => {
+            screen::registers::put(model, &put, done);
+            Vec::new()
+        }
         Answer::Home(Err(fault)) | Answer::Opened(Err(fault)) | Answer::Read(Err(fault)) => {
             let lines = wrap(&fault.to_string(), 74);
             if matches!(model.screen, Screen::Wait(_)) {
@@ -184,7 +192,10 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
             }
             Vec::new()
         }
-        Answer::Photo(Err(fault)) | Answer::Elsewhere(Err(fault)) | Answer::Seal(Err(fault)) => {
+        Answer::Photo(Err(fault))
+        | Answer::Elsewhere(Err(fault))
+        | Answer::Seal(Err(fault))
+        | Answer::Register(Err(fault)) => {
             model.say(Tone::Bad, fault.to_string());
             Vec::new()
         }

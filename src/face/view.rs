@@ -6,7 +6,7 @@ use ratatui::Frame;
 use super::look::Tone;
 use super::model::{Model, Overlay, Screen};
 use super::pen::Pen;
-use super::screen::{asked, begin, bench, far, help, home, list, notice, question, review, steps, wide};
+use super::screen::{asked, begin, bench, far, help, home, list, notice, question, registers, review, steps, wide};
 use super::widget::keybar;
 
 /// Draws the model.
@@ -36,6 +36,7 @@ fn whole(pen: &mut Pen<'_>, model: &Model) {
         Screen::Home(home) => home::view(pen, model, home),
         Screen::Begin(begin) => begin::view(pen, model, begin),
         Screen::Review(review) => review::view(pen, model, review),
+        Screen::Registers(registers) => registers::view(pen, model, registers),
         Screen::Job(job) => {
             let is_wide = pen.width() >= 120 && pen.height() >= 40;
             let columns = if is_wide { 80 } else { pen.width() };
@@ -104,6 +105,7 @@ fn reduced(pen: &mut Pen<'_>, model: &Model) {
         Screen::Home(home) => home::view(pen, model, home),
         Screen::Begin(begin) => begin::view(pen, model, begin),
         Screen::Review(review) => review::view(pen, model, review),
+        Screen::Registers(registers) => registers::view(pen, model, registers),
     }
     if let Some(overlay) = model.overlays.last() {
         let rows = below.saturating_sub(2);

@@ -63,7 +63,7 @@ impl Paper {
     /// An empty one.
     pub fn new(kind: Kind) -> Self {
         let text = format!("# {}\nformat: 1\n", kind.remark());
-        let name = format!("a new {}", kind.one());
+        let name = if kind == Kind::People { "people".to_owned() } else { format!("a new {}", kind.one()) };
         let root = parse(&name, text.as_bytes()).unwrap_or_else(|_| Node::text("", super::yaml::Quoting::Bare));
         let problems = kind.problems(&name, &text);
         Self { kind, name, text, root, problems, last: BTreeMap::new() }
@@ -87,6 +87,21 @@ impl Paper {
     /// The id in it; none while it is not given.
     pub fn id(&self) -> Option<&str> {
         self.root.get(self.kind.id_key()?)?.as_text().filter(|id| !id.is_empty())
+    }
+
+    /// What its forms are headed with: its id, else what it is.
+    pub(super) fn called(&self) -> &str {
+        self.id().unwrap_or(&self.name)
+    }
+
+    /// The first thing that keeps it from being used, in words for a form.
+    pub fn first_wanted(&self) -> Option<String> {
+        let problem = self.problems.iter().next()?;
+        let line = problem.at.line;
+        Some(match problem.found.strip_prefix("no key ") {
+            Some(key) => format!("still wanted: {}", key.trim_matches('`')),
+            None => format!("to mend, line {line}: {}. {}", problem.found, problem.mend),
+        })
     }
 
     /// The rows of a place.

@@ -7,6 +7,7 @@ mod beside;
 mod draft;
 mod folder;
 mod keys;
+mod papers;
 mod photos;
 mod registers;
 mod rotors;
@@ -21,6 +22,7 @@ use super::save_fault::SaveFault;
 
 pub use beside::LastEntry;
 pub use draft::{Draft, GaugeChosen, HalfForm, HalfTyped};
+pub use papers::{Leaf, NEW};
 pub use photos::{PhotoKept, newest_photo};
 pub use rotors::{NewRecord, RotorListed};
 

@@ -2,6 +2,7 @@
 
 mod builder;
 mod demo;
+mod forms;
 mod keys;
 mod leaving;
 mod saving;

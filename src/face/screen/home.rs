@@ -10,7 +10,7 @@ use super::super::look::Tone;
 use super::super::model::{Model, Screen};
 use super::super::pen::Pen;
 use super::super::widget::{keybar, listing};
-use super::{begin, bench, way};
+use super::{begin, bench, registers, way};
 
 /// What a line opens.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,6 +21,8 @@ enum Opens {
     Reading(String),
     /// A new inspection, of this rotor where one is named.
     Begin(Option<String>),
+    /// People, instruments, limits sheets.
+    Registers,
 }
 
 /// The first screen.
@@ -50,7 +52,7 @@ impl Home {
         let going = self.facts.going.iter().map(|one| Opens::Record(one.inspection.clone()));
         let waiting = self.facts.waiting.iter().map(|one| Opens::Reading(one.inspection.clone()));
         let due = self.facts.due.iter().map(|one| Opens::Begin(Some(one.rotor.clone())));
-        going.chain(waiting).chain(due).chain([Opens::Begin(None)]).collect()
+        going.chain(waiting).chain(due).chain([Opens::Begin(None), Opens::Registers]).collect()
     }
 }
 
@@ -83,6 +85,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
             model.screen = Screen::Begin(Box::new(begin));
             Vec::new()
         }
+        Some(Opens::Registers) => registers::open(model),
         None => Vec::new(),
     }
 }
@@ -102,6 +105,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 ///  3  DEMO-3   air filter             -        16 July 2024   six-weekly wash
 ///
 ///  4  begin an inspection
+///  5  people, instruments, limits sheets, rotors, own checklists
 ///  ! D1 is 30 days past its date
 ///  saved in /home/bench/asfound
 ///  digit, or arrows and Enter, opens          Esc what else         Ctrl-Q leave
@@ -120,6 +124,7 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
     draw.due(&home.facts);
     let half = if home.facts.begun.is_some() { "half answered" } else { "" };
     draw.entry("begin an inspection", half);
+    draw.entry("people, instruments, limits sheets, rotors, own checklists", "");
     let y = draw.y + 1;
     let end = pen.width().saturating_sub(1);
     let room = pen.height().saturating_sub(4);

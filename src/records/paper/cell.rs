@@ -111,6 +111,13 @@ impl From<bool> for Way {
     }
 }
 
+impl Row {
+    /// A row with a name of its own.
+    pub(super) fn named(label: &str, cells: Vec<Cell>) -> Self {
+        Self { label: label.to_owned(), called: label.to_owned(), first: true, group: None, cells }
+    }
+}
+
 /// One cell.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Cell {
@@ -151,8 +158,12 @@ impl Cell {
 /// One row.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Row {
-    /// What it is called; empty where its cells say it.
+    /// What stands before it; empty where its cells say it.
     pub label: String,
+    /// What it is called in full.
+    pub called: String,
+    /// Whether it is the first of its name: page up and down go there.
+    pub first: bool,
     /// The heading above it, where it begins a group.
     pub group: Option<String>,
     /// Its cells.

@@ -1,6 +1,6 @@
 //! The keys of a mapping, one a row: which there are and whether each is needed says the description of the file.
 
-use crate::records::edit::Path;
+use crate::records::edit::{Path, Step};
 use crate::records::form::{Shape, ShapeField};
 use crate::records::yaml::{Layout, Node, What};
 
@@ -14,7 +14,7 @@ pub(super) fn grid(paper: &Paper, path: &Path) -> Grid {
     let mut rows = Vec::new();
     rows_of(paper, path, &shape, "", &mut rows);
     let title = path.find(&paper.root).map(name_of).filter(|name| !name.is_empty());
-    let title = title.filter(|_| path.parent().is_some()).unwrap_or_else(|| paper.name.clone());
+    let title = title.filter(|_| path.parent().is_some()).unwrap_or_else(|| paper.called().to_owned());
     Grid { title, columns: vec![Column { name: String::new(), width: 50 }], rows, told: Vec::new() }
 }
 
@@ -26,6 +26,7 @@ fn rows_of(paper: &Paper, path: &Path, shape: &Shape, before: &str, rows: &mut V
         }
         known.push(field.key.clone());
         let at = path.key(&field.key);
+        let manual = path.steps().last() == Some(&Step::Key("manual".to_owned()));
         let (label, hint) = paper.kind.label(&field.key);
         let label = if before.is_empty() { label.to_owned() } else { format!("{before}, {label}") };
         // a small mapping stands in the same form, a key a row
@@ -37,11 +38,12 @@ fn rows_of(paper: &Paper, path: &Path, shape: &Shape, before: &str, rows: &mut V
             continue;
         }
         let mut cell = cell(paper, &at, &field.shape);
-        cell.need = field.needed.into();
+        // what an optional mapping needs is wanted once the mapping is there
+        cell.need = (field.needed && (manual || path.find(&paper.root).is_some())).into();
         if !hint.is_empty() {
             hint.clone_into(&mut cell.hint);
         }
-        rows.push(Row { label, group: None, cells: vec![cell] });
+        rows.push(Row::named(&label, vec![cell]));
     }
 }
 

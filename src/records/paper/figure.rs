@@ -25,6 +25,11 @@ pub(super) enum AmountTyped {
 pub(super) const SIDES: [(&str, &str); 4] =
     [(">=", "at or above"), ("<=", "at or below"), (">", "above"), ("<", "below")];
 
+/// The words that `a..b` stands for: of new what is allowed, of alert and limit where failing begins.
+pub(super) fn from_to(which: Which) -> (&'static str, &'static str) {
+    if which == Which::New { ("at or above", "at or below") } else { ("below", "above") }
+}
+
 impl Paper {
     /// A typed figure with its unit: the one typed, else that of last time where it is of the same kind, else `usual`.
     pub(super) fn figure(&mut self, typed: &str, usual: Unit) -> Result<String, String> {
@@ -45,8 +50,7 @@ impl Paper {
     /// The bounds of a level as typed.
     pub(super) fn bounds(&mut self, which: Which, typed: &str, usual: Unit) -> Result<Vec<BoundTyped>, String> {
         if let Some((from, to)) = typed.split_once("..").or_else(|| typed.split_once(" to ")) {
-            // new: what is allowed; alert and limit: where failing begins
-            let (lower, upper) = if which == Which::New { ("at or above", "at or below") } else { ("below", "above") };
+            let (lower, upper) = from_to(which);
             let upper_figure = self.figure(to, usual)?;
             let unit = typed::parse(to, self.unit(usual)).map_or(usual, |taken| taken.figure.unit());
             let lower_figure = self.figure(from, unit)?;

@@ -9,7 +9,7 @@ use crate::records::yaml::{Key, Layout, Node, Quoting, What};
 
 use super::cell::{Column, Grid, Place, Row, Which};
 use super::change::scalar;
-use super::figure::{AmountTyped, SIDES};
+use super::figure::{AmountTyped, SIDES, from_to};
 use super::{Paper, Remembered};
 
 impl Paper {
@@ -23,7 +23,14 @@ impl Paper {
     }
 
     /// The bounds of a level in their short form.
-    fn bounds_said(&self, level: &Path) -> String {
+    fn bounds_said(&self, level: &Path, which: Which) -> String {
+        let (lower, upper) = from_to(which);
+        let figure = |word: &str| self.said(&level.key(word)).rsplit_once(' ');
+        if let (Some((from, one)), Some((to, other))) = (figure(lower), figure(upper))
+            && one == other
+        {
+            return format!("{from}..{to} {one}");
+        }
         let said = SIDES.iter().filter_map(|(sign, word)| {
             let amount = level.key(word).find(&self.root)?;
             Some(match amount.get("size") {
@@ -154,23 +161,49 @@ fn first() -> String {
     "First the level: from where. Go left to it.".to_owned()
 }
 
+/// Every characteristic, those of a part together.
+fn by_part() -> Vec<Characteristic> {
+    let mut all: Vec<Characteristic> = Characteristic::all().collect();
+    let parts: Vec<&str> = all.iter().map(|one| one.part()).collect();
+    all.sort_by_key(|one| parts.iter().position(|part| *part == one.part()));
+    all
+}
+
+/// A name in lines of at most 22 characters.
+fn lines_of(name: &str) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for word in name.split(' ') {
+        match lines.last_mut() {
+            Some(line) if line.len() + 1 + word.len() <= 22 => {
+                line.push(' ');
+                line.push_str(word);
+            }
+            Some(_) | None => lines.push(word.to_owned()),
+        }
+    }
+    lines
+}
+
 pub(super) fn grid(paper: &Paper) -> Grid {
     let mut rows: Vec<Row> = Vec::new();
     let (mut judged, mut count, mut absent) = (0, 0, 0);
     let mut part = "";
-    for one in Characteristic::all() {
+    for one in by_part() {
         if paper.is_absent(one) {
             absent += 1;
             continue;
         }
         count += 1;
         judged += usize::from(paper.characteristic_at(one).is_some());
+        // a long name runs on beside its next level
+        let mut name = lines_of(one.name()).into_iter();
         for which in Which::ALL {
-            let label = if which == Which::New { one.name() } else { "" };
-            let group = (which == Which::New && one.part() != part).then(|| one.part().to_owned());
+            let first = which == Which::New;
             rows.push(Row {
-                label: format!("{label:<26.26}{:<6}", which.key()),
-                group,
+                label: format!("{:<22} {:<5}", name.next().unwrap_or_default(), which.key()),
+                called: format!("{}, {}", one.name(), which.key()),
+                first,
+                group: (first && one.part() != part).then(|| one.part().to_owned()),
                 cells: cells::of(paper, one, which),
             });
         }
@@ -180,12 +213,12 @@ pub(super) fn grid(paper: &Paper) -> Grid {
     let without = count - judged;
     let left = if absent > 0 { format!(", {absent} not on this machine") } else { String::new() };
     Grid {
-        title: format!("{}: levels", paper.name),
+        title: format!("{}: levels", paper.called()),
         columns: vec![
-            column("from where", 24),
+            column("from where", 20),
             column("leads to", 8),
             column("rule", 8),
-            column("page", 10),
+            column("page", 9),
             column("order as", 12),
         ],
         rows,

@@ -64,11 +64,11 @@ pub(super) fn grid(paper: &Paper) -> Grid {
             offer: paper.source_offer(),
             ..Cell::new(&paper.short_source(&source), To::GivenSource(given))
         };
-        Row { label: given.name().to_owned(), group: None, cells: vec![figure, source] }
+        Row::named(given.name(), vec![figure, source])
     });
     let column = |name: &str, width| Column { name: name.to_owned(), width };
     Grid {
-        title: format!("{}: figures of the machine", paper.name),
+        title: format!("{}: figures of the machine", paper.called()),
         columns: vec![column("figure", 14), column("where in the manual", 30)],
         rows: rows.collect(),
         told: vec!["What a step or a reckoning asks for and is not here stays open.".to_owned()],

@@ -1,6 +1,6 @@
 //! A sheet entered twice: the second person types it blind, and the two are compared.
 
-use crate::domain::sheet::{Level, Sheet};
+use crate::domain::sheet::{Amount, Bound, Level, Sheet, Touching};
 use crate::records::edit::{Path, same};
 use crate::records::sheet_file::read_sheet;
 use crate::records::yaml::{Layout, Node, What};
@@ -59,7 +59,7 @@ pub fn differences(first: &str, second: &str) -> Result<Vec<Difference>, String>
             let (a, b) = (level(&first), level(&second));
             if !agree(a.as_ref(), b.as_ref()) {
                 let what = format!("{}, {}", one.id(), which.key());
-                found.push(Difference { what, first: said(a.as_ref()), second: said(b.as_ref()) });
+                found.push(Difference { what, first: said(a.as_ref(), which), second: said(b.as_ref(), which) });
             }
         }
     }
@@ -79,18 +79,21 @@ fn agree(one: Option<&Level>, other: Option<&Level>) -> bool {
     }
 }
 
-fn said(level: Option<&Level>) -> String {
-    use crate::domain::sheet::{Amount, Bound, Touching};
+/// `>= 0.3 mm <= 0.5 mm, rework`, the signs as in the form.
+fn said(level: Option<&Level>, which: Which) -> String {
     let Some(level) = level else { return "none".to_owned() };
     let amount = |bound: &Bound| match &bound.amount {
         Amount::Fixed(figure) => figure.to_string(),
         Amount::BySize { size, bands } => format!("by {} in {} bands", size.name(), bands.len()),
     };
-    let touching = |bound: &Bound| if bound.touching == Touching::Fails { "touching fails" } else { "touching passes" };
-    let upper = level.upper().map(|bound| format!("up to {} ({})", amount(bound), touching(bound)));
-    let lower = level.lower().map(|bound| format!("down to {} ({})", amount(bound), touching(bound)));
+    // new: what is allowed; alert and limit: where failing begins
+    let meets = |bound: &Bound| (bound.touching == Touching::Passes) == (which == Which::New);
+    let said = |bound: &Bound, sign| format!("{sign}{} {}", if meets(bound) { "=" } else { "" }, amount(bound));
+    let (above, below) = if which == Which::New { ("<", ">") } else { (">", "<") };
+    let lower = level.lower().map(|bound| said(bound, below));
+    let upper = level.upper().map(|bound| said(bound, above));
     let bounds: Vec<_> = [lower, upper].into_iter().flatten().collect();
-    format!("{}, {}", bounds.join(", "), level.leads_to().word())
+    format!("{}, {}", bounds.join(" "), level.leads_to().word())
 }
 
 /// The first entry with the second name in it, once the two agree.

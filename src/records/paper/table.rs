@@ -19,7 +19,7 @@ fn title(paper: &Paper, path: &Path) -> String {
         Some((_, Step::Item(_))) | None => String::new(),
     };
     let (label, _) = paper.kind.label(&key);
-    if paper.name == label { label.to_owned() } else { format!("{}: {label}", paper.name) }
+    if paper.called() == label { label.to_owned() } else { format!("{}: {label}", paper.called()) }
 }
 
 pub(super) fn table(paper: &Paper, path: &Path) -> Grid {
@@ -54,7 +54,7 @@ pub(super) fn table(paper: &Paper, path: &Path) -> Grid {
             let whole = node.and_then(|node| paper.problems.iter().find(|one| one.at == node.at));
             first.fault = whole.filter(|one| !one.found.starts_with("no key")).map(super::words);
         }
-        rows.push(Row { label: String::new(), group: None, cells });
+        rows.push(Row::named("", cells));
     }
     let column = |field: &crate::records::form::ShapeField| {
         let name = paper.kind.label(&field.key).0.to_owned();
@@ -62,7 +62,7 @@ pub(super) fn table(paper: &Paper, path: &Path) -> Grid {
             let at = columns.iter().position(|one| one.key == field.key)?;
             row.cells.get(at).map(|cell| cell.text.chars().count())
         });
-        let width = longest.max().unwrap_or(0).max(name.chars().count()).clamp(6, 24);
+        let width = longest.max().unwrap_or(0).max(name.chars().count()).clamp(8, 24);
         Column { name, width }
     };
     Grid { title: title(paper, path), columns: columns.iter().map(column).collect(), rows, told: Vec::new() }
@@ -77,14 +77,14 @@ pub(super) fn list(paper: &Paper, path: &Path) -> Grid {
         let at = path.item(number);
         let to = if scalars { To::Item(at.clone()) } else { To::Open(Place::Fields(at.clone())) };
         let cell = Cell { fault: paper.fault_at(&at), ..Cell::new(&name_of(node), to) };
-        rows.push(Row { label: format!("{}", number + 1), group: None, cells: vec![cell] });
+        rows.push(Row::named(&format!("{}", number + 1), vec![cell]));
     }
     let hint = match &key {
         Some(key) => format!("a new one begins with its {key}"),
         None => "one line more".to_owned(),
     };
     let cell = Cell { hint, ..Cell::new("", To::New(path.clone(), key)) };
-    rows.push(Row { label: "new".to_owned(), group: None, cells: vec![cell] });
+    rows.push(Row::named("new", vec![cell]));
     let columns = vec![Column { name: String::new(), width: 70 }];
     Grid { title: title(paper, path), columns, rows, told: Vec::new() }
 }

@@ -212,7 +212,7 @@ impl Store {
     }
 
     /// Where an id's file is or will be: a name that differs in case only is the same.
-    fn path_of_id(&self, folder: &str, id: &str) -> PathBuf {
+    pub(super) fn path_of_id(&self, folder: &str, id: &str) -> PathBuf {
         let same =
             |path: &PathBuf| path.file_stem().is_some_and(|stem| stem.to_string_lossy().eq_ignore_ascii_case(id));
         let known = self.files(folder).unwrap_or_default().into_iter().find(same);

@@ -66,12 +66,15 @@ impl Store {
 
     /// The folder of a rotor; one whose name differs in case only is the same.
     pub fn rotor_folder(&self, rotor: &Id) -> PathBuf {
+        self.folder_named(rotor.as_str())
+    }
+
+    pub(super) fn folder_named(&self, rotor: &str) -> PathBuf {
         let rotors = self.root.join("rotors");
-        let same = |path: &PathBuf| {
-            path.file_name().is_some_and(|name| name.to_string_lossy().eq_ignore_ascii_case(rotor.as_str()))
-        };
+        let same =
+            |path: &PathBuf| path.file_name().is_some_and(|name| name.to_string_lossy().eq_ignore_ascii_case(rotor));
         let known = folder::folders(&rotors).unwrap_or_default().into_iter().find(same);
-        known.unwrap_or_else(|| rotors.join(rotor.as_str()))
+        known.unwrap_or_else(|| rotors.join(rotor))
     }
 
     /// Takes the right to write in a rotor's folder.

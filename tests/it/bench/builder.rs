@@ -8,9 +8,12 @@ use asfound::face::input::Key;
 use asfound::face::look::Look;
 use asfound::face::message::{Message, Moment};
 use asfound::face::model::{Model, Screen};
+use asfound::face::shelf::RecordShelf;
 use asfound::face::update::update;
 use asfound::face::view::view;
-use asfound::records::store::{Draft, HalfForm};
+use asfound::face::writer::Shelf as _;
+use asfound::records::clock::PretendedClock;
+use asfound::records::store::{Draft, HalfForm, Store};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 
@@ -33,19 +36,43 @@ pub(crate) struct Bench {
     draft: Option<Draft>,
     begun: Option<HalfForm>,
     pub(super) status: Option<u8>,
+    /// Keys pressed so far.
+    pub(super) pressed: usize,
+    /// A real folder in the place of the pretended answers.
+    shelf: Option<RecordShelf>,
 }
 
 impl Bench {
     fn new() -> Self {
         let at = Moment { stamp: demo::now(), millis: 1_000_000 };
         let model = Model::new(Look::PLAIN, (80, 24), at);
-        Self { model, at, disk: Disk::Works, waiting: Vec::new(), kept: 0, draft: None, begun: None, status: None }
+        Self {
+            model,
+            at,
+            disk: Disk::Works,
+            waiting: Vec::new(),
+            kept: 0,
+            draft: None,
+            begun: None,
+            status: None,
+            pressed: 0,
+            shelf: None,
+        }
     }
 
     /// The first screen.
     pub(super) fn home() -> Self {
         let mut bench = Self::new();
         bench.tell(Message::Answered(Box::new(Answer::Home(Ok(demo::facts()))), bench.at));
+        bench
+    }
+
+    /// The first screen over a folder, its own clock going with the keys'.
+    pub(super) fn over(folder: &std::path::Path) -> Self {
+        let mut bench = Self::new();
+        let clock = std::sync::Arc::new(PretendedClock::at(demo::now()));
+        bench.shelf = Some(RecordShelf::new(Store::at(folder), clock));
+        bench.fetch(Query::Home);
         bench
     }
 
@@ -155,6 +182,7 @@ impl Bench {
     }
 
     fn key(&mut self, key: Key) {
+        self.pressed += 1;
         self.pass(60);
         let at = self.at;
         self.tell(Message::Key(key, at));
@@ -184,6 +212,9 @@ impl Bench {
     fn perform(&mut self, effect: Effect) {
         match effect {
             Effect::Save(entries) => {
+                if let Some(shelf) = &mut self.shelf {
+                    shelf.append(&entries).unwrap_or_else(|fault| panic!("{fault}"));
+                }
                 self.waiting.extend(entries.iter().map(|entry| entry.number));
                 self.save();
             }
@@ -196,7 +227,11 @@ impl Bench {
                 }
             }
             Effect::Ask(query) => self.fetch(*query),
-            Effect::PutDown => {}
+            Effect::PutDown => {
+                if let Some(shelf) = &mut self.shelf {
+                    shelf.put_down();
+                }
+            }
             Effect::End(status) => self.status = Some(status),
         }
     }
@@ -217,6 +252,11 @@ impl Bench {
     }
 
     fn fetch(&mut self, query: Query) {
+        if let Some(shelf) = &mut self.shelf {
+            let answer = shelf.fetch(&query, &[]);
+            let at = self.at;
+            return self.effects(Message::Answered(Box::new(answer), at));
+        }
         let opened = |inspection| Opened { inspection, draft: None, break_hours: 12, remark: None };
         let answer = match query {
             Query::Home => Answer::Home(Ok(HomeFacts { begun: self.begun.clone(), ..demo::facts() })),
@@ -230,6 +270,7 @@ impl Bench {
             Query::Photo(_) => {
                 Answer::Photo(Err(Fault { what: "No picture there.".into(), mend: "Type its path.".into() }))
             }
+            Query::Register(_) | Query::Put(_) => panic!("forms are filled in over a folder: Bench::over"),
             Query::Seal => Answer::Seal(Ok((4096, "0".repeat(64)))),
         };
         let moved = matches!(answer, Answer::Elsewhere(_));
@@ -276,7 +317,7 @@ impl Bench {
     pub(super) fn entries(&self) -> usize {
         match &self.model.screen {
             Screen::Job(job) => job.inspection.entries().len(),
-            Screen::Wait(_) | Screen::Home(_) | Screen::Begin(_) | Screen::Review(_) => {
+            Screen::Wait(_) | Screen::Home(_) | Screen::Begin(_) | Screen::Review(_) | Screen::Registers(_) => {
                 panic!("no record is open:\n{}", self.screen())
             }
         }

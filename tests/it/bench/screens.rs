@@ -102,6 +102,7 @@ fn no_size_breaks_any_screen() {
     for bench in [
         Bench::home(),
         Bench::home().keys("7"),
+        Bench::home().keys("8"),
         lifts(Bench::at_step("bush.ts/clearance"), 24),
         Bench::at_step("bush.ts/clearance").keys("esc"),
         Bench::at_step("bush.ts/clearance").keys("f2"),

@@ -40,7 +40,7 @@ impl Spot<'_> {
 
     fn from(&self) -> Cell {
         let Self { paper, one, which, at } = self;
-        let bounds = at.as_ref().map(|level| paper.bounds_said(level)).unwrap_or_default();
+        let bounds = at.as_ref().map(|level| paper.bounds_said(level, *which)).unwrap_or_default();
         let side = paper.side(*which).map(|side| format!("alone it means {side}"));
         let side = side.unwrap_or_else(|| "> above, >= at or above, < below".to_owned());
         let means = if *which == Which::New { "allowed" } else { "fails" };

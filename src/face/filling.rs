@@ -1,0 +1,320 @@
+//! A file while it is filled in: the hand on a cell, what is half typed there, what goes to the disk. The same for the bench
+//! and the line mode; what may stand where, and whether it is right, is the file's own reader's to say.
+
+use std::collections::BTreeMap;
+
+use crate::records::paper::{self, Cell, Entered, Grid, Kind, Paper, Place, To};
+use crate::records::store::{Leaf, NEW};
+
+use super::effect::PaperPut;
+use super::field::Field;
+use super::form::Go;
+
+/// The hand on a place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Hand {
+    place: Place,
+    at: (usize, usize),
+    typed: BTreeMap<(usize, usize), Field>,
+}
+
+impl Hand {
+    fn on(place: Place) -> Self {
+        Self { place, at: (0, 0), typed: BTreeMap::new() }
+    }
+}
+
+/// Whose entry it is.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Entry {
+    /// The file itself.
+    First,
+    /// A sheet typed again, blind, beside the first entry.
+    Second { first: String },
+}
+
+/// A file while it is filled in.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Filling {
+    /// It.
+    pub paper: Paper,
+    /// What its form tells besides: what a gauge can pass, which parts were replaced when.
+    pub told: Vec<String>,
+    /// The name of its file; none while there is none.
+    name: Option<String>,
+    /// The text in use, as this program knows it.
+    in_use: Option<String>,
+    entry: Entry,
+    hands: Vec<Hand>,
+}
+
+/// What Enter did.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Done {
+    /// The text changed: this goes to the disk.
+    Put(Box<PaperPut>),
+    /// The hand went on, or another place was opened.
+    Went,
+}
+
+impl Filling {
+    /// A new file of a kind.
+    pub fn new(kind: Kind) -> Self {
+        Self::over(Paper::new(kind), None, None)
+    }
+
+    fn over(paper: Paper, name: Option<String>, in_use: Option<String>) -> Self {
+        let place = paper.kind.first_place();
+        Self { paper, told: Vec::new(), name, in_use, entry: Entry::First, hands: vec![Hand::on(place)] }
+    }
+
+    /// A file that is there, or the draft of one.
+    ///
+    /// # Errors
+    /// What keeps its text from being read at all.
+    pub fn open(kind: Kind, leaf: &Leaf) -> Result<Self, String> {
+        let text = leaf.draft.as_ref().or(leaf.text.as_ref());
+        let Some(text) = text else { return Ok(Self::over(Paper::new(kind), None, None)) };
+        let paper = Paper::open(kind, &leaf.name, text).map_err(|problems| problems.to_string())?;
+        let name = leaf.text.as_ref().map(|_| leaf.name.clone());
+        Ok(Self::over(paper, name, leaf.text.clone()))
+    }
+
+    /// The same with what its form tells besides.
+    #[must_use]
+    pub fn telling(self, told: Vec<String>) -> Self {
+        Self { told, ..self }
+    }
+
+    /// A text to begin with, under a new name: a checklist of the program's own.
+    ///
+    /// # Errors
+    /// What keeps its text from being read.
+    pub fn copy(kind: Kind, text: &str) -> Result<Self, String> {
+        let paper = Paper::open(kind, NEW, text).map_err(|problems| problems.to_string())?;
+        Ok(Self::over(paper, None, None))
+    }
+
+    /// The second entry of a sheet: begun by `by`, or gone on with.
+    ///
+    /// # Errors
+    /// When the first is not complete, or was typed by the same person.
+    pub fn second(leaf: &Leaf, by: &str) -> Result<Self, String> {
+        let first = leaf.text.clone().ok_or("The first entry is not complete yet.")?;
+        let text = match &leaf.second {
+            Some(text) => text.clone(),
+            None => paper::second_of(&first, by)?,
+        };
+        let paper = Paper::open(Kind::Sheet, &leaf.name, &text).map_err(|problems| problems.to_string())?;
+        let mut filling = Self::over(paper, Some(leaf.name.clone()), Some(first.clone()));
+        filling.entry = Entry::Second { first };
+        filling.hands = vec![Hand::on(Place::Levels)];
+        Ok(filling)
+    }
+
+    /// The place on the screen.
+    pub fn grid(&self) -> Grid {
+        let mut grid = self.paper.grid(self.place());
+        // an id that names a file stays
+        if let (true, Some(row)) = (self.name.is_some() && self.is_top(), grid.rows.first_mut())
+            && self.paper.kind.id_key().is_some()
+            && let (Entry::First, Some(cell)) = (&self.entry, row.cells.first_mut())
+        {
+            cell.to = To::Nothing;
+            "it names the file and stands in records: it stays".clone_into(&mut cell.hint);
+        }
+        grid
+    }
+
+    fn is_top(&self) -> bool {
+        self.hands.len() <= 1
+    }
+
+    fn place(&self) -> &Place {
+        const LEVELS: &Place = &Place::Levels;
+        self.hands.last().map_or(LEVELS, |hand| &hand.place)
+    }
+
+    /// The row and column of the hand.
+    pub fn at(&self) -> (usize, usize) {
+        self.hands.last().map_or((0, 0), |hand| hand.at)
+    }
+
+    /// The cell under the hand.
+    pub fn cell(&self) -> Option<Cell> {
+        self.grid().cell(self.at()).cloned()
+    }
+
+    /// What is half typed under the hand.
+    pub fn typed(&self) -> &str {
+        self.hands.last().and_then(|hand| hand.typed.get(&hand.at)).map_or("", Field::text)
+    }
+
+    /// The field under the hand.
+    pub fn field_mut(&mut self) -> Option<&mut Field> {
+        let hand = self.hands.last_mut()?;
+        Some(hand.typed.entry(hand.at).or_default())
+    }
+
+    /// Whether it is a second entry.
+    pub fn is_second(&self) -> bool {
+        matches!(self.entry, Entry::Second { .. })
+    }
+
+    /// How it stands: in use, or a draft and what it still wants.
+    pub fn state(&self) -> String {
+        let faults = self.paper.problems().count();
+        match (&self.entry, faults) {
+            (Entry::Second { .. }, 0) => "second entry, blind; Esc compares".to_owned(),
+            (Entry::Second { .. }, _) => format!("second entry, blind; {faults} to mend"),
+            (Entry::First, 0) if self.in_use.as_deref() == Some(self.paper.text()) => "saved, in use".to_owned(),
+            (Entry::First, 0) => "complete".to_owned(),
+            (Entry::First, 1) => "DRAFT, not in use: 1 thing wanted".to_owned(),
+            (Entry::First, _) => format!("DRAFT, not in use: {faults} things wanted"),
+        }
+    }
+
+    /// Enter: takes what is typed, or what is offered, and goes on; opens what is opened.
+    ///
+    /// # Errors
+    /// Why the text was not taken; it stays in the field.
+    pub fn enter(&mut self) -> Result<Done, String> {
+        let (grid, at) = (self.grid(), self.at());
+        let Some(cell) = grid.cell(at).cloned() else { return Ok(Done::Went) };
+        let typed = self.typed().trim().to_owned();
+        let offered = cell.offer.clone().filter(|_| cell.text.is_empty() && typed.is_empty());
+        match (&cell.to, typed.is_empty()) {
+            (To::Open(place), true) => {
+                self.hands.push(Hand::on(place.clone()));
+                return Ok(Done::Went);
+            }
+            (_, true) if offered.is_none() => {
+                // nothing typed: on; past the rest of the row where its first cell is empty
+                let next = if cell.text.is_empty() && at.1 == 0 { grid.below(at.0) } else { grid.next(at) };
+                self.hand_to(next.unwrap_or(at));
+                return Ok(Done::Went);
+            }
+            (_, _) => {}
+        }
+        let entered = self.paper.enter(&cell, &offered.unwrap_or(typed))?;
+        if let Some(hand) = self.hands.last_mut() {
+            hand.typed.remove(&at);
+        }
+        let grid = self.grid();
+        match entered {
+            Entered::Taken => self.hand_to(grid.next(at).unwrap_or(at)),
+            Entered::Opens(place) => self.hands.push(Hand::on(place)),
+        }
+        Ok(Done::Put(Box::new(self.put())))
+    }
+
+    /// What goes to the disk: in use when the reader takes it, a draft else.
+    fn put(&mut self) -> PaperPut {
+        let kind = self.paper.kind;
+        let id = self.paper.id().map(str::to_owned).or((kind == Kind::People).then(|| "people".to_owned()));
+        let text = self.paper.text().to_owned();
+        let before = self.in_use.clone();
+        if let Entry::Second { .. } = &self.entry {
+            let draft = format!("second-{}", self.name.clone().unwrap_or_default());
+            return PaperPut { kind, draft, name: None, text, before };
+        }
+        let draft = self.name.clone().unwrap_or_else(|| NEW.to_owned());
+        let name = self.name.clone().or(id).filter(|_| self.paper.is_complete());
+        if name.is_some() {
+            self.name.clone_from(&name);
+            self.in_use = Some(text.clone());
+        }
+        PaperPut { kind, draft, name, text, before }
+    }
+
+    /// The disk did not take it: it is a draft again.
+    pub fn not_saved(&mut self, put: &PaperPut) {
+        if let Entry::First = self.entry {
+            self.in_use.clone_from(&put.before);
+            if put.before.is_none() {
+                self.name = None;
+            }
+        }
+    }
+
+    /// The second entry against the first: where they differ, or the sheet with both names.
+    ///
+    /// # Errors
+    /// When one of them is not complete.
+    pub fn compare(&self) -> Result<Compared, String> {
+        let Entry::Second { first } = &self.entry else { return Err("It is no second entry.".to_owned()) };
+        let differences = paper::differences(first, self.paper.text())?;
+        if !differences.is_empty() {
+            let lines =
+                differences.iter().map(|one| format!("{}: first {}; second {}", one.what, one.first, one.second));
+            return Ok(Compared::Differ(lines.collect()));
+        }
+        let text = paper::taken_over(first, self.paper.text())?;
+        let name = self.name.clone().unwrap_or_default();
+        let draft = format!("second-{name}");
+        let before = Some(first.clone());
+        Ok(Compared::Agree(PaperPut { kind: Kind::Sheet, draft, name: Some(name), text, before }))
+    }
+
+    fn hand_to(&mut self, at: (usize, usize)) {
+        if let Some(hand) = self.hands.last_mut() {
+            hand.at = at;
+        }
+    }
+
+    /// One cell further; up and down keep the column as far as the row has it.
+    pub fn go(&mut self, (rows, columns): (isize, isize)) {
+        let (grid, (row, column)) = (self.grid(), self.at());
+        let row = row.saturating_add_signed(rows).min(grid.rows.len().saturating_sub(1));
+        let cells = grid.rows.get(row).map_or(0, |row| row.cells.len());
+        self.hand_to((row, column.saturating_add_signed(columns).min(cells.saturating_sub(1))));
+    }
+
+    /// To the next row with a name of its own, or back.
+    pub fn leap(&mut self, by: Go) {
+        let (grid, (row, _)) = (self.grid(), self.at());
+        let named = |number: &usize| grid.rows.get(*number).is_some_and(|row| row.first);
+        let to = match by {
+            Go::On => (row + 1..grid.rows.len()).find(named),
+            Go::Back => (0..row).rev().find(named),
+        };
+        self.hand_to((to.unwrap_or(row), 0));
+    }
+
+    /// Puts the next word on offer into the field.
+    pub fn turn(&mut self, by: Go) {
+        let Some(cell) = self.cell() else { return };
+        let count = cell.offers.len();
+        if count == 0 {
+            return;
+        }
+        let now = if self.typed().is_empty() { cell.text } else { self.typed().to_owned() };
+        let next = match (cell.offers.iter().position(|offer| *offer == now), by) {
+            (None, Go::On) => 0,
+            (None, Go::Back) => count - 1,
+            (Some(at), Go::On) => (at + 1) % count,
+            (Some(at), Go::Back) => (at + count - 1) % count,
+        };
+        if let (Some(offer), Some(field)) = (cell.offers.get(next).cloned(), self.field_mut()) {
+            *field = Field::holding(&offer);
+        }
+    }
+
+    /// Back to the place before; says whether there was one.
+    pub fn back(&mut self) -> bool {
+        let deeper = self.hands.len() > 1;
+        if deeper {
+            self.hands.pop();
+        }
+        deeper
+    }
+}
+
+/// What the comparison of two entries says.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Compared {
+    /// They differ, a line each.
+    Differ(Vec<String>),
+    /// They agree: the sheet with both names.
+    Agree(PaperPut),
+}

@@ -1,0 +1,347 @@
+//! People, instruments, limits sheets, rotors, own checklists: which there are, and each filled in.
+
+mod form;
+
+use crate::records::paper::Kind;
+use crate::records::store::Leaf;
+
+use super::super::action::{Action, Scope};
+use super::super::effect::{Effect, Fault, PaperPut, Query, Register};
+use super::super::filling::{Compared, Done, Filling};
+use super::super::form::Go;
+use super::super::input::Key;
+use super::super::look::Tone;
+use super::super::model::{Model, Screen};
+use super::super::pen::{Pen, wrap};
+use super::super::update::to_home;
+use super::super::widget::{keybar, listing};
+use super::{bench, way};
+
+/// The registers.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Registers {
+    register: Register,
+    view: View,
+    marked: usize,
+}
+
+/// What of them is shown.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+enum View {
+    /// The five kinds.
+    #[default]
+    Kinds,
+    /// The files of a kind.
+    Files(Kind),
+    /// Who types a sheet the second time: the sheet's place among the files.
+    Who(usize),
+    /// One of them.
+    Filling(Box<Filling>),
+    /// Where two entries of a sheet differ.
+    Differ(Box<Filling>, Vec<String>),
+}
+
+/// What a line of the files opens.
+enum Opens {
+    Leaf(usize),
+    Second(usize),
+    New,
+    Copy(usize),
+}
+
+impl Registers {
+    /// Printable keys go into a field.
+    pub fn has_field(&self) -> bool {
+        matches!(self.view, View::Filling(_))
+    }
+
+    /// The field, when one is open.
+    pub fn filling_mut(&mut self) -> Option<&mut Filling> {
+        match &mut self.view {
+            View::Filling(filling) => Some(filling),
+            View::Kinds | View::Files(_) | View::Who(_) | View::Differ(..) => None,
+        }
+    }
+
+    fn files(&self, kind: Kind) -> Vec<(String, Tone, Opens)> {
+        let mut lines = Vec::new();
+        for (number, leaf) in self.register.leaves.iter().enumerate() {
+            let (words, tone) = said(kind, leaf);
+            lines.push((words, tone, Opens::Leaf(number)));
+            if kind == Kind::Sheet && leaf.text.is_some() {
+                let begun = if leaf.second.is_some() { ", begun" } else { "" };
+                let words = format!("{:<14} typed a second time, blind, by somebody else{begun}", leaf.name);
+                lines.push((words, Tone::Plain, Opens::Second(number)));
+            }
+        }
+        if kind != Kind::People && !self.register.leaves.iter().any(|leaf| leaf.text.is_none()) {
+            lines.push(("a new one".to_owned(), Tone::Plain, Opens::New));
+        }
+        let copies = self.register.copies.iter().enumerate();
+        let copies = copies.map(|(number, (name, _))| {
+            (format!("{name:<14} built in: a copy of your own"), Tone::Plain, Opens::Copy(number))
+        });
+        lines.extend(copies.filter(|_| kind == Kind::Checklist));
+        lines
+    }
+
+    fn lines(&self) -> Vec<(String, Tone)> {
+        match &self.view {
+            View::Kinds => Kind::ALL.into_iter().map(|kind| (kind.all().to_owned(), Tone::Plain)).collect(),
+            View::Files(kind) => self.files(*kind).into_iter().map(|(words, tone, _)| (words, tone)).collect(),
+            View::Who(_) => {
+                let people = self.register.people.iter();
+                people.map(|person| (format!("{:<14} {}", person.id.to_string(), person.name), Tone::Plain)).collect()
+            }
+            View::Differ(_, lines) => lines.iter().map(|line| (line.clone(), Tone::Watch)).collect(),
+            View::Filling(_) => Vec::new(),
+        }
+    }
+
+    fn title(&self) -> String {
+        match &self.view {
+            View::Kinds => "people, instruments, limits sheets".to_owned(),
+            View::Files(kind) => kind.all().to_owned(),
+            View::Who(_) => "who types it the second time?".to_owned(),
+            View::Differ(..) => "the two entries differ: look in the manual; Esc goes back to the second".to_owned(),
+            View::Filling(filling) => filling.grid().title,
+        }
+    }
+
+    /// Marks a line; says whether there is one.
+    pub fn mark(&mut self, line: usize) -> bool {
+        let there = line < self.lines().len();
+        if there {
+            self.marked = line;
+        }
+        there
+    }
+
+    /// Where a key goes.
+    pub fn scope(&self) -> Scope {
+        if self.has_field() { Scope::Paper } else { Scope::Register }
+    }
+}
+
+/// A file in one line.
+fn said(kind: Kind, leaf: &Leaf) -> (String, Tone) {
+    let name = if kind == Kind::People { "everybody" } else { &leaf.name };
+    match (&leaf.text, &leaf.draft) {
+        (None, Some(_)) => (format!("{name:<14} ~ a draft left half done: go on with it"), Tone::Watch),
+        (Some(_), Some(_)) => (format!("{name:<14} ~ in use as it was; a change is left half done"), Tone::Watch),
+        (Some(text), None) => {
+            let faults = kind.problems(&leaf.name, text).count();
+            match faults {
+                0 => (name.to_owned(), Tone::Plain),
+                _ => (format!("{name:<14} ! {faults} faults: cannot be used"), Tone::Bad),
+            }
+        }
+        (None, None) => (format!("{name:<14} none yet"), Tone::Plain),
+    }
+}
+
+/// Opens the registers.
+pub fn open(model: &mut Model) -> Vec<Effect> {
+    model.overlays.clear();
+    model.screen = Screen::Registers(Box::default());
+    Vec::new()
+}
+
+/// A kind's files have come.
+pub fn came(model: &mut Model, register: Register) {
+    let Screen::Registers(registers) = &mut model.screen else { return };
+    registers.view = View::Files(register.kind);
+    registers.register = register;
+    registers.marked = registers.marked.min(registers.lines().len().saturating_sub(1));
+}
+
+/// A file is on the disk, or is not.
+pub fn put(model: &mut Model, put: &PaperPut, done: Result<(), Fault>) {
+    let Err(fault) = done else { return };
+    if let Screen::Registers(registers) = &mut model.screen
+        && let Some(filling) = registers.filling_mut()
+    {
+        filling.not_saved(put);
+    }
+    model.say(Tone::Bad, format!("NOT saved, kept as a draft: {fault}"));
+}
+
+fn ask(kind: Kind) -> Vec<Effect> {
+    vec![Effect::Ask(Box::new(Query::Register(kind)))]
+}
+
+/// Keys of the registers.
+pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
+    let Screen::Registers(registers) = &mut model.screen else { return Vec::new() };
+    if action == Action::Line && !registers.has_field() {
+        let last = registers.lines().len().saturating_sub(1);
+        registers.marked = match way(key) {
+            Go::Back => registers.marked.saturating_sub(1),
+            Go::On => (registers.marked + 1).min(last),
+        };
+        return Vec::new();
+    }
+    match (registers.view.clone(), action) {
+        (View::Kinds, Action::Open) => {
+            let kind = Kind::ALL.get(registers.marked).copied();
+            registers.marked = 0;
+            kind.map(ask).unwrap_or_default()
+        }
+        (View::Kinds, Action::Back) => to_home(model),
+        (View::Files(_), Action::Back) => {
+            registers.view = View::Kinds;
+            registers.marked = 0;
+            Vec::new()
+        }
+        (View::Files(kind), Action::Open) => chosen(model, kind),
+        (View::Who(sheet), Action::Open) => {
+            let by = registers.register.people.get(registers.marked).map(|person| person.id.to_string());
+            second(model, sheet, &by.unwrap_or_default());
+            Vec::new()
+        }
+        (View::Who(_), Action::Back) => ask(Kind::Sheet),
+        (View::Differ(filling, _), Action::Back | Action::Open) => {
+            registers.view = View::Filling(filling);
+            Vec::new()
+        }
+        (View::Filling(_), _) => on_form(model, action, key),
+        (_, _) => Vec::new(),
+    }
+}
+
+fn chosen(model: &mut Model, kind: Kind) -> Vec<Effect> {
+    let Screen::Registers(registers) = &mut model.screen else { return Vec::new() };
+    let register = &registers.register;
+    let filling = match registers.files(kind).into_iter().nth(registers.marked).map(|(_, _, opens)| opens) {
+        Some(Opens::Leaf(number)) => register.leaves.get(number).map(|leaf| {
+            let told = register.told.get(&leaf.name).cloned().unwrap_or_default();
+            Filling::open(kind, leaf).map(|filling| filling.telling(told))
+        }),
+        Some(Opens::New) => Some(Ok(Filling::new(kind))),
+        Some(Opens::Copy(number)) => register.copies.get(number).map(|(_, text)| Filling::copy(kind, text)),
+        Some(Opens::Second(number)) => {
+            let begun = register.leaves.get(number).is_some_and(|leaf| leaf.second.is_some());
+            if begun {
+                second(model, number, "");
+            } else {
+                registers.view = View::Who(number);
+                registers.marked = 0;
+            }
+            return Vec::new();
+        }
+        None => None,
+    };
+    fill(model, filling);
+    Vec::new()
+}
+
+fn second(model: &mut Model, sheet: usize, by: &str) {
+    let Screen::Registers(registers) = &model.screen else { return };
+    let filling = registers.register.leaves.get(sheet).map(|leaf| Filling::second(leaf, by));
+    fill(model, filling);
+}
+
+fn fill(model: &mut Model, filling: Option<Result<Filling, String>>) {
+    match (filling, &mut model.screen) {
+        (Some(Ok(filling)), Screen::Registers(registers)) => registers.view = View::Filling(Box::new(filling)),
+        (Some(Err(why)), _) => model.say(Tone::Bad, why),
+        (_, _) => {}
+    }
+}
+
+fn on_form(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
+    let Screen::Registers(registers) = &mut model.screen else { return Vec::new() };
+    let Some(filling) = registers.filling_mut() else { return Vec::new() };
+    if action == Action::Back {
+        return if filling.back() { Vec::new() } else { leave_form(model) };
+    }
+    if action == Action::Cell {
+        filling.go(step_of(key));
+    }
+    if action == Action::Leap {
+        filling.leap(way(key));
+    }
+    if action == Action::Other {
+        filling.turn(way(key));
+    }
+    let entered = (action == Action::PutIn).then(|| filling.enter());
+    match entered {
+        Some(Ok(Done::Put(put))) => vec![Effect::Ask(Box::new(Query::Put(put)))],
+        Some(Err(why)) => {
+            model.say(Tone::Bad, why);
+            Vec::new()
+        }
+        Some(Ok(Done::Went)) | None => Vec::new(),
+    }
+}
+
+/// Rows and columns that an arrow goes.
+fn step_of(key: Key) -> (isize, isize) {
+    match (way(key), matches!(key, Key::Up | Key::Down)) {
+        (Go::Back, true) => (-1, 0),
+        (Go::On, true) => (1, 0),
+        (Go::Back, false) => (0, -1),
+        (Go::On, false) => (0, 1),
+    }
+}
+
+/// Back to the files; a second entry that is complete is compared first.
+fn leave_form(model: &mut Model) -> Vec<Effect> {
+    let Screen::Registers(registers) = &mut model.screen else { return Vec::new() };
+    let View::Filling(filling) = &registers.view else { return Vec::new() };
+    let kind = filling.paper.kind;
+    if filling.is_second() && filling.paper.is_complete() {
+        match filling.compare() {
+            Ok(Compared::Differ(lines)) => {
+                registers.view = View::Differ(filling.clone(), lines);
+                registers.marked = 0;
+                return Vec::new();
+            }
+            Ok(Compared::Agree(put)) => {
+                model.say(Tone::Good, "Both entries agree: the sheet now says that two people entered it.");
+                let mut effects = vec![Effect::Ask(Box::new(Query::Put(Box::new(put))))];
+                effects.extend(ask(kind));
+                return effects;
+            }
+            Err(why) => model.say(Tone::Bad, why),
+        }
+    }
+    ask(kind)
+}
+
+/// ```text
+///  instruments
+///
+///  1  D2
+///  2  M7             ~ a draft left half done: go on with it
+///  3  a new one
+///
+///  Enter open   Esc back   Ctrl-Q leave
+/// ```
+pub fn view(pen: &mut Pen<'_>, model: &Model, registers: &Registers) {
+    let below = pen.height().saturating_sub(1);
+    pen.wash(0, Tone::Title);
+    let title = registers.title();
+    match &registers.view {
+        View::Filling(filling) => {
+            let state = filling.state();
+            let x = pen.right(1, 0, &state, Tone::Title);
+            pen.cut_in((1, 0), &title, x.saturating_sub(1), Tone::Title);
+            form::view(&mut pen.rows(1, below.saturating_sub(1)), model, filling);
+        }
+        View::Kinds | View::Files(_) | View::Who(_) | View::Differ(..) => {
+            pen.put(1, 0, &title, Tone::Title);
+            let room = below.saturating_sub(4);
+            listing::draw(&mut pen.rows(2, room), 0, &registers.lines(), registers.marked);
+            if let View::Kinds = registers.view {
+                let words = "Each is a plain file too, read by the same reader: what is typed here stands there, with every \
+                    comment that somebody wrote in it.";
+                for (row, line) in wrap(words, pen.width().saturating_sub(4)).iter().enumerate() {
+                    pen.put(3, 9 + row, line, Tone::Quiet);
+                }
+            }
+            bench::said_line(pen, below.saturating_sub(2), model);
+        }
+    }
+    keybar::draw(pen, below, registers.scope());
+}

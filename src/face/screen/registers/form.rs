@@ -1,0 +1,178 @@
+//! A file filled in: fields one a row, or a table, and below them the field in hand.
+
+use crate::records::paper::{Cell, Grid, Need, Row, To};
+
+use super::super::super::filling::Filling;
+use super::super::super::look::Tone;
+use super::super::super::model::Model;
+use super::super::super::pen::{Pen, tail, width, wrap};
+use super::super::bench;
+
+/// Rows below the grid.
+const BELOW: usize = 8;
+/// Where the values of fields begin.
+const VALUE: usize = 30;
+
+/// ```text
+///                                  from where               leads to  page
+///  bush.ts
+///    clearance              new    >= 0.130 mm <= 0.170 mm  (rework)  page 3
+///                           alert  >= 0.210 mm              (watch)   page 3
+///                           limit  > 0.220 mm               replace   wanted
+///  -- clearance limit, page ------------------------------------------------
+///     [ 3_                                                             ]
+///     behind "INV-420 manual, edition 3": a page, or a table and line
+///     Enter alone takes: page 3
+/// ```
+pub(super) fn view(pen: &mut Pen<'_>, model: &Model, filling: &Filling) {
+    let grid = filling.grid();
+    let room = pen.height().saturating_sub(BELOW);
+    let at = filling.at();
+    if grid.columns.len() == 1 {
+        fields(&mut pen.rows(1, room.saturating_sub(1)), &grid, at);
+    } else {
+        table(&mut pen.rows(0, room), &grid, at);
+    }
+    field(&mut pen.rows(room, BELOW), model, filling, &grid);
+}
+
+/// Lines as they are drawn: headings of groups, and rows.
+fn lines(grid: &Grid) -> Vec<Line<'_>> {
+    let mut lines = Vec::new();
+    for (number, row) in grid.rows.iter().enumerate() {
+        lines.extend(row.group.as_deref().map(Line::Group));
+        lines.push(Line::Row(number, row));
+    }
+    lines
+}
+
+enum Line<'a> {
+    Group(&'a str),
+    Row(usize, &'a Row),
+}
+
+/// The lines that fit, with the hand in the middle where there are more.
+fn in_sight(grid: &Grid, row: usize, room: usize) -> Vec<Line<'_>> {
+    let lines = lines(grid);
+    let hand = lines.iter().position(|line| matches!(line, Line::Row(number, _) if *number == row)).unwrap_or(0);
+    let first = hand.saturating_sub(room / 2).min(lines.len().saturating_sub(room));
+    lines.into_iter().skip(first).take(room).collect()
+}
+
+/// What a cell shows when nobody types in it.
+fn shown(cell: &Cell) -> (String, Tone) {
+    if cell.fault.is_some() {
+        return (format!("! {}", cell.text), Tone::Bad);
+    }
+    match (cell.text.is_empty(), cell.need, &cell.to) {
+        (true, Need::Wanted, _) => ("~ wanted".to_owned(), Tone::Watch),
+        (true, Need::Free, _) => ("-".to_owned(), Tone::Quiet),
+        (false, _, To::Open(_)) => (format!("{} ...", cell.text), Tone::Plain),
+        (false, ..) => (cell.text.clone(), Tone::Strong),
+    }
+}
+
+fn fields(pen: &mut Pen<'_>, grid: &Grid, (row, _): (usize, usize)) {
+    let end = pen.width().saturating_sub(1);
+    let room = pen.height();
+    for (y, line) in in_sight(grid, row, room).into_iter().enumerate() {
+        let Line::Row(number, row_of) = line else { continue };
+        let here = number == row;
+        if here {
+            pen.wash(y, Tone::Here);
+        }
+        let label = if here { Tone::Here } else { Tone::Plain };
+        pen.cut_in((2, y), &row_of.label, VALUE - 2, label);
+        let Some(cell) = row_of.cells.first() else { continue };
+        let (text, tone) = shown(cell);
+        pen.cut_in((VALUE, y), &text, end, if here { Tone::Here } else { tone });
+    }
+}
+
+fn table(pen: &mut Pen<'_>, grid: &Grid, (row, column): (usize, usize)) {
+    let end = pen.width().saturating_sub(1);
+    let label = grid.rows.iter().map(|row| width(&row.label)).max().unwrap_or(0).min(34);
+    let left = if label > 0 { 3 + label + 1 } else { 2 };
+    let mut edges = Vec::new();
+    let mut x = left;
+    let passed = passed(grid, column, end.saturating_sub(left));
+    for (number, column) in grid.columns.iter().enumerate() {
+        if number < passed {
+            edges.push(None);
+            continue;
+        }
+        edges.push(Some(x).filter(|x| *x < end));
+        pen.cut_in((x, 0), &column.name, (x + column.width).min(end), Tone::Quiet);
+        x += column.width + 1;
+    }
+    let room = pen.height().saturating_sub(1);
+    for (y, line) in in_sight(grid, row, room).into_iter().enumerate() {
+        let y = y + 1;
+        match line {
+            Line::Group(words) => {
+                pen.put(1, y, words, Tone::Key);
+            }
+            Line::Row(number, one) => {
+                let mine = number == row;
+                pen.cut_in((3, y), &one.label, left, if mine { Tone::Strong } else { Tone::Plain });
+                for (at, cell) in one.cells.iter().enumerate() {
+                    let (Some(Some(x)), Some(wide)) = (edges.get(at), grid.columns.get(at).map(|column| column.width))
+                    else {
+                        continue;
+                    };
+                    let (text, tone) = shown(cell);
+                    let here = mine && at == column;
+                    let text = if here { format!("{text:<wide$}") } else { text };
+                    pen.cut_in((*x, y), &text, (x + wide).min(end), if here { Tone::Here } else { tone });
+                }
+            }
+        }
+    }
+}
+
+/// How many columns at the left make room for the one in hand.
+fn passed(grid: &Grid, hand: usize, room: usize) -> usize {
+    let wide =
+        |from: usize| grid.columns.iter().take(hand + 1).skip(from).map(|column| column.width + 1).sum::<usize>();
+    (0..=hand).find(|from| wide(*from) <= room + 1).unwrap_or(hand)
+}
+
+fn field(pen: &mut Pen<'_>, model: &Model, filling: &Filling, grid: &Grid) {
+    let end = pen.width().saturating_sub(1);
+    let at = filling.at();
+    let Some((cell, row)) = grid.cell(at).zip(grid.rows.get(at.0)) else { return };
+    let column = grid.columns.get(at.1).map_or("", |column| column.name.as_str());
+    let name: Vec<_> = [row.called.as_str(), column].into_iter().filter(|word| !word.is_empty()).collect();
+    pen.rule(0, &name.join(", "));
+    if matches!(cell.to, To::Nothing | To::Open(_)) {
+        let words = if let To::Open(_) = cell.to { "Enter opens it" } else { "nothing to type here" };
+        pen.put(3, 1, words, Tone::Plain);
+    } else {
+        pen.put(3, 1, "[ ", Tone::Plain);
+        let room = end.saturating_sub(9).max(1);
+        pen.put(5, 1, &format!("{}_", tail(filling.typed(), room)), Tone::Field);
+        pen.put(end.saturating_sub(1), 1, "]", Tone::Plain);
+    }
+    let mut lines: Vec<(String, Tone)> = Vec::new();
+    if let Some(fault) = &cell.fault {
+        lines.extend(
+            wrap(&format!("! {fault}"), end.saturating_sub(4)).into_iter().take(2).map(|line| (line, Tone::Bad)),
+        );
+    }
+    if let Some(offer) = cell.offer.as_ref().filter(|_| cell.text.is_empty()) {
+        lines.push((format!("Enter alone takes: {offer}"), Tone::Strong));
+    }
+    if !cell.hint.is_empty() {
+        lines.push((cell.hint.clone(), Tone::Quiet));
+    }
+    if !cell.offers.is_empty() {
+        lines.push((cell.offers.join("  "), Tone::Plain));
+    }
+    lines.extend(grid.told.iter().chain(&filling.told).map(|line| (line.clone(), Tone::Plain)));
+    lines.extend(filling.paper.first_wanted().filter(|_| cell.fault.is_none()).map(|words| (words, Tone::Watch)));
+    let room = pen.height().saturating_sub(if model.said.is_some() { 4 } else { 2 });
+    for (y, (line, tone)) in lines.iter().take(room).enumerate() {
+        pen.cut_in((3, 2 + y), line, end, *tone);
+    }
+    bench::said_line(pen, pen.height().saturating_sub(2), model);
+}

@@ -1,0 +1,61 @@
+//! The files that forms fill in: fetched by kind, put in use or kept as drafts.
+
+use std::collections::BTreeMap;
+
+use crate::domain::entry::{Act, Replaces};
+use crate::records::paper::Kind;
+
+use super::super::effect::{Fault, PaperPut, Register};
+use super::{RecordShelf, fault};
+
+impl RecordShelf {
+    /// Every file of a kind, with what its form needs to know besides.
+    pub(super) fn register(&self, kind: Kind) -> Result<Register, Fault> {
+        let leaves = self.store.leaves(kind).map_err(fault)?;
+        let told = if kind == Kind::Rotor { self.replaced() } else { BTreeMap::new() };
+        let copies = if kind == Kind::Checklist { self.store.checklists_to_copy() } else { Vec::new() };
+        // a people file that cannot be read shows among the people
+        let people = self.store.people().unwrap_or_default();
+        Ok(Register { kind, leaves, told, copies, people })
+    }
+
+    /// Puts a file in use when it is complete, else keeps it as a draft; what the disk refuses is a draft too.
+    pub(super) fn put_paper(&mut self, put: &PaperPut) -> Result<(), Fault> {
+        let draft = || self.store.keep_paper_draft(put.kind, &put.draft, &put.text).map_err(fault);
+        let Some(name) = &put.name else { return draft() };
+        let before: Vec<&[u8]> = put.before.iter().map(String::as_bytes).collect();
+        if let Err(refused) = self.store.put_paper(put.kind, name, &put.text, &before) {
+            draft()?;
+            return Err(fault(refused));
+        }
+        self.store.drop_paper_draft(put.kind, &put.draft);
+        Ok(())
+    }
+
+    /// By rotor: which parts were fitted at which inspection, as the records have it.
+    fn replaced(&self) -> BTreeMap<String, Vec<String>> {
+        let mut told = BTreeMap::new();
+        for listed in self.store.rotors().unwrap_or_default() {
+            let Ok(rotor) = &listed.rotor else { continue };
+            let mut lines = Vec::new();
+            for path in self.store.records(&rotor.id).unwrap_or_default() {
+                let Ok(opened) = self.store.open(&path) else { continue };
+                let parts: Vec<_> =
+                    opened.inspection.standing_entries().filter_map(|entry| fitted(&entry.act)).collect();
+                if !parts.is_empty() {
+                    lines.push(format!("{}: fitted {}", opened.inspection.head().id, parts.join(", ")));
+                }
+            }
+            if lines.is_empty() {
+                lines.push("No record says that a part was replaced.".to_owned());
+            }
+            told.insert(listed.folder, lines);
+        }
+        told
+    }
+}
+
+/// The part that an entry puts in the place of another.
+fn fitted(act: &Act) -> Option<String> {
+    if let Act::PartFitted { part, replaces: Replaces::Yes, .. } = act { Some(part.clone()) } else { None }
+}

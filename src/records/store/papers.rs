@@ -1,0 +1,112 @@
+//! Files that forms fill in: as text, with what is half done beside them under `drafts/`.
+
+use std::path::PathBuf;
+
+use super::super::checklist_file::{WHOLE, built_in, built_in_names};
+use super::super::durable::{Known, replace, replace_unsynced};
+use super::super::file;
+use super::super::paper::Kind;
+use super::super::reading::bytes_of;
+use super::super::save_fault::SaveFault;
+use super::super::yaml::Problems;
+use super::Store;
+
+/// The name under which the draft of a new file is kept.
+pub const NEW: &str = "new";
+
+/// One file of a kind, or the draft of one.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Leaf {
+    /// Its name without ending: the id that it had when it was made.
+    pub name: String,
+    /// What is on the disk and in use; none where there is a draft alone.
+    pub text: Option<String>,
+    /// What is half done.
+    pub draft: Option<String>,
+    /// The second entry of a sheet, while somebody types it.
+    pub second: Option<String>,
+}
+
+impl Store {
+    /// Every file of a kind, in the order of their names, then the draft of a new one.
+    ///
+    /// # Errors
+    /// When a file or folder cannot be read at all.
+    pub fn leaves(&self, kind: Kind) -> Result<Vec<Leaf>, Problems> {
+        let names: Vec<String> = match kind {
+            Kind::People => vec!["people".to_owned()],
+            Kind::Rotor => self.rotors()?.into_iter().map(|rotor| rotor.folder).collect(),
+            Kind::Instrument | Kind::Sheet | Kind::Checklist => {
+                let stem = |path: PathBuf| path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
+                self.files(kind.word())?.into_iter().filter_map(stem).collect()
+            }
+        };
+        let mut leaves = Vec::new();
+        for name in names {
+            let path = self.paper_path(kind, &name);
+            let text = if path.exists() { Some(text_of(&bytes_of(self.disk(), &path)?)) } else { None };
+            let draft = self.paper_draft(kind, &name);
+            let second = self.paper_draft(kind, &format!("second-{name}"));
+            leaves.push(Leaf { name, text, draft, second });
+        }
+        let new = self.paper_draft(kind, NEW);
+        leaves.extend(new.map(|draft| Leaf { name: NEW.to_owned(), text: None, draft: Some(draft), second: None }));
+        Ok(leaves)
+    }
+
+    /// The program's own checklists as texts, to be copied and changed.
+    pub fn checklists_to_copy(&self) -> Vec<(String, String)> {
+        built_in_names()
+            .filter_map(|name| Some((name.to_owned(), file::write(&WHOLE, &built_in(name)?.ok()?))))
+            .collect()
+    }
+
+    /// Puts a file in use, in the place of what was there when it was read, and takes its draft away.
+    ///
+    /// # Errors
+    /// When another program wrote it meanwhile, when one of that name is there already, when the disk refuses.
+    pub fn put_paper(&self, kind: Kind, name: &str, text: &str, before: &[&[u8]]) -> Result<(), SaveFault> {
+        let path = self.paper_path(kind, name);
+        self.make_folder_of(&path)?;
+        let known = if before.is_empty() { Known::Nothing } else { Known::OneOf(before) };
+        replace(self.disk(), &path, known, text.as_bytes())
+    }
+
+    /// Keeps what is half done: survives the end of this program, perhaps not a power cut.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn keep_paper_draft(&self, kind: Kind, name: &str, text: &str) -> Result<(), SaveFault> {
+        let path = self.draft_path(kind, name);
+        self.make_folder_of(&path)?;
+        replace_unsynced(self.disk(), &path, text.as_bytes())
+    }
+
+    /// Takes a draft away.
+    pub fn drop_paper_draft(&self, kind: Kind, name: &str) {
+        let path = self.draft_path(kind, name);
+        if path.exists() {
+            self.take_away(&path);
+        }
+    }
+
+    fn paper_draft(&self, kind: Kind, name: &str) -> Option<String> {
+        self.bytes_if_there(&self.draft_path(kind, name)).map(|bytes| text_of(&bytes))
+    }
+
+    fn draft_path(&self, kind: Kind, name: &str) -> PathBuf {
+        self.root().join("drafts").join(kind.word()).join(format!("{name}.yaml"))
+    }
+
+    fn paper_path(&self, kind: Kind, name: &str) -> PathBuf {
+        match kind {
+            Kind::People => self.root().join("people.yaml"),
+            Kind::Rotor => self.folder_named(name).join("rotor.yaml"),
+            Kind::Instrument | Kind::Sheet | Kind::Checklist => self.path_of_id(kind.word(), name),
+        }
+    }
+}
+
+fn text_of(bytes: &[u8]) -> String {
+    String::from_utf8_lossy(bytes).into_owned()
+}
