@@ -9,7 +9,7 @@ use crate::face::effect::Query;
 use crate::face::plain::{Echo, Ended, Session, converse};
 use crate::records::clock::{Clock, RealClock};
 use crate::records::inspection_file::Trust;
-use crate::records::store::Store;
+use crate::records::store::{Held, Store};
 
 use super::desk::RecordDesk;
 use super::out::Out;
@@ -53,7 +53,7 @@ pub(super) fn go_on(
         return screen::run(store.clone(), Query::Open(path.display().to_string()), out);
     }
     let desk = open(store, path, by);
-    let (mut session, mut desk) = match desk {
+    let (mut session, mut desk, remarks) = match desk {
         Ok(opened) => opened,
         Err(why) => {
             out.complain(&format!("asfound: {why}"))?;
@@ -62,6 +62,9 @@ pub(super) fn go_on(
     };
     let id = session.inspection().head().id.clone();
     out.say(&format!("{id}, in {}", path.display()))?;
+    for remark in remarks {
+        out.say(&format!("! {remark}"))?;
+    }
     let ended = converse(&mut session, &mut io::stdin().lock(), out.page(), &mut desk, echo(surroundings))?;
     out.say(&format!("Go on with: asfound resume {id}"))?;
     drop(desk.lock);
@@ -74,15 +77,11 @@ pub(super) fn go_on(
     }
 }
 
-fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordDesk), String> {
+fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordDesk, Vec<String>), String> {
     let settings = store.settings().map_err(|problems| problems.to_string())?;
     let clock = RealClock::default();
-    let before = store.open(path).map_err(|problems| problems.to_string())?;
-    let rotor = before.inspection.head().rotor.id.clone();
-    let by = by.cloned().unwrap_or_else(|| before.inspection.head().by.clone());
-    let lock = store.lock(&rotor, by.as_str(), clock.now()).map_err(|fault| fault.to_string())?;
-    // read again: nobody else writes from here on
-    let opened = store.open(path).map_err(|problems| problems.to_string())?;
+    let Held { lock, opened, remarks } = store.hold(path, by, clock.now()).map_err(|fault| fault.to_string())?;
+    let by = by.cloned().unwrap_or_else(|| opened.inspection.head().by.clone());
     if opened.inspection.person(&by).is_none() {
         let known: Vec<_> = opened.inspection.people().iter().map(|person| person.id.to_string()).collect();
         return Err(format!("nobody in this record is known as `{by}`. Known are: {}.", known.join(", ")));
@@ -104,5 +103,6 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
         }
     }
     let file = opened.file;
-    Ok((session, RecordDesk { store: store.clone(), file, lock, clock, watched: settings.photos, since, kept }))
+    let desk = RecordDesk { store: store.clone(), file, lock, clock, watched: settings.photos, since, kept };
+    Ok((session, desk, remarks))
 }

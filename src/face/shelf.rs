@@ -15,7 +15,7 @@ use crate::domain::stamp::Stamp;
 use crate::records::clock::Clock;
 use crate::records::inspection_file::{InspectionFile, Trust};
 use crate::records::lock::Lock;
-use crate::records::store::{LastEntry, Store, newest_photo};
+use crate::records::store::{Held, LastEntry, Store, newest_photo};
 
 use super::effect::{Answer, Fault, Opened, Query};
 use super::half::Half;
@@ -82,22 +82,13 @@ impl RecordShelf {
     fn take_down(&mut self, path: &Path) -> Result<Opened, Fault> {
         self.open = None;
         let settings = self.store.settings().map_err(fault)?;
-        let before = self.store.open(path).map_err(fault)?;
-        let head = before.inspection.head();
-        let lock = self.store.lock(&head.rotor.id, head.by.as_str(), self.clock.now()).map_err(fault)?;
-        // read again: nobody else writes from here on
-        let opened = self.store.open(path).map_err(fault)?;
-        let remark = match opened.trust {
-            Trust::Whole | Trust::Seen { .. } => None,
-            Trust::Changed { entry } => {
-                Some(format!("Changed outside this program from entry {entry} on: look before going on."))
-            }
-            Trust::Newer { format } => {
-                let what = format!("{} has format {format}, newer than this program writes.", path.display());
-                return Err(wrong(&what, "Go on with the newer program; this one can read it: asfound review."));
-            }
-        };
-        let since = opened.inspection.entries().last().map_or(head.begun, |entry| entry.at);
+        let Held { lock, opened, remarks } = self.store.hold(path, None, self.clock.now()).map_err(fault)?;
+        if let Trust::Newer { format } = opened.trust {
+            let what = format!("{} has format {format}, newer than this program writes.", path.display());
+            return Err(wrong(&what, "Go on with the newer program; this one can read it: asfound review."));
+        }
+        let remark = (!remarks.is_empty()).then(|| remarks.join(" "));
+        let since = opened.inspection.entries().last().map_or(opened.inspection.head().begun, |entry| entry.at);
         let draft = self.store.draft(path).map(Box::new);
         self.lies_at(&opened.inspection, path);
         self.open = Some(Open { file: opened.file, lock, since, watched: settings.photos });

@@ -84,7 +84,7 @@ fn unchanged(disk: &dyn Disk, path: &Path, known: Known<'_>) -> Result<(), SaveF
         (Known::Nothing, Some(_)) => Err(SaveFault::InTheWay { path: path.to_owned() }),
         (Known::OneOf(_), None) => Err(SaveFault::Gone { path: path.to_owned() }),
         (Known::OneOf(known), Some(there)) if known.contains(&there.as_slice()) => Ok(()),
-        (Known::OneOf(_), Some(_)) => Err(SaveFault::ChangedMeanwhile { path: path.to_owned() }),
+        (Known::OneOf(_), Some(_)) => Err(SaveFault::ChangedMeanwhile { path: path.to_owned(), entry: None }),
     }
 }
 

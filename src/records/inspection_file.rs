@@ -1,5 +1,6 @@
 //! Inspection records on the disk: opened, begun, appended to. Their bytes never change; they only grow.
 
+mod grown;
 mod layout;
 mod tail;
 mod trust;
@@ -12,14 +13,15 @@ use crate::domain::entry::{Act, Entry};
 use crate::domain::inspection::{Head, Inspection};
 
 use super::durable::{Disk, Known, RealDisk, replace};
-use super::entry_file::{Chained, chained, entry_text};
+use super::entry_file::{Chained, chained};
 use super::file::{FORMAT, without_format};
 use super::form::{self, Slot, Unknown};
 use super::head_file::head_keys;
 use super::save_fault::SaveFault;
-use super::seal::{chain_after, chain_line, chain_of_head, sha256};
+use super::seal::chain_of_head;
 use super::yaml::{Key, Layout, Node, Problems, Quoting, What, emit, parse};
 
+use grown::Grown;
 pub use layout::Stretch;
 pub use tail::{Glance, Whole, glance};
 pub use trust::{Break, Flaw, Trust};
@@ -168,7 +170,8 @@ pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Read, Problems> {
         Some(_) => Vec::new(),
         None => trust::breaks(bytes, &lf, &chain_of_head, &entries, &stretches),
     };
-    let trust = newer.map_or_else(|| trust::of(&breaks, &entries), |format| Trust::Newer { format });
+    let turned = if lf.len() == bytes.len() { 0 } else { trust::turned_until(bytes, &stretches) };
+    let trust = newer.map_or_else(|| trust::of(&breaks, &entries, turned), |format| Trust::Newer { format });
     let mut inspection = Inspection::new(head);
     let mut chains = Vec::new();
     for Chained { entry, chain } in entries {
@@ -272,20 +275,41 @@ impl InspectionFile {
         let known: Vec<&[u8]> =
             [Some(&self.bytes), self.perhaps.as_ref()].into_iter().flatten().map(Vec::as_slice).collect();
         if let Err(fault) = replace(self.disk.as_ref(), &self.path, Known::OneOf(&known), &grown.bytes) {
-            // the rename may have happened: the next save must know these bytes as its own
-            if matches!(fault, SaveFault::Disk { .. }) {
-                self.perhaps = Some(grown.bytes);
-            }
-            return Err(fault);
+            return Err(self.not_saved(fault, grown));
         }
         self.take(grown);
         Ok(())
+    }
+
+    /// Takes nothing more before somebody has said that what is wrong from `entry` on was seen.
+    pub(super) fn go_on_once_seen(&mut self, entry: u32) {
+        self.writing = Writing::OnceSeen { entry };
     }
 
     /// Goes on with another disk that holds the same bytes.
     #[cfg(test)]
     pub(super) fn go_on_with(&mut self, disk: Arc<dyn Disk>) {
         self.disk = disk;
+    }
+
+    /// What a save that failed means, with the entry at which another program changed the file.
+    fn not_saved(&mut self, fault: SaveFault, grown: Grown) -> SaveFault {
+        match fault {
+            // the rename may have happened: the next save must know these bytes as its own
+            SaveFault::Disk { .. } => self.perhaps = Some(grown.bytes),
+            SaveFault::ChangedMeanwhile { path, .. } => {
+                let there = self.disk.read(&path).ok().flatten().unwrap_or_default();
+                let entry = Some(layout::entry_at_difference(&self.bytes, &there).unwrap_or(self.next));
+                return SaveFault::ChangedMeanwhile { path, entry };
+            }
+            SaveFault::Gone { .. }
+            | SaveFault::InTheWay { .. }
+            | SaveFault::NotSeen { .. }
+            | SaveFault::Newer { .. }
+            | SaveFault::Number { .. }
+            | SaveFault::Unsealed { .. } => {}
+        }
+        fault
     }
 
     fn may_write(&self, entries: &[Entry]) -> Result<(), SaveFault> {
@@ -365,31 +389,5 @@ impl InspectionFile {
         path.clone_into(&mut self.path);
         self.take(grown);
         Ok(())
-    }
-}
-
-/// A record's bytes with entries behind them, and what the next one needs.
-struct Grown {
-    bytes: Vec<u8>,
-    chain: String,
-    next: u32,
-}
-
-impl Grown {
-    fn push(&mut self, entry: &Entry) {
-        if self.bytes.last() != Some(&b'\n') {
-            // a file cut outside, gone on with after somebody has seen it
-            self.bytes.push(b'\n');
-        }
-        let text = entry_text(entry);
-        self.chain = chain_after(&self.chain, text.as_bytes());
-        self.bytes.extend(text.into_bytes());
-        self.bytes.extend(chain_line(&self.chain).into_bytes());
-        self.next = self.next.saturating_add(1);
-    }
-
-    fn seal(&self) -> Seal {
-        let lf = layout::with_lf(&self.bytes);
-        Seal { length: u64::try_from(lf.len()).unwrap_or(u64::MAX), sha256: sha256(&lf) }
     }
 }

@@ -8,12 +8,14 @@ use std::path::PathBuf;
 pub enum SaveFault {
     /// Another program wrote the file after this one had.
     #[error(
-        "{} was changed by another program. Nothing was written, its bytes stand. Close what else writes it \
-         (an editor, a synced folder), or save to another folder.", path.display()
+        "{} was changed by another program{}. Nothing was written, its bytes stand. Close what else writes it (an editor, \
+         a synced folder) and open it again, or save to another folder.", path.display(), at_entry(*entry)
     )]
     ChangedMeanwhile {
         /// The file.
         path: PathBuf,
+        /// In a record, the first entry that is another now; 0 for its head.
+        entry: Option<u32>,
     },
     /// The file is no longer there.
     #[error("{} is no longer there. Nothing was written. Plug the disk in again, or save to another folder.", path.display())]
@@ -70,6 +72,14 @@ pub enum SaveFault {
         /// Its number.
         entry: u32,
     },
+}
+
+fn at_entry(entry: Option<u32>) -> String {
+    match entry {
+        None => String::new(),
+        Some(0) => " above its first entry".to_owned(),
+        Some(entry) => format!(" at entry {entry}"),
+    }
 }
 
 fn mend(source: &io::Error) -> &'static str {

@@ -12,6 +12,7 @@ mod photos;
 mod registers;
 mod rotors;
 mod tables;
+mod writing;
 
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
@@ -25,6 +26,7 @@ pub use draft::{Draft, GaugeChosen, HalfForm, HalfTyped};
 pub use papers::{Leaf, NEW};
 pub use photos::{PhotoKept, newest_photo};
 pub use rotors::{NewRecord, RotorListed};
+pub use writing::{Held, HoldFault};
 
 /// A data folder.
 #[derive(Clone)]

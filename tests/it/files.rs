@@ -11,4 +11,5 @@ mod speed;
 mod store;
 mod tables;
 mod trust;
+mod writing;
 mod yaml;

@@ -3,5 +3,5 @@
 mod bench;
 mod demo;
 mod touched;
-mod verbs;
+pub(crate) mod verbs;
 mod walk;

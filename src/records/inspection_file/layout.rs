@@ -30,6 +30,23 @@ pub(super) fn with_lf(bytes: &[u8]) -> Cow<'_, [u8]> {
     Cow::Owned(out)
 }
 
+/// The number of the entry in which `there` begins to differ from `mine`; 0 in the head, none when all of mine stands there.
+pub(super) fn entry_at_difference(mine: &[u8], there: &[u8]) -> Option<u32> {
+    let place = mine.iter().zip(there).take_while(|(mine, there)| mine == there).count();
+    if place == mine.len() {
+        return None;
+    }
+    // a cut may come right before an entry: its first letter is the first that differs
+    let until = mine.get(..=place).unwrap_or(mine);
+    let begins =
+        (0..until.len()).filter(|at| (*at == 0 || until.get(*at - 1) == Some(&b'\n')) && until.get(*at) == Some(&b'-'));
+    let number = |at: usize| {
+        let line = mine.get(at..)?.split(|byte| *byte == b'\n').next()?;
+        std::str::from_utf8(line.strip_prefix(b"- entry: ")?).ok()?.parse().ok()
+    };
+    Some(begins.filter_map(number).next_back().unwrap_or(0))
+}
+
 /// Where the head ends, and where each entry stands; `bytes` have LF line ends.
 pub(super) fn stretches(bytes: &[u8], entries_line: u32, items: &[Node]) -> (usize, Vec<Stretch>) {
     let begins = line_begins(bytes);

@@ -117,10 +117,19 @@ pub(super) fn breaks(
     breaks
 }
 
-/// What the breaks mean for going on: they are seen when a later entry that holds says so.
-pub(super) fn of(breaks: &[Break], entries: &[Chained]) -> Trust {
+/// The place of the last entry that stands in turned line ends; what is appended behind it has its own.
+pub(super) fn turned_until(raw: &[u8], stretches: &[Stretch]) -> u32 {
+    let turned = raw.windows(2).enumerate().filter(|(_, pair)| pair == b"\r\n").map(|(place, _)| place);
+    let (count, last) = turned.fold((0_usize, None), |(count, _), place| (count + 1, Some(place)));
+    let last = last.map_or(0, |place| (place + 1).saturating_sub(count));
+    let before = stretches.iter().filter(|stretch| stretch.entry.start <= last).count();
+    u32::try_from(before).unwrap_or(u32::MAX)
+}
+
+/// What the breaks mean for going on: they are seen when a later entry that holds says so, behind all that was changed.
+pub(super) fn of(breaks: &[Break], entries: &[Chained], turned_until: u32) -> Trust {
     let Some(first) = breaks.iter().min_by_key(|one| one.place) else { return Trust::Whole };
-    let last = breaks.iter().map(|one| one.place).max().unwrap_or(0);
+    let last = breaks.iter().map(|one| one.place).max().unwrap_or(0).max(turned_until);
     let says_so = |chained: &Chained| matches!(chained.entry.act, Act::SeenOutside { .. });
     let seen = (1..).zip(entries).any(|(place, chained)| place > last && says_so(chained));
     if seen { Trust::Seen { entry: first.entry } } else { Trust::Changed { entry: first.entry } }

@@ -24,6 +24,17 @@ pub(super) fn folders(folder: &Path) -> io::Result<Vec<PathBuf>> {
     Ok(names(folder)?.into_iter().filter(|path| path.is_dir()).collect())
 }
 
+/// Files that a save writes first and a killed one leaves behind; none when there is no such folder.
+pub(super) fn left_over(folder: &Path) -> Vec<PathBuf> {
+    let ours = |path: &PathBuf| {
+        let name = path.file_name().unwrap_or_default().to_string_lossy();
+        let plain = fs::symlink_metadata(path).is_ok_and(|found| found.is_file());
+        plain && name.starts_with('.') && name.ends_with(".saving")
+    };
+    let entries = fs::read_dir(folder).into_iter().flatten().flatten();
+    entries.map(|entry| entry.path()).filter(ours).collect()
+}
+
 fn names(folder: &Path) -> io::Result<Vec<PathBuf>> {
     let entries = match fs::read_dir(folder) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(Vec::new()),

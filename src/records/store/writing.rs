@@ -1,0 +1,107 @@
+//! A record opened to be written: the lock first; then what a killed save left is put away, and the end of the record is
+//! compared with the note of its last entry.
+
+use std::path::{Path, PathBuf};
+
+use crate::domain::id::Id;
+use crate::domain::stamp::Stamp;
+
+use super::super::inspection_file::{Opened, Trust};
+use super::super::lock::{Lock, LockFault};
+use super::super::seal::sha256;
+use super::super::yaml::Problems;
+use super::{Store, folder};
+
+/// A record that nobody else writes until the lock is dropped.
+pub struct Held {
+    /// The right to write.
+    pub lock: Lock,
+    /// The record, as it stands on the disk.
+    pub opened: Opened,
+    /// What must be known before going on, a sentence each.
+    pub remarks: Vec<String>,
+}
+
+/// Why a record was not opened to be written.
+#[derive(Debug, thiserror::Error)]
+pub enum HoldFault {
+    /// It cannot be read.
+    #[error("{0}")]
+    Unreadable(Problems),
+    /// Somebody writes it, or the system gives no lock.
+    #[error(transparent)]
+    Locked(#[from] LockFault),
+}
+
+impl Store {
+    /// Opens a record to write it, for `who`, else for who began it. The lock is that of the folder in which it lies, so that
+    /// a record on a stick leaves nothing in this data folder.
+    ///
+    /// # Errors
+    /// When it cannot be read, when another process writes in its folder, when the system refuses the lock.
+    pub fn hold(&self, record: &Path, who: Option<&Id>, since: Stamp) -> Result<Held, HoldFault> {
+        let before = self.open(record).map_err(HoldFault::Unreadable)?;
+        let who = who.unwrap_or(&before.inspection.head().by).clone();
+        let folder = record.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        let lock = Lock::take(folder, who.as_str(), since)?;
+        // from here on nobody else writes: what was read before counts when it still stands there
+        let stands = self.bytes_if_there(record).is_some_and(|bytes| bytes == before.file.bytes());
+        let mut opened = if stands { before } else { self.open(record).map_err(HoldFault::Unreadable)? };
+        let mut remarks = Vec::new();
+        if let Some(kept) = self.tidy(record, opened.file.bytes()) {
+            remarks.push(format!(
+                "A save was cut off before it was done. What it held more than the record is kept in {}.",
+                kept.display()
+            ));
+        }
+        if let Some(entry) = self.missing_from(record, &opened) {
+            opened.file.go_on_once_seen(entry);
+            opened.trust = Trust::Changed { entry };
+            remarks.push(format!(
+                "Entry {entry} was saved here once and is missing or another now: fetch a whole copy and bring it in."
+            ));
+        } else if let Trust::Changed { entry } = opened.trust {
+            let at = if entry == 0 { "in its line ends".to_owned() } else { format!("from entry {entry} on") };
+            remarks.push(format!("Changed outside this program {at}: look before going on."));
+        }
+        Ok(Held { lock, opened, remarks })
+    }
+
+    /// The first entry that the note of this data folder knows and the record has not, or has as another.
+    fn missing_from(&self, record: &Path, opened: &Opened) -> Option<u32> {
+        if !matches!(opened.trust, Trust::Whole | Trust::Seen { .. }) {
+            return None;
+        }
+        let noted = self.noted_last(record)?;
+        let entries = opened.inspection.entries();
+        let known = entries.iter().zip(&opened.chains).find(|(entry, _)| entry.number == noted.entry);
+        match known {
+            Some((_, chain)) if *chain == noted.chain => None,
+            Some(_) => Some(noted.entry),
+            None => Some(entries.last().map_or(1, |last| last.number.saturating_add(1))),
+        }
+    }
+
+    /// Puts away what a killed save left beside a record: nothing that the record does not hold is taken away.
+    ///
+    /// Only under the record's lock: without it the file may be another program's that is saving right now.
+    fn tidy(&self, record: &Path, bytes: &[u8]) -> Option<PathBuf> {
+        for left in folder::left_over(&self.folder_of(record)) {
+            // a draft, a note, or a copy of a picture that still is where it came from
+            self.take_away(&left);
+        }
+        let name = record.file_name().unwrap_or_default().to_string_lossy();
+        let left = record.with_file_name(format!(".{name}.saving"));
+        let held = self.bytes_if_there(&left)?;
+        if bytes.starts_with(&held) {
+            self.take_away(&left);
+            return None;
+        }
+        let kept = format!("unsaved-{}.yaml", sha256(&held).get(..16).unwrap_or_default());
+        let kept = self.folder_of(record).join(kept);
+        self.make_folder_of(&kept).ok()?;
+        // when it cannot be moved it stays, and the next save writes over it as it always did
+        self.disk.rename(&left, &kept).ok()?;
+        Some(kept)
+    }
+}

@@ -1,0 +1,194 @@
+//! A record held to be written: what stands in the way is said at its entry, nothing is written over, and what a killed
+//! program left is put away.
+
+use std::io::{BufRead, BufReader, Write};
+use std::path::{Path, PathBuf};
+use std::process::{Command, Stdio};
+
+use asfound::domain::entry::Act;
+use asfound::records::inspection_file::{Trust, open};
+use asfound::records::save_fault::SaveFault;
+use asfound::records::store::{Draft, HalfTyped, HoldFault, LastEntry, Store};
+use tempfile::TempDir;
+
+use super::samples::{RECORD, entry, sample};
+use crate::plain::verbs::asfound;
+use crate::rig::stamp;
+
+/// A data folder with the sample record in it, and a note of its last entry.
+fn folder() -> (TempDir, Store, PathBuf) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join(RECORD);
+    std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+    std::fs::write(&path, sample(RECORD)).unwrap();
+    std::fs::write(path.with_file_name("rotor.yaml"), sample("rotors/DEMO-1/rotor.yaml")).unwrap();
+    let store = Store::at(folder.path());
+    let last = open(&path).unwrap();
+    let number = last.inspection.entries().last().unwrap().number;
+    store.note_last(&path, &LastEntry { entry: number, chain: last.file.chain().to_owned() }).unwrap();
+    (folder, store, path)
+}
+
+fn text() -> String {
+    String::from_utf8(sample(RECORD)).unwrap()
+}
+
+fn now() -> asfound::domain::stamp::Stamp {
+    stamp("2031-04-18T07:00:00+02:00")
+}
+
+/// The text up to, not including, entry `number`.
+fn cut_before(number: u32) -> String {
+    text().split_once(&format!("\n- entry: {number}\n")).unwrap().0.to_owned() + "\n"
+}
+
+#[test]
+fn what_another_program_did_to_an_open_record_is_said_at_its_entry_and_nothing_is_written_over() {
+    let one_more = {
+        let (_folder, store, path) = folder();
+        let mut held = store.hold(&path, None, now()).unwrap();
+        held.opened.file.append(&[entry(36, Act::Resume)]).unwrap();
+        String::from_utf8(held.opened.file.bytes().to_vec()).unwrap()
+    };
+    for (what, there, at) in [
+        ("an editor", text().replacen("typed: \"0,020\"", "typed: \"0,021\"", 1), "at entry 11."),
+        ("an editor in the head", text().replacen("INV-420-0017", "INV-420-0018", 1), "above its first entry."),
+        ("mail", text().replace('\n', "\r\n"), "above its first entry."),
+        ("cut before 20", cut_before(20), "at entry 20."),
+        ("cut within 12", cut_before(13)[..cut_before(13).len() - 30].to_owned(), "at entry 12."),
+        ("another program that went on", one_more, "at entry 36."),
+        ("emptied", String::new(), "above its first entry."),
+    ] {
+        let (_folder, store, path) = folder();
+        let mut held = store.hold(&path, None, now()).unwrap();
+        std::fs::write(&path, &there).unwrap();
+        let fault = held.opened.file.append(&[entry(36, Act::Resume)]).unwrap_err();
+        assert!(matches!(fault, SaveFault::ChangedMeanwhile { .. }), "{what}: {fault}");
+        assert!(fault.to_string().contains(&format!("changed by another program {at}")), "{what}: {fault}");
+        assert_eq!(std::fs::read_to_string(&path).unwrap(), there, "{what}");
+    }
+}
+
+#[test]
+fn every_change_outside_asks_to_be_seen_by_name_before_anything_more_is_written() {
+    for (what, there, at) in [
+        ("an editor", text().replacen("typed: \"0,020\"", "typed: \"0,021\"", 1), 11),
+        ("mail", text().replace('\n', "\r\n"), 0),
+        ("cut before 20", cut_before(20), 20),
+        ("cut after the head's first entry", cut_before(2), 2),
+    ] {
+        let (_folder, store, path) = folder();
+        std::fs::write(&path, &there).unwrap();
+        let mut held = store.hold(&path, None, now()).unwrap();
+        assert_eq!(held.opened.trust, Trust::Changed { entry: at }, "{what}");
+        assert_eq!(held.remarks.len(), 1, "{what}: {:?}", held.remarks);
+        let next = held.opened.file.next();
+        let refused = held.opened.file.append(&[entry(next, Act::Resume)]).unwrap_err();
+        assert!(matches!(refused, SaveFault::NotSeen { entry, .. } if entry == at), "{what}: {refused}");
+        assert_eq!(std::fs::read_to_string(&path).unwrap(), there, "{what}");
+        let seen = Act::SeenOutside { from: Some(at).filter(|at| *at > 0), note: what.to_owned() };
+        held.opened.file.append(&[entry(next, seen)]).unwrap();
+        let last = LastEntry { entry: next, chain: held.opened.file.chain().to_owned() };
+        store.note_last(&path, &last).unwrap();
+        assert!(std::fs::read_to_string(&path).unwrap().starts_with(&there), "{what}: old bytes stand");
+        drop(held);
+        let mut again = store.hold(&path, None, now()).unwrap();
+        assert!(again.remarks.is_empty(), "{what}: {:?}", again.remarks);
+        again.opened.file.append(&[entry(next + 1, Act::Resume)]).unwrap();
+    }
+}
+
+#[test]
+fn a_record_put_in_the_place_of_another_shows_by_the_note() {
+    let (_folder, store, path) = folder();
+    let other = LastEntry { entry: 35, chain: "0011223344556677".to_owned() };
+    store.note_last(&path, &other).unwrap();
+    let held = store.hold(&path, None, now()).unwrap();
+    assert_eq!(held.opened.trust, Trust::Changed { entry: 35 });
+    assert!(
+        held.remarks[0].starts_with("Entry 35 was saved here once and is missing or another now"),
+        "{:?}",
+        held.remarks
+    );
+}
+
+#[test]
+fn what_a_killed_save_left_is_taken_away_unless_it_holds_more_than_the_record() {
+    let (_folder, store, path) = folder();
+    let left = path.with_file_name(".2031-04-17-short.yaml.saving");
+    let beside = store.folder_of(&path);
+    store.keep_draft(&path, &draft()).unwrap();
+    let more = [&sample(RECORD)[..], b"- entry: 36\n  at:"].concat();
+    for (held, kept) in
+        [(&sample(RECORD)[..700], false), (&sample(RECORD)[..], false), (&[][..], false), (&more[..], true)]
+    {
+        std::fs::write(&left, held).unwrap();
+        for name in [".draft.yaml.saving", ".last.yaml.saving"] {
+            std::fs::write(beside.join(name), "format: 1\n").unwrap();
+        }
+        let open = store.hold(&path, None, now()).unwrap();
+        assert!(
+            !left.exists() && !beside.join(".draft.yaml.saving").exists() && !beside.join(".last.yaml.saving").exists()
+        );
+        assert_eq!(open.remarks.len(), usize::from(kept), "{:?}", open.remarks);
+        assert_eq!(std::fs::read(&path).unwrap(), sample(RECORD));
+        assert_eq!(store.draft(&path), Some(draft()));
+    }
+    let kept = std::fs::read_dir(&beside).unwrap().map(|one| one.unwrap().path());
+    let kept: Vec<_> = kept.filter(|one| one.file_name().unwrap().to_string_lossy().starts_with("unsaved-")).collect();
+    assert_eq!(kept.len(), 1);
+    assert_eq!(std::fs::read(&kept[0]).unwrap(), more);
+}
+
+fn draft() -> Draft {
+    let (step, place, text) = ("bush.ts/clearance".to_owned(), "inner 0 / 3 / up".to_owned(), "0.23".to_owned());
+    Draft { step: step.clone(), typed: vec![HalfTyped { step, place, text }], ..Draft::default() }
+}
+
+#[test]
+fn nothing_is_put_away_while_another_has_the_lock_or_by_a_reader() {
+    let (_folder, store, path) = folder();
+    let left = path.with_file_name(".2031-04-17-short.yaml.saving");
+    let first = store.hold(&path, None, now()).unwrap();
+    std::fs::write(&left, b"# asfound").unwrap();
+    let Err(HoldFault::Locked(fault)) = store.hold(&path, None, now()) else { panic!("held twice") };
+    assert!(fault.to_string().contains("is being written: by fitter-a, process "), "{fault}");
+    assert!(left.exists());
+    drop(first);
+    drop(store.open(&path).unwrap());
+    assert!(left.exists(), "reading takes nothing away");
+    drop(store.hold(&path, None, now()).unwrap());
+    assert!(!left.exists());
+}
+
+/// Goes on with a record in a process of its own, until it has asked its first question.
+fn bench(data: &Path) -> (std::process::Child, BufReader<std::process::ChildStdout>) {
+    let mut command = Command::new(assert_cmd::cargo::cargo_bin("asfound"));
+    let command = command.arg("--data").arg(data).args(["resume", "--plain"]);
+    let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().unwrap();
+    let mut said = BufReader::new(child.stdout.take().unwrap());
+    let mut line = String::new();
+    while !line.contains("point") && !line.contains('?') {
+        line.clear();
+        assert!(said.read_line(&mut line).unwrap() > 0, "it ended: {line}");
+    }
+    (child, said)
+}
+
+#[test]
+fn the_lock_goes_with_a_process_that_is_killed() {
+    let folder = TempDir::new().unwrap();
+    let begin = ["begin", "TRY-7", "--invented", "--later", "--hours", "1200", "--checklist", "bearing"];
+    let answers = "INV-900\nS-42\n\nnew\nfit-1\nfitter one\nfitter\ndone\n";
+    let (code, out, err) = asfound(folder.path(), &begin, answers);
+    assert_eq!(code, 0, "{out}{err}");
+    let (mut child, _said) = bench(folder.path());
+    child.stdin.as_mut().unwrap().write_all(b"16950\n").unwrap();
+    let (code, _, err) = asfound(folder.path(), &["resume"], "");
+    assert_eq!(code, 1, "{err}");
+    assert!(err.contains(&format!("is being written: by fit-1, process {}, since 20", child.id())), "{err}");
+    child.kill().unwrap();
+    child.wait().unwrap();
+    let (code, _, err) = asfound(folder.path(), &["resume"], "");
+    assert_eq!((code, err.as_str()), (0, ""));
+}
