@@ -4,7 +4,8 @@ use crate::domain::characteristic::Characteristic;
 use crate::domain::entry::Act;
 use crate::domain::exact::{Exact, Rounding};
 use crate::domain::inspection::{Doubted, Inspection};
-use crate::domain::judge::{Condition, Reach, Reached, Side};
+use crate::domain::judge::{self, Condition, Reach, Reached, Side};
+use crate::domain::measured::PlaceValue;
 use crate::domain::sheet::Touching;
 use crate::domain::standing::{CharacteristicStanding, Outcome, Standing};
 use crate::domain::telling;
@@ -92,6 +93,26 @@ pub fn reached_words(reached: &Reached) -> (String, Tone) {
         Reach::NotNew => ("/ not as new".to_owned(), Tone::Bad),
         Reach::Limit => (format!("{} {}", sign_of(reached.leads_to), reached.leads_to.word()), Tone::Bad),
     }
+}
+
+/// What one value of a step has reached; none where there is no level for it.
+pub fn reached(inspection: &Inspection, standing: &CharacteristicStanding, value: &PlaceValue) -> Option<Reached> {
+    let sheet = inspection.sheet()?;
+    let levels = sheet.levels.get(&standing.characteristic)?;
+    let unit = standing.measured.unit;
+    let figure = judge::Judged { value: &value.value, unit, variance: value.variance.as_ref() };
+    judge::judge(&figure, levels, standing.condition, sheet).ok()
+}
+
+/// The worst of the values so far: the gravest, and of those alike the one nearest to the next level.
+pub fn worst<'a>(inspection: &Inspection, standing: &'a CharacteristicStanding) -> Option<&'a PlaceValue> {
+    let key = |value: &PlaceValue| {
+        let reached = reached(inspection, standing, value);
+        let leads_to = reached.as_ref().map(|reached| reached.leads_to);
+        let way = reached.and_then(|reached| reached.bound).map(|bound| (&value.value - &bound).abs());
+        (leads_to, way.map(std::cmp::Reverse))
+    };
+    standing.measured.values.iter().max_by(|one, other| key(one).cmp(&key(other)))
 }
 
 /// The sign of a consequence.

@@ -51,7 +51,8 @@ fn whole(pen: &mut Pen<'_>, model: &Model) {
     if let Some(overlay) = model.overlays.last() {
         let top = match (&model.screen, overlay) {
             (Screen::Job(_), Overlay::Far) => 2,
-            (Screen::Job(_), _) => 9,
+            (Screen::Job(_), _) if bench::says_two_lines(model, pen.width().min(80)) => 9,
+            (Screen::Job(_), _) => 8,
             (_, _) => 3,
         };
         let columns = if pen.width() >= 120 { 80 } else { pen.width() };

@@ -5,13 +5,16 @@ use crate::domain::progress;
 use crate::domain::stamp::Stamp;
 
 use super::super::form::Go;
-use super::Job;
+use super::{Job, Lower};
 
 impl Job {
     /// Shows a step, with the hand on the first thing to be done there.
     pub fn go_to(&mut self, step: &str, now: Stamp) {
         step.clone_into(&mut self.step);
         self.scroll = 0;
+        if !self.has_view(self.lower) {
+            self.lower = Lower::Judged;
+        }
         self.at = self.first_open().unwrap_or(0);
         self.look_at_gate(now);
     }
@@ -64,8 +67,25 @@ impl Job {
 
     /// Turns the lower half.
     pub fn turn_lower(&mut self, by: Go) {
-        self.lower = self.lower.turned(by);
         self.scroll = 0;
+        // a view with nothing in it is passed over
+        for _ in Lower::ALL {
+            self.lower = self.lower.turned(by);
+            if self.has_view(self.lower) {
+                break;
+            }
+        }
+    }
+
+    fn has_view(&self, view: Lower) -> bool {
+        let Some(step) = self.step() else { return false };
+        match view {
+            Lower::Judged => true,
+            Lower::Working | Lower::LastTime => !step.judges.is_empty(),
+            Lower::Why => !step.why.is_empty(),
+            Lower::How => !step.how.is_empty(),
+            Lower::Mistakes => !step.mistakes.is_empty(),
+        }
     }
 
     /// Whether nothing of the step is left to do.

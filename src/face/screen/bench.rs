@@ -159,7 +159,12 @@ pub fn now_lines(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
 
 /// The line that was said last.
 pub fn said_line(pen: &mut Pen<'_>, y: usize, model: &Model) {
-    let Some(said) = &model.said else { return };
+    let Some(said) = &model.said else {
+        if let Some(job) = model.job().filter(|job| scope(job) == Scope::Figure) {
+            readings::warning_line(pen, y, model, job);
+        }
+        return;
+    };
     let columns = pen.width().saturating_sub(4);
     if said.tone == Tone::Alarm {
         pen.wash(y, Tone::Alarm);
@@ -220,25 +225,31 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
     }
     now_lines(pen, 6, model, job);
     let below = pen.height().saturating_sub(2);
-    let lower_rows = lower_rows(job, pen.height());
+    let lower_rows = lower_rows(job, pen.width(), pen.height());
     let split = below.saturating_sub(lower_rows);
     // what was said may need a second line: it takes the rule's place
-    let two = model.said.as_ref().is_some_and(|said| width(&said.text) > pen.width().saturating_sub(4));
-    if !two {
+    if !says_two_lines(model, pen.width()) {
         pen.rule(8, step.seen.as_deref().unwrap_or(""));
     }
     work(&mut pen.rows(9, split.saturating_sub(9)), model, job);
     lower::view(&mut pen.rows(split, lower_rows), model, job);
-    pen.put(1, below, &hands::hands(job), Tone::Plain);
-    readings::fitness_line(pen, below, model, job);
+    let x = pen.put(1, below, &hands::hands(job), Tone::Plain);
+    readings::fitness_line(pen, (x, below), model, job);
+}
+
+/// Whether what was said takes a second line.
+pub fn says_two_lines(model: &Model, columns: usize) -> bool {
+    model.said.as_ref().is_some_and(|said| width(&said.text) > columns.saturating_sub(4))
 }
 
 /// Rows of the lower half: a scale needs five, a text as many as there are.
-fn lower_rows(job: &Job, height: usize) -> usize {
+fn lower_rows(job: &Job, columns: usize, height: usize) -> usize {
     match job.lower {
         Lower::Judged => lower::judged_rows(job),
+        // no more than the text needs: the grid stays in sight
         Lower::Working | Lower::Why | Lower::How | Lower::Mistakes | Lower::LastTime => {
-            height.saturating_sub(14).max(8)
+            let most = height.saturating_sub(14).max(8);
+            lower::text_rows(job, columns).clamp(3, most)
         }
     }
 }

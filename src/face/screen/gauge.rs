@@ -41,7 +41,14 @@ fn line(gauge: &Instrument, now: Stamp) -> (String, Tone) {
     let turn = gauge.turn.map(|turn| format!("one turn {turn}"));
     let range = gauge.range.map(|(from, to)| format!("{from} to {to}"));
     let (date, tone) = fitness(gauge, now);
-    let parts: Vec<_> = [resolves, turn, range, date].into_iter().flatten().collect();
+    // what keeps it from being taken stands first
+    let parts =
+        if tone == Tone::Plain { [resolves, turn, range.clone(), date] } else { [date, resolves, turn, range.clone()] };
+    let mut parts: Vec<_> = parts.into_iter().flatten().collect();
+    // the range stands on the gauge itself: it gives way first
+    if let Some(range) = range.filter(|_| parts.iter().map(|part| part.len() + 2).sum::<usize>() > 68) {
+        parts.retain(|part| *part != range);
+    }
     (format!("{:<6} {}", gauge.id.to_string(), parts.join(", ")), tone)
 }
 

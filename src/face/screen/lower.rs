@@ -1,6 +1,7 @@
 //! The lower half of a step, turned by Tab: judged on a scale, the working, why, how, the usual mistakes, last time.
 
 use crate::domain::beside;
+use crate::domain::capability::{self, Capability};
 use crate::domain::checklist::Step;
 use crate::domain::exact::Exact;
 use crate::domain::outlook::Outlook;
@@ -11,7 +12,7 @@ use crate::domain::unit::Unit;
 use super::super::job::{Job, Lower};
 use super::super::look::Tone;
 use super::super::model::Model;
-use super::super::pen::{Pen, wrap};
+use super::super::pen::{Pen, width, wrap};
 use super::super::shown::{self, Shown};
 use super::super::widget::scale::{Pointer, Scale};
 
@@ -23,14 +24,28 @@ use super::super::widget::scale::{Pointer, Scale};
 /// ```
 pub fn view(pen: &mut Pen<'_>, _model: &Model, job: &Job) {
     let Some(step) = job.step() else { return };
-    match job.lower {
-        Lower::Judged => judged(pen, job, step),
-        Lower::Working => text(pen, job, "working", &working(job, step)),
-        Lower::Why => text(pen, job, "why it is done", &step.why),
-        Lower::How => text(pen, job, "how to hold it", &step.how),
-        Lower::Mistakes => text(pen, job, "the usual mistakes, and which way each errs", &step.mistakes),
-        Lower::LastTime => text(pen, job, "last time", &last_time(job, step)),
+    match page(job, step) {
+        Some((title, lines)) => text(pen, job, title, &lines),
+        None => judged(pen, job, step),
     }
+}
+
+/// Heading and lines of a view that is text.
+fn page(job: &Job, step: &Step) -> Option<(&'static str, Vec<String>)> {
+    match job.lower {
+        Lower::Judged => None,
+        Lower::Working => Some(("working", working(job, step))),
+        Lower::Why => Some(("why it is done", step.why.clone())),
+        Lower::How => Some(("how to hold it", step.how.clone())),
+        Lower::Mistakes => Some(("the usual mistakes, and which way each errs", step.mistakes.clone())),
+        Lower::LastTime => Some(("last time", last_time(job, step))),
+    }
+}
+
+/// Rows that a view of text needs, its heading too.
+pub fn text_rows(job: &Job, columns: usize) -> usize {
+    let lines = job.step().and_then(|step| page(job, step)).map(|(_, lines)| lines).unwrap_or_default();
+    1 + lines.iter().map(|line| unfold(line, columns.saturating_sub(2)).len()).sum::<usize>()
 }
 
 /// How many rows the judged view asks for.
@@ -64,14 +79,23 @@ fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
     let all: Vec<&CharacteristicStanding> = job.standing.of_step(&step.id).collect();
     let Some(gravest) = all.iter().max_by_key(|one| (one.leads_to(), one.judgement().is_some())) else {
         pen.rule(0, "");
-        pen.put(1, 1, "Nothing is judged at this step.   Tab: why, how, the usual mistakes", Tone::Quiet);
+        pen.put(1, 1, "Nothing is judged here. Tab shows why, how and the usual mistakes.", Tone::Quiet);
         return;
     };
     if let [only] = all.as_slice() {
         let shown = Shown::of(&job.inspection, only);
         let x = heading(pen, 0, only.characteristic.name());
-        let x = if shown.figure.is_empty() { x } else { pen.put(x, 0, &format!(" {} ", shown.figure), Tone::Strong) };
-        pen.put(x, 0, &format!(" {} ", shown.verdict), shown.tone);
+        // the place stands at the pointer below too: it gives way to the verdict
+        let room = pen.width().saturating_sub(x + width(&shown.verdict) + 5);
+        let short = shown.figure.split(" at ").next().unwrap_or_default();
+        let figure = if width(&shown.figure) <= room { &shown.figure } else { short };
+        let x = if figure.is_empty() { x } else { pen.put(x, 0, &format!(" {figure} "), Tone::Strong) };
+        let x = pen.put(x, 0, &format!(" {} ", shown.verdict), shown.tone);
+        if let Some(last) =
+            last_beside(only).map(|last| format!(" {last} ")).filter(|last| x + width(last) + 2 < pen.width())
+        {
+            pen.right(2, 0, &last, Tone::Plain);
+        }
         scale(pen, 1, job, only);
         return;
     }
@@ -97,7 +121,16 @@ pub fn line(pen: &mut Pen<'_>, y: usize, job: &Job, standing: &CharacteristicSta
         return;
     }
     pen.cut_in((33, y), &shown.figure, 55, Tone::Strong);
-    pen.cut_in((56, y), &shown.verdict, end, shown.tone);
+    let x = pen.cut_in((56, y), &shown.verdict, end, shown.tone);
+    if let Some(last) = last_beside(standing).filter(|last| x + width(last) + 1 < end) {
+        pen.right(1, y, &last, Tone::Quiet);
+    }
+}
+
+/// `last time 0.176`, once the set is complete and not before, so that nobody copies it.
+fn last_beside(standing: &CharacteristicStanding) -> Option<String> {
+    let past = standing.last.as_ref().filter(|_| matches!(standing.outcome, Outcome::Judged(_)))?;
+    Some(format!("last time {}", shown::figure(&past.value, Unit::One, None)))
 }
 
 /// The scale of one characteristic: its extreme figures and the one that counts.
@@ -115,12 +148,11 @@ fn scale(pen: &mut Pen<'_>, y: usize, job: &Job, standing: &CharacteristicStandi
     let shown = Shown::of(&job.inspection, standing);
     let counts = standing.judgement().map(|judgement| &judgement.value);
     let complete = matches!(standing.outcome, Outcome::Judged(_) | Outcome::Incomplete(Some(_)) | Outcome::Open(_));
-    let largest = standing.measured.values.iter().max_by(|a, b| a.value.cmp(&b.value));
-    let marked = counts.filter(|_| complete).or(largest);
+    let marked = counts.filter(|_| complete).or_else(|| shown::worst(&job.inspection, standing));
     let past = levels.limit.as_ref().map_or("", |limit| limit.leads_to().word());
     let pointers = marked.map(|value| {
         let number = shown::figure(&value.value, Unit::One, None);
-        let word = if complete { "" } else { "largest so far " };
+        let word = if complete { "" } else { "worst so far " };
         let tone = if complete { shown.tone } else { Tone::Strong };
         Pointer { figure: &value.value, words: format!("{word}{number}, {}", value.spot), tone }
     });
@@ -150,7 +182,7 @@ fn text(pen: &mut Pen<'_>, job: &Job, title: &str, lines: &[String]) {
 
 /// A line as it is when it fits, else wrapped; blanks at its begin stay.
 fn unfold(line: &str, columns: usize) -> Vec<String> {
-    if super::super::pen::width(line) <= columns { vec![line.to_owned()] } else { wrap(line, columns) }
+    if width(line) <= columns { vec![line.to_owned()] } else { wrap(line, columns) }
 }
 
 /// The working of everything that the step judges, with level, source and forecast.
@@ -174,6 +206,12 @@ pub fn working(job: &Job, step: &Step) -> Vec<String> {
             lines.push(format!("  {}{} Source: {}", shown.level, guard.unwrap_or_default(), reached.source));
         }
         lines.extend(outlook(standing));
+    }
+    if let Some(gauge) = job.gauge() {
+        lines.extend(capability::of_step(&job.inspection, step, gauge).iter().map(Capability::words));
+        for working in capability::workings(&job.inspection, step, gauge) {
+            lines.extend(working.text_lines().into_iter().map(|line| format!("  {line}")));
+        }
     }
     if lines.is_empty() {
         lines.push("Nothing is judged at this step.".to_owned());

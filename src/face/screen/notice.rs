@@ -10,7 +10,7 @@ use super::super::effect::Effect;
 use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
-use super::super::pen::{Pen, wrap};
+use super::super::pen::{Pen, width, wrap};
 use super::super::shown::{News, Shown};
 
 /// What must be seen.
@@ -33,10 +33,10 @@ impl Notice {
                 let reached = &standing.judgement()?.reached;
                 let mut lines = vec![
                     format!("{part}, {}: {}", characteristic.name(), shown.figure),
-                    format!("{}  Source: {}.", shown.level, reached.source),
                     leads_to(reached.leads_to, &part),
                 ];
                 lines.extend(obliged(job, characteristic.part()));
+                lines.push(format!("{}  Source: {}.", shown.level, reached.source));
                 Some(Self { title: format!("X OUT OF LIMIT: {}", characteristic.name()), lines })
             }
             News::Finding(entry, consequence) => {
@@ -109,12 +109,16 @@ pub fn act(model: &mut Model, notice: Box<Notice>, action: Action) -> Vec<Effect
 /// ```
 pub fn view(pen: &mut Pen<'_>, notice: &Notice) {
     pen.clear();
-    pen.wash(0, Tone::Alarm);
-    pen.wash(1, Tone::Alarm);
-    pen.put(2, 1, &notice.title, Tone::Alarm);
-    pen.wash(2, Tone::Alarm);
+    // on a small screen what it leads to must still be in sight
+    let small = pen.height() < 12;
+    let (title, mut row) = if small { (0, 1) } else { (1, 4) };
+    for y in 0..=title * 2 {
+        pen.wash(y, Tone::Alarm);
+    }
+    let short = notice.title.split(": ").next().unwrap_or_default();
+    let words = if width(&notice.title) + 3 > pen.width() { short } else { &notice.title };
+    pen.put(2, title, words, Tone::Alarm);
     let columns = pen.width().saturating_sub(4);
-    let mut row = 4;
     for (number, line) in notice.lines.iter().enumerate() {
         let tone = if number == 0 { Tone::Strong } else { Tone::Plain };
         for line in wrap(line, columns) {
@@ -122,5 +126,7 @@ pub fn view(pen: &mut Pen<'_>, notice: &Notice) {
             row += 1;
         }
     }
-    pen.put(2, row + 1, "Enter: seen, go on", Tone::Key);
+    if !small {
+        pen.put(2, row + 1, "Enter: seen, go on", Tone::Key);
+    }
 }

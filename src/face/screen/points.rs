@@ -54,8 +54,11 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
         return;
     }
     let text = marked(job).map(|point| point.text.clone()).unwrap_or_default();
-    let x = pen.put(3, y, &text, Tone::Strong);
-    let words = format!("? Enter: {} stands for it", job.name(&job.by));
+    let words = format!("Enter: {} stands for it", job.name(&job.by));
+    let end = pen.width().saturating_sub(1);
+    let x = pen.cut_in((3, y), &text, end, Tone::Strong);
+    // a long point leaves the next line for it
+    let (x, y) = if x + 2 + super::super::pen::width(&words) <= end { (x + 2, y) } else { (3, y + 1) };
     pen.put(x, y, &words, Tone::Plain);
 }
 

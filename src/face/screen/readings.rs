@@ -1,8 +1,9 @@
 //! Figures in a grid of places, in the hand's order. Nothing averaged is judged before the last repeat.
 
+use crate::domain::capability::{self, Capability};
 use crate::domain::checklist::{Cell, Grid};
 use crate::domain::inspection::Doubted;
-use crate::domain::judge;
+use crate::domain::instrument::GaugeKind;
 use crate::domain::request::Request;
 use crate::domain::unit::Unit;
 
@@ -92,6 +93,8 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
         return;
     }
     let words = match job.gauge() {
+        // figures from a log or a rule need no gauge
+        None if grid.gauge == GaugeKind::Other && job.last_gauge().is_none() => return,
         Some(gauge) => {
             let resolves = gauge.resolution.map(|resolution| format!("  resolves {}", resolution.decimal()));
             let turn = gauge.turn.map(|turn| format!(", turn {}", turn.decimal()));
@@ -106,12 +109,36 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     pen.right(1, y, &words, tone);
 }
 
-/// What the gauge's date says, right of who is here.
-pub fn fitness_line(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
-    let Some(gauge) = job.gauge() else { return };
-    let (words, tone) = gauge::fitness(gauge, model.now.stamp);
-    if let Some(words) = words {
-        pen.right(1, y, &format!("{}: {words}", gauge.id), tone);
+/// What the gauge in hand can do here, right of who is here: past its date first, then what it can pass.
+pub fn fitness_line(pen: &mut Pen<'_>, (from, y): (usize, usize), model: &Model, job: &Job) {
+    let (Some(gauge), Some(step)) = (job.gauge(), job.step()) else { return };
+    let (date, tone) = gauge::fitness(gauge, model.now.stamp);
+    let date = date.map(|words| format!("{}: {words}", gauge.id));
+    let can = capability::of_step(&job.inspection, step, gauge).into_iter().next();
+    let can_tone = if can.as_ref().is_some_and(Capability::warns) { Tone::Watch } else { Tone::Plain };
+    let can = can.map(|can| can.words());
+    let room = pen.width().saturating_sub(from + 3);
+    let (date, can) = ((date, tone), (can, can_tone));
+    let (first, second) = if tone == Tone::Plain { (can, date) } else { (date, can) };
+    let mut margin = 1;
+    for (words, tone) in [first, second] {
+        let Some(words) = words.filter(|words| margin - 1 + width(words) <= room) else { continue };
+        pen.right(margin, y, &words, tone);
+        margin += width(&words) + 3;
+    }
+}
+
+/// Before the first reading: that a gauge past its date is too coarse besides is told where nothing else is said.
+pub fn warning_line(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
+    let (Some(gauge), Some(step)) = (job.gauge(), job.step()) else { return };
+    if gauge::fitness(gauge, model.now.stamp).1 == Tone::Plain {
+        return;
+    }
+    let taken = job.cells().iter().any(|cell| job.inspection.reading(&step.id, &cell.place()).is_some());
+    let warning = capability::of_step(&job.inspection, step, gauge).into_iter().find(Capability::warns);
+    if let Some(warning) = warning.filter(|_| !taken) {
+        let end = pen.width().saturating_sub(1);
+        pen.cut_in((3, y), &format!("{}. Another gauge: Esc 2", warning.words()), end, Tone::Watch);
     }
 }
 
@@ -173,8 +200,11 @@ fn draw_line(pen: &mut Pen<'_>, y: usize, line: &Line, drawn: &Drawn<'_>) {
                 let mine = spots.iter().any(|spot| spot.cell == drawn.job.at());
                 pen.put(*x, y, label, if mine { Tone::Strong } else { Tone::Plain });
             }
-            for spot in spots {
-                draw_spot(pen, y, spot, drawn);
+            for one in spots {
+                draw_spot(pen, y, one, drawn);
+                if spot.is_none() {
+                    draw_sign(pen, y, one, drawn);
+                }
             }
             if let Some(spot) = spot {
                 let x = spots.last().map_or(0, |last| last.x + drawn.columns + 1);
@@ -194,6 +224,23 @@ fn draw_spot(pen: &mut Pen<'_>, y: usize, spot: &Spot, drawn: &Drawn<'_>) {
     } else {
         let text = tail(&text, room);
         pen.put(spot.x + room - width(text), y, text, tone);
+    }
+}
+
+/// The verdict's sign behind a figure that is judged by itself and has no row of its own.
+fn draw_sign(pen: &mut Pen<'_>, y: usize, spot: &Spot, drawn: &Drawn<'_>) {
+    let (Some(cell), Some(step)) = (drawn.cells.get(spot.cell), drawn.job.step()) else { return };
+    let Some(standing) = drawn.job.standing.of_step(&step.id).next() else { return };
+    let place = cell.spot();
+    // behind the last figure of the place
+    if drawn.cells.iter().skip(spot.cell + 1).any(|later| later.spot() == place) {
+        return;
+    }
+    let Some(value) = standing.measured.values.iter().find(|value| value.spot == place) else { return };
+    if let Some(reached) = shown::reached(&drawn.job.inspection, standing, value) {
+        let (words, tone) = shown::reached_words(&reached);
+        let sign = words.chars().take(1).collect::<String>();
+        pen.put(spot.x + drawn.columns - 1, y, &sign, tone);
     }
 }
 
@@ -223,13 +270,8 @@ fn spot_text(job: &Job, place: &str, room: usize) -> (String, Tone) {
 fn draw_value(pen: &mut Pen<'_>, y: usize, x: usize, spot: &str, job: &Job) {
     let Some(step) = job.step() else { return };
     let Some(standing) = job.standing.of_step(&step.id).next() else { return };
-    let measured = &standing.measured;
-    let Some(value) = measured.values.iter().find(|value| value.spot == spot) else { return };
-    let sheet = job.inspection.sheet();
-    let levels = sheet.and_then(|sheet| sheet.levels.get(&standing.characteristic));
-    let condition = step.condition();
-    let figure = judge::Judged { value: &value.value, unit: measured.unit, variance: value.variance.as_ref() };
-    let reached = sheet.zip(levels).and_then(|(sheet, levels)| judge::judge(&figure, levels, condition, sheet).ok());
+    let Some(value) = standing.measured.values.iter().find(|value| value.spot == spot) else { return };
+    let reached = shown::reached(&job.inspection, standing, value);
     let bound = reached.as_ref().and_then(|reached| reached.bound.as_ref());
     let text = shown::aligned(&value.value, bound);
     let x = pen.put(x, y, &format!("{text:>7}"), Tone::Strong);

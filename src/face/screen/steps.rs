@@ -12,7 +12,7 @@ use super::super::input::Key;
 use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
-use super::super::pen::Pen;
+use super::super::pen::{Pen, width};
 use super::way;
 
 /// The list and its search.
@@ -111,9 +111,14 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, steps: &Steps) {
         let end = pen.width();
         pen.put(1, y, &format!("{position:>3} "), plain);
         pen.put(5, y, &sign.to_string(), tone);
-        pen.cut_in((7, y), &name, end.saturating_sub(31), plain);
-        pen.cut_in((end.saturating_sub(30), y), step.phase.title(), end.saturating_sub(11), plain);
-        pen.right(1, y, &words, tone);
+        let x = pen.right(1, y, &words, tone).min(end.saturating_sub(11));
+        let after = pen.cut_in((7, y), &name, x.saturating_sub(2), plain);
+        // the phase stands beside the name where there is room for it whole
+        let phase = step.phase.title();
+        let from = x.saturating_sub(width(phase) + 2);
+        if from >= after + 2 {
+            pen.put(from, y, phase, if here { Tone::Here } else { Tone::Quiet });
+        }
     }
     if list.is_empty() {
         pen.put(3, 3, "No step has these letters. Backspace takes letters out.", Tone::Watch);

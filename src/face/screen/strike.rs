@@ -5,6 +5,7 @@ use crate::domain::request::Request;
 use crate::domain::telling;
 
 use super::super::form::{Form, Line, Need};
+use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::Model;
 use super::asked::{self, Finish, Purpose};
@@ -27,7 +28,7 @@ pub fn open(model: &mut Model) {
         model.say(Tone::Watch, "Nothing of this step can be struck. All steps (Esc 6) shows the others.");
         return;
     }
-    let choices = entries.iter().map(|entry| format!("{} {}", entry.number, telling::of_entry(inspection, entry)));
+    let choices = entries.iter().map(|entry| format!("entry {}: {}", entry.number, said(job, entry)));
     let mut which = Line::one_of("which entry", choices.collect(), Need::Wanted);
     which.field = super::super::field::Field::holding("1");
     let why = Line::offered("why", "a number, or in words", REASONS.map(str::to_owned).to_vec(), Need::Wanted);
@@ -37,6 +38,16 @@ pub fn open(model: &mut Model) {
         Purpose::Strike(numbers),
         Form::new("strike an entry: it stays readable, the place is open again", vec![which, why]),
     );
+}
+
+/// `outer 0, first up: 0.228 mm with D2`.
+fn said(job: &Job, entry: &Entry) -> String {
+    let Act::Reading { place, taken, gauge, .. } = &entry.act else {
+        return telling::of_entry(&job.inspection, entry);
+    };
+    let cell = job.cells().into_iter().find(|cell| cell.place() == *place);
+    let gauge = gauge.as_ref().map(|gauge| format!(" with {gauge}")).unwrap_or_default();
+    format!("{}: {taken}{gauge}", cell.map_or_else(|| place.clone(), |cell| cell.spoken()))
 }
 
 /// The strike.

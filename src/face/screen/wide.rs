@@ -29,9 +29,12 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
             pen.put(1, y, &here, Tone::Key);
         }
         let (words, hold, tone) = shown::part_words(&part.verdict, part.judged);
-        let x = pen.cut_in((3, y), &part.short, 19, if mine { Tone::Strong } else { Tone::Plain });
+        // no level, no green: where nothing is judged there is nothing within
+        let unjudged = tone == Tone::Good && part.judged.1 == 0;
+        let (words, tone) = if unjudged { ("-".to_owned(), Tone::Quiet) } else { (words, tone) };
+        let x = pen.cut_in((3, y), &part.short, 20, if mine { Tone::Strong } else { Tone::Plain });
         let x = pen.cut_in((x.max(19) + 1, y), &words, end, tone);
-        pen.cut_in((x.max(29) + 1, y), &hold, end, Tone::Watch);
+        pen.cut_in((x.max(28) + 1, y), &hold, end + 1, Tone::Watch);
         y += 1;
     }
     let columns = pen.width().saturating_sub(3);

@@ -39,6 +39,9 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     }
     let columns = pen.width().saturating_sub(9);
     bench::field(pen, (3, y), columns, job.field());
+    if job.field().is_empty() {
+        pen.put(6, y, "your words", Tone::Quiet);
+    }
 }
 
 /// What was written so far.

@@ -39,9 +39,15 @@ pub struct Table {
 /// Columns of one field: six digits, a sign or a mark, a blank.
 const FIELD: usize = 8;
 
+/// Marks of a turn, the way back to the first one too: they stand in one row of narrower fields.
+const NARROW: usize = 9;
+
 /// Lays `grid` out in `columns`.
 pub fn lay_out(grid: &Grid, cells: &[Cell], columns: usize) -> Table {
-    let mut table = Table { lines: Vec::new(), width: FIELD };
+    // nine marks of a turn stay in one row
+    let marks = grid.blocks.iter().map(|block| block.across.len()).max().unwrap_or(0);
+    let narrow = marks == NARROW && columns >= 72;
+    let mut table = Table { lines: Vec::new(), width: if narrow { FIELD - 1 } else { FIELD } };
     for block in 0..grid.blocks.len() {
         let numbered: Vec<(usize, &Cell)> = cells.iter().enumerate().filter(|(_, cell)| cell.block == block).collect();
         let mut rows: Vec<&str> = Vec::new();
@@ -80,16 +86,20 @@ fn side_by_side(table: &mut Table, cells: &[(usize, &Cell)], (label, columns): (
 
 /// A row each, its columns in as many lines as they need; the heading once for all rows that share it.
 fn under_each_other(table: &mut Table, cells: &[(usize, &Cell)], rows: &[&str], (label, columns): (usize, usize)) {
-    let in_line = (columns.saturating_sub(label + 1) / FIELD).max(1);
     let of_row = |row: &str| cells.iter().filter(|(_, cell)| cell.row == row).copied().collect::<Vec<_>>();
     let count = rows.first().map_or(0, |row| of_row(row).len());
+    // a name keeps a blank before it, where there is room
+    let longest = cells.iter().map(|(_, cell)| column_name(cell).chars().count()).max().unwrap_or(0);
+    let wide = (longest + 2).max(table.width);
+    let step = if label + 1 + wide * count <= columns { wide } else { table.width };
+    let in_line = (columns.saturating_sub(label + 1) / step).max(1);
     let mut heading = None;
     for row in rows {
         let mut here = of_row(row);
         // in the order of the columns, not of the hand: repeats side by side
         here.sort_by_key(|(number, cell)| (cell.repeat, *number));
         for (part, chunk) in here.chunks(in_line).enumerate() {
-            let at = |index: usize| label + 1 + index * FIELD;
+            let at = |index: usize| label + 1 + (index + 1) * step - table.width;
             let names: Vec<_> =
                 chunk.iter().enumerate().map(|(index, (_, cell))| (at(index), column_name(cell))).collect();
             if heading.as_ref() != Some(&names) && names.iter().any(|(_, name)| !name.is_empty()) {

@@ -88,6 +88,29 @@ fn sign() {
 }
 
 #[test]
+fn out_of_limit() {
+    let edge = || Bench::at_step("nozzle/edge").keys("esc 2 1").typed("0.9").keys("enter");
+    let bench = edge().expect("X OUT OF LIMIT: trailing edge thickness").expect("It leads to: replace Nozzle ring");
+    assert_snapshot!("out_of_limit", bench.screen());
+    assert_snapshot!("out_of_limit_seen", bench.keys("enter").screen());
+    assert_snapshot!("out_of_limit_40x10", edge().sized(40, 10).screen());
+    assert_snapshot!("out_of_limit_120x40", edge().sized(120, 40).screen());
+    // what lies under it is not reached by any other key
+    edge().keys("1 tab down f2").expect("X OUT OF LIMIT");
+}
+
+#[test]
+fn a_gauge_too_coarse_is_told_before_the_first_reading() {
+    let bench = Bench::at_step("shaft/diameter.ts").keys("esc 2 2").expect("M2 is too coarse");
+    assert_snapshot!("too_coarse", bench.keys("down up").screen());
+}
+
+#[test]
+fn run_out() {
+    assert_snapshot!(Bench::at_step("shaft/run-out.mid").screen());
+}
+
+#[test]
 fn other_sizes() {
     let bench =
         |columns, rows| lifts(Bench::at_step("bush.ts/clearance"), 17).typed("0.23").sized(columns, rows).screen();
