@@ -79,15 +79,17 @@ pub fn missing(inspection: &Inspection, step: &Step, hand: &Hand) -> Vec<Missing
         }
     }
     missing.extend(step.needs.iter().filter(|need| !is_met(inspection, need)).map(|need| Missing::Step(need.clone())));
-    if matches!(step.phase, Phase::Rebuild | Phase::After)
-        && signing::standing_signature(inspection, Signing::Decisions).is_none()
-    {
+    let decided = signing::standing_signature(inspection, Signing::Decisions).is_some();
+    if matches!(step.phase, Phase::Rebuild | Phase::After) && !decided {
         missing.push(Missing::Decisions);
-    }
-    if step.phase == Phase::Rebuild {
+    } else if step.phase == Phase::Rebuild {
         missing.extend(own_holds(inspection, &step.part).map(Missing::Held));
     } else if step.phase > Phase::Safe && step.phase != Phase::Decide {
         missing.extend(open_call(inspection, &step.part).map(|question| Missing::Held(Hold::StopAndCall(question))));
+    }
+    if step.takes == super::checklist::Takes::Sign(Signing::Close) {
+        // taken out after the close it would be an entry that nobody signed
+        missing.extend(progress::soaking(inspection).into_iter().map(|soak| Missing::Step(soak.step.id.clone())));
     }
     if let super::checklist::Takes::Readings(grid) = &step.takes {
         let given = |given: &Given| inspection.sheet().and_then(|sheet| sheet.given(*given)).is_some();
@@ -98,7 +100,7 @@ pub fn missing(inspection: &Inspection, step: &Step, hand: &Hand) -> Vec<Missing
 
 /// What a part's rebuild waits for: its own questions, not the part that is still to be ordered.
 fn own_holds(inspection: &Inspection, part: &str) -> impl Iterator<Item = Hold> {
-    let holds = Standing::of(inspection).part(part).map(|part| part.found.holds.clone()).unwrap_or_default();
+    let holds = Standing::found(inspection, part).map(|found| found.holds).unwrap_or_default();
     holds.into_iter().filter(|hold| matches!(hold, Hold::Open(_) | Hold::Referred(_) | Hold::StopAndCall(_)))
 }
 

@@ -21,7 +21,7 @@ use super::measured::{self, Measured, PlaceValue};
 use super::outlook::{self, Outlook};
 use super::phase::Phase;
 use super::progress::{self, StepState};
-use super::verdict::{Consequence, Hold};
+use super::verdict::{Consequence, Hold, Verdict};
 
 /// The figure that counts, and what it has reached.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -156,6 +156,17 @@ impl Standing {
                 Self::from_characteristics(inspection, self.characteristics.iter().map(anew).collect())
             }
         }
+    }
+
+    /// What was found of one part, nothing else reckoned: what the gate of each of its rebuild steps asks.
+    pub fn found(inspection: &Inspection, part: &str) -> Option<Verdict> {
+        let part = inspection.head().checklist.part(part)?;
+        let mine = progress::steps(inspection).flat_map(|step| {
+            let mine = step.judges.iter().filter(|judged| judged.characteristic.part() == part.id);
+            mine.filter(|judged| !is_absent(inspection, judged.characteristic)).map(move |judged| (step, judged))
+        });
+        let mine: Vec<_> = mine.map(|(step, judged)| characteristic(inspection, step, judged)).collect();
+        Some(part::one(inspection, part, &mine).found)
     }
 
     fn from_characteristics(inspection: &Inspection, characteristics: Vec<CharacteristicStanding>) -> Self {

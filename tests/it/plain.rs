@@ -2,6 +2,7 @@
 
 mod bench;
 mod demo;
+mod through;
 mod touched;
 pub(crate) mod verbs;
 mod walk;

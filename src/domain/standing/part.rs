@@ -49,7 +49,8 @@ pub(super) fn parts(inspection: &Inspection, all: &[CharacteristicStanding]) -> 
     parts
 }
 
-fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicStanding]) -> PartStanding {
+/// Where one part stands, before what the whole rotor asks of it.
+pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicStanding]) -> PartStanding {
     let mine: Vec<_> = all.iter().filter(|one| one.characteristic.part() == part.id).collect();
     let mut ruling = Ruling { inspection, part, verdict: Verdict::default(), reasons: Vec::new() };
     for characteristic in mine.iter().filter(|one| one.condition == Condition::AsFound) {

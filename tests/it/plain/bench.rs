@@ -71,6 +71,8 @@ pub(super) struct Bench {
     pub(super) saved: Vec<Entry>,
     pub(super) left: Ended,
     pub(super) disk: Disk,
+    /// Seconds a line.
+    pub(super) pace: i64,
     said: Vec<String>,
     question: String,
 }
@@ -82,7 +84,7 @@ impl Bench {
         let saved = inspection.entries().to_vec();
         let session = Session::new(inspection, by, 12);
         let mut bench =
-            Self { session, now, saved, left: Ended::No, disk: Disk::Room, said: Vec::new(), question: String::new() };
+            Self { session, now, saved, left: Ended::No, disk: Disk::Room, pace: 20, said: Vec::new(), question: String::new() };
         bench.come(Come::Start);
         bench
     }
@@ -125,7 +127,7 @@ impl Bench {
     pub(super) fn types(&mut self, lines: &[&str]) -> &mut Self {
         for line in lines {
             self.said.push(format!("> {line}"));
-            self.now = Stamp::from(self.now.moment() + chrono::TimeDelta::seconds(20));
+            self.now = Stamp::from(self.now.moment() + chrono::TimeDelta::seconds(self.pace));
             self.come(Come::Line((*line).to_owned()));
         }
         self
@@ -177,6 +179,16 @@ impl Bench {
     /// All that was said since the last look.
     pub(super) fn hears(&mut self) -> String {
         std::mem::take(&mut self.said).join("\n")
+    }
+
+    /// Whether a step's question stands, or may yet.
+    pub(super) fn left_to_do(&self) -> bool {
+        !(self.question.starts_with("! for what else") && self.said.iter().any(|line| line.starts_with("Every step is done")))
+    }
+
+    /// What was said before the question that stands.
+    pub(super) fn said_last(&self) -> &str {
+        self.said.iter().rev().nth(1).map_or("", String::as_str)
     }
 
     pub(super) fn question(&self) -> &str {
