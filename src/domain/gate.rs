@@ -88,8 +88,11 @@ pub fn missing(inspection: &Inspection, step: &Step, hand: &Hand) -> Vec<Missing
         missing.extend(open_call(inspection, &step.part).map(|question| Missing::Held(Hold::StopAndCall(question))));
     }
     if step.takes == super::checklist::Takes::Sign(Signing::Close) {
-        // taken out after the close it would be an entry that nobody signed
-        missing.extend(progress::soaking(inspection).into_iter().map(|soak| Missing::Step(soak.step.id.clone())));
+        // whatever is entered behind the close, nobody has signed
+        let left = progress::steps(inspection)
+            .filter(|other| other.id != step.id && !step.needs.contains(&other.id))
+            .filter(|other| !progress::state(inspection, other).is_settled());
+        missing.extend(left.map(|other| Missing::Step(other.id.clone())));
     }
     if let super::checklist::Takes::Readings(grid) = &step.takes {
         let given = |given: &Given| inspection.sheet().and_then(|sheet| sheet.given(*given)).is_some();

@@ -410,6 +410,21 @@ impl Rig {
         self
     }
 
+    /// Leaves out, with a reason, whatever is neither done nor a signature.
+    pub(crate) fn leave_rest(&mut self) -> &mut Self {
+        use asfound::domain::progress;
+        let left: Vec<_> = progress::steps(&self.inspection)
+            .filter(|step| {
+                !matches!(step.takes, Takes::Sign(_)) && !progress::state(&self.inspection, step).is_settled()
+            })
+            .map(|step| step.id.clone())
+            .collect();
+        for step in left {
+            self.take(Act::Skip { step, place: None, reason: "not on this job".into() });
+        }
+        self
+    }
+
     pub(crate) fn sign(&mut self, what: Signing, carried: &[String]) -> &mut Self {
         let signature = Self::signature(what, carried);
         self.take(Act::Sign(signature))

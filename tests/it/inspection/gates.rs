@@ -117,6 +117,12 @@ fn closing_wants_every_hold_settled_or_carried_by_name() {
     rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.182"; 3]);
     rig.sign(Signing::Decisions, &[]);
     rig.take(Act::Note { step: Some("job/cause".into()), text: "wear".into() });
+    assert_eq!(
+        rig.refused(Act::Sign(Rig::signature(Signing::Close, &[]))),
+        "Shut",
+        "steps are neither done nor left out"
+    );
+    rig.leave_rest();
     assert_eq!(rig.refused(Act::Sign(Rig::signature(Signing::Close, &[]))), "HeldOpen");
     let holds = rig.standing().holds_in_words();
     assert!(!holds.is_empty());

@@ -83,8 +83,16 @@ impl Bench {
         let now = inspection.entries().last().unwrap().at;
         let saved = inspection.entries().to_vec();
         let session = Session::new(inspection, by, 12);
-        let mut bench =
-            Self { session, now, saved, left: Ended::No, disk: Disk::Room, pace: 20, said: Vec::new(), question: String::new() };
+        let mut bench = Self {
+            session,
+            now,
+            saved,
+            left: Ended::No,
+            disk: Disk::Room,
+            pace: 20,
+            said: Vec::new(),
+            question: String::new(),
+        };
         bench.come(Come::Start);
         bench
     }
@@ -183,7 +191,8 @@ impl Bench {
 
     /// Whether a step's question stands, or may yet.
     pub(super) fn left_to_do(&self) -> bool {
-        !(self.question.starts_with("! for what else") && self.said.iter().any(|line| line.starts_with("Every step is done")))
+        !(self.question.starts_with("! for what else")
+            && self.said.iter().any(|line| line.starts_with("Every step is done")))
     }
 
     /// What was said before the question that stands.

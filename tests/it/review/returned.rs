@@ -77,7 +77,9 @@ fn a_pending_countersignature_blocks_neither_rebuild_nor_close() {
     let as_left = Rig::typed("bush.ts/as-left", "outer 0 / 1 / down", "0.020", "D2", &[]);
     assert_eq!(crate::rig::said(rig.ask(&as_left)), "taken");
     rig.take(Act::Note { step: Some("job/cause".into()), text: "dirty oil".into() });
-    rig.sign(Signing::Close, &[]);
+    rig.leave_rest();
+    let holds = rig.standing().holds_in_words();
+    rig.sign(Signing::Close, &holds);
     assert_eq!(signing::countersign_pending(&rig.inspection).len(), 2);
 }
 
