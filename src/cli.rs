@@ -7,6 +7,7 @@ mod check;
 mod checklist;
 mod demo;
 mod desk;
+mod due;
 mod folder;
 mod out;
 mod raw;
@@ -18,6 +19,7 @@ mod sheet;
 mod show;
 mod surroundings;
 mod touched;
+mod trend;
 mod verify;
 
 use std::ffi::OsString;
@@ -78,6 +80,8 @@ fn dispatch(words: Words, out: &mut Out) -> io::Result<Exit> {
         Verb::Check(words) => check::check(&words, &store, out),
         Verb::Where(words) => touched::run(&words, &store, out),
         Verb::Verify(words) => verify::run(&words, &store, out),
+        Verb::Trend(words) => trend::run(&words, &store, &surroundings, out),
+        Verb::Due(words) => due::run(&words, &store, out),
         Verb::Checklist(words) => checklist::run(&words, &store, out),
         Verb::Sheet(words) => sheet::run(&words, &store, out),
         Verb::Bring(words) => bring::run(&words, &store, &clock, out),

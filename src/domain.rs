@@ -9,6 +9,7 @@ pub mod characteristic;
 pub mod checklist;
 pub mod decide;
 pub mod doubt;
+pub mod due;
 pub mod entry;
 pub mod exact;
 pub mod figure;

@@ -1,6 +1,7 @@
 //! The words as typed, before anything is known about them: `--help` works in a broken folder.
 
 mod own;
+mod papers;
 
 use std::path::PathBuf;
 
@@ -10,6 +11,7 @@ use crate::domain::id::Id;
 use crate::domain::inspection::Arrives;
 
 pub(super) use own::{Checklist, ChecklistVerb, Sheet, SheetExport, SheetImport, SheetVerb};
+pub(super) use papers::{Due, Trend};
 
 /// Guided turbocharger rotor inspection: readings judged against the manual's limits, kept in one dated record.
 #[derive(Debug, Parser)]
@@ -44,6 +46,10 @@ pub(super) enum Verb {
     Bring(Bring),
     /// Every record and entry that an instrument touched, for the day it is found wrong.
     Where(Where),
+    /// What is due next on every rotor, and why.
+    Due(Due),
+    /// How a part wears on its own hours, and whether it lasts to the next opening.
+    Trend(Trend),
     /// A limits sheet as a table for spreadsheets, out and in.
     Sheet(Sheet),
     /// A checklist of your own, begun as a copy.

@@ -11,11 +11,17 @@ pub(super) struct Surroundings {
     pub(super) data: Option<OsString>,
     /// Whether lines are typed by somebody.
     pub(super) typed: bool,
+    /// Whether what is printed goes to a terminal: a pipe gets no drawing.
+    pub(super) shown: bool,
 }
 
 impl Surroundings {
     /// As the process was started.
     pub(super) fn of_process() -> Self {
-        Self { data: std::env::var_os("ASFOUND_DATA"), typed: std::io::stdin().is_terminal() }
+        Self {
+            data: std::env::var_os("ASFOUND_DATA"),
+            typed: std::io::stdin().is_terminal(),
+            shown: std::io::stdout().is_terminal(),
+        }
     }
 }

@@ -118,6 +118,33 @@ fn life(now: &Exact, next: &Exact, (bound, leads_to): (&Bound, Consequence), she
     Ok(Outlook::Told { told: Box::new(told), unit: Unit::Hour, limit, leads_to, on_flat: Trend::Hours })
 }
 
+/// The figures that a forecast runs through: hours of the part and value at each opening, the present one last.
+///
+/// In the unit that the forecast is told in; of two sides the one whose limit it is held against.
+pub fn track(
+    inspection: &Inspection,
+    characteristic: Characteristic,
+    values: &[PlaceValue],
+) -> Vec<forecast::Inspection> {
+    let told = outlook(inspection, characteristic, values);
+    let Some(now) = hours::of_part(inspection, hours::part_of(characteristic)) else { return Vec::new() };
+    let limit = inspection.sheet().and_then(|sheet| Some((sheet, sheet.levels.get(&characteristic)?.limit.as_ref()?)));
+    let (trend, side) = match (&told, limit) {
+        (Outlook::Told { limit: against, on_flat, .. }, Some((sheet, limit))) => {
+            let is =
+                |bound: &Bound| limit_of_trend(*on_flat, bound, characteristic.unit(), sheet).as_ref() == Some(against);
+            let side = judge::bounds(limit).find(|(bound, _)| is(bound)).map_or(Side::Upper, |(_, side)| side);
+            (*on_flat, if *on_flat == Trend::Flat { other(side) } else { side })
+        }
+        (Outlook::Told { on_flat, .. }, None) => (*on_flat, Side::Upper),
+        (Outlook::None(_), limit) => {
+            let side = limit.and_then(|(_, limit)| judge::bounds(limit).next()).map_or(Side::Upper, |(_, side)| side);
+            (Trend::Value, side)
+        }
+    };
+    points(inspection, characteristic, (trend, side), (&now, values))
+}
+
 /// Earlier openings of the same part, then now.
 fn points(
     inspection: &Inspection,

@@ -26,6 +26,7 @@ mod files;
 mod house;
 mod inspection;
 mod layers;
+mod papers;
 mod plain;
 mod reckon;
 mod reckon_float;

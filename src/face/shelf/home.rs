@@ -1,6 +1,7 @@
 //! What the first screen shows, read from the folder each time: there is no index.
 
 use crate::domain::checklist::Signing;
+use crate::domain::due;
 use crate::domain::gate;
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
@@ -54,6 +55,7 @@ impl RecordShelf {
     }
 
     fn records_of(&self, rotor: &Id, now: Stamp, facts: &mut HomeFacts) {
+        let mut read = Vec::new();
         for path in self.store.records(rotor).unwrap_or_default() {
             match self.store.open(&path) {
                 Ok(opened) => {
@@ -64,29 +66,30 @@ impl RecordShelf {
                     } else if let Some(waiting) = waiting(&inspection) {
                         facts.waiting.push(waiting);
                     }
+                    read.push(inspection);
                 }
                 Err(problems) => facts.wrong.push(problems.to_string()),
             }
         }
+        facts.due.extend(due::of_rotor(&read.iter().collect::<Vec<_>>()).into_iter().map(told));
     }
 
-    /// Hours and manual of the latest record are offered at the next opening; its plan is what is due.
+    /// Hours and manual of the latest record are offered at the next opening.
     fn remember(inspection: &Inspection, facts: &mut HomeFacts) {
         let (head, opening) = (inspection.head(), inspection.opening());
         let Some(known) = facts.rotors.iter_mut().find(|one| one.rotor.id == head.rotor.id) else { return };
         known.last = opening.machine_hours.map(|hours| (hours.to_string(), head.begun.date()));
         known.manual = opening.manual.as_ref().map(|manual| (manual.title.clone(), manual.edition.clone()));
-        let rotor = head.rotor.id.to_string();
-        facts.due.retain(|due| due.rotor != rotor);
-        if opening.next_hours.is_some() || opening.next_date.is_some() {
-            facts.due.push(Due {
-                rotor,
-                what: "next opening".to_owned(),
-                hours: opening.next_hours.map_or_else(|| "-".to_owned(), |hours| format!("at {hours}")),
-                date: opening.next_date.map_or_else(|| "-".to_owned(), long_day),
-                because: "as planned".to_owned(),
-            });
-        }
+    }
+}
+
+fn told(item: due::DueItem) -> Due {
+    Due {
+        because: item.reason(),
+        rotor: item.rotor.to_string(),
+        what: item.what,
+        hours: item.at_hours.map_or_else(|| "-".to_owned(), |hours| format!("at {hours} h")),
+        date: item.day.map_or_else(|| "-".to_owned(), long_day),
     }
 }
 

@@ -1,0 +1,162 @@
+//! What is due next on a rotor, and why: the opening that is planned, what wears faster than that, what the calendar asks for.
+
+use chrono::NaiveDate;
+
+use super::characteristic::Given;
+use super::checklist::Part;
+use super::exact::{Exact, Rounding};
+use super::hours;
+use super::id::Id;
+use super::inspection::Inspection;
+use super::outlook::{Outlook, Trend};
+use super::reckon::due::{DecidedBy, Hours, due};
+use super::standing::{CharacteristicStanding, Standing};
+use super::unit::Unit;
+use super::verdict::{Consequence, Disposition};
+
+/// Something due.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DueItem {
+    /// The rotor.
+    pub rotor: Id,
+    /// `next opening`, a part, a characteristic.
+    pub what: String,
+    /// At which hours of the machine.
+    pub at_hours: Option<Exact>,
+    /// On which day; when hours decide, the day on which they are run at the usual hours a day.
+    pub day: Option<NaiveDate>,
+    /// What decides; `None` when there are hours only and nobody knows how many are run a day.
+    pub by: Option<DecidedBy>,
+    /// Why.
+    pub because: String,
+}
+
+impl DueItem {
+    /// `as planned, by hours`.
+    pub fn reason(&self) -> String {
+        match self.by {
+            Some(DecidedBy::Hours) => format!("{}, by hours", self.because),
+            Some(DecidedBy::Calendar) => format!("{}, by date", self.because),
+            Some(DecidedBy::Both) | None => self.because.clone(),
+        }
+    }
+}
+
+/// What is due on one rotor, from its records, the oldest first; the nearest day comes first, what has none last.
+pub fn of_rotor(records: &[&Inspection]) -> Vec<DueItem> {
+    let Some(last) = records.last() else { return Vec::new() };
+    let mut items: Vec<DueItem> = planned(last).into_iter().collect();
+    items.extend(wearing(last));
+    items.extend(by_months(records));
+    items.sort_by(|one, other| {
+        (one.day.is_none(), one.day, &one.what).cmp(&(other.day.is_none(), other.day, &other.what))
+    });
+    items
+}
+
+/// What is due on several rotors together.
+pub fn nearest_first(mut items: Vec<DueItem>) -> Vec<DueItem> {
+    items.sort_by(|one, other| {
+        (one.day.is_none(), one.day, &one.rotor).cmp(&(other.day.is_none(), other.day, &other.rotor))
+    });
+    items
+}
+
+fn planned(last: &Inspection) -> Option<DueItem> {
+    let opening = last.opening();
+    let at_hours = opening.next_hours.and_then(|hours| hours.to(Unit::Hour));
+    if at_hours.is_none() && opening.next_date.is_none() {
+        return None;
+    }
+    let by_hours = at_hours.as_ref().and_then(|at| day_of(last, at));
+    let first = super::reckon::due::Due { by_hours, by_calendar: opening.next_date }.first();
+    Some(DueItem {
+        rotor: last.head().rotor.id.clone(),
+        what: "next opening".to_owned(),
+        at_hours,
+        day: first.map(|(day, _)| day),
+        by: first.map(|(_, by)| by),
+        because: "as planned".to_owned(),
+    })
+}
+
+/// The day on which the machine will have run so many hours, at the sheet's hours a day.
+fn day_of(last: &Inspection, at: &Exact) -> Option<NaiveDate> {
+    let per_day = last.sheet()?.given(Given::parse("use.daily")?)?;
+    let left = at - &hours::of_machine(last)?;
+    due(last.head().begun.date(), Some(&Hours { left, per_day }), None).ok()?.by_hours
+}
+
+/// Parts that go back in and reach their limit before the next opening, or whose bound does.
+fn wearing(last: &Inspection) -> Vec<DueItem> {
+    let standing = Standing::of(last);
+    let goes_back = |one: &&CharacteristicStanding| {
+        let part = standing.part(one.characteristic.part());
+        part.is_some_and(|part| part.verdict.disposition <= Disposition::Watch)
+    };
+    let item = |one: &CharacteristicStanding| {
+        let Some(Outlook::Told { told, leads_to, limit, unit, on_flat }) = &one.outlook else { return None };
+        if *leads_to == Consequence::Nothing {
+            return None;
+        }
+        let (left, what) = match (&told.hours_by_line, &told.hours_by_bound) {
+            (Some(line), Some(bound)) if line <= bound => (line, "reaches"),
+            (_, Some(bound)) => (bound, "may reach"),
+            (Some(line), None) => (line, "reaches"),
+            (None, None) => return None,
+        };
+        let at = hours::of_machine(last).map(|now| &now + left);
+        let day = at.as_ref().and_then(|at| day_of(last, at));
+        let part = standing.part(one.characteristic.part()).map_or("", |part| part.name.as_str());
+        let unit = if *unit == Unit::One { String::new() } else { format!(" {unit}") };
+        let limit = format!("{}{unit}", super::telling::beside(limit, None, 3));
+        Some(DueItem {
+            rotor: last.head().rotor.id.clone(),
+            what: format!("{part}: {}", one.characteristic.name()),
+            at_hours: at.and_then(|at| Exact::parse(&at.rounded(0, Rounding::Down))),
+            by: day.map(|_| DecidedBy::Hours),
+            day,
+            because: match (left.is_zero(), *on_flat) {
+                (true, _) => format!("its bound is past the limit {limit}"),
+                (false, Trend::Flat) => format!("{what} its limit then, a flat of {limit}"),
+                (false, Trend::Value | Trend::Hours) => format!("{what} its limit {limit} then"),
+            },
+        })
+    };
+    standing.characteristics.iter().filter(goes_back).filter_map(item).collect()
+}
+
+/// Parts that are seen to again after so many months, from the last day on which they were.
+fn by_months(records: &[&Inspection]) -> Vec<DueItem> {
+    let Some(last) = records.last() else { return Vec::new() };
+    let mut items: Vec<DueItem> = Vec::new();
+    for record in records.iter().rev() {
+        for part in &record.head().checklist.parts {
+            let Some((day, months)) =
+                part.every_months.and_then(|months| Some((next_of(record, part, months)?, months)))
+            else {
+                continue;
+            };
+            if items.iter().any(|known| known.what == part.name) {
+                continue;
+            }
+            items.push(DueItem {
+                rotor: last.head().rotor.id.clone(),
+                what: part.name.clone(),
+                at_hours: None,
+                day: Some(day),
+                by: Some(DecidedBy::Calendar),
+                because: format!("every {months} months, common practice"),
+            });
+        }
+    }
+    items
+}
+
+/// So many months behind the last entry at a step of the part.
+fn next_of(record: &Inspection, part: &Part, months: u32) -> Option<NaiveDate> {
+    let steps: Vec<_> = record.head().checklist.steps.iter().filter(|step| step.part == part.id).collect();
+    let entries = steps.iter().flat_map(|step| record.standing_entries_of(&step.id));
+    let day = entries.map(|entry| entry.at.date()).max()?;
+    due(day, None, Some(months)).ok()?.by_calendar
+}
