@@ -27,7 +27,6 @@ use std::io;
 
 use clap::Parser;
 
-use bench::Way;
 pub use out::Out;
 use raw::{Verb, Words};
 use surroundings::Surroundings;
@@ -73,10 +72,7 @@ fn dispatch(words: Words, out: &mut Out) -> io::Result<Exit> {
         Verb::Begin(words) => begin::run(&words, &store, &surroundings, out),
         Verb::Resume(words) => resume::run(&words, &store, &surroundings, out),
         Verb::Show(words) => show::show(&words, &store, out),
-        Verb::Review(words) => match (&words.file, surroundings.way(raw::Plain { plain: words.plain })) {
-            (Some(file), Way::Screen) => screen::run(store, Query::Read(file.display().to_string()), out),
-            (Some(_) | None, Way::Lines | Way::Screen) => review::run(&words, &store, &clock, out),
-        },
+        Verb::Review(words) => review::run(&words, &store, (&clock, &surroundings), out),
         Verb::Check(words) => check::check(&words, &store, out),
         Verb::Where(words) => touched::run(&words, &store, out),
         Verb::Verify(words) => verify::run(&words, &store, out),

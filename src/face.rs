@@ -19,6 +19,7 @@ pub mod message;
 pub mod model;
 pub mod pen;
 pub mod plain;
+pub mod reviewing;
 pub mod run;
 pub mod saving;
 pub mod screen;

@@ -176,14 +176,13 @@ pub(super) struct Files {
 /// Words of `asfound review`.
 #[derive(Debug, Args)]
 pub(super) struct Review {
-    /// The record; without one, what waits for a decision.
-    pub(super) file: Option<PathBuf>,
-    /// Line by line; answers come from the input, or from a file.
-    #[arg(long)]
-    pub(super) plain: bool,
-    /// Who reviews; needed to countersign or send back.
+    /// The record, by its file or its id; without one, what waits for a decision.
+    pub(super) record: Option<String>,
+    #[command(flatten)]
+    pub(super) plain: Plain,
+    /// Who reviews; line by line it is needed to countersign or send back.
     #[arg(long = "as", value_name = "ID")]
-    pub(super) by: Option<String>,
+    pub(super) by: Option<Id>,
 }
 
 /// Words of `asfound verify`.

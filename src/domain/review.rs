@@ -8,9 +8,11 @@ mod counted;
 mod evidence;
 mod first;
 mod job;
+mod lists;
 mod part;
 mod second;
 mod signed;
+mod waits;
 
 use std::collections::BTreeMap;
 
@@ -19,7 +21,10 @@ use super::pattern::{self, Pattern};
 use super::standing::Standing;
 use super::verdict::Disposition;
 
+pub use evidence::photos_of;
+pub use lists::{Lists, lists};
 pub use signed::{Difference, differences};
+pub use waits::{Wait, waits};
 
 /// How a sentence of the first page is meant.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -50,12 +55,12 @@ pub struct PartLine {
     pub short: String,
     /// What to do with it.
     pub disposition: Disposition,
-    /// The gravest hold, sign and words; none when it may be closed.
-    pub hold: Option<(char, String)>,
-    /// So many more holds.
-    pub more_holds: usize,
+    /// Every hold, sign and word, the gravest first; none when it may be closed.
+    pub holds: Vec<(char, String)>,
     /// What made it so, gravest first, each short.
     pub made_so: Vec<String>,
+    /// The step of the gravest of them; a remark on the part starts there.
+    pub step: Option<String>,
     /// The page that says everything about it, as an index into [`Review::pages`].
     pub page: usize,
 }
@@ -86,6 +91,13 @@ pub struct Item {
     pub about: Option<String>,
     /// What it opens to: working, level, readings as typed, who, when. Struck ones are struck through by sign.
     pub evidence: Vec<String>,
+}
+
+impl Item {
+    /// A line that is about the record as a whole.
+    pub(in crate::domain::review) fn plain(sign: char, text: String, evidence: Vec<String>) -> Self {
+        Self { sign, text, step: None, part: None, about: None, evidence }
+    }
 }
 
 /// A further page.
@@ -120,7 +132,7 @@ pub struct Review {
     pub patterns: Vec<Pattern>,
     /// Where today's reckoning differs from what was signed.
     pub differences: Vec<Difference>,
-    /// What to look at first, then every part, then the job as a whole.
+    /// What to look at first, what to order, refer and measure, then every part, then the job as a whole.
     pub pages: Vec<Page>,
 }
 
@@ -134,7 +146,10 @@ impl Review {
         let differences = differences(inspection);
         let (sure, unusual) = counted::counts(inspection, standing, &patterns);
         let decide = first::decide(inspection, standing, &differences);
-        let mut pages = vec![second::page(inspection, (&decide, &differences, &patterns), [&sure, &unusual])];
+        let mut pages = vec![
+            second::page((inspection, standing), (&decide, &differences, &patterns), [&sure, &unusual]),
+            lists::page(inspection, standing),
+        ];
         pages.extend(part::pages(inspection, standing, photos));
         pages.push(job::page(inspection, photos));
         Self {
@@ -154,5 +169,11 @@ impl Review {
     /// Whether everything is within, held by nothing: then it is countersigned in four keys.
     pub fn is_all_within(&self) -> bool {
         self.lines.is_empty()
+    }
+
+    /// What a concession can be about: lines of what was referred, each once.
+    pub fn referred(&self) -> impl Iterator<Item = &Item> {
+        let lines = self.pages.iter().filter(|page| page.part.is_some()).flat_map(|page| &page.items);
+        lines.filter(|item| item.about.is_some() && item.part.is_some() && item.sign == '>')
     }
 }

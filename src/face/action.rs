@@ -231,9 +231,10 @@ actions! {
     Page,    Press::Pages,   "",              "Scrolls what does not fit", STEP;
     Scroll,  Press::Pages,   "scroll",        "Scrolls", &[Scope::Steps, Scope::Help, Scope::Review];
     Else,    ESC,            "what else",     "Opens the numbered list of everything else; never leaves, never loses",
-        &[Scope::Home, Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far, Scope::Shut];
+        &[Scope::Home, Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far, Scope::Shut,
+          Scope::Review];
     Back,    ESC,            "back",          "Back to where one was; nothing is lost",
-        &[Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Notice, Scope::Help, Scope::Review, Scope::Register, Scope::Paper, Scope::Wait];
+        &[Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Notice, Scope::Help, Scope::Register, Scope::Paper, Scope::Wait];
     Help,    Press::One(Key::Function(1)), "", "Shows the keys of this screen", Scope::ALL.as_slice();
     Far,     Press::One(Key::Function(2)), "far", "Place, last figure and verdict five rows high, to read from two metres; again goes back",
         &[Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far];

@@ -5,16 +5,18 @@ use std::fmt;
 
 use chrono::NaiveDate;
 
-use crate::domain::entry::{Entry, PhotoRef};
+use crate::domain::entry::{Act, Entry, PhotoRef};
 use crate::domain::id::Id;
 use crate::domain::inspection::{Inspection, Opening};
 use crate::domain::person::Person;
+use crate::domain::review::Wait;
 use crate::domain::rotor::Rotor;
 use crate::records::paper::Kind;
 use crate::records::store::Leaf;
 use crate::records::store::{Draft, HalfForm};
 
 use super::half::Half;
+use super::reviewing::Reading;
 
 /// Something to be done outside the model.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -40,8 +42,19 @@ pub enum Query {
     Home,
     /// A record, to go on with.
     Open(String),
-    /// A record, to read: its id or its file.
-    Read(String),
+    /// A record, to read: its id or its file, and who reads it, where that was said.
+    Read(String, Option<Id>),
+    /// These go behind the record that is read, in one save.
+    Deed {
+        /// Its file.
+        file: String,
+        /// Who does it.
+        by: Id,
+        /// What is done.
+        acts: Vec<Act>,
+    },
+    /// Records that wait for a decision.
+    Waiting,
     /// A new record.
     Begin(Box<Beginning>),
     /// A picture taken in: by its path, or the newest of the watched folder.
@@ -77,9 +90,13 @@ pub enum Answer {
     /// The first screen.
     Home(Result<HomeFacts, Fault>),
     /// A record opened or begun.
-    Opened(Result<Opened, Fault>),
+    Opened(Result<Box<Opened>, Fault>),
     /// A record to read.
-    Read(Result<Inspection, Fault>),
+    Read(Result<Box<Reading>, Fault>),
+    /// The record as it reads after something was put behind it.
+    Deed(Result<Box<Reading>, Fault>),
+    /// Records that wait for a decision, the most pressing first.
+    Waiting(Result<Vec<Waits>, Fault>),
     /// A picture.
     Photo(Result<PhotoRef, Fault>),
     /// Where it went.
@@ -190,6 +207,19 @@ pub struct RotorFacts {
     pub last: Option<(String, NaiveDate)>,
     /// The manual used then: title and edition.
     pub manual: Option<(String, String)>,
+}
+
+/// A record that waits for a decision.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Waits {
+    /// For which.
+    pub wait: Wait,
+    /// Its id.
+    pub inspection: String,
+    /// In words.
+    pub words: String,
+    /// Its file.
+    pub file: String,
 }
 
 /// An inspection to go on with.

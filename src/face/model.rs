@@ -102,7 +102,7 @@ impl Model {
             (Some(Overlay::Far), _) => Scope::Far,
             (None, Screen::Home(_)) => Scope::Home,
             (None, Screen::Job(job)) => super::screen::bench::scope(job),
-            (None, Screen::Review(_)) => Scope::Review,
+            (None, Screen::Review(review)) => review.scope(),
             (None, Screen::Registers(registers)) => registers.scope(),
             (None, Screen::Wait(_)) => Scope::Wait,
         }
@@ -120,7 +120,8 @@ impl Model {
             (None, Screen::Registers(registers)) => {
                 registers.filling_mut()?.field_mut().map(|field| (field, super::field::SENTENCE))
             }
-            (Some(_), _) | (None, Screen::Wait(_) | Screen::Home(_) | Screen::Review(_)) => None,
+            (None, Screen::Review(review)) => review.field_mut(),
+            (Some(_), _) | (None, Screen::Wait(_) | Screen::Home(_)) => None,
         }
     }
 

@@ -77,10 +77,7 @@ fn on_screen(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
         Screen::Home(_) => home::act(model, action, key),
         Screen::Begin(_) => begin::act(model, action, key),
         Screen::Job(_) => bench::act(model, action, key),
-        Screen::Review(review) => {
-            review.act(action, key);
-            if action == Action::Back { super::update::to_home(model) } else { Vec::new() }
-        }
+        Screen::Review(_) => review::act(model, action, key),
         Screen::Registers(_) => registers::act(model, action, key),
         Screen::Wait(_) => super::update::to_home(model),
     }
@@ -127,6 +124,9 @@ pub fn mark(model: &mut Model, line: Option<usize>) -> bool {
 
 /// Leaves for now: what is half typed is kept. Entries that are not on the disk are shown first.
 pub fn leave(model: &mut Model) -> Vec<Effect> {
+    if review::keeps(model) {
+        return Vec::new();
+    }
     let Some(job) = model.job() else { return half::keep(model).into_iter().chain([Effect::End(0)]).collect() };
     if job.saving.fault().is_some() && !job.saving.waiting().is_empty() {
         saving::ways_out(model);

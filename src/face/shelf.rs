@@ -4,6 +4,7 @@
 mod begin;
 mod home;
 mod papers;
+pub mod reading;
 
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
@@ -19,6 +20,7 @@ use crate::records::store::{Held, LastEntry, Store, newest_photo};
 
 use super::effect::{Answer, Fault, Opened, Query};
 use super::half::Half;
+use super::reviewing::Reading;
 use super::writer::{Keeper, Shelf};
 
 /// The records of a data folder.
@@ -77,6 +79,11 @@ impl RecordShelf {
         found.ok_or_else(|| {
             wrong(&format!("There is no record `{name}`."), "Name its file, or an id of the first screen.")
         })
+    }
+
+    fn read(&self, path: &Path, by: Option<Id>) -> Result<Box<Reading>, Fault> {
+        let reading = reading::read(&self.store, path).map_err(fault)?;
+        Ok(Box::new(Reading { by, ..reading }))
     }
 
     fn take_down(&mut self, path: &Path) -> Result<Opened, Fault> {
@@ -170,12 +177,17 @@ impl Shelf for RecordShelf {
     fn fetch(&mut self, query: &Query, waiting: &[Entry]) -> Answer {
         match query {
             Query::Home => Answer::Home(self.home()),
-            Query::Open(name) => Answer::Opened(self.find(name).and_then(|path| self.take_down(&path))),
-            Query::Read(name) => {
-                let read = |path: PathBuf| self.store.open(&path).map_err(fault);
-                Answer::Read(self.find(name).and_then(read).map(|opened| opened.inspection))
+            Query::Open(name) => Answer::Opened(self.find(name).and_then(|path| self.take_down(&path)).map(Box::new)),
+            Query::Read(name, by) => Answer::Read(self.find(name).and_then(|path| self.read(&path, by.clone()))),
+            Query::Deed { file, by, acts } => {
+                let path = Path::new(file);
+                let put = reading::put(&self.store, self.clock.as_ref(), path, (by, acts.clone()));
+                Answer::Deed(put.and_then(|()| self.read(path, Some(by.clone()))))
             }
-            Query::Begin(beginning) => Answer::Opened(self.begin(beginning).and_then(|path| self.take_down(&path))),
+            Query::Waiting => Answer::Waiting(reading::waiting(&self.store).map(|(waits, _)| waits).map_err(fault)),
+            Query::Begin(beginning) => {
+                Answer::Opened(self.begin(beginning).and_then(|path| self.take_down(&path)).map(Box::new))
+            }
             Query::Photo(path) => Answer::Photo(self.photo(path.as_deref())),
             Query::Move(folder) => Answer::Elsewhere(self.go_elsewhere(folder, waiting)),
             Query::Register(kind) => Answer::Register(self.register(*kind)),

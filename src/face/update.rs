@@ -162,10 +162,18 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
             model.screen = Screen::Home(Box::new(screen::home::Home::new(facts)));
             Vec::new()
         }
-        Answer::Opened(Ok(opened)) => asking::opened(model, opened),
-        Answer::Read(Ok(inspection)) => {
+        Answer::Opened(Ok(opened)) => asking::opened(model, *opened),
+        Answer::Read(Ok(reading)) => {
             model.overlays.clear();
-            model.screen = Screen::Review(Box::new(screen::review::Review::new(inspection)));
+            screen::review::opened(model, *reading);
+            Vec::new()
+        }
+        Answer::Deed(Ok(reading)) => {
+            screen::review::put(model, *reading);
+            Vec::new()
+        }
+        Answer::Waiting(Ok(waits)) => {
+            screen::review::list(model, waits);
             Vec::new()
         }
         Answer::Photo(Ok(photo)) => screen::photo::came(model, photo),
@@ -183,7 +191,10 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
             screen::registers::put(model, &put, done);
             Vec::new()
         }
-        Answer::Home(Err(fault)) | Answer::Opened(Err(fault)) | Answer::Read(Err(fault)) => {
+        Answer::Home(Err(fault))
+        | Answer::Opened(Err(fault))
+        | Answer::Read(Err(fault))
+        | Answer::Waiting(Err(fault)) => {
             let lines = wrap(&fault.to_string(), 74);
             if matches!(model.screen, Screen::Wait(_)) {
                 model.screen = Screen::Wait(lines.join("\n"));
@@ -195,7 +206,8 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
         Answer::Photo(Err(fault))
         | Answer::Elsewhere(Err(fault))
         | Answer::Seal(Err(fault))
-        | Answer::Register(Err(fault)) => {
+        | Answer::Register(Err(fault))
+        | Answer::Deed(Err(fault)) => {
             model.say(Tone::Bad, fault.to_string());
             Vec::new()
         }

@@ -5,6 +5,7 @@ mod demo;
 mod forms;
 mod keys;
 mod leaving;
+mod review;
 mod saving;
 mod screens;
 mod steps;

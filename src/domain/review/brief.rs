@@ -1,32 +1,37 @@
 //! What made a part so, in few words: a line of the first page has room for some forty characters.
 
 use super::super::carried::about_in_words;
-use super::super::entry::Act;
+use super::super::entry::{Act, FindingMade};
+use super::super::exact::Exact;
 use super::super::inspection::Inspection;
 use super::super::judge::{Condition, Reach};
 use super::super::outlook::{Outlook, Trend};
 use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing};
-use super::super::telling::{self, beside, name_of};
+use super::super::telling::{beside, name_of};
 use super::super::unit::Unit;
 use super::super::verdict::Consequence;
 
-/// Everything that made the part so, gravest first.
-pub(super) fn made_so(inspection: &Inspection, standing: &Standing, part: &PartStanding) -> Vec<String> {
-    let mine: Vec<_> = standing.characteristics.iter().filter(|one| one.characteristic.part() == part.id).collect();
-    let alone = mine.iter().filter(|one| one.condition == Condition::AsFound).count() < 2;
-    let mut reasons: Vec<(Consequence, String)> = Vec::new();
-    for one in &mine {
-        let name = if alone { String::new() } else { format!("{} ", one.characteristic.name()) };
-        reasons.extend(of_characteristic(one).map(|(grave, words)| (grave, format!("{name}{words}"))));
+/// Everything that made the part so, gravest first, each with the step where it was seen.
+pub(super) fn made_so(
+    inspection: &Inspection,
+    standing: &Standing,
+    part: &PartStanding,
+) -> Vec<(String, Option<String>)> {
+    let mut reasons: Vec<(Consequence, String, Option<String>)> = Vec::new();
+    for one in standing.characteristics.iter().filter(|one| one.characteristic.part() == part.id) {
+        let told = of_characteristic(one);
+        let name = one.characteristic.name();
+        reasons.extend(told.map(|(grave, words)| (grave, format!("{name} {words}"), Some(one.step.clone()))));
     }
     for entry in inspection.standing_entries() {
-        reasons.extend(of_entry(inspection, part, entry.deed()));
+        let step = entry.act.step().map(str::to_owned);
+        reasons.extend(of_entry(inspection, part, entry.deed()).map(|(grave, words)| (grave, words, step)));
     }
     // the sort is stable: what is equally grave stays in the order of the work
-    reasons.sort_by_key(|(grave, _)| std::cmp::Reverse(*grave));
-    let mut said: Vec<String> = reasons.into_iter().map(|(_, words)| words).collect();
+    reasons.sort_by_key(|(grave, ..)| std::cmp::Reverse(*grave));
+    let mut said: Vec<_> = reasons.into_iter().map(|(_, words, step)| (words, step)).collect();
     if said.is_empty() {
-        said.extend(part.verdict.holds.iter().map(super::super::standing::hold_words));
+        said.extend(part.verdict.holds.iter().map(|hold| (super::super::standing::hold_words(hold), None)));
     }
     said
 }
@@ -56,32 +61,46 @@ fn judged(one: &CharacteristicStanding) -> Option<(Consequence, String)> {
     }
     let hours = one.measured.unit == Unit::Hour;
     let value = beside(&judgement.value.value, reached.bound.as_ref(), if hours { 0 } else { 4 });
-    let bound = reached.bound.as_ref().map(|bound| beside(bound, None, if hours { 0 } else { 4 }));
-    let now = match (reached.reach, bound) {
-        (Reach::Within, _) | (_, None) => value,
-        (Reach::Alert, Some(bound)) => format!("{value}, alert {bound}"),
-        (Reach::Undecided, Some(bound)) => format!("{value}, too close to {bound}"),
-        (Reach::NotNew | Reach::Limit, Some(bound)) => format!("{value}, limit {bound}"),
-    };
     let at = if one.measured.values.len() > 1 { format!(" ({})", judgement.value.spot) } else { String::new() };
-    let ahead = match &one.outlook {
-        Some(Outlook::Told { told, limit, on_flat, leads_to, .. }) if *leads_to > Consequence::Nothing => {
-            let only_bound = *leads_to == Consequence::Watch && one.leads_to_now() <= Consequence::Watch;
-            let next = beside(&told.next, Some(limit), if hours { 0 } else { 3 });
-            let bound = beside(&told.bound, Some(limit), if hours { 0 } else { 3 });
-            let limit = beside(limit, None, if hours { 0 } else { 3 });
-            let flat = if *on_flat == Trend::Flat { "flat " } else { "" };
-            match (*on_flat, only_bound) {
-                (Trend::Hours, _) => format!("; {next} h at next, ends {limit} h"),
-                (Trend::Value | Trend::Flat, true) => format!("; {flat}early bound {bound} at next, limit {limit}"),
-                (Trend::Value | Trend::Flat, false) => format!("; {flat}{next} at next, limit {limit}"),
-            }
-        }
-        Some(Outlook::Told { .. } | Outlook::None(_)) | None => String::new(),
+    let past = matches!(reached.reach, Reach::NotNew | Reach::Limit);
+    let named = reached.bound.as_ref().filter(|_| past);
+    let ahead = ahead(one, named);
+    let bound = reached.bound.as_ref().map(|bound| beside(bound, None, if hours { 0 } else { 4 }));
+    let against = match (reached.reach, bound) {
+        (Reach::Within, _) | (_, None) => String::new(),
+        // the forecast is graver, and it names the limit
+        (Reach::Alert, Some(_)) if ahead.is_some() => String::new(),
+        (Reach::Alert, Some(bound)) => format!(", alert {bound}"),
+        (Reach::Undecided, Some(bound)) => format!(", too close to {bound}"),
+        (Reach::NotNew | Reach::Limit, Some(bound)) => format!(", limit {bound}"),
     };
     let provisional =
         if judgement.provisional == super::super::inspection::Doubted::Yes { ", provisional" } else { "" };
-    Some((grave, format!("{now}{at}{provisional}{ahead}")))
+    let ahead = ahead.map(|words| format!(", {words}")).unwrap_or_default();
+    let unit = if hours { " h" } else { "" };
+    Some((grave, format!("{value}{unit}{at}{against}{provisional}{ahead}")))
+}
+
+/// What the forecast adds: `at next 0.251, limit 0.22`; the limit once only where it was `named` already.
+fn ahead(one: &CharacteristicStanding, named: Option<&Exact>) -> Option<String> {
+    let Some(Outlook::Told { told, limit, on_flat, leads_to, .. }) = &one.outlook else { return None };
+    if *leads_to == Consequence::Nothing {
+        return None;
+    }
+    let only_bound = *leads_to == Consequence::Watch && one.leads_to_now() <= Consequence::Watch;
+    let large = *limit >= Exact::from(rust_decimal::Decimal::TEN);
+    let places = if large { 1 } else { 3 };
+    let against = if named == Some(limit) { String::new() } else { format!(", limit {}", beside(limit, None, 3)) };
+    Some(match (*on_flat, only_bound) {
+        (Trend::Hours, _) => {
+            format!("at next {} h, ends at {} h", beside(&told.next, Some(limit), 0), beside(limit, None, 0))
+        }
+        (Trend::Value | Trend::Flat, true) => {
+            format!("at next perhaps {}{against}", beside(&told.bound, Some(limit), places))
+        }
+        (Trend::Value, false) => format!("at next {}{against}", beside(&told.next, Some(limit), places)),
+        (Trend::Flat, false) => format!("flat at next {}{against}", beside(&told.next, Some(limit), places)),
+    })
 }
 
 /// Findings and decisions about the part.
@@ -90,7 +109,7 @@ fn of_entry(inspection: &Inspection, part: &PartStanding, act: &Act) -> Option<(
         let kind = inspection.head().checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind))?;
         let grade = kind.grades.iter().find(|grade| grade.grade == finding.grade)?;
         let grave = finding.part == part.id && grade.leads_to > Consequence::Nothing;
-        return grave.then(|| (grade.leads_to, telling::of_finding(finding)));
+        return grave.then(|| (grade.leads_to, short_finding(finding)));
     }
     if act.part() != Some(&part.id) {
         return None;
@@ -106,4 +125,11 @@ fn of_entry(inspection: &Inspection, part: &PartStanding, act: &Act) -> Option<(
         return Some((Consequence::Replace, format!("condemned: {reason}")));
     }
     None
+}
+
+/// `dent, smooth, number 7, 22 mm from the tip`: what it is and where; its sizes stand on the part's page.
+fn short_finding(finding: &FindingMade) -> String {
+    let number = finding.details.get("number").map(|number| format!(", number {number}")).unwrap_or_default();
+    let place = finding.details.get("place").map(|place| format!(", {place}")).unwrap_or_default();
+    format!("{}, {}{number}{place}", finding.kind, finding.grade)
 }

@@ -39,7 +39,7 @@ pub(super) fn entry_lines(inspection: &Inspection, entry: &Entry, photos: &Photo
 }
 
 /// The photos that an entry names.
-pub(super) fn photos_of(act: &Act) -> &[PhotoRef] {
+pub fn photos_of(act: &Act) -> &[PhotoRef] {
     if let Act::Photo { photo, .. } = act {
         return std::slice::from_ref(photo);
     }

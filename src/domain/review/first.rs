@@ -15,16 +15,32 @@ use super::{Difference, Page, PartLine, Said, Tenor, brief};
 pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]) -> Vec<PartLine> {
     let mut parts: Vec<_> = standing.parts.iter().filter(|part| part.verdict != Verdict::default()).collect();
     parts.sort_by_key(|part| std::cmp::Reverse((part.verdict.disposition, part.verdict.holds.len())));
-    let line = |part: &PartStanding| PartLine {
-        part: part.id.clone(),
-        short: part.short.clone(),
-        disposition: part.verdict.disposition,
-        hold: part.verdict.holds.first().map(|hold| (hold.sign(), short_hold(hold))),
-        more_holds: part.verdict.holds.len().saturating_sub(1),
-        made_so: brief::made_so(inspection, standing, part),
-        page: pages.iter().position(|page| page.part.as_ref() == Some(&part.id)).unwrap_or(0),
+    let line = |part: &PartStanding| {
+        let reasons = brief::made_so(inspection, standing, part);
+        PartLine {
+            part: part.id.clone(),
+            short: part.short.clone(),
+            disposition: part.verdict.disposition,
+            holds: short_holds(part),
+            step: reasons.iter().find_map(|(_, step)| step.clone()),
+            made_so: reasons.into_iter().map(|(words, _)| words).collect(),
+            page: pages.iter().position(|page| page.part.as_ref() == Some(&part.id)).unwrap_or(0),
+        }
     };
     parts.into_iter().map(line).collect()
+}
+
+/// Each kind of hold once, with how many there are of it.
+fn short_holds(part: &PartStanding) -> Vec<(char, String)> {
+    let all: Vec<_> = part.verdict.holds.iter().map(|hold| (hold.sign(), short_hold(hold))).collect();
+    let mut kinds = all.clone();
+    kinds.dedup();
+    let counted = kinds.into_iter().map(|kind| {
+        let number = all.iter().filter(|one| **one == kind).count();
+        let times = if number > 1 { format!(" x{number}") } else { String::new() };
+        (kind.0, format!("{}{times}", kind.1))
+    });
+    counted.collect()
 }
 
 /// `new part`, `referred`, `open`.
@@ -58,11 +74,12 @@ pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
     let counts = &standing.counts;
     let mut words = Vec::new();
     for (number, what) in [(replace, "to replace"), (rework, "to rework")] {
-        match number {
-            0 => {}
-            1 => words.push(format!("1 part {what}")),
-            number => words.push(format!("{number} parts {what}")),
-        }
+        let parts = match (words.is_empty(), number) {
+            (false, _) => "",
+            (true, 1) => "part ",
+            (true, _) => "parts ",
+        };
+        words.extend((number > 0).then(|| format!("{number} {parts}{what}")));
     }
     if referred > 0 {
         words.push(format!("{referred} referred"));
@@ -89,10 +106,7 @@ pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
 pub(super) fn closed(inspection: &Inspection, standing: &Standing) -> Said {
     let counts = &standing.counts;
     let holds = standing.holds_in_words().len();
-    let judged = format!(
-        "{} of {} characteristics judged, {} provisional",
-        counts.judged, counts.characteristics, counts.provisional
-    );
+    let judged = format!("{} of {} judged, {} provisional", counts.judged, counts.characteristics, counts.provisional);
     let Some(sign) = signing::standing_signature(inspection, Signing::Close) else {
         let held = match holds {
             0 => "nothing holds it".to_owned(),
@@ -139,9 +153,14 @@ pub(super) fn decide(inspection: &Inspection, standing: &Standing, differences: 
     }
     let remarks = signing::open_remarks(inspection).len();
     if remarks > 0 {
-        decide.push(format!("{remarks} remarks wait for the fitter's answer"));
+        let remarks = if remarks == 1 { "1 remark waits".to_owned() } else { format!("{remarks} remarks wait") };
+        decide.push(format!("{remarks} for the fitter's answer"));
     }
-    decide.extend(standing.to_refer().map(|(part, what)| format!("answer or concession, {}: {what}", part.short)));
+    let mut referred: Vec<_> = standing.to_refer().map(|(part, _)| part.short.as_str()).collect();
+    referred.dedup();
+    if !referred.is_empty() {
+        decide.push(format!("answer what was referred: {}", referred.join("; ")));
+    }
     let counts = &standing.counts;
     for (number, what) in [
         (counts.undecided, "too close to call: more repeats, a better gauge, else the limit counts"),

@@ -8,7 +8,7 @@ use super::{Item, Page, Photos, evidence};
 
 /// The last page.
 pub(super) fn page(inspection: &Inspection, photos: &Photos) -> Page {
-    let line = |sign, text: String, evidence| Item { sign, text, step: None, part: None, about: None, evidence };
+    let line = Item::plain;
     let mut items = vec![line('.', "opening answers".to_owned(), opening(inspection))];
     let gauges: Vec<_> = inspection.gauges().iter().map(|gauge| gauge_line(inspection, gauge)).collect();
     items.push(line('.', format!("gauges: {}", gauges.len()), gauges));

@@ -10,7 +10,7 @@ use super::super::signing;
 use super::super::soak;
 use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing, hold_words};
 use super::super::telling;
-use super::super::verdict::{Consequence, Disposition};
+use super::super::verdict::{Consequence, Disposition, Hold};
 use super::{Item, Page, Photos, evidence};
 
 /// Every part, in the checklist's order.
@@ -21,12 +21,8 @@ pub(super) fn pages(inspection: &Inspection, standing: &Standing, photos: &Photo
 fn page(inspection: &Inspection, standing: &Standing, part: &Part, photos: &Photos) -> Page {
     let mut items: Vec<_> = standing.part(&part.id).map(|part| verdict(inspection, part)).into_iter().collect();
     let about = |text: String, evidence: Vec<String>, sign: char| Item {
-        sign,
-        text,
-        step: None,
         part: Some(part.id.clone()),
-        about: None,
-        evidence,
+        ..Item::plain(sign, text, evidence)
     };
     for carried in inspection.head().carried.iter().filter(|one| one.part == part.id) {
         let text = format!("concession of an earlier opening on {}: {}", carried.about, carried.conditions);
@@ -76,19 +72,17 @@ fn verdict(inspection: &Inspection, part: &PartStanding) -> Item {
         (true, 0) => "nothing to judge, nothing found".to_owned(),
         (true, _) => format!("within, {judged} of {of} judged; no release"),
         (false, _) => {
-            let (headline, more) = part.verdict.headline();
-            let more = if more == 0 { String::new() } else { format!(", +{more} more") };
-            format!("{headline}{more}; {judged} of {of} judged")
+            let disposition = Some(part.verdict.disposition).filter(|one| *one != Disposition::Reuse);
+            let mut words: Vec<_> = disposition.iter().map(|one| one.word()).collect();
+            words.extend(part.verdict.holds.iter().map(Hold::word));
+            words.dedup();
+            format!("{}; {judged} of {of} judged", words.join(", "))
         }
     };
-    Item {
-        sign: part.verdict.disposition.sign(),
-        text: format!("verdict: {word}"),
-        step: None,
-        part: Some(part.id.clone()),
-        about: None,
-        evidence: lines,
-    }
+    // where nothing was judged and nothing found, nothing is good
+    let held = part.verdict.holds.first().filter(|_| part.verdict.disposition == Disposition::Reuse);
+    let sign = if within && of == 0 { '.' } else { held.map_or(part.verdict.disposition.sign(), Hold::sign) };
+    Item { part: Some(part.id.clone()), ..Item::plain(sign, format!("verdict: {word}"), lines) }
 }
 
 /// A line for each characteristic that the step judges, else one for the step.

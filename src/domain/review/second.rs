@@ -4,17 +4,22 @@ use super::super::entry::Act;
 use super::super::inspection::Inspection;
 use super::super::pattern::Pattern;
 use super::super::signing;
+use super::super::standing::Standing;
 use super::super::telling::hands_of;
 use super::{Count, Difference, Item, Page, evidence};
 
 /// The second page.
 pub(super) fn page(
-    inspection: &Inspection,
+    (inspection, standing): (&Inspection, &Standing),
     (decide, differences, patterns): (&[String], &[Difference], &[Pattern]),
     counts: [&[Count]; 2],
 ) -> Page {
-    let line = |sign, text: String, evidence| Item { sign, text, step: None, part: None, about: None, evidence };
+    let line = Item::plain;
     let mut items: Vec<_> = decide.iter().map(|what| line('!', what.clone(), Vec::new())).collect();
+    items.extend(standing.to_refer().map(|(part, what)| {
+        let detail = vec![format!("Open {} for the figures; a concession is entered at its line.", part.name)];
+        Item { part: Some(part.id.clone()), ..line('>', format!("referred, {}: {what}", part.short), detail) }
+    }));
     items.extend(remarks(inspection));
     items.extend(differences.iter().map(|one| {
         let detail = vec![

@@ -4,10 +4,13 @@
 //! refused and printed.
 
 use crate::domain::entry::{Act, Remark};
-use crate::domain::inspection::Inspection;
-use crate::domain::review::{Item, Page, Review, Tenor};
-use crate::domain::verdict::Consequence;
+use crate::domain::id::Id;
+use crate::domain::person::Role;
+use crate::domain::review::{Item, Page, Tenor};
+use crate::domain::verdict::{Consequence, Disposition};
 use crate::domain::{signing, telling};
+
+use super::super::reviewing::{ALLOWS, CONCESSION, Pending, Reading};
 
 /// Where the conversation stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -22,6 +25,8 @@ pub enum Asked {
     Words(Vec<Remark>, Option<String>),
     /// The answers to a concession so far.
     Concession(Vec<String>),
+    /// The answers about a part that is overruled, so far.
+    Overrule(Vec<String>),
     /// Nothing more.
     Over,
 }
@@ -32,56 +37,66 @@ pub enum Heard {
     /// Said, and the next question.
     Said(String),
     /// Something to be done with the record: to be decided, saved, and told by [`Session::done`].
-    Do(Box<Act>),
+    Do(Vec<Act>),
 }
 
 /// A review in progress.
 #[derive(Debug, Clone)]
 pub struct Session {
-    lines: Vec<Item>,
+    reading: Reading,
+    by: Id,
     asked: Asked,
-    signature: Option<(u32, String)>,
+    pending: Vec<Pending>,
 }
 
-const CONCESSION: [&str; 7] = [
-    "About which line? Its number",
-    "Who gave it?",
-    "Which document?",
-    "Under which conditions?",
-    "Until when?",
-    "What does it allow? nothing, watch, rework, replace",
-    "Is that right? yes, no",
+const OVERRULE: [&str; 4] = [
+    "Overrule which part? Its name in tables",
+    "What is done with it? reuse, watch, rework, replace",
+    "Which supervisor decides? The id",
+    "Why?",
 ];
 
 impl Session {
-    /// The record's own pages; `chains` are the chain values behind its entries.
-    pub fn new(inspection: &Inspection, review: &Review, chains: &[String]) -> Self {
-        let pending = signing::countersign_pending(inspection).last().map(|entry| entry.number);
-        let chain = |number: u32| {
-            let place = inspection.entries().iter().position(|entry| entry.number == number)?;
-            chains.get(place).cloned()
-        };
-        Self {
-            lines: numbered(&review.pages).map(|(_, item)| item.clone()).collect(),
-            asked: Asked::What,
-            signature: pending.and_then(|number| Some((number, chain(number)?))),
-        }
+    /// About a record, by `by`.
+    pub fn new(reading: Reading, by: Id) -> Self {
+        Self { pending: reading.to_countersign(&by), reading, by, asked: Asked::What }
     }
 
     /// The question that waits; none when it is over.
     pub fn question(&self) -> Option<String> {
         match &self.asked {
-            Asked::What => Some(match self.signature {
-                Some((number, _)) => format!("Signature {number}: countersign, send back, concession, or leave?"),
-                None => "No signature waits for a countersignature: concession, or leave?".to_owned(),
-            }),
+            Asked::What if self.pending.is_empty() => {
+                Some("No signature waits for a countersignature: concession, overrule, or leave?".to_owned())
+            }
+            Asked::What => {
+                let words = self.pending.iter().map(|one| one.words.as_str()).collect::<Vec<_>>().join("; ");
+                Some(format!("Waiting: {words}. countersign, send back, concession, overrule, or leave?"))
+            }
             Asked::Countersign => Some("Countersign it under your name: yes, no?".to_owned()),
             Asked::Line(remarks) if remarks.is_empty() => Some("Remark at which line? Its number".to_owned()),
             Asked::Line(_) => Some("Another remark: its line's number; or done, or cancel?".to_owned()),
             Asked::Words(..) => Some("What is asked there?".to_owned()),
-            Asked::Concession(answers) => CONCESSION.get(answers.len()).map(|question| (*question).to_owned()),
+            Asked::Concession(answers) => Some(match answers.len() {
+                0 => "A concession about which line? Its number".to_owned(),
+                5 => format!("What does it allow at worst? {}", ALLOWS.map(Consequence::word).join(", ")),
+                6 => "Is that right? yes, no".to_owned(),
+                count => CONCESSION.get(count - 1).map(|question| format!("{question}?")).unwrap_or_default(),
+            }),
+            Asked::Overrule(answers) => Some(match OVERRULE.get(answers.len()) {
+                Some(question) => (*question).to_owned(),
+                None => self.overruled(answers),
+            }),
             Asked::Over => None,
         }
+    }
+
+    fn overruled(&self, answers: &[String]) -> String {
+        let supervisor = answers.get(2).and_then(|named| self.reading.id_of(named));
+        let behalf = match supervisor.filter(|id| !id.same_as(&self.by)) {
+            Some(id) => format!(" Typed on behalf of {id}: claimed until {id} signs or countersigns."),
+            None => String::new(),
+        };
+        format!("What the rules say stays beside it.{behalf} Is that right? yes, no")
     }
 
     /// Takes a line for an answer.
@@ -101,6 +116,7 @@ impl Session {
                 Heard::Said(String::new())
             }
             Asked::Concession(answers) => self.concession(line, answers),
+            Asked::Overrule(answers) => self.overrule(line, answers),
             Asked::Over => self.over(),
         }
     }
@@ -122,11 +138,12 @@ impl Session {
     }
 
     fn what(&mut self, line: &str) -> Heard {
-        let waits = self.signature.is_some();
+        let waits = !self.pending.is_empty();
         self.asked = match line {
             "countersign" if waits => Asked::Countersign,
             "send back" if waits => Asked::Line(Vec::new()),
             "concession" => Asked::Concession(Vec::new()),
+            "overrule" => Asked::Overrule(Vec::new()),
             "leave" => return self.over(),
             other => return Heard::Said(format!("Not taken: `{other}`. One of the words of the question.")),
         };
@@ -134,10 +151,10 @@ impl Session {
     }
 
     fn countersign(&mut self, line: &str) -> Heard {
-        match (line, &self.signature) {
-            ("yes", Some((sign, chain))) => Heard::Do(Box::new(Act::Countersign { sign: *sign, chain: chain.clone() })),
-            ("no", _) => Heard::Said(String::new()),
-            (other, _) => {
+        match line {
+            "yes" => Heard::Do(self.pending.iter().cloned().map(Pending::countersign).collect()),
+            "no" => Heard::Said(String::new()),
+            other => {
                 self.asked = Asked::Countersign;
                 Heard::Said(format!("Not taken: `{other}`. yes or no."))
             }
@@ -145,11 +162,9 @@ impl Session {
     }
 
     fn line(&mut self, line: &str, remarks: Vec<Remark>) -> Heard {
-        match (line, &self.signature) {
-            ("cancel", _) => return Heard::Said("Not sent back.".to_owned()),
-            ("done", Some((sign, chain))) if !remarks.is_empty() => {
-                return Heard::Do(Box::new(Act::Return { sign: *sign, chain: chain.clone(), remarks }));
-            }
+        match line {
+            "cancel" => return Heard::Said("Not sent back.".to_owned()),
+            "done" if !remarks.is_empty() => return Heard::Do(self.reading.send_back(remarks).into_iter().collect()),
             _ => {}
         }
         if let Some(item) = self.numbered(line) {
@@ -164,48 +179,51 @@ impl Session {
 
     fn numbered(&self, line: &str) -> Option<&Item> {
         let number: usize = line.parse().ok()?;
-        self.lines.get(number.checked_sub(1)?)
+        numbered(&self.reading.review.pages).nth(number.checked_sub(1)?).map(|(_, item)| item)
     }
 
     fn concession(&mut self, line: &str, mut answers: Vec<String>) -> Heard {
         let taken = match answers.len() {
             0 => self.numbered(line).is_some_and(|item| item.part.is_some()),
-            5 => {
-                Consequence::parse(line).is_some_and(|allows| !matches!(allows, Consequence::Call | Consequence::Refer))
-            }
+            5 => ALLOWS.iter().any(|one| one.word() == line),
             6 => matches!(line, "yes" | "no"),
             _ => !line.is_empty(),
         };
-        if !taken {
+        if !taken || answers.len() < 6 {
+            let said = if taken { String::new() } else { format!("Not taken: `{line}`.") };
+            answers.extend(taken.then(|| line.to_owned()));
             self.asked = Asked::Concession(answers);
-            return Heard::Said(format!("Not taken: `{line}`."));
-        }
-        if answers.len() < 6 {
-            answers.push(line.to_owned());
-            self.asked = Asked::Concession(answers);
-            return Heard::Said(String::new());
+            return Heard::Said(said);
         }
         if line == "no" {
             return Heard::Said("Not entered.".to_owned());
         }
-        self.act_of(&answers).map_or_else(
+        let item = answers.first().and_then(|line| self.numbered(line));
+        let act = item.and_then(|item| Reading::concession(item, answers.get(1..).unwrap_or_default()));
+        act.map_or_else(
             || Heard::Said("That line is about nothing that was referred.".to_owned()),
-            |act| Heard::Do(Box::new(act)),
+            |act| Heard::Do(vec![act]),
         )
     }
 
-    fn act_of(&self, answers: &[String]) -> Option<Act> {
-        let [line, who, document, conditions, until, allows] = answers else { return None };
-        let item = self.numbered(line)?;
-        Some(Act::Concession {
-            part: item.part.clone()?,
-            about: item.about.clone()?,
-            who: who.clone(),
-            document: document.clone(),
-            conditions: conditions.clone(),
-            until: until.clone(),
-            allows: Consequence::parse(allows)?,
-        })
+    fn overrule(&mut self, line: &str, mut answers: Vec<String>) -> Heard {
+        let taken = match answers.len() {
+            0 => self.reading.standing.parts.iter().any(|part| part.short == line || part.id == line),
+            1 => Disposition::parse(line).is_some(),
+            2 => self.reading.people.iter().any(|person| person.id.as_str() == line && person.is(Role::Supervisor)),
+            4 => matches!(line, "yes" | "no"),
+            _ => !line.is_empty(),
+        };
+        if !taken || answers.len() < OVERRULE.len() {
+            let said = if taken { String::new() } else { format!("Not taken: `{line}`.") };
+            answers.extend(taken.then(|| line.to_owned()));
+            self.asked = Asked::Overrule(answers);
+            return Heard::Said(said);
+        }
+        match self.reading.overrule(&answers) {
+            Some(act) if line == "yes" => Heard::Do(vec![act]),
+            Some(_) | None => Heard::Said("Not overruled.".to_owned()),
+        }
     }
 }
 
@@ -215,7 +233,8 @@ fn numbered(pages: &[Page]) -> impl Iterator<Item = (&Page, &Item)> {
 }
 
 /// All pages as lines: the first page's answers, then every page, each line numbered and opened.
-pub fn pages(inspection: &Inspection, review: &Review) -> Vec<String> {
+pub fn pages(reading: &Reading) -> Vec<String> {
+    let (inspection, review) = (&reading.inspection, &reading.review);
     let head = inspection.head();
     let mut said = vec![format!("{}REVIEW {}. {}.", super::told::scene(inspection), head.id, head.rotor.machine)];
     let tenor = |tenor: Tenor| match tenor {
@@ -230,15 +249,10 @@ pub fn pages(inspection: &Inspection, review: &Review) -> Vec<String> {
         if review.decide.is_empty() { "nothing".to_owned() } else { review.decide.join("; ") }
     ));
     for line in &review.lines {
-        let hold = line.hold.as_ref().map(|(sign, words)| format!(", {sign} {words}")).unwrap_or_default();
-        let more = if line.more_holds == 0 { String::new() } else { format!(" and {} more", line.more_holds) };
-        let why = line.made_so.join("; ");
-        said.push(format!(
-            "{} {}: {}{hold}{more}. {why}.",
-            line.disposition.sign(),
-            line.short,
-            line.disposition.word()
-        ));
+        let held: Vec<_> = line.holds.iter().map(|(sign, words)| format!("{sign} {words}")).collect();
+        let (sign, word, why) = (line.disposition.sign(), line.disposition.word(), line.made_so.join("; "));
+        let held = if held.is_empty() { String::new() } else { format!(", {}", held.join(", ")) };
+        said.push(format!("{sign} {}: {word}{held}. {why}.", line.short));
     }
     said.push(format!("+ within, {} parts: {}.", review.within.len(), review.within.join(", ")));
     for count in review.sure.iter().chain(&review.unusual) {

@@ -79,7 +79,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
     }
     match home.lines().into_iter().nth(home.marked) {
         Some(Opens::Record(inspection)) => vec![Effect::Ask(Box::new(Query::Open(inspection)))],
-        Some(Opens::Reading(inspection)) => vec![Effect::Ask(Box::new(Query::Read(inspection)))],
+        Some(Opens::Reading(inspection)) => vec![Effect::Ask(Box::new(Query::Read(inspection, None)))],
         Some(Opens::Begin(rotor)) => {
             let begin = begin::Begin::new(home.facts.clone(), rotor.as_deref());
             model.screen = Screen::Begin(Box::new(begin));

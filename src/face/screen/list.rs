@@ -10,7 +10,7 @@ use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
 use super::super::pen::Pen;
 use super::super::widget::listing;
-use super::{elses, finding, gauge, saving, way};
+use super::{elses, finding, gauge, review, saving, way};
 use crate::face::form::Go;
 
 /// What choosing a line means.
@@ -24,6 +24,8 @@ pub enum Purpose {
     Finding(String),
     /// Out of a save that failed.
     Saving,
+    /// A record to review; their files by line.
+    Records(Vec<String>),
 }
 
 /// A numbered list.
@@ -64,6 +66,7 @@ pub fn act(model: &mut Model, mut list: List, action: Action, key: Key) -> Vec<E
             Purpose::Gauge(kind, ids) => gauge::chosen(model, kind, ids.get(list.marked)),
             Purpose::Finding(part) => finding::chosen(model, &part, list.marked),
             Purpose::Saving => saving::chosen(model, list.marked),
+            Purpose::Records(files) => review::chosen(&files, list.marked),
         };
     }
     if action == Action::Line {
@@ -71,6 +74,10 @@ pub fn act(model: &mut Model, mut list: List, action: Action, key: Key) -> Vec<E
             Go::Back => list.marked.saturating_sub(1),
             Go::On => (list.marked + 1).min(list.lines.len().saturating_sub(1)),
         };
+    }
+    if action == Action::Back && matches!(list.purpose, Purpose::Records(_)) {
+        // nothing lies below it
+        return super::super::update::to_home(model);
     }
     if action == Action::Back {
         model.way.pop();

@@ -1,81 +1,292 @@
-//! A record to read. Page 1: will it last, is it closed; what to do with each part and what made it so; how sure, what is
-//! missing or unusual. Reading changes nothing.
+//! A record to read, by somebody who was not there. What stands on the pages is chosen by `domain::review`; here they are
+//! turned, opened and drawn. Reading changes nothing; what changes something is under Esc.
 
+mod asks;
+mod deeds;
+mod first;
 mod page;
 
-use crate::domain::inspection::Inspection;
-use crate::domain::standing::Standing;
+use crate::domain::checklist::Signing;
+use crate::domain::entry::Remark;
+use crate::domain::review::{Item, Page};
+use crate::domain::signing;
+use crate::domain::stamp::long_day;
+use crate::domain::telling;
 
-use super::super::action::Action;
+use super::super::action::{Action, Scope};
+use super::super::effect::{Effect, Query, Waits};
+use super::super::field::Field;
 use super::super::form::Go;
 use super::super::input::Key;
-use super::super::model::Model;
+use super::super::look::Tone;
+use super::super::model::{Model, Overlay, Screen};
 use super::super::pen::Pen;
-use super::way;
+use super::super::reviewing::Reading;
+use super::super::widget::keybar;
+use super::list::{List, Purpose};
+use super::{bench, way};
+use deeds::Over;
 
 /// A record to read.
 #[derive(Debug, Clone)]
 pub struct Review {
-    /// The record.
-    pub inspection: Inspection,
-    /// All verdicts.
-    pub standing: Standing,
-    marked: usize,
+    /// It.
+    pub reading: Reading,
+    /// The page: 0 is the first, then those of the domain.
     page: usize,
+    marked: usize,
+    /// Lines of the evidence scrolled away.
     scroll: usize,
-    /// The part whose evidence is open.
-    part: Option<String>,
+    /// The marked line alone, with all that it rests on.
+    whole: bool,
+    /// Remarks that were not sent yet: page, line, words.
+    remarks: Vec<(usize, usize, Remark)>,
+    /// What lies over the page.
+    over: Option<Over>,
 }
 
-/// Pages: the first, then what to order, refer, measure, and the entries.
-const PAGES: usize = 3;
+/// A record was read: shown from its first page.
+pub fn opened(model: &mut Model, reading: Reading) {
+    if let Some(remark) = reading.remark.clone() {
+        model.say(Tone::Alarm, remark);
+    }
+    model.screen = Screen::Review(Box::new(Review {
+        reading,
+        page: 0,
+        marked: 0,
+        scroll: 0,
+        whole: false,
+        remarks: Vec::new(),
+        over: None,
+    }));
+}
+
+/// Something was put behind the record: it is shown as it reads now, at the same place.
+pub fn put(model: &mut Model, reading: Reading) {
+    let last = reading.inspection.entries().last();
+    let words = last.map(|entry| {
+        format!(
+            "{}, {}: saved",
+            telling::of_entry(&reading.inspection, entry),
+            telling::hands_of(&reading.inspection, entry)
+        )
+    });
+    let Screen::Review(review) = &mut model.screen else { return };
+    review.reading = reading;
+    review.remarks.clear();
+    review.over = None;
+    review.marked = review.marked.min(review.lines().saturating_sub(1));
+    model.say(Tone::Good, words.unwrap_or_default());
+}
+
+/// The records that wait, to choose one.
+pub fn list(model: &mut Model, waits: Vec<Waits>) {
+    if waits.is_empty() {
+        model.screen = Screen::Wait("No record waits for a decision.".to_owned());
+        return;
+    }
+    let lines = waits.iter().map(|one| (format!("{:<32} {}", one.inspection, one.words), Tone::Plain)).collect();
+    let files = waits.into_iter().map(|one| one.file).collect();
+    model.screen = Screen::Wait(String::new());
+    model.open(Overlay::List(List::new("records that wait for a decision", lines, Purpose::Records(files))));
+}
+
+/// One of them was chosen.
+pub fn chosen(files: &[String], line: usize) -> Vec<Effect> {
+    let file = files.get(line).cloned();
+    file.map(|file| Effect::Ask(Box::new(Query::Read(file, None)))).into_iter().collect()
+}
+
+/// Asks before remarks that were not sent are lost; says whether it had to.
+pub fn keeps(model: &mut Model) -> bool {
+    let Screen::Review(review) = &mut model.screen else { return false };
+    let asks = !review.remarks.is_empty() && !matches!(review.over, Some(Over::Leaving(_)));
+    if asks {
+        review.over = Some(Over::Leaving(0));
+        model.typing.question_opened();
+    }
+    asks
+}
 
 impl Review {
-    /// Opened at page 1.
-    pub fn new(inspection: Inspection) -> Self {
-        let standing = Standing::of(&inspection);
-        Self { inspection, standing, marked: 0, page: 0, scroll: 0, part: None }
+    /// Where a key goes.
+    pub fn scope(&self) -> Scope {
+        match &self.over {
+            None => Scope::Review,
+            Some(Over::Menu(_) | Over::Pages(_)) => Scope::List,
+            Some(Over::Form(..)) => Scope::Form,
+            Some(Over::Confirm(_) | Over::Leaving(_)) => Scope::Question,
+        }
     }
 
-    /// Marks a part; says whether there is one.
+    /// The field that is typed into.
+    pub fn field_mut(&mut self) -> Option<(&mut Field, usize)> {
+        if let Some(Over::Form(_, form)) = &mut self.over { form.field_mut() } else { None }
+    }
+
+    /// Marks a line; says whether there is one.
     pub fn mark(&mut self, line: usize) -> bool {
-        let there = line < page::remarkable(self).len();
-        if there {
-            self.marked = line;
+        let lines = match &self.over {
+            Some(Over::Menu(_)) => deeds::menu(self).len(),
+            Some(Over::Pages(_)) => self.pages(),
+            Some(Over::Form(..) | Over::Confirm(_) | Over::Leaving(_)) => 0,
+            None => self.lines(),
+        };
+        if line >= lines {
+            return false;
         }
-        there
+        match &mut self.over {
+            Some(Over::Menu(marked) | Over::Pages(marked)) => *marked = line,
+            Some(Over::Form(..) | Over::Confirm(_) | Over::Leaving(_)) => {}
+            None => self.go_to(line),
+        }
+        true
     }
 
-    /// Keys of the review. Back on an open part closes it.
-    pub fn act(&mut self, action: Action, key: Key) {
-        let count = page::remarkable(self).len();
-        let back = way(key) == Go::Back;
-        if action == Action::Line {
-            self.marked =
-                if back { self.marked.saturating_sub(1) } else { (self.marked + 1).min(count.saturating_sub(1)) };
-        }
-        if action == Action::Scroll {
-            self.scroll = if back { self.scroll.saturating_sub(10) } else { self.scroll + 10 };
-        }
-        if action == Action::Next {
-            self.part = None;
-            self.scroll = 0;
-            self.page = if back { self.page + PAGES - 1 } else { self.page + 1 } % PAGES;
-        }
-        if action == Action::Open {
-            let id = page::remarkable(self).get(self.marked).map(|part| part.id.clone());
-            self.scroll = 0;
-            self.part = if self.part.is_some() { None } else { id };
+    fn pages(&self) -> usize {
+        self.reading.review.pages.len() + 1
+    }
+
+    /// The page of the domain that is shown; none on the first.
+    fn shown(&self) -> Option<&Page> {
+        self.reading.review.pages.get(self.page.checked_sub(1)?)
+    }
+
+    /// The line under the cursor of a further page.
+    fn item(&self) -> Option<&Item> {
+        self.shown()?.items.get(self.marked)
+    }
+
+    /// Lines that can be marked.
+    fn lines(&self) -> usize {
+        match self.shown() {
+            Some(page) => page.items.len(),
+            // the parts that are not within, those that are, the counts
+            None => self.reading.review.lines.len() + 2,
         }
     }
 
-    /// Whether Esc closes an open part, and does not leave.
-    pub fn close_part(&mut self) -> bool {
-        self.part.take().is_some()
+    fn go_to(&mut self, line: usize) {
+        self.marked = line.min(self.lines().saturating_sub(1));
+        self.scroll = 0;
+    }
+
+    fn turn_to(&mut self, page: usize) {
+        self.page = page % self.pages();
+        self.whole = false;
+        self.go_to(0);
+    }
+
+    /// Enter: the first page goes to the part's page, a further page opens the line.
+    fn open(&mut self) {
+        if self.page > 0 {
+            self.whole = !self.whole;
+            self.scroll = 0;
+            return;
+        }
+        let lines = &self.reading.review.lines;
+        match (lines.get(self.marked), self.marked == lines.len()) {
+            (Some(line), _) => self.turn_to(line.page + 1),
+            (None, true) => self.over = Some(Over::Pages(0)),
+            (None, false) => self.turn_to(1),
+        }
+    }
+
+    /// So many lines on or back; the evidence where it is alone, else the cursor.
+    fn step(&mut self, go: Go, by: usize) {
+        let moved = |from: usize| match go {
+            Go::Back => from.saturating_sub(by),
+            Go::On => from + by,
+        };
+        if self.whole {
+            self.scroll = moved(self.scroll);
+        } else {
+            self.go_to(moved(self.marked));
+        }
     }
 }
 
-/// Draws the page.
+/// Keys of the review.
+pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
+    let Screen::Review(review) = &mut model.screen else { return Vec::new() };
+    if let Some(over) = review.over.take() {
+        return deeds::act(model, over, action, key);
+    }
+    let go = way(key);
+    if action == Action::Line {
+        review.step(go, 1);
+    }
+    if action == Action::Scroll && review.page > 0 {
+        review.scroll = if go == Go::Back { review.scroll.saturating_sub(8) } else { review.scroll + 8 };
+    } else if action == Action::Scroll {
+        review.step(go, 5);
+    }
+    if action == Action::Next {
+        let pages = review.pages();
+        review.turn_to(if go == Go::Back { review.page + pages - 1 } else { review.page + 1 });
+    }
+    if action == Action::Open {
+        review.open();
+    }
+    if action == Action::Else && review.whole {
+        review.open();
+    } else if action == Action::Else {
+        review.over = Some(Over::Menu(0));
+    }
+    Vec::new()
+}
+
+/// ```text
+/// #REVIEW DEMO-1, overhaul 12 July 2024   signed by fitter A, 16:20   page 1 of 25#
+///  (the page)
+///  (what was said last)
+///  Enter open   up, down move   Tab page   PgUp, PgDn scroll   Esc what else
+/// ```
 pub fn view(pen: &mut Pen<'_>, model: &Model, review: &Review) {
-    page::view(pen, model, review);
+    title(pen, review);
+    let below = pen.height().saturating_sub(1);
+    let mut body = pen.rows(1, below.saturating_sub(2));
+    match review.shown() {
+        None => first::view(&mut body, review),
+        Some(shown) => page::view(&mut body, review, shown),
+    }
+    if let Some(over) = &review.over {
+        let columns = pen.width().min(100);
+        deeds::view(&mut pen.part(0, 2, columns, below.saturating_sub(3)), review, over);
+    }
+    if model.said.is_none() && !review.remarks.is_empty() {
+        let words = format!("remarks, not sent yet: {}. Esc 3 sends them back", review.remarks.len());
+        pen.put(3, below.saturating_sub(1), &words, Tone::Watch);
+    }
+    bench::said_line(pen, below.saturating_sub(1), model);
+    keybar::draw(pen, below, model.scope());
+}
+
+fn title(pen: &mut Pen<'_>, review: &Review) {
+    let inspection = &review.reading.inspection;
+    let head = inspection.head();
+    let signed = [Signing::Close, Signing::Decisions].map(|what| signing::standing_signature(inspection, what));
+    let signed = signed.into_iter().flatten().next();
+    let state = match signed {
+        None if !signing::open_remarks(inspection).is_empty() => "sent back".to_owned(),
+        None => "not signed".to_owned(),
+        Some(sign) if signing::countersigned(inspection, sign.number).is_some() => "countersigned".to_owned(),
+        Some(sign) => format!("signed by {}", telling::name_of(inspection, &sign.by)),
+    };
+    pen.wash(0, Tone::Title);
+    let page = format!("page {} of {}", review.page + 1, review.pages());
+    let end = pen.right(1, 0, &page, Tone::Title);
+    let title = format!("REVIEW {}, {} {}   {state}", head.rotor.id, head.checklist.id, long_day(head.begun.date()));
+    pen.cut_in((1, 0), &title, end.saturating_sub(2), Tone::Title);
+}
+
+/// What a sign is drawn in.
+fn tone_of(sign: char) -> Tone {
+    match sign {
+        '+' => Tone::Good,
+        'X' | '/' | '!' => Tone::Bad,
+        '~' | '>' | '?' => Tone::Watch,
+        '-' => Tone::Quiet,
+        _ => Tone::Plain,
+    }
 }

@@ -1,6 +1,11 @@
 //! The harness: a model, a pretended clock and disk, keys by name.
 
+use asfound::domain::apply::apply;
+use asfound::domain::decide::decide;
+use asfound::domain::entry::Act;
+use asfound::domain::id::Id;
 use asfound::domain::inspection::Inspection;
+use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::stamp::Stamp;
 use asfound::face::effect::{Answer, Effect, Fault, HomeFacts, Opened, Query};
 use asfound::face::half::Half;
@@ -8,6 +13,7 @@ use asfound::face::input::Key;
 use asfound::face::look::Look;
 use asfound::face::message::{Message, Moment};
 use asfound::face::model::{Model, Screen};
+use asfound::face::reviewing::Reading;
 use asfound::face::shelf::RecordShelf;
 use asfound::face::update::update;
 use asfound::face::view::view;
@@ -79,7 +85,7 @@ impl Bench {
     /// A record opened where its draft left it.
     pub(super) fn opened(opened: Opened) -> Self {
         let mut bench = Self::new();
-        bench.tell(Message::Answered(Box::new(Answer::Opened(Ok(opened))), bench.at));
+        bench.tell(Message::Answered(Box::new(Answer::Opened(Ok(Box::new(opened)))), bench.at));
         bench
     }
 
@@ -260,9 +266,11 @@ impl Bench {
         let opened = |inspection| Opened { inspection, draft: None, break_hours: 12, remark: None };
         let answer = match query {
             Query::Home => Answer::Home(Ok(HomeFacts { begun: self.begun.clone(), ..demo::facts() })),
-            Query::Open(_) => Answer::Opened(Ok(opened(demo::begun()))),
-            Query::Read(_) => Answer::Read(Ok(demo::begun())),
-            Query::Begin(_) => Answer::Opened(Ok(opened(Inspection::new(demo::head())))),
+            Query::Open(_) => Answer::Opened(Ok(Box::new(opened(demo::begun())))),
+            Query::Read(..) => Answer::Read(Ok(Box::new(demo::reading(demo::begun())))),
+            Query::Waiting => Answer::Waiting(Ok(Vec::new())),
+            Query::Deed { by, acts, .. } => Answer::Deed(self.put(&by, acts)),
+            Query::Begin(_) => Answer::Opened(Ok(Box::new(opened(Inspection::new(demo::head()))))),
             Query::Move(folder) | Query::Copy(folder) => {
                 self.disk = Disk::Works;
                 Answer::Elsewhere(Ok(folder))
@@ -279,6 +287,31 @@ impl Bench {
         if moved {
             self.save();
         }
+    }
+
+    /// What is done with a record under review, as the shelf does it.
+    fn put(&self, by: &Id, acts: Vec<Act>) -> Result<Box<Reading>, Fault> {
+        let Screen::Review(review) = &self.model.screen else { panic!("no record is under review") };
+        let mut inspection = review.reading.inspection.clone();
+        let hand = Hand { by: by.clone(), writer: None, at: self.at.stamp, late: None, break_hours: 10_000 };
+        for act in acts {
+            match decide(&inspection, &Request::Do(act), &hand) {
+                Decision::Take(entry) => drop(apply(&mut inspection, *entry)),
+                Decision::Refuse(refusal) => {
+                    return Err(Fault { what: refusal.kind.what(), mend: refusal.kind.mend() });
+                }
+                Decision::Ask { .. } => panic!("no review answers a question"),
+            }
+        }
+        Ok(Box::new(demo::reading(inspection)))
+    }
+
+    /// A record to read, from its first page.
+    pub(super) fn reading(inspection: Inspection) -> Self {
+        let mut bench = Self::new();
+        let reading = Box::new(demo::reading(inspection));
+        bench.tell(Message::Answered(Box::new(Answer::Read(Ok(reading))), bench.at));
+        bench
     }
 
     /// The screen as text.

@@ -14,6 +14,7 @@ use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::rotor::{Fitted, Rotor};
 use asfound::domain::stamp::{Stamp, day};
 use asfound::face::effect::{Due, Going, HomeFacts, RotorFacts, Waiting};
+use asfound::face::reviewing::Reading;
 use asfound::records::checklist_file::built_in;
 use asfound::records::{instrument_file, people_file, rotor_file, sheet_file};
 
@@ -146,6 +147,13 @@ fn plainest(step: &Step) -> Vec<Act> {
             carried: Vec::new(),
         })],
     }
+}
+
+/// The record as its reader gets it; the chain values are pretended.
+pub(super) fn reading(inspection: Inspection) -> Reading {
+    let chains = inspection.entries().iter().map(|entry| format!("{:016x}", entry.number)).collect();
+    let file = "/home/bench/asfound/rotors/DEMO-1/2024-07-12-overhaul.yaml".to_owned();
+    Reading::new(file, inspection, chains, &BTreeMap::new(), Vec::new())
 }
 
 /// What the first screen shows, with two more rotors to fill the picture.

@@ -35,10 +35,10 @@ fn page_one_says_whether_it_lasts_what_waits_and_whether_it_is_closed() {
     let parts: Vec<_> = review.lines.iter().map(|line| (line.part.as_str(), line.disposition)).collect();
     assert_eq!(parts[0], ("bush.ts", Disposition::Replace));
     assert_eq!(parts[1], ("shaft", Disposition::Watch));
-    assert_eq!(review.lines[0].made_so[0], "0.23, limit 0.22 (inner 0)");
-    assert_eq!(review.lines[0].hold, Some(('?', "new part".to_owned())));
-    assert_eq!(review.lines[1].hold, Some(('>', "referred".to_owned())));
-    assert!(review.decide.iter().any(|what| what.starts_with("answer or concession, shaft")), "{:?}", review.decide);
+    assert_eq!(review.lines[0].made_so[0], "clearance 0.23 (inner 0), limit 0.22");
+    assert_eq!(review.lines[0].holds, [('?', "new part".to_owned())]);
+    assert_eq!(review.lines[1].holds, [('>', "referred".to_owned())]);
+    assert!(review.decide.iter().any(|what| what == "answer what was referred: shaft"), "{:?}", review.decide);
 }
 
 #[test]
@@ -108,7 +108,7 @@ fn remarks_and_their_answers_stay_on_the_second_page() {
     rig.by("supervisor-b").take(Act::Return { sign, chain: String::new(), remarks });
     let open = review(&rig);
     assert!(open.pages[0].items.iter().any(|item| item.text == "remark, not answered: which side?"));
-    assert!(open.decide.contains(&"1 remarks wait for the fitter's answer".to_owned()));
+    assert!(open.decide.contains(&"1 remark waits for the fitter's answer".to_owned()));
     let entry = rig.last().number;
     rig.by("fitter-a").take(Act::RemarkAnswered { entry, remark: 1, text: "the loaded one".into() });
     let answered = review(&rig);

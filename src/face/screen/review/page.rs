@@ -1,240 +1,114 @@
-//! The pages of a review.
+//! A further page: its lines above, what the marked one rests on below, or that alone.
 
-use crate::domain::checklist::Signing;
-use crate::domain::entry::Entry;
-use crate::domain::reckon::working::Working;
-use crate::domain::signing;
-use crate::domain::stamp::long_day;
-use crate::domain::standing::PartStanding;
-use crate::domain::telling;
-use crate::domain::verdict::{Disposition, Verdict};
+use crate::domain::review::{Item, Page};
 
-use super::super::super::action::Scope;
 use super::super::super::look::Tone;
-use super::super::super::model::Model;
-use super::super::super::pen::{Pen, wrap};
-use super::super::super::shown::{self, Shown};
-use super::super::super::widget::{keybar, listing};
+use super::super::super::pen::{Pen, width, wrap};
 use super::super::bench;
-use super::{PAGES, Review};
-
-/// Parts that are not within, gravest first.
-pub(super) fn remarkable(review: &Review) -> Vec<&PartStanding> {
-    let mut parts: Vec<_> = review.standing.parts.iter().filter(|part| part.verdict != Verdict::default()).collect();
-    parts.sort_by_key(|part| std::cmp::Reverse((part.verdict.disposition, part.verdict.holds.len())));
-    parts
-}
+use super::{Review, tone_of};
 
 /// ```text
-///  REVIEW DEMO-1, overhaul 12 July 2024   signed by fitter A, 16:20    page 1 of 3
-///  INVENTED DEMONSTRATION   INV-420, 48 480 h, next opening planned at 60 510 h
-///  WILL IT LAST?   Not as it lies: 3 parts to replace, 1 to rework, 2 referred.
-///  CLOSED?         No: 5 holds. 41 of 41 characteristics judged, 1 provisional.
-///
-///                    do         hold           what made it so
-///  1 main thrust     X replace                 land 3: 2.37 now, 1.90 at next
-///  ...
-///  HOW SURE                               MISSING OR UNUSUAL
+///  Bush, turbine side                                       INVENTED DEMONSTRATION
+///  X verdict: replace, +1 more; 2 of 2 judged
+///  + looked at before cleaning: looked, nothing more found
+/// #X clearance: 0.214 mm at inner 0: alert, at or above 0.21; 0.242 at next, ...  #
+///  -- Enter: all of it -----------------------------------------------------------
+///  lift/1  clearance of a bush by lift
+///     118  14:05  inner 0 / 3 / up: typed 0,232, 0.232 mm, D2  fitter A
 /// ```
-pub(super) fn view(pen: &mut Pen<'_>, model: &Model, review: &Review) {
-    head(pen, review);
-    let below = pen.height().saturating_sub(1);
-    match (&review.part, review.page) {
-        (Some(part), _) => evidence(&mut pen.rows(5, below.saturating_sub(5)), review, part),
-        (None, 0) => first(&mut pen.rows(5, below.saturating_sub(5)), review),
-        (None, 1) => lists(&mut pen.rows(5, below.saturating_sub(5)), review),
-        (None, _) => entries(&mut pen.rows(5, below.saturating_sub(5)), review),
+pub(super) fn view(pen: &mut Pen<'_>, review: &Review, page: &Page) {
+    let scene = bench::scene_words(review.reading.inspection.head().scene);
+    let end = scene.map_or(pen.width(), |words| pen.right(1, 0, words, Tone::Invented));
+    pen.cut_in((1, 0), &page.title, end.saturating_sub(2), Tone::Strong);
+    let room = pen.height().saturating_sub(1);
+    let Some(item) = page.items.get(review.marked) else { return };
+    if review.whole {
+        rests_on(&mut pen.rows(1, room), review, item);
+        return;
     }
-    bench::said_line(pen, below.saturating_sub(1), model);
-    keybar::draw(pen, below, Scope::Review);
+    // at least as many rows for the evidence as for the lines
+    let lines = page.items.len().min(room / 2);
+    items(&mut pen.rows(1, lines), review, page);
+    rests_on(&mut pen.rows(1 + lines, room.saturating_sub(lines)), review, item);
 }
 
-fn head(pen: &mut Pen<'_>, review: &Review) {
-    let head = review.inspection.head();
-    let signed = signing::last_signature(&review.inspection, Signing::Close)
-        .or_else(|| signing::last_signature(&review.inspection, Signing::Decisions));
-    let signed = signed.map_or("not signed".to_owned(), |entry| {
-        let name =
-            review.inspection.person(&entry.by).map_or_else(|| entry.by.to_string(), |person| person.name.clone());
-        format!("signed by {name}, {}", entry.at.clock())
-    });
-    pen.wash(0, Tone::Title);
-    let title = format!("REVIEW {}, {} {}   {signed}", head.rotor.id, head.checklist.id, long_day(head.begun.date()));
-    pen.put(1, 0, &title, Tone::Title);
-    pen.right(1, 0, &format!("page {} of {PAGES}", review.page + 1), Tone::Title);
-    let hours = review.inspection.opening().machine_hours.map(|hours| format!(", {hours}")).unwrap_or_default();
-    let next = review.inspection.opening().next_hours.map(|hours| format!(", next opening planned at {hours}"));
-    let x = bench::scene_words(head.scene).map_or(1, |words| pen.put(1, 1, words, Tone::Invented) + 2);
-    pen.put(x, 1, &format!("{}{hours}{}", head.rotor.machine, next.unwrap_or_default()), Tone::Plain);
-    let (last, tone) = will_it_last(review);
-    pen.put(1, 2, "WILL IT LAST?", Tone::Strong);
-    pen.put(17, 2, &last, tone);
-    let (closed, tone) = is_it_closed(review);
-    pen.put(1, 3, "CLOSED?", Tone::Strong);
-    pen.put(17, 3, &closed, tone);
-}
-
-fn count(review: &Review, disposition: Disposition) -> usize {
-    review.standing.parts.iter().filter(|part| part.verdict.disposition == disposition).count()
-}
-
-fn will_it_last(review: &Review) -> (String, Tone) {
-    let (replace, rework, watch) =
-        (count(review, Disposition::Replace), count(review, Disposition::Rework), count(review, Disposition::Watch));
-    let counts = &review.standing.counts;
-    let referred = review.standing.to_refer().count();
-    if replace + rework + referred > 0 {
-        return (format!("Not as it lies: {replace} to replace, {rework} to rework, {referred} referred."), Tone::Bad);
-    }
-    if counts.judged < counts.characteristics || counts.undecided + counts.provisional > 0 {
-        return (format!("Not known: {} of {} judged.", counts.judged, counts.characteristics), Tone::Watch);
-    }
-    if watch > 0 {
-        return (format!("Yes, with {watch} parts to watch."), Tone::Watch);
-    }
-    ("Yes: all within. This is no release for service.".to_owned(), Tone::Good)
-}
-
-fn is_it_closed(review: &Review) -> (String, Tone) {
-    let holds = review.standing.holds_in_words().len();
-    let counts = &review.standing.counts;
-    let judged = format!("{} of {} judged, {} provisional", counts.judged, counts.characteristics, counts.provisional);
-    let closed = signing::standing_signature(&review.inspection, Signing::Close).is_some();
-    match (closed, holds) {
-        (true, 0) => (format!("Yes. {judged}."), Tone::Good),
-        (true, holds) => (format!("Signed, {holds} holds carried on by name. {judged}."), Tone::Watch),
-        (false, holds) => (format!("No: {holds} holds. {judged}."), Tone::Watch),
-    }
-}
-
-fn first(pen: &mut Pen<'_>, review: &Review) {
-    pen.put(19, 0, "do         hold             what made it so", Tone::Quiet);
-    let parts = remarkable(review);
-    let room = pen.height().saturating_sub(9);
-    let first = (review.marked + 1).saturating_sub(room.max(1));
+fn items(pen: &mut Pen<'_>, review: &Review, page: &Page) {
+    let room = pen.height();
+    let half = room / 2;
+    // the marked line stays in the middle, so that one sees what comes
+    let skipped = review.marked.saturating_sub(half).min(page.items.len().saturating_sub(room));
     let end = pen.width().saturating_sub(1);
-    for (row, (number, part)) in parts.iter().enumerate().skip(first).take(room).enumerate() {
+    for (y, (number, item)) in page.items.iter().enumerate().skip(skipped).take(room).enumerate() {
         let here = number == review.marked;
         if here {
-            pen.wash(row + 1, Tone::Here);
+            pen.wash(y, Tone::Here);
         }
-        let (words, hold, tone) = shown::part_words(&part.verdict, part.judged);
         let paint = |tone: Tone| if here { Tone::Here } else { tone };
-        let digit = listing::digit(number).map_or(" ".to_owned(), |digit| digit.to_string());
-        pen.put(1, row + 1, &digit, paint(Tone::Key));
-        pen.cut_in((3, row + 1), &part.short, 18, paint(Tone::Strong));
-        pen.put(19, row + 1, &words, paint(tone));
-        pen.cut_in((30, row + 1), &hold, 47, paint(Tone::Watch));
-        pen.cut_in((47, row + 1), part.reasons.first().map_or("", String::as_str), end, paint(Tone::Plain));
-    }
-    let within: Vec<_> = review
-        .standing
-        .parts
-        .iter()
-        .filter(|part| part.verdict == Verdict::default())
-        .map(|part| part.short.as_str())
-        .collect();
-    let y = parts.len().min(room) + 1;
-    let names = if within.is_empty() { String::new() } else { format!(": {}", within.join(", ")) };
-    pen.cut_in((3, y), &format!("+ within, {} parts{names}", within.len()), end, Tone::Good);
-    counts(&mut pen.rows(y + 2, 6), review);
-}
-
-fn counts(pen: &mut Pen<'_>, review: &Review) {
-    let counts = &review.standing.counts;
-    pen.put(1, 0, "HOW SURE", Tone::Strong);
-    pen.put(40, 0, "MISSING OR UNUSUAL", Tone::Strong);
-    let left = [
-        ("insisted on", counts.insisted),
-        ("provisional", counts.provisional),
-        ("undecided", counts.undecided),
-        ("gauges past date", counts.past_date),
-        ("overruled", counts.overruled),
-    ];
-    let right = [
-        ("skipped", counts.skipped),
-        ("struck", counts.struck),
-        ("retaken", counts.retaken),
-        ("accepted unjudged", counts.unjudged),
-        ("claimed approvals", counts.claimed),
-    ];
-    for (x, column) in [(1, left), (40, right)] {
-        for (row, (words, number)) in column.into_iter().enumerate() {
-            let tone = if number > 0 { Tone::Watch } else { Tone::Plain };
-            pen.put(x, row + 1, words, Tone::Plain);
-            pen.put(x + 19, row + 1, &format!("{number:>3}"), tone);
+        if is_remarked(review, number) {
+            pen.put(0, y, "*", paint(Tone::Watch));
         }
+        pen.put(1, y, &item.sign.to_string(), paint(tone_of(item.sign)));
+        pen.cut_in((3, y), &item.text, end, paint(Tone::Plain));
     }
 }
 
-/// One part: its verdict, its reasons, the working and the entries behind each figure.
-fn evidence(pen: &mut Pen<'_>, review: &Review, id: &str) {
-    let Some(part) = review.standing.part(id) else { return };
-    let (words, hold, _) = shown::part_words(&part.verdict, part.judged);
-    let mut lines = vec![format!("{}: {words} {hold}", part.name)];
-    lines.extend(part.reasons.iter().map(|reason| format!("  {reason}")));
-    for standing in review.standing.characteristics.iter().filter(|one| one.characteristic.part() == id) {
-        let shown = Shown::of(&review.inspection, standing);
-        lines.push(String::new());
-        lines.push(format!("{}: {}  {}", standing.characteristic.name(), shown.figure, shown.verdict));
-        lines.extend(standing.measured.working.iter().flat_map(Working::text_lines).map(|line| format!("  {line}")));
-        if let Some(judgement) = standing.judgement() {
-            lines.push(format!("  {} Source: {}", shown.level, judgement.reached.source));
-            let entries = judgement.value.entries.iter().filter_map(|number| review.inspection.entry(*number));
-            lines.extend(entries.map(|entry| entry_line(review, entry)));
-        }
-    }
-    scrolled(pen, review, &lines);
+fn is_remarked(review: &Review, line: usize) -> bool {
+    review.remarks.iter().any(|(page, at, _)| (*page, *at) == (review.page, line))
 }
 
-fn entry_line(review: &Review, entry: &Entry) -> String {
-    let struck = review.inspection.struck_by(entry.number).map(|by| format!(" (struck by {by})")).unwrap_or_default();
-    format!(
-        "  {:>4}  {} {}  {}{struck}",
-        entry.number,
-        entry.at.date(),
-        entry.at.clock(),
-        telling::of_entry(&review.inspection, entry)
-    )
-}
-
-fn lists(pen: &mut Pen<'_>, review: &Review) {
-    let mut lines = vec!["TO ORDER".to_owned()];
-    let order = review.standing.to_order(&review.inspection);
-    lines.extend(
-        order.map(|(part, number)| format!("  {:<26} {}", part.name, number.unwrap_or("part number not on the sheet"))),
-    );
-    lines.extend([String::new(), "TO REFER".to_owned()]);
-    lines.extend(review.standing.to_refer().map(|(part, what)| format!("  {:<26} {what}", part.name)));
-    lines.extend([String::new(), "TO MEASURE OR SETTLE".to_owned()]);
-    lines.extend(review.standing.to_measure().map(|(part, what)| format!("  {:<26} {what}", part.name)));
-    scrolled(pen, review, &lines);
-}
-
-fn entries(pen: &mut Pen<'_>, review: &Review) {
-    let lines: Vec<_> = review.inspection.entries().iter().map(|entry| entry_line(review, entry)).collect();
-    scrolled(pen, review, &lines);
-}
-
-fn scrolled(pen: &mut Pen<'_>, review: &Review, lines: &[String]) {
-    let columns = pen.width().saturating_sub(2);
-    let all: Vec<String> = lines
-        .iter()
-        .flat_map(|line| {
-            if super::super::super::pen::width(line) <= columns { vec![line.clone()] } else { wrap(line, columns) }
-        })
-        .collect();
+/// The line in full, remarks on it, and its evidence.
+fn rests_on(pen: &mut Pen<'_>, review: &Review, item: &Item) {
+    let hint = if review.whole { "Enter or Esc: back to the page" } else { "what it rests on; Enter: all of it" };
     let room = pen.height().saturating_sub(1);
-    let skipped = review.scroll.min(all.len().saturating_sub(room));
-    for (row, line) in all.iter().skip(skipped).take(room).enumerate() {
-        pen.put(1, row, line, Tone::Plain);
+    let columns = pen.width().saturating_sub(2);
+    let mut lines: Vec<(String, Tone)> = Vec::new();
+    let mut say = |text: &str, tone: Tone| {
+        let text = text.trim_end();
+        if width(text) <= columns {
+            // as it is aligned
+            lines.push((text.to_owned(), tone));
+            return;
+        }
+        let indent = text.len() - text.trim_start().len();
+        let blank = " ".repeat(indent);
+        let mut wrapped = wrap(text, columns.saturating_sub(indent)).into_iter();
+        lines.extend(wrapped.next().map(|first| (format!("{blank}{first}"), tone)));
+        lines.extend(wrapped.map(|line| (format!("{blank}  {line}"), tone)));
+    };
+    if review.whole || width(&item.text) + 4 > pen.width() {
+        say(&format!("{} {}", item.sign, item.text), Tone::Strong);
     }
-    if all.len() > room {
-        pen.right(
-            1,
-            room,
-            &format!("{} to {} of {}, PgUp PgDn", skipped + 1, (skipped + room).min(all.len()), all.len()),
-            Tone::Quiet,
-        );
+    for (page, line, remark) in &review.remarks {
+        if (*page, *line) == (review.page, review.marked) {
+            say(&format!("* remark, not sent yet: {}", remark.text), Tone::Watch);
+        }
+    }
+    for line in &item.evidence {
+        say(line, tone_of_line(line));
+    }
+    if item.evidence.is_empty() {
+        say("nothing further", Tone::Quiet);
+    }
+    let skipped = review.scroll.min(lines.len().saturating_sub(room));
+    pen.rule(0, hint);
+    if lines.len() > room {
+        let words = format!(" {} to {} of {}, PgDn ", skipped + 1, skipped + room, lines.len());
+        pen.right(3, 0, &words, Tone::Plain);
+    }
+    for (row, (line, tone)) in lines.iter().skip(skipped).take(room).enumerate() {
+        pen.put(1, row + 1, line, *tone);
+    }
+}
+
+fn tone_of_line(line: &str) -> Tone {
+    let line = line.trim_start();
+    if line.contains("  --") {
+        Tone::Quiet
+    } else if line.starts_with("! ") || line.contains(": CHANGED since") || line.contains(": NOT THERE") {
+        Tone::Bad
+    } else if line.starts_with("hold: ") || line.starts_with("remark ") {
+        Tone::Watch
+    } else {
+        Tone::Plain
     }
 }

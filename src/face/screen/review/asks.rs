@@ -1,0 +1,170 @@
+//! What is asked before something is done with a record under review, and what the answers come to.
+
+use crate::domain::entry::{Act, Remark};
+use crate::domain::id::Id;
+use crate::domain::review::Item;
+use crate::domain::verdict::Disposition;
+
+use super::super::super::field::Field;
+use super::super::super::form::{Form, Line, Need};
+use super::super::super::reviewing::{ALLOWS, CONCESSION, Pending, Reading};
+use super::Review;
+use super::deeds::{Confirm, Over, What};
+
+/// The questions.
+pub(super) fn form(review: &Review, what: What) -> Form {
+    match what {
+        What::Countersign => Form::new("countersign", vec![who(&review.reading)]),
+        What::Remark => {
+            let title = format!("a remark: {}", under_cursor(review).0);
+            Form::new(&title, vec![Line::text("what is asked there", "", Need::Wanted)])
+        }
+        What::SendBack => Form::new("send it back", vec![who(&review.reading)]),
+        What::Concession => concession(review),
+        What::Overrule => overrule(review),
+    }
+}
+
+/// The line under the cursor in words, and the step where a remark on it starts.
+fn under_cursor(review: &Review) -> (String, Option<String>) {
+    let lines = &review.reading.review.lines;
+    if let Some(item) = review.item() {
+        let of_part = lines.iter().find(|line| Some(&line.part) == item.part.as_ref());
+        let step = item.step.clone().or_else(|| of_part.and_then(|line| line.step.clone()));
+        return (item.text.clone(), step);
+    }
+    lines.get(review.marked).map_or_else(
+        || ("the record as a whole".to_owned(), None),
+        |line| (format!("{}, {}", line.short, line.disposition.word()), line.step.clone()),
+    )
+}
+
+/// Who does it: a supervisor, the first who did not sign on offer.
+fn who(reading: &Reading) -> Line {
+    let signed: Vec<_> = reading.pending().into_iter().map(|one| one.by).collect();
+    let names: Vec<_> = reading.supervisors().map(|person| person.name.clone()).collect();
+    let mut others = reading.supervisors().filter(|person| !signed.iter().any(|by| by.same_as(&person.id)));
+    let said = reading.by.as_ref().and_then(|by| reading.people.iter().find(|person| person.id.same_as(by)));
+    let name = said.or_else(|| others.next()).map(|person| person.name.clone());
+    let mut line = Line::offered("who does it", "a supervisor who did not sign", names, Need::Wanted);
+    line.field = Field::holding(&name.unwrap_or_default());
+    line
+}
+
+fn concession(review: &Review) -> Form {
+    let here = review.item().filter(|item| item.about.is_some());
+    let all: Vec<_> = review.reading.review.referred().map(|item| of_part(review, item)).collect();
+    let mut about = Line::one_of("about", all, Need::Wanted);
+    if let Some(item) = here {
+        about.field = Field::holding(&of_part(review, item));
+    }
+    let allows = ALLOWS.iter().map(|one| one.word().to_owned()).collect();
+    let mut lines = vec![about];
+    lines.extend(CONCESSION.map(|label| Line::text(label, "", Need::Wanted)));
+    lines.push(Line::one_of("what it allows at worst", allows, Need::Wanted));
+    lines.push(Line { label: "who enters it".to_owned(), hint: String::new(), ..anybody(&review.reading) });
+    Form::new("a concession; what the rules say stays beside it", lines)
+}
+
+/// `shaft: step wear, turbine side ...`, as it is chosen from.
+fn of_part(review: &Review, item: &Item) -> String {
+    let part = item.part.as_ref().and_then(|part| review.reading.standing.part(part));
+    let short = part.map(|part| format!("{}, ", part.short)).unwrap_or_default();
+    let words = format!("{short}{}", item.text);
+    words.split(": ").next().unwrap_or_default().to_owned()
+}
+
+fn anybody(reading: &Reading) -> Line {
+    let names = reading.people.iter().map(|person| person.name.clone()).collect();
+    let mut line = Line::one_of("who enters it", names, Need::Wanted);
+    let said = reading.by.as_ref().and_then(|by| reading.people.iter().find(|person| person.id.same_as(by)));
+    line.field = Field::holding(&said.map(|person| person.name.clone()).unwrap_or_default());
+    line
+}
+
+fn overrule(review: &Review) -> Form {
+    let parts = review.reading.standing.parts.iter();
+    let lines = &review.reading.review.lines;
+    let here = review.item().and_then(|item| item.part.clone());
+    let here = here.or_else(|| lines.get(review.marked).filter(|_| review.page == 0).map(|line| line.part.clone()));
+    let short = here.and_then(|id| review.reading.standing.part(&id)).map(|part| part.short.clone());
+    let mut part = Line::text("which part", "its name in tables", Need::Wanted);
+    part.choices = lines.iter().map(|line| line.short.clone()).collect();
+    part.choices
+        .extend(parts.map(|part| part.short.clone()).filter(|short| !lines.iter().any(|line| line.short == *short)));
+    part.field = Field::holding(&short.unwrap_or_default());
+    let to = Disposition::ALL.iter().map(|one| one.word().to_owned()).collect();
+    let supervisors = review.reading.supervisors().map(|person| person.name.clone()).collect();
+    Form::new(
+        "overrule; what the rules say stays beside it, and a crack is never overruled",
+        vec![
+            part,
+            Line::one_of("what is done with it", to, Need::Wanted),
+            Line::one_of("which supervisor decides", supervisors, Need::Wanted),
+            Line::text("why", "written down, and read by whoever opens it next", Need::Wanted),
+            anybody(&review.reading),
+        ],
+    )
+}
+
+/// The answers are there: a remark is kept, everything else becomes the last question.
+pub(super) fn finish(review: &mut Review, what: What, form: &Form) -> Result<(), String> {
+    let answers: Vec<String> = (0..form.lines.len()).map(|line| form.answer(line).unwrap_or_default()).collect();
+    let last = answers.last().cloned().unwrap_or_default();
+    if what == What::Remark {
+        let (_, step) = under_cursor(review);
+        review.remarks.push((review.page, review.marked, Remark { step, text: last }));
+        return Ok(());
+    }
+    let by = review.reading.id_of(&last);
+    let by = by.ok_or_else(|| format!("Nobody here is known as `{last}`, in the record or on this machine."))?;
+    let (word, acts, lines) = match what {
+        What::Countersign | What::Remark => countersigned(review, &by),
+        What::SendBack => sent_back(review)?,
+        What::Concession => conceded(review, &answers)?,
+        What::Overrule => overruled(review, &answers, &by)?,
+    };
+    let name = review.reading.people.iter().find(|person| person.id.same_as(&by)).map(|person| person.name.clone());
+    let confirm = Confirm::new(word, (by, &name.unwrap_or(last)), acts, lines);
+    review.over = Some(Over::Confirm(Box::new(confirm)));
+    Ok(())
+}
+
+/// A word for what is done, the acts, what they say.
+type Deed = (&'static str, Vec<Act>, Vec<String>);
+
+fn countersigned(review: &Review, by: &Id) -> Deed {
+    let which = review.reading.to_countersign(by);
+    let lines = which.iter().map(|one| one.words.clone()).collect();
+    ("countersign", which.into_iter().map(Pending::countersign).collect(), lines)
+}
+
+fn sent_back(review: &Review) -> Result<Deed, String> {
+    let remarks: Vec<_> = review.remarks.iter().map(|(_, _, remark)| remark.clone()).collect();
+    let lines = remarks.iter().map(|remark| format!("* {}", remark.text)).collect();
+    let act = review.reading.send_back(remarks).ok_or("No signature waits any more.")?;
+    Ok(("send back", vec![act], lines))
+}
+
+fn conceded(review: &Review, answers: &[String]) -> Result<Deed, String> {
+    let [about, said @ .., _] = answers else { return Err("Answers are missing.".to_owned()) };
+    let item = review.reading.review.referred().find(|item| of_part(review, item) == *about);
+    let act = item.and_then(|item| Reading::concession(item, said)).ok_or("That was not referred.")?;
+    let [who, document, conditions, until, allows] = said else { return Err("Answers are missing.".to_owned()) };
+    let lines = vec![
+        format!("{about}: {allows} at worst, by {who}, {document}"),
+        format!("conditions: {conditions}; until {until}"),
+    ];
+    Ok(("enter the concession", vec![act], lines))
+}
+
+fn overruled(review: &Review, answers: &[String], by: &Id) -> Result<Deed, String> {
+    let [part, to, supervisor, reason, _] = answers else { return Err("Answers are missing.".to_owned()) };
+    let said = answers.get(..4).unwrap_or_default();
+    let act = review.reading.overrule(said).ok_or_else(|| format!("No part is called `{part}`."))?;
+    let mut lines = vec![format!("{part}: {to}, by {supervisor}"), reason.clone()];
+    if review.reading.id_of(supervisor).is_some_and(|id| !id.same_as(by)) {
+        lines.push(format!("Typed on {supervisor}'s behalf: claimed until {supervisor} signs or countersigns."));
+    }
+    Ok(("overrule", vec![act], lines))
+}

@@ -1,0 +1,252 @@
+//! What is done with a record under review: countersigned, remarked and sent back, conceded, overruled. Nothing is done
+//! before a question has named it and who does it; `decide` allows or refuses.
+
+use crate::domain::entry::Act;
+use crate::domain::id::Id;
+
+use super::super::super::action::Action;
+use super::super::super::effect::{Effect, Query};
+use super::super::super::form::{Form, Go, Step};
+use super::super::super::input::Key;
+use super::super::super::look::Tone;
+use super::super::super::model::{Model, Overlay, Screen};
+use super::super::super::pen::{Pen, wrap};
+use super::super::super::update::to_home;
+use super::super::super::widget::listing;
+use super::super::{asked, help, way};
+use super::{Review, asks, tone_of};
+
+/// What lies over the page.
+#[derive(Debug, Clone)]
+pub(super) enum Over {
+    /// Everything that can be done; the marked line.
+    Menu(usize),
+    /// All pages; the marked one.
+    Pages(usize),
+    /// Answers, and what they are for.
+    Form(What, Form),
+    /// The last question before something is saved.
+    Confirm(Box<Confirm>),
+    /// Remarks would be lost; the marked choice.
+    Leaving(usize),
+}
+
+/// What the answers are for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum What {
+    Countersign,
+    Remark,
+    SendBack,
+    Concession,
+    Overrule,
+}
+
+/// Something that is done once it is confirmed.
+#[derive(Debug, Clone)]
+pub(super) struct Confirm {
+    /// What is about to be done.
+    title: String,
+    /// What it says, a sentence a line.
+    lines: Vec<String>,
+    /// The choice that does it.
+    yes: String,
+    /// The marked choice.
+    marked: usize,
+    /// Who stands for it.
+    by: Id,
+    acts: Vec<Act>,
+}
+
+impl Confirm {
+    /// `word`, as `name`?
+    pub(super) fn new(word: &str, (by, name): (Id, &str), acts: Vec<Act>, lines: Vec<String>) -> Self {
+        let (title, yes) = (format!("{word}, as {name}?"), format!("{word}: {name} stands for it"));
+        Self { title, lines, yes, marked: 0, by, acts }
+    }
+}
+
+/// The lines of Esc; what cannot be done says why.
+pub(super) fn menu(review: &Review) -> Vec<(String, Tone)> {
+    let pending = review.reading.pending();
+    let waits = !pending.is_empty();
+    let words = pending.iter().map(|one| one.words.clone()).collect::<Vec<_>>().join("; ");
+    let may = |may: bool, text: String, why_not: &str| {
+        if may { (text, Tone::Plain) } else { (format!("{} ({why_not})", text.trim_end_matches(": ")), Tone::Quiet) }
+    };
+    let count = review.remarks.len();
+    let none = "no signature waits";
+    let referred = review.reading.review.referred().count() > 0;
+    vec![
+        may(waits, format!("countersign: {words}"), none),
+        may(waits, "a remark at the marked line".to_owned(), none),
+        may(count > 0, format!("send it back with the remarks: {count}"), "no remark yet"),
+        may(referred, "a concession: the answer to what was referred".to_owned(), "nothing is referred"),
+        ("overrule what is done with a part".to_owned(), Tone::Plain),
+        ("all pages".to_owned(), Tone::Plain),
+        ("words, signs and keys".to_owned(), Tone::Plain),
+        ("to the first screen (Ctrl-Q ends the program)".to_owned(), Tone::Plain),
+    ]
+}
+
+/// Keys of whatever lies over the page.
+pub(super) fn act(model: &mut Model, over: Over, action: Action, key: Key) -> Vec<Effect> {
+    if action == Action::Back {
+        return Vec::new();
+    }
+    let back = way(key) == Go::Back;
+    let moved = |marked: usize, lines: usize| {
+        if action != Action::Line {
+            return marked;
+        }
+        if back { marked.saturating_sub(1) } else { (marked + 1).min(lines.saturating_sub(1)) }
+    };
+    let Screen::Review(review) = &mut model.screen else { return Vec::new() };
+    match over {
+        Over::Menu(marked) if action == Action::Choose => return chosen(model, marked),
+        Over::Menu(marked) => review.over = Some(Over::Menu(moved(marked, menu(review).len()))),
+        Over::Pages(marked) if action == Action::Choose => review.turn_to(marked),
+        Over::Pages(marked) => review.over = Some(Over::Pages(moved(marked, review.pages()))),
+        Over::Form(what, form) => return in_form(model, (what, form), action, key),
+        Over::Confirm(confirm) if action == Action::Choose => {
+            if confirm.marked == 0 {
+                let Confirm { by, acts, .. } = *confirm;
+                let file = review.reading.file.clone();
+                return vec![Effect::Ask(Box::new(Query::Deed { file, by, acts }))];
+            }
+        }
+        Over::Confirm(mut confirm) => {
+            confirm.marked = moved(confirm.marked, 2);
+            review.over = Some(Over::Confirm(confirm));
+        }
+        Over::Leaving(marked) if action == Action::Choose => {
+            return match marked {
+                1 => to_home(model),
+                2 => vec![Effect::End(0)],
+                _ => Vec::new(),
+            };
+        }
+        Over::Leaving(marked) => review.over = Some(Over::Leaving(moved(marked, 3))),
+    }
+    Vec::new()
+}
+
+fn chosen(model: &mut Model, line: usize) -> Vec<Effect> {
+    let Screen::Review(review) = &mut model.screen else { return Vec::new() };
+    if let Some((words, Tone::Quiet)) = menu(review).get(line) {
+        let words = format!("Not now: {words}.");
+        review.over = Some(Over::Menu(line));
+        model.say(Tone::Watch, words);
+        return Vec::new();
+    }
+    let what = match line {
+        0 => What::Countersign,
+        1 => What::Remark,
+        2 => What::SendBack,
+        3 => What::Concession,
+        4 => What::Overrule,
+        5 => {
+            review.over = Some(Over::Pages(review.page));
+            return Vec::new();
+        }
+        6 => {
+            model.open(Overlay::Help(help::Help::words()));
+            return Vec::new();
+        }
+        _ if super::keeps(model) => return Vec::new(),
+        _ => return to_home(model),
+    };
+    review.over = Some(Over::Form(what, asks::form(review, what)));
+    Vec::new()
+}
+
+fn in_form(model: &mut Model, (what, mut form): (What, Form), action: Action, key: Key) -> Vec<Effect> {
+    if action == Action::Line {
+        form.go(way(key));
+    }
+    if action == Action::Other {
+        form.turn(way(key));
+    }
+    let step = (action == Action::Answer).then(|| form.enter());
+    let Screen::Review(review) = &mut model.screen else { return Vec::new() };
+    let wrong = match step {
+        Some(Step::Finished) => asks::finish(review, what, &form).err(),
+        Some(Step::Wrong(words)) => Some(words),
+        Some(Step::Next) | None => {
+            review.over = Some(Over::Form(what, form));
+            return Vec::new();
+        }
+    };
+    if let Some(words) = wrong {
+        review.over = Some(Over::Form(what, form));
+        model.say(Tone::Bad, words);
+    } else if matches!(review.over, Some(Over::Confirm(_))) {
+        model.typing.question_opened();
+    }
+    Vec::new()
+}
+
+/// ```text
+/// -- what else -------------------------------------------------------------------
+///  1  countersign: the close, signed by fitter A on 12 July 2024, 16:20
+///  2  a remark at the marked line
+/// ```
+pub(super) fn view(pen: &mut Pen<'_>, review: &Review, over: &Over) {
+    pen.clear();
+    match over {
+        Over::Menu(marked) => {
+            pen.rule(0, "what else: a digit, or arrows and Enter; Esc goes back");
+            listing::draw(pen, 1, &menu(review), *marked);
+        }
+        Over::Pages(marked) => {
+            pen.rule(0, "all pages: arrows and Enter open one");
+            listing::draw(pen, 1, &contents(review), *marked);
+        }
+        Over::Form(_, form) => asked::view(pen, form),
+        Over::Confirm(confirm) => {
+            let choices = [confirm.yes.as_str(), "not now: back to the record"];
+            question(pen, (&confirm.title, &confirm.lines), &choices, confirm.marked);
+        }
+        Over::Leaving(marked) => {
+            let lines = [format!("Remarks that were not sent: {}.", review.remarks.len())];
+            let choices = [
+                "go on reading: Esc 3 sends them",
+                "to the first screen, without them",
+                "end the program, without them",
+            ];
+            question(pen, ("? leave", &lines), &choices, *marked);
+        }
+    }
+}
+
+/// Every page with the sign of its verdict.
+fn contents(review: &Review) -> Vec<(String, Tone)> {
+    let first = ("  page 1: will it last, what must I decide, is it closed".to_owned(), Tone::Plain);
+    let pages = review.reading.review.pages.iter().map(|page| {
+        let verdict = page.items.first().filter(|_| page.part.is_some());
+        let sign = verdict.map_or(' ', |item| item.sign);
+        let words = verdict.and_then(|item| item.text.strip_prefix("verdict: ")).unwrap_or_default();
+        (format!("{sign} {:<34} {words}", page.title), if sign == '.' { Tone::Quiet } else { tone_of(sign) })
+    });
+    std::iter::once(first).chain(pages).collect()
+}
+
+fn question(pen: &mut Pen<'_>, (title, lines): (&str, &[String]), choices: &[&str], marked: usize) {
+    pen.rule(0, "a question: arrows and Enter answer it, nothing else");
+    pen.put(1, 1, title, Tone::Watch);
+    let columns = pen.width().saturating_sub(3);
+    let mut row = 2;
+    for line in lines.iter().flat_map(|line| wrap(line, columns)) {
+        pen.put(1, row, &line, Tone::Plain);
+        row += 1;
+    }
+    row += 1;
+    for (number, words) in choices.iter().enumerate() {
+        let here = number == marked;
+        if here {
+            pen.wash(row, Tone::Here);
+        }
+        let mark = if here { pen.glyphs().here } else { ' ' };
+        pen.put(1, row, &format!("{mark} {words}"), if here { Tone::Here } else { Tone::Plain });
+        row += 1;
+    }
+}

@@ -1,0 +1,224 @@
+//! Page 1: will it last, is it closed, what must I decide; each part that is not within; how sure it is.
+
+use crate::domain::review::{Count, PartLine, Tenor};
+
+use super::super::super::look::Tone;
+use super::super::super::pen::{Pen, width, wrap};
+use super::super::super::widget::listing;
+use super::super::bench;
+use super::{Review, tone_of};
+
+/// Left columns: what is done with a part, and what holds it and made it so.
+const DO: usize = 20;
+const WHY: usize = 31;
+
+/// A row of the page: pieces by column, and the line of the cursor that it belongs to.
+struct Row {
+    line: Option<usize>,
+    pieces: Vec<(usize, String, Tone)>,
+}
+
+/// ```text
+///  INVENTED DEMONSTRATION   INV-420, 48480 h, next opening at 60510 h     176 saved
+///  WILL IT LAST?  X Not as it lies: 3 parts to replace, 1 to rework, 2 referred.
+///  IS IT CLOSED?  X No: 5 holds. 41 of 41 characteristics judged, 1 provisional.
+///  TO DECIDE      ! answer or concession to what was referred: shaft; impeller
+///                    do         held by, and what made it so
+///  1 bush, turbine   X replace  ? new part. clearance 0.214, alert 0.21 (inner 0);
+///                               0.242 at next, limit 0.22
+///  ...
+///    within           + 13 parts: bush compressor side, casing, ...
+///  HOW SURE           insisted on 1, provisional 1, undecided 0, gauge past date 1
+///  UNUSUAL            skipped 1, struck 2, odd patterns 1
+/// ```
+pub(super) fn view(pen: &mut Pen<'_>, review: &Review) {
+    let columns = pen.width().saturating_sub(1);
+    head(pen, review);
+    let answers = answers(review, columns);
+    let top = 1 + answers.len();
+    for (row, answer) in answers.iter().enumerate() {
+        draw(pen, 1 + row, answer, None);
+    }
+    let brief = pen.height() < 34;
+    let rows = rows(review, columns, if brief { Some(2) } else { None });
+    // air where there is room for it
+    let top = if rows.len() + top < pen.height() { top + 1 } else { top };
+    let mut body = pen.rows(top, pen.height().saturating_sub(top));
+    scrolled(&mut body, &rows, review.marked);
+}
+
+/// Rotor, hours, plan; what is on the disk.
+fn head(pen: &mut Pen<'_>, review: &Review) {
+    let inspection = &review.reading.inspection;
+    let (head, opening) = (inspection.head(), inspection.opening());
+    let hours = opening.machine_hours.map(|hours| format!(", {hours}")).unwrap_or_default();
+    let next = opening
+        .next_hours
+        .map_or(", next opening not planned".to_owned(), |hours| format!(", next opening at {hours}"));
+    let x = bench::scene_words(head.scene).map_or(1, |words| pen.put(1, 0, words, Tone::Invented) + 2);
+    let end = pen.right(1, 0, &format!("{} saved", inspection.reading_count()), Tone::Good);
+    pen.cut_in((x, 0), &format!("{}{hours}{next}", head.rotor.machine), end.saturating_sub(1), Tone::Plain);
+}
+
+/// The three answers, never scrolled away.
+fn answers(review: &Review, columns: usize) -> Vec<Row> {
+    let review = &review.reading.review;
+    let said = |tenor: Tenor, text: &str| match tenor {
+        Tenor::Good => (format!("+ {text}"), Tone::Good),
+        Tenor::Watch => (format!("~ {text}"), Tone::Watch),
+        Tenor::Bad => (format!("X {text}"), Tone::Bad),
+    };
+    let mut answers = vec![
+        ("WILL IT LAST?", said(review.lasts.tenor, &review.lasts.text)),
+        ("IS IT CLOSED?", said(review.closed.tenor, &review.closed.text)),
+    ];
+    let decide = review.decide.iter().enumerate();
+    answers.extend(
+        decide.map(|(number, what)| (if number == 0 { "TO DECIDE" } else { "" }, (format!("! {what}"), Tone::Watch))),
+    );
+    if review.decide.is_empty() {
+        answers.push(("TO DECIDE", ("+ nothing".to_owned(), Tone::Good)));
+    }
+    let odd: Vec<_> = review.sure.iter().chain(&review.unusual).filter(|count| count.number > 0).collect();
+    let odd: Vec<_> = odd.into_iter().map(|count| format!("{} {}", count.name, count.number)).collect();
+    answers.push(if odd.is_empty() {
+        ("UNUSUAL", ("+ nothing insisted on, skipped, struck, claimed or odd".to_owned(), Tone::Good))
+    } else {
+        ("UNUSUAL", (format!("~ {}", odd.join(", ")), Tone::Watch))
+    });
+    let mut rows = Vec::new();
+    for (label, (text, tone)) in answers {
+        for (number, line) in wrap(&text, columns.saturating_sub(16)).into_iter().enumerate() {
+            let (label, x) = if number == 0 { (label, 16) } else { ("", 18) };
+            rows.push(Row { line: None, pieces: vec![(1, label.to_owned(), Tone::Strong), (x, line, tone)] });
+        }
+    }
+    rows
+}
+
+/// The parts in at most `most` rows each, the counts.
+fn rows(review: &Review, columns: usize, most: Option<usize>) -> Vec<Row> {
+    let page = &review.reading.review;
+    let mut rows = Vec::new();
+    if !page.lines.is_empty() {
+        rows.push(Row {
+            line: None,
+            pieces: vec![
+                (DO, "do".to_owned(), Tone::Quiet),
+                (WHY, "held by, and what made it so".to_owned(), Tone::Quiet),
+            ],
+        });
+    }
+    for (number, line) in page.lines.iter().enumerate() {
+        rows.extend(part(review, (number, line), columns, most));
+    }
+    let within = page.lines.len();
+    let names = if page.within.is_empty() { String::new() } else { format!(": {}", page.within.join(", ")) };
+    let text = format!("+ {} within{names}", page.within.len());
+    for (number, line) in wrap(&text, columns.saturating_sub(DO)).into_iter().enumerate() {
+        let label = if number == 0 { numbered(within, "all pages") } else { Vec::new() };
+        let pieces = label.into_iter().chain([(DO, line, Tone::Good)]).collect();
+        rows.push(Row { line: Some(within), pieces });
+    }
+    for (label, counts) in [("how sure", &page.sure), ("unusual", &page.unusual)] {
+        let first =
+            if label == "how sure" { numbered(within + 1, label) } else { vec![(3, label.to_owned(), Tone::Strong)] };
+        rows.extend(counted(within + 1, first, counts, columns));
+    }
+    rows
+}
+
+fn numbered(line: usize, words: &str) -> Vec<(usize, String, Tone)> {
+    let digit = listing::digit(line).map_or(" ".to_owned(), |digit| digit.to_string());
+    vec![(1, digit, Tone::Key), (3, words.to_owned(), Tone::Strong)]
+}
+
+/// A part: what to do, what holds it, what made it so, in as many rows as it needs.
+fn part(review: &Review, (number, line): (usize, &PartLine), columns: usize, most: Option<usize>) -> Vec<Row> {
+    let holds: Vec<_> = line.holds.iter().map(|(sign, word)| format!("{sign} {word}")).collect();
+    let holds = holds.join(", ");
+    let columns = columns.saturating_sub(WHY);
+    let wrapped = |kept: usize| {
+        let why = line.made_so.iter().take(kept).cloned().collect::<Vec<_>>().join("; ");
+        let more = line.made_so.len().saturating_sub(kept);
+        let more = if more == 0 { String::new() } else { format!("; {more} more") };
+        wrap(&if holds.is_empty() { format!("{why}{more}") } else { format!("{holds}: {why}{more}") }, columns)
+    };
+    // reasons are said whole or counted, never cut
+    let all = line.made_so.len().max(1);
+    let kept = (1..=all).rev().find(|kept| most.is_none_or(|most| wrapped(*kept).len() <= most)).unwrap_or(1);
+    let tone = tone_of(line.disposition.sign());
+    let remarked = review.remarks.iter().any(|(page, at, _)| (*page, *at) == (0, number));
+    let mut rows = Vec::new();
+    for (row, words) in wrapped(kept).into_iter().enumerate() {
+        let mut pieces = Vec::new();
+        if row == 0 {
+            pieces.extend(numbered(number, &line.short));
+            pieces.push((DO, format!("{} {}", line.disposition.sign(), line.disposition.word()), tone));
+        } else if row == 1 && remarked {
+            pieces.push((3, "* remark".to_owned(), Tone::Watch));
+        }
+        let held = words.strip_prefix(&holds).filter(|_| row == 0 && !holds.is_empty()).map(str::to_owned);
+        match held {
+            Some(rest) => {
+                pieces.push((WHY, holds.clone(), Tone::Watch));
+                pieces.push((WHY + width(&holds), rest, Tone::Plain));
+            }
+            None => pieces.push((WHY, words, Tone::Plain)),
+        }
+        rows.push(Row { line: Some(number), pieces });
+    }
+    rows
+}
+
+/// Names with their numbers one behind the other; what is not nothing stands out.
+fn counted(line: usize, first: Vec<(usize, String, Tone)>, counts: &[Count], columns: usize) -> Vec<Row> {
+    let mut rows = vec![Row { line: Some(line), pieces: first }];
+    let mut x = DO;
+    for (number, count) in counts.iter().enumerate() {
+        let text = format!("{} {}", count.name, count.number);
+        if x + width(&text) + 1 > columns {
+            rows.push(Row { line: Some(line), pieces: Vec::new() });
+            x = DO;
+        }
+        let tone = if count.number > 0 { Tone::Watch } else { Tone::Plain };
+        let comma = if number + 1 < counts.len() { "," } else { "" };
+        if let Some(row) = rows.last_mut() {
+            row.pieces.push((x, text.clone(), tone));
+            row.pieces.push((x + width(&text), comma.to_owned(), Tone::Plain));
+        }
+        x += width(&text) + 2;
+    }
+    rows
+}
+
+/// Draws the rows so that all of the marked line are in sight.
+fn scrolled(pen: &mut Pen<'_>, rows: &[Row], marked: usize) {
+    let all = pen.height();
+    // where not all fit, the last row says so
+    let room = if rows.len() > all { all.saturating_sub(1) } else { all };
+    let last = rows.iter().rposition(|row| row.line == Some(marked)).unwrap_or(0);
+    let skipped = (last + 1).saturating_sub(room);
+    for (y, row) in rows.iter().skip(skipped).take(room).enumerate() {
+        draw(pen, y, row, Some(marked));
+    }
+    if rows.len() > all {
+        let below = rows.len().saturating_sub(skipped + room);
+        let words = match (skipped, below) {
+            (0, below) => format!("{below} rows below: arrows"),
+            (above, 0) => format!("{above} rows above: arrows"),
+            (above, below) => format!("{above} rows above, {below} below: arrows"),
+        };
+        pen.right(1, room, &words, Tone::Quiet);
+    }
+}
+
+fn draw(pen: &mut Pen<'_>, y: usize, row: &Row, marked: Option<usize>) {
+    let here = marked.is_some() && row.line == marked;
+    if here {
+        pen.wash(y, Tone::Here);
+    }
+    for (x, text, tone) in &row.pieces {
+        pen.put(*x, y, text, if here { Tone::Here } else { *tone });
+    }
+}

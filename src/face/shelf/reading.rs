@@ -1,0 +1,133 @@
+//! A record read by somebody who was not there, and what that person does with it. Nothing is held open in between: the
+//! file may lie on a stick, and somebody else may go on with it.
+
+use std::path::Path;
+
+use crate::domain::apply::apply;
+use crate::domain::decide::decide;
+use crate::domain::entry::Act;
+use crate::domain::id::Id;
+use crate::domain::request::{Decision, Hand, Request};
+use crate::domain::review::{Photos, photos_of, waits};
+use crate::domain::standing::Standing;
+use crate::records::clock::Clock;
+use crate::records::inspection_file::{Opened, Trust};
+use crate::records::store::{LastEntry, PhotoKept, Store};
+use crate::records::verify::all_records;
+use crate::records::yaml::Problems;
+
+use super::super::effect::{Fault, Waits};
+use super::super::reviewing::Reading;
+use super::{fault, wrong};
+
+/// Reads a record with its photos and the people of this machine.
+///
+/// # Errors
+/// What is wrong with the file.
+pub fn read(store: &Store, path: &Path) -> Result<Reading, Problems> {
+    let store = &of_its_folder(store, path);
+    let opened = store.open(path)?;
+    let photos = photos(store, path, &opened);
+    let remark = match opened.trust {
+        Trust::Whole | Trust::Seen { .. } => None,
+        Trust::Changed { entry } => {
+            Some(format!("CHANGED OUTSIDE at entry {entry}: asfound verify says what was changed."))
+        }
+        Trust::Newer { format } => Some(format!("Format {format} is newer than this program: not all of it is here.")),
+    };
+    // without a register of people the record's own are enough
+    let people = store.people().unwrap_or_default();
+    let file = path.display().to_string();
+    let reading = Reading::new(file, opened.inspection, opened.chains, &photos, people);
+    Ok(Reading { remark, ..reading })
+}
+
+/// The demonstration's folder for its records: its people and its locks are its own.
+fn of_its_folder(store: &Store, path: &Path) -> Store {
+    let demo = store.demo();
+    if path.starts_with(demo.root()) { demo } else { store.clone() }
+}
+
+/// What has become of each photo, with its path.
+fn photos(store: &Store, file: &Path, opened: &Opened) -> Photos {
+    let all = opened.inspection.entries().iter().flat_map(|entry| photos_of(entry.deed()));
+    let told = all.map(|photo| {
+        let path = store.photo_path(file, photo).display().to_string();
+        let fate = match store.photo_kept(file, photo) {
+            PhotoKept::Whole => format!("as taken, {path}"),
+            PhotoKept::Changed => format!("CHANGED since, {path}"),
+            PhotoKept::Missing => format!("NOT THERE, {path}"),
+        };
+        (photo.hash.clone(), fate)
+    });
+    told.collect()
+}
+
+/// Puts these behind the record, in one save, as `by`. Somebody whom the record does not know and this machine does is
+/// introduced first.
+///
+/// # Errors
+/// Why nothing was entered.
+pub fn put(store: &Store, clock: &dyn Clock, path: &Path, (by, acts): (&Id, Vec<Act>)) -> Result<(), Fault> {
+    let store = &of_its_folder(store, path);
+    let hand = Hand { by: by.clone(), writer: None, at: clock.now(), late: None, break_hours: u32::MAX / 3600 };
+    let before = store.open(path).map_err(fault)?;
+    let rotor = &before.inspection.head().rotor.id;
+    let in_folder = path.starts_with(store.root());
+    let _lock = if in_folder { Some(store.lock(rotor, by.as_str(), hand.at).map_err(fault)?) } else { None };
+    // read again: nobody else writes from here on
+    let mut opened = store.open(path).map_err(fault)?;
+    if let Trust::Changed { .. } | Trust::Newer { .. } = opened.trust {
+        let mend = "asfound verify says where. Go on with it once (asfound resume), where that is seen by name.";
+        return Err(wrong("This record was changed outside, or by a newer program.", mend));
+    }
+    let stranger = opened.inspection.person(by).is_none();
+    let known = store.people().unwrap_or_default().into_iter().find(|person| stranger && person.id.same_as(by));
+    let mut entries = Vec::new();
+    for act in known.map(Act::Person).into_iter().chain(acts) {
+        match decide(&opened.inspection, &Request::Do(act), &hand) {
+            Decision::Take(entry) => {
+                drop(apply(&mut opened.inspection, (*entry).clone()));
+                entries.push(*entry);
+            }
+            Decision::Refuse(refusal) => return Err(wrong(&refusal.kind.what(), &refusal.kind.mend())),
+            Decision::Ask { .. } => return Err(wrong("It asks a question that no review answers.", "")),
+        }
+    }
+    opened.file.append(&entries).map_err(fault)?;
+    if let Some(last) = entries.last() {
+        let last = LastEntry { entry: last.number, chain: opened.file.chain().to_owned() };
+        // without the note the record is as good, only a tail cut off later is harder to see
+        drop(store.note_last(opened.file.path(), &last));
+    }
+    Ok(())
+}
+
+/// Every record of the folder and of its demonstration that waits for a decision, the most pressing first; and what is
+/// wrong with those that cannot be read.
+///
+/// # Errors
+/// When a folder cannot be read.
+pub fn waiting(store: &Store) -> Result<(Vec<Waits>, Vec<String>), Problems> {
+    let mut found = Vec::new();
+    let mut wrong = Vec::new();
+    for store in [store.clone(), store.demo()] {
+        for file in all_records(&store)? {
+            match store.open(&file) {
+                Ok(opened) => {
+                    let inspection = &opened.inspection;
+                    let waits = waits(inspection, &Standing::of(inspection));
+                    found.extend(waits.map(|(wait, words)| Waits {
+                        wait,
+                        inspection: inspection.head().id.clone(),
+                        words,
+                        file: file.display().to_string(),
+                    }));
+                }
+                Err(problems) => wrong.push(problems.to_string()),
+            }
+        }
+    }
+    found.sort();
+    Ok((found, wrong))
+}

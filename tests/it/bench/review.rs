@@ -1,0 +1,189 @@
+//! A record under review, by keys: read, countersigned, sent back, conceded, overruled.
+
+use std::sync::OnceLock;
+
+use asfound::domain::apply::apply;
+use asfound::domain::checklist::Signing;
+use asfound::domain::decide::decide;
+use asfound::domain::entry::{Act, Entry};
+use asfound::domain::inspection::Inspection;
+use asfound::domain::request::{Decision, Hand, Request};
+use asfound::domain::signing::{self, Seal};
+use asfound::domain::standing::Standing;
+use asfound::face::model::Screen;
+use insta::assert_snapshot;
+
+use super::Bench;
+use crate::content::answers::three;
+use crate::rig::{Rig, id};
+
+/// The demonstration's present inspection as it is filled in.
+fn demonstration() -> Inspection {
+    static PLAYED: OnceLock<Inspection> = OnceLock::new();
+    PLAYED.get_or_init(|| three().pop().unwrap()).clone()
+}
+
+fn add(inspection: &mut Inspection, by: &str, act: Act) {
+    let at = inspection.entries().last().unwrap().at;
+    let hand = Hand { by: id(by), writer: None, at, late: None, break_hours: 10_000 };
+    match decide(inspection, &Request::Do(act), &hand) {
+        Decision::Take(entry) => drop(apply(inspection, *entry)),
+        other @ (Decision::Ask { .. } | Decision::Refuse(_)) => panic!("not taken: {other:?}"),
+    }
+}
+
+/// The decisions signed, as they stand.
+fn sign(inspection: &mut Inspection, by: &str) {
+    let standing = Standing::of(inspection);
+    let seal = Seal { length: 4096, sha256: "0".repeat(64) };
+    let signature = signing::signature(inspection, &standing, Signing::Decisions, (seal, Vec::new()));
+    add(inspection, by, Act::Resume);
+    add(inspection, by, Act::Sign(signature));
+}
+
+/// The demonstration with its decisions signed.
+fn signed() -> Inspection {
+    let mut inspection = demonstration();
+    sign(&mut inspection, "fitter-a");
+    inspection
+}
+
+/// A small record, all within, its decisions signed by `by`.
+fn sound(by: &str) -> Inspection {
+    let mut rig = Rig::open();
+    rig.take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean already".into() });
+    rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.182"; 3]);
+    rig.journal(["59.931", "59.931", "59.930", "59.930", "59.930", "59.929", "59.930", "59.930", "59.930", "59.930"]);
+    rig.take(Act::Note { step: Some("job/cause".into()), text: "dirty oil".into() });
+    let mut inspection = rig.inspection;
+    sign(&mut inspection, by);
+    inspection
+}
+
+impl Bench {
+    fn last(&self) -> Entry {
+        let Screen::Review(review) = &self.model.screen else {
+            panic!("no record is under review:\n{}", self.screen())
+        };
+        review.reading.inspection.entries().last().unwrap().clone()
+    }
+}
+
+#[test]
+fn a_record_all_within_is_countersigned_in_four_keys() {
+    let bench = Bench::reading(sound("fitter-a")).expect("WILL IT LAST? + Yes").expect("! countersign");
+    let keys = ["esc", "1", "enter", "enter"];
+    let bench = bench.keys(&keys.join(" ")).expect("countersigned").expect("saved");
+    assert_eq!(keys.len(), 4);
+    let last = bench.last();
+    assert!(matches!(last.act, Act::Countersign { .. }), "{last:?}");
+    assert_eq!(last.by.as_str(), "supervisor-b");
+    assert!(bench.screen().lines().next().unwrap().contains("countersigned"), "{}", bench.screen());
+}
+
+#[test]
+fn who_signed_does_not_countersign_and_nobody_but_a_supervisor_does() {
+    let own = Bench::reading(sound("supervisor-b")).keys("esc 1 delete").typed("supervisor B").keys("enter enter");
+    assert!(matches!(own.last().act, Act::Sign(_)), "{}", own.screen());
+    let own = own.expect("signed");
+    drop(own);
+    let fitter = Bench::reading(sound("fitter-a")).keys("esc 1 delete").typed("fitter-c").keys("enter enter");
+    assert!(matches!(fitter.last().act, Act::Sign(_)));
+    drop(fitter.expect("supervisor"));
+    let nobody = Bench::reading(sound("fitter-a")).keys("esc 1 delete").typed("nobody").keys("enter");
+    drop(nobody.expect("Nobody here is known as `nobody`"));
+}
+
+#[test]
+fn nothing_is_countersigned_or_sent_back_before_something_is_signed() {
+    let bench = Bench::reading(demonstration()).keys("esc 1").expect("Not now: countersign (no signature waits)");
+    drop(bench.keys("2").expect("Not now: a remark"));
+}
+
+#[test]
+fn a_remark_starts_at_the_line_under_the_cursor_and_stays_when_it_is_answered() {
+    // the bush's page, its third line: the locking pin
+    let bench = Bench::reading(signed()).keys("3 down down").expect("locking pin wear");
+    let bench = bench.keys("esc 2").typed("which side of the tip?").keys("enter").expect("remarks, not sent yet: 1");
+    let bench = bench.expect("* remark, not sent yet: which side of the tip?");
+    // leaving would lose it
+    let bench = bench.keys("ctrl-q").expect("Remarks that were not sent: 1.").keys("enter");
+    assert_eq!(bench.status, None);
+    assert_snapshot!("review_remark", bench.screen());
+    let bench = bench.keys("esc 3 enter").expect("* which side of the tip?");
+    assert_snapshot!("review_send_back", bench.screen());
+    let bench = bench.keys("enter").expect("sent back: 1. which side of the tip?");
+    let Act::Return { remarks, .. } = bench.last().act else { panic!("not sent back:\n{}", bench.screen()) };
+    let step = remarks[0].step.clone().unwrap();
+    assert!(step.starts_with("bush.ts/"), "{step}");
+    // page 1 says so, and to whom it falls
+    let bench = bench.keys("esc 6 1").expect("1 remark waits for the fitter's answer");
+    let Screen::Review(review) = &bench.model.screen else { panic!("no review") };
+    let mut inspection = review.reading.inspection.clone();
+    let entry = bench.last().number;
+    // at its step the fitter sees it
+    drop(Bench::on(inspection.clone()).expect("which side of the tip?"));
+    add(&mut inspection, "fitter-a", Act::RemarkAnswered { entry, remark: 1, text: "the loaded one".into() });
+    let bench = Bench::reading(inspection).keys("tab").expect("remark, answered: which side of the tip?");
+    drop(bench);
+}
+
+#[test]
+fn a_concession_leaves_the_computed_verdict_beside_it() {
+    let bench = Bench::reading(demonstration()).keys("esc 4 1 enter");
+    let mut bench = bench;
+    for answer in ["the maker (invented)", "letter 7 (invented)", "measure at 500 h", "the next opening"] {
+        bench = bench.typed(answer).keys("enter");
+    }
+    let bench =
+        bench.typed("2").keys("enter").typed("supervisor B").keys("enter").expect("conditions: measure at 500 h");
+    let bench = bench.keys("enter").expect("concession of the maker (invented)");
+    let Act::Concession { part, .. } = bench.last().act else { panic!("{}", bench.screen()) };
+    let Screen::Review(review) = &bench.model.screen else { panic!("no review") };
+    let lines: Vec<_> = review.reading.review.pages.iter().filter(|page| page.part.as_ref() == Some(&part)).collect();
+    let verdict = &lines[0].items[0];
+    assert!(verdict.evidence.iter().any(|line| line.starts_with("computed by the rules: ")), "{verdict:?}");
+}
+
+#[test]
+fn overruling_names_a_supervisor_and_a_reason_and_is_claimed_until_that_person_signs() {
+    let bench =
+        Bench::reading(demonstration()).keys("3 esc 5 enter").typed("watch").keys("enter").typed("1").keys("enter");
+    let bench = bench.keys("enter").expect("why is wanted");
+    let bench = bench.typed("for the trip home").keys("enter").typed("fitter A").keys("enter");
+    let bench = bench.expect("claimed until supervisor B signs or countersigns").keys("enter");
+    assert!(matches!(bench.last().act, Act::Overrule { .. }), "{}", bench.screen());
+    drop(bench.keys("esc 6 1").expect("claimed approval 1").expect("overruled 1"));
+}
+
+#[test]
+fn page_one_a_part_its_evidence_and_the_last_question() {
+    assert_snapshot!("review_first", Bench::reading(signed()).screen());
+    assert_snapshot!("review_first_120x40", Bench::reading(signed()).sized(120, 40).screen());
+    assert_snapshot!("review_part", Bench::reading(signed()).keys("3").screen());
+    assert_snapshot!("review_evidence", Bench::reading(signed()).keys("3 down down down enter pagedown").screen());
+    assert_snapshot!("review_what_else", Bench::reading(signed()).keys("esc").screen());
+    assert_snapshot!("review_countersign", Bench::reading(signed()).keys("esc 1 enter").screen());
+}
+
+#[test]
+fn tab_goes_through_all_pages_and_round() {
+    let mut bench = Bench::reading(demonstration());
+    let Screen::Review(review) = &bench.model.screen else { panic!("no review") };
+    let titles: Vec<_> = review.reading.review.pages.iter().map(|page| page.title.clone()).collect();
+    for title in titles {
+        bench = bench.keys("tab").expect(&title);
+    }
+    drop(bench.keys("tab").expect("WILL IT LAST?"));
+}
+
+#[test]
+fn no_size_breaks_a_review() {
+    for keys in ["", "3", "3 down down enter", "esc", "esc 1", "esc 1 enter", "esc 4", "esc 6"] {
+        let mut bench = Bench::reading(signed()).keys(keys);
+        for (columns, rows) in [(1, 1), (2, 1), (1, 50), (40, 10), (60, 20), (79, 23), (80, 24), (250, 80)] {
+            bench = bench.sized(columns, rows);
+            assert!(!bench.screen().is_empty() || columns < 3);
+        }
+    }
+}
