@@ -1,5 +1,6 @@
 //! All verdicts as reckoned from the entries so far.
 
+mod balance;
 mod counts;
 mod part;
 mod past;

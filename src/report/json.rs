@@ -2,16 +2,21 @@
 
 use serde_json::{Value, json};
 
+use crate::domain::checklist::Signing;
 use crate::domain::entry::{Act, Entry};
 use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::judge::Condition;
-use crate::domain::standing::{CharacteristicStanding, Outcome, PartStanding, Standing, hold_words};
+use crate::domain::review::{differences, lists};
+use crate::domain::signing::{self, Signed};
+use crate::domain::standing::{CharacteristicStanding, Counts, Outcome, PartStanding, Standing, hold_words};
 use crate::domain::telling;
 
 /// The record: head, parts, characteristics, entries.
 pub fn of_record(inspection: &Inspection, standing: &Standing) -> Value {
     let head = inspection.head();
     let opening = inspection.opening();
+    let lists = lists(inspection, standing);
+    let about = |(part, what): &(String, String)| json!({"part": part, "about": what});
     json!({
         "inspection": head.id,
         "begun": head.begun.to_string(),
@@ -26,9 +31,64 @@ pub fn of_record(inspection: &Inspection, standing: &Standing) -> Value {
         "next hours": opening.next_hours.map(|hours| hours.to_string()),
         "readings": inspection.reading_count(),
         "later": opening.missing(),
+        "signatures": signatures(inspection),
+        "remarks": signing::open_remarks(inspection).iter().map(|(entry, number, remark)| json!({
+            "entry": entry,
+            "remark": number,
+            "step": remark.step,
+            "text": remark.text,
+        })).collect::<Vec<_>>(),
+        "signed otherwise": differences(inspection).iter().map(|one| json!({
+            "signature": one.signing.word(),
+            "entry": one.entry,
+            "part": one.part,
+            "signed": one.signed,
+            "today": one.today,
+        })).collect::<Vec<_>>(),
+        "job holds": standing.job.iter().map(hold_words).collect::<Vec<_>>(),
+        "to order": lists.order.iter().map(|(part, number)| json!({"part": part, "part number": number})).collect::<Vec<_>>(),
+        "to refer": lists.refer.iter().map(about).collect::<Vec<_>>(),
+        "to measure": lists.measure.iter().map(about).collect::<Vec<_>>(),
+        "counts": counts(&standing.counts),
         "parts": standing.parts.iter().map(part).collect::<Vec<_>>(),
         "characteristics": standing.characteristics.iter().map(characteristic).collect::<Vec<_>>(),
         "entries": inspection.entries().iter().map(|one| entry(inspection, one)).collect::<Vec<_>>(),
+    })
+}
+
+/// Signatures that stand, with what has become of them.
+fn signatures(inspection: &Inspection) -> Vec<Value> {
+    let standing = [Signing::Decisions, Signing::Close].into_iter();
+    let signed = standing.filter_map(|what| Some((what, signing::standing_signature(inspection, what)?)));
+    let told = signed.map(|(what, sign)| {
+        json!({
+            "signature": what.word(),
+            "entry": sign.number,
+            "by": sign.by.as_str(),
+            "at": sign.at.to_string(),
+            "grown since": signing::grown_since(inspection, sign) == Signed::Grown,
+            "countersigned by": signing::countersigned(inspection, sign.number).map(|entry| entry.doer().to_string()),
+        })
+    });
+    told.collect()
+}
+
+fn counts(counts: &Counts) -> Value {
+    json!({
+        "characteristics": counts.characteristics,
+        "judged": counts.judged,
+        "skipped": counts.skipped,
+        "struck": counts.struck,
+        "retaken": counts.retaken,
+        "insisted": counts.insisted,
+        "provisional": counts.provisional,
+        "undecided": counts.undecided,
+        "claimed": counts.claimed,
+        "unjudged": counts.unjudged,
+        "condemned": counts.condemned,
+        "overruled": counts.overruled,
+        "gauges past date": counts.past_date,
+        "late": counts.late,
     })
 }
 
@@ -37,6 +97,8 @@ fn part(part: &PartStanding) -> Value {
         "part": part.id,
         "disposition": part.verdict.disposition.word(),
         "holds": part.verdict.holds.iter().map(hold_words).collect::<Vec<_>>(),
+        "computed": part.computed.disposition.word(),
+        "computed holds": part.computed.holds.iter().map(hold_words).collect::<Vec<_>>(),
         "reasons": part.reasons,
     })
 }

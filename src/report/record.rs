@@ -3,6 +3,7 @@
 use crate::domain::checklist::Signing;
 use crate::domain::entry::Entry;
 use crate::domain::inspection::{Inspection, Scene};
+use crate::domain::review::{differences, lists};
 use crate::domain::signing;
 use crate::domain::standing::{Outcome, PartStanding, Standing, hold_words};
 use crate::domain::telling;
@@ -15,7 +16,15 @@ pub fn lines(inspection: &Inspection, standing: &Standing) -> Vec<String> {
     lines.extend([Signing::Decisions, Signing::Close].map(|what| signed(inspection, what)));
     lines.push(String::new());
     lines.push("PARTS".to_owned());
+    lines.extend(standing.job.iter().map(|hold| format!("{} the job: {}", hold.sign(), hold_words(hold))));
     lines.extend(standing.parts.iter().flat_map(part));
+    for (heading, list) in lists(inspection, standing).in_words() {
+        lines.push(String::new());
+        lines.push(heading.to_uppercase());
+        lines.extend(if list.is_empty() { vec!["nothing".to_owned()] } else { list });
+    }
+    lines.extend(differing(inspection));
+    lines.extend(sent_back(inspection));
     lines.push(String::new());
     lines.push("CHARACTERISTICS".to_owned());
     for one in standing.characteristics.iter().filter(|one| one.outcome != Outcome::Excused) {
@@ -46,6 +55,34 @@ fn heading(inspection: &Inspection) -> Vec<String> {
     lines
 }
 
+/// Where today's rules have it otherwise than it was signed; the signed standing counts.
+fn differing(inspection: &Inspection) -> Vec<String> {
+    let found = differences(inspection);
+    let told = found.iter().map(|one| {
+        format!(
+            "{}, {} in entry {}: signed and counting: {}; by today's rules: {}",
+            one.part,
+            one.signing.word(),
+            one.entry,
+            one.signed,
+            one.today
+        )
+    });
+    let heading = (!found.is_empty()).then(|| [String::new(), "SIGNED OTHERWISE THAN TODAY'S RULES".to_owned()]);
+    heading.into_iter().flatten().chain(told).collect()
+}
+
+/// Remarks that wait for an answer.
+fn sent_back(inspection: &Inspection) -> Vec<String> {
+    let open = signing::open_remarks(inspection);
+    let told = open.iter().map(|(entry, number, remark)| {
+        let at = remark.step.as_ref().map(|step| format!(" at {step}")).unwrap_or_default();
+        format!("! entry {entry}, remark {number}{at}: {}", remark.text)
+    });
+    let heading = (!open.is_empty()).then(|| [String::new(), "SENT BACK, NOT ANSWERED".to_owned()]);
+    heading.into_iter().flatten().chain(told).collect()
+}
+
 fn opening(inspection: &Inspection) -> Vec<String> {
     let opening = inspection.opening();
     let manual = opening
@@ -70,7 +107,7 @@ fn signed(inspection: &Inspection, what: Signing) -> String {
         None => format!("{}: not signed", what.word()),
         Some(sign) => {
             let countersigned = signing::countersigned(inspection, sign.number)
-                .map_or("countersignature pending".to_owned(), |entry| format!("countersigned by {}", entry.by));
+                .map_or("countersign pending ashore".to_owned(), |entry| format!("countersigned by {}", entry.by));
             format!("{}: signed by {} at {}, entry {}, {countersigned}", what.word(), sign.by, sign.at, sign.number)
         }
     }

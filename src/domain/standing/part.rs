@@ -4,7 +4,7 @@ use super::super::beside;
 use super::super::checklist::{FindingKind, Part, Step, StepAsk, Takes};
 use super::super::entry::{Act, Entry, FindingMade};
 use super::super::gate;
-use super::super::inspection::{Arrives, Doubted, Inspection};
+use super::super::inspection::{Doubted, Inspection};
 use super::super::judge::{Condition, Reach};
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
@@ -45,25 +45,23 @@ pub fn hold_words(hold: &Hold) -> String {
 
 pub(super) fn parts(inspection: &Inspection, all: &[CharacteristicStanding]) -> Vec<PartStanding> {
     let mut parts: Vec<_> = inspection.head().checklist.parts.iter().map(|part| one(inspection, part, all)).collect();
-    hold_for_balance(inspection, all, &mut parts);
+    super::balance::hold_for_balance(inspection, all, &mut parts);
     parts
 }
 
 /// Where one part stands, before what the whole rotor asks of it.
 pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicStanding]) -> PartStanding {
     let mine: Vec<_> = all.iter().filter(|one| one.characteristic.part() == part.id).collect();
-    let mut ruling = Ruling { inspection, part, verdict: Verdict::default(), reasons: Vec::new() };
-    for characteristic in mine.iter().filter(|one| one.condition == Condition::AsFound) {
-        ruling.as_found(characteristic);
-    }
-    ruling.findings();
-    ruling.steps();
-    ruling.calls();
-    let condemned = ruling.condemned();
-    let found = ruling.verdict.clone();
-    ruling.after_repair(&mine);
-    ruling.counts_and_pictures();
-    let computed = ruling.verdict.clone();
+    let (mut ruling, condemned, found) = ruled((inspection, part), &mine, Concessions::Count);
+    let conceded = inspection
+        .standing_entries()
+        .any(|entry| matches!(entry.deed(), Act::Concession { part: of, .. } if *of == part.id));
+    // what the rules say stays beside what was conceded
+    let computed = if conceded {
+        ruled((inspection, part), &mine, Concessions::LeaveOut).0.verdict
+    } else {
+        ruling.verdict.clone()
+    };
     let overruled = ruling.overruled();
     let judged = mine.iter().filter(|one| one.condition == Condition::AsFound);
     let settled = |one: &&&CharacteristicStanding| condemned || matches!(one.outcome, Outcome::Judged(_));
@@ -80,10 +78,38 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
     }
 }
 
+/// The verdict before anybody overrules it; whether the part was condemned; the verdict as found.
+fn ruled<'a>(
+    (inspection, part): (&'a Inspection, &'a Part),
+    mine: &[&CharacteristicStanding],
+    concessions: Concessions,
+) -> (Ruling<'a>, bool, Verdict) {
+    let mut ruling = Ruling { inspection, part, concessions, verdict: Verdict::default(), reasons: Vec::new() };
+    for characteristic in mine.iter().filter(|one| one.condition == Condition::AsFound) {
+        ruling.as_found(characteristic);
+    }
+    ruling.findings();
+    ruling.steps();
+    ruling.calls();
+    let condemned = ruling.condemned();
+    let found = ruling.verdict.clone();
+    ruling.after_repair(mine);
+    ruling.counts_and_pictures();
+    (ruling, condemned, found)
+}
+
+/// Whether concessions are heeded.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Concessions {
+    Count,
+    LeaveOut,
+}
+
 /// A verdict in the making, with what made it so.
 struct Ruling<'a> {
     inspection: &'a Inspection,
     part: &'a Part,
+    concessions: Concessions,
     verdict: Verdict,
     reasons: Vec<(Consequence, String)>,
 }
@@ -316,6 +342,9 @@ impl Ruling<'_> {
 
     /// What a concession about this allows.
     fn conceded(&self, about: &str) -> Option<Consequence> {
+        if self.concessions == Concessions::LeaveOut {
+            return None;
+        }
         self.inspection.standing_entries().rev().find_map(|entry| {
             let Act::Concession { part, about: of, allows, .. } = entry.deed() else { return None };
             (*part == self.part.id && of == about).then_some(*allows)
@@ -335,45 +364,4 @@ fn has_picture(inspection: &Inspection, step: &Step) -> bool {
         let pictured = matches!(&entry.act, Act::Finding(finding) if !finding.photos.is_empty());
         pictured || matches!(entry.act, Act::Photo { .. } | Act::Note { .. })
     })
-}
-
-/// Whether something that turns has come off its seat: here, or before the rotor came.
-fn is_reseated(inspection: &Inspection) -> bool {
-    let stripped = inspection.opening().arrives == Some(Arrives::Stripped);
-    progress::steps(inspection).filter(|step| step.asks.contains(&StepAsk::Balance)).any(|step| {
-        match progress::state(inspection, step) {
-            StepState::Done => true,
-            StepState::NotApplicable => stripped,
-            StepState::ToDo
-            | StepState::Partly { .. }
-            | StepState::Running { .. }
-            | StepState::Skipped
-            | StepState::NotAsked => false,
-        }
-    })
-}
-
-/// A rotating part replaced, dressed or reseated leaves the rotor's balance to do, until it is measured as left.
-fn hold_for_balance(inspection: &Inspection, all: &[CharacteristicStanding], parts: &mut [PartStanding]) {
-    let rotates = |id: &str| inspection.head().checklist.part(id).is_some_and(|part| part.rotates);
-    let mended = parts.iter().any(|part| rotates(&part.id) && part.verdict.disposition >= Disposition::Rework);
-    let touched = mended || is_reseated(inspection);
-    let balances = |one: &&CharacteristicStanding| one.characteristic.id().starts_with("balance.");
-    let bad = all
-        .iter()
-        .filter(balances)
-        .any(|one| one.condition == Condition::AsFound && one.leads_to() >= Consequence::Rework);
-    let as_left: Vec<_> = all.iter().filter(balances).filter(|one| one.condition == Condition::AsLeft).collect();
-    let done = !as_left.is_empty()
-        && as_left
-            .iter()
-            .all(|one| matches!(&one.outcome, Outcome::Judged(judged) if judged.reached.reach == Reach::Within));
-    if !(touched || bad) || done {
-        return;
-    }
-    let on = ["balance", "shaft"].into_iter().find_map(|id| parts.iter().position(|part| part.id == id));
-    if let Some(part) = on.and_then(|index| parts.get_mut(index)) {
-        part.computed.holds.insert(Hold::Balance);
-        part.verdict.holds.insert(Hold::Balance);
-    }
 }
