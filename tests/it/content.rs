@@ -3,5 +3,6 @@
 pub(crate) mod answers;
 mod demo;
 mod gauges;
+mod holds;
 mod steps;
 mod trade;

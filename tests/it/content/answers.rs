@@ -30,7 +30,7 @@ pub(super) fn lines(name: &str) -> Vec<Vec<String>> {
 }
 
 /// The head of an inspection of the demonstration rotor, before its first answer.
-fn head(name: &str, before: Option<&Inspection>, history: Vec<Past>) -> Head {
+pub(super) fn head(name: &str, before: Option<&Inspection>, history: Vec<Past>) -> Head {
     let rotor = read_rotor("DEMO-1.yaml", file("DEMO-1.yaml").as_bytes()).unwrap();
     let gauges = "M1 M2 M3 D1 D2 D3 B1 C1 C2 F1 T1 G1 W1 X1".split(' ');
     let gauge = |name: &str| {

@@ -1,0 +1,174 @@
+//! What the built-in checklists hold open: obliged steps, counts, soaks, pictures, the balance. Common practice, no source.
+
+use asfound::domain::checklist::{Signing, Takes};
+use asfound::domain::entry::{Act, FindingMade, TimerMark};
+use asfound::domain::progress::{self, StepState};
+use asfound::domain::request::{Decision, Request};
+use asfound::domain::standing::hold_words;
+
+use super::answers::head;
+use super::steps::{checklist, step};
+use crate::rig::{Rig, said};
+
+/// The demonstration rotor made safe, nothing else done.
+fn safe() -> Rig {
+    let mut rig = Rig::with(head("3-2024-07-12", None, vec![]));
+    for step in checklist("overhaul").steps {
+        let Takes::Points(points) = &step.takes else { continue };
+        if step.id.starts_with("safe/") {
+            for point in points {
+                rig.take(Act::Confirm { step: step.id.clone(), point: point.id.clone() });
+            }
+        }
+    }
+    rig
+}
+
+/// Everything up to `step` in the plainest way, readings and soaks left out.
+fn up_to(rig: &mut Rig, step: &str) {
+    while let Some(next) = progress::next_step(&rig.inspection).cloned().filter(|next| next.id != step) {
+        let id = next.id.clone();
+        let skip = Act::Skip { step: id.clone(), place: None, reason: "not in this test".to_owned() };
+        let act = match next.takes {
+            Takes::Tick => Act::Tick { step: id },
+            Takes::Look => Act::Looked { step: id },
+            Takes::Readings(_) | Takes::Points(_) | Takes::Soak { .. } => skip.clone(),
+            Takes::Words => Act::Note { step: Some(id), text: "nothing".to_owned() },
+            Takes::Sign(_) => Act::Sign(Rig::signature(Signing::Decisions, &[])),
+        };
+        // a part that is held keeps its own rebuild steps shut
+        let act = if matches!(rig.may(act.clone()), Decision::Take(_)) { act } else { skip };
+        rig.take(act);
+    }
+}
+
+fn see(rig: &mut Rig, step: &str, kind: &str, grade: &str) {
+    let part = step.split_once('/').unwrap().0.to_owned();
+    rig.take(Act::Finding(FindingMade {
+        part,
+        step: step.to_owned(),
+        kind: kind.to_owned(),
+        grade: grade.to_owned(),
+        ..FindingMade::default()
+    }));
+}
+
+fn holds(rig: &Rig, part: &str) -> Vec<String> {
+    rig.standing().part(part).unwrap().verdict.holds.iter().map(hold_words).collect()
+}
+
+#[track_caller]
+fn held(rig: &Rig, part: &str, words: &str) {
+    let holds = holds(rig, part);
+    assert!(holds.iter().any(|hold| hold.contains(words)), "{part}: {words} is not in {holds:#?}");
+}
+
+#[track_caller]
+fn not_held(rig: &Rig, part: &str, words: &str) {
+    let holds = holds(rig, part);
+    assert!(!holds.iter().any(|hold| hold.contains(words)), "{part}: {words} is in {holds:#?}");
+}
+
+/// Each of the grave things opens its own steps, and each holds the part on which it was found.
+#[test]
+fn what_happened_to_the_machine_opens_steps_and_holds() {
+    for (kind, grade, opened, held_for) in [
+        ("fragment lost", "not found", "event/fragments", "every missing piece"),
+        ("overspeed", "above the trip", "event/containment", "casings and bolts"),
+        ("rubbing", "polished", "event/wheels", "run-out, turbine hub"),
+        ("surge", "hard or often", "event/wheels", "prints of the lands"),
+        ("fire", "soot burnt off", "event/oil-supply", "oil supply"),
+    ] {
+        let mut rig = safe();
+        let state = |rig: &Rig| {
+            let steps = checklist("overhaul");
+            progress::state(&rig.inspection, step(&steps, opened))
+        };
+        assert_eq!(state(&rig), StepState::NotAsked, "{kind}");
+        see(&mut rig, "event/log", kind, grade);
+        assert_eq!(state(&rig), StepState::ToDo, "{kind}");
+        held(&rig, "event", held_for);
+    }
+}
+
+#[test]
+fn a_wiped_lining_asks_for_the_other_bush_and_a_step_skipped_does_not_answer_it() {
+    let mut rig = safe();
+    up_to(&mut rig, "bush.ts/look");
+    see(&mut rig, "bush.ts/look", "wiped", "trace");
+    held(&rig, "bush.ts", "wiped obliges: Bush, compressor side / clearance by lift");
+    rig.take(Act::Looked { step: "bush.ts/look".to_owned() });
+    up_to(&mut rig, "bush.cs/bore");
+    held(&rig, "bush.ts", "wiped obliges: Bush, compressor side / clearance by lift, skipped");
+}
+
+#[test]
+fn a_wheel_off_its_seat_or_dressed_leaves_the_rotor_to_be_balanced() {
+    let mut rig = safe();
+    up_to(&mut rig, "strip/compressor");
+    not_held(&rig, "balance", "balance to do");
+    rig.take(Act::Tick { step: "strip/compressor".to_owned() });
+    held(&rig, "balance", "balance to do");
+    up_to(&mut rig, "impeller/look");
+    see(&mut rig, "impeller/look", "dressed", "on the spot");
+    held(&rig, "impeller", "dressed obliges: Balance / unbalance as it goes back");
+}
+
+#[test]
+fn a_count_that_is_not_the_first_is_asked_about_and_stays_open() {
+    let mut rig = safe();
+    up_to(&mut rig, "fasteners/out");
+    let count = |step: &str, place: &str, text: &str, insisted: &[&str]| Request::Reading {
+        step: step.to_owned(),
+        place: place.to_owned(),
+        text: text.to_owned(),
+        gauge: None,
+        insisted: insisted.iter().map(|word| (*word).to_owned()).collect(),
+    };
+    for place in ["bolts and screws", "nuts", "washers", "locking plates and wires", "pins and keys"] {
+        let decision = rig.ask(&count("fasteners/out", place, "40", &[]));
+        rig.enter(decision);
+    }
+    up_to(&mut rig, "job/decisions");
+    rig.take(Act::Sign(Rig::signature(Signing::Decisions, &[])));
+    up_to(&mut rig, "fasteners/in");
+    let short = count("fasteners/in", "washers", "39", &[]);
+    let Decision::Ask { doubts, .. } = rig.ask(&short) else { panic!("{}", said(rig.ask(&short))) };
+    assert!(doubts[0].question().contains("The first count was 40"), "{}", doubts[0].question());
+    let decision = rig.ask(&count("fasteners/in", "washers", "39", &["count"]));
+    rig.enter(decision);
+    held(&rig, "fasteners", "washers: 39, first 40");
+    let entry = rig.last().number;
+    rig.take(Act::Strike { entry, reason: "found under the bench".to_owned() });
+    let decision = rig.ask(&count("fasteners/in", "washers", "40", &[]));
+    rig.enter(decision);
+    not_held(&rig, "fasteners", "washers");
+}
+
+#[test]
+fn a_wait_cut_short_holds_until_it_is_done_again_or_a_note_says_why() {
+    let mut rig = safe();
+    up_to(&mut rig, "impeller/penetrant");
+    let timer = |mark| Act::Timer { step: "impeller/penetrant".to_owned(), mark };
+    rig.at("2024-07-12T15:00:00+02:00").take(Act::Resume);
+    rig.take(timer(TimerMark::Started)).at("2024-07-12T15:03:00+02:00").take(timer(TimerMark::Ended));
+    held(&rig, "impeller", "penetrant on: 3 min, wanted 5 min to 60 min");
+    rig.take(timer(TimerMark::Started)).at("2024-07-12T15:10:00+02:00").take(timer(TimerMark::Ended));
+    not_held(&rig, "impeller", "penetrant on");
+    rig.take(timer(TimerMark::Started)).at("2024-07-12T17:10:00+02:00").take(timer(TimerMark::Ended));
+    held(&rig, "impeller", "penetrant on: 2 h 00 min, wanted 5 min to 60 min");
+    rig.take(Act::Note { step: Some("impeller/penetrant".to_owned()), text: "kept wet all the time".to_owned() });
+    not_held(&rig, "impeller", "penetrant on");
+}
+
+#[test]
+fn the_last_look_wants_a_picture_or_a_word_why_there_is_none() {
+    let mut rig = safe();
+    up_to(&mut rig, "job/decisions");
+    rig.take(Act::Sign(Rig::signature(Signing::Decisions, &[])));
+    up_to(&mut rig, "rebuild/last-look");
+    rig.take(Act::Looked { step: "rebuild/last-look".to_owned() });
+    held(&rig, "rebuild", "no picture: last look inside");
+    rig.take(Act::Note { step: Some("rebuild/last-look".to_owned()), text: "no camera allowed here".to_owned() });
+    not_held(&rig, "rebuild", "no picture");
+}
