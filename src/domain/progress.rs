@@ -1,6 +1,6 @@
 //! Where the work stands: the state of each step, the next one, the next field of a grid.
 
-use super::checklist::{Cell, Signing, Step, Takes};
+use super::checklist::{Ask, Cell, Signing, Step, Takes};
 use super::entry::{Act, Entry, TimerMark};
 use super::figure::Figure;
 use super::inspection::{Arrives, Inspection};
@@ -173,6 +173,17 @@ pub fn is_obliged(inspection: &Inspection, step: &str) -> bool {
                 kind.grades.iter().any(|grade| grade.grade == finding.grade && grade.leads_to != Consequence::Nothing);
             grave && kind.obliges.iter().any(|obliged| obliged == step)
         })
+    })
+}
+
+/// The sign that takes the last value again, where a finding's details are asked.
+pub const AGAIN: &str = "=";
+
+/// What was last typed for this detail of a finding on this part: offered again, never taken by itself.
+pub fn last_detail(inspection: &Inspection, part: &str, ask: Ask) -> Option<String> {
+    inspection.standing_entries().rev().find_map(|entry| {
+        let Act::Finding(finding) = &entry.act else { return None };
+        finding.details.get(ask.word()).filter(|_| finding.part == part).cloned()
     })
 }
 

@@ -2,6 +2,7 @@
 
 mod builder;
 mod demo;
+mod findings;
 mod forms;
 mod keys;
 mod leaving;

@@ -34,9 +34,15 @@ impl Job {
     /// One line up or down.
     pub fn go_by(&mut self, by: Go) {
         match by {
+            // what may be seen is a ring: up from the first is "nothing", however long the list
+            Go::Back if self.at == 0 && self.is_look() => self.go_to_line(self.lines()),
             Go::Back => self.at = self.at.saturating_sub(1),
             Go::On => self.go_to_line(self.at + 1),
         }
+    }
+
+    fn is_look(&self) -> bool {
+        self.step().is_some_and(|step| step.takes == Takes::Look)
     }
 
     /// The next thing to be done behind the hand, or else the first one; the hand stays where nothing is left.

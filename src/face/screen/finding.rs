@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::domain::checklist::{Ask, FindingKind, Grade};
 use crate::domain::entry::{Act, FindingMade};
+use crate::domain::progress;
 use crate::domain::request::Request;
 use crate::domain::verdict::Consequence;
 
@@ -48,7 +49,8 @@ pub fn chosen(model: &mut Model, part: &str, line: usize) -> Vec<Effect> {
 pub fn open_form(model: &mut Model, part: &str, kind: FindingKind) {
     let grades = kind.grades.iter().map(|grade| format!("{} -> {}", grade.grade, leads_to(grade)));
     let mut lines = vec![Line::one_of("how bad", grades.collect(), Need::Wanted)];
-    lines.extend(kind.asks.iter().filter_map(|ask| question(*ask)));
+    let last = |ask| progress::last_detail(&model.job()?.inspection, part, ask);
+    lines.extend(kind.asks.iter().filter_map(|ask| question(*ask, last(*ask))));
     lines.push(Line::text("note", "in words", Need::Free));
     let title = format!("{}: what was seen", kind.kind);
     asked::open(model, Purpose::Finding(part.to_owned(), Box::new(kind)), Form::new(&title, lines));
@@ -64,7 +66,7 @@ fn leads_to(grade: &Grade) -> &'static str {
 }
 
 /// The line that asks for a detail; the picture is taken afterwards, with Esc 8.
-fn question(ask: Ask) -> Option<Line> {
+fn question(ask: Ask, last: Option<String>) -> Option<Line> {
     let (label, hint) = match ask {
         Ask::Number => ("which one", "number of the blade, vane, land or field"),
         Ask::Place => ("where on it", "such as 22 mm from the tip"),
@@ -74,7 +76,9 @@ fn question(ask: Ask) -> Option<Line> {
         Ask::Others => ("others looked at, sound", "how many"),
         Ask::Photo => return None,
     };
-    Some(Line::text(label, hint, Need::Free))
+    let hint =
+        last.map_or_else(|| hint.to_owned(), |last| format!("last time {last}; {} takes it again", progress::AGAIN));
+    Some(Line::text(label, &hint, Need::Free))
 }
 
 /// The finding.
@@ -86,6 +90,8 @@ pub fn finish(model: &Model, part: &str, kind: &FindingKind, form: &Form) -> Fin
     let asks: Vec<Ask> = kind.asks.iter().copied().filter(|ask| *ask != Ask::Photo).collect();
     let details = asks.iter().enumerate().filter_map(|(line, ask)| {
         let answer = form.answer(line + 1)?;
+        let last = || progress::last_detail(&model.job()?.inspection, part, *ask);
+        let answer = if answer == progress::AGAIN { last()? } else { answer };
         Some((ask.word().to_owned(), answer))
     });
     let made = FindingMade {

@@ -38,7 +38,7 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let words = if done {
         "looked. The last line goes on to the next step"
     } else {
-        "what do you see? A digit, or arrows and Enter"
+        "what do you see? A digit. Nothing (more): arrow up, Enter"
     };
     pen.put(3, y, words, Tone::Strong);
 }

@@ -100,6 +100,23 @@ fn the_spare_on_the_shelf_fits_the_journal() {
     let less = |journal: i128| &bore.value.value - &Exact::fraction(journal, 1000).unwrap();
     assert_eq!(less(59_918), Exact::fraction(160, 1000).unwrap());
     assert_eq!(less(59_909), Exact::fraction(169, 1000).unwrap());
+    let inspection = &played()[2];
+    let step = inspection.head().checklist.step("bush.ts/new-bore").unwrap();
+    let lines = asfound::domain::beside::lines(inspection, step);
+    let words = "clearance to come: 0.16 to 0.169 mm, inside the new range";
+    assert!(lines.iter().any(|line| line.sign == '+' && line.words == words), "{lines:?}");
+}
+
+/// What the first rotor's run after the start is compared with.
+#[test]
+fn figures_after_the_start_stand_beside_those_before() {
+    let inspection = &played()[0];
+    let beside = |id: &str| {
+        let step = inspection.head().checklist.step(id).unwrap();
+        asfound::domain::beside::lines(inspection, step).into_iter().map(|line| line.words).collect::<Vec<_>>()
+    };
+    assert_eq!(beside("running/oil.after"), ["at the turbocharger: 1.9 bar before, 2.3 bar now, 0.4 bar more"]);
+    assert_eq!(beside("rebuild/covers"), ["covers and plugs: 17, as counted first"]);
 }
 
 #[test]

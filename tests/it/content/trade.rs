@@ -1,6 +1,6 @@
 //! Check values of the trade (common practice, no source): the checklists agree with them and never make a limit of them.
 
-use asfound::domain::checklist::{FindingKind, Part, Step, Takes};
+use asfound::domain::checklist::{Against, FindingKind, Part, Step, Takes};
 use asfound::domain::figure::Figure;
 use asfound::domain::phase::Phase;
 use asfound::domain::verdict::Consequence;
@@ -96,6 +96,53 @@ fn penetrant_waits_have_the_usual_windows() {
     assert!(words(step(&overhaul, "impeller/penetrant-light")).contains("500 lux"));
 }
 
+/// The surface at 10 to 50 degrees (ISO 3452-1, from memory) and 500 lux or more (ISO 3059, from memory): a figure
+/// outside is asked about.
+#[test]
+fn penetrant_surface_and_light_have_their_windows() {
+    let overhaul = checklist("overhaul");
+    for (id, from, to) in
+        [("impeller/penetrant-surface", "10 degC", Some("50 degC")), ("impeller/penetrant-light", "500 lx", None)]
+    {
+        let Takes::Readings(grid) = &step(&overhaul, id).takes else { panic!("{id} takes no readings") };
+        let usual = grid.usual.unwrap();
+        assert_eq!((usual.from, usual.to), (from.parse().unwrap(), to.map(|to| to.parse().unwrap())), "{id}");
+    }
+}
+
+/// Counted in against counted out, after the start against before the stop.
+#[test]
+fn counts_must_agree_and_figures_after_stand_beside_those_before() {
+    let overhaul = checklist("overhaul");
+    let against = |id: &str| match &step(&overhaul, id).takes {
+        Takes::Readings(grid) => grid.against.clone(),
+        _ => None,
+    };
+    for (id, first) in [
+        ("fasteners/in", "fasteners/out"),
+        ("rebuild/tools", "strip/brought"),
+        ("rebuild/covers", "strip/covered"),
+        ("filter/back", "filter/off"),
+    ] {
+        assert_eq!(against(id), Some(Against::Equal(first.to_owned())), "{id}");
+    }
+    for after in ["speed", "load", "boost", "temperatures", "oil", "vibration", "filter-drop"] {
+        let id = format!("running/{after}.after");
+        assert_eq!(against(&id), Some(Against::Compared(format!("running/{after}"))), "{id}");
+    }
+}
+
+/// A routine cleaning asks for no more than it needs: no bearing, no oil drained, no order lists.
+#[test]
+fn a_routine_cleaning_is_short() {
+    let cleaning = checklist("cleaning");
+    assert!(cleaning.steps.len() <= 30, "{}", cleaning.steps.len());
+    for id in ["safe/drained", "job/order", "running/rundown", "fasteners/out"] {
+        assert!(cleaning.step(id).is_none(), "{id}");
+        assert!(checklist("overhaul").step(id).is_some(), "{id}");
+    }
+}
+
 /// Two to three hours in lukewarm water with a neutral cleaner, by hand, dried in the shade, every two months.
 #[test]
 fn the_air_filter() {
@@ -103,6 +150,7 @@ fn the_air_filter() {
         let checklist = checklist(name);
         let hours = |text: &str| text.parse::<Figure>().unwrap();
         assert_eq!(soak(step(&checklist, "filter/soak")), (hours("2 h"), Some(hours("3 h"))));
+        assert_eq!(checklist.part("filter").unwrap().every_months, Some(2));
         let soak = words(step(&checklist, "filter/soak"));
         assert!(soak.contains("lukewarm") && soak.contains("neutral cleaner") && soak.contains("every two months"));
         assert!(words(step(&checklist, "filter/wash")).contains("gently"));

@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 
 use crate::domain::checklist::{Ask, FindingKind, Part, Step};
 use crate::domain::entry::{Act, FindingMade};
+use crate::domain::inspection::Inspection;
+use crate::domain::progress;
 use crate::domain::request::Request;
 
 use super::super::inquiry::{Answers, Reply, Stop, chosen, numbered};
@@ -31,15 +33,15 @@ impl Session {
             let wrong = format!("`{typed}` is none of these. Type its number, its words, or {nothing}.");
             return Err(Stop::Wrong(wrong));
         };
-        finding(step, part, kind, answers)
+        finding(&self.inspection, step, (part, kind), answers)
     }
 }
 
 /// Grade and details of one finding.
 pub(in super::super) fn finding(
+    inspection: &Inspection,
     step: &Step,
-    part: &Part,
-    kind: &FindingKind,
+    (part, kind): (&Part, &FindingKind),
     answers: &mut Answers<'_>,
 ) -> Reply<Deed> {
     let grades: Vec<_> =
@@ -48,7 +50,10 @@ pub(in super::super) fn finding(
     let grade = kind.grades.get(index).map(|grade| grade.grade.clone()).unwrap_or_default();
     let mut details = BTreeMap::new();
     for ask in kind.asks.iter().filter(|ask| **ask != Ask::Photo) {
-        if let Some(text) = answers.maybe(&format!("{}, {}", kind.kind, asked(*ask)))? {
+        let last = progress::last_detail(inspection, &part.id, *ask);
+        let offer = last.as_ref().map(|last| format!(" ({} for {last})", progress::AGAIN)).unwrap_or_default();
+        let typed = answers.maybe(&format!("{}, {}{offer}", kind.kind, asked(*ask)))?;
+        if let Some(text) = if typed.as_deref() == Some(progress::AGAIN) { last } else { typed } {
             details.insert(ask.word().to_owned(), text);
         }
     }

@@ -20,7 +20,7 @@ impl Session {
         let kinds: Vec<_> = part.findings.iter().map(|kind| kind.kind.clone()).collect();
         let index = answers.choose("what is seen", &kinds)?;
         let Some(kind) = part.findings.get(index) else { return Ok(Deed::Say(Vec::new())) };
-        look::finding(step, part, kind, answers)
+        look::finding(&self.inspection, step, (part, kind), answers)
     }
 
     pub(super) fn note(&self, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
