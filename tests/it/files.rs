@@ -3,6 +3,7 @@
 mod checklists;
 mod edit;
 mod faults;
+mod format_1;
 mod own;
 mod paper;
 pub(crate) mod samples;
