@@ -176,6 +176,9 @@ pub fn said_line(pen: &mut Pen<'_>, y: usize, model: &Model) {
         if let Some(job) = model.job().filter(|job| scope(job) == Scope::Figure) {
             readings::warning_line(pen, y, model, job);
         }
+        if let Some(job) = model.job() {
+            soak::elsewhere(pen, y, model, job);
+        }
         return;
     };
     let columns = pen.width().saturating_sub(4);

@@ -80,7 +80,10 @@ impl Question {
     /// Up is not above down: the dial stands the wrong way round, or a turn was missed.
     pub fn reversed(job: &Job, request: Request, refusal: &Refusal) -> Self {
         let kind = &refusal.kind;
-        let mut choices = vec![("type it again".to_owned(), Then::TypeAgain)];
+        let mut choices = vec![
+            ("look at the gauge again; the figure stays in the field".to_owned(), Then::LookAgain),
+            ("type it again".to_owned(), Then::TypeAgain),
+        ];
         if let RefusalKind::LiftReversed(lift) = kind {
             let (low, high) = (&lift.low, &lift.high);
             let is_high = job.cell().and_then(|cell| cell.figure).as_ref() == Some(high);
@@ -92,7 +95,6 @@ impl Question {
                 choices.push((format!("{other} was wrong: strike it and take it again"), Then::Retake(entry, place)));
             }
         }
-        choices.push(("look at the gauge again; the figure stays in the field".to_owned(), Then::LookAgain));
         Self {
             title: "X this cannot be".to_owned(),
             lines: vec![kind.what(), kind.mend()],

@@ -74,6 +74,17 @@ pub fn said(soaking: &Soaking<'_>, now: Stamp) -> (String, Tone) {
     }
 }
 
+/// A soak that runs at another step, the most pressing one, where nothing else is said.
+pub fn elsewhere(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
+    let now = model.now.stamp;
+    let running = progress::soaking(&job.inspection).into_iter().filter(|one| Some(one.step) != job.step());
+    let Some(first) = running.min_by_key(|one| after(one.since, one.from).seconds_since(now)) else { return };
+    let (words, tone) = said(&first, now);
+    let part = job.inspection.head().checklist.part(&first.step.part).map_or("", |part| part.short.as_str());
+    let end = pen.width().saturating_sub(1);
+    pen.cut_in((3, y), &format!("{part} soaks: {words}"), end, if tone == Tone::Plain { Tone::Quiet } else { tone });
+}
+
 /// What Enter does now.
 pub fn now_line(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
     let running = progress::soaking(&job.inspection).into_iter().find(|one| Some(one.step) == job.step());

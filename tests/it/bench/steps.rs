@@ -48,7 +48,7 @@ fn the_missed_turn_is_asked_and_mended_by_arrows_and_enter() {
 fn what_cannot_be_is_refused_with_ways_to_mend_it() {
     let bench = lifts(Bench::at_step("bush.ts/clearance"), 1);
     let bench = bench.typed("0.010").keys("enter").expect("X this cannot be").expect("down was wrong: strike it");
-    bench.keys("down down enter").expect("struck").expect("outer 0, first down [");
+    bench.keys("down down down enter").expect("struck").expect("outer 0, first down [");
 }
 
 #[test]
@@ -161,4 +161,18 @@ fn a_soak_runs_on_and_says_when_it_is_time() {
     let bench = Bench::at_step("turbine/soak").keys("enter").expect("take it out at");
     let bench = bench.later(130).expect("take it out now, at the latest 14:05 on 13 July 2024");
     bench.later(23 * 60).expect("over its time").keys("enter down enter enter").expect("taken out");
+}
+
+#[test]
+fn a_soak_is_in_sight_at_every_other_step_and_right_after_a_restart() {
+    let bench = Bench::at_step("turbine/soak").keys("enter").later(30).keys("esc 6").typed("nozzle soak").keys("enter");
+    let bench = bench.keys("up").expect("turbine wheel soaks: take it out at");
+    let bench = Bench::on(bench.record()).later(130);
+    bench.keys("esc 6").typed("nozzle soak").keys("enter up").expect("turbine wheel soaks: take it out now");
+}
+
+#[test]
+fn what_cannot_be_keeps_the_figure_until_somebody_says_otherwise() {
+    let bench = lifts(Bench::at_step("bush.ts/clearance"), 1).typed("0.016").keys("enter").expect("X this cannot be");
+    bench.keys("enter").expect("[ 0.016_").keys("enter down down enter").expect("first up: 0.216 mm taken");
 }
