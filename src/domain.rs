@@ -7,6 +7,7 @@ pub mod capability;
 pub mod carried;
 pub mod characteristic;
 pub mod checklist;
+pub mod crosscheck;
 pub mod decide;
 pub mod doubt;
 pub mod due;

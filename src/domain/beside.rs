@@ -2,11 +2,13 @@
 //! a new part. Nothing here is a verdict; a count that does not agree holds its part, by [`unequal`].
 
 use super::checklist::{Against, Cell, Step, Takes};
+use super::crosscheck;
 use super::exact::Exact;
 use super::figure::Figure;
 use super::inspection::Inspection;
 use super::instrument::GaugeKind;
 use super::judge::{self, Condition, Judged, Reach};
+use super::measured;
 use super::progress;
 use super::telling;
 use super::unit::Unit;
@@ -27,6 +29,14 @@ pub fn lines(inspection: &Inspection, step: &Step) -> Vec<Beside> {
     }
     let mut lines: Vec<_> = pairs(inspection, step).iter().filter_map(Pair::line).collect();
     lines.extend(clearance_to_come(inspection, step));
+    lines.extend(crosscheck::of_step(inspection, step).into_iter().map(|check| {
+        let sign = match check.agrees {
+            Some(true) => '+',
+            Some(false) => '?',
+            None => '.',
+        };
+        Beside { sign, words: check.words }
+    }));
     lines
 }
 
@@ -114,8 +124,9 @@ fn clearance_to_come(inspection: &Inspection, step: &Step) -> Option<Beside> {
     let new_journal = steps().find(|one| judges(one, &format!("shaft.{side}.diameter")));
     let old_journal = steps().find(|one| judges(one, &format!("shaft.{side}.step")));
     // a journal's first block is the unworn diameter beside the track
-    let bores = sizes(inspection, new_bore, 0).or_else(|| sizes(inspection, old_bore, 0))?;
-    let journals = sizes(inspection, new_journal, 0).or_else(|| sizes(inspection, old_journal, 1))?;
+    let sizes = |step: Option<&Step>, first: usize| measured::sizes_of(inspection, step?, first);
+    let bores = sizes(new_bore, 0).or_else(|| sizes(old_bore, 0))?;
+    let journals = sizes(new_journal, 0).or_else(|| sizes(old_journal, 1))?;
     let smallest = bores.iter().min()? - journals.iter().max()?;
     let largest = bores.iter().max()? - journals.iter().min()?;
     let shown = |size: &Exact| telling::beside(size, None, 4);
@@ -135,13 +146,4 @@ fn clearance_to_come(inspection: &Inspection, step: &Step) -> Option<Beside> {
         None => ('?', "the sheet has no new range to judge it by"),
     };
     Some(Beside { sign, words: format!("{range}, {words}") })
-}
-
-/// Every size that a complete step has, in mm, from the block `first` on.
-fn sizes(inspection: &Inspection, step: Option<&Step>, first: usize) -> Option<Vec<Exact>> {
-    let step = step?;
-    let cells = progress::cells(inspection, step);
-    let taken = |cell: &Cell| inspection.reading(&step.id, &cell.place())?.figure.to(Unit::Millimetre);
-    let sizes: Option<Vec<_>> = cells.iter().filter(|cell| cell.block >= first).map(taken).collect();
-    sizes.filter(|sizes| !sizes.is_empty())
 }

@@ -8,7 +8,8 @@ mod shaft;
 mod warmth;
 
 pub use binding::Binding;
-pub use known::known_gauge;
+pub use known::{known_gauge, sizes_of, variance_of_one};
+pub use shaft::turn_of;
 
 use super::checklist::{Judged, Step};
 use super::exact::Exact;

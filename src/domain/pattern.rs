@@ -20,14 +20,23 @@ pub enum Unusual {
     OneEnding,
     /// An entry is older than the one before it.
     Backwards,
+    /// Two ways to one figure do not agree within their uncertainty.
+    Disagree,
     /// Nobody but one person looked at or measured a part that is not within.
     OnePerson,
 }
 
 impl Unusual {
     /// Every pattern that is looked for.
-    pub const ALL: [Self; 6] =
-        [Self::IdenticalRepeats, Self::SameAsLast, Self::Fast, Self::OneEnding, Self::Backwards, Self::OnePerson];
+    pub const ALL: [Self; 7] = [
+        Self::IdenticalRepeats,
+        Self::SameAsLast,
+        Self::Fast,
+        Self::OneEnding,
+        Self::Backwards,
+        Self::Disagree,
+        Self::OnePerson,
+    ];
 
     /// Its name in lists.
     pub fn name(self) -> &'static str {
@@ -37,6 +46,7 @@ impl Unusual {
             Self::Fast => "faster than hands",
             Self::OneEnding => "digits all ending alike",
             Self::Backwards => "times run backwards",
+            Self::Disagree => "two ways disagree",
             Self::OnePerson => "one person only",
         }
     }
@@ -58,6 +68,9 @@ impl Unusual {
             }
             Self::Backwards => {
                 "Two machines whose clocks differ, a clock that was put right, or a change of zone. The order of the entries holds."
+            }
+            Self::Disagree => {
+                "An oil film or dirt under the lift, a gauge on the wrong ring, a part still warm: each shifts one way and not the other."
             }
             Self::OnePerson => {
                 "On a small job there is only one. What leads to more than reuse may be worth another pair of eyes."
@@ -86,6 +99,7 @@ pub fn patterns(inspection: &Inspection, standing: &Standing) -> Vec<Pattern> {
     found.extend(hands::fast(inspection));
     found.extend(alike::one_ending(inspection));
     found.extend(hands::backwards(inspection));
+    found.extend(alike::disagreeing(inspection));
     found.extend(hands::one_person(inspection, standing));
     found
 }

@@ -24,7 +24,7 @@ import statistics_cases  # noqa: E402
 from meter import Meter, Refused, run  # noqa: E402
 
 LIMIT = 1e-9
-COUNT = 60
+COUNT = 200
 CASES = statistics_cases.CASES | shape_cases.CASES | line_cases.CASES | exact_cases.CASES | other_cases.CASES
 
 

@@ -1,9 +1,11 @@
 //! How well a figure of the bench is known: its gauge's correction, certificate and resolution, and the scatter of repeats.
 
+use super::super::checklist::{Cell, Step};
 use super::super::exact::Exact;
 use super::super::figure::Figure;
 use super::super::inspection::{Inspection, Taken};
 use super::super::instrument::Instrument;
+use super::super::progress;
 use super::super::reckon::budget::Budget;
 use super::super::reckon::repeats::Pooled;
 use super::super::reckon::uncertainty::{self, Gauge, Warmth};
@@ -18,6 +20,37 @@ pub(super) fn corrected(inspection: &Inspection, taken: &Taken, unit: Unit) -> O
     let gauge = taken.gauge.as_ref().and_then(|gauge| inspection.gauge(gauge));
     let add = gauge.and_then(|gauge| gauge.correction(&size, unit));
     Some(&size + &add.unwrap_or_else(Exact::zero))
+}
+
+/// Every field of a step with its size in mm, corrected; `None` before all are taken.
+pub(super) fn readings_of(inspection: &Inspection, step: &Step) -> Option<Vec<(Cell, Exact)>> {
+    let cells = progress::cells(inspection, step);
+    let size = |cell: Cell| {
+        let taken = inspection.reading(&step.id, &cell.place())?;
+        Some((cell, corrected(inspection, &taken, Unit::Millimetre)?))
+    };
+    let all: Option<Vec<_>> = cells.into_iter().map(size).collect();
+    all.filter(|all| !all.is_empty())
+}
+
+/// The sizes of a complete step from the block `first` on, in mm, corrected.
+pub fn sizes_of(inspection: &Inspection, step: &Step, first: usize) -> Option<Vec<Exact>> {
+    let all = readings_of(inspection, step)?;
+    Some(all.into_iter().filter(|(cell, _)| cell.block >= first).map(|(_, size)| size).collect())
+}
+
+/// The gauge of a step's first reading.
+pub(super) fn first_gauge<'a>(inspection: &'a Inspection, step: &Step) -> Option<&'a Instrument> {
+    let first = progress::cells(inspection, step).into_iter().next()?;
+    inspection.gauge(&inspection.reading(&step.id, &first.place())?.gauge?)
+}
+
+/// The squared standard uncertainty of one reading of a step, in mm squared.
+pub fn variance_of_one(inspection: &Inspection, step: &Step) -> Option<Exact> {
+    let first = readings_of(inspection, step)?.into_iter().next()?.1;
+    let gauge = known_gauge(first_gauge(inspection, step)?, inspection.head().begun.date(), &first, Unit::Millimetre)?;
+    let (_, budget) = uncertainty::of_values(&gauge, &[first], uncertainty::Taken::Single, None).ok()?;
+    Some(budget.variance)
 }
 
 /// The correction tables of the gauges used, before everything else that is reckoned.

@@ -1,11 +1,13 @@
 //! The rotor shaft: diameters of a journal, and a turn past a dial.
 
+use super::super::checklist::{Cell, Step};
 use super::super::exact::Exact;
+use super::super::inspection::Inspection;
 use super::super::reckon::journal::{Plane, Wear, journal as reckon_journal};
 use super::super::reckon::run_out::{Turn, run_out as reckon_run_out};
 use super::super::reckon::uncertainty::Taken as Way;
 use super::super::unit::Unit;
-use super::known::known;
+use super::known::{self, known};
 use super::places::{Read, value_of};
 use super::{Field, Measured};
 
@@ -55,25 +57,27 @@ fn directions(worn: &[Read]) -> Vec<&str> {
     worn.iter().filter(|read| Some(&read.cell.row) == first).filter_map(|read| read.cell.across.as_deref()).collect()
 }
 
-/// TIR of one station: marks of the first block, the dial back at the first, then the slow full turn.
-pub(super) fn run_out(field: &Field<'_>, mut measured: Measured) -> Measured {
-    let read = field.read(Unit::Millimetre);
-    if !measured.is_complete() {
-        return measured;
-    }
-    let degrees = |read: &Read| Some(Exact::from(read.cell.across.as_ref()?.parse::<rust_decimal::Decimal>().ok()?));
-    let marks =
-        read.iter().filter(|read| read.cell.block == 0).filter_map(|read| Some((degrees(read)?, read.size.clone())));
-    let closing =
-        read.iter().find(|read| read.cell.block == 0 && degrees(read).is_none()).map(|read| read.size.clone());
-    let swept: Vec<Exact> = read.iter().filter(|read| read.cell.block > 0).map(|read| read.size.clone()).collect();
+/// A turn past the dial: marks of the first block, the dial back at the first, then the slow full turn; in mm.
+///
+/// `None` before all of it is taken.
+pub fn turn_of(inspection: &Inspection, step: &Step) -> Option<Turn> {
+    let sizes = known::readings_of(inspection, step)?;
+    let degrees = |cell: &Cell| Some(Exact::from(cell.across.as_ref()?.parse::<rust_decimal::Decimal>().ok()?));
+    let (turned, swept): (Vec<_>, Vec<_>) = sizes.into_iter().partition(|(cell, _)| cell.block == 0);
     let swept = match swept.as_slice() {
-        [largest, smallest] => Some((largest.clone(), smallest.clone())),
+        [(_, largest), (_, smallest)] => Some((largest.clone(), smallest.clone())),
         _ => None,
     };
-    let gauge = read.first().and_then(|read| field.inspection.gauge(read.taken.gauge.as_ref()?));
-    let division = gauge.and_then(|gauge| gauge.resolution?.to(Unit::Millimetre));
-    let turn = Turn { marks: marks.collect(), closing, division, swept };
+    let closing = turned.iter().find(|(cell, _)| degrees(cell).is_none()).map(|(_, size)| size.clone());
+    let marks = turned.iter().filter_map(|(cell, size)| Some((degrees(cell)?, size.clone()))).collect();
+    let division = known::first_gauge(inspection, step).and_then(|gauge| gauge.resolution?.to(Unit::Millimetre));
+    Some(Turn { marks, closing, division, swept })
+}
+
+/// TIR of one station.
+pub(super) fn run_out(field: &Field<'_>, mut measured: Measured) -> Measured {
+    let Some(turn) = turn_of(field.inspection, field.step) else { return measured };
+    let read = field.read(Unit::Millimetre);
     match reckon_run_out(&turn) {
         Err(refusal) => measured.fault(refusal.what()),
         Ok(reckoned) => {

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rust_decimal::Decimal;
 
 use super::super::checklist::Step;
+use super::super::crosscheck;
 use super::super::figure::Figure;
 use super::super::gate::step_name;
 use super::super::inspection::{Inspection, Taken};
@@ -133,6 +134,26 @@ fn last_digit(figure: Figure, resolution: Figure) -> Option<u32> {
         return None;
     }
     digit.normalize().to_string().parse().ok()
+}
+
+/// Cross-checks that do not agree, each once, at the first step that it belongs to.
+pub(super) fn disagreeing(inspection: &Inspection) -> Vec<Pattern> {
+    let mut found: Vec<Pattern> = Vec::new();
+    for step in progress::steps(inspection) {
+        for check in crosscheck::of_step(inspection, step) {
+            if check.agrees != Some(false) || found.iter().any(|one| one.what.ends_with(&check.words)) {
+                continue;
+            }
+            let name = step_name(inspection, step);
+            found.push(Pattern {
+                unusual: Unusual::Disagree,
+                what: format!("{name}: {}", check.words),
+                step: Some(step.id.clone()),
+                entry: inspection.standing_entries_of(&step.id).next().map(|entry| entry.number),
+            });
+        }
+    }
+    found
 }
 
 #[cfg(test)]

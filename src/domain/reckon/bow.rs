@@ -81,7 +81,7 @@ pub fn bow(stations: &[Station], journals: [&str; 2]) -> Result<(Justified, Vec<
     }
     let justified = justified(first, second);
     let bows = stations.iter().map(|station| {
-        let nothing = Vector { x: length(&Exact::zero()), y: length(&Exact::zero()) };
+        let nothing = Vector::nothing();
         if justified == Justified::No {
             return Bow { line: nothing, bow: station.vector, u: station.u.as_ref().map(length) };
         }

@@ -3,6 +3,7 @@
 use std::ops::{Add, Sub};
 
 use uom::si::f64::{Angle, Length, Ratio};
+use uom::si::length::millimeter;
 
 /// Amount and direction, kept as two lengths.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -17,6 +18,11 @@ impl Vector {
     /// The vector of that length in that direction.
     pub fn polar(amount: Length, direction: Angle) -> Self {
         Self { x: amount * direction.cos(), y: amount * direction.sin() }
+    }
+
+    /// The vector of no length.
+    pub fn nothing() -> Self {
+        Self { x: Length::new::<millimeter>(0.0), y: Length::new::<millimeter>(0.0) }
     }
 
     /// How long it is.

@@ -11,6 +11,7 @@ mod way;
 
 use crate::domain::checklist::Step;
 use crate::domain::stamp::Stamp;
+use crate::domain::telling;
 
 use super::course::Course;
 use super::inquiry::{Answers, Reply};
@@ -49,12 +50,13 @@ pub(super) enum Other {
     Overrule,
     Concede,
     Leave,
+    Working,
     /// The record was changed outside, at this entry: somebody says that it was seen.
     Outside(u32),
 }
 
 /// The list in its order.
-const LIST: [(Other, &str); 25] = [
+const LIST: [(Other, &str); 26] = [
     (Other::Strike, "strike an entry"),
     (Other::Gauge, "other gauge"),
     (Other::Seen, "something seen"),
@@ -80,6 +82,7 @@ const LIST: [(Other, &str); 25] = [
     (Other::Overrule, "overrule what is done with a part"),
     (Other::Concede, "concession of maker, owner or class"),
     (Other::Leave, "leave for now"),
+    (Other::Working, "working of this step: figures put in, what comes out"),
 ];
 
 impl Session {
@@ -111,8 +114,24 @@ impl Session {
             Other::Overrule => self.overrule(answers),
             Other::Concede => self.concede(answers),
             Other::Leave => Ok(Deed::Leave),
+            Other::Working => Ok(Deed::Say(self.working(now))),
             Other::Outside(entry) => people::outside(entry, &self.name(&self.by), answers),
         }
+    }
+
+    /// The working of the step at hand, or of the one entered last where that has just been finished.
+    fn working(&self, now: Stamp) -> Vec<String> {
+        let touched = |step: &&Step| self.inspection.standing_entries_of(&step.id).next().is_some();
+        let last = || {
+            let entry = self.inspection.standing_entries().rev().find_map(|entry| entry.act.step())?;
+            self.inspection.head().checklist.step(entry)
+        };
+        let step = self.at(now).filter(touched).or_else(last);
+        step.map_or_else(Vec::new, |step| {
+            let mut lines = vec![format!("-- working: {} --", step.id)];
+            lines.extend(telling::working_of_step(&self.inspection, &self.standing, step));
+            lines
+        })
     }
 
     /// The step at hand.

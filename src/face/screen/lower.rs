@@ -7,6 +7,7 @@ use crate::domain::exact::Exact;
 use crate::domain::outlook::Outlook;
 use crate::domain::stamp::long_day;
 use crate::domain::standing::{CharacteristicStanding, Outcome};
+use crate::domain::telling;
 use crate::domain::unit::Unit;
 
 use super::super::job::{Job, Lower};
@@ -207,6 +208,7 @@ pub fn working(job: &Job, step: &Step) -> Vec<String> {
         }
         lines.extend(outlook(standing));
     }
+    lines.extend(telling::crosschecks(&job.inspection, step));
     if let Some(gauge) = job.gauge() {
         lines.extend(capability::of_step(&job.inspection, step, gauge).iter().map(Capability::words));
         for working in capability::workings(&job.inspection, step, gauge) {

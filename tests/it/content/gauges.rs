@@ -1,7 +1,14 @@
 //! How well the figures of the demonstration are known: what a gauge can pass, budgets, corrections, cross-checks.
 
+use asfound::domain::apply::apply;
 use asfound::domain::capability::{self, Capability};
+use asfound::domain::crosscheck;
+use asfound::domain::entry::Act;
+use asfound::domain::figure::Figure;
 use asfound::domain::id::Id;
+use asfound::domain::inspection::Inspection;
+use asfound::domain::pattern::{self, Unusual};
+use asfound::domain::standing::Standing;
 
 use super::demo::played;
 
@@ -29,4 +36,69 @@ fn before_the_first_reading_a_gauge_says_what_it_can_pass() {
         assert_eq!(first.map_or(String::new(), Capability::words), words, "{step}");
         assert_eq!(first.is_some_and(Capability::warns), warns, "{step}");
     }
+}
+
+fn checks(step: &str) -> Vec<(Option<bool>, String)> {
+    let inspection = &played()[2];
+    let step = inspection.head().checklist.step(step).unwrap();
+    crosscheck::of_step(inspection, step).into_iter().map(|check| (check.agrees, check.words)).collect()
+}
+
+/// 60.121 less 59.918, 60.127 less 59.909; 0.31 / 1.452 = 0.2135, 0.25 / 1.532 = 0.1632.
+#[test]
+fn two_ways_to_a_clearance_agree() {
+    let words = "bore less journal 0.203 to 0.218, the lift 0.2047 to 0.214: they agree";
+    assert!(checks("bush.ts/bore").contains(&(Some(true), words.to_owned())), "{:?}", checks("bush.ts/bore"));
+    assert!(checks("shaft/diameter.ts").contains(&(Some(true), words.to_owned())));
+    let lever = "radial float / lever 0.2135, the lift 0.2047 to 0.214: they agree";
+    assert!(checks("rotor/radial-float.ts").contains(&(Some(true), lever.to_owned())));
+    assert_eq!(checks("bush.ts/clearance"), [(Some(true), words.to_owned()), (Some(true), lever.to_owned())]);
+    assert!(checks("rotor/radial-float.cs")[0].1.starts_with("radial float / lever 0.1632, "));
+    assert_eq!(checks("thrust.main/lands"), []);
+}
+
+/// Eccentricities of the demonstration by hand and script, in um at degrees: nose 9.26 at 29.4, collar 3.04 at 61.3 and on.
+#[test]
+fn the_bow_follows_from_the_run_outs_of_all_stations() {
+    let inspection = &played()[2];
+    let step = inspection.head().checklist.step("shaft/run-out.mid").unwrap();
+    let lines = crosscheck::of_step(inspection, step).remove(0).working.text_lines();
+    for station in [
+        "nose at -165 = 0.00926 mm at 29.42 deg - ",
+        "collar at -45 = 0.003037 mm at 61.32 deg - ",
+        "cs at 0 = 0.001045 mm at 144.7 deg - 0.001045 mm at 144.7 deg = 0",
+        "mid at 155 = 0.01206 mm at 208.9 deg - ",
+        "ts at 310 = 0.00135 mm at 296.6 deg - 0.00135 mm at 296.6 deg = 0",
+        "hub at 420 = 0.008131 mm at 37.72 deg - ",
+    ] {
+        assert!(lines.iter().any(|one| one.trim_start().starts_with(station)), "{station} {lines:#?}");
+    }
+}
+
+/// The bore gauge on a ring 0.03 too small: every bore reads so much large.
+#[test]
+fn a_gauge_on_the_wrong_ring_is_found_by_the_lift_and_told_on_the_first_page() {
+    let right = &played()[2];
+    assert!(pattern::patterns(right, &Standing::of(right)).iter().all(|one| one.unusual != Unusual::Disagree));
+    let mut wrong = Inspection::new(right.head().clone());
+    for entry in right.entries() {
+        let mut entry = entry.clone();
+        if let Act::Reading { step, taken, .. } = &mut entry.act
+            && step == "bush.ts/bore"
+        {
+            *taken = Figure::new(taken.decimal() + rust_decimal::Decimal::new(30, 3), taken.unit());
+        }
+        apply(&mut wrong, entry);
+    }
+    let step = wrong.head().checklist.step("bush.ts/clearance").unwrap();
+    let found = crosscheck::of_step(&wrong, step).remove(0);
+    assert_eq!(found.agrees, Some(false));
+    assert_eq!(
+        found.words,
+        "bore less journal 0.233 to 0.248, the lift 0.2047 to 0.214: one of them is wrong, find which"
+    );
+    let patterns = pattern::patterns(&wrong, &Standing::of(&wrong));
+    let told: Vec<_> = patterns.iter().filter(|one| one.unusual == Unusual::Disagree).map(|one| &one.what).collect();
+    assert_eq!(told.len(), 1, "{told:?}");
+    assert!(told[0].ends_with(&found.words), "{told:?}");
 }

@@ -1,7 +1,6 @@
 //! The row of `bow`.
 
 use super::{Bow, Justified, Station, bow};
-use crate::domain::exact::Exact;
 use crate::domain::reckon::quantity::{angle, degrees, length, millimetres, shown};
 use crate::domain::reckon::run_out::row::marks;
 use crate::domain::reckon::run_out::{Turn, run_out};
@@ -123,7 +122,7 @@ fn station(map: &Given) -> Result<Station, Vec<Problem>> {
         (None, None, true) => {
             let turn = Turn { marks: marks(map, "angles", "readings")?, ..Turn::default() };
             let harmonic = run_out(&turn)?.eccentricity;
-            harmonic.unwrap_or_else(|| Vector::polar(length(&Exact::zero()), angle(&Exact::zero())))
+            harmonic.unwrap_or_else(Vector::nothing)
         }
         (Some(_), None, false) => return Err(missing(map, "direction", "where the vector points")),
         (None, _, false) => {

@@ -1,6 +1,8 @@
 //! Figures, field by field in the hand's order; the gauge first.
 
+use crate::domain::capability;
 use crate::domain::checklist::{Grid, Step};
+use crate::domain::entry::Act;
 use crate::domain::id::Id;
 use crate::domain::instrument::{GaugeKind, Instrument};
 use crate::domain::progress;
@@ -20,7 +22,12 @@ impl Session {
         }
         let Some(cell) = progress::next_cell(&self.inspection, step) else { return Ok(Deed::Say(Vec::new())) };
         let unit = if grid.unit == Unit::One { String::new() } else { format!(", {}", grid.unit) };
-        let text = answers.line(Vec::new(), &format!("{}{unit}?", cell.spoken()))?;
+        let first =
+            self.inspection.standing_entries_of(&step.id).all(|entry| !matches!(entry.act, Act::Reading { .. }));
+        let gauge_is = gauge.filter(|_| first).and_then(|gauge| self.inspection.gauge(gauge));
+        let can = gauge_is.map(|gauge| capability::of_step(&self.inspection, step, gauge)).unwrap_or_default();
+        let can = can.iter().map(capability::Capability::words).collect();
+        let text = answers.line(can, &format!("{}{unit}?", cell.spoken()))?;
         Ok(Deed::Ask(vec![Request::Reading {
             step: step.id.clone(),
             place: cell.place(),
