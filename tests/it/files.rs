@@ -8,6 +8,7 @@ mod own;
 mod paper;
 pub(crate) mod samples;
 mod schemas;
+mod second_reader;
 mod speed;
 mod store;
 mod tables;
