@@ -2,6 +2,7 @@
 
 mod brought;
 mod by_hand;
+mod from_outside;
 mod handover;
 mod keys;
 mod pages;

@@ -107,6 +107,10 @@ fn copy_all(from: &Path, to: &Path) {
     for one in std::fs::read_dir(from).unwrap() {
         let path = one.unwrap().path();
         let there = to.join(path.file_name().unwrap());
-        if path.is_dir() { copy_all(&path, &there) } else { drop(std::fs::copy(&path, &there).unwrap()) }
+        if path.is_dir() {
+            copy_all(&path, &there);
+        } else {
+            std::fs::copy(&path, &there).unwrap();
+        }
     }
 }

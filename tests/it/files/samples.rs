@@ -25,7 +25,7 @@ pub(crate) const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/docs/files
 pub(crate) const RECORD: &str = "rotors/DEMO-1/2031-04-17-short.yaml";
 
 /// The bytes of a sample.
-pub(super) fn sample(name: &str) -> Vec<u8> {
+pub(crate) fn sample(name: &str) -> Vec<u8> {
     std::fs::read(format!("{FOLDER}{name}")).unwrap_or_else(|error| panic!("{name}: {error}"))
 }
 

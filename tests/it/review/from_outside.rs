@@ -1,0 +1,197 @@
+//! Verify, bring and review as they are called from a shell: a walk by stick, and every planted fault in verify's words.
+
+use std::path::{Path, PathBuf};
+
+use asfound::domain::entry::Act;
+use serde_json::Value;
+
+use super::shelf::{Shelf, copy};
+use crate::files::samples::{RECORD, sample};
+use crate::plain::verbs::asfound;
+
+/// The sample record alone in a folder of its own, with its picture.
+fn alone() -> (tempfile::TempDir, PathBuf) {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("record.yaml");
+    let from = Path::new(crate::files::samples::FOLDER).join(RECORD);
+    copy(&from, &path);
+    (folder, path)
+}
+
+/// What verify says of the file, with its exit code.
+fn verify(path: &Path) -> (i32, String) {
+    let nobody = tempfile::tempdir().unwrap();
+    let (code, out, err) = asfound(nobody.path(), &["verify", path.to_str().unwrap()], "");
+    assert_eq!(err, "");
+    assert!(
+        std::fs::read_dir(nobody.path()).unwrap().next().is_none(),
+        "verify leaves nothing on a machine without a register"
+    );
+    (code, out)
+}
+
+/// The sample's head and its entries with their chain lines.
+fn pieces() -> (String, Vec<String>) {
+    let text = String::from_utf8(sample(RECORD)).unwrap();
+    let (head, entries) = text.split_once("\nentries:\n").unwrap();
+    let entries = entries.split("- entry: ").skip(1).map(|one| format!("- entry: {one}"));
+    // the original inside the brought entry is no entry of this record
+    let entries = entries.fold(Vec::<String>::new(), |mut all, one| {
+        match all.last_mut() {
+            Some(last) if !last.contains("\n  chain: ") => last.push_str(&one),
+            _ => all.push(one),
+        }
+        all
+    });
+    (format!("{head}\nentries:\n"), entries)
+}
+
+#[test]
+fn a_digit_an_entry_taken_out_put_in_or_swapped_is_said_at_each_entry() {
+    let (head, entries) = pieces();
+    assert_eq!(entries.len(), 35);
+    let (_folder, path) = alone();
+    let say = |entries: &[String]| {
+        std::fs::write(&path, format!("{head}{}", entries.concat())).unwrap();
+        verify(&path)
+    };
+    let (code, out) = say(&entries);
+    assert_eq!(code, 0, "{out}");
+    for place in 0..entries.len() {
+        let number = place + 1;
+        let mut changed = entries.clone();
+        changed[place] = changed[place].replacen(":31+02:00", ":32+02:00", 1);
+        let (code, out) = say(&changed);
+        let words = if place == 0 {
+            "The head or entry 1 was changed.".to_owned()
+        } else {
+            format!("Entry {number} was changed")
+        };
+        assert!(code == 3 && out.contains(&format!("  X {words}")), "digit of {number}: {out}");
+        let mut twice = entries.clone();
+        twice.insert(place, entries[place].clone());
+        let (code, out) = say(&twice);
+        assert!(
+            code == 3 && out.contains(&format!("Entry {number} does not follow: one was put in")),
+            "twice {number}: {out}"
+        );
+        if number < entries.len() {
+            let mut without = entries.clone();
+            without.remove(place);
+            let (code, out) = say(&without);
+            assert!(
+                code == 3 && out.contains(&format!("Entry {} does not follow", number + 1)),
+                "without {number}: {out}"
+            );
+            let mut swapped = entries.clone();
+            swapped.swap(place, place + 1);
+            let (code, out) = say(&swapped);
+            assert!(
+                code == 3 && out.contains(&format!("Entry {} does not follow", number + 1)),
+                "swapped {number}: {out}"
+            );
+        }
+        // cut after this entry: nothing here names the end, and that is said
+        let (_, out) = say(&entries[..number]);
+        assert!(out.contains("  ? A missing tail cannot be seen"), "cut after {number}: {out}");
+        assert!(!out.contains("Entry") || !out.contains("does not follow"), "cut after {number}: {out}");
+    }
+}
+
+#[test]
+fn other_planted_faults_are_said_in_words() {
+    let text = String::from_utf8(sample(RECORD)).unwrap();
+    let picture = |path: &Path| std::fs::read_dir(path.with_extension("")).unwrap().next().unwrap().unwrap().path();
+    let seal = text.find("  sha256: \"").unwrap() + 11;
+    let with_seal =
+        format!("{}{}{}", &text[..seal], if &text[seal..=seal] == "0" { "1" } else { "0" }, &text[seal + 1..]);
+    let stray = text.replacen("- entry: 9\n", "# put in\n- entry: 9\n", 1);
+    for (what, spoilt, said) in [
+        ("the head", text.replacen("INV-420-0017", "INV-420-0018", 1), "The head or entry 1 was changed."),
+        ("line ends", text.replace('\n', "\r\n"), "Line ends were turned, by mail or an editor."),
+        ("something between", stray, "Something was put in before entry 9."),
+        ("something behind", format!("{text}# behind\n"), "Something stands behind the last entry."),
+        ("the seal", with_seal, "The signature, entry 32, was given under other bytes than those before it."),
+        (
+            "the original",
+            text.replacen("    text: go on", "    text: go off", 1),
+            "Entry 31 was brought, and is not what its original's chain value says.",
+        ),
+        ("no record", "format: 1\n".to_owned(), "It cannot be read."),
+    ] {
+        let (_folder, path) = alone();
+        std::fs::write(&path, spoilt).unwrap();
+        let (code, out) = verify(&path);
+        assert!(code == 3 && out.contains(&format!("  X {said}")), "{what}: {out}");
+    }
+    let (_folder, path) = alone();
+    std::fs::write(picture(&path), b"another picture").unwrap();
+    let (code, out) = verify(&path);
+    assert!(code == 3 && out.contains("The photo IMG 0412.png of entry 15 was changed."), "{out}");
+    std::fs::remove_file(picture(&path)).unwrap();
+    let (code, out) = verify(&path);
+    assert!(code == 3 && out.contains("The photo IMG 0412.png of entry 15 is not there."), "{out}");
+}
+
+/// The lines of JSON that verify prints.
+fn told(data: &Path, record: &Path) -> (i32, Value) {
+    let (code, json, _) = asfound(data, &["verify", "--json", record.to_str().unwrap()], "");
+    (code, serde_json::from_str(&json).unwrap())
+}
+
+#[test]
+fn fitter_stick_supervisor_stick_fitter_by_the_shell_alone() {
+    let (fitter, record) = Shelf::signed();
+    let stick = tempfile::tempdir().unwrap();
+    let stick = stick.path().join("2024-07-12-overhaul.yaml");
+    copy(&record, &stick);
+    let ashore = tempfile::tempdir().unwrap();
+    let file = stick.to_str().unwrap();
+    // reading alone changes nothing, nor does a fitter countersign his own
+    let before = std::fs::read(&stick).unwrap();
+    let (code, out, _) = asfound(ashore.path(), &["review", file, "--plain"], "");
+    assert!(code == 0 && out.contains("DEMO-1"), "{out}");
+    let (_, out, _) = asfound(ashore.path(), &["review", file, "--plain", "--as", "fitter-a"], "countersign\nyes\n");
+    assert!(!out.contains("Saved."), "{out}");
+    assert_eq!(std::fs::read(&stick).unwrap(), before);
+    let (code, _, err) = asfound(ashore.path(), &["review", file, "--plain", "--as", "no such id"], "");
+    assert_eq!(code, 2, "{err}");
+    // sent back, home: the fitter's record continues
+    let answers = "send back\n1\nwhich side was loaded?\ndone\n";
+    let (code, out, err) = asfound(ashore.path(), &["review", file, "--plain", "--as", "supervisor-b"], answers);
+    assert!(code == 0 && out.contains("Saved."), "{out}{err}");
+    let home = |words: &[&str]| asfound(fitter.root(), words, "");
+    let (code, out, err) = home(&["bring", file, "--as", "fitter-a"]);
+    assert!(code == 0 && out.contains("continued, 1 entries came."), "{out}{err}");
+    let (code, out, _) = home(&["bring", file]);
+    assert!(code == 0 && out.contains("nothing in the copy that is not here"), "{out}");
+    let (code, all) = told(fitter.root(), &record);
+    assert!(code == 0 && all["records"][0]["fine"] == true, "{all}");
+    // signed again, out again; both go on: the countersignature comes home as brought
+    let (entry, remark) = {
+        let opened = fitter.open(&record);
+        let open = asfound::domain::signing::open_remarks(&opened.inspection);
+        (open[0].0, open[0].1)
+    };
+    fitter.add(&record, "fitter-a", Act::RemarkAnswered { entry, remark, text: "turbine side".into() });
+    fitter.sign(&record, "fitter-a", asfound::domain::checklist::Signing::Decisions);
+    copy(&record, &stick);
+    let (code, out, err) =
+        asfound(ashore.path(), &["review", file, "--plain", "--as", "supervisor-b"], "countersign\nyes\n");
+    assert!(code == 0 && out.contains("Saved."), "{out}{err}");
+    fitter.add(&record, "fitter-a", Act::Note { step: None, text: "the rebuild went on".into() });
+    let (code, out, err) = home(&["bring", file, "--as", "fitter-a"]);
+    assert!(code == 0 && out.contains("both went on; appended as brought:"), "{out}{err}");
+    assert_eq!(told(fitter.root(), &record).0, 0);
+    // what differs is named, and nothing changes
+    let other = Shelf::empty();
+    other.add(&stick, "fitter-a", Act::Note { step: None, text: "written on the copy".into() });
+    let before = std::fs::read(&record).unwrap();
+    let (code, _, err) = home(&["bring", file]);
+    assert!(code == 1 && err.contains("note: written on the copy") && err.contains("nothing is changed"), "{err}");
+    assert_eq!(std::fs::read(&record).unwrap(), before);
+    let (code, _, err) = home(&["bring", file, "--as", "no such id"]);
+    assert_eq!(code, 2, "{err}");
+    let (code, _, err) = home(&["bring", "gone.yaml"]);
+    assert_eq!(code, 1, "{err}");
+}
