@@ -24,6 +24,7 @@ const GROUPS: &[(&str, &str)] = &[
     ("journal-bearings", include_str!("../../../checklists/journal-bearings.yaml")),
     ("new-parts", include_str!("../../../checklists/new-parts.yaml")),
     ("orders", include_str!("../../../checklists/orders.yaml")),
+    ("ready", include_str!("../../../checklists/ready.yaml")),
     ("rebuild", include_str!("../../../checklists/rebuild.yaml")),
     ("running", include_str!("../../../checklists/running.yaml")),
     ("safe", include_str!("../../../checklists/safe.yaml")),
