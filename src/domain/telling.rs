@@ -1,8 +1,10 @@
 //! Verdicts in words, so that screens, papers and line mode say the same. What is printed never contradicts a verdict.
 
+mod beforehand;
 mod entry;
 mod working;
 
+pub use beforehand::beforehand;
 pub use entry::{hands_of, name_of, of_entry, of_finding};
 pub use working::{crosschecks, of_step as working_of_step};
 

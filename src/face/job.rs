@@ -5,6 +5,7 @@ mod go;
 
 use std::collections::BTreeMap;
 
+use crate::domain::brought;
 use crate::domain::checklist::{Cell, Grid, Step, Takes};
 use crate::domain::entry::Late;
 use crate::domain::gate::{self, Missing};
@@ -257,10 +258,12 @@ impl Job {
     }
 }
 
-/// Who reads and who writes: as kept, else the hands of the last entry, else who began.
+/// Who reads and who writes: as kept, else the hands that worked last, else who began. Whoever countersigned or sent it
+/// back does not stand at the machine.
 fn hands(draft: &Draft, inspection: &Inspection) -> (Id, Option<Id>) {
     let known = |id: &Id| inspection.person(id).is_some();
-    match (draft.reads.clone().filter(known), inspection.entries().last()) {
+    let mut worked = inspection.entries().iter().rev().filter(|entry| !brought::may_come_along(entry.deed()));
+    match (draft.reads.clone().filter(known), worked.next()) {
         (Some(reads), _) => (reads, draft.writes.clone().filter(known)),
         (None, Some(last)) => (last.by.clone(), last.writer.clone()),
         (None, None) => (inspection.head().by.clone(), None),

@@ -5,6 +5,7 @@ mod by_hand;
 mod from_outside;
 mod handover;
 mod keys;
+mod lines;
 mod pages;
 mod patterns;
 mod returned;

@@ -28,17 +28,17 @@ pub(super) fn page(
         ];
         line('?', format!("{}: signed otherwise than today's rules have it", one.part), detail)
     }));
+    items.extend(inspection.head().carried.iter().map(|one| {
+        let text = format!("condition of an earlier concession, {}: {}", one.about, one.conditions);
+        let detail = vec![format!("{}, {}, until {}; {}", one.who, one.document, one.until, one.inspection)];
+        Item { part: Some(one.part.clone()), ..line('>', text, detail) }
+    }));
     items.extend(patterns.iter().map(|pattern| {
         let mut detail = vec![pattern.unusual.explained().to_owned()];
         let entry = pattern.entry.and_then(|number| inspection.entry(number));
         detail.extend(entry.map(|entry| evidence::entry_line(inspection, entry)));
         let text = format!("{}: {}", pattern.unusual.name(), pattern.what);
         Item { step: pattern.step.clone(), ..line('~', text, detail) }
-    }));
-    items.extend(inspection.head().carried.iter().map(|one| {
-        let text = format!("condition of an earlier concession, {}: {}", one.about, one.conditions);
-        let detail = vec![format!("{}, {}, until {}; {}", one.who, one.document, one.until, one.inspection)];
-        Item { part: Some(one.part.clone()), ..line('>', text, detail) }
     }));
     let counted = counts.into_iter().flatten().filter(|count| count.number > 0);
     items.extend(counted.map(|count| line('.', format!("{}: {}", count.name, count.number), count.which.clone())));

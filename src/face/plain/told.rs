@@ -65,6 +65,7 @@ impl Session {
             step.phase.title(),
             self.saved()
         ));
+        lines.extend(telling::beforehand(&self.inspection, step));
         lines.extend(step.doing.iter().cloned());
         lines.extend(step.caution.iter().map(|caution| format!("! {caution}")));
         lines.extend(step.seen.iter().map(|seen| format!("Seen {seen}.")));

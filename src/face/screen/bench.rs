@@ -5,7 +5,6 @@ use crate::domain::checklist::Takes;
 use crate::domain::gate;
 use crate::domain::inspection::Scene;
 use crate::domain::progress;
-use crate::domain::signing;
 use crate::domain::telling;
 
 use super::super::action::{Action, Scope};
@@ -132,15 +131,14 @@ pub fn scene_words(scene: Scene) -> Option<&'static str> {
     }
 }
 
-/// Why the step was sent back, in the place of the rule: the first remark that waits for an answer here.
-fn remark_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
-    let remarks = job.step().map(|step| signing::remarks_at(&job.inspection, &step.id)).unwrap_or_default();
-    let Some((entry, _, remark)) = remarks.first() else { return };
-    let who = job.inspection.entry(*entry).map(|entry| telling::name_of(&job.inspection, entry.doer()));
-    let more = if remarks.len() > 1 { format!(" (+{} more)", remarks.len() - 1) } else { String::new() };
-    let words = format!("! sent back by {}{more}: {}", who.unwrap_or_default(), remark.text);
+/// In the place of the rule: the first of what must be known before, and how much more there is.
+fn beforehand_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
+    let lines = job.step().map(|step| telling::beforehand(&job.inspection, step)).unwrap_or_default();
+    let Some(first) = lines.first() else { return };
     pen.wash(y, Tone::Plain);
-    pen.cut_in((1, y), &words, pen.width().saturating_sub(1), Tone::Watch);
+    let more = if lines.len() > 1 { format!("+{} more", lines.len() - 1) } else { String::new() };
+    let end = pen.right(1, y, &more, Tone::Watch);
+    pen.cut_in((1, y), first, end.saturating_sub(1), Tone::Watch);
 }
 
 /// Where one is, on the reversed line.
@@ -246,7 +244,7 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
     // what was said may need a second line: it takes the rule's place
     if !says_two_lines(model, pen.width()) {
         pen.rule(8, step.seen.as_deref().unwrap_or(""));
-        remark_line(pen, 8, job);
+        beforehand_line(pen, 8, job);
     }
     work(&mut pen.rows(9, split.saturating_sub(9)), model, job);
     lower::view(&mut pen.rows(split, lower_rows), model, job);

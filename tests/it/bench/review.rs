@@ -3,10 +3,11 @@
 use std::sync::OnceLock;
 
 use asfound::domain::apply::apply;
+use asfound::domain::carried::Carried;
 use asfound::domain::checklist::Signing;
 use asfound::domain::decide::decide;
 use asfound::domain::entry::{Act, Entry};
-use asfound::domain::inspection::Inspection;
+use asfound::domain::inspection::{Head, Inspection};
 use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::signing::{self, Seal};
 use asfound::domain::standing::Standing;
@@ -61,6 +62,14 @@ fn sound(by: &str) -> Inspection {
 }
 
 impl Bench {
+    /// The bench on a record, its half-typed field at `step`.
+    fn at_part(inspection: &Inspection, step: &str) -> Self {
+        let mut bench = Self::on(inspection.clone());
+        let now = bench.model.now.stamp;
+        bench.model.job_mut().unwrap().go_to(step, now);
+        bench
+    }
+
     fn last(&self) -> Entry {
         let Screen::Review(review) = &self.model.screen else {
             panic!("no record is under review:\n{}", self.screen())
@@ -143,6 +152,27 @@ fn a_concession_leaves_the_computed_verdict_beside_it() {
     let lines: Vec<_> = review.reading.review.pages.iter().filter(|page| page.part.as_ref() == Some(&part)).collect();
     let verdict = &lines[0].items[0];
     assert!(verdict.evidence.iter().any(|line| line.starts_with("computed by the rules: ")), "{verdict:?}");
+}
+
+#[test]
+fn conditions_of_an_earlier_concession_stand_at_every_step_of_that_part() {
+    let carried = Carried {
+        inspection: "DEMO-1/2022-06-08-overhaul".into(),
+        part: "bush.ts".into(),
+        about: "clearance".into(),
+        who: "the maker (invented)".into(),
+        document: "letter 7".into(),
+        conditions: "measure at four places".into(),
+        until: "the next overhaul".into(),
+    };
+    let head = Head { carried: vec![carried], ..super::demo::head() };
+    let mut inspection = Inspection::new(head);
+    for entry in demonstration().entries() {
+        drop(apply(&mut inspection, entry.clone()));
+    }
+    drop(Bench::at_part(&inspection, "bush.ts/clearance").expect("> condition of the maker (invented), clearance"));
+    drop(Bench::at_part(&inspection, "bush.cs/clearance").expect_not("> condition of"));
+    drop(Bench::reading(inspection).keys("tab").expect("condition of an earlier concession"));
 }
 
 #[test]

@@ -1,0 +1,74 @@
+//! A review line by line: what is taken for an answer, and what it comes to.
+
+use std::collections::BTreeMap;
+
+use crate::rig::{Rig, id};
+use asfound::domain::checklist::Signing;
+use asfound::domain::entry::Act;
+use asfound::domain::verdict::Disposition;
+use asfound::face::plain::review::{Heard, Session, pages};
+use asfound::face::reviewing::Reading;
+
+fn reading(rig: &Rig) -> Reading {
+    let chains = rig.inspection.entries().iter().map(|entry| format!("{:016x}", entry.number)).collect();
+    Reading::new("record.yaml".into(), rig.inspection.clone(), chains, &BTreeMap::new(), Vec::new())
+}
+
+fn session(rig: &Rig, by: &str) -> Session {
+    Session::new(reading(rig), id(by))
+}
+
+/// Hears all lines; what the last one comes to.
+fn hear(session: &mut Session, lines: &[&str]) -> Heard {
+    lines.iter().map(|line| session.hear(line)).last().unwrap()
+}
+
+fn signed() -> Rig {
+    let mut rig = Rig::open();
+    rig.sign(Signing::Decisions, &[]);
+    rig
+}
+
+#[test]
+fn countersigning_takes_two_words_and_nothing_else() {
+    let rig = signed();
+    let mut session = session(&rig, "supervisor-b");
+    assert!(session.question().unwrap().contains("the decisions, signed by fitter-a on 17 April 2031"));
+    assert_eq!(
+        hear(&mut session, &["0.230"]),
+        Heard::Said("Not taken: `0.230`. One of the words of the question.".into())
+    );
+    assert!(matches!(hear(&mut session, &["countersign", "1"]), Heard::Said(said) if said.starts_with("Not taken")));
+    let Heard::Do(acts) = hear(&mut session, &["yes"]) else { panic!("not done") };
+    let number = rig.last().number;
+    assert_eq!(acts, [Act::Countersign { sign: number, chain: format!("{number:016x}") }]);
+    assert_eq!(session.done(Ok(())), "Saved.");
+    assert_eq!(session.question(), None);
+}
+
+#[test]
+fn a_part_is_overruled_by_a_named_supervisor_with_a_reason_and_on_behalf_it_is_claimed() {
+    let mut session = session(&Rig::open(), "fitter-a");
+    let _ = hear(&mut session, &["overrule"]);
+    for (wrong, right) in
+        [("the engine", "bush.ts"), ("keep", "watch"), ("fitter-a", "supervisor-b"), ("", "for the trip home")]
+    {
+        assert!(matches!(session.hear(wrong), Heard::Said(said) if said.starts_with("Not taken")), "{wrong}");
+        assert_eq!(session.hear(right), Heard::Said(String::new()), "{right}");
+    }
+    assert!(session.question().unwrap().contains("claimed until supervisor-b signs or countersigns"));
+    let Heard::Do(acts) = session.hear("yes") else { panic!("not done") };
+    assert!(matches!(&acts[0], Act::Overrule { to: Disposition::Watch, reason, .. } if reason == "for the trip home"));
+}
+
+#[test]
+fn every_line_that_a_remark_can_start_at_has_its_number() {
+    let rig = signed();
+    let all = pages(&reading(&rig));
+    let line = all.iter().find(|line| line.contains(" look: ")).unwrap();
+    let number = line.split(' ').next().unwrap();
+    let mut session = session(&rig, "supervisor-b");
+    let Heard::Do(acts) = hear(&mut session, &["send back", number, "which side?", "done"]) else { panic!("not done") };
+    let Act::Return { remarks, .. } = &acts[0] else { panic!("{acts:?}") };
+    assert_eq!((remarks[0].step.as_deref(), remarks[0].text.as_str()), (Some("bush.ts/look"), "which side?"));
+}
