@@ -8,6 +8,7 @@ mod checklist;
 mod demo;
 mod desk;
 mod due;
+mod fill;
 mod folder;
 mod out;
 mod raw;
@@ -78,6 +79,7 @@ fn dispatch(words: Words, out: &mut Out) -> io::Result<Exit> {
         Verb::Verify(words) => verify::run(&words, &store, out),
         Verb::Trend(words) => trend::run(&words, &store, &surroundings, out),
         Verb::Due(words) => due::run(&words, &store, out),
+        Verb::Fill(words) => fill::run(&words, &store, &surroundings, out),
         Verb::Checklist(words) => checklist::run(&words, &store, out),
         Verb::Sheet(words) => sheet::run(&words, &store, out),
         Verb::Bring(words) => bring::run(&words, &store, &clock, out),

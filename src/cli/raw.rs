@@ -10,7 +10,7 @@ use clap::{Args, Parser, Subcommand};
 use crate::domain::id::Id;
 use crate::domain::inspection::Arrives;
 
-pub(super) use own::{Checklist, ChecklistVerb, Sheet, SheetExport, SheetImport, SheetVerb};
+pub(super) use own::{Checklist, ChecklistVerb, Fill, Sheet, SheetExport, SheetImport, SheetVerb};
 pub(super) use papers::{Due, Trend};
 
 /// Guided turbocharger rotor inspection: readings judged against the manual's limits, kept in one dated record.
@@ -50,6 +50,8 @@ pub(super) enum Verb {
     Due(Due),
     /// How a part wears on its own hours, and whether it lasts to the next opening.
     Trend(Trend),
+    /// Fill in people, instruments, limits sheets, rotors or a checklist of your own.
+    Fill(Fill),
     /// A limits sheet as a table for spreadsheets, out and in.
     Sheet(Sheet),
     /// A checklist of your own, begun as a copy.

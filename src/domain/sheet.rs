@@ -228,6 +228,21 @@ impl Sheet {
         }
     }
 
+    /// Whose limits they are, from which manual, and whether a second person typed them too.
+    pub fn entered_words(&self) -> String {
+        let whose = match self.origin {
+            Origin::Maker => "maker's limits",
+            Origin::Owner => "owner's limits",
+            Origin::Interim => "interim limits",
+        };
+        let entered = match self.entered_by.as_slice() {
+            [] => "entered by nobody named".to_owned(),
+            [one] => format!("entered by one person only, {one}"),
+            [one, other, ..] => format!("entered by {one} and again by {other}"),
+        };
+        format!("{whose}, {}, edition {}, {entered}", self.manual, self.edition)
+    }
+
     /// Characteristics that have a level.
     pub fn judged(&self) -> BTreeSet<Characteristic> {
         self.levels.keys().copied().collect()

@@ -7,6 +7,7 @@ pub mod begin;
 mod course;
 mod deed;
 mod doubt;
+mod fill;
 mod inquiry;
 pub mod review;
 mod run;
@@ -31,7 +32,7 @@ use doubt::Doubted;
 use inquiry::{Answers, Stop};
 use what_else::Other;
 
-pub use run::{Desk, Echo, Ended, converse};
+pub use run::{Desk, Echo, Ended, converse, fill_in};
 
 /// Something that comes to the session.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -2,6 +2,7 @@
 
 mod bench;
 mod demo;
+mod fill;
 mod through;
 mod touched;
 pub(crate) mod verbs;

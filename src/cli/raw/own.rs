@@ -6,6 +6,22 @@ use clap::{Args, Subcommand};
 
 use crate::domain::id::Id;
 
+use super::Plain;
+
+/// Words of `asfound fill`.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct Fill {
+    /// people, instruments, sheets, rotors or checklists.
+    pub(in crate::cli) kind: String,
+    /// Which one; without it a new one, or the draft of one.
+    pub(in crate::cli) name: Option<String>,
+    /// A limits sheet typed a second time, blind, by the person with this id.
+    #[arg(long, value_name = "PERSON")]
+    pub(in crate::cli) second: Option<String>,
+    #[command(flatten)]
+    pub(in crate::cli) plain: Plain,
+}
+
 /// Words of `asfound sheet`.
 #[derive(Debug, Args)]
 pub(in crate::cli) struct Sheet {

@@ -5,6 +5,7 @@ use super::super::gate::step_name;
 use super::super::inspection::{Doubted, Inspection};
 use super::super::judge::Reach;
 use super::super::pattern::Pattern;
+use super::super::sheet::Sheet;
 use super::super::standing::{Outcome, Standing, claims};
 use super::super::telling::{name_of, of_entry};
 use super::Count;
@@ -62,8 +63,11 @@ fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
 fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -> Vec<Count> {
     let counts = &standing.counts;
     let which = |fits: &dyn Fn(&Act) -> bool| entries_that(inspection, fits);
+    let sheet = inspection.head().sheet.as_ref().filter(|sheet| sheet.entered_by.len() < 2);
+    let entered_once: Vec<_> = sheet.map(Sheet::entered_words).into_iter().collect();
     vec![
         Count { name: "skipped", number: counts.skipped, which: which(&|act| matches!(act, Act::Skip { .. })) },
+        Count { name: "limits entered once", number: usize::from(!entered_once.is_empty()), which: entered_once },
         Count { name: "struck", number: counts.struck, which: struck(inspection) },
         Count { name: "of those retaken", number: counts.retaken, which: Vec::new() },
         Count { name: "claimed approval", number: counts.claimed, which: claimed(inspection) },

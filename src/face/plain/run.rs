@@ -5,7 +5,9 @@ use std::io::{self, BufRead, Read, Write};
 use crate::domain::entry::{Entry, PhotoRef};
 use crate::domain::stamp::Stamp;
 
-use super::{Come, Session, Turn, Want};
+use super::super::effect::PaperPut;
+use super::super::filling::Filling;
+use super::{Come, Session, Turn, Want, fill};
 
 /// The clock and the files, as the line mode needs them.
 pub trait Desk {
@@ -99,6 +101,46 @@ pub fn converse(
     }
     page.flush()?;
     Ok(ended)
+}
+
+/// Puts a file on the disk, or says why it is not there.
+pub(super) type Keep<'a> = dyn FnMut(&PaperPut) -> Result<(), String> + 'a;
+
+/// A file filled in line by line, until somebody leaves or the input ends; every answer is kept at once.
+///
+/// # Errors
+/// When the page cannot be written or the input not be read.
+pub fn fill_in(
+    filling: &mut Filling,
+    input: &mut dyn BufRead,
+    page: &mut dyn Write,
+    keep: &mut Keep<'_>,
+    echo: Echo,
+) -> io::Result<()> {
+    writeln!(page, "One question a line: ? what is wanted, - takes out, < one row back, ! out of this table or form.")?;
+    loop {
+        writeln!(page, "{}", fill::question(filling))?;
+        page.flush()?;
+        let Some(line) = next_line(input, page)? else { break };
+        if echo == Echo::Printed {
+            writeln!(page, "> {line}")?;
+        }
+        let filled = fill::hear(filling, &line);
+        for said in &filled.said {
+            writeln!(page, "{said}")?;
+        }
+        if let Some(put) = &filled.put
+            && let Err(why) = keep(put)
+        {
+            filling.not_saved(put);
+            writeln!(page, "NOT saved, kept as a draft: {why}")?;
+        }
+        if filled.left {
+            break;
+        }
+    }
+    writeln!(page, "{}", filling.state())?;
+    page.flush()
 }
 
 /// A longer line was never typed.

@@ -149,6 +149,9 @@ pub fn open(model: &mut Model) -> Vec<Effect> {
 
 /// A kind's files have come.
 pub fn came(model: &mut Model, register: Register) {
+    if !matches!(model.screen, Screen::Registers(_)) {
+        model.screen = Screen::Registers(Box::default());
+    }
     let Screen::Registers(registers) = &mut model.screen else { return };
     registers.view = View::Files(register.kind);
     registers.register = register;

@@ -10,7 +10,10 @@ use super::{RecordShelf, fault};
 
 impl RecordShelf {
     /// Every file of a kind, with what its form needs to know besides.
-    pub(super) fn register(&self, kind: Kind) -> Result<Register, Fault> {
+    ///
+    /// # Errors
+    /// When a file or folder cannot be read.
+    pub fn register(&self, kind: Kind) -> Result<Register, Fault> {
         let leaves = self.store.leaves(kind).map_err(fault)?;
         let told = if kind == Kind::Rotor { self.replaced() } else { BTreeMap::new() };
         let copies = if kind == Kind::Checklist { self.store.checklists_to_copy() } else { Vec::new() };
@@ -20,7 +23,10 @@ impl RecordShelf {
     }
 
     /// Puts a file in use when it is complete, else keeps it as a draft; what the disk refuses is a draft too.
-    pub(super) fn put_paper(&mut self, put: &PaperPut) -> Result<(), Fault> {
+    ///
+    /// # Errors
+    /// Why it is not in use.
+    pub fn put_paper(&mut self, put: &PaperPut) -> Result<(), Fault> {
         let draft = || self.store.keep_paper_draft(put.kind, &put.draft, &put.text).map_err(fault);
         let Some(name) = &put.name else { return draft() };
         let before: Vec<&[u8]> = put.before.iter().map(String::as_bytes).collect();

@@ -137,6 +137,7 @@ const LABELS: &[(Kind, &str, &str, &str)] = &[
     (Kind::Instrument, "turn", "one turn", "of a dial's large hand, such as 0.2 mm"),
     (Kind::Instrument, "prefix", "prefix letter", "what a gauge with a cable types before the figure"),
     (Kind::Instrument, "corrections", "correction table", "what it shows on a piece of known size"),
+    (Kind::Instrument, "expansion", "expansion", "how its own length grows with heat, where that is known"),
     (Kind::Instrument, "expanded", "expanded U", "of the certificate, with its unit"),
     (Kind::Instrument, "k", "k", "the coverage factor of U, usually 2"),
     (Kind::Instrument, "s", "s", "pooled standard deviation of the same hand with it"),

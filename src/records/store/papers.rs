@@ -2,9 +2,8 @@
 
 use std::path::PathBuf;
 
-use super::super::checklist_file::{WHOLE, built_in, built_in_names};
+use super::super::checklist_file::{built_in_names, copy_of};
 use super::super::durable::{Known, replace, replace_unsynced};
-use super::super::file;
 use super::super::paper::Kind;
 use super::super::reading::bytes_of;
 use super::super::save_fault::SaveFault;
@@ -56,9 +55,7 @@ impl Store {
 
     /// The program's own checklists as texts, to be copied and changed.
     pub fn checklists_to_copy(&self) -> Vec<(String, String)> {
-        built_in_names()
-            .filter_map(|name| Some((name.to_owned(), file::write(&WHOLE, &built_in(name)?.ok()?))))
-            .collect()
+        built_in_names().filter_map(|name| Some((name.to_owned(), copy_of(name, &name.parse().ok()?)?.ok()?))).collect()
     }
 
     /// Puts a file in use, in the place of what was there when it was read, and takes its draft away.

@@ -1,0 +1,120 @@
+//! A file filled in line by line: one question a line, the same cells in the same order as on the screen.
+
+use crate::records::paper::{Cell, Need, To};
+
+use super::super::effect::PaperPut;
+use super::super::filling::{Compared, Done, Filling};
+
+/// What a line did.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(super) struct Filled {
+    /// To be printed, a line each.
+    pub said: Vec<String>,
+    /// To be put on the disk.
+    pub put: Option<PaperPut>,
+    /// The form is left.
+    pub left: bool,
+}
+
+/// The question that stands, place before value.
+pub(super) fn question(filling: &Filling) -> String {
+    let (grid, at) = (filling.grid(), filling.at());
+    let Some((cell, row)) = grid.cell(at).zip(grid.rows.get(at.0)) else { return grid.title };
+    let column = grid.columns.get(at.1).map_or("", |column| column.name.as_str());
+    let item = if row.called.is_empty() { format!("{}", at.0 + 1) } else { row.called.clone() };
+    let name: Vec<_> = [item.as_str(), column].into_iter().filter(|word| !word.is_empty()).collect();
+    format!("{}, {}{}?", grid.title, name.join(", "), stands(cell))
+}
+
+/// What stands in a cell, or is offered.
+fn stands(cell: &Cell) -> String {
+    if let Some(fault) = &cell.fault {
+        return format!(" (stands: {}; {fault})", cell.text);
+    }
+    match (&cell.to, cell.text.as_str(), &cell.offer) {
+        (To::Open(_), text, _) => format!(" ({text}; y opens it, empty goes on)"),
+        (_, "", Some(offer)) => format!(" (empty takes: {offer})"),
+        (_, "", None) if cell.need == Need::Wanted => " (wanted)".to_owned(),
+        (_, "", None) => " (empty: none)".to_owned(),
+        (_, text, _) => format!(" (stands: {text}; empty keeps it, - takes it out)"),
+    }
+}
+
+/// Takes a line: an answer, `?` for what is wanted, `<` one row back, `!` out of this place.
+pub(super) fn hear(filling: &mut Filling, line: &str) -> Filled {
+    let said = |text: String| Filled { said: vec![text], ..Filled::default() };
+    let cell = filling.cell();
+    match (line.trim(), cell) {
+        ("?", Some(cell)) => {
+            let words = [cell.hint, cell.offers.join(", "), filling.grid().told.join(" ")];
+            let words = words.into_iter().filter(|words| !words.is_empty());
+            Filled { said: words.chain(filling.told.clone()).collect(), ..Filled::default() }
+        }
+        ("<", _) => {
+            filling.go((-1, 0));
+            Filled::default()
+        }
+        ("!", _) | (_, None) => out(filling),
+        ("y", Some(cell)) if matches!(cell.to, To::Open(_)) => {
+            drop(filling.enter());
+            Filled::default()
+        }
+        ("", Some(cell)) if matches!(cell.to, To::Open(_) | To::Nothing) => on(filling),
+        (typed, Some(cell)) => {
+            if let Some(field) = filling.field_mut() {
+                *field = super::super::field::Field::holding(typed);
+            }
+            let before = filling.at();
+            match filling.enter() {
+                Ok(Done::Put(put)) => {
+                    let state = filling.state();
+                    let last = filling.at() == before && cell.fault.is_none();
+                    let left = if last { out(filling) } else { Filled::default() };
+                    Filled { said: [vec![state], left.said].concat(), put: Some(*put), left: left.left }
+                }
+                Ok(Done::Went) if filling.at() == before => out(filling),
+                Ok(Done::Went) => Filled::default(),
+                Err(why) => {
+                    if let Some(field) = filling.field_mut() {
+                        field.take();
+                    }
+                    said(why)
+                }
+            }
+        }
+    }
+}
+
+/// To the next row; behind the last, out.
+fn on(filling: &mut Filling) -> Filled {
+    let before = filling.at();
+    filling.go((1, 0));
+    if filling.at().0 == before.0 { out(filling) } else { Filled::default() }
+}
+
+/// Out of a place; out of the first one the form is left, a second entry compared.
+fn out(filling: &mut Filling) -> Filled {
+    if filling.back() {
+        // the row that was opened is done
+        filling.go((1, 0));
+        return Filled::default();
+    }
+    let mut filled = Filled { left: true, ..Filled::default() };
+    if filling.is_second() {
+        match filling.compare() {
+            Ok(Compared::Differ(lines)) => {
+                filled.said.push("The two entries differ. Look in the manual.".to_owned());
+                filled.said.extend(lines);
+            }
+            Ok(Compared::Agree(put)) => {
+                filled.said.push("Both entries agree: the sheet now says that two people entered it.".to_owned());
+                filled.put = Some(put);
+            }
+            Err(why) => filled.said.push(why),
+        }
+    }
+    if let Some(wanted) = filling.paper.first_wanted() {
+        filled.said.push(format!("Kept as a draft, not in use; {wanted}"));
+    }
+    filled
+}

@@ -1,0 +1,30 @@
+//! The forms line by line: the same files as from the screen.
+
+use tempfile::TempDir;
+
+use super::verbs::asfound;
+
+#[test]
+fn people_instruments_and_a_sheet_are_filled_in_line_by_line() {
+    let folder = TempDir::new().unwrap();
+    let (code, out, err) = asfound(folder.path(), &["fill", "people"], "fitter-k\nfitter K\nfi\n\n?\n!\n");
+    assert_eq!(code, 0, "{err}");
+    assert!(out.contains("people, 1, id (empty: none)?") && out.trim_end().ends_with("saved, in use"), "{out}");
+    assert!(std::fs::read_to_string(folder.path().join("people.yaml")).unwrap().contains("name: fitter K"));
+    let answers = "D7\ndial\n0\n1 mm\n0.002\n0.2\n\n\n\n0.003\n\ny\n2031-01-10\n0.003\n2\nINV-C-1\n2032-01-10\n!\n";
+    let (_, out, _) = asfound(folder.path(), &["fill", "instruments"], answers);
+    let kept = std::fs::read_to_string(folder.path().join("instruments/D7.yaml")).unwrap_or_default();
+    assert!(kept.contains("- {date: 2031-01-10, expanded: 0.003 mm, k: 2, certificate: INV-C-1"), "{kept}\n{out}");
+    let sheet = "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k\n\n\ny\n0.3..0.5\n4\n>=0.6\n\n>0.7\nrep\n";
+    let (_, out, _) = asfound(folder.path(), &["fill", "sheets"], sheet);
+    assert!(out.contains("INV-9: levels, axial float, limit, page (empty takes: page 4)?"), "{out}");
+    assert!(out.trim_end().ends_with("DRAFT, not in use: 1 thing wanted"), "{out}");
+    let (_, out, _) = asfound(folder.path(), &["fill", "sheets", "INV-9"], "\n\n\n\n\n\n\n\ny\n\n\n\n\n\n\n8\n!\n!\n");
+    let kept = std::fs::read_to_string(folder.path().join("sheets/INV-9.yaml")).unwrap_or_default();
+    assert!(
+        kept.contains("limit: {above: 0.7 mm, leads to: replace, source: \"INV-9 manual, edition 1, page 8\"}"),
+        "{kept}\n{out}"
+    );
+    let (code, _, err) = asfound(folder.path(), &["fill", "wheels"], "");
+    assert!(code == 2 && err.contains("`wheels` is none of people, instruments, sheets, rotors, checklists."), "{err}");
+}
