@@ -1,8 +1,9 @@
 //! Decide and sign, and close: what is signed stands on the screen, the name is typed, length and hash come from the disk.
 
 use crate::domain::checklist::{Signing, Takes};
-use crate::domain::entry::{Act, Signature, SignedVerdict};
+use crate::domain::entry::Act;
 use crate::domain::request::Request;
+use crate::domain::signing::{self, Seal};
 use crate::domain::verdict::Verdict;
 
 use super::super::asking;
@@ -38,20 +39,12 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
 pub fn sealed(model: &mut Model, (length, sha256): (u64, String)) -> Vec<Effect> {
     let Some(job) = model.job() else { return Vec::new() };
     let Some(Takes::Sign(what)) = job.step().map(|step| step.takes.clone()) else { return Vec::new() };
-    let standing = job.standing.parts.iter().map(|part| SignedVerdict {
-        part: part.id.clone(),
-        disposition: part.verdict.disposition,
-        holds: part.verdict.holds.iter().map(|hold| hold.word().to_owned()).collect(),
-    });
-    let photos = job.inspection.standing_entries().filter_map(|entry| {
-        let Act::Photo { photo, .. } = &entry.act else { return None };
-        Some(photo.hash.clone())
-    });
     let carried = match what {
         Signing::Decisions => Vec::new(),
         Signing::Close => job.standing.holds_in_words(),
     };
-    let signature = Signature { what, length, sha256, standing: standing.collect(), photos: photos.collect(), carried };
+    let seal = Seal { length, sha256 };
+    let signature = signing::signature(&job.inspection, &job.standing, what, (seal, carried));
     let effects = asking::ask(model, Request::Do(Act::Sign(signature)));
     if let (false, Some(job)) = (effects.is_empty(), model.job_mut()) {
         job.field_mut().0.take();

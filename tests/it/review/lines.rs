@@ -49,7 +49,7 @@ fn countersigning_takes_two_words_and_nothing_else() {
 #[test]
 fn a_part_is_overruled_by_a_named_supervisor_with_a_reason_and_on_behalf_it_is_claimed() {
     let mut session = session(&Rig::open(), "fitter-a");
-    let _ = hear(&mut session, &["overrule"]);
+    drop(hear(&mut session, &["overrule"]));
     for (wrong, right) in
         [("the engine", "bush.ts"), ("keep", "watch"), ("fitter-a", "supervisor-b"), ("", "for the trip home")]
     {
