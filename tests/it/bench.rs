@@ -9,6 +9,7 @@ mod leaving;
 mod review;
 mod saving;
 mod screens;
+mod second;
 mod steps;
 
 pub(crate) use builder::Bench;

@@ -1,6 +1,6 @@
 //! The line mode: sessions without a process, files or a clock of their own.
 
-mod bench;
+pub(crate) mod bench;
 mod demo;
 mod fill;
 mod through;

@@ -6,12 +6,12 @@ use tempfile::TempDir;
 use super::Bench;
 
 /// Lines typed one after the other, each ended by Enter; an empty one is Enter alone.
-fn lines(bench: Bench, lines: &str) -> Bench {
+pub(super) fn lines(bench: Bench, lines: &str) -> Bench {
     lines.lines().map(str::trim).fold(bench, |bench, line| bench.typed(line).keys("enter"))
 }
 
 /// Home, the registers, the kind with this digit.
-fn register(folder: &TempDir, digit: &str) -> Bench {
+pub(super) fn register(folder: &TempDir, digit: &str) -> Bench {
     Bench::over(folder.path()).keys("2").expect("machine types and limits sheets").keys(digit)
 }
 

@@ -65,7 +65,7 @@ pub(super) enum Disk {
 }
 
 /// A session whose files never fail, a clock that runs twenty seconds a line, and all that was said.
-pub(super) struct Bench {
+pub(crate) struct Bench {
     pub(super) session: Session,
     pub(super) now: Stamp,
     pub(super) saved: Vec<Entry>,
@@ -78,7 +78,7 @@ pub(super) struct Bench {
 }
 
 impl Bench {
-    pub(super) fn over(inspection: Inspection) -> Self {
+    pub(crate) fn over(inspection: Inspection) -> Self {
         let by = inspection.head().by.clone();
         let now = inspection.entries().last().unwrap().at;
         let saved = inspection.entries().to_vec();
@@ -158,7 +158,7 @@ impl Bench {
     }
 
     /// Types what the question asks for: confirmed, done, nothing seen, signed; everything else left out.
-    pub(super) fn answers(&mut self) -> &mut Self {
+    pub(crate) fn answers(&mut self) -> &mut Self {
         let question = self.question.clone();
         let lines: &[&str] = if question.contains("(yes") {
             &["yes"]
@@ -200,11 +200,11 @@ impl Bench {
         self.said.iter().rev().nth(1).map_or("", String::as_str)
     }
 
-    pub(super) fn question(&self) -> &str {
+    pub(crate) fn question(&self) -> &str {
         &self.question
     }
 
-    pub(super) fn inspection(&self) -> &Inspection {
+    pub(crate) fn inspection(&self) -> &Inspection {
         self.session.inspection()
     }
 }
