@@ -15,7 +15,7 @@ use super::super::effect::Effect;
 use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::Model;
-use super::super::pen::Pen;
+use super::super::pen::{Pen, width};
 use super::{bench, tick};
 
 /// Enter: starts it, or ends it.
@@ -82,7 +82,15 @@ pub fn elsewhere(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
     let (words, tone) = said(&first, now);
     let part = job.inspection.head().checklist.part(&first.step.part).map_or("", |part| part.short.as_str());
     let end = pen.width().saturating_sub(1);
-    pen.cut_in((3, y), &format!("{part} soaks: {words}"), end, if tone == Tone::Plain { Tone::Quiet } else { tone });
+    let whole = format!("{part} soaks: {words}");
+    // what is to be done stands before the comma
+    let short = whole.split(',').next().unwrap_or_default();
+    pen.cut_in(
+        (3, y),
+        if width(&whole) + 4 > end { short } else { &whole },
+        end,
+        if tone == Tone::Plain { Tone::Quiet } else { tone },
+    );
 }
 
 /// What Enter does now.

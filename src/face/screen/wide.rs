@@ -2,7 +2,7 @@
 
 use super::super::job::Job;
 use super::super::look::Tone;
-use super::super::pen::{Pen, wrap};
+use super::super::pen::{Pen, width, wrap};
 use super::super::shown;
 
 /// ```text
@@ -31,10 +31,17 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
         let (words, hold, tone) = shown::part_words(&part.verdict, part.judged);
         // no level, no green: where nothing is judged there is nothing within
         let unjudged = tone == Tone::Good && part.judged.1 == 0;
+        // how many of how many are judged stands in the review
+        let words = words.split(',').next().unwrap_or_default().to_owned();
         let (words, tone) = if unjudged { ("-".to_owned(), Tone::Quiet) } else { (words, tone) };
         let x = pen.cut_in((3, y), &part.short, 20, if mine { Tone::Strong } else { Tone::Plain });
         let x = pen.cut_in((x.max(19) + 1, y), &words, end, tone);
-        pen.cut_in((x.max(28) + 1, y), &hold, end + 1, Tone::Watch);
+        let x = x.max(28) + 1;
+        let count = part.verdict.holds.len();
+        let sign = hold.chars().take(1).collect::<String>();
+        let counted = if count == 1 { format!("{sign} 1 hold") } else { format!("{sign} {count} holds") };
+        let hold = if x + width(&hold) > pen.width() { counted } else { hold };
+        pen.put(x, y, &hold, Tone::Watch);
         y += 1;
     }
     let columns = pen.width().saturating_sub(3);

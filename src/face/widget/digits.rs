@@ -28,7 +28,8 @@ fn rows_of(letter: char) -> [u8; ROWS] {
 }
 
 fn columns_of(letter: char) -> usize {
-    if letter == '.' || letter == ',' { 3 } else { 6 }
+    // the point keeps a column free on both sides
+    if letter == '.' || letter == ',' { 4 } else { 6 }
 }
 
 /// Columns that `text` takes.
