@@ -4,6 +4,7 @@
 //! `terminal` alone reach outside. Keys, footer, help screen and docs come from the one table in `action`.
 
 pub mod action;
+pub mod acts;
 mod asking;
 pub mod effect;
 pub mod field;
@@ -12,6 +13,7 @@ pub mod form;
 pub mod glyphs;
 pub mod half;
 pub mod input;
+pub mod inquiry;
 pub mod job;
 pub mod keymap;
 pub mod look;
@@ -25,6 +27,7 @@ pub mod saving;
 pub mod screen;
 pub mod shelf;
 pub mod shown;
+pub mod talk;
 mod terminal;
 pub mod typing;
 pub mod update;

@@ -1,20 +1,18 @@
 //! `asfound begin`: a new record, from options and, where they are missing, from one line a question.
 
 use std::io;
-use std::path::PathBuf;
 use std::sync::Arc;
 
 use crate::domain::inspection::{Manual, Opening};
 use crate::domain::stamp::{self, Stamp};
 use crate::domain::unit::Unit;
 use crate::exit::Exit;
-use crate::face::effect;
-use crate::face::plain::begin::{Beginning, Begun, Given, Invented, Known, Last, Rest, ask_beginning};
+use crate::face::acts::begin::{Begun, Given, Invented, Rest};
+use crate::face::plain::begin::{Asked, ask_beginning};
 use crate::face::shelf::RecordShelf;
 use crate::records::clock::{Clock, RealClock};
 use crate::records::store::Store;
 
-use super::folder::is_closed;
 use super::out::Out;
 use super::surroundings::Surroundings;
 use super::{bench, folder, raw};
@@ -32,22 +30,23 @@ pub(super) fn run(words: &raw::Begin, store: &Store, surroundings: &Surroundings
             return Ok(Exit::WrongWords);
         }
     };
-    let known = match known(store) {
+    let shelf = RecordShelf::new(store.clone(), Arc::new(RealClock::default()));
+    let known = match shelf.known() {
         Ok(known) => known,
-        Err(why) => return refused(&why, out),
+        Err(why) => return refused(&why.to_string(), out),
     };
     let (echo, way) = (bench::echo(surroundings), surroundings.way(words.plain));
-    let begun = ask_beginning(&known, &given, (&mut io::stdin().lock(), out.page()), echo, now)?;
-    match begun {
-        Begun::Ended(question) => refused(&format!("nothing was begun: the input ended at `{question}`."), out),
-        Begun::Refused(why) => refused(&why, out),
-        Begun::GoOn(id) => match folder::record_named(store, &id) {
+    let asked = ask_beginning(&known, &given, (&mut io::stdin().lock(), out.page()), echo, now)?;
+    match asked {
+        Asked::Ended(question) => refused(&format!("nothing was begun: the input ended at `{question}`."), out),
+        Asked::Refused(why) => refused(&why, out),
+        Asked::Begun(Begun::GoOn(id)) => match folder::record_named(store, &id) {
             Ok((store, path)) => bench::go_on((&store, &path), words.by.as_ref(), way, surroundings, out),
             Err(why) => refused(&why, out),
         },
-        Begun::New(beginning) => match begin(store, &beginning) {
+        Asked::Begun(Begun::New(beginning)) => match shelf.begin(&beginning) {
             Ok(path) => bench::go_on((store, &path), Some(&beginning.by.id), way, surroundings, out),
-            Err(why) => refused(&why, out),
+            Err(why) => refused(&why.to_string(), out),
         },
     }
 }
@@ -90,44 +89,4 @@ fn given(words: &raw::Begin, now: Stamp) -> Result<Given, String> {
         rest: if words.later { Rest::Later } else { Rest::Asked },
         invented: if words.invented { Invented::Yes } else { Invented::No },
     })
-}
-
-fn known(store: &Store) -> Result<Known, String> {
-    let mut rotors = Vec::new();
-    for listed in store.rotors().map_err(|problems| problems.to_string())? {
-        let rotor = listed.rotor.map_err(|problems| problems.to_string())?;
-        let records = store.records(&rotor.id).map_err(|problems| problems.to_string())?;
-        let last = records.iter().rev().find_map(|path| store.open(path).ok()).map(|opened| opened.inspection);
-        let last = last.map(|inspection| Last {
-            unfinished: (!is_closed(&inspection)).then(|| inspection.head().id.clone()),
-            manual: inspection.opening().manual.clone(),
-            hours: inspection.opening().machine_hours,
-        });
-        rotors.push((rotor, last.unwrap_or_default()));
-    }
-    Ok(Known {
-        rotors,
-        people: store.people().map_err(|problems| problems.to_string())?,
-        checklists: store.checklist_names().map_err(|problems| problems.to_string())?,
-    })
-}
-
-/// Puts a new rotor into the folder and begins the record.
-fn begin(store: &Store, beginning: &Beginning) -> Result<PathBuf, String> {
-    let rotor = &beginning.rotor;
-    let rotors = store.rotors().map_err(|problems| problems.to_string())?;
-    if !rotors.iter().any(|listed| listed.rotor.as_ref().is_ok_and(|known| known.id.same_as(&rotor.id))) {
-        store.save_rotor(rotor).map_err(|fault| fault.to_string())?;
-    }
-    let wanted = effect::Beginning {
-        rotor: rotor.id.clone(),
-        checklist: beginning
-            .checklist
-            .parse()
-            .map_err(|refusal: crate::domain::refusal::Refusal| refusal.to_string())?,
-        opening: beginning.opening.clone(),
-        by: beginning.by.clone(),
-    };
-    let shelf = RecordShelf::new(store.clone(), Arc::new(RealClock::default()));
-    shelf.begin(&wanted).map_err(|fault| fault.to_string())
 }

@@ -2,7 +2,9 @@
 
 use super::characteristic::Characteristic;
 use super::exact::Exact;
+use super::figure::Figure;
 use super::inspection::Inspection;
+use super::rotor::Fitted;
 use super::unit::Unit;
 
 /// Hours of the machine at this opening.
@@ -19,9 +21,18 @@ pub fn of_part(inspection: &Inspection, part: &str) -> Option<Exact> {
     let machine = of_machine(inspection)?;
     // the part found, not one that has replaced it since
     match inspection.head().parts.get(part) {
-        Some(fitted) => Some(&fitted.hours.to(Unit::Hour)? + &(&machine - &fitted.machine.to(Unit::Hour)?)),
+        Some(fitted) => since(fitted, &machine),
         None => Some(machine),
     }
+}
+
+/// Hours of a part since new, when the machine stands at `machine`.
+pub fn since_new(fitted: &Fitted, machine: Figure) -> Option<Exact> {
+    since(fitted, &machine.to(Unit::Hour)?)
+}
+
+fn since(fitted: &Fitted, machine: &Exact) -> Option<Exact> {
+    Some(&fitted.hours.to(Unit::Hour)? + &(machine - &fitted.machine.to(Unit::Hour)?))
 }
 
 /// Hours the part will have at the next planned opening.

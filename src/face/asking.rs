@@ -24,6 +24,11 @@ use super::shown;
 pub(super) fn ask(model: &mut Model, request: Request) -> Vec<Effect> {
     let now = model.now.stamp;
     let Some(job) = model.job() else { return Vec::new() };
+    let outside = job.outside.is_some() && !matches!(request, Request::Do(Act::SeenOutside { .. }));
+    if outside && !seen_outside(model) {
+        return Vec::new();
+    }
+    let Some(job) = model.job() else { return Vec::new() };
     if job.saving.is_full() {
         saving::ways_out(model);
         return Vec::new();
@@ -78,6 +83,9 @@ fn take(model: &mut Model, entry: Entry) -> Vec<Effect> {
     let now = model.now.stamp;
     let Some(job) = model.job_mut() else { return Vec::new() };
     let before = shown::out_of_limit(&job.inspection, &job.standing);
+    if matches!(entry.act, Act::SeenOutside { .. }) {
+        job.outside = None;
+    }
     let change = apply(&mut job.inspection, entry.clone());
     job.standing = job.standing.after(&job.inspection, &change);
     job.saving.wait_for(entry.clone());
@@ -117,11 +125,19 @@ fn after(job: &mut Job, entry: &Entry) -> String {
     telling::of_entry(&job.inspection, entry)
 }
 
+/// Whether nobody else's program changed the record, or somebody has said that it was seen; else that is asked.
+fn seen_outside(model: &mut Model) -> bool {
+    let Some(entry) = model.job().and_then(|job| job.outside) else { return true };
+    let other = super::acts::Other::Outside(entry);
+    drop(super::screen::asked::open(model, super::screen::asked::Purpose::Other(other), other.title()));
+    false
+}
+
 /// A record was opened or begun: the bench is laid out where somebody left it.
 pub(super) fn opened(model: &mut Model, opened: Opened) -> Vec<Effect> {
     let now = model.now.stamp;
-    let remark = opened.remark.clone();
     let form = opened.draft.as_ref().and_then(|draft| draft.form.clone());
+    let remark = opened.remark.clone();
     model.overlays.clear();
     let job = Job::new(opened, now);
     let begun = matches!(model.screen, Screen::Begin(_));
@@ -138,6 +154,9 @@ pub(super) fn opened(model: &mut Model, opened: Opened) -> Vec<Effect> {
     }
     if let Some(remark) = remark {
         model.say(Tone::Watch, remark);
+    }
+    if !seen_outside(model) {
+        return effects;
     }
     if again {
         super::screen::question::ask_safe(model);

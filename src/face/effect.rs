@@ -3,18 +3,16 @@
 use std::collections::BTreeMap;
 use std::fmt;
 
-use chrono::NaiveDate;
-
 use crate::domain::entry::{Act, Entry, PhotoRef};
 use crate::domain::id::Id;
-use crate::domain::inspection::{Inspection, Opening};
+use crate::domain::inspection::Inspection;
 use crate::domain::person::Person;
 use crate::domain::review::Wait;
-use crate::domain::rotor::Rotor;
 use crate::records::paper::Kind;
 use crate::records::store::Leaf;
 use crate::records::store::{Draft, HalfForm};
 
+use super::acts::begin::{Beginning, Known};
 use super::half::Half;
 use super::reviewing::Reading;
 
@@ -29,6 +27,8 @@ pub enum Effect {
     Keep(Half),
     /// Something is asked.
     Ask(Box<Query>),
+    /// Something is asked of a program that needs the terminal: the screen is handed over and taken back whole.
+    HandOver(Box<Query>),
     /// The record is put down: its lock goes.
     PutDown,
     /// The program ends with this status.
@@ -65,23 +65,12 @@ pub enum Query {
     Copy(String),
     /// Length and hash of all that is on the disk, for a signature.
     Seal,
+    /// A sign entry signed with the key of this file, by `ssh-keygen`.
+    Key(u32, String),
     /// Every file of a kind.
     Register(Kind),
     /// A file that was filled in.
     Put(Box<PaperPut>),
-}
-
-/// What a new record begins with.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Beginning {
-    /// Which rotor.
-    pub rotor: Id,
-    /// Which checklist.
-    pub checklist: Id,
-    /// The answers so far.
-    pub opening: Opening,
-    /// Who begins.
-    pub by: Person,
 }
 
 /// An answer of the files.
@@ -103,6 +92,8 @@ pub enum Answer {
     Elsewhere(Result<String, Fault>),
     /// Length and SHA-256.
     Seal(Result<(u64, String), Fault>),
+    /// Where the signature by key is kept.
+    Key(Result<String, Fault>),
     /// Every file of a kind.
     Register(Result<Register, Fault>),
     /// A file that was filled in is on the disk, or is not.
@@ -154,7 +145,10 @@ pub struct Opened {
     pub draft: Option<Box<Draft>>,
     /// A break longer than this many hours has the safety points asked again.
     pub break_hours: u32,
-    /// Something to be said about it, such as lines that were changed outside.
+    /// The entry from which on it was changed outside; 0 when its line ends were turned. Nothing is written before
+    /// somebody has said that it was seen.
+    pub outside: Option<u32>,
+    /// Something to be said about it, such as what a save that was cut off left beside it.
     pub remark: Option<String>,
 }
 
@@ -184,29 +178,16 @@ pub struct HomeFacts {
     pub due: Vec<Due>,
     /// What is wrong: a gauge past its date, no room on the disk.
     pub wrong: Vec<String>,
-    /// Every rotor.
-    pub rotors: Vec<RotorFacts>,
-    /// Everybody known.
-    pub people: Vec<Person>,
+    /// Rotors, people and checklists.
+    pub known: Known,
     /// The answers with which an inspection was being begun.
     pub begun: Option<HalfForm>,
-    /// Checklists, by id and title.
-    pub checklists: Vec<(Id, String)>,
     /// Where the files lie.
     pub folder: String,
+    /// Room on that disk, `41 GB free`; empty where the system does not say.
+    pub room: String,
     /// Whether there is anything real in it.
     pub invented: bool,
-}
-
-/// A rotor as the first screen knows it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct RotorFacts {
-    /// It.
-    pub rotor: Rotor,
-    /// Machine hours at its last opening, and the day.
-    pub last: Option<(String, NaiveDate)>,
-    /// The manual used then: title and edition.
-    pub manual: Option<(String, String)>,
 }
 
 /// A record that waits for a decision.
@@ -250,6 +231,8 @@ pub struct Waiting {
     pub what: String,
     /// For whom or what.
     pub whom: String,
+    /// Whether it came back with remarks, to be gone on with; else it is read.
+    pub is_returned: bool,
 }
 
 /// Something due.

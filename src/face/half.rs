@@ -5,11 +5,10 @@ use crate::records::store::{Draft, HalfForm};
 
 use super::action::{Action, Scope};
 use super::effect::Effect;
-use super::field::Field;
-use super::form::Form;
 use super::input::Key;
 use super::model::{Model, Overlay, Screen};
 use super::screen::{self, asked, bench, elses, gauge, list};
+use super::talk::Talk;
 
 /// What is kept, and of what.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -20,13 +19,9 @@ pub enum Half {
     Begin(Option<HalfForm>),
 }
 
-/// The answers of a form as they stand.
-pub fn of_form(form: &Form, way: &[String]) -> HalfForm {
-    HalfForm {
-        way: way.to_vec(),
-        at: u32::try_from(form.at).unwrap_or(0),
-        answers: form.lines.iter().map(|line| line.field.text().to_owned()).collect(),
-    }
+/// The answers of a dialogue as they stand, what is typed behind them.
+pub fn of_talk(talk: &Talk, way: &[String]) -> HalfForm {
+    HalfForm { way: way.to_vec(), at: u32::try_from(talk.answers.len()).unwrap_or(0), answers: talk.lines() }
 }
 
 /// Everything half done on the screen.
@@ -34,7 +29,7 @@ pub(super) fn of(model: &Model) -> Option<Half> {
     match &model.screen {
         Screen::Job(job) => {
             let form = model.overlays.iter().find_map(|overlay| match overlay {
-                Overlay::Form(asked) => Some(of_form(&asked.form, &model.way)),
+                Overlay::Form(asked) => Some(of_talk(&asked.talk, &model.way)),
                 Overlay::List(_)
                 | Overlay::Question(_)
                 | Overlay::Notice(_)
@@ -45,7 +40,7 @@ pub(super) fn of(model: &Model) -> Option<Half> {
             let draft = Draft { form, ..job.draft() };
             Some(Half::Job(job.inspection.head().id.clone(), Box::new(draft)))
         }
-        Screen::Begin(begin) => Some(Half::Begin(Some(of_form(&begin.form, &[])))),
+        Screen::Begin(begin) => Some(Half::Begin(Some(of_talk(&begin.talk, &[])))),
         Screen::Wait(_) | Screen::Home(_) | Screen::Review(_) | Screen::Registers(_) => None,
     }
 }
@@ -53,17 +48,6 @@ pub(super) fn of(model: &Model) -> Option<Half> {
 /// Keeps it now.
 pub fn keep(model: &Model) -> Vec<Effect> {
     of(model).map(Effect::Keep).into_iter().collect()
-}
-
-/// Puts kept answers into a form of the same lines.
-pub fn fill(form: &mut Form, half: &HalfForm) {
-    if half.answers.len() != form.lines.len() {
-        return;
-    }
-    for (line, text) in form.lines.iter_mut().zip(&half.answers) {
-        line.field = Field::holding(text);
-    }
-    form.at = usize::try_from(half.at).unwrap_or(0).min(form.lines.len().saturating_sub(1));
 }
 
 /// Opens a form again by the way that was taken to it; nothing is opened where that way is closed.

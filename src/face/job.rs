@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use crate::domain::brought;
 use crate::domain::checklist::{Cell, Grid, Step, Takes};
-use crate::domain::entry::Late;
+use crate::domain::entry::{FindingMade, Late};
 use crate::domain::gate::{self, Missing};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
@@ -17,6 +17,7 @@ use crate::domain::stamp::Stamp;
 use crate::domain::standing::Standing;
 use crate::records::store::{Draft, HalfForm, HalfTyped};
 
+use super::acts::At;
 use super::effect::Opened;
 use super::field::{FIGURE, Field, SENTENCE};
 use super::form::Go;
@@ -103,6 +104,10 @@ pub struct Job {
     pub scroll: usize,
     /// The figure taken last.
     pub last: Option<LastTaken>,
+    /// The entry from which on the record was changed outside, until somebody has said that it was seen.
+    pub outside: Option<u32>,
+    /// A finding that waits for its picture.
+    pub found: Option<Box<FindingMade>>,
     step: String,
     at: usize,
     fields: BTreeMap<(String, String), Field>,
@@ -129,6 +134,8 @@ impl Job {
             lower: Lower::default(),
             scroll: 0,
             last: None,
+            outside: opened.outside,
+            found: None,
             step: String::new(),
             at: 0,
             fields: draft.typed.iter().map(field).collect(),
@@ -243,6 +250,23 @@ impl Job {
             at: now,
             late: self.late.clone(),
             break_hours: self.break_hours,
+        }
+    }
+
+    /// Where a dialogue is held: the step and the place under the hand.
+    pub fn at_hand(&self, now: Stamp) -> At<'_> {
+        let step = self.step();
+        let points = match step.map(|step| &step.takes) {
+            Some(Takes::Points(points)) => points.as_slice(),
+            _ => &[],
+        };
+        At {
+            inspection: &self.inspection,
+            standing: &self.standing,
+            hand: self.hand(now),
+            step,
+            cell: self.cell(),
+            point: points.get(self.at),
         }
     }
 

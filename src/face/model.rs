@@ -111,12 +111,12 @@ impl Model {
     /// The field that printable keys go into, and how much it holds.
     pub fn field_mut(&mut self) -> Option<(&mut Field, usize)> {
         match (self.overlays.last_mut(), &mut self.screen) {
-            (Some(Overlay::Form(asked)), _) => asked.form.field_mut(),
+            (Some(Overlay::Form(asked)), _) => Some(asked.talk.field_mut()),
             (Some(Overlay::Steps(steps)), _) => Some((&mut steps.search, super::field::FIGURE)),
             (Some(Overlay::Far) | None, Screen::Job(job)) => {
                 super::screen::bench::takes_text(job).then(|| job.field_mut())
             }
-            (None, Screen::Begin(begin)) => begin.form.field_mut(),
+            (None, Screen::Begin(begin)) => Some(begin.talk.field_mut()),
             (None, Screen::Registers(registers)) => {
                 registers.filling_mut()?.field_mut().map(|field| (field, super::field::SENTENCE))
             }

@@ -8,12 +8,10 @@ mod course;
 mod deed;
 mod doubt;
 mod fill;
-mod inquiry;
 pub mod review;
 mod run;
 mod step;
 mod told;
-mod what_else;
 
 use std::collections::BTreeMap;
 
@@ -27,10 +25,10 @@ use crate::domain::stamp::Stamp;
 use crate::domain::standing::Standing;
 
 use course::Course;
-use deed::Deed;
 use doubt::Doubted;
-use inquiry::{Answers, Stop};
-use what_else::Other;
+
+use super::acts::{At, Other};
+use super::inquiry::{self, Answers, Stop};
 
 pub use run::{Desk, Echo, Ended, converse, fill_in};
 
@@ -47,6 +45,8 @@ pub enum Come {
     NotSaved(String),
     /// Length and SHA-256 of all that is on the disk.
     Sealed(Result<(u64, String), String>),
+    /// Where the signature by key is kept.
+    Keyed(Result<String, String>),
     /// A picture taken in.
     Photo(Result<PhotoRef, String>),
 }
@@ -60,6 +60,8 @@ pub enum Want {
     Save(Vec<Entry>),
     /// Length and SHA-256 of all that is on the disk, for a signature.
     Seal,
+    /// A sign entry signed with the key of this file.
+    Key(u32, String),
     /// A picture: its path, or the newest of the watched folder.
     Photo(Option<String>),
     /// The end: the record stays as it stands.
@@ -182,6 +184,10 @@ impl Session {
                 said.push("Nothing typed is lost yet: the next line tries again.".to_owned());
                 Want::Line
             }
+            Come::Keyed(done) => {
+                said.push(done.map_or_else(|why| why, |place| format!("Signed by key; the signature is in {place}.")));
+                self.go_on(now, &mut said)
+            }
             Come::Sealed(Ok(seal)) => self.sealed(seal, now, &mut said),
             Come::Photo(Ok(photo)) => self.pictured(photo, now, &mut said),
             Come::Sealed(Err(why)) => {
@@ -198,6 +204,23 @@ impl Session {
             }
         };
         Turn { said, want }
+    }
+
+    /// The record, the hand and the step at hand.
+    fn at(&self, now: Stamp) -> At<'_> {
+        let step = match self.course(now) {
+            Course::Step(step) | Course::SafeAgain(step) => Some(step),
+            Course::Shut(shut) => shut.first().map(|(step, _)| *step),
+            Course::Finished => None,
+        };
+        At {
+            inspection: &self.inspection,
+            standing: &self.standing,
+            hand: self.hand(now),
+            step,
+            cell: step.and_then(|step| crate::domain::progress::next_cell(&self.inspection, step)),
+            point: step.and_then(|step| self.next_point(step)),
+        }
     }
 
     fn hand(&self, now: Stamp) -> Hand {
@@ -253,18 +276,18 @@ impl Session {
                 said.extend(self.heading(now));
                 self.step_question(now, &mut answers)
             }
-            Talk::Other(other) => self.other_question(*other, now, &mut answers),
+            Talk::Other(other) => self.at(now).ask(*other, &mut answers),
             Talk::Doubt(doubted) => doubted.ask(&mut answers),
         };
         match reply {
             Ok(deed) => self.perform(deed, now, said),
             Err(Stop::Ask(question)) => {
-                said.extend(question.before);
-                said.push(question.text);
+                said.extend(question.lines());
+                said.push(question.line());
                 Want::Line
             }
             Err(Stop::Wrong(words)) => {
-                said.push(words);
+                said.push(told::without_esc(&words));
                 self.answers.pop();
                 self.go_on(now, said)
             }

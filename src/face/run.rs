@@ -11,7 +11,7 @@ use crossterm::event;
 use crate::records::clock::Clock;
 
 use super::effect::{Effect, Query};
-use super::input::{Heard, heard};
+use super::input::{Heard, Key, heard};
 use super::look::Look;
 use super::message::{Ending, Message, Moment};
 use super::model::Model;
@@ -32,7 +32,8 @@ fn moment(clock: &dyn Clock) -> Moment {
 
 /// Everything that comes through the one queue.
 enum Event {
-    Heard(Heard, Moment),
+    /// No key is read before the hold is let go: another program may have the terminal until then.
+    Heard(Heard, Moment, Option<Sender<()>>),
     Said(Said),
     Outside(Outside),
 }
@@ -63,7 +64,16 @@ pub fn run(opening: Opening, clock: &Arc<dyn Clock>) -> io::Result<u8> {
     let mut screen = terminal::screen()?;
     let size = screen.size().unwrap_or_default();
     let model = Model::new(opening.look, (size.width, size.height), moment(clock.as_ref()));
-    let mut bench = Bench { model, writer, queue, clock: Arc::clone(clock), status: None, hurry: false };
+    let mut bench = Bench {
+        model,
+        writer,
+        queue,
+        clock: Arc::clone(clock),
+        status: None,
+        hurry: false,
+        meanwhile: Vec::new(),
+        holder: Holder::Bench,
+    };
     bench.perform(vec![Effect::Ask(Box::new(opening.first))]);
     let status = bench.until_left(&mut screen);
     drop(taken);
@@ -75,9 +85,13 @@ fn read_keys(sender: Sender<Event>, clock: Arc<dyn Clock>) -> io::Result<()> {
     thread::Builder::new().name("keys".to_owned()).spawn(move || {
         while let Ok(event) = event::read() {
             let Some(heard) = heard(event) else { continue };
-            if sender.send(Event::Heard(heard, moment(clock.as_ref()))).is_err() {
+            let (hold, let_go) = channel();
+            let hold = (heard == Heard::Key(Key::Enter)).then_some(hold);
+            if sender.send(Event::Heard(heard, moment(clock.as_ref()), hold)).is_err() {
                 break;
             }
+            // let go when the Enter has done all that it does
+            if let_go.recv().is_ok() { /* nothing is ever said through it */ }
         }
     })?;
     Ok(())
@@ -90,6 +104,15 @@ fn repaint(screen: &mut terminal::Screen) {
     }
 }
 
+/// Who has the terminal.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Holder {
+    /// This program.
+    Bench,
+    /// Another one had it: it is to be taken back.
+    Other,
+}
+
 struct Bench {
     model: Model,
     writer: Writer,
@@ -98,6 +121,10 @@ struct Bench {
     /// With which status it ends, once it was asked to.
     status: Option<u8>,
     hurry: bool,
+    /// What came while another program had the terminal.
+    meanwhile: Vec<Event>,
+    /// Who has the terminal.
+    holder: Holder,
 }
 
 impl Bench {
@@ -111,6 +138,13 @@ impl Bench {
             batch.extend(self.queue.try_iter());
             for event in batch {
                 self.take(event, screen);
+                while self.holder == Holder::Other {
+                    self.holder = Holder::Bench;
+                    repaint(screen);
+                    for event in std::mem::take(&mut self.meanwhile) {
+                        self.take(event, screen);
+                    }
+                }
             }
             if self.status.is_some() {
                 self.writer.finish(if self.hurry { HURRY } else { PATIENCE });
@@ -138,9 +172,13 @@ impl Bench {
 
     fn take(&mut self, event: Event, screen: &mut terminal::Screen) {
         let message = match event {
-            Event::Heard(Heard::Key(key), at) => Message::Key(key, at),
-            Event::Heard(Heard::Paste(text), at) => Message::Paste(text, at),
-            Event::Heard(Heard::Resized(columns, rows), _) => Message::Resized(columns, rows),
+            Event::Heard(Heard::Key(key), at, hold) => {
+                self.tell(Message::Key(key, at));
+                drop(hold);
+                return;
+            }
+            Event::Heard(Heard::Paste(text), at, _) => Message::Paste(text, at),
+            Event::Heard(Heard::Resized(columns, rows), ..) => Message::Resized(columns, rows),
             Event::Said(said) => self.said(said),
             Event::Outside(Outside::End(signal)) => {
                 self.hurry = true;
@@ -185,8 +223,24 @@ impl Bench {
                 Effect::Retry => self.writer.order(Order::Retry),
                 Effect::Keep(half) => self.writer.keep(half),
                 Effect::Ask(query) => self.writer.order(Order::Ask(query)),
+                Effect::HandOver(query) => self.hand_over(query),
                 Effect::PutDown => self.writer.order(Order::PutDown),
                 Effect::End(status) => self.status = Some(status),
+            }
+        }
+    }
+
+    /// Gives the terminal to another program until it has answered; what comes meanwhile is taken afterwards.
+    fn hand_over(&mut self, query: Box<Query>) {
+        terminal::give_back();
+        self.holder = Holder::Other;
+        self.writer.order(Order::Ask(query));
+        while let Ok(event) = self.queue.recv() {
+            let is_end =
+                matches!(event, Event::Said(Said::Answered(_)) | Event::Outside(Outside::End(_) | Outside::Gone));
+            self.meanwhile.push(event);
+            if is_end {
+                break;
             }
         }
     }

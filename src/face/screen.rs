@@ -3,6 +3,7 @@
 pub mod asked;
 pub mod begin;
 pub mod bench;
+pub mod deed;
 pub mod elses;
 pub mod far;
 pub mod finding;
@@ -13,7 +14,6 @@ pub mod home;
 pub mod list;
 pub mod look;
 pub mod lower;
-pub mod note;
 pub mod notice;
 pub mod photo;
 pub mod points;
@@ -23,11 +23,8 @@ pub mod registers;
 pub mod review;
 pub mod saving;
 pub mod sign;
-pub mod skip;
 pub mod soak;
 pub mod steps;
-pub mod stop;
-pub mod strike;
 pub mod tick;
 pub mod wide;
 pub mod words;
@@ -95,12 +92,17 @@ fn rub(model: &mut Model, key: Key) {
     typed(model);
 }
 
-/// The text of a field has changed: a search is run again, the lines that follow from an answer are laid out anew.
+/// The text of a field has changed: a search is run again, what was marked is marked no longer.
 pub fn typed(model: &mut Model) {
     if let Some(Overlay::Steps(steps)) = model.overlays.last_mut() {
         steps.marked = 0;
     }
-    asked::grow(model);
+    if let Some(Overlay::Form(asked)) = model.overlays.last_mut() {
+        asked.talk.marked = None;
+    }
+    if let Screen::Begin(begin) = &mut model.screen {
+        begin.talk.marked = None;
+    }
 }
 
 /// Marks a line; says whether there is one.

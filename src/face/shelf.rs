@@ -3,6 +3,7 @@
 
 mod begin;
 mod home;
+mod known;
 mod papers;
 pub mod reading;
 
@@ -90,16 +91,20 @@ impl RecordShelf {
         self.open = None;
         let settings = self.store.settings().map_err(fault)?;
         let Held { lock, opened, remarks } = self.store.hold(path, None, self.clock.now()).map_err(fault)?;
-        if let Trust::Newer { format } = opened.trust {
-            let what = format!("{} has format {format}, newer than this program writes.", path.display());
-            return Err(wrong(&what, "Go on with the newer program; this one can read it: asfound review."));
-        }
+        let outside = match opened.trust {
+            Trust::Whole | Trust::Seen { .. } => None,
+            Trust::Changed { entry } => Some(entry),
+            Trust::Newer { format } => {
+                let what = format!("{} has format {format}, newer than this program writes.", path.display());
+                return Err(wrong(&what, "Go on with the newer program; this one can read it: asfound review."));
+            }
+        };
         let remark = (!remarks.is_empty()).then(|| remarks.join(" "));
         let since = opened.inspection.entries().last().map_or(opened.inspection.head().begun, |entry| entry.at);
         let draft = self.store.draft(path).map(Box::new);
         self.lies_at(&opened.inspection, path);
         self.open = Some(Open { file: opened.file, lock, since, watched: settings.photos });
-        Ok(Opened { inspection: opened.inspection, draft, break_hours: settings.break_hours, remark })
+        Ok(Opened { inspection: opened.inspection, draft, break_hours: settings.break_hours, outside, remark })
     }
 
     fn photo(&self, path: Option<&str>) -> Result<PhotoRef, Fault> {
@@ -193,6 +198,12 @@ impl Shelf for RecordShelf {
             Query::Register(kind) => Answer::Register(self.register(*kind)),
             Query::Put(put) => Answer::Put(put.clone(), self.put_paper(put)),
             Query::Copy(folder) => Answer::Elsewhere(self.copy(folder, waiting)),
+            Query::Key(entry, key) => {
+                let signed = self.opened().and_then(|open| {
+                    self.store.sign_entry_by_key(open.file.path(), *entry, Path::new(key)).map_err(fault)
+                });
+                Answer::Key(signed.map(|path| path.display().to_string()))
+            }
             Query::Seal => {
                 let seal = self.opened().and_then(|open| open.file.seal_behind(&[]).map_err(fault));
                 Answer::Seal(seal.map(|seal| (seal.length, seal.sha256)))

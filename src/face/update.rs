@@ -183,6 +183,11 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
             Vec::new()
         }
         Answer::Seal(Ok(seal)) => screen::sign::sealed(model, seal),
+        Answer::Key(Ok(place)) => {
+            model.overlays.retain(|overlay| !matches!(overlay, Overlay::Form(_)));
+            model.say(Tone::Good, format!("Signed by key; the signature is in {place}."));
+            Vec::new()
+        }
         Answer::Register(Ok(register)) => {
             screen::registers::came(model, register);
             Vec::new()
@@ -206,6 +211,7 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
         Answer::Photo(Err(fault))
         | Answer::Elsewhere(Err(fault))
         | Answer::Seal(Err(fault))
+        | Answer::Key(Err(fault))
         | Answer::Register(Err(fault))
         | Answer::Deed(Err(fault)) => {
             model.say(Tone::Bad, fault.to_string());

@@ -50,7 +50,12 @@ fn whole(pen: &mut Pen<'_>, model: &Model) {
     }
     if let Some(overlay) = model.overlays.last() {
         let top = match (&model.screen, overlay) {
-            (Screen::Job(_), Overlay::Far) => 2,
+            // pages that are read take all of it
+            (Screen::Job(_), Overlay::Far | Overlay::Help(_)) => 2,
+            // a long list takes the room it needs
+            (Screen::Job(_), Overlay::List(list)) if list.lines.len() + 10 > below => {
+                below.saturating_sub(list.lines.len() + 1)
+            }
             (Screen::Job(_), _) if bench::says_two_lines(model, pen.width().min(80)) => 9,
             (Screen::Job(_), _) => 8,
             (_, _) => 3,
@@ -65,7 +70,7 @@ fn whole(pen: &mut Pen<'_>, model: &Model) {
 fn lay_over(pen: &mut Pen<'_>, model: &Model, overlay: &Overlay) {
     match (overlay, model.job()) {
         (Overlay::List(list), _) => list::view(pen, list),
-        (Overlay::Form(asked), _) => asked::view(pen, &asked.form),
+        (Overlay::Form(asked), _) => asked::view(pen, &asked.talk),
         (Overlay::Question(question), _) => question::view(pen, question),
         (Overlay::Notice(notice), _) => notice::view(pen, notice),
         (Overlay::Help(help), _) => help::view(pen, help),

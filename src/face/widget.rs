@@ -1,6 +1,7 @@
 //! Things that several screens share.
 
 pub mod digits;
+pub mod form;
 pub mod keybar;
 pub mod listing;
 pub mod scale;

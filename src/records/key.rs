@@ -24,6 +24,9 @@ pub enum KeyFault {
     /// It refused.
     #[error("{PROGRAM} did not sign: {0} Look at the key's path and passphrase, or sign without a key.")]
     Refused(String),
+    /// There is nothing to be signed.
+    #[error("The record cannot be signed: {0}")]
+    Unread(String),
     /// The signature could not be kept.
     #[error(transparent)]
     Save(#[from] super::save_fault::SaveFault),

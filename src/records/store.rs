@@ -96,6 +96,11 @@ impl Store {
         made.map_err(|source| SaveFault::Disk { doing: "making the folder of", path: path.to_owned(), source })
     }
 
+    /// Room left on the disk, in bytes; none where the system does not say.
+    pub fn free_bytes(&self) -> Option<u64> {
+        folder::free_bytes(&self.root)
+    }
+
     /// What a file of this folder is called in messages: its path below the folder.
     pub fn name_of(&self, path: &Path) -> String {
         path.strip_prefix(&self.root).unwrap_or(path).display().to_string()

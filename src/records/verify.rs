@@ -2,6 +2,8 @@
 
 mod keys;
 
+pub(in crate::records) use keys::entry_bytes;
+
 use std::path::{Path, PathBuf};
 
 use crate::domain::entry::{Act, PhotoRef};

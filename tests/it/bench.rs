@@ -1,5 +1,6 @@
 //! The bench from key scripts: messages in, screen out; no time passes, effects run in line.
 
+mod acts;
 mod builder;
 mod demo;
 mod findings;

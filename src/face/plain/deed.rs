@@ -1,48 +1,16 @@
 //! What a dialogue comes to, and its doing: asked of the inspection, or of the files first.
 
 use crate::domain::apply::apply;
-use crate::domain::checklist::Signing;
 use crate::domain::decide::decide;
-use crate::domain::entry::{Act, FindingMade, Late, PhotoRef};
-use crate::domain::id::Id;
-use crate::domain::instrument::{GaugeKind, Instrument};
+use crate::domain::entry::{Act, PhotoRef};
 use crate::domain::refusal::{Refusal, RefusalKind};
 use crate::domain::request::{Decision, Request};
 use crate::domain::signing;
 use crate::domain::stamp::Stamp;
 
+use super::super::acts::Deed;
 use super::doubt::Doubted;
-use super::what_else::Other;
 use super::{Session, Talk, Then, Want, told};
-
-/// What a dialogue comes to.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) enum Deed {
-    /// Asked of the inspection in turn; the first refusal ends it.
-    Ask(Vec<Request>),
-    /// A finding, and the path of its picture: empty for the newest one.
-    Found(Box<FindingMade>, Option<String>),
-    /// A picture of a step.
-    Photo(Option<String>, Option<String>),
-    /// A signature, carrying on these holds.
-    Sign(Signing, Vec<String>),
-    /// To another step.
-    Go(String),
-    /// Another gauge in hand.
-    Gauge(GaugeKind, Id),
-    /// A gauge that the record does not know goes into it, and into the hand.
-    NewGauge(GaugeKind, Box<Instrument>),
-    /// Other hands: who stands for it, who writes.
-    Hands(Id, Option<Id>),
-    /// Entries are late from paper from now on, or no longer.
-    Late(Option<Late>),
-    /// Another dialogue.
-    Open(Other),
-    /// Only said.
-    Say(Vec<String>),
-    /// The end.
-    Leave,
-}
 
 impl Session {
     pub(super) fn perform(&mut self, deed: Deed, now: Stamp, said: &mut Vec<String>) -> Want {
@@ -73,6 +41,10 @@ impl Session {
                 self.answers.clear();
                 return Want::Seal;
             }
+            Deed::Key(entry, path) => {
+                self.answers.clear();
+                return Want::Key(entry, path);
+            }
             Deed::Leave => return Want::Leave,
             Deed::Go(step) => {
                 self.goal = Some(step);
@@ -81,9 +53,14 @@ impl Session {
             Deed::Gauge(kind, id) => {
                 said.extend(self.take_in_hand(kind, id, now));
             }
-            Deed::Hands(by, writer) => {
-                self.by = by;
-                self.writer = writer;
+            Deed::Hands(hands) => {
+                let new: Vec<_> = hands.new.into_iter().map(|person| Request::Do(Act::Person(person))).collect();
+                self.by = hands.by;
+                self.writer = hands.writer;
+                if !new.is_empty() {
+                    self.answers.clear();
+                    return self.ask(new, now, said);
+                }
             }
             Deed::Late(late) => self.late = late,
             Deed::Open(other) => self.talk = Talk::Other(other),

@@ -6,7 +6,7 @@ use crate::domain::refusal::{Refusal, RefusalKind};
 use crate::domain::request::Request;
 use crate::domain::typed::Typed;
 
-use super::Deed;
+use super::super::acts::Deed;
 use super::inquiry::{Answers, Reply};
 
 /// A figure in doubt, with the ways out.

@@ -26,6 +26,12 @@ pub trait Desk {
     /// Why they cannot be had.
     fn seal(&mut self) -> Result<(u64, String), String>;
 
+    /// Signs a sign entry with the key of a file; says where the signature is kept.
+    ///
+    /// # Errors
+    /// Why there is none; the sign entry stands all the same.
+    fn key(&mut self, entry: u32, path: &str) -> Result<String, String>;
+
     /// Takes a picture in: by its path, or the newest of the watched folder.
     ///
     /// # Errors
@@ -78,6 +84,10 @@ pub fn converse(
                 Err(why) => Come::NotSaved(why),
             },
             Want::Seal => Come::Sealed(desk.seal()),
+            Want::Key(entry, path) => {
+                page.flush()?;
+                Come::Keyed(desk.key(entry, &path))
+            }
             Want::Photo(path) => Come::Photo(desk.photo(path.as_deref())),
             Want::Leave => break,
             Want::Line => {

@@ -1,6 +1,6 @@
 //! The question that a step puts, by what it takes.
 
-pub(super) mod look;
+mod look;
 mod reading;
 mod sign;
 
@@ -8,12 +8,12 @@ use crate::domain::checklist::{Point, Step, Takes};
 use crate::domain::entry::{Act, TimerMark};
 use crate::domain::gate;
 use crate::domain::progress;
-use crate::domain::request::Request;
 use crate::domain::stamp::Stamp;
 
+use super::super::acts::{Deed, act};
 use super::course::{Course, Soak, soak};
 use super::inquiry::{Answers, Reply, Stop};
-use super::{Deed, Session, told};
+use super::{Session, told};
 
 impl Session {
     /// The heading of a step, once.
@@ -40,7 +40,7 @@ impl Session {
             Course::Step(step) => step,
             Course::SafeAgain(_) => return self.ask_safe_again(answers),
             Course::Shut(_) | Course::Finished => {
-                let typed = answers.line(Vec::new(), "! for what else, or leave?")?;
+                let typed = answers.line(Vec::new(), "! for what else, or leave")?;
                 return match typed {
                     "leave" => Ok(Deed::Leave),
                     _ => Err(Stop::Wrong(format!("`{typed}` was not taken: no step is open."))),
@@ -48,23 +48,25 @@ impl Session {
             }
         };
         match &step.takes {
-            Takes::Points(points) => self.point(step, points, answers),
+            Takes::Points(_) => self.point(step, answers),
             Takes::Tick => {
                 answers.word("done", &["done"])?;
                 Ok(act(Act::Tick { step: step.id.clone() }))
             }
             Takes::Look => self.look(step, answers),
-            Takes::Readings(grid) => self.reading(step, grid, now, answers),
+            Takes::Readings(grid) => self.reading(step, grid, answers),
             Takes::Soak { .. } => self.soak(step, now, answers),
             Takes::Words => {
                 let text = answers.sentence("in words")?;
                 Ok(act(Act::Note { step: Some(step.id.clone()), text }))
             }
-            Takes::Sign(what) => self.sign(*what, answers),
+            Takes::Sign(what) => self.sign(*what, now, answers),
         }
     }
 
-    fn point(&self, step: &Step, points: &[Point], answers: &mut Answers<'_>) -> Reply<Deed> {
+    /// The first point that is neither confirmed nor marked.
+    pub(super) fn next_point<'s>(&self, step: &'s Step) -> Option<&'s Point> {
+        let Takes::Points(points) = &step.takes else { return None };
         let settled = |point: &&Point| {
             self.inspection.standing_entries().any(|entry| {
                 let (Act::Confirm { step: of, point: which }
@@ -75,7 +77,11 @@ impl Session {
                 *of == step.id && *which == point.id
             })
         };
-        let Some(point) = points.iter().find(|point| !settled(point)) else { return Ok(Deed::Say(Vec::new())) };
+        points.iter().find(|point| !settled(point))
+    }
+
+    fn point(&self, step: &Step, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let Some(point) = self.next_point(step) else { return Ok(Deed::Say(Vec::new())) };
         let name = self.name(&self.by);
         let text = format!("{}: {}. Confirmed by {name}", point.id, point.text);
         let (step, id) = (step.id.clone(), point.id.clone());
@@ -175,9 +181,4 @@ impl Session {
     pub(super) fn name(&self, id: &crate::domain::id::Id) -> String {
         self.inspection.person(id).map_or_else(|| id.to_string(), |person| person.name.clone())
     }
-}
-
-/// One act, asked for.
-pub(super) fn act(act: Act) -> Deed {
-    Deed::Ask(vec![Request::Do(act)])
 }

@@ -24,12 +24,17 @@ pub(super) fn refusal(refusal: &Refusal) -> String {
     let mend = if let RefusalKind::Shut { .. } = kind {
         "The question goes on with what is open.".to_owned()
     } else {
-        kind.mend().replace("Esc, ", "! ").replace("Esc", "!")
+        without_esc(&kind.mend())
     };
     match &refusal.spot {
         Spot::Entry(number) => format!("{} (entry {number}) {mend}", kind.what()),
         Spot::Field | Spot::Step(_) => format!("{} {mend}", kind.what()),
     }
+}
+
+/// The same words for somebody who has no Esc key.
+pub(super) fn without_esc(words: &str) -> String {
+    words.replace("Esc, ", "! ").replace("Esc", "!")
 }
 
 /// What follows from a figure or a finding, with its sign.

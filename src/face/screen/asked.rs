@@ -1,241 +1,231 @@
-//! Forms over a step: a few answers that become one entry. Each purpose has its file; here: keys, drawing, the end.
+//! Dialogues over a step: answers that become entries. The questions are those of the line mode; here: keys, drawing,
+//! and what is done with the last answer.
 
 use crate::domain::checklist::FindingKind;
+use crate::domain::entry::Act;
 use crate::domain::instrument::GaugeKind;
-use crate::domain::request::Request;
+use crate::domain::unit::Unit;
 use crate::records::store::HalfForm;
 
 use super::super::action::Action;
-use super::super::asking;
+use super::super::acts::{self, At, Deed, Other};
 use super::super::effect::{Effect, Query};
 use super::super::field::Field;
-use super::super::form::{Form, Need, Step};
 use super::super::half;
 use super::super::input::Key;
+use super::super::inquiry::{Answers, Reply};
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
-use super::super::pen::{Pen, tail, width};
-use super::{finding, gauge, hands, note, photo, saving, skip, stop, strike, way};
+use super::super::pen::{Pen, tail, width, wrap};
+use super::super::talk::{Heard, Talk};
+use super::{deed, saving, way};
 
 /// What the answers become.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Purpose {
-    /// A strike; entry numbers by line of the first answer.
-    Strike(Vec<u32>),
+    /// A line of what else.
+    Other(Other),
     /// A gauge not known yet.
-    Gauge(GaugeKind),
-    /// A finding on a part.
-    Finding(String, Box<FindingKind>),
-    /// A place or a step left out.
-    Skip(skip::What),
-    /// A part held with a question.
-    Call(String),
-    /// The answer to that question: the call's entry.
-    Answer(u32),
-    /// A note, or figures from paper.
-    Note,
-    /// A picture.
-    Photo,
-    /// Who reads and who writes.
-    Hands,
+    Gauge(GaugeKind, Unit),
+    /// A finding: the part, and the kind by its number there.
+    Finding(String, usize),
     /// Another folder for the record.
     Move,
     /// A copy elsewhere.
     Copy,
 }
 
-/// A form with its purpose.
+/// A dialogue with its purpose.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Asked {
     /// What the answers become.
     pub purpose: Purpose,
     /// The answers.
-    pub form: Form,
+    pub talk: Talk,
 }
 
-/// What a finished form asks for.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Finish {
-    /// These, in turn.
-    Requests(Vec<Request>),
-    /// Something from the files.
+/// What a finished dialogue comes to.
+enum Done {
+    Deed(Deed),
     Query(Query),
-    /// Nothing more: the model was changed.
-    Done,
-    /// Not so: the line that is wrong, and why.
-    Wrong(usize, String),
 }
 
-/// Opens a form.
-pub fn open(model: &mut Model, purpose: Purpose, form: Form) {
-    let left = model.job_mut().and_then(|job| job.take_up(&form.title));
-    model.open(Overlay::Form(Box::new(Asked { purpose, form })));
-    if let Some(left) = left {
-        fill(model, &left);
-    }
-}
-
-/// Puts kept answers into the open form, laying out anew the lines that follow from each.
-pub fn fill(model: &mut Model, half: &HalfForm) {
-    for (number, text) in half.answers.iter().enumerate() {
-        if let Some(Overlay::Form(asked)) = model.overlays.last_mut()
-            && let Some(line) = asked.form.lines.get_mut(number)
-        {
-            line.field = Field::holding(text);
+fn ask(model: &Model, purpose: &Purpose, answers: &mut Answers<'_>) -> Reply<Done> {
+    match purpose {
+        Purpose::Move => saving::folder("go on in which folder", answers).map(|to| Done::Query(Query::Move(to))),
+        Purpose::Copy => saving::folder("a copy into which folder", answers).map(|to| Done::Query(Query::Copy(to))),
+        Purpose::Other(_) | Purpose::Gauge(..) | Purpose::Finding(..) => {
+            let Some(job) = model.job() else { return Ok(Done::Deed(Deed::Say(Vec::new()))) };
+            let at = job.at_hand(model.now.stamp);
+            about(&at, purpose, answers).map(Done::Deed)
         }
-        grow(model);
-    }
-    if let Some(Overlay::Form(asked)) = model.overlays.last_mut() {
-        asked.form.at = usize::try_from(half.at).unwrap_or(0).min(asked.form.lines.len().saturating_sub(1));
     }
 }
 
-/// Lays out anew the lines that follow from an answer.
-pub fn grow(model: &mut Model) {
-    if let Some(Overlay::Form(asked)) = model.overlays.last_mut()
-        && asked.purpose == Purpose::Note
-    {
-        note::grow(&mut asked.form);
+fn about(at: &At<'_>, purpose: &Purpose, answers: &mut Answers<'_>) -> Reply<Deed> {
+    match purpose {
+        Purpose::Other(other) => at.ask(*other, answers),
+        Purpose::Gauge(kind, unit) => acts::enter_gauge(at.inspection, (*kind, *unit), answers),
+        Purpose::Finding(part, kind) => {
+            let part = at.inspection.head().checklist.part(part);
+            let kind: Option<&FindingKind> = part.and_then(|part| part.findings.get(*kind));
+            match (at.step, part, kind) {
+                (Some(step), Some(part), Some(kind)) => {
+                    let made = acts::finding_made(at.inspection, step, (part, kind), answers)?;
+                    Ok(acts::act(Act::Finding(made)))
+                }
+                _ => Ok(Deed::Say(Vec::new())),
+            }
+        }
+        Purpose::Move | Purpose::Copy => Ok(Deed::Say(Vec::new())),
     }
 }
 
-/// Keys of a form.
+/// Opens a dialogue, with what was answered when it was left.
+pub fn open(model: &mut Model, purpose: Purpose, title: &str) -> Vec<Effect> {
+    match Talk::open(title, |answers| ask(model, &purpose, answers)) {
+        Ok(mut talk) => {
+            if let Some(left) = model.job_mut().and_then(|job| job.take_up(title)) {
+                talk.replay(&left.answers, |answers| ask(model, &purpose, answers));
+            }
+            model.open(Overlay::Form(Box::new(Asked { purpose, talk })));
+            Vec::new()
+        }
+        Err(Ok(done)) => finish(model, done, None),
+        Err(Err(words)) => {
+            model.say(Tone::Watch, words);
+            Vec::new()
+        }
+    }
+}
+
+/// Puts kept answers into the dialogue that lies on top.
+pub fn fill(model: &mut Model, half: &HalfForm) {
+    let Some(Overlay::Form(mut asked)) = model.overlays.pop() else { return };
+    let purpose = asked.purpose.clone();
+    asked.talk.replay(&half.answers, |answers| ask(model, &purpose, answers));
+    model.overlays.push(Overlay::Form(asked));
+}
+
+/// Keys of a dialogue.
 pub fn act(model: &mut Model, mut asked: Box<Asked>, action: Action, key: Key) -> Vec<Effect> {
+    let purpose = asked.purpose.clone();
     if action == Action::Back {
         // which entry a number means changes; every other answer is found again
-        if !matches!(asked.purpose, Purpose::Strike(_))
-            && let Some(job) = model.job_mut()
-        {
-            job.lay_aside(&asked.form.title, half::of_form(&asked.form, &[]));
+        if let Some(job) = model.job_mut().filter(|_| purpose != Purpose::Other(Other::Strike)) {
+            job.lay_aside(&asked.talk.title, half::of_talk(&asked.talk, &[]));
         }
         return Vec::new();
     }
-    if action == Action::Line {
-        asked.form.go(way(key));
+    if matches!(action, Action::Line | Action::Other) {
+        asked.talk.go(way(key), |answers| ask(model, &purpose, answers));
     }
-    if action == Action::Other {
-        asked.form.turn(way(key));
-    }
-    let finished = (action == Action::Answer).then(|| asked.form.enter());
-    match finished {
-        Some(Step::Finished) => finish(model, asked),
-        Some(Step::Wrong(words)) => {
+    let heard = (action == Action::Answer).then(|| asked.talk.enter(|answers| ask(model, &purpose, answers)));
+    match heard {
+        Some(Heard::Done(done)) => finish(model, done, Some(asked)),
+        Some(Heard::Wrong(words)) => {
             model.say(Tone::Bad, words);
             model.overlays.push(Overlay::Form(asked));
             Vec::new()
         }
-        Some(Step::Next) | None => {
+        Some(Heard::Next) | None => {
             model.overlays.push(Overlay::Form(asked));
-            grow(model);
             Vec::new()
         }
     }
 }
 
-fn finish(model: &mut Model, mut asked: Box<Asked>) -> Vec<Effect> {
-    let form = &asked.form;
-    let finish = match &asked.purpose {
-        Purpose::Strike(entries) => strike::finish(entries, form),
-        Purpose::Gauge(kind) => gauge::finish(model, *kind, form),
-        Purpose::Finding(part, kind) => finding::finish(model, part, kind, form),
-        Purpose::Skip(what) => skip::finish(what, form),
-        Purpose::Call(part) => stop::finish(part, form),
-        Purpose::Answer(entry) => stop::finish_answer(*entry, form),
-        Purpose::Note => note::finish(model, form),
-        Purpose::Photo => photo::finish(form),
-        Purpose::Hands => hands::finish(model, form),
-        Purpose::Move | Purpose::Copy => saving::finish(&asked.purpose, form),
-    };
-    match finish {
-        Finish::Requests(requests) => {
-            let effects = asking::ask_all(model, requests);
-            // refused: the answers stay
-            if effects.is_empty() && !matches!(model.overlays.last(), Some(Overlay::Question(_))) {
-                model.overlays.push(Overlay::Form(asked));
-            } else {
-                hands::settle(model, &asked);
-                gauge::settle(model, &asked);
-            }
-            effects
-        }
-        Finish::Query(query) => {
+/// The last answer was given. A refusal leaves the dialogue where it is, the last answer in the field.
+fn finish(model: &mut Model, done: Done, asked: Option<Box<Asked>>) -> Vec<Effect> {
+    match done {
+        Done::Deed(deed) => deed::perform(model, deed, asked),
+        Done::Query(query) => {
             model.say(Tone::Plain, "at it");
+            model.overlays.extend(asked.map(Overlay::Form));
             vec![Effect::Ask(Box::new(query))]
-        }
-        Finish::Done => Vec::new(),
-        Finish::Wrong(line, words) => {
-            asked.form.at = line;
-            model.say(Tone::Bad, words);
-            model.overlays.push(Overlay::Form(asked));
-            Vec::new()
         }
     }
 }
 
 /// ```text
-/// -- strike an entry ---------------------------------------------------------
-///   which                 12  inner 0, second up: 0.230 mm
-/// > why                  [ 2_                                              ]
-///      1 typed wrong   2 wrong place   3 wrong gauge   4 slipped
+/// -- overrule what is done with a part ----------------------------------------
+///    overrule which part              Bush, turbine side, replace
+/// >  what is done with it?
+///    [ re_                                                                   ]
+///    1 reuse
+///    3 rework
 /// ```
-pub fn view(pen: &mut Pen<'_>, form: &Form) {
+pub fn view(pen: &mut Pen<'_>, talk: &Talk) {
     pen.clear();
-    pen.rule(0, &form.title);
-    let label = form.lines.iter().map(|line| width(&line.label)).max().unwrap_or(0).min(34);
-    let field = label + 6;
-    let choices = form.line().map_or(0, |line| line.choices.len().min(6) + 1);
-    let room = pen.height().saturating_sub(1 + choices);
-    let first = (form.at + 1).saturating_sub(room.max(1));
+    pen.rule(0, &talk.title);
+    let columns = pen.width().saturating_sub(5);
+    let question = wrap(&format!("{}?", talk.question.text), columns);
+    let before: Vec<_> = talk.question.before.iter().flat_map(|line| wrap(line, columns)).collect();
+    let offers = talk.offers();
+    let wanted = question.len() + 1 + before.len() + offers.len();
+    let room = pen.height().saturating_sub(1);
+    let history = talk.answers.len().min(room.saturating_sub(wanted).max(room.min(2)));
     let mut row = 1;
-    for (number, line) in form.lines.iter().enumerate().skip(first) {
-        if row >= pen.height() {
-            break;
-        }
-        let here = number == form.at;
-        let tone = if here { Tone::Strong } else { Tone::Plain };
-        if here {
-            let mark = pen.glyphs().here.to_string();
-            pen.put(1, row, &mark, Tone::Strong);
-        }
-        pen.cut_in((3, row), &line.label, field - 1, tone);
-        row = if here { draw_field(pen, row, field, line) } else { draw_answer(pen, row, field, line) };
+    for answer in talk.answers.iter().skip(talk.answers.len() - history) {
+        let end = pen.width().saturating_sub(1);
+        pen.cut_in((3, row), &short(&answer.asked), 40, Tone::Plain);
+        let (shown, tone) =
+            if answer.shown.is_empty() { ("-", Tone::Quiet) } else { (answer.shown.as_str(), Tone::Strong) };
+        pen.cut_in((42, row), shown, end, tone);
+        row += 1;
     }
+    let here = pen.glyphs().here.to_string();
+    pen.put(1, row, &here, Tone::Strong);
+    for line in &question {
+        pen.put(3, row, line, Tone::Strong);
+        row += 1;
+    }
+    row = field(pen, row, &talk.field);
+    for line in &before {
+        pen.put(3, row, line, Tone::Plain);
+        row += 1;
+    }
+    choices(pen, row, talk, &offers);
 }
 
-fn draw_answer(pen: &mut Pen<'_>, row: usize, x: usize, line: &super::super::form::Line) -> usize {
+fn field(pen: &mut Pen<'_>, row: usize, field: &Field) -> usize {
     let end = pen.width().saturating_sub(1);
-    match (line.answer(), line.need) {
-        (Some(answer), _) => pen.cut_in((x, row), &answer, end, Tone::Strong),
-        (None, Need::Later) => pen.put(x, row, "later", Tone::Watch),
-        (None, Need::Wanted | Need::Free) => pen.put(x, row, "-", Tone::Quiet),
-    };
+    pen.put(3, row, "[ ", Tone::Key);
+    let shown = tail(field.text(), end.saturating_sub(9).max(1));
+    pen.put(5, row, &format!("{shown}_"), Tone::Field);
+    pen.put(end.saturating_sub(1), row, "]", Tone::Key);
     row + 1
 }
 
-fn draw_field(pen: &mut Pen<'_>, row: usize, x: usize, line: &super::super::form::Line) -> usize {
-    let end = pen.width().saturating_sub(1);
-    let room = end.saturating_sub(x + 5).max(1);
-    let shown = tail(line.field.text(), room);
-    pen.put(x, row, "[ ", Tone::Plain);
-    pen.put(x + 2, row, &format!("{shown}_"), Tone::Field);
-    pen.put(end.saturating_sub(1), row, "]", Tone::Plain);
-    let mut next = row + 1;
-    let hint = match line.need {
-        Need::Later if line.hint.is_empty() => "empty: later, and held until given".to_owned(),
-        Need::Later => format!("{}; empty: later", line.hint),
-        Need::Wanted | Need::Free => line.hint.clone(),
-    };
-    if !hint.is_empty() {
-        pen.cut_in((x + 2, next), &hint, end, Tone::Quiet);
-        next += 1;
+fn choices(pen: &mut Pen<'_>, y: usize, talk: &Talk, offers: &[usize]) {
+    let room = pen.height().saturating_sub(y);
+    let marked = talk.marked.and_then(|marked| offers.iter().position(|offer| *offer == marked));
+    // the last row says how many do not fit
+    let fits = if offers.len() > room { room.saturating_sub(1) } else { room };
+    let first = marked.map_or(0, |marked| (marked + 1).saturating_sub(fits));
+    let keys = offers.iter().filter_map(|at| talk.question.choices.get(*at)).map(|choice| width(&choice.key)).max();
+    let wide = keys.unwrap_or(1).max(2);
+    for (row, at) in offers.iter().skip(first).take(fits).enumerate() {
+        let Some(choice) = talk.question.choices.get(*at) else { continue };
+        let key = if choice.key.is_empty() { (at + 1).to_string() } else { choice.key.clone() };
+        let here = Some(*at) == talk.marked;
+        if here {
+            pen.wash(y + row, Tone::Here);
+        }
+        let end = pen.width().saturating_sub(1);
+        let is_number = key.bytes().all(|byte| byte.is_ascii_digit());
+        let key = if is_number { format!("{key:>wide$}") } else { format!("{key:<wide$}") };
+        pen.put(3, y + row, &key, if here { Tone::Here } else { Tone::Key });
+        pen.cut_in((4 + wide, y + row), &choice.words, end, if here { Tone::Here } else { Tone::Plain });
     }
-    let chosen = line.chosen();
-    for (number, choice) in line.choices.iter().enumerate().take(9) {
-        let mine = chosen == Some(number);
-        let tone = if mine { Tone::Here } else { Tone::Plain };
-        let after = pen.put(x + 2, next, &format!("{} ", number + 1), Tone::Key);
-        pen.cut_in((after, next), choice, end, tone);
-        next += 1;
+    if offers.len() > fits {
+        let more = offers.len() - fits;
+        pen.put(3, y + fits, &format!("{more} more: arrows, or type a few letters of it"), Tone::Quiet);
     }
-    next
+}
+
+/// What was asked, short: up to the first comma, bracket or example.
+fn short(asked: &str) -> String {
+    let end = [" (", ", ", "; ", ": "].iter().filter_map(|mark| asked.find(mark)).min();
+    asked.get(..end.unwrap_or(asked.len())).unwrap_or(asked).to_owned()
 }

@@ -48,6 +48,12 @@ impl Help {
         Self { title: format!("keys: {}", scope.title().to_lowercase()), lines: lines.collect(), scroll: 0 }
     }
 
+    /// Plain lines.
+    pub fn text(title: &str, lines: &[String]) -> Self {
+        let lines = lines.iter().map(|line| (String::new(), line.clone()));
+        Self { title: title.to_owned(), lines: lines.collect(), scroll: 0 }
+    }
+
     /// Signs and words.
     pub fn words() -> Self {
         let lines = WORDS.iter().map(|(word, meaning)| ((*word).to_owned(), (*meaning).to_owned()));
@@ -79,9 +85,11 @@ pub fn view(pen: &mut Pen<'_>, help: &Help) {
     let mut row = 1;
     for (word, meaning) in help.lines.iter().skip(help.scroll) {
         pen.put(2, row, word, Tone::Key);
-        let columns = pen.width().saturating_sub(21);
-        for line in super::super::pen::wrap(meaning, columns) {
-            pen.put(20, row, &line, Tone::Plain);
+        let x = if word.is_empty() { 2 } else { 20 };
+        let columns = pen.width().saturating_sub(x + 1);
+        for (number, line) in super::super::pen::wrap(meaning, columns).iter().enumerate() {
+            let x = if word.is_empty() && number > 0 { x + 2 } else { x };
+            pen.put(x, row, line, Tone::Plain);
             row += 1;
         }
     }

@@ -8,9 +8,12 @@ use super::super::form::Go;
 use super::super::input::Key;
 use super::super::look::Tone;
 use super::super::model::{Model, Screen};
-use super::super::pen::Pen;
+use super::super::pen::{Pen, width, wrap};
 use super::super::widget::{keybar, listing};
 use super::{begin, bench, registers, way};
+
+/// So many due lines leave room for what is wrong; `asfound due` prints them all.
+const MOST_DUE: usize = 6;
 
 /// What a line opens.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -48,11 +51,23 @@ impl Home {
         there
     }
 
+    /// Whether beginning stands first: nothing is begun and nothing waits.
+    fn begins(&self) -> bool {
+        self.facts.going.is_empty() && self.facts.waiting.is_empty()
+    }
+
     fn lines(&self) -> Vec<Opens> {
         let going = self.facts.going.iter().map(|one| Opens::Record(one.inspection.clone()));
-        let waiting = self.facts.waiting.iter().map(|one| Opens::Reading(one.inspection.clone()));
-        let due = self.facts.due.iter().map(|one| Opens::Begin(Some(one.rotor.clone())));
-        going.chain(waiting).chain(due).chain([Opens::Begin(None), Opens::Registers]).collect()
+        let waiting = self.facts.waiting.iter().map(|one| {
+            let opens = if one.is_returned { Opens::Record } else { Opens::Reading };
+            opens(one.inspection.clone())
+        });
+        let due = self.facts.due.iter().take(MOST_DUE).map(|one| Opens::Begin(Some(one.rotor.clone())));
+        let mut lines: Vec<_> = going.chain(waiting).chain(due).collect();
+        let at = if self.begins() { 0 } else { lines.len() };
+        lines.insert(at, Opens::Begin(None));
+        lines.push(Opens::Registers);
+        lines
     }
 }
 
@@ -81,8 +96,8 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
         Some(Opens::Record(inspection)) => vec![Effect::Ask(Box::new(Query::Open(inspection)))],
         Some(Opens::Reading(inspection)) => vec![Effect::Ask(Box::new(Query::Read(inspection, None)))],
         Some(Opens::Begin(rotor)) => {
-            let begin = begin::Begin::new(home.facts.clone(), rotor.as_deref());
-            model.screen = Screen::Begin(Box::new(begin));
+            let facts = home.facts.clone();
+            begin::open(model, facts, rotor.as_deref());
             Vec::new()
         }
         Some(Opens::Registers) => registers::open(model),
@@ -119,11 +134,18 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
     let now = model.now.stamp;
     pen.right(1, 0, &format!("{}, {}", long_day(now.date()), now.clock()), Tone::Title);
     let mut draw = Draw { pen, y: 2, number: 0, marked: home.marked };
+    let begin = "begin an inspection: rotor, hours and a name";
+    let half = if home.facts.begun.is_some() { "half answered" } else { "" };
+    if home.begins() {
+        draw.entry(begin, half);
+        draw.y += 1;
+    }
     draw.going(&home.facts);
     draw.waiting(&home.facts);
     draw.due(&home.facts);
-    let half = if home.facts.begun.is_some() { "half answered" } else { "" };
-    draw.entry("begin an inspection", half);
+    if !home.begins() {
+        draw.entry(begin, half);
+    }
     draw.entry("people, instruments, limits sheets, rotors, own checklists", "");
     let y = draw.y + 1;
     let end = pen.width().saturating_sub(1);
@@ -132,7 +154,13 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
         pen.cut_in((1, y + row), &format!("! {wrong}"), end, Tone::Bad);
     }
     let below = pen.height().saturating_sub(1);
-    pen.cut_in((1, below.saturating_sub(3)), &format!("files in {}", home.facts.folder), end, Tone::Quiet);
+    pen.cut_in(
+        (1, below.saturating_sub(3)),
+        &format!("files in {}", home.facts.folder),
+        end.saturating_sub(14),
+        Tone::Quiet,
+    );
+    pen.right(1, below.saturating_sub(3), &home.facts.room, Tone::Quiet);
     bench::said_line(pen, below.saturating_sub(2), model);
     keybar::draw(pen, below, Scope::Home);
 }
@@ -166,9 +194,11 @@ impl Draw<'_, '_> {
     }
 
     fn below(&mut self, words: &str, tone: Tone) {
-        let end = self.pen.width().saturating_sub(1);
-        self.pen.cut_in((14, self.y), words, end, tone);
-        self.y += 1;
+        let columns = self.pen.width().saturating_sub(15);
+        for line in wrap(words, columns) {
+            self.pen.put(14, self.y, &line, tone);
+            self.y += 1;
+        }
     }
 
     fn going(&mut self, facts: &HomeFacts) {
@@ -194,7 +224,14 @@ impl Draw<'_, '_> {
         }
         self.title("WAITING FOR SOMEONE");
         for one in &facts.waiting {
-            self.entry(&format!("{:<9} {}", one.rotor, one.what), &one.whom);
+            let words = format!("{:<9} {}", one.rotor, one.what);
+            // what does not fit beside it goes below it
+            if width(&words) + width(&one.whom) + 7 > self.pen.width() {
+                self.entry(&words, "");
+                self.below(&one.whom, Tone::Watch);
+            } else {
+                self.entry(&words, &one.whom);
+            }
         }
         self.y += 1;
     }
@@ -203,10 +240,9 @@ impl Draw<'_, '_> {
         if facts.due.is_empty() {
             return;
         }
-        self.title("DUE NEXT                      by hours      by date        because");
-        for one in &facts.due {
-            let words =
-                format!("{:<9} {:<16} {:>9}     {:<14} {}", one.rotor, one.what, one.hours, one.date, one.because);
+        self.title(&format!("{:<13}{:<17}{:>11}  {:<18}because", "DUE NEXT", "", "by hours", "by date"));
+        for one in facts.due.iter().take(MOST_DUE) {
+            let words = format!("{:<10}{:<17}{:>11}  {:<18}{}", one.rotor, one.what, one.hours, one.date, one.because);
             self.entry(&words, "");
         }
         self.y += 1;

@@ -18,6 +18,8 @@ use crate::face::form::Go;
 pub enum Purpose {
     /// Everything else.
     Elses,
+    /// The rarer lines of it.
+    More,
     /// A gauge of this kind; the ids by line, then "another one".
     Gauge(GaugeKind, Vec<Id>),
     /// A kind of finding; the part.
@@ -63,6 +65,7 @@ pub fn act(model: &mut Model, mut list: List, action: Action, key: Key) -> Vec<E
         model.way.extend(list.lines.get(list.marked).map(|(words, _)| words.clone()));
         return match list.purpose.clone() {
             Purpose::Elses => elses::chosen(model, list.marked),
+            Purpose::More => elses::chosen_more(model, list.marked),
             Purpose::Gauge(kind, ids) => gauge::chosen(model, kind, ids.get(list.marked)),
             Purpose::Finding(part) => finding::chosen(model, &part, list.marked),
             Purpose::Saving => saving::chosen(model, list.marked),

@@ -18,11 +18,9 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
     let Some(job) = model.job() else { return Vec::new() };
     let Some(step) = job.step() else { return Vec::new() };
     let part = job.inspection.head().checklist.part(&step.part);
-    let kind = part.and_then(|part| part.findings.get(job.at())).cloned();
-    if let Some(kind) = kind {
-        let part = step.part.clone();
-        finding::open_form(model, &part, kind);
-        return Vec::new();
+    if part.is_some_and(|part| job.at() < part.findings.len()) {
+        let (part, kind) = (step.part.clone(), job.at());
+        return finding::chosen(model, &part, kind);
     }
     if progress::state(&job.inspection, step) == StepState::Done {
         bench::next_step(model);

@@ -1,12 +1,12 @@
 //! A save that failed: said on every screen, typing goes on, and three ways out are offered.
 
-use super::super::effect::{Effect, Fault, Query};
-use super::super::form::{Form, Line, Need};
+use super::super::effect::{Effect, Fault};
 use super::super::half;
+use super::super::inquiry::{Answers, Reply};
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
 use super::super::update::to_home;
-use super::asked::{self, Finish, Purpose};
+use super::asked::{self, Purpose};
 use super::list::{self, List};
 
 /// The writer says that a save failed.
@@ -47,26 +47,26 @@ pub fn ways_out(model: &mut Model) {
 
 /// A way was chosen.
 pub fn chosen(model: &mut Model, line: usize) -> Vec<Effect> {
-    let folder = |label: &str| vec![Line::text(label, "a folder that can be written to", Need::Wanted)];
     match line {
         0 => {
             model.say(Tone::Plain, "trying again");
-            return vec![Effect::Retry];
+            vec![Effect::Retry]
         }
-        1 => asked::open(model, Purpose::Move, Form::new("go on in another folder", folder("which folder"))),
-        2 => asked::open(model, Purpose::Copy, Form::new("a copy elsewhere", folder("into which folder"))),
+        1 => asked::open(model, Purpose::Move, "go on in another folder: what waits goes there too"),
+        2 => asked::open(model, Purpose::Copy, "a copy elsewhere, with what waits"),
         _ => {
             let mut effects = half::keep(model);
             effects.extend(to_home(model).into_iter().take(1));
             effects.push(Effect::End(1));
-            return effects;
+            effects
         }
     }
-    Vec::new()
 }
 
-/// The folder was named.
-pub fn finish(purpose: &Purpose, form: &Form) -> Finish {
-    let Some(folder) = form.answer(0) else { return Finish::Wrong(0, "Which folder?".to_owned()) };
-    Finish::Query(if *purpose == Purpose::Move { Query::Move(folder) } else { Query::Copy(folder) })
+/// Which folder.
+///
+/// # Errors
+/// The question.
+pub fn folder(text: &str, answers: &mut Answers<'_>) -> Reply<String> {
+    answers.sentence(&format!("{text} (one that can be written to, such as a stick)"))
 }

@@ -55,7 +55,7 @@ pub fn sealed(model: &mut Model, (length, sha256): (u64, String)) -> Vec<Effect>
 /// The field for the name.
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     if job.is_step_settled() && job.field().is_empty() {
-        pen.put(3, y, "signed. Enter: next step", Tone::Strong);
+        pen.put(3, y, "signed. Enter: next step. Esc 0 signs it with a key too, or plans anew", Tone::Strong);
         return;
     }
     let x = pen.put(3, y, &format!("type the name to sign: {}", job.name(&job.by)), Tone::Strong);

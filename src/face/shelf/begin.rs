@@ -13,7 +13,8 @@ use crate::domain::stamp::Stamp;
 use crate::domain::standing::past_of;
 use crate::records::inspection_file::{self, InspectionFile};
 
-use super::super::effect::{Beginning, Fault};
+use super::super::acts::begin::Beginning;
+use super::super::effect::Fault;
 use super::{RecordShelf, fault, wrong};
 
 impl RecordShelf {
@@ -23,7 +24,10 @@ impl RecordShelf {
     /// Why nothing was begun.
     pub fn begin(&self, beginning: &Beginning) -> Result<PathBuf, Fault> {
         let now = self.clock.now();
-        let rotor = self.rotor(beginning)?;
+        let rotor = beginning.rotor.clone();
+        // a sheet that may not judge it is told before anything is written
+        let sheet = self.sheet(&rotor)?;
+        self.enter_rotor(&rotor)?;
         let lock = self.store.lock(&rotor.id, beginning.by.id.as_str(), now).map_err(fault)?;
         let mut people = self.store.people().map_err(fault)?;
         if !people.iter().any(|person| person.id.same_as(&beginning.by.id)) {
@@ -50,7 +54,7 @@ impl RecordShelf {
             parts: last.map_or_else(|| rotor.parts.clone(), |last| last.inspection.parts().clone()),
             opened: beginning.opening.clone(),
             checklist,
-            sheet: self.sheet(&rotor)?,
+            sheet,
             instruments: self.store.instruments().map_err(fault)?,
             people,
             history: earlier.iter().flat_map(|one| past_of(&one.inspection)).collect(),
@@ -62,13 +66,11 @@ impl RecordShelf {
         Ok(new.path)
     }
 
-    fn rotor(&self, beginning: &Beginning) -> Result<Rotor, Fault> {
+    /// A rotor that the folder does not know goes into it.
+    fn enter_rotor(&self, rotor: &Rotor) -> Result<(), Fault> {
         let listed = self.store.rotors().map_err(fault)?;
-        let known =
-            listed.into_iter().filter_map(|listed| listed.rotor.ok()).find(|one| one.id.same_as(&beginning.rotor));
-        known.ok_or_else(|| {
-            wrong(&format!("{} is not in the folder any more.", beginning.rotor), "Choose another rotor.")
-        })
+        let is_known = listed.iter().any(|one| one.rotor.as_ref().is_ok_and(|known| known.id.same_as(&rotor.id)));
+        if is_known { Ok(()) } else { self.store.save_rotor(rotor).map_err(fault) }
     }
 
     /// Limits made up for a demonstration never judge a real machine.

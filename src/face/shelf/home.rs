@@ -1,7 +1,10 @@
 //! What the first screen shows, read from the folder each time: there is no index.
 
+use std::path::{Path, PathBuf};
+
 use crate::domain::checklist::Signing;
 use crate::domain::due;
+use crate::domain::entry::Entry;
 use crate::domain::gate;
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
@@ -9,45 +12,71 @@ use crate::domain::progress;
 use crate::domain::signing;
 use crate::domain::stamp::{Stamp, long_day};
 use crate::domain::telling::name_of;
+use crate::records::inspection_file::{Opened, Trust};
 use crate::records::store::{Draft, HalfTyped};
 
-use super::super::effect::{Due, Fault, Going, HomeFacts, RotorFacts, Waiting};
+use super::super::effect::{Due, Fault, Going, HomeFacts, Waiting};
 use super::super::screen::soak;
+use super::known::{last_of, scope_of};
 use super::{RecordShelf, fault};
+
+/// Less room than this is told before a save fails: some thousand records.
+const LITTLE_ROOM: u64 = 200_000_000;
 
 impl RecordShelf {
     /// Everything of the first screen; what cannot be read is told as wrong and hides nothing else.
     pub(super) fn home(&self) -> Result<HomeFacts, Fault> {
         let now = self.clock.now();
         let mut facts = HomeFacts { folder: self.store.root().display().to_string(), ..HomeFacts::default() };
+        self.room(&mut facts);
         for listed in self.store.rotors().map_err(fault)? {
             match listed.rotor {
                 Ok(rotor) => {
                     facts.invented |= rotor.invented;
                     let id = rotor.id.clone();
-                    facts.rotors.push(RotorFacts { rotor, last: None, manual: None });
+                    facts.known.rotors.push((rotor, crate::face::acts::begin::Last::default()));
                     self.records_of(&id, now, &mut facts);
                 }
                 Err(problems) => facts.wrong.push(problems.to_string()),
             }
         }
         facts.begun = self.store.begin_draft();
-        facts.people = self.store.people().unwrap_or_default();
+        match self.store.people() {
+            Ok(people) => facts.known.people = people,
+            Err(problems) => facts.wrong.push(problems.to_string()),
+        }
         self.checklists(&mut facts);
         match self.store.instruments() {
             Ok(gauges) => {
-                let late = gauges.iter().filter(|gauge| gauge.is_past_date(now.date()));
-                facts.wrong.extend(late.map(|gauge| format!("{} is past its date", gauge.id)));
+                let late = gauges.iter().filter_map(|gauge| {
+                    let due = gauge.calibration(now.date())?.due.filter(|due| *due < now.date())?;
+                    let days = (now.date() - due).num_days();
+                    Some(format!("{} is {days} {} past its date", gauge.id, if days == 1 { "day" } else { "days" }))
+                });
+                facts.wrong.extend(late);
             }
             Err(problems) => facts.wrong.push(problems.to_string()),
         }
         Ok(facts)
     }
 
+    fn room(&self, facts: &mut HomeFacts) {
+        let Some(free) = self.store.free_bytes() else { return };
+        let words = if free >= 10_000_000_000 {
+            format!("{} GB free", free / 1_000_000_000)
+        } else {
+            format!("{} MB free", free / 1_000_000)
+        };
+        if free < LITTLE_ROOM {
+            facts.wrong.push(format!("only {words} where the records lie: make room before readings cannot be saved"));
+        }
+        facts.room = words;
+    }
+
     fn checklists(&self, facts: &mut HomeFacts) {
         for name in self.store.checklist_names().unwrap_or_default() {
             match self.store.checklist(&name) {
-                Ok(Some(checklist)) => facts.checklists.push((checklist.id, checklist.title)),
+                Ok(Some(checklist)) => facts.known.checklists.push(scope_of(&checklist)),
                 Ok(None) => {}
                 Err(problems) => facts.wrong.push(problems.to_string()),
             }
@@ -55,18 +84,19 @@ impl RecordShelf {
     }
 
     fn records_of(&self, rotor: &Id, now: Stamp, facts: &mut HomeFacts) {
+        let mut ids: Vec<(String, PathBuf)> = Vec::new();
         let mut read = Vec::new();
         for path in self.store.records(rotor).unwrap_or_default() {
             match self.store.open(&path) {
                 Ok(opened) => {
-                    let inspection = opened.inspection;
-                    Self::remember(&inspection, facts);
-                    if signing::standing_signature(&inspection, Signing::Close).is_none() {
-                        facts.going.push(going(&inspection, self.store.draft(&path).as_ref(), now));
-                    } else if let Some(waiting) = waiting(&inspection) {
-                        facts.waiting.push(waiting);
+                    let id = opened.inspection.head().id.clone();
+                    if let Some((_, other)) = ids.iter().find(|(known, _)| *known == id) {
+                        let (one, other) = (self.store.name_of(&path), self.store.name_of(other));
+                        facts.wrong.push(format!("{one} and {other} are two copies of {id}; neither is preferred"));
                     }
-                    read.push(inspection);
+                    ids.push((id, path.clone()));
+                    self.record(&path, &opened, now, facts);
+                    read.push(opened.inspection);
                 }
                 Err(problems) => facts.wrong.push(problems.to_string()),
             }
@@ -74,12 +104,27 @@ impl RecordShelf {
         facts.due.extend(due::of_rotor(&read.iter().collect::<Vec<_>>()).into_iter().map(told));
     }
 
-    /// Hours and manual of the latest record are offered at the next opening.
-    fn remember(inspection: &Inspection, facts: &mut HomeFacts) {
-        let (head, opening) = (inspection.head(), inspection.opening());
-        let Some(known) = facts.rotors.iter_mut().find(|one| one.rotor.id == head.rotor.id) else { return };
-        known.last = opening.machine_hours.map(|hours| (hours.to_string(), head.begun.date()));
-        known.manual = opening.manual.as_ref().map(|manual| (manual.title.clone(), manual.edition.clone()));
+    fn record(&self, path: &Path, opened: &Opened, now: Stamp, facts: &mut HomeFacts) {
+        let inspection = &opened.inspection;
+        if let Trust::Changed { entry } = opened.trust {
+            let at = if entry == 0 { "its line ends were turned".to_owned() } else { format!("from entry {entry} on") };
+            facts.wrong.push(format!("{} was changed outside this program, {at}", inspection.head().id));
+        }
+        remember(inspection, facts);
+        let came_back = !signing::open_remarks(inspection).is_empty();
+        if came_back || signing::standing_signature(inspection, Signing::Close).is_some() {
+            facts.waiting.extend(waiting(inspection, now));
+        } else {
+            facts.going.push(going(inspection, self.store.draft(path).as_ref(), now));
+        }
+    }
+}
+
+/// What the latest record tells the next one.
+fn remember(inspection: &Inspection, facts: &mut HomeFacts) {
+    let rotor = &inspection.head().rotor.id;
+    if let Some((_, last)) = facts.known.rotors.iter_mut().find(|(known, _)| known.id == *rotor) {
+        *last = last_of(inspection);
     }
 }
 
@@ -111,6 +156,8 @@ fn going(inspection: &Inspection, draft: Option<&Draft>, now: Stamp) -> Going {
     });
     let soaks =
         progress::soaking(inspection).into_iter().map(|one| format!("{}: {}", one.step.title, soak::said(&one, now).0));
+    let pending = signing::countersign_pending(inspection);
+    let pending = pending.last().map(|sign| format!("decisions: {}", pending_words(sign, now)));
     let begun = if head.begun.date() == now.date() { "today".to_owned() } else { long_day(head.begun.date()) };
     Going {
         inspection: head.id.clone(),
@@ -118,24 +165,38 @@ fn going(inspection: &Inspection, draft: Option<&Draft>, now: Stamp) -> Going {
         what: format!("{}, begun {begun} by {}", head.checklist.id, name_of(inspection, &head.by)),
         step: position.map_or_else(String::new, |(number, of)| format!("step {number} of {of}")),
         stopped,
-        soaks: soaks.collect(),
+        soaks: soaks.chain(pending).collect(),
     }
 }
 
-/// What a closed record still waits for.
-fn waiting(inspection: &Inspection) -> Option<Waiting> {
+/// `countersign pending ashore, 70 days`.
+fn pending_words(sign: &Entry, now: Stamp) -> String {
+    let days = (now.date() - sign.at.date()).num_days();
+    let since = match days {
+        0 => "since today".to_owned(),
+        1 => "1 day".to_owned(),
+        days => format!("{days} days"),
+    };
+    format!("countersign pending ashore, {since}")
+}
+
+/// What a record still waits for: answers to remarks, or a countersignature.
+fn waiting(inspection: &Inspection, now: Stamp) -> Option<Waiting> {
     let head = inspection.head();
-    let sign = signing::standing_signature(inspection, Signing::Close)?;
-    let remarks = signing::open_remarks(inspection).len();
-    let whom = match remarks {
-        0 if signing::countersigned(inspection, sign.number).is_some() => return None,
-        0 => "countersign pending".to_owned(),
-        remarks => format!("came back: {remarks} remarks"),
+    let remarks = signing::open_remarks(inspection);
+    let returned = remarks.last().and_then(|(entry, ..)| inspection.entry(*entry));
+    let (whom, is_returned) = match returned {
+        Some(entry) => {
+            let count = if remarks.len() == 1 { "1 remark".to_owned() } else { format!("{} remarks", remarks.len()) };
+            (format!("came back: {count} by {}", name_of(inspection, entry.doer())), true)
+        }
+        None => (pending_words(signing::countersign_pending(inspection).last()?, now), false),
     };
     Some(Waiting {
         inspection: head.id.clone(),
         rotor: head.rotor.id.to_string(),
         what: format!("{}, {}", head.checklist.id, long_day(head.begun.date())),
         whom,
+        is_returned,
     })
 }

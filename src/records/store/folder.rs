@@ -68,3 +68,10 @@ pub(super) fn end_of(path: &Path, most: u64) -> io::Result<(Vec<u8>, bool)> {
 pub(super) fn written(path: &Path) -> io::Result<SystemTime> {
     fs::metadata(path)?.modified()
 }
+
+/// Room left on the disk of a folder that may not be there yet; none where the system does not say.
+pub(super) fn free_bytes(folder: &Path) -> Option<u64> {
+    let there = folder.ancestors().find(|folder| folder.exists())?;
+    let disk = rustix::fs::statvfs(there).ok()?;
+    disk.f_bavail.checked_mul(disk.f_frsize)
+}

@@ -7,6 +7,7 @@ use crate::domain::person::Person;
 use super::super::durable::{Known, replace};
 use super::super::key::{self, KeyFault};
 use super::super::save_fault::SaveFault;
+use super::super::verify::entry_bytes;
 use super::Store;
 
 impl Store {
@@ -19,6 +20,17 @@ impl Store {
         let path = self.signature_path(record, entry);
         self.keep_file(&path, &signature)?;
         Ok(path)
+    }
+
+    /// The same for an entry of a record on the disk.
+    ///
+    /// # Errors
+    /// When the record cannot be read or has no such entry, when `ssh-keygen` refuses or the disk does.
+    pub fn sign_entry_by_key(&self, record: &Path, entry: u32, key: &Path) -> Result<PathBuf, KeyFault> {
+        let opened = self.open(record).map_err(|problems| KeyFault::Unread(problems.to_string()))?;
+        let bytes = entry_bytes(&opened, opened.file.bytes(), entry);
+        let bytes = bytes.ok_or_else(|| KeyFault::Unread(format!("There is no entry {entry} in it.")))?;
+        self.sign_by_key(record, (entry, bytes), key)
     }
 
     /// Where the signature by key of an entry is kept.

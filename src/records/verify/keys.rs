@@ -13,6 +13,12 @@ use super::Verified;
 pub(super) const NO_KEY: &str = "a seal without a key shows a change only to who does not reckon all chain values anew; \
 it does not prove who signed.";
 
+/// The bytes of an entry, as they are chained and signed; `lf` is the file with its line ends as LF.
+pub(in crate::records) fn entry_bytes<'b>(opened: &Opened, lf: &'b [u8], number: u32) -> Option<&'b [u8]> {
+    let place = opened.inspection.entries().iter().position(|entry| entry.number == number)?;
+    lf.get(opened.stretches.get(place)?.entry.clone())
+}
+
 pub(super) fn look(store: &Store, file: &Path, opened: &Opened, verified: &mut Verified) {
     let lf: Vec<u8> = lf_bytes(opened);
     let signs: Vec<&Entry> =
@@ -43,9 +49,7 @@ pub(super) fn look(store: &Store, file: &Path, opened: &Opened, verified: &mut V
         }
     };
     for entry in keyed {
-        let place = opened.inspection.entries().iter().position(|other| other.number == entry.number);
-        let stretch = place.and_then(|place| opened.stretches.get(place));
-        let bytes = stretch.and_then(|stretch| lf.get(stretch.entry.clone())).unwrap_or_default();
+        let bytes = entry_bytes(opened, &lf, entry.number).unwrap_or_default();
         let signature = store.signature_path(file, entry.number);
         let check = Check {
             signature: &signature,

@@ -46,6 +46,7 @@ pub(crate) struct Bench {
     pub(super) pressed: usize,
     /// A real folder in the place of the pretended answers.
     shelf: Option<RecordShelf>,
+    pub(super) handed_over: usize,
 }
 
 impl Bench {
@@ -63,6 +64,7 @@ impl Bench {
             status: None,
             pressed: 0,
             shelf: None,
+            handed_over: 0,
         }
     }
 
@@ -95,7 +97,13 @@ impl Bench {
     }
 
     pub(super) fn on(inspection: Inspection) -> Self {
-        Self::opened(Opened { inspection, draft: None, break_hours: 12, remark: None })
+        Self::opened(Opened { inspection, draft: None, break_hours: 12, outside: None, remark: None })
+    }
+
+    /// A record that was changed outside, from this entry on.
+    pub(super) fn changed_outside(entry: u32) -> Self {
+        let inspection = demo::up_to("bush.ts/clearance");
+        Self::opened(Opened { inspection, draft: None, break_hours: 12, outside: Some(entry), remark: None })
     }
 
     /// Killed and started again: the record and the draft as they lie on the disk.
@@ -105,6 +113,7 @@ impl Bench {
             inspection: job.inspection,
             draft: self.draft.map(Box::new),
             break_hours: 12,
+            outside: None,
             remark: None,
         })
     }
@@ -233,6 +242,10 @@ impl Bench {
                 }
             }
             Effect::Ask(query) => self.fetch(*query),
+            Effect::HandOver(query) => {
+                self.handed_over += 1;
+                self.fetch(*query);
+            }
             Effect::PutDown => {
                 if let Some(shelf) = &mut self.shelf {
                     shelf.put_down();
@@ -263,7 +276,7 @@ impl Bench {
             let at = self.at;
             return self.effects(Message::Answered(Box::new(answer), at));
         }
-        let opened = |inspection| Opened { inspection, draft: None, break_hours: 12, remark: None };
+        let opened = |inspection| Opened { inspection, draft: None, break_hours: 12, remark: None, outside: None };
         let answer = match query {
             Query::Home => Answer::Home(Ok(HomeFacts { begun: self.begun.clone(), ..demo::facts() })),
             Query::Open(_) => Answer::Opened(Ok(Box::new(opened(demo::begun())))),
@@ -279,6 +292,7 @@ impl Bench {
                 Answer::Photo(Err(Fault { what: "No picture there.".into(), mend: "Type its path.".into() }))
             }
             Query::Register(_) | Query::Put(_) => panic!("forms are filled in over a folder: Bench::over"),
+            Query::Key(entry, _) => Answer::Key(Ok(format!("/home/bench/{entry}.sig"))),
             Query::Seal => Answer::Seal(Ok((4096, "0".repeat(64)))),
         };
         let moved = matches!(answer, Answer::Elsewhere(_));

@@ -13,7 +13,8 @@ use asfound::domain::progress;
 use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::rotor::{Fitted, Rotor};
 use asfound::domain::stamp::{Stamp, day};
-use asfound::face::effect::{Due, Going, HomeFacts, RotorFacts, Waiting};
+use asfound::face::acts::begin::{Known, Last, Scope};
+use asfound::face::effect::{Due, Going, HomeFacts, Waiting};
 use asfound::face::reviewing::Reading;
 use asfound::records::checklist_file::built_in;
 use asfound::records::{instrument_file, people_file, rotor_file, sheet_file};
@@ -156,6 +157,26 @@ pub(super) fn reading(inspection: Inspection) -> Reading {
     Reading::new(file, inspection, chains, &BTreeMap::new(), Vec::new())
 }
 
+fn last() -> Last {
+    let manual = Manual {
+        title: "INV-420 manual (invented)".to_owned(),
+        edition: "3".to_owned(),
+        checked: day("2022-06-08").unwrap(),
+    };
+    Last {
+        unfinished: None,
+        manual: Some(manual),
+        hours: Some(figure("36240 h")),
+        day: day("2022-06-08").ok(),
+        parts: [("bush.ts".to_owned(), Fitted { serial: None, hours: figure("0 h"), machine: figure("36240 h") })]
+            .into(),
+    }
+}
+
+fn scope(name: &str, title: &str) -> Scope {
+    Scope { id: id(name), title: title.to_owned(), parts: vec!["bush.ts".to_owned(), "nozzle".to_owned()] }
+}
+
 /// What the first screen shows, with two more rotors to fill the picture.
 pub(super) fn facts() -> HomeFacts {
     let due = |rotor: &str, what: &str, hours: &str, date: &str, because: &str| Due {
@@ -180,12 +201,14 @@ pub(super) fn facts() -> HomeFacts {
                 rotor: "DEMO-2".to_owned(),
                 what: "bearing inspection, 8 June 2024".to_owned(),
                 whom: "came back: 2 remarks by supervisor B".to_owned(),
+                is_returned: true,
             },
             Waiting {
                 inspection: "DEMO-3/2024-05-03-overhaul".to_owned(),
                 rotor: "DEMO-3".to_owned(),
                 what: "overhaul, 3 May 2024".to_owned(),
                 whom: "countersign pending ashore, 70 days".to_owned(),
+                is_returned: false,
             },
         ],
         due: vec![
@@ -194,18 +217,14 @@ pub(super) fn facts() -> HomeFacts {
             due("DEMO-1", "impeller", "11520 h", "2 July 2026", "change interval"),
         ],
         wrong: vec!["D1 is 30 days past its date".to_owned()],
-        rotors: vec![RotorFacts {
-            rotor: rotor(),
-            last: Some(("36240 h".to_owned(), day("2022-06-08").unwrap())),
-            manual: Some(("INV-420 manual (invented)".to_owned(), "3".to_owned())),
-        }],
-        people: people_file::read_people("people.yaml", &file("people.yaml")).unwrap(),
-        checklists: vec![
-            (id("overhaul"), "Full overhaul".to_owned()),
-            (id("bearing"), "Bearing inspection".to_owned()),
-        ],
+        known: Known {
+            rotors: vec![(rotor(), last())],
+            people: people_file::read_people("people.yaml", &file("people.yaml")).unwrap(),
+            checklists: vec![scope("overhaul", "Full overhaul"), scope("bearing", "Bearing inspection")],
+        },
         begun: None,
         folder: "/home/bench/asfound".to_owned(),
+        room: "41 GB free".to_owned(),
         invented: true,
     }
 }

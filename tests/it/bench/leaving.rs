@@ -19,7 +19,7 @@ fn who_reads_and_who_writes_is_there_again() {
 
 #[test]
 fn an_open_form_is_open_again_with_its_answers() {
-    let bench = Bench::at_step("bush.ts/clearance").keys("esc 5").typed("is it sc").expect("[ is it sc_");
+    let bench = Bench::at_step("bush.ts/clearance").keys("esc 5 enter").typed("is it sc").expect("[ is it sc_");
     bench.killed().expect("[ is it sc_").typed("ored").keys("enter").expect("is it scored");
     let finding = Bench::at_step("bush.ts/look").keys("1 1 enter").typed("outer e").expect("[ outer e_");
     finding.killed().expect("[ outer e_").keys("esc esc").expect("strike an entry");
@@ -31,14 +31,14 @@ fn an_open_form_is_open_again_with_its_answers() {
 
 #[test]
 fn a_form_left_with_esc_is_found_again_half_answered() {
-    let bench = Bench::at_step("bush.ts/clearance").keys("esc 5").typed("is it sc").keys("esc");
+    let bench = Bench::at_step("bush.ts/clearance").keys("esc 5 enter").typed("is it sc").keys("esc");
     bench.expect_not("is it sc").keys("esc 5").expect("[ is it sc_");
 }
 
 #[test]
 fn an_inspection_half_begun_is_found_again() {
-    let bench = Bench::home().keys("7 1 enter").typed("INV-0001").keys("enter").typed("484");
-    let bench = bench.killed_before_it_began().expect("begin an inspection half answered");
+    let bench = Bench::home().keys("7 down enter").typed("INV-0001").keys("enter").typed("484");
+    let bench = bench.killed_before_it_began().expect("half answered");
     bench.keys("7").expect("INV-0001").expect("[ 484_");
 }
 

@@ -13,7 +13,7 @@ fn home() {
 
 #[test]
 fn begin() {
-    assert_snapshot!(Bench::home().keys("7 1 enter").typed("INV-0001").keys("enter").screen());
+    assert_snapshot!(Bench::home().keys("7 down enter").typed("INV-0001").keys("enter").screen());
 }
 
 #[test]

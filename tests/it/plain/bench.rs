@@ -120,6 +120,7 @@ impl Bench {
                     Come::Saved
                 }
                 Want::Seal => Come::Sealed(Ok((u64::try_from(self.saved.len()).unwrap(), "0".repeat(64)))),
+                Want::Key(..) => Come::Keyed(Err("no key here".to_owned())),
                 Want::Photo(Some(path)) if path.starts_with("missing") => {
                     Come::Photo(Err(format!("{path} is not there. Type another file, or an empty line.")))
                 }
@@ -177,9 +178,9 @@ impl Bench {
         } else if question.contains("(out)") {
             &["out"]
         } else if question.starts_with("! for what else") {
-            &["! 4", "3"]
+            &["! 4", "1", "3"]
         } else {
-            &["! 4", "step", "3"]
+            &["! 4", "2", "3"]
         };
         self.types(lines)
     }

@@ -55,7 +55,7 @@ fn a_rotor_of_ones_own_is_begun_from_empty_folders_left_and_gone_on_with() {
     assert_eq!((code, out.lines().next()), (0, Some("1 reading in 1 record, 0 problems")), "{out}");
     let again = ["begin", "TRY-7", "--serial", "S-43", "--later"];
     let (code, _, err) = asfound(folder.path(), &again, "");
-    assert!(code == 1 && err.contains("`S-43` is not the serial number of TRY-7, which is S-42."), "{err}");
+    assert!(code == 1 && err.contains("`S-43` is not the serial number of TRY-7."), "{err}");
     let (code, _, err) = asfound(folder.path(), &["begin", "TRY-7", "--serial", "s-42"], "go on\n");
     assert_eq!(code, 0, "{err}");
 }

@@ -60,20 +60,22 @@ fn what_else_can_be_done_is_done_there_too() {
         "! stop",
         "4",
         "who owns the shims",
-        "! 19",
+        "! answer to a call",
         "1",
     ]);
     bench.types(&[
         "maker",
         "go on",
         "! note",
+        "2",
         "cold morning",
-        "! late",
+        "! note",
+        "3",
         "yesterday, 14:00",
         "0.100",
-        "! late",
+        "! note",
         "on",
-        "off",
+        "4",
     ]);
     bench.types(&["! who", "2", "", "yes", "yes", "yes", "yes", "0.310", "! all steps", "rotor/shroud", "! leave"]);
     assert_eq!(bench.left, Ended::Left);
@@ -124,7 +126,7 @@ fn a_whole_inspection_is_signed_and_closed_line_by_line() {
 fn an_end_of_input_at_any_line_goes_on_at_the_same_field() {
     let mut bench = Bench::demo();
     bench.walks_to("bush.ts/clearance");
-    let lines = ["D2", ".020", ".228", ".020", ".034", "turn", "! 4", "place", "3", "! strike", "", "1", ".230"];
+    let lines = ["D2", ".020", ".228", ".020", ".034", "turn", "! 4", "1", "3", "! strike", "", "1", ".230"];
     for line in lines {
         bench.types(&[line]);
         let mut again = Inspection::new(bench.inspection().head().clone());
@@ -147,7 +149,7 @@ fn a_machine_without_a_sheet_is_inspected_and_stays_open() {
     head.scene = Scene::Invented;
     let mut bench = Bench::over(begun(head));
     bench.walks_to("bush.cs/clearance").hears();
-    bench.types(&["X5", "0.002", "0.003", ".020", ".182", ".020", ".182", ".020", ".184"]);
+    bench.types(&["X5", "0.002", "0 to 10", ".020", ".182", ".020", ".182", ".020", ".184"]);
     bench.types(&[
         "! level",
         "10",

@@ -10,15 +10,16 @@ use crate::domain::request::Request;
 use crate::domain::stamp::{self, Stamp};
 use crate::domain::unit::Unit;
 
+use super::super::super::acts::{Deed, choose_gauge};
+use super::super::Session;
 use super::super::inquiry::{Answers, Reply};
-use super::super::{Deed, Session, what_else};
 
 impl Session {
     /// The next field of the grid; the gauge is asked for where none is in hand.
-    pub(super) fn reading(&self, step: &Step, grid: &Grid, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
+    pub(super) fn reading(&self, step: &Step, grid: &Grid, answers: &mut Answers<'_>) -> Reply<Deed> {
         let gauge = self.gauges.get(&grid.gauge);
         if gauge.is_none() && grid.gauge != GaugeKind::Other {
-            return what_else::gauge(self, grid.gauge, now, answers);
+            return choose_gauge(&self.inspection, (grid.gauge, grid.unit), answers);
         }
         let Some(cell) = progress::next_cell(&self.inspection, step) else { return Ok(Deed::Say(Vec::new())) };
         let unit = if grid.unit == Unit::One { String::new() } else { format!(", {}", grid.unit) };
@@ -27,7 +28,7 @@ impl Session {
         let gauge_is = gauge.filter(|_| first).and_then(|gauge| self.inspection.gauge(gauge));
         let can = gauge_is.map(|gauge| capability::of_step(&self.inspection, step, gauge)).unwrap_or_default();
         let can = can.iter().map(capability::Capability::words).collect();
-        let text = answers.line(can, &format!("{}{unit}?", cell.spoken()))?;
+        let text = answers.line(can, &format!("{}{unit}", cell.spoken()))?;
         Ok(Deed::Ask(vec![Request::Reading {
             step: step.id.clone(),
             place: cell.place(),

@@ -12,8 +12,8 @@ use super::super::super::look::Tone;
 use super::super::super::model::{Model, Overlay, Screen};
 use super::super::super::pen::{Pen, wrap};
 use super::super::super::update::to_home;
-use super::super::super::widget::listing;
-use super::super::{asked, help, way};
+use super::super::super::widget::{form as answers, listing};
+use super::super::{help, way};
 use super::{Review, asks, tone_of};
 
 /// What lies over the page.
@@ -201,7 +201,7 @@ pub(super) fn view(pen: &mut Pen<'_>, review: &Review, over: &Over) {
             pen.rule(0, "all pages: arrows and Enter open one");
             listing::draw(pen, 1, &contents(review), *marked);
         }
-        Over::Form(_, form) => asked::view(pen, form),
+        Over::Form(_, form) => answers::draw(pen, form),
         Over::Confirm(confirm) => {
             let choices = [confirm.yes.as_str(), "not now: back to the record"];
             question(pen, (&confirm.title, &confirm.lines), &choices, confirm.marked);

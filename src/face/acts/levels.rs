@@ -8,9 +8,8 @@ use crate::domain::sheet::{Amount, Bound, Level, Levels, Rule, Touching};
 use crate::domain::unit::Unit;
 use crate::domain::verdict::Consequence;
 
-use super::super::inquiry::{Answers, Reply, Stop, figure};
-use super::super::step::act;
-use super::super::{Deed, told};
+use super::super::inquiry::{Answers, Reply, Stop, figure, refused};
+use super::{At, Deed, act, only_say};
 
 /// Where a level begins, and on which side.
 struct From {
@@ -18,34 +17,42 @@ struct From {
     lower: Option<Bound>,
 }
 
-pub(super) fn level(answers: &mut Answers<'_>) -> Reply<Deed> {
-    let all: Vec<_> = Characteristic::all().collect();
-    let ids: Vec<_> = all.iter().map(|one| one.id().to_owned()).collect();
-    let index = answers.choose("a level of what", &ids)?;
-    let Some(characteristic) = all.get(index).copied() else { return Ok(Deed::Say(Vec::new())) };
-    let unit = characteristic.unit();
-    let source = answers.sentence("where it stands: manual, edition, page or table")?;
-    let new = bounds(answers, "the new range", unit, Side::Range)?;
-    let alert = bounds(answers, "the alert", unit, Side::Failing)?;
-    let limit = bounds(answers, "the limit", unit, Side::Failing)?;
-    let (leads_to, rule) = match &limit {
-        Some(_) => (consequence(answers)?, rule(answers)?),
-        None => (Consequence::Replace, Rule::Simple),
-    };
-    let made = |from: Option<From>, leads_to, rule| {
-        let made = from.map(|from| Level::new(from.upper, from.lower, leads_to, rule, &source));
-        made.transpose().map_err(|refusal| Stop::Wrong(told::refusal(&refusal)))
-    };
-    let levels = Levels {
-        new: made(new, Consequence::Rework, Rule::Simple)?,
-        alert: made(alert, Consequence::Watch, Rule::Simple)?,
-        limit: made(limit, leads_to, rule)?,
-        part_number: None,
-    };
-    if levels == Levels::default() {
-        return Ok(Deed::Say(vec!["No figure was given, nothing is entered.".to_owned()]));
+impl At<'_> {
+    pub(super) fn level(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let all: Vec<_> = Characteristic::all().collect();
+        let ids: Vec<_> = all.iter().map(|one| format!("{}: {}", one.id(), self.levels_of(*one))).collect();
+        let index = answers.choose("a level of what", &ids)?;
+        let Some(characteristic) = all.get(index).copied() else { return Ok(Deed::Say(Vec::new())) };
+        let unit = characteristic.unit();
+        let source = answers.sentence("where it stands: manual, edition, page or table")?;
+        let new = bounds(answers, "the new range", unit, Side::Range)?;
+        let alert = bounds(answers, "the alert", unit, Side::Failing)?;
+        let limit = bounds(answers, "the limit", unit, Side::Failing)?;
+        let (leads_to, rule) = match &limit {
+            Some(_) => (consequence(answers)?, rule(answers)?),
+            None => (Consequence::Replace, Rule::Simple),
+        };
+        let made = |from: Option<From>, leads_to, rule| {
+            let made = from.map(|from| Level::new(from.upper, from.lower, leads_to, rule, &source));
+            made.transpose().map_err(|refusal| Stop::Wrong(refused(&refusal)))
+        };
+        let levels = Levels {
+            new: made(new, Consequence::Rework, Rule::Simple)?,
+            alert: made(alert, Consequence::Watch, Rule::Simple)?,
+            limit: made(limit, leads_to, rule)?,
+            part_number: None,
+        };
+        if levels == Levels::default() {
+            return Ok(only_say("No figure was given, nothing is entered."));
+        }
+        Ok(act(Act::Level { characteristic, levels: Box::new(levels) }))
     }
-    Ok(act(Act::Level { characteristic, levels: Box::new(levels) }))
+
+    /// Whether the sheet in force judges it.
+    fn levels_of(&self, characteristic: Characteristic) -> &'static str {
+        let known = self.inspection.sheet().is_some_and(|sheet| sheet.levels.contains_key(&characteristic));
+        if known { "has levels, these take their place" } else { "no level yet" }
+    }
 }
 
 #[derive(Clone, Copy, PartialEq, Eq)]

@@ -3,16 +3,14 @@
 use crate::domain::entry::{Act, Replaces};
 use crate::domain::figure::Figure;
 use crate::domain::rotor::Fitted;
-use crate::domain::stamp::Stamp;
 use crate::domain::unit::Unit;
 
 use super::super::inquiry::{Answers, Reply, figure};
-use super::super::step::act;
-use super::super::{Deed, Session};
+use super::{At, Deed, act};
 
-impl Session {
-    pub(super) fn part_fitted(&self, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let part = self.which_part("which part", now, answers)?;
+impl At<'_> {
+    pub(super) fn part_fitted(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let part = self.which_part("which part", answers)?;
         let replaces = answers.word("a new part in its place, or the one found, identified late", &["new", "found"])?;
         let serial = answers.maybe("its serial number, typed from the part")?;
         let run = "hours it had run when it was fitted, h";
@@ -30,8 +28,8 @@ impl Session {
         Ok(act(Act::PartFitted { part, fitted: Fitted { serial, hours, machine }, replaces }))
     }
 
-    pub(super) fn condemn(&self, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let part = self.which_part("condemn which part", now, answers)?;
+    pub(super) fn condemn(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let part = self.which_part("condemn which part", answers)?;
         let reason = answers.sentence("why")?;
         Ok(act(Act::Condemned { part, reason }))
     }

@@ -1,16 +1,13 @@
 //! What a supervisor, a maker or an owner decides against or beside the rules.
 
 use crate::domain::entry::{Act, Entry};
-use crate::domain::id::Id;
-use crate::domain::person::Role;
 use crate::domain::standing::Outcome;
 use crate::domain::verdict::{Consequence, Disposition};
 
-use super::super::inquiry::{Answers, Reply, Stop};
-use super::super::step::act;
-use super::super::{Deed, Session};
+use super::super::inquiry::{Answers, Reply};
+use super::{At, Deed, act, only_say, owned};
 
-impl Session {
+impl At<'_> {
     /// A characteristic that is open, accepted all the same.
     pub(super) fn unjudged(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let open: Vec<_> = self
@@ -20,9 +17,10 @@ impl Session {
             .filter(|one| !matches!(one.outcome, Outcome::Judged(_) | Outcome::Unjudged { .. } | Outcome::Excused))
             .collect();
         if open.is_empty() {
-            return Ok(Deed::Say(vec!["Every characteristic is judged.".to_owned()]));
+            return Ok(only_say("Every characteristic is judged."));
         }
-        let ids: Vec<_> = open.iter().map(|one| one.characteristic.id().to_owned()).collect();
+        let ids: Vec<_> =
+            open.iter().map(|one| format!("{}, {}", one.characteristic.id(), one.characteristic.name())).collect();
         let index = answers.choose("which is accepted without a judgement", &ids)?;
         let Some(characteristic) = open.get(index).map(|one| one.characteristic) else {
             return Ok(Deed::Say(Vec::new()));
@@ -38,8 +36,7 @@ impl Session {
             parts.iter().map(|part| format!("{}, {}", part.name, part.verdict.disposition.word())).collect();
         let index = answers.choose("overrule which part", &names)?;
         let part = parts.get(index).map(|part| part.id.clone()).unwrap_or_default();
-        let words = Disposition::ALL.map(|one| one.word().to_owned());
-        let index = answers.choose("what is done with it", &words)?;
+        let index = answers.choose("what is done with it", &owned(&Disposition::ALL.map(Disposition::word)))?;
         let to = Disposition::ALL.get(index).copied().unwrap_or(Disposition::Replace);
         let supervisor = self.supervisor(answers)?;
         let reason = answers.sentence("why")?;
@@ -50,7 +47,7 @@ impl Session {
     pub(super) fn concede(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let about = self.referred();
         if about.is_empty() {
-            return Ok(Deed::Say(vec!["Nothing is past a level, and nothing is found.".to_owned()]));
+            return Ok(only_say("Nothing is past a level, and nothing is found."));
         }
         let words: Vec<_> = about.iter().map(|(_, _, words)| words.clone()).collect();
         let index = answers.choose("a concession about which", &words)?;
@@ -59,8 +56,7 @@ impl Session {
         let document = answers.sentence("the document")?;
         let conditions = answers.sentence("under which conditions")?;
         let until = answers.sentence("until when")?;
-        let words = Consequence::ALL.map(|one| one.word().to_owned());
-        let index = answers.choose("what it allows at worst", &words)?;
+        let index = answers.choose("what it allows at worst", &owned(&Consequence::ALL.map(Consequence::word)))?;
         let allows = Consequence::ALL.get(index).copied().unwrap_or(Consequence::Replace);
         Ok(act(Act::Concession { part, about, who, document, conditions, until, allows }))
     }
@@ -78,15 +74,5 @@ impl Session {
             Some((finding.part.clone(), entry.number.to_string(), words))
         });
         judged.chain(found).collect()
-    }
-
-    fn supervisor(&self, answers: &mut Answers<'_>) -> Reply<Id> {
-        let typed = answers.with("which supervisor decides, the id", super::super::inquiry::id)?;
-        let person = self.inspection.person(&typed);
-        match person {
-            Some(person) if person.is(Role::Supervisor) => Ok(person.id.clone()),
-            Some(person) => Err(Stop::Wrong(format!("`{}` is no supervisor. Name one.", person.id))),
-            None => Err(Stop::Wrong(format!("Nobody here is known as `{typed}`. ! goes back, to enter the person."))),
-        }
     }
 }

@@ -1,0 +1,251 @@
+//! Beginning a record: which rotor, who, hours, and the opening answers. Rotor, hours and a name are enough to begin;
+//! every other answer may be later. What is known is offered, never taken silently.
+
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+
+use crate::domain::figure::Figure;
+use crate::domain::hours;
+use crate::domain::id::Id;
+use crate::domain::inspection::{Manual, Opening};
+use crate::domain::person::{Person, Role};
+use crate::domain::rotor::{Fitted, Rotor};
+use crate::domain::stamp::{Stamp, long_day};
+use crate::domain::unit::Unit;
+
+use super::super::inquiry::{Answers, Reply, Stop, figure, id};
+use super::{KnownOpening, answers_of_opening, enter_person, id_of};
+
+/// What the folder knows before anything is asked.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Known {
+    /// Every rotor, and what its last record tells.
+    pub rotors: Vec<(Rotor, Last)>,
+    /// Everybody.
+    pub people: Vec<Person>,
+    /// Every checklist.
+    pub checklists: Vec<Scope>,
+}
+
+/// A checklist: what an inspection takes in.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Scope {
+    /// Its name.
+    pub id: Id,
+    /// What it is called.
+    pub title: String,
+    /// Its parts by their ids.
+    pub parts: Vec<String>,
+}
+
+/// What a rotor's last record tells.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Last {
+    /// A record begun and not closed.
+    pub unfinished: Option<String>,
+    /// The manual then; offered, never taken silently.
+    pub manual: Option<Manual>,
+    /// Hours of the machine then.
+    pub hours: Option<Figure>,
+    /// The day of it.
+    pub day: Option<NaiveDate>,
+    /// Parts as fitted then.
+    pub parts: BTreeMap<String, Fitted>,
+}
+
+/// Answers that came before the first question.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Given {
+    /// Which rotor.
+    pub rotor: Option<Id>,
+    /// Its serial number, typed from the part.
+    pub serial: Option<String>,
+    /// Who begins.
+    pub by: Option<Id>,
+    /// Which checklist.
+    pub checklist: Option<String>,
+    /// Opening answers.
+    pub opening: Opening,
+    /// What becomes of the answers that are missing.
+    pub rest: Rest,
+    /// Whether a rotor entered now is an invented one.
+    pub invented: Invented,
+}
+
+/// What becomes of opening answers that did not come before.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Rest {
+    /// They are asked, one by one.
+    #[default]
+    Asked,
+    /// They are left for later, and hold until they are given.
+    Later,
+}
+
+/// Whether a rotor entered now is an invented one.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Invented {
+    /// A machine of somebody's.
+    #[default]
+    No,
+    /// For trying out; every screen and file says so.
+    Yes,
+}
+
+/// What a record begins with.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Beginning {
+    /// The rotor; one that the folder does not know goes into it.
+    pub rotor: Rotor,
+    /// Who begins; somebody whom the folder does not know goes into it.
+    pub by: Person,
+    /// Which checklist.
+    pub checklist: Id,
+    /// The opening answers so far.
+    pub opening: Opening,
+}
+
+/// What the answers come to.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Begun {
+    /// A new record.
+    New(Box<Beginning>),
+    /// The record that is not closed is gone on with.
+    GoOn(String),
+}
+
+/// The answers, or the next question.
+///
+/// # Errors
+/// The next question, or why the last answer will not do.
+pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: Stamp) -> Reply<Begun> {
+    let id = match &given.rotor {
+        Some(id) => id.clone(),
+        None => which(known, answers)?,
+    };
+    let found = known.rotors.iter().find(|(rotor, _)| rotor.id.same_as(&id));
+    let (rotor, last) = match found {
+        Some((rotor, last)) => (known_rotor(rotor, given, answers)?, last.clone()),
+        None => (new_rotor(id, given, answers)?, Last::default()),
+    };
+    if let Some(unfinished) = &last.unfinished {
+        let asked = format!("{unfinished} is begun and not closed. Go on with it, or begin another");
+        if answers.word(&asked, &["go on", "another"])? == 0 {
+            return Ok(Begun::GoOn(unfinished.clone()));
+        }
+    }
+    let by = who(known, given, answers)?;
+    let machine = match given.opening.machine_hours {
+        Some(hours) => hours,
+        None => answers.with(&asked_hours(&last), figure(Unit::Hour))?,
+    };
+    let scope = checklist(known, given, answers)?;
+    let mut opening = Opening { machine_hours: Some(machine), ..given.opening.clone() };
+    if given.rest == Rest::Asked {
+        let hours = since_new(&last, machine);
+        let known = KnownOpening {
+            opening: &opening.clone(),
+            manual: last.manual.as_ref(),
+            parts: &scope.parts,
+            hours: &hours,
+        };
+        opening = answers_of_opening(known, now, answers)?;
+    }
+    Ok(Begun::New(Box::new(Beginning { rotor, by, checklist: scope.id.clone(), opening })))
+}
+
+/// `hours of the machine, h, 36240 h at the last opening on 8 June 2022`.
+fn asked_hours(last: &Last) -> String {
+    let then = last.hours.map(|hours| format!(", {hours} at the last opening")).unwrap_or_default();
+    let day = last.day.filter(|_| last.hours.is_some()).map(|day| format!(" on {}", long_day(day)));
+    format!("hours of the machine, h{then}{}", day.unwrap_or_default())
+}
+
+/// `bush.ts 12240 h`: hours of the parts that were fitted on their own, as the machine's hours make them now.
+fn since_new(last: &Last, machine: Figure) -> Vec<String> {
+    let hours = |(part, fitted): (&String, &Fitted)| Some(format!("{part} {} h", hours::since_new(fitted, machine)?));
+    last.parts.iter().filter_map(hours).collect()
+}
+
+fn which(known: &Known, answers: &mut Answers<'_>) -> Reply<Id> {
+    let words = |rotor: &Rotor| {
+        let plant = rotor.plant.as_ref().map(|plant| format!(", {plant}")).unwrap_or_default();
+        let invented = if rotor.invented { ", invented" } else { "" };
+        format!("{}{plant}{invented}", rotor.machine)
+    };
+    let rotors: Vec<_> = known.rotors.iter().map(|(rotor, _)| (rotor.id.to_string(), words(rotor))).collect();
+    let typed = answers.keyed("which rotor (its id, a new one too)", &rotors)?;
+    id(&typed).map_err(Stop::Wrong)
+}
+
+/// The serial number is typed from the part and must match, blanks and case aside. What stands in the files is not said:
+/// it would be copied.
+fn known_rotor(rotor: &Rotor, given: &Given, answers: &mut Answers<'_>) -> Reply<Rotor> {
+    let typed = match &given.serial {
+        Some(serial) => serial.clone(),
+        None => answers.sentence(&format!("serial number of {}, typed from the part", rotor.id))?,
+    };
+    let plain = |text: &str| text.split_whitespace().collect::<String>().to_uppercase();
+    if plain(&typed) == plain(&rotor.serial) {
+        return Ok(rotor.clone());
+    }
+    Err(Stop::Wrong(format!(
+        "`{typed}` is not the serial number of {}. Read it off the part again, or choose the other rotor.",
+        rotor.id
+    )))
+}
+
+fn new_rotor(id: Id, given: &Given, answers: &mut Answers<'_>) -> Reply<Rotor> {
+    let machine = answers.with(
+        &format!("{id} is new here: its machine type, the name of its limits sheet"),
+        super::super::inquiry::id,
+    )?;
+    let serial = match &given.serial {
+        Some(serial) => serial.clone(),
+        None => answers.sentence("its serial number, typed from the part")?,
+    };
+    let plant = answers.maybe("the engine or plant it sits on")?;
+    let invented = given.invented == Invented::Yes;
+    Ok(Rotor { id, serial, machine, plant, invented, parts: BTreeMap::new() })
+}
+
+fn who(known: &Known, given: &Given, answers: &mut Answers<'_>) -> Reply<Person> {
+    let find = |text: &str| {
+        let mut people = known.people.iter();
+        people.find(|person| person.id.as_str().eq_ignore_ascii_case(text) || person.name.eq_ignore_ascii_case(text))
+    };
+    if let Some(id) = &given.by {
+        let ids: Vec<_> = known.people.iter().map(|person| person.id.to_string()).collect();
+        let wrong = || Stop::Wrong(format!("Nobody here is known as `{id}`. Known are: {}.", ids.join(", ")));
+        return find(id.as_str()).cloned().ok_or_else(wrong);
+    }
+    let people: Vec<_> = known.people.iter().map(|person| (person.id.to_string(), person.name.clone())).collect();
+    let typed = answers.keyed("who begins (the id or the name, or `new`)", &people)?;
+    if typed.eq_ignore_ascii_case("new") {
+        return enter_person(answers);
+    }
+    if let Some(person) = find(&typed) {
+        return Ok(person.clone());
+    }
+    let Some(id) = id_of(&typed) else {
+        return Err(Stop::Wrong(format!("`{typed}` holds no letter or digit. Type the name in Latin letters.")));
+    };
+    let asked = format!("Nobody here is known as `{typed}`. Enter {typed} as a fitter, or look at the list");
+    if answers.word(&asked, &["enter", "look"])? == 1 {
+        return Err(Stop::Wrong("Nobody was entered. The list stands above.".to_owned()));
+    }
+    Ok(Person { id, name: typed, roles: vec![Role::Fitter], keys: Vec::new() })
+}
+
+fn checklist<'k>(known: &'k Known, given: &Given, answers: &mut Answers<'_>) -> Reply<&'k Scope> {
+    let named = |name: &str| known.checklists.iter().find(|one| one.id.as_str().eq_ignore_ascii_case(name));
+    if let Some(name) = &given.checklist {
+        let names: Vec<_> = known.checklists.iter().map(|one| one.id.to_string()).collect();
+        let wrong = || Stop::Wrong(format!("No checklist is called `{name}`. There are: {}.", names.join(", ")));
+        return named(name).ok_or_else(wrong);
+    }
+    let titles: Vec<_> = known.checklists.iter().map(|one| format!("{}, {}", one.id, one.title)).collect();
+    let index = answers.choose("which checklist", &titles)?;
+    known.checklists.get(index).ok_or_else(|| Stop::Wrong("There is no such checklist.".to_owned()))
+}

@@ -1,0 +1,115 @@
+//! The gauge in hand: chosen from the record's, or entered in three answers.
+
+use crate::domain::checklist::Takes;
+use crate::domain::entry::Act;
+use crate::domain::id::Id;
+use crate::domain::inspection::{Inspection, Scene};
+use crate::domain::instrument::{GaugeKind, Instrument};
+use crate::domain::unit::Unit;
+
+use super::super::inquiry::{Answers, Reply, Stop, figure, id};
+use super::{At, Deed, act, only_say};
+
+impl At<'_> {
+    pub(super) fn other_gauge(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        if let Some(Takes::Readings(grid)) = self.step.map(|step| &step.takes) {
+            return choose(self.inspection, (grid.gauge, grid.unit), answers);
+        }
+        let kind = kind_of(answers)?;
+        choose(self.inspection, (kind, unit_of(kind)), answers)
+    }
+
+    pub(super) fn check_gauge(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let gauges: Vec<_> = self.inspection.gauges().iter().map(in_words).collect();
+        if gauges.is_empty() {
+            return Ok(only_say("The record knows no gauge yet."));
+        }
+        let index = answers.choose("which gauge", &gauges)?;
+        let Some(gauge) = self.inspection.gauges().get(index).map(|gauge| gauge.id.clone()) else {
+            return Ok(Deed::Say(Vec::new()));
+        };
+        let piece = answers.with("the piece's size, mm", figure(Unit::Millimetre))?;
+        let shows = answers.with("what the gauge shows on it, mm", figure(Unit::Millimetre))?;
+        Ok(act(Act::GaugeCheck { gauge, piece, shows }))
+    }
+}
+
+/// The unit that gauges of a kind are made in.
+fn unit_of(kind: GaugeKind) -> Unit {
+    if kind == GaugeKind::Gaussmeter { Unit::Millitesla } else { Unit::Millimetre }
+}
+
+fn kind_of(answers: &mut Answers<'_>) -> Reply<GaugeKind> {
+    let words: Vec<_> = GaugeKind::ALL.iter().map(|kind| kind.word().to_owned()).collect();
+    let index = answers.choose("what kind of gauge", &words)?;
+    GaugeKind::ALL.get(index).copied().ok_or_else(|| Stop::Wrong("There is no such kind.".to_owned()))
+}
+
+/// One of the record's gauges of this kind by its id, or a new one.
+///
+/// # Errors
+/// The next question, or why the last answer will not do.
+pub fn choose(inspection: &Inspection, (kind, unit): (GaugeKind, Unit), answers: &mut Answers<'_>) -> Reply<Deed> {
+    let of_kind: Vec<&Instrument> = inspection.gauges().iter().filter(|gauge| gauge.kind == kind).collect();
+    let before = of_kind.iter().map(|gauge| in_words(gauge)).collect();
+    let text = format!("which {} is in your hand (its id, a new one too)", kind.word());
+    let typed = id(answers.line(before, &text)?).map_err(Stop::Wrong)?;
+    if let Some(gauge) = inspection.gauge(&typed) {
+        let of = gauge.kind.word();
+        if gauge.kind != kind {
+            return Err(Stop::Wrong(format!("{} is a {of}; the step asks for a {}.", gauge.id, kind.word())));
+        }
+        return Ok(Deed::Gauge(kind, gauge.id.clone()));
+    }
+    entered(inspection, typed, (kind, unit), answers)
+}
+
+/// An unknown gauge, in three answers.
+///
+/// # Errors
+/// The next question, or why the last answer will not do.
+pub fn enter(inspection: &Inspection, (kind, unit): (GaugeKind, Unit), answers: &mut Answers<'_>) -> Reply<Deed> {
+    let typed = answers.with("what stands on it: its number or id, such as M7", id)?;
+    if let Some(gauge) = inspection.gauge(&typed) {
+        return Err(Stop::Wrong(format!("{} is known already, a {}. Choose it.", gauge.id, gauge.kind.word())));
+    }
+    entered(inspection, typed, (kind, unit), answers)
+}
+
+/// Its id was the first answer, two more and it is entered. It judges no guarded limit before its certificate is known.
+fn entered(inspection: &Inspection, id: Id, (kind, unit): (GaugeKind, Unit), answers: &mut Answers<'_>) -> Reply<Deed> {
+    let one = |text: &str| {
+        let figure = figure(unit)(text)?;
+        if figure.decimal().is_sign_negative() { Err(format!("{figure} is below nothing.")) } else { Ok(figure) }
+    };
+    let resolution = answers
+        .maybe_with(&format!("{id} is new here: the smallest step it shows, {unit}, empty if not known"), one)?;
+    let range = answers.maybe_with(&format!("{id}: its range, such as 0 to 25 {unit}, empty for none"), |text| {
+        let (from, to) =
+            text.split_once(" to ").ok_or_else(|| format!("`{text}` is no range. Write it as 0 to 25 {unit}."))?;
+        let to = figure(unit)(to)?;
+        let from = figure(to.unit())(from)?;
+        if from.decimal() < to.decimal() { Ok((from, to)) } else { Err(format!("{from} is not below {to}.")) }
+    })?;
+    let gauge = Instrument {
+        id,
+        kind,
+        range,
+        resolution,
+        turn: None,
+        prefix: None,
+        corrections: Vec::new(),
+        expansion: None,
+        repeatability: None,
+        calibrations: Vec::new(),
+        remark: Some("Entered at the bench; its certificate is still to be entered.".to_owned()),
+        invented: inspection.head().scene != Scene::Real,
+    };
+    Ok(Deed::NewGauge(kind, Box::new(gauge)))
+}
+
+fn in_words(gauge: &Instrument) -> String {
+    let range = gauge.range.map(|(from, to)| format!(", {} to {to}", from.decimal())).unwrap_or_default();
+    let resolution = gauge.resolution.map(|step| format!(", resolves {step}")).unwrap_or_default();
+    format!("{}{range}{resolution}", gauge.id)
+}

@@ -1,0 +1,233 @@
+//! Opening answers: asked when a record begins, and each of them later. A later one is a hold until it is given.
+
+use std::collections::BTreeMap;
+
+use crate::domain::checklist::Checklist;
+use crate::domain::entry::Act;
+use crate::domain::figure::Figure;
+use crate::domain::hours;
+use crate::domain::inspection::{Arrives, Manual, Opening};
+use crate::domain::stamp::{Stamp, long_day};
+use crate::domain::unit::Unit;
+
+use super::super::inquiry::{Answers, Reply, Stop, day, figure};
+use super::{At, Deed, act, owned};
+
+/// What the opening questions rest on.
+#[derive(Debug, Clone, Copy)]
+pub struct Known<'a> {
+    /// What is answered already, and is not asked.
+    pub opening: &'a Opening,
+    /// The manual of the last opening; offered, never taken silently.
+    pub manual: Option<&'a Manual>,
+    /// Parts by their ids, for hours of their own; the ids that count.
+    pub parts: &'a [String],
+    /// Hours of parts as they follow from the last records.
+    pub hours: &'a [String],
+}
+
+/// The answers that may be given later, in the order of the questions.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Answer {
+    Hours,
+    PartHours,
+    Reason,
+    Arrives,
+    Manual,
+    Letters,
+    NextHours,
+    NextDate,
+}
+
+const ALL: [Answer; 8] = [
+    Answer::Hours,
+    Answer::PartHours,
+    Answer::Reason,
+    Answer::Arrives,
+    Answer::Manual,
+    Answer::Letters,
+    Answer::NextHours,
+    Answer::NextDate,
+];
+
+/// Usual reasons for opening; any other may be typed.
+const REASONS: [&str; 4] = ["periodic, by hours", "vibration or noise", "after damage", "owner's wish"];
+
+impl Answer {
+    fn is_given(self, opening: &Opening) -> bool {
+        match self {
+            Self::Hours => opening.machine_hours.is_some(),
+            Self::PartHours => !opening.part_hours.is_empty(),
+            Self::Reason => opening.reason.is_some(),
+            Self::Arrives => opening.arrives.is_some(),
+            Self::Manual => opening.manual.is_some(),
+            Self::Letters => opening.letters.is_some(),
+            Self::NextHours => opening.next_hours.is_some(),
+            Self::NextDate => opening.next_date.is_some(),
+        }
+    }
+
+    /// `hours of the machine: 48480 h`; what is missing is held until it is given.
+    fn stands(self, opening: &Opening) -> String {
+        let or_later = |answer: Option<String>| answer.unwrap_or_else(|| "later, held until given".to_owned());
+        match self {
+            Self::Hours => format!("hours of the machine: {}", or_later(opening.machine_hours.map(|h| h.to_string()))),
+            Self::PartHours => {
+                let hours: Vec<_> = opening.part_hours.iter().map(|(part, hours)| format!("{part} {hours}")).collect();
+                format!("hours of parts: {}", if hours.is_empty() { "as known".to_owned() } else { hours.join("; ") })
+            }
+            Self::Reason => format!("why it is opened: {}", or_later(opening.reason.clone())),
+            Self::Arrives => format!("how it comes: {}", or_later(opening.arrives.map(|way| way.word().to_owned()))),
+            Self::Manual => {
+                let manual = opening.manual.as_ref();
+                format!("manual looked up: {}", or_later(manual.map(|one| format!("{}, {}", one.title, one.edition))))
+            }
+            Self::Letters => format!("service letters: {}", or_later(opening.letters.clone())),
+            Self::NextHours => format!("next opening, hours: {}", or_later(opening.next_hours.map(|h| h.to_string()))),
+            Self::NextDate => format!("next opening, day: {}", or_later(opening.next_date.map(long_day))),
+        }
+    }
+
+    fn ask(self, into: &mut Opening, known: Known<'_>, now: Stamp, answers: &mut Answers<'_>) -> Reply<()> {
+        let hours = figure(Unit::Hour);
+        match self {
+            Self::Hours => {
+                into.machine_hours = answers.maybe_with("hours of the machine, h, empty for later", hours)?;
+            }
+            Self::PartHours => into.part_hours = part_hours(known, answers)?,
+            Self::Reason => {
+                into.reason = answers.maybe_choose_or_say("why it is opened, empty for later", &owned(&REASONS))?;
+            }
+            Self::Arrives => into.arrives = arrives(answers)?,
+            Self::Manual => into.manual = manual(known.manual, now, answers)?,
+            Self::Letters => {
+                let asked = "service letters looked up today: which; empty for later";
+                into.letters = answers.maybe_choose_or_say(asked, &owned(&["no letters"]))?;
+            }
+            Self::NextHours => {
+                let asked = "machine hours planned for the next opening, h, empty for later";
+                into.next_hours = answers.maybe_with(asked, hours)?;
+            }
+            Self::NextDate => {
+                let asked = "day planned for it, such as 2031-04-17, empty for later";
+                into.next_date = answers.maybe_with(asked, day)?;
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Every opening answer that is not known, each of which may be later.
+///
+/// # Errors
+/// The next question, or why the last answer will not do.
+pub fn answers_of_opening(known: Known<'_>, now: Stamp, answers: &mut Answers<'_>) -> Reply<Opening> {
+    let mut opening = known.opening.clone();
+    for answer in ALL.into_iter().filter(|answer| !answer.is_given(known.opening)) {
+        answer.ask(&mut opening, known, now, answers)?;
+    }
+    Ok(opening)
+}
+
+fn arrives(answers: &mut Answers<'_>) -> Reply<Option<Arrives>> {
+    let ways = owned(&Arrives::ALL.map(Arrives::word));
+    let said = answers.maybe_choose_or_say("how it comes, empty for later", &ways)?;
+    said.map(|said| {
+        let like = Arrives::ALL.into_iter().find(|way| way.word().eq_ignore_ascii_case(&said));
+        like.ok_or_else(|| Stop::Wrong(format!("`{said}` is none of: {}.", ways.join(", "))))
+    })
+    .transpose()
+}
+
+/// The manual as it lies on the bench today; the last one is taken by the word `same`.
+fn manual(last: Option<&Manual>, now: Stamp, answers: &mut Answers<'_>) -> Reply<Option<Manual>> {
+    let checked = now.date();
+    let same = last.map(|last| format!("same: {}, edition {}, looked up today", last.title, last.edition));
+    let offered: Vec<_> = same.clone().into_iter().collect();
+    let title = answers.maybe_choose_or_say("title of the manual, empty for later", &offered)?;
+    match (title, last) {
+        (None, _) => Ok(None),
+        (Some(title), Some(last)) if Some(&title) == same.as_ref() => Ok(Some(Manual { checked, ..last.clone() })),
+        (Some(title), _) => {
+            let edition = answers.sentence("its edition, looked up today")?;
+            Ok(Some(Manual { title, edition, checked }))
+        }
+    }
+}
+
+/// `bush.ts 12130 h; nozzle 12130 h`; a part of which nothing is said runs as the records know it.
+fn part_hours(known: Known<'_>, answers: &mut Answers<'_>) -> Reply<BTreeMap<String, Figure>> {
+    let known_hours = match known.hours {
+        [] => String::new(),
+        hours => format!(" (known: {})", hours.join("; ")),
+    };
+    let asked =
+        format!("hours of parts of their own{known_hours}, such as `bush.ts 12130; nozzle 12130`, empty as known");
+    let hours = answers.maybe_with(&asked, |text| {
+        let one = |pair: &str| {
+            let (part, hours) =
+                pair.trim().split_once(' ').ok_or_else(|| format!("`{pair}` is no part with its hours."))?;
+            if !known.parts.is_empty() && !known.parts.iter().any(|id| id == part) {
+                return Err(format!("`{part}` is no part of the checklist. Its parts: {}.", known.parts.join(", ")));
+            }
+            Ok((part.to_owned(), figure(Unit::Hour)(hours)?))
+        };
+        text.split(';').map(one).collect::<Result<BTreeMap<_, _>, String>>()
+    })?;
+    Ok(hours.unwrap_or_default())
+}
+
+impl At<'_> {
+    /// One answer, or all that were left for later.
+    pub(super) fn opening(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let stands = self.inspection.opening();
+        let missing: Vec<_> = ALL.into_iter().filter(|answer| !answer.is_given(stands)).collect();
+        let mut lines: Vec<_> = ALL.iter().map(|answer| answer.stands(stands)).collect();
+        if missing.len() > 1 {
+            lines.insert(0, "everything that is later".to_owned());
+        }
+        let index = answers.choose("which answer", &lines)?;
+        let one = if missing.len() > 1 { index.checked_sub(1) } else { Some(index) };
+        let asked = one.and_then(|index| ALL.get(index)).map_or(missing, |one| vec![*one]);
+        let parts = part_ids(&self.inspection.head().checklist);
+        let hours = self.hours_known();
+        let known = Known { opening: stands, manual: None, parts: &parts, hours: &hours };
+        let mut given = Opening::default();
+        for answer in asked {
+            answer.ask(&mut given, known, self.hand.at, answers)?;
+        }
+        if given == Opening::default() {
+            return Ok(super::only_say("Nothing was answered."));
+        }
+        Ok(act(Act::Opening(Box::new(given))))
+    }
+
+    /// `bush.ts 12130 h` for every part that was fitted on its own.
+    fn hours_known(&self) -> Vec<String> {
+        let fitted = self.inspection.head().parts.keys();
+        let hours = |part: &String| Some(format!("{part} {} h", hours::of_part(self.inspection, part)?));
+        fitted.filter_map(hours).collect()
+    }
+}
+
+/// Parts that may run hours of their own.
+fn part_ids(checklist: &Checklist) -> Vec<String> {
+    checklist.parts.iter().map(|part| part.id.clone()).collect()
+}
+
+impl At<'_> {
+    /// The next opening, planned anew.
+    pub(super) fn plan(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let stands = self.inspection.opening();
+        let now = |answer: Answer| answer.stands(stands);
+        let asked = format!("{}; planned anew, h, empty to leave it", now(Answer::NextHours));
+        let hours = answers.maybe_with(&asked, figure(Unit::Hour))?;
+        let asked = format!("{}; planned anew, such as 2031-04-17, empty to leave it", now(Answer::NextDate));
+        let date = answers.maybe_with(&asked, day)?;
+        if hours.is_none() && date.is_none() {
+            return Ok(super::only_say("Nothing was planned anew."));
+        }
+        let reason = answers.sentence("why")?;
+        Ok(act(Act::Plan { hours, date, reason }))
+    }
+}

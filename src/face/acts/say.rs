@@ -1,0 +1,271 @@
+//! Something seen, said, asked or answered.
+
+use std::collections::BTreeMap;
+
+use crate::domain::checklist::{Ask, FindingKind, Part, Step, Takes};
+use crate::domain::entry::{Act, Entry, FindingMade, Late};
+use crate::domain::gate;
+use crate::domain::inspection::Inspection;
+use crate::domain::progress;
+use crate::domain::signing;
+use crate::domain::standing::{PartStanding, hold_words};
+use crate::domain::telling;
+use crate::domain::verdict::{Disposition, Hold};
+
+use super::super::inquiry::{Answers, Reply};
+use super::strike::entry_in_words;
+use super::{At, Deed, act, only_say, owned};
+
+/// What a note can be.
+const NOTES: [&str; 4] = [
+    "a note on this step",
+    "a note on the whole job",
+    "from here on: figures late from paper",
+    "no longer from paper: figures as they are taken",
+];
+
+impl At<'_> {
+    /// A finding on any part, made at the step at hand.
+    pub(super) fn seen(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let Some(step) = self.step else { return Ok(only_say("No step is at hand.")) };
+        let checklist = &self.inspection.head().checklist;
+        let mut parts: Vec<_> = checklist.parts.iter().filter(|part| !part.findings.is_empty()).collect();
+        parts.sort_by_key(|part| part.id != step.part);
+        let names: Vec<_> = parts.iter().map(|part| part.name.clone()).collect();
+        let index = answers.choose("on which part", &names)?;
+        let Some(part) = parts.get(index) else { return Ok(Deed::Say(Vec::new())) };
+        let kinds: Vec<_> = part.findings.iter().map(|kind| kind.kind.clone()).collect();
+        let index = answers.choose("what is seen", &kinds)?;
+        let Some(kind) = part.findings.get(index) else { return Ok(Deed::Say(Vec::new())) };
+        finding(self.inspection, step, (part, kind), answers)
+    }
+
+    /// A note, or figures copied from paper: they keep the time the paper says.
+    pub(super) fn note(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let what = answers.choose("what", &owned(&NOTES))?;
+        if what == 2 {
+            let taken = answers.sentence("when it was taken, as the paper says, such as 11 July, 15:20")?;
+            return Ok(Deed::Late(Some(Late { taken, sheet: None })));
+        }
+        if what == 3 {
+            return Ok(Deed::Late(None));
+        }
+        let text = answers.sentence("the note, in words")?;
+        // at a step that takes words a note would be its answer
+        let step = self.step.filter(|step| what == 0 && step.takes != Takes::Words);
+        Ok(act(Act::Note { step: step.map(|step| step.id.clone()), text }))
+    }
+
+    pub(super) fn photo(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let newest = "newest picture in the watched folder";
+        let path = answers.choose_or_say("which picture: its file", &owned(&[newest]))?;
+        let path = Some(path).filter(|path| path != newest);
+        Ok(Deed::Photo(self.step.map(|step| step.id.clone()), path))
+    }
+
+    /// Work on a part stops until somebody answers; where a call on the part at hand is open, its answer.
+    pub(super) fn call(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let here = self.step.and_then(|step| open_call(self.inspection, &step.part));
+        if let Some((call, question)) = here {
+            let asked = format!("{question} Who answered, name and office");
+            return answered(call, &asked, answers);
+        }
+        let part = self.which_part("stop work on which part", answers)?;
+        let question = answers.sentence("the question: who is called, and what is asked")?;
+        Ok(act(Act::Call { part, question }))
+    }
+
+    /// An answer to a call, or to a finding that was referred.
+    pub(super) fn answer(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let asks = |entry: &&Entry| matches!(entry.act, Act::Call { .. } | Act::Finding(_));
+        let is_open = |entry: &&Entry| !is_answered(self.inspection, entry.number);
+        let open: Vec<_> = self.inspection.standing_entries().filter(asks).filter(is_open).collect();
+        if open.is_empty() {
+            return Ok(only_say("No call and no finding waits for an answer."));
+        }
+        let words: Vec<_> = open.iter().map(|entry| entry_in_words(entry)).collect();
+        let index = answers.choose("answer to which", &words)?;
+        let Some(entry) = open.get(index).map(|entry| entry.number) else { return Ok(Deed::Say(Vec::new())) };
+        answered(entry, "who answered, name and office", answers)
+    }
+
+    /// A remark of a record that was sent back; it stays in the record when it is answered.
+    pub(super) fn remark(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let mut open = signing::open_remarks(self.inspection);
+        open.sort_by_key(|(_, _, remark)| remark.step.as_deref() != self.step.map(|step| step.id.as_str()));
+        if open.is_empty() {
+            return Ok(only_say("No remark waits for an answer."));
+        }
+        let checklist = &self.inspection.head().checklist;
+        let step = |id: &String| checklist.step(id).map(|step| gate::step_name(self.inspection, step));
+        let words = open.iter().map(|(entry, number, remark)| {
+            let at = remark.step.as_ref().and_then(step).map(|name| format!(" ({name})")).unwrap_or_default();
+            format!("remark {number} of entry {entry}: {}{at}", remark.text)
+        });
+        let index = answers.choose("which remark", &words.collect::<Vec<_>>())?;
+        let Some((entry, remark, _)) = open.get(index).copied() else { return Ok(Deed::Say(Vec::new())) };
+        let text = answers.sentence("the answer")?;
+        Ok(act(Act::RemarkAnswered { entry, remark, text }))
+    }
+
+    /// What is signed already is signed with a key too; `ssh-keygen` asks for its passphrase, or for a touch.
+    pub(super) fn key(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let sign = |entry: &Entry| matches!(entry.act, Act::Sign(_)) && entry.by.same_as(&self.hand.by);
+        let Some(entry) = self.inspection.entries().iter().rev().find(|entry| sign(entry)) else {
+            return Ok(only_say("Nothing is signed by this hand yet: sign first, then with a key."));
+        };
+        let told = telling::of_entry(self.inspection, entry);
+        let asked = format!("entry {}, {told}. The key's file, or its .pub where an agent holds the key", entry.number);
+        Ok(Deed::Key(entry.number, answers.sentence(&asked)?))
+    }
+
+    /// A part of the checklist; the one at hand is offered first.
+    pub(super) fn which_part(&self, text: &str, answers: &mut Answers<'_>) -> Reply<String> {
+        let mut parts: Vec<_> = self.inspection.head().checklist.parts.iter().collect();
+        let here = self.step.map(|step| step.part.clone());
+        parts.sort_by_key(|part| here.as_ref() != Some(&part.id));
+        let names: Vec<_> = parts.iter().map(|part| part.name.clone()).collect();
+        let index =
+            if here.is_some() { answers.choose_from(text, &names, 0)? } else { answers.choose(text, &names)? };
+        Ok(parts.get(index).map(|part| part.id.clone()).unwrap_or_default())
+    }
+
+    /// The working of the step at hand, or of the one entered last where that has just been finished.
+    pub(super) fn working(&self) -> Vec<String> {
+        let touched = |step: &&Step| self.inspection.standing_entries_of(&step.id).next().is_some();
+        let last = || {
+            let entry = self.inspection.standing_entries().rev().find_map(|entry| entry.act.step())?;
+            self.inspection.head().checklist.step(entry)
+        };
+        let step = self.step.filter(touched).or_else(last);
+        step.map_or_else(Vec::new, |step| {
+            let mut lines = vec![format!("-- working: {} --", step.id)];
+            lines.extend(telling::working_of_step(self.inspection, self.standing, step));
+            lines
+        })
+    }
+
+    /// Every part with its verdict, what holds the job, and running soaks.
+    pub(super) fn stands(&self) -> Vec<String> {
+        let mut lines = self.parts_in_words();
+        let job = self.standing.job.iter().map(hold_words);
+        lines.extend(job.map(|hold| format!("? The job: {hold}.")));
+        let soaks = progress::soaking(self.inspection);
+        lines.extend(soaks.iter().map(|one| {
+            let to = one.to.map(|to| format!(" to {to}")).unwrap_or_default();
+            let name = gate::step_name(self.inspection, one.step);
+            format!("Soaking: {name}, in since {}, for {}{to}.", one.since.clock(), one.from)
+        }));
+        lines
+    }
+
+    /// Every part with its disposition, its holds, and what made it so.
+    pub fn parts_in_words(&self) -> Vec<String> {
+        let parts = self.standing.parts.iter().filter(|part| part.judged.1 > 0 || !is_quiet(part));
+        parts.map(part_in_words).collect()
+    }
+}
+
+fn is_quiet(part: &PartStanding) -> bool {
+    part.reasons.is_empty() && part.verdict.holds.is_empty()
+}
+
+/// `X Bush, turbine side: replace; new part to check. clearance: 0.214 mm ...`; what is open is never called reuse.
+fn part_in_words(part: &PartStanding) -> String {
+    let disposition = part.verdict.disposition;
+    let held = part.verdict.holds.first().filter(|_| disposition == Disposition::Reuse);
+    let sign = held.map_or(disposition.sign(), Hold::sign);
+    let words = held.is_none().then(|| disposition.word().to_owned());
+    let words: Vec<_> = words.into_iter().chain(part.verdict.holds.iter().map(hold_words)).collect();
+    let why = if part.reasons.is_empty() { String::new() } else { format!(" {}.", part.reasons.join(". ")) };
+    format!("{sign} {}: {}.{why}", part.name, words.join("; "))
+}
+
+fn answered(entry: u32, asked: &str, answers: &mut Answers<'_>) -> Reply<Deed> {
+    let who = answers.sentence(asked)?;
+    let text = answers.sentence("the answer")?;
+    Ok(act(Act::Answer { entry, who, text }))
+}
+
+fn is_answered(inspection: &Inspection, call: u32) -> bool {
+    inspection.standing_entries().any(|later| matches!(later.deed(), Act::Answer { entry, .. } if *entry == call))
+}
+
+/// The call on this part that nobody has answered.
+fn open_call<'a>(inspection: &'a Inspection, part: &str) -> Option<(u32, &'a str)> {
+    inspection.standing_entries().find_map(|entry| {
+        let Act::Call { part: of, question } = &entry.act else { return None };
+        (of == part && !is_answered(inspection, entry.number)).then_some((entry.number, question.as_str()))
+    })
+}
+
+/// Grade and details of one finding, then its picture.
+///
+/// # Errors
+/// The next question, or why the last answer will not do.
+pub fn finding(
+    inspection: &Inspection,
+    step: &Step,
+    (part, kind): (&Part, &FindingKind),
+    answers: &mut Answers<'_>,
+) -> Reply<Deed> {
+    let made = finding_made(inspection, step, (part, kind), answers)?;
+    if kind.asks.contains(&Ask::Photo) {
+        let photo = answers.maybe("photo: its file, or newest for the newest in the watched folder")?;
+        if let Some(path) = photo {
+            let path = Some(path).filter(|path| !path.eq_ignore_ascii_case("newest"));
+            return Ok(Deed::Found(Box::new(made), path));
+        }
+    }
+    Ok(act(Act::Finding(made)))
+}
+
+/// Grade and details of one finding; its picture is an entry of its own.
+///
+/// # Errors
+/// The next question, or why the last answer will not do.
+pub fn finding_made(
+    inspection: &Inspection,
+    step: &Step,
+    (part, kind): (&Part, &FindingKind),
+    answers: &mut Answers<'_>,
+) -> Reply<FindingMade> {
+    let grades: Vec<_> =
+        kind.grades.iter().map(|grade| format!("{}, leads to {}", grade.grade, grade.leads_to.word())).collect();
+    let index = answers.choose(&format!("{}, how grave", kind.kind), &grades)?;
+    let grade = kind.grades.get(index).map(|grade| grade.grade.clone()).unwrap_or_default();
+    let mut details = BTreeMap::new();
+    for ask in kind.asks.iter().filter(|ask| **ask != Ask::Photo) {
+        let last = progress::last_detail(inspection, &part.id, *ask);
+        let offer = last
+            .as_ref()
+            .map(|last| format!(" (last time {last}; {} takes it again)", progress::AGAIN))
+            .unwrap_or_default();
+        let typed = answers.maybe(&format!("{}, {}{offer}", kind.kind, asked(*ask)))?;
+        if let Some(text) = if typed.as_deref() == Some(progress::AGAIN) { last } else { typed } {
+            details.insert(ask.word().to_owned(), text);
+        }
+    }
+    let note = answers.maybe(&format!("{}, in words", kind.kind))?;
+    Ok(FindingMade {
+        part: part.id.clone(),
+        step: step.id.clone(),
+        kind: kind.kind.clone(),
+        grade,
+        details,
+        note,
+        photos: Vec::new(),
+    })
+}
+
+fn asked(ask: Ask) -> &'static str {
+    match ask {
+        Ask::Number => "number: which blade, vane, land or field",
+        Ask::Place => "place: where on it",
+        Ask::Length => "length",
+        Ask::Width => "width",
+        Ask::Depth => "depth",
+        Ask::Others => "others: how many others were looked at and are sound",
+        Ask::Photo => "photo",
+    }
+}

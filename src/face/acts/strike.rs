@@ -1,0 +1,109 @@
+//! Taking an earlier entry back, with a reason; it stays readable.
+
+use crate::domain::entry::{Act, Entry};
+use crate::domain::progress;
+use crate::domain::telling;
+
+use super::super::inquiry::{Answers, Reply};
+use super::{At, Deed, act, only_say, owned};
+
+/// The usual reasons, by number.
+const REASONS: [&str; 7] = [
+    "typed wrong",
+    "wrong place",
+    "wrong gauge",
+    "slipped or not seated",
+    "misread",
+    "part not clean",
+    "taken for another part",
+];
+
+/// So many entries are on offer; any other is named by its number.
+const ON_OFFER: usize = 9;
+
+impl At<'_> {
+    /// On offer are the entry under the hand, the last ones of this step, and the last ones before it.
+    pub(super) fn strike(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let step = self.step.map(|step| step.id.as_str());
+        let place = self.cell.as_ref().map(crate::domain::checklist::Cell::place);
+        let far = |entry: &&Entry| match (&entry.act, entry.act.step() == step) {
+            (Act::Reading { place: at, .. }, true) if Some(at) == place.as_ref() => 0,
+            (_, true) => 1,
+            (_, false) => 2,
+        };
+        let mut open: Vec<&Entry> =
+            self.inspection.standing_entries().rev().filter(|entry| entry.act.can_be_struck()).collect();
+        open.sort_by_key(far);
+        let Some(first) = open.first().map(|entry| entry.number) else {
+            return Ok(only_say("No entry can be struck."));
+        };
+        let words = |entry: &&Entry| {
+            let told = self.said(entry);
+            match entry.act.step().or(entry.act.part()) {
+                Some(about) if Some(about) != step => (entry.number, format!("{about}: {told}")),
+                Some(_) | None => (entry.number, told),
+            }
+        };
+        let offered: Vec<_> = open.iter().take(ON_OFFER).map(words).collect();
+        let entry = answers.entry("which entry is struck", &offered, first)?;
+        let reason = answers.choose_or_say(&format!("why is entry {entry} struck"), &owned(&REASONS))?;
+        Ok(act(Act::Strike { entry, reason }))
+    }
+
+    /// `outer 0, first up: 0.228 mm with D2`.
+    fn said(&self, entry: &Entry) -> String {
+        let Act::Reading { step, place, taken, gauge, .. } = &entry.act else {
+            return telling::of_entry(self.inspection, entry);
+        };
+        let step = self.inspection.head().checklist.step(step);
+        let cells = step.map(|step| progress::cells(self.inspection, step)).unwrap_or_default();
+        let cell = cells.into_iter().find(|cell| cell.place() == *place);
+        let gauge = gauge.as_ref().map(|gauge| format!(" with {gauge}")).unwrap_or_default();
+        format!("{}: {taken}{gauge}", cell.map_or_else(|| place.clone(), |cell| cell.spoken()))
+    }
+
+    pub(super) fn last_entries(&self) -> Vec<String> {
+        let entries = self.inspection.entries();
+        let skip = entries.len().saturating_sub(20);
+        let one = |entry: &Entry| {
+            let struck = self.inspection.struck_by(entry.number);
+            let struck = struck.map(|by| format!(" STRUCK in entry {by}")).unwrap_or_default();
+            format!("{}{struck}", entry_in_words(entry))
+        };
+        entries.iter().skip(skip).map(one).collect()
+    }
+}
+
+/// `118 reading, bush.ts/clearance, inner 0 / 3 / up: 0.232 mm with D2`.
+pub fn entry_in_words(entry: &Entry) -> String {
+    let about = entry.act.step().or(entry.act.part()).map(|about| format!(", {about}")).unwrap_or_default();
+    format!("{} {}{about}{}", entry.number, entry.act.kind(), detail(&entry.act))
+}
+
+fn detail(act: &Act) -> String {
+    if let Act::Reading { place, taken, gauge, .. } = act {
+        let with = gauge.as_ref().map(|gauge| format!(" with {gauge}")).unwrap_or_default();
+        return format!(", {place}: {taken}{with}");
+    }
+    if let Act::Finding(finding) = act {
+        return format!(", {}, {}", finding.kind, finding.grade);
+    }
+    if let Act::Confirm { point, .. } = act {
+        return format!(", {point}");
+    }
+    if let Act::NotApplicable { point, reason, .. } = act {
+        let point = point.as_ref().map(|point| format!(", {point}")).unwrap_or_default();
+        return format!("{point}: {reason}");
+    }
+    if let Act::Note { text, .. } | Act::Call { question: text, .. } | Act::Answer { text, .. } = act {
+        return format!(": {text}");
+    }
+    if let Act::Skip { place, reason, .. } = act {
+        let place = place.as_ref().map(|place| format!(", {place}")).unwrap_or_default();
+        return format!("{place}: {reason}");
+    }
+    if let Act::Strike { entry, reason } = act {
+        return format!(" of entry {entry}: {reason}");
+    }
+    String::new()
+}

@@ -1,0 +1,385 @@
+//! Dialogues: a function reads the answers so far and stops at the first that is missing or will not do.
+//!
+//! Nothing is remembered between answers but the answers themselves, so a dialogue reads from top to bottom, and an
+//! answer that will not do is dropped and asked for again. The line mode prints its questions, the screen draws them.
+
+use chrono::NaiveDate;
+
+use crate::domain::figure::Figure;
+use crate::domain::id::Id;
+use crate::domain::stamp;
+use crate::domain::typed;
+use crate::domain::unit::Unit;
+
+/// One answer on offer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Choice {
+    /// What is typed for it: its number in the list, or the number of an entry; empty where only its words count.
+    pub key: String,
+    /// What it says.
+    pub words: String,
+}
+
+/// What a question takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Takes {
+    /// One of the choices.
+    Choice,
+    /// One of the choices, or other words.
+    ChoiceOrWords,
+    /// Words, a figure, a day.
+    Words,
+    /// The same, or nothing.
+    MayBeEmpty,
+}
+
+/// A question.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Question {
+    /// What must be known to answer.
+    pub before: Vec<String>,
+    /// What is on offer.
+    pub choices: Vec<Choice>,
+    /// What is asked.
+    pub text: String,
+    /// The choices in short, for a line that asks.
+    short: String,
+    /// What an empty answer stands for.
+    pub offered: Option<String>,
+    /// What it takes.
+    pub takes: Takes,
+}
+
+impl Question {
+    fn new(text: &str, takes: Takes) -> Self {
+        let (before, choices, short) = (Vec::new(), Vec::new(), String::new());
+        Self { before, choices, text: text.to_owned(), short, offered: None, takes }
+    }
+
+    /// What is printed before the line that asks.
+    pub fn lines(&self) -> Vec<String> {
+        let numbered = self.choices.iter().filter(|choice| !choice.key.is_empty());
+        let numbered = numbered.map(|choice| format!("{} {}", choice.key, choice.words));
+        self.before.iter().cloned().chain(numbered).collect()
+    }
+
+    /// The line that asks.
+    pub fn line(&self) -> String {
+        format!("{}{}?", self.text, self.short)
+    }
+
+    /// An empty answer stands for this.
+    fn offer(&mut self, offered: Option<&String>) {
+        if let Some(words) = offered {
+            self.text = format!("{}, empty for {words}", self.text);
+            self.offered = Some(words.clone());
+        }
+    }
+
+    /// The choice that an answer means.
+    pub fn chosen(&self, typed: &str) -> Option<usize> {
+        let typed = typed.trim();
+        let by_key = self.choices.iter().position(|choice| !choice.key.is_empty() && choice.key == typed);
+        by_key.or_else(|| by_words(typed, self.choices.iter().map(|choice| choice.words.as_str())))
+    }
+}
+
+/// Why a dialogue stops before its end.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Stop {
+    /// The next answer is missing.
+    Ask(Box<Question>),
+    /// The last answer will not do.
+    Wrong(String),
+}
+
+/// What a dialogue comes to.
+pub type Reply<T> = Result<T, Stop>;
+
+/// The answers so far, read one by one.
+pub struct Answers<'a> {
+    lines: std::slice::Iter<'a, String>,
+}
+
+/// Words that leave an answer for later or say that there is none.
+const NONE: [&str; 4] = ["", "-", "none", "later"];
+
+impl<'a> Answers<'a> {
+    /// Before the first is read.
+    pub fn new(lines: &'a [String]) -> Self {
+        Self { lines: lines.iter() }
+    }
+
+    /// The next answer as it stands, or the question that asks for it.
+    fn next(&mut self, question: impl FnOnce() -> Question) -> Reply<&'a str> {
+        self.lines.next().map(|line| line.trim()).ok_or_else(|| Stop::Ask(Box::new(question())))
+    }
+
+    /// One of `choices`, by its number or by its words.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn choose(&mut self, text: &str, choices: &[String]) -> Reply<usize> {
+        let question = list(text, choices, Takes::Choice);
+        let typed = self.next(|| question.clone())?;
+        question.chosen(typed).ok_or_else(|| Stop::Wrong(none_of(typed, choices.len())))
+    }
+
+    /// One of `choices`; an empty answer takes the one offered.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn choose_from(&mut self, text: &str, choices: &[String], offered: usize) -> Reply<usize> {
+        let mut question = list(text, choices, Takes::Choice);
+        question.offer(choices.get(offered));
+        let typed = self.next(|| question.clone())?;
+        let chosen = if typed.is_empty() { Some(offered) } else { question.chosen(typed) };
+        chosen.ok_or_else(|| Stop::Wrong(none_of(typed, choices.len())))
+    }
+
+    /// One of `choices`, or a sentence of one's own.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn choose_or_say(&mut self, text: &str, choices: &[String]) -> Reply<String> {
+        let question = list(text, choices, Takes::ChoiceOrWords);
+        let typed = self.next(|| question.clone())?;
+        if let Some(choice) = question.chosen(typed).and_then(|index| choices.get(index)) {
+            return Ok(choice.clone());
+        }
+        if typed.is_empty() || (!choices.is_empty() && typed.bytes().all(|byte| byte.is_ascii_digit())) {
+            return Err(Stop::Wrong(none_of(typed, choices.len())));
+        }
+        Ok(typed.to_owned())
+    }
+
+    /// One of `choices`, or a sentence of one's own, or nothing.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn maybe_choose_or_say(&mut self, text: &str, choices: &[String]) -> Reply<Option<String>> {
+        let mut question = list(text, choices, Takes::MayBeEmpty);
+        if choices.is_empty() {
+            question.short.clear();
+        }
+        let typed = self.next(|| question.clone())?;
+        let choice = question.chosen(typed).and_then(|index| choices.get(index)).cloned();
+        Ok(choice.or_else(|| left_out(typed).map(str::to_owned)))
+    }
+
+    /// One of these by its key or its words, or another key; hands back the key, or what was typed.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn keyed(&mut self, text: &str, keys: &[(String, String)]) -> Reply<String> {
+        let choice = |(key, words): &(String, String)| Choice { key: key.clone(), words: words.clone() };
+        let question =
+            Question { choices: keys.iter().map(choice).collect(), ..Question::new(text, Takes::ChoiceOrWords) };
+        let typed = self.next(|| question)?;
+        if typed.is_empty() { Err(Stop::Wrong("This needs words.".to_owned())) } else { Ok(typed.to_owned()) }
+    }
+
+    /// One of these entries, by its number; an empty answer takes the one offered.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn entry(&mut self, text: &str, entries: &[(u32, String)], offered: u32) -> Reply<u32> {
+        let choice = |(number, words): &(u32, String)| Choice { key: number.to_string(), words: words.clone() };
+        let question = Question {
+            choices: entries.iter().map(choice).collect(),
+            offered: Some(offered.to_string()),
+            ..Question::new(&format!("{text}, empty for {offered}"), Takes::ChoiceOrWords)
+        };
+        let typed = self.next(|| question)?;
+        let number = if typed.is_empty() { Some(offered) } else { typed.parse().ok() };
+        number.ok_or_else(|| Stop::Wrong(format!("`{typed}` is no entry's number.")))
+    }
+
+    /// One of a few words and nothing else: no number, no beginning, no figure.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn word(&mut self, text: &str, words: &[&str]) -> Reply<usize> {
+        self.word_after(Vec::new(), text, words)
+    }
+
+    /// The same, with what must be known before.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn word_after(&mut self, before: Vec<String>, text: &str, words: &[&str]) -> Reply<usize> {
+        let list = words.join(", ");
+        let choice = |word: &&str| Choice { key: String::new(), words: (*word).to_owned() };
+        let typed = self.next(|| Question {
+            before,
+            choices: words.iter().map(choice).collect(),
+            short: format!(" ({list})"),
+            ..Question::new(text, Takes::Choice)
+        })?;
+        let found = words.iter().position(|word| word.eq_ignore_ascii_case(typed));
+        found.ok_or_else(|| Stop::Wrong(format!("`{typed}` is none of: {list}. Nothing was taken.")))
+    }
+
+    /// A sentence.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn sentence(&mut self, text: &str) -> Reply<String> {
+        let typed = self.next(|| Question::new(text, Takes::Words))?;
+        if typed.is_empty() { Err(Stop::Wrong("This needs words.".to_owned())) } else { Ok(typed.to_owned()) }
+    }
+
+    /// A sentence that may be left out.
+    ///
+    /// # Errors
+    /// The question.
+    pub fn maybe(&mut self, text: &str) -> Reply<Option<String>> {
+        self.maybe_with(&format!("{text}, empty for none"), |text| Ok(text.to_owned()))
+    }
+
+    /// Anything that `read` takes; an empty line leaves it out.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn maybe_with<T>(&mut self, text: &str, read: impl FnOnce(&str) -> Result<T, String>) -> Reply<Option<T>> {
+        let typed = self.next(|| Question::new(text, Takes::MayBeEmpty))?;
+        left_out(typed).map(read).transpose().map_err(Stop::Wrong)
+    }
+
+    /// Anything that `read` takes.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn with<T>(&mut self, text: &str, read: impl FnOnce(&str) -> Result<T, String>) -> Reply<T> {
+        let typed = self.next(|| Question::new(text, Takes::Words))?;
+        read(typed).map_err(Stop::Wrong)
+    }
+
+    /// The line of a step's own question, with what must be known before it.
+    ///
+    /// # Errors
+    /// The question.
+    pub fn line(&mut self, before: Vec<String>, text: &str) -> Reply<&'a str> {
+        self.next(|| Question { before, ..Question::new(text, Takes::Words) })
+    }
+}
+
+/// A numbered list.
+fn list(text: &str, choices: &[String], takes: Takes) -> Question {
+    let numbered = (1_usize..).zip(choices);
+    let or = if takes == Takes::Choice { "" } else { ", or in words" };
+    Question {
+        choices: numbered.map(|(key, words)| Choice { key: key.to_string(), words: words.clone() }).collect(),
+        short: if choices.is_empty() { String::new() } else { format!(" (1 to {}{or})", choices.len()) },
+        ..Question::new(text, takes)
+    }
+}
+
+fn left_out(typed: &str) -> Option<&str> {
+    if NONE.iter().any(|word| word.eq_ignore_ascii_case(typed)) { None } else { Some(typed) }
+}
+
+/// Choices behind their numbers.
+pub fn numbered(choices: &[String]) -> Vec<String> {
+    (1_usize..).zip(choices).map(|(number, choice)| format!("{number} {choice}")).collect()
+}
+
+/// The choice meant by a number, by its words, or by their beginning when no other begins so.
+pub fn chosen(typed: &str, choices: &[String]) -> Option<usize> {
+    if let Ok(number) = typed.parse::<usize>() {
+        return number.checked_sub(1).filter(|index| *index < choices.len());
+    }
+    by_words(typed, choices.iter().map(String::as_str))
+}
+
+/// By all its words, else by their beginning when no other begins so.
+fn by_words<'w>(typed: &str, choices: impl Iterator<Item = &'w str>) -> Option<usize> {
+    let typed = typed.trim().to_lowercase();
+    if typed.is_empty() {
+        return None;
+    }
+    let choices: Vec<_> = choices.map(str::to_lowercase).collect();
+    let only = |fits: &dyn Fn(&String) -> bool| {
+        let mut like = choices.iter().enumerate().filter(|(_, choice)| fits(choice));
+        like.next().filter(|_| like.next().is_none()).map(|(index, _)| index)
+    };
+    let exact = choices.iter().position(|choice| *choice == typed);
+    exact.or_else(|| only(&|choice| choice.starts_with(&typed)))
+}
+
+fn none_of(typed: &str, count: usize) -> String {
+    match typed {
+        "" => format!("Type a number from 1 to {count}, or the words."),
+        _ => format!("`{typed}` is none of these. Type a number from 1 to {count}, or the words."),
+    }
+}
+
+/// A refusal of what stands in a field.
+pub fn refused(refusal: &crate::domain::refusal::Refusal) -> String {
+    format!("{} {}", refusal.kind.what(), refusal.kind.mend())
+}
+
+/// A figure in `unit` or a like one.
+pub fn figure(unit: Unit) -> impl Fn(&str) -> Result<Figure, String> {
+    move |text| {
+        let typed = typed::parse(text, unit).map_err(|refusal| refused(&refusal))?;
+        if typed.figure.dimension() == unit.dimension() {
+            return Ok(typed.figure);
+        }
+        let (is, wanted) = (typed.figure.dimension().word(), unit.dimension().word());
+        Err(format!("{} is a {is}, a {wanted} is wanted.", typed.figure))
+    }
+}
+
+/// A day.
+///
+/// # Errors
+/// Why it is none.
+pub fn day(text: &str) -> Result<NaiveDate, String> {
+    stamp::day(text).map_err(|refusal| refused(&refusal))
+}
+
+/// An id.
+///
+/// # Errors
+/// Why it is none.
+pub fn id(text: &str) -> Result<Id, String> {
+    text.parse::<Id>().map_err(|refusal| refused(&refusal))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn lines(answers: &[&str]) -> Vec<String> {
+        answers.iter().map(|answer| (*answer).to_owned()).collect()
+    }
+
+    #[test]
+    fn a_dialogue_stops_at_the_first_missing_answer() {
+        let dialogue = |given: &[&str]| {
+            let given = lines(given);
+            let mut answers = Answers::new(&given);
+            let choice = answers.choose("which", &lines(&["wrong place", "wrong gauge", "slipped"]))?;
+            Ok((choice, answers.sentence("why")?))
+        };
+        let asked = |stop: Reply<(usize, String)>| match stop {
+            Err(Stop::Ask(question)) => question.line(),
+            Err(Stop::Wrong(words)) => words,
+            Ok(done) => format!("{done:?}"),
+        };
+        assert_eq!(asked(dialogue(&[])), "which (1 to 3)?");
+        assert_eq!(asked(dialogue(&["sl"])), "why?");
+        assert_eq!(asked(dialogue(&["wrong"])), "`wrong` is none of these. Type a number from 1 to 3, or the words.");
+        assert_eq!(asked(dialogue(&["3", "my hand"])), "(2, \"my hand\")");
+    }
+
+    #[test]
+    fn a_doubt_takes_its_words_alone() {
+        for typed in ["0.234", "1", "ag", ""] {
+            let given = lines(&[typed]);
+            let refused = Answers::new(&given).word("which", &["again", "insist"]);
+            assert_eq!(refused, Err(Stop::Wrong(format!("`{typed}` is none of: again, insist. Nothing was taken."))));
+        }
+    }
+}

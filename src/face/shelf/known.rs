@@ -1,0 +1,51 @@
+//! What is known before a record begins: rotors with what their last records tell, people, checklists.
+
+use crate::domain::checklist::Signing;
+use crate::domain::inspection::Inspection;
+use crate::domain::signing;
+
+use super::super::acts::begin::{Known, Last, Scope};
+use super::super::effect::Fault;
+use super::{RecordShelf, fault};
+
+impl RecordShelf {
+    /// Everything that a new record is asked about with.
+    ///
+    /// # Errors
+    /// A register that cannot be read: its faults.
+    pub fn known(&self) -> Result<Known, Fault> {
+        let mut rotors = Vec::new();
+        for listed in self.store.rotors().map_err(fault)? {
+            let rotor = listed.rotor.map_err(fault)?;
+            let records = self.store.records(&rotor.id).map_err(fault)?;
+            let last = records.iter().rev().find_map(|path| self.store.open(path).ok());
+            rotors.push((rotor, last.map(|opened| last_of(&opened.inspection)).unwrap_or_default()));
+        }
+        let mut checklists = Vec::new();
+        for name in self.store.checklist_names().map_err(fault)? {
+            if let Some(checklist) = self.store.checklist(&name).map_err(fault)? {
+                checklists.push(scope_of(&checklist));
+            }
+        }
+        Ok(Known { rotors, people: self.store.people().map_err(fault)?, checklists })
+    }
+}
+
+/// A checklist as a scope of the work.
+pub(super) fn scope_of(checklist: &crate::domain::checklist::Checklist) -> Scope {
+    let parts = checklist.parts.iter().map(|part| part.id.clone()).collect();
+    Scope { id: checklist.id.clone(), title: checklist.title.clone(), parts }
+}
+
+/// What the latest record of a rotor tells the next one.
+pub(super) fn last_of(inspection: &Inspection) -> Last {
+    let (head, opening) = (inspection.head(), inspection.opening());
+    let is_closed = signing::standing_signature(inspection, Signing::Close).is_some();
+    Last {
+        unfinished: (!is_closed).then(|| head.id.clone()),
+        manual: opening.manual.clone(),
+        hours: opening.machine_hours,
+        day: Some(head.begun.date()),
+        parts: inspection.parts().clone(),
+    }
+}

@@ -1,0 +1,188 @@
+//! A dialogue on the screen: the answers so far, the question that stands, the field. The questions themselves are the
+//! same as in the line mode.
+
+use super::field::{Field, SENTENCE};
+use super::form::Go;
+use super::inquiry::{Answers, Question, Reply, Stop, Takes};
+
+/// An answer that was given.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Answered {
+    /// What was asked.
+    pub asked: String,
+    /// The answer in full; empty for none.
+    pub shown: String,
+    /// As it is read again.
+    line: String,
+}
+
+/// What came of an answer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Heard<T> {
+    /// The next question stands.
+    Next,
+    /// Not so: what is wrong.
+    Wrong(String),
+    /// That was the last.
+    Done(T),
+}
+
+/// A dialogue.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Talk {
+    /// What it is for.
+    pub title: String,
+    /// The answers so far.
+    pub answers: Vec<Answered>,
+    /// The question that stands.
+    pub question: Question,
+    /// What is typed.
+    pub field: Field,
+    /// The choice that Enter takes, once one was marked.
+    pub marked: Option<usize>,
+    /// Answers gone back over, the nearest last.
+    ahead: Vec<String>,
+}
+
+impl Talk {
+    /// Puts the first question; what needs no question comes back at once.
+    ///
+    /// # Errors
+    /// What the dialogue came to without a question, or why it cannot be held.
+    pub fn open<T>(title: &str, ask: impl FnOnce(&mut Answers<'_>) -> Reply<T>) -> Result<Self, Result<T, String>> {
+        match ask(&mut Answers::new(&[])) {
+            Err(Stop::Ask(question)) => {
+                let mut talk = Self {
+                    title: title.to_owned(),
+                    answers: Vec::new(),
+                    question: *question,
+                    field: Field::default(),
+                    marked: None,
+                    ahead: Vec::new(),
+                };
+                talk.put();
+                Ok(talk)
+            }
+            Err(Stop::Wrong(words)) => Err(Err(words)),
+            Ok(done) => Err(Ok(done)),
+        }
+    }
+
+    /// The field is laid out for the question that stands.
+    fn put(&mut self) {
+        self.marked = None;
+        self.field = Field::holding(&self.ahead.pop().unwrap_or_default());
+    }
+
+    /// The field that is typed into.
+    pub fn field_mut(&mut self) -> (&mut Field, usize) {
+        (&mut self.field, SENTENCE)
+    }
+
+    /// The lines of the answers so far, with what stands in the field behind them.
+    pub fn lines(&self) -> Vec<String> {
+        self.answers.iter().map(|answer| answer.line.clone()).chain([self.field.text().to_owned()]).collect()
+    }
+
+    /// Choices that fit what is typed: all of them where none does, or where it names one.
+    pub fn offers(&self) -> Vec<usize> {
+        let all = || (0..self.question.choices.len()).collect();
+        let typed = self.field.text().trim().to_lowercase();
+        if typed.is_empty() || self.number(&typed).is_some() {
+            return all();
+        }
+        let fits = |choice: &super::inquiry::Choice| {
+            choice.words.to_lowercase().contains(&typed) || choice.key.to_lowercase().contains(&typed)
+        };
+        let fitting: Vec<_> =
+            self.question.choices.iter().enumerate().filter(|(_, choice)| fits(choice)).map(|(at, _)| at).collect();
+        if fitting.is_empty() { all() } else { fitting }
+    }
+
+    /// The choice of a number in the list, or of a key.
+    fn number(&self, typed: &str) -> Option<usize> {
+        let by_key =
+            |typed: &str| self.question.choices.iter().position(|choice| choice.key.eq_ignore_ascii_case(typed));
+        let keyless = self.question.choices.iter().all(|choice| choice.key.is_empty());
+        let by_line = typed.parse::<usize>().ok().filter(|_| keyless).and_then(|number| number.checked_sub(1));
+        by_key(typed).or(by_line).filter(|at| *at < self.question.choices.len())
+    }
+
+    /// Marks the next choice; without any, or above the first, goes back to the answer before.
+    pub fn go<T>(&mut self, by: Go, ask: impl FnMut(&mut Answers<'_>) -> Reply<T>) {
+        let offers = self.offers();
+        let at = self.marked.and_then(|marked| offers.iter().position(|offer| *offer == marked));
+        let to = match (by, at) {
+            (Go::On, None) => 0,
+            (Go::On, Some(at)) => (at + 1).min(offers.len().saturating_sub(1)),
+            (Go::Back, Some(at)) if at > 0 => at - 1,
+            (Go::Back, _) => return self.back(ask),
+        };
+        self.marked = offers.get(to).copied();
+    }
+
+    /// The answer before stands in the field again.
+    fn back<T>(&mut self, mut ask: impl FnMut(&mut Answers<'_>) -> Reply<T>) {
+        let Some(last) = self.answers.pop() else {
+            self.marked = None;
+            return;
+        };
+        let typed = self.field.take();
+        if !typed.is_empty() {
+            self.ahead.push(typed);
+        }
+        self.ahead.push(last.line);
+        let lines: Vec<_> = self.answers.iter().map(|answer| answer.line.clone()).collect();
+        if let Err(Stop::Ask(question)) = ask(&mut Answers::new(&lines)) {
+            self.question = *question;
+        }
+        self.put();
+    }
+
+    /// Enter: takes what is marked or typed, and puts the next question.
+    pub fn enter<T>(&mut self, ask: impl FnOnce(&mut Answers<'_>) -> Reply<T>) -> Heard<T> {
+        let (line, shown) = self.answer();
+        let mut lines: Vec<_> = self.answers.iter().map(|answer| answer.line.clone()).collect();
+        lines.push(line.clone());
+        let taken = Answered { asked: self.question.text.clone(), shown, line };
+        match ask(&mut Answers::new(&lines)) {
+            Err(Stop::Ask(question)) => {
+                // what was answered before to another question is not carried into this one
+                self.answers.push(taken);
+                self.question = *question;
+                self.put();
+                Heard::Next
+            }
+            Err(Stop::Wrong(words)) => Heard::Wrong(words),
+            Ok(done) => Heard::Done(done),
+        }
+    }
+
+    /// What is answered: the line for the dialogue, and the words.
+    fn answer(&self) -> (String, String) {
+        let typed = self.field.text().trim();
+        let offers = self.offers();
+        let only = offers.first().filter(|_| offers.len() == 1 && self.question.takes == Takes::Choice);
+        let chosen = self.marked.or_else(|| self.number(typed)).or_else(|| self.question.chosen(typed));
+        let chosen = chosen.or_else(|| only.copied().filter(|_| !typed.is_empty()));
+        match chosen.and_then(|at| self.question.choices.get(at)) {
+            Some(choice) if choice.key.is_empty() => (choice.words.clone(), choice.words.clone()),
+            Some(choice) if choice.key.parse::<usize>().is_ok() => (choice.key.clone(), choice.words.clone()),
+            Some(choice) => (choice.key.clone(), format!("{}, {}", choice.key, choice.words)),
+            None if typed.is_empty() => (String::new(), self.question.offered.clone().unwrap_or_default()),
+            None => (typed.to_owned(), typed.to_owned()),
+        }
+    }
+
+    /// Gives kept answers again, one after the other, as far as they fit; the last one stands in the field.
+    pub fn replay<T>(&mut self, lines: &[String], mut ask: impl FnMut(&mut Answers<'_>) -> Reply<T>) {
+        let Some((last, given)) = lines.split_last() else { return };
+        for line in given {
+            self.field = Field::holding(line);
+            if !matches!(self.enter(&mut ask), Heard::Next) {
+                return;
+            }
+        }
+        self.field = Field::holding(last);
+    }
+}

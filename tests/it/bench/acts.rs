@@ -1,0 +1,197 @@
+//! Everything else that can be done, on the whole screen: the questions and words are those of the line mode.
+
+use asfound::domain::checklist::Signing;
+use asfound::domain::entry::{Act, Entry, Remark};
+use asfound::domain::inspection::Inspection;
+use asfound::domain::signing;
+use insta::assert_snapshot;
+
+use super::Bench;
+use super::demo;
+
+fn at_bush() -> Bench {
+    Bench::at_step("bush.ts/clearance")
+}
+
+#[test]
+fn the_rarer_lines_stand_behind_the_last_digit() {
+    assert_snapshot!(at_bush().keys("esc 0").screen());
+}
+
+#[test]
+fn an_opening_answer_left_for_later_is_given_and_the_hold_goes() {
+    let bench = at_bush().keys("esc 0 1").expect("which answer").expect("why it is opened");
+    assert_snapshot!(bench.screen());
+    bench
+        .typed("service")
+        .keys("enter")
+        .expect("service letters looked up today")
+        .keys("1 enter")
+        .expect("opening answers given later");
+}
+
+#[test]
+fn the_next_opening_is_planned_anew_with_a_reason() {
+    let bench = at_bush().keys("esc 0 2").expect("planned anew, h").typed("60000").keys("enter").typed("2027-01-31");
+    let bench = bench.keys("enter").expect("why?").typed("charter ends").keys("enter");
+    bench.expect("next opening planned at 60000 h on 31 January 2027: charter ends");
+}
+
+#[test]
+fn nothing_planned_is_nothing_entered() {
+    let bench = at_bush();
+    let before = bench.entries();
+    let bench = bench.keys("esc 0 2 enter enter").expect("Nothing was planned anew.");
+    assert_eq!(bench.entries(), before);
+}
+
+#[test]
+fn a_new_part_is_fitted_and_its_hours_start_again() {
+    let bench = at_bush().keys("esc 0 3 1 enter").expect("a new part in its place").keys("1 enter");
+    bench.typed("N-77").keys("enter enter").expect("Bush, turbine side new, fitted, serial N-77");
+}
+
+#[test]
+fn a_level_from_the_manual_judges_at_once() {
+    let bench = at_bush().keys("esc 0 4").expect("a level of what").typed("bush.ts.clea").keys("enter");
+    let bench = bench.expect("where it stands").typed("invented book, page 3").keys("enter enter enter");
+    let bench = bench.typed("avobe 0.2").keys("enter").expect("begins with none of: at or above");
+    let bench = bench.keys("delete").typed("above 0.20").keys("enter").expect("past the limit leads to");
+    let bench = bench.keys("1 enter").expect("does the gauge's uncertainty count");
+    assert_snapshot!(bench.screen());
+    bench.keys("down enter").expect("levels of").expect("entered");
+}
+
+#[test]
+fn a_call_on_any_part_is_answered() {
+    let bench = at_bush().keys("esc 5").typed("shaft").keys("enter").typed("who has the drawing?").keys("enter");
+    let bench = bench.expect("stop and call: who has the drawing?").keys("esc 0 5").expect("answer to which");
+    bench
+        .keys("1 enter")
+        .typed("maker, J")
+        .keys("enter")
+        .typed("sent today")
+        .keys("enter")
+        .expect("answer of maker, J");
+}
+
+/// The demonstration sent back with two remarks.
+fn returned() -> Inspection {
+    let mut inspection = demo::up_to("rebuild/ready");
+    let sign = signing::last_signature(&inspection, Signing::Decisions).map(|entry| entry.number).unwrap();
+    let remark = |step: Option<&str>, text: &str| Remark { step: step.map(str::to_owned), text: text.to_owned() };
+    let remarks = vec![remark(Some("bush.ts/pin"), "which side was the pin?"), remark(None, "whose order?")];
+    let number = inspection.entries().last().unwrap().number + 1;
+    let act = Act::Return { sign, chain: "0123456789abcdef".to_owned(), remarks };
+    let by = "supervisor-b".parse().unwrap();
+    asfound::domain::apply::apply(
+        &mut inspection,
+        Entry { number, at: demo::now(), by, writer: None, late: None, act },
+    );
+    inspection
+}
+
+#[test]
+fn a_remark_is_answered_and_stays() {
+    let bench = Bench::on(returned()).keys("esc esc 0 6").expect("which remark").expect("which side was the pin?");
+    assert_snapshot!(bench.screen());
+    let bench = bench.typed("whose").keys("enter").typed("the owner's").keys("enter").expect("answer to remark 2");
+    bench.keys("esc 0 6").expect_not("whose order?");
+}
+
+fn grave() -> Bench {
+    Bench::at_step("bush.ts/look").keys("1 2 enter enter enter enter enter")
+}
+
+#[test]
+fn a_concession_names_who_document_conditions_and_until_when() {
+    let bench = grave().keys("esc 0 7").expect("a concession about which").keys("1 enter").typed("maker, desk 4");
+    let bench = bench.keys("enter").typed("INV-L-12").keys("enter").typed("looked at after 500 h").keys("enter");
+    let bench = bench.typed("next opening").keys("enter").expect("what it allows at worst").keys("2 enter");
+    bench.expect("concession of maker, desk 4").expect("conditions: looked at after 500 h");
+}
+
+#[test]
+fn overruling_takes_a_named_supervisor_and_a_reason() {
+    let bench = grave().keys("esc 0 8").typed("bush, turbine").keys("enter").expect("what is done with it");
+    let bench = bench.keys("1 enter").expect("claimed until that person signs").keys("1 enter").typed("spare is worse");
+    bench.keys("enter").expect("overruled to").expect("supervisor B");
+}
+
+#[test]
+fn a_characteristic_is_accepted_unjudged_and_a_part_condemned() {
+    let bench =
+        at_bush().keys("esc 0 9").typed("nozzle").keys("down enter 1 enter").typed("no sheet for it").keys("enter");
+    let bench = bench.expect("accepted unjudged by supervisor B: no sheet for it");
+    bench.keys("esc 0 0 1 enter").typed("cracked through").keys("enter").expect("condemned, not measured: cracked");
+}
+
+#[test]
+fn somebody_new_is_entered_and_a_mentor_named() {
+    let bench = at_bush().keys("esc 0");
+    let mut bench = bench;
+    for _ in 0..10 {
+        bench = bench.keys("down");
+    }
+    let bench = bench.keys("enter").expect("the id entries will carry").typed("sup-c").keys("enter");
+    let bench = bench.typed("supervisor C").keys("enter").typed("superv").keys("enter").expect("supervisor C entered");
+    let mut bench = bench.keys("esc 0");
+    for _ in 0..11 {
+        bench = bench.keys("down");
+    }
+    bench
+        .keys("enter")
+        .expect("who watches fitter A")
+        .typed("supervisor C")
+        .keys("enter")
+        .expect("supervisor C watches");
+}
+
+#[test]
+fn an_unknown_name_at_who_is_here_is_entered_only_when_that_is_said() {
+    let bench = at_bush().keys("esc 9").typed("fitter Q").keys("enter").expect("fitter Q is not known here");
+    assert_snapshot!(bench.screen());
+    let bench = bench.keys("1 enter").expect("who writes").keys("enter").expect("Is the machine still safe?");
+    bench.keys("down enter").expect("fitter Q reads and writes");
+}
+
+#[test]
+fn how_it_stands_is_a_page() {
+    let mut bench = grave().keys("esc 0");
+    for _ in 0..14 {
+        bench = bench.keys("down");
+    }
+    bench.keys("enter").expect("Bush, turbine side");
+}
+
+#[test]
+fn going_back_in_a_dialogue_loses_nothing() {
+    let bench = at_bush().keys("esc 0 2").typed("60000").keys("enter").typed("2027-01-31").keys("up");
+    let bench = bench.expect("[ 60000_").keys("enter").expect("[ 2027-01-31_").keys("esc").expect_not("planned anew");
+    bench.keys("esc 0 2").expect("60000").expect("[ 2027-01-31_");
+}
+
+#[test]
+fn a_signature_by_key_hands_the_screen_over() {
+    let bench = at_bush().keys("esc 0");
+    let mut bench = bench;
+    for _ in 0..13 {
+        bench = bench.keys("down");
+    }
+    bench.keys("enter").expect("Nothing is signed by this hand yet");
+    let mut bench = Bench::at_step("rebuild/ready").keys("esc 0");
+    for _ in 0..13 {
+        bench = bench.keys("down");
+    }
+    let bench = bench.keys("enter").expect("The key's file").typed("/home/bench/key").keys("enter");
+    let bench = bench.expect("Signed by key; the signature is in");
+    assert_eq!(bench.handed_over, 1);
+}
+
+#[test]
+fn a_record_changed_outside_is_gone_on_with_only_when_somebody_says_that_it_was_seen() {
+    let bench = Bench::changed_outside(12).expect("changed outside this program, from entry 12 on. Seen by fitter A");
+    assert_snapshot!(bench.screen());
+    let bench = bench.keys("1 enter").typed("mail turned a line").keys("enter");
+    bench.expect("changed outside, seen: mail turned a line");
+}
