@@ -93,7 +93,7 @@ fn returned() -> Inspection {
 
 #[test]
 fn a_remark_is_answered_and_stays() {
-    let bench = Bench::on(returned()).keys("esc esc 0 6").expect("which remark").expect("which side was the pin?");
+    let bench = Bench::on(returned()).keys("esc 0 6").expect("which remark").expect("which side was the pin?");
     assert_snapshot!(bench.screen());
     let bench = bench.typed("whose").keys("enter").typed("the owner's").keys("enter").expect("answer to remark 2");
     bench.keys("esc 0 6").expect_not("whose order?");
