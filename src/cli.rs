@@ -11,6 +11,7 @@ mod due;
 mod fill;
 mod folder;
 mod out;
+mod papers;
 mod raw;
 pub mod reckon;
 mod resume;
@@ -78,6 +79,10 @@ fn dispatch(words: Words, out: &mut Out) -> io::Result<Exit> {
         Verb::Where(words) => touched::run(&words, &store, out),
         Verb::Verify(words) => verify::run(&words, &store, out),
         Verb::Trend(words) => trend::run(&words, &store, &surroundings, out),
+        Verb::Report(words) => papers::report(&words, &store, out),
+        Verb::Refer(words) => papers::refer(&words, &store, out),
+        Verb::Spares(words) => papers::spares(&words, &store, out),
+        Verb::Blank(words) => papers::blank(&words, &store, out),
         Verb::Due(words) => due::run(&words, &store, out),
         Verb::Fill(words) => fill::run(&words, &store, &surroundings, out),
         Verb::Checklist(words) => checklist::run(&words, &store, out),

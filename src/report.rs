@@ -1,5 +1,9 @@
-//! Domain in, text out: records for people and for programs. No file, no clock, no terminal.
+//! Domain in, text out: records for people and for programs, papers to print. No file, no clock, no terminal.
 
+pub mod blank;
+pub mod countersign;
 pub mod json;
+pub mod lists;
+mod paper;
 pub mod record;
 pub mod trend;

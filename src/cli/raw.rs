@@ -11,7 +11,7 @@ use crate::domain::id::Id;
 use crate::domain::inspection::Arrives;
 
 pub(super) use own::{Checklist, ChecklistVerb, Fill, Sheet, SheetExport, SheetImport, SheetVerb};
-pub(super) use papers::{Due, Trend};
+pub(super) use papers::{Blank, Due, OfRecord, Report, Trend};
 
 /// Guided turbocharger rotor inspection: readings judged against the manual's limits, kept in one dated record.
 #[derive(Debug, Parser)]
@@ -52,6 +52,14 @@ pub(super) enum Verb {
     Trend(Trend),
     /// Fill in people, instruments, limits sheets, rotors or a checklist of your own.
     Fill(Fill),
+    /// A record as HTML, to print, countersign and send.
+    Report(Report),
+    /// What a record refers to the maker, with the evidence, as a letter.
+    Refer(OfRecord),
+    /// What a record says is to be ordered.
+    Spares(OfRecord),
+    /// The empty forms of a checklist as HTML, for benches where no computer may stand.
+    Blank(Blank),
     /// A limits sheet as a table for spreadsheets, out and in.
     Sheet(Sheet),
     /// A checklist of your own, begun as a copy.

@@ -6,6 +6,7 @@ use std::io::IsTerminal;
 
 /// The environment and the ends of the process.
 #[derive(Debug, Clone)]
+#[expect(clippy::struct_excessive_bools, reason = "two ends of the process, each a terminal or not")]
 pub(super) struct Surroundings {
     /// `ASFOUND_DATA`.
     pub(super) data: Option<OsString>,

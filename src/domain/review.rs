@@ -21,7 +21,7 @@ use super::pattern::{self, Pattern};
 use super::standing::Standing;
 use super::verdict::Disposition;
 
-pub use evidence::photos_of;
+pub use evidence::{level_lines, photos_of};
 pub use lists::{Lists, lists};
 pub use signed::{Difference, differences};
 pub use waits::{Wait, waits};

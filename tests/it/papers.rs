@@ -67,3 +67,75 @@ fn a_trend_runs_on_the_parts_own_hours_to_the_next_opening() {
     let (code, _, err) = asfound(&demo(), &["trend", "DEMO-9"]);
     assert!(code == 1 && err.contains("there is no record `DEMO-9`"), "{err}");
 }
+
+/// The id of the demonstration's present record.
+fn record() -> String {
+    let told = json(&demo(), &["trend", "DEMO-1", "float.axial", "--json"]);
+    told["inspection"].as_str().unwrap().to_owned()
+}
+
+#[test]
+fn the_record_on_paper_stands_alone_and_says_what_it_is() {
+    let (code, paper, err) = asfound(&demo(), &["report", &record()]);
+    assert_eq!(code, 0, "{err}");
+    for said in [
+        "INVENTED DEMONSTRATION",
+        "Will it last? </b>Not as it lies: 3 parts to replace",
+        "Entered by fitter-a and again by supervisor-b.",
+        "locking pin wear 1.4, alert 1.2",
+        // a reading as typed, with who and when, and its working
+        "inner 0 / 3 / up: typed",
+        "mean = sum of c / 3",
+        "table 1 line 3",
+        "countersigned",
+        "size:A4",
+    ] {
+        assert!(paper.contains(said), "no `{said}`");
+    }
+    for outside in ["http", "src=", "<script", "<link"] {
+        assert!(!paper.contains(outside), "the paper needs `{outside}`");
+    }
+    let (code, _, err) = asfound(&demo(), &["report", "DEMO-1/1999-01-01-overhaul"]);
+    assert!(code == 1 && err.contains("there is no record"), "{err}");
+}
+
+#[test]
+fn what_is_referred_and_what_to_order_follow_from_the_record() {
+    let told = json(&demo(), &["refer", &record(), "--json"]);
+    let parts: Vec<_> = told["referred"].as_array().unwrap().iter().map(|one| one["part"].as_str().unwrap()).collect();
+    // DEMO.md 5: float and step wear are referred by their limits, the dent by its finding
+    assert_eq!(parts, ["rotor", "shaft", "impeller"]);
+    let (_, letter, _) = asfound(&demo(), &["refer", &record()]);
+    assert!(letter.contains("We ask for your decision, in writing, on:\n1. Rotor in its bearings"), "{letter}");
+    assert!(letter.contains("number 7, others 15") && letter.starts_with("INVENTED"), "{letter}");
+    let told = json(&demo(), &["spares", &record(), "--json"]);
+    let numbers = told["order"].as_array().unwrap().iter().map(|one| one["part_number"].as_str().unwrap());
+    assert_eq!(numbers.collect::<Vec<_>>(), ["INV-420-P07", "INV-420-P03", "INV-420-P16"]);
+    let (_, list, _) = asfound(&demo(), &["spares", &record()]);
+    assert!(list.contains("1 x Bush, turbine side, part number INV-420-P03"), "{list}");
+}
+
+#[test]
+fn empty_forms_have_every_place_in_the_hands_order() {
+    let (code, forms, err) = asfound(&demo(), &["blank", "--machine", "INV-420"]);
+    assert_eq!(code, 0, "{err}");
+    let table = forms.split("Bush, turbine side / clearance by lift").nth(1).unwrap();
+    let table = table.split("</section>").next().unwrap();
+    let head: Vec<_> = table.split("<th>").skip(1).map(|cell| cell.split("</th>").next().unwrap()).collect();
+    assert_eq!(head, ["place", "1 down", "1 up", "2 down", "2 up", "3 down", "3 up"]);
+    let places: Vec<_> =
+        ["outer 0", "outer 90", "inner 0", "inner 90"].map(|place| table.find(place).unwrap()).to_vec();
+    assert!(places.is_sorted(), "{table}");
+    assert!(
+        table.contains("limit: below 0.130 mm or above 0.220 mm, leads to replace")
+            && table.contains("class=\"caution\"")
+    );
+    assert!(forms.contains("<td>land 8</td>") && !forms.contains("<td>land 9</td>"), "eight lands on this machine");
+    let (_, bare, _) = asfound(&demo(), &["blank"]);
+    assert!(bare.contains("<td>land 12</td>") && !bare.contains("leads to replace;"), "no level without a sheet");
+    let (code, _, err) = asfound(&demo(), &["blank", "nothing"]);
+    assert!(code == 1 && err.contains("Known are overhaul, bearing, cleaning."), "{err}");
+    std::fs::write(demo().parent().unwrap().join("settings.yaml"), "format: 1\npaper: Letter\n").unwrap();
+    let (_, letter, _) = asfound(demo().parent().unwrap(), &["blank", "bearing"]);
+    assert!(letter.contains("size:letter"));
+}

@@ -22,3 +22,30 @@ pub(in crate::cli) struct Trend {
     #[arg(long)]
     pub(in crate::cli) json: bool,
 }
+
+/// Words of `asfound report`.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct Report {
+    /// The record's id or file.
+    pub(in crate::cli) record: String,
+}
+
+/// Words of `asfound refer` and `asfound spares`.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct OfRecord {
+    /// The record's id or file.
+    pub(in crate::cli) record: String,
+    /// For programs.
+    #[arg(long)]
+    pub(in crate::cli) json: bool,
+}
+
+/// Words of `asfound blank`.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct Blank {
+    /// The checklist; without it the overhaul.
+    pub(in crate::cli) checklist: Option<String>,
+    /// A machine type or its sheet's file: every grid gets its rows, and the levels stand below it.
+    #[arg(long, value_name = "MACHINE | FILE")]
+    pub(in crate::cli) machine: Option<String>,
+}

@@ -70,7 +70,8 @@ pub(super) fn of_characteristic(inspection: &Inspection, one: &CharacteristicSta
     lines
 }
 
-fn level_lines(levels: &Levels) -> Vec<String> {
+/// Every level of a characteristic, a line each: `limit: above 0.220 mm or below 0.130 mm, leads to replace; source`.
+pub fn level_lines(levels: &Levels) -> Vec<String> {
     let all = [("new", &levels.new), ("alert", &levels.alert), ("limit", &levels.limit)];
     let told = all.into_iter().filter_map(|(name, level)| level.as_ref().map(|level| (name, level)));
     told.map(|(name, level)| level_line(name, level)).collect()

@@ -49,7 +49,7 @@ fn of_its_folder(store: &Store, path: &Path) -> Store {
 }
 
 /// What has become of each photo, with its path.
-fn photos(store: &Store, file: &Path, opened: &Opened) -> Photos {
+pub fn photos(store: &Store, file: &Path, opened: &Opened) -> Photos {
     let all = opened.inspection.entries().iter().flat_map(|entry| photos_of(entry.deed()));
     let told = all.map(|photo| {
         let path = store.photo_path(file, photo).display().to_string();

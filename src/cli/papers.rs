@@ -1,0 +1,100 @@
+//! `asfound report`, `refer`, `spares`, `blank`: what is printed off a record or a checklist.
+
+use std::io;
+use std::path::PathBuf;
+
+use crate::domain::review::Photos;
+use crate::domain::standing::Standing;
+use crate::exit::Exit;
+use crate::face::shelf::reading::photos;
+use crate::records::inspection_file::Opened;
+use crate::records::settings_file::Paper;
+use crate::records::store::Store;
+use crate::report::{blank, countersign, lists};
+
+use super::out::Out;
+use super::{folder, raw};
+
+/// The record as HTML to print and countersign.
+///
+/// # Errors
+/// When stdout cannot be written.
+pub(super) fn report(words: &raw::Report, store: &Store, out: &mut Out) -> io::Result<Exit> {
+    let made = open(store, &words.record).and_then(|(store, path, opened)| {
+        let photos = photos(&store, &path, &opened);
+        let standing = Standing::of(&opened.inspection);
+        Ok(countersign::html(&opened.inspection, &standing, &photos, size(&store)?))
+    });
+    told("report", made, out)
+}
+
+/// What is referred, as a letter.
+///
+/// # Errors
+/// When stdout cannot be written.
+pub(super) fn refer(words: &raw::OfRecord, store: &Store, out: &mut Out) -> io::Result<Exit> {
+    let made = open(store, &words.record).map(|(store, path, opened)| {
+        let standing = Standing::of(&opened.inspection);
+        if words.json {
+            return lists::referral_json(&opened.inspection, &standing).to_string();
+        }
+        let photos: Photos = photos(&store, &path, &opened);
+        lists::referral(&opened.inspection, &standing, &photos).join("\n")
+    });
+    told("refer", made, out)
+}
+
+/// What to order.
+///
+/// # Errors
+/// When stdout cannot be written.
+pub(super) fn spares(words: &raw::OfRecord, store: &Store, out: &mut Out) -> io::Result<Exit> {
+    let made = open(store, &words.record).map(|(_, _, opened)| {
+        let standing = Standing::of(&opened.inspection);
+        if words.json {
+            lists::spares_json(&opened.inspection, &standing).to_string()
+        } else {
+            lists::spares(&opened.inspection, &standing).join("\n")
+        }
+    });
+    told("spares", made, out)
+}
+
+/// The empty forms of a checklist.
+///
+/// # Errors
+/// When stdout cannot be written.
+pub(super) fn blank(words: &raw::Blank, store: &Store, out: &mut Out) -> io::Result<Exit> {
+    let made = || {
+        let name = words.checklist.as_deref().unwrap_or("overhaul");
+        let checklist = store.checklist(name).map_err(|problems| problems.to_string())?;
+        let checklist = checklist.ok_or_else(|| {
+            let names = store.checklist_names().unwrap_or_default().join(", ");
+            format!("there is no checklist `{name}`. Known are {names}.")
+        })?;
+        let sheet = words.machine.as_deref().map(|machine| store.sheet_named(machine)).transpose()?;
+        Ok(blank::html(&checklist, sheet.as_ref(), size(store)?))
+    };
+    told("blank", made(), out)
+}
+
+fn told(verb: &str, made: Result<String, String>, out: &mut Out) -> io::Result<Exit> {
+    match made {
+        Ok(text) => out.say(&text).map(|()| Exit::Done),
+        Err(why) => out.complain(&format!("asfound {verb}: {why}")).map(|()| Exit::NotDone),
+    }
+}
+
+fn open(store: &Store, name: &str) -> Result<(Store, PathBuf, Opened), String> {
+    let (store, path) = folder::record_named(store, name)?;
+    let opened = store.open(&path).map_err(|problems| problems.to_string())?;
+    Ok((store, path, opened))
+}
+
+/// The size of paper, as style sheets name it.
+fn size(store: &Store) -> Result<&'static str, String> {
+    Ok(match store.settings().map_err(|problems| problems.to_string())?.paper {
+        Paper::A4 => "A4",
+        Paper::Letter => "letter",
+    })
+}

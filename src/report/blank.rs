@@ -1,0 +1,136 @@
+//! The empty forms of a checklist in the order of the screens, for benches where no computer may stand.
+
+use maud::{Markup, html};
+
+use crate::domain::checklist::{Cell, Checklist, Grid, Part, Step, Takes};
+use crate::domain::review::level_lines;
+use crate::domain::sheet::Sheet;
+
+use super::paper::{line, paper};
+
+/// Rows where the number of places is not known without a sheet.
+const SPARE_ROWS: u32 = 12;
+
+/// The forms; with a sheet every grid has its rows and the levels stand below it. `size` is `A4` or `Letter`.
+pub fn html(checklist: &Checklist, sheet: Option<&Sheet>, size: &str) -> String {
+    let title = format!("{}, version {}", checklist.title, checklist.version);
+    let invented = sheet.is_some_and(|sheet| sheet.invented).then_some("INVENTED MACHINE: use no figure of it");
+    let body = html! {
+        h1 { (title) }
+        p { (line("rotor")) (line("serial")) (line("machine hours")) }
+        p { (line("opened on")) (line("by")) (line("because")) }
+        p { (line("manual, edition")) (line("service letters")) (line("next planned at")) }
+        @match sheet {
+            Some(sheet) => p { "Limits of " (sheet.id) ", " (sheet.manual) ", edition " (sheet.edition) ". Look up the edition again today." },
+            None => p { "Without a limits sheet: figures only. They are judged when they are typed in." },
+        }
+        p { "Write figures as the gauge shows them. What is typed in later from this paper is marked so, with the time written here." }
+        @for (place, step) in checklist.steps.iter().enumerate() {
+            @let before = place.checked_sub(1).and_then(|before| checklist.steps.get(before));
+            @if before.is_none_or(|before| before.phase != step.phase) { h2 { (step.phase.title()) } }
+            section { (of_step(place + 1, step, checklist.part(&step.part), sheet)) }
+        }
+    };
+    paper(&title, size, invented, &body)
+}
+
+fn of_step(number: usize, step: &Step, part: Option<&Part>, sheet: Option<&Sheet>) -> Markup {
+    let part_name = part.map_or(step.part.as_str(), |part| part.name.as_str());
+    html! {
+        h3 { (number) ". " (part_name) " / " (step.title) }
+        @if step.on_demand { p { "Only when a finding or a decision asks for it." } }
+        @for line in &step.doing { p { (line) } }
+        @if let Some(caution) = &step.caution { p.caution { "! " (caution) } }
+        @if let Some(seen) = &step.seen { p { i { (seen) } } }
+        @match &step.takes {
+            Takes::Points(points) => {
+                @for point in points { p { span.tick {} (point.text) " " (line("who")) } }
+            }
+            Takes::Tick => p { span.tick {} "done" },
+            Takes::Look => (of_look(part)),
+            Takes::Readings(grid) => (of_grid(grid, step, sheet)),
+            Takes::Soak { from, to } => {
+                p { "At least " (from) @if let Some(to) = to { ", at most " (to) } ". " (line("in at")) (line("out at")) }
+            }
+            Takes::Words => p { (line("in words")) (line("")) (line("")) },
+            Takes::Sign(what) => p { (line(what.word())) (line("signature")) },
+        }
+        p { (line("who")) (line("when")) }
+    }
+}
+
+fn of_look(part: Option<&Part>) -> Markup {
+    let findings = part.map(|part| part.findings.as_slice()).unwrap_or_default();
+    html! {
+        p { span.tick {} "looked, nothing found" }
+        @if !findings.is_empty() {
+            table {
+                thead { tr { th { "seen" } th { "how much" } th { "where, size, picture" } } }
+                @for finding in findings {
+                    tr {
+                        td { (finding.kind) @if finding.crack { " (stop)" } }
+                        td { @for grade in &finding.grades { p { span.tick {} (grade.grade) ": " (grade.leads_to.word()) } } }
+                        td.box { (finding.asks.iter().map(|ask| ask.word()).collect::<Vec<_>>().join(", ")) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn of_grid(grid: &Grid, step: &Step, sheet: Option<&Sheet>) -> Markup {
+    let spots = spots(grid, sheet);
+    let columns = columns(grid);
+    html! {
+        p { "in " (grid.unit) ". Gauge: " (grid.gauge.word()) ". " (line("which")) (line("reads")) (line("writes")) }
+        table {
+            thead { tr { th { "place" } @for column in &columns { th { (column) } } } }
+            @for spot in &spots { tr { td { (spot) } @for _ in &columns { td.box {} } } }
+        }
+        @for judged in &step.judges {
+            @let levels = sheet.and_then(|sheet| sheet.levels.get(&judged.characteristic));
+            @let absent = sheet.and_then(|sheet| sheet.absent.get(&judged.characteristic));
+            p { (judged.characteristic.name()) ":" }
+            @match (levels, absent) {
+                (Some(levels), _) => pre { (level_lines(levels).join("\n")) },
+                (None, Some(reason)) => p { "this machine has none: " (reason) },
+                (None, None) => p { "no level on this paper" },
+            }
+        }
+    }
+}
+
+/// Places in the hand's order, each once.
+fn spots(grid: &Grid, sheet: Option<&Sheet>) -> Vec<String> {
+    let mut spots: Vec<String> = Vec::new();
+    for block in &grid.blocks {
+        for row in &block.rows {
+            let one = Grid {
+                blocks: vec![crate::domain::checklist::Block { rows: vec![row.clone()], across: block.across.clone() }],
+                ..grid.clone()
+            };
+            let cells: Vec<String> = one.cells(sheet).iter().map(Cell::spot).collect();
+            if cells.is_empty() {
+                let word = row
+                    .split_once("..")
+                    .map_or(row.as_str(), |(begin, _)| begin.trim_end_matches(|c: char| c.is_ascii_digit()));
+                spots.extend((1..=SPARE_ROWS).map(|number| format!("{word}{number}")));
+            }
+            spots.extend(cells);
+        }
+    }
+    let mut seen = std::collections::BTreeSet::new();
+    spots.retain(|spot| seen.insert(spot.clone()));
+    spots
+}
+
+/// `1 down`, `1 up`, `2 down`; one column where a place has one figure.
+fn columns(grid: &Grid) -> Vec<String> {
+    let repeats =
+        (1..=grid.repeats.max(1)).map(|repeat| if grid.repeats > 1 { repeat.to_string() } else { String::new() });
+    let each = repeats.flat_map(|repeat| {
+        let figures = if grid.figures.is_empty() { vec!["figure".to_owned()] } else { grid.figures.clone() };
+        figures.into_iter().map(move |figure| format!("{repeat} {figure}").trim().to_owned())
+    });
+    each.collect()
+}

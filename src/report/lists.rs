@@ -1,0 +1,85 @@
+//! What follows from a record for others: what is referred, with its evidence, and what to order.
+
+use serde_json::{Value, json};
+
+use crate::domain::inspection::Inspection;
+use crate::domain::review::{Photos, Review};
+use crate::domain::standing::{PartStanding, Standing};
+
+use super::countersign::{entered, mark};
+
+/// A letter with everything that is referred and the evidence behind it, to be read and sent by a person.
+pub fn referral(inspection: &Inspection, standing: &Standing, photos: &Photos) -> Vec<String> {
+    let head = inspection.head();
+    let referred: Vec<_> = standing.to_refer().collect();
+    let mut lines: Vec<String> = mark(inspection).map(str::to_owned).into_iter().collect();
+    if referred.is_empty() {
+        lines.push(format!("Nothing is referred in {}.", head.id));
+        return lines;
+    }
+    let hours = inspection.opening().machine_hours.map_or_else(|| "not given".to_owned(), |hours| hours.to_string());
+    lines.extend([
+        format!("Record {}", head.id),
+        format!("Machine {}, rotor {}, serial {}, hours {hours}", head.rotor.machine, head.rotor.id, head.rotor.serial),
+        entered(inspection),
+        String::new(),
+        "We ask for your decision, in writing, on:".to_owned(),
+    ]);
+    lines.extend(referred.iter().zip(1..).map(|((part, what), number)| format!("{number}. {}: {what}", part.name)));
+    let review = Review::of(inspection, standing, photos);
+    let about = |part: &str| referred.iter().any(|(referred, _)| referred.id == part);
+    for page in review.pages.iter().filter(|page| page.part.as_deref().is_some_and(about)) {
+        lines.extend([String::new(), page.title.clone()]);
+        for item in &page.items {
+            lines.push(format!("  {} {}", item.sign, item.text));
+            lines.extend(item.evidence.iter().map(|line| format!("      {line}")));
+        }
+    }
+    lines.extend([String::new(), "Until the answer is entered in the record these parts are held.".to_owned()]);
+    lines
+}
+
+/// What is referred, for programs.
+pub fn referral_json(inspection: &Inspection, standing: &Standing) -> Value {
+    let one = |(part, what): (&PartStanding, &str)| json!({"part": part.id, "name": part.name, "what": what});
+    json!({
+        "inspection": inspection.head().id,
+        "invented": mark(inspection).is_some(),
+        "referred": standing.to_refer().map(one).collect::<Vec<_>>(),
+    })
+}
+
+/// What to order.
+pub fn spares(inspection: &Inspection, standing: &Standing) -> Vec<String> {
+    let head = inspection.head();
+    let mut lines: Vec<String> = mark(inspection).map(str::to_owned).into_iter().collect();
+    let wanted = standing.to_order(inspection).map(|(part, number)| {
+        format!(
+            "  1 x {}, {}",
+            part.name,
+            number.map_or_else(|| "no part number on the sheet".to_owned(), |number| format!("part number {number}"))
+        )
+    });
+    let wanted: Vec<_> = wanted.collect();
+    if wanted.is_empty() {
+        lines.push(format!("Nothing is to be ordered for {}.", head.id));
+        return lines;
+    }
+    lines.push(format!("To order for {}, {}, serial {}:", head.id, head.rotor.machine, head.rotor.serial));
+    lines.extend(wanted);
+    lines.push(
+        "Order by the variant and serial number stamped on the part; measure the new part before it is fitted."
+            .to_owned(),
+    );
+    lines
+}
+
+/// What to order, for programs.
+pub fn spares_json(inspection: &Inspection, standing: &Standing) -> Value {
+    let one = |(part, number): (&PartStanding, Option<&str>)| json!({"part": part.id, "name": part.name, "part_number": number});
+    json!({
+        "inspection": inspection.head().id,
+        "invented": mark(inspection).is_some(),
+        "order": standing.to_order(inspection).map(one).collect::<Vec<_>>(),
+    })
+}
