@@ -32,6 +32,7 @@ pub(super) fn run(words: &raw::Bring, store: &Store, clock: &dyn Clock, out: &mu
             store.name_of(other)
         ))?,
         Outcome::Nothing => out.say(&format!("{record}: nothing in the copy that is not here."))?,
+        Outcome::Continued { entries: 1 } => out.say(&format!("{record}: continued, 1 entry came."))?,
         Outcome::Continued { entries } => out.say(&format!("{record}: continued, {entries} entries came."))?,
         Outcome::Appended { entries } => {
             out.say(&format!("{record}: both went on; appended as brought:"))?;

@@ -177,17 +177,9 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
             Vec::new()
         }
         Answer::Photo(Ok(photo)) => screen::photo::came(model, photo),
-        Answer::Elsewhere(Ok(place)) => {
-            model.overlays.retain(|overlay| !matches!(overlay, Overlay::Form(_)));
-            model.say(Tone::Good, format!("Written to {place}."));
-            Vec::new()
-        }
+        Answer::Elsewhere(Ok(place)) => filled(model, format!("Written to {place}.")),
         Answer::Seal(Ok(seal)) => screen::sign::sealed(model, seal),
-        Answer::Key(Ok(place)) => {
-            model.overlays.retain(|overlay| !matches!(overlay, Overlay::Form(_)));
-            model.say(Tone::Good, format!("Signed by key; the signature is in {place}."));
-            Vec::new()
-        }
+        Answer::Key(Ok(place)) => filled(model, format!("Signed by key; the signature is in {place}.")),
         Answer::Register(Ok(register)) => {
             screen::registers::came(model, register);
             Vec::new()
@@ -218,6 +210,13 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
             Vec::new()
         }
     }
+}
+
+/// The form that asked for it goes, and what was done is said.
+fn filled(model: &mut Model, words: String) -> Vec<Effect> {
+    model.overlays.retain(|overlay| !matches!(overlay, Overlay::Form(_)));
+    model.say(Tone::Good, words);
+    Vec::new()
 }
 
 /// The end from outside: what is half typed is kept, then the program ends with the status that its cause asks for.

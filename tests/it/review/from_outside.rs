@@ -162,7 +162,7 @@ fn fitter_stick_supervisor_stick_fitter_by_the_shell_alone() {
     assert!(code == 0 && out.contains("Saved."), "{out}{err}");
     let home = |words: &[&str]| asfound(fitter.root(), words, "");
     let (code, out, err) = home(&["bring", file, "--as", "fitter-a"]);
-    assert!(code == 0 && out.contains("continued, 1 entries came."), "{out}{err}");
+    assert!(code == 0 && out.contains("continued, 1 entry came."), "{out}{err}");
     let (code, out, _) = home(&["bring", file]);
     assert!(code == 0 && out.contains("nothing in the copy that is not here"), "{out}");
     let (code, all) = told(fitter.root(), &record);
@@ -183,13 +183,19 @@ fn fitter_stick_supervisor_stick_fitter_by_the_shell_alone() {
     let (code, out, err) = home(&["bring", file, "--as", "fitter-a"]);
     assert!(code == 0 && out.contains("both went on; appended as brought:"), "{out}{err}");
     assert_eq!(told(fitter.root(), &record).0, 0);
-    // what differs is named, and nothing changes
+    differing_copy(&fitter, &record, &stick);
+}
+
+/// What differs is named, and nothing changes.
+fn differing_copy(fitter: &Shelf, record: &Path, stick: &Path) {
+    let home = |words: &[&str]| asfound(fitter.root(), words, "");
+    let file = stick.to_str().unwrap();
     let other = Shelf::empty();
-    other.add(&stick, "fitter-a", Act::Note { step: None, text: "written on the copy".into() });
-    let before = std::fs::read(&record).unwrap();
+    other.add(stick, "fitter-a", Act::Note { step: None, text: "written on the copy".into() });
+    let before = std::fs::read(record).unwrap();
     let (code, _, err) = home(&["bring", file]);
     assert!(code == 1 && err.contains("note: written on the copy") && err.contains("nothing is changed"), "{err}");
-    assert_eq!(std::fs::read(&record).unwrap(), before);
+    assert_eq!(std::fs::read(record).unwrap(), before);
     let (code, _, err) = home(&["bring", file, "--as", "no such id"]);
     assert_eq!(code, 2, "{err}");
     let (code, _, err) = home(&["bring", "gone.yaml"]);
