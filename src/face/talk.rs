@@ -103,8 +103,9 @@ impl Talk {
     fn number(&self, typed: &str) -> Option<usize> {
         let by_key =
             |typed: &str| self.question.choices.iter().position(|choice| choice.key.eq_ignore_ascii_case(typed));
-        let keyless = self.question.choices.iter().all(|choice| choice.key.is_empty());
-        let by_line = typed.parse::<usize>().ok().filter(|_| keyless).and_then(|number| number.checked_sub(1));
+        // where the keys are words, a number is that of the line
+        let by_words = self.question.choices.iter().all(|choice| choice.key.parse::<usize>().is_err());
+        let by_line = typed.parse::<usize>().ok().filter(|_| by_words).and_then(|number| number.checked_sub(1));
         by_key(typed).or(by_line).filter(|at| *at < self.question.choices.len())
     }
 

@@ -16,7 +16,7 @@ use super::super::input::Key;
 use super::super::inquiry::{Answers, Reply};
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
-use super::super::pen::{Pen, tail, width, wrap};
+use super::super::pen::{Pen, tail, wrap};
 use super::super::talk::{Heard, Talk};
 use super::{deed, saving, way};
 
@@ -203,20 +203,21 @@ fn choices(pen: &mut Pen<'_>, y: usize, talk: &Talk, offers: &[usize]) {
     // the last row says how many do not fit
     let fits = if offers.len() > room { room.saturating_sub(1) } else { room };
     let first = marked.map_or(0, |marked| (marked + 1).saturating_sub(fits));
-    let keys = offers.iter().filter_map(|at| talk.question.choices.get(*at)).map(|choice| width(&choice.key)).max();
-    let wide = keys.unwrap_or(1).max(2);
     for (row, at) in offers.iter().skip(first).take(fits).enumerate() {
         let Some(choice) = talk.question.choices.get(*at) else { continue };
-        let key = if choice.key.is_empty() { (at + 1).to_string() } else { choice.key.clone() };
+        // numbers of entries stay; words that are keys stand behind the number of their line
+        let (number, words) = match (choice.key.parse::<usize>(), choice.key.is_empty()) {
+            (Ok(number), _) => (number, choice.words.clone()),
+            (Err(_), true) => (at + 1, choice.words.clone()),
+            (Err(_), false) => (at + 1, format!("{}, {}", choice.key, choice.words)),
+        };
         let here = Some(*at) == talk.marked;
         if here {
             pen.wash(y + row, Tone::Here);
         }
         let end = pen.width().saturating_sub(1);
-        let is_number = key.bytes().all(|byte| byte.is_ascii_digit());
-        let key = if is_number { format!("{key:>wide$}") } else { format!("{key:<wide$}") };
-        pen.put(3, y + row, &key, if here { Tone::Here } else { Tone::Key });
-        pen.cut_in((4 + wide, y + row), &choice.words, end, if here { Tone::Here } else { Tone::Plain });
+        let x = pen.put(3, y + row, &format!("{number:>2}"), if here { Tone::Here } else { Tone::Key });
+        pen.cut_in((x + 1, y + row), &words, end, if here { Tone::Here } else { Tone::Plain });
     }
     if offers.len() > fits {
         let more = offers.len() - fits;

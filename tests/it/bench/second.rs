@@ -34,7 +34,7 @@ fn begun(folder: &TempDir) -> Inspection {
     let rotor = "TRY-5\nX5-0007\nINV-X5\nPower house of an invented valley\ny";
     drop(lines(register(folder, "4").keys("1"), rotor).expect("saved, in use"));
     let bench = Bench::over(folder.path()).keys("1").keys("1 enter").typed("X5-0007").keys("enter");
-    let bench = bench.typed("9100").keys("enter 1 enter 1 enter").keys(&"enter ".repeat(6));
+    let bench = bench.keys("1 enter").typed("9100").keys("enter 1 enter").keys(&"enter ".repeat(7));
     let Screen::Job(job) = &bench.model.screen else { panic!("no record was begun:\n{}", bench.screen()) };
     job.inspection.clone()
 }

@@ -59,14 +59,16 @@ fn line_for(bench: &Bench, figures: &Figures) -> Vec<String> {
     } else if let (true, Some(gauge)) = (question.contains("in your hand"), gauge) {
         let kind = question.trim_start_matches("which ").split(" is in").next().unwrap().replace(' ', "-");
         return vec![gauge.unwrap_or_else(|| format!("X-{kind}"))];
-    } else if question.contains("is new here: the smallest step") || question.contains("expanded uncertainty") {
+    } else if question.contains("is new here: the smallest step") {
         vec!["0.002"]
+    } else if question.contains(": its range") {
+        vec![""]
     } else if question.starts_with("! for what else") {
-        vec!["! 4", "no size known"]
+        vec!["! 4", "the whole step", "no size known"]
     } else if let Some(typed) = typed {
         return vec![typed];
     } else {
-        vec!["! 4", "step", "not on this one"]
+        vec!["! 4", "the whole step", "not on this one"]
     };
     said.into_iter().map(str::to_owned).collect()
 }
