@@ -87,7 +87,7 @@ fn the_record_on_paper_stands_alone_and_says_what_it_is() {
         "inner 0 / 3 / up: typed",
         "mean = sum of c / 3",
         "table 1 line 3",
-        "countersigned",
+        "not signed in the record",
         "size:A4",
     ] {
         assert!(paper.contains(said), "no `{said}`");
