@@ -160,7 +160,11 @@ def circle(rng):
     def check(answer, meter):
         mx, my = px.mean(), py.mean()
         qx, qy = px - mx, py - my
-        a, b, c = np.linalg.lstsq(np.column_stack([2 * qx, 2 * qy, np.ones_like(qx)]), qx**2 + qy**2, rcond=None)[0]
+        columns, squares = np.column_stack([2 * qx, 2 * qy, np.ones_like(qx)]), qx**2 + qy**2
+        solved = np.linalg.lstsq(columns, squares, rcond=None)[0]
+        for _ in range(3):  # solved once, squares of the radius leave too few digits for a form of 1e-4 of it
+            solved = solved + np.linalg.lstsq(columns, squares - columns @ solved, rcond=None)[0]
+        a, b, c = solved
         fit = np.array([a, b, math.sqrt(c + a * a + b * b)])
         if method == "geometric":
             def rest(p):
