@@ -8,7 +8,7 @@ use crate::domain::gate;
 use crate::domain::inspection::Inspection;
 use crate::domain::progress;
 use crate::domain::signing;
-use crate::domain::standing::{PartStanding, hold_words};
+use crate::domain::standing::{PartStanding, Standing, hold_words};
 use crate::domain::telling;
 use crate::domain::verdict::{Disposition, Hold};
 
@@ -147,9 +147,7 @@ impl At<'_> {
 
     /// Every part with its verdict, what holds the job, and running soaks.
     pub(super) fn stands(&self) -> Vec<String> {
-        let mut lines = self.parts_in_words();
-        let job = self.standing.job.iter().map(hold_words);
-        lines.extend(job.map(|hold| format!("? The job: {hold}.")));
+        let mut lines = standing_in_words(self.standing);
         let soaks = progress::soaking(self.inspection);
         lines.extend(soaks.iter().map(|one| {
             let to = one.to.map(|to| format!(" to {to}")).unwrap_or_default();
@@ -158,12 +156,18 @@ impl At<'_> {
         }));
         lines
     }
+}
 
-    /// Every part with its disposition, its holds, and what made it so.
-    pub fn parts_in_words(&self) -> Vec<String> {
-        let parts = self.standing.parts.iter().filter(|part| part.judged.1 > 0 || !is_quiet(part));
-        parts.map(part_in_words).collect()
-    }
+/// Every part with its disposition, its holds, and what made it so.
+pub fn parts_in_words(standing: &Standing) -> Vec<String> {
+    let parts = standing.parts.iter().filter(|part| part.judged.1 > 0 || !is_quiet(part));
+    parts.map(part_in_words).collect()
+}
+
+/// The same, and what holds the job as a whole.
+pub fn standing_in_words(standing: &Standing) -> Vec<String> {
+    let job = standing.job.iter().map(|hold| format!("? The job: {}.", hold_words(hold)));
+    parts_in_words(standing).into_iter().chain(job).collect()
 }
 
 fn is_quiet(part: &PartStanding) -> bool {

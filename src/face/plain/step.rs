@@ -60,7 +60,7 @@ impl Session {
                 let text = answers.sentence("in words")?;
                 Ok(act(Act::Note { step: Some(step.id.clone()), text }))
             }
-            Takes::Sign(what) => self.sign(*what, now, answers),
+            Takes::Sign(what) => self.sign(*what, answers),
         }
     }
 

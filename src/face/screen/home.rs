@@ -13,7 +13,7 @@ use super::super::widget::{keybar, listing};
 use super::{begin, bench, registers, way};
 
 /// So many due lines leave room for what is wrong; `asfound due` prints them all.
-const MOST_DUE: usize = 6;
+const MOST_DUE: usize = 3;
 
 /// What a line opens.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -116,8 +116,9 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 ///  WAITING FOR SOMEONE
 ///  2  DEMO-2   bearing inspection, 8 June    came back: 2 remarks by supervisor B
 ///
-///  DUE NEXT                      by hours      by date        because
-///  3  DEMO-3   air filter             -        16 July 2024   six-weekly wash
+///  DUE NEXT
+///  3  DEMO-3   air filter                                           16 July 2024
+///              every 6 weeks, by date
 ///
 ///  4  begin an inspection
 ///  5  people, instruments, limits sheets, rotors, own checklists
@@ -240,10 +241,11 @@ impl Draw<'_, '_> {
         if facts.due.is_empty() {
             return;
         }
-        self.title(&format!("{:<13}{:<17}{:>11}  {:<18}because", "DUE NEXT", "", "by hours", "by date"));
+        self.title("DUE NEXT");
         for one in facts.due.iter().take(MOST_DUE) {
-            let words = format!("{:<10}{:<17}{:>11}  {:<18}{}", one.rotor, one.what, one.hours, one.date, one.because);
-            self.entry(&words, "");
+            self.entry(&format!("{:<9} {}", one.rotor, one.what), &one.date);
+            let hours = if one.hours == "-" { String::new() } else { format!("{}, ", one.hours) };
+            self.below(&format!("{hours}{}", one.because), Tone::Plain);
         }
         self.y += 1;
     }

@@ -4,15 +4,15 @@ use crate::domain::checklist::{Signing, Takes};
 use crate::domain::entry::Act;
 use crate::domain::request::Request;
 use crate::domain::signing::{self, Seal};
-use crate::domain::verdict::Verdict;
+use crate::domain::verdict::{Disposition, Verdict};
 
+use super::super::acts::standing_in_words;
 use super::super::asking;
 use super::super::effect::{Effect, Query};
 use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::Model;
-use super::super::pen::Pen;
-use super::super::shown;
+use super::super::pen::{Pen, wrap};
 use super::bench;
 
 /// Enter: with the name in the field, asks the disk for what is signed.
@@ -63,9 +63,10 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
 }
 
 /// ```text
-///  this opens the rebuild                              41 of 41 judged, 5 holds
-///  X replace   ? new part to check   bush, turbine     0.214, alert 0.210
-///  + within, 7 parts: ...
+///  signed are the decisions on each part; this opens the rebuild
+///  41 of 41 judged, 5 holds, 7 parts within
+///  X Main thrust: replace; new part to check. taper to flat: 2.37 at land 3 ...
+///    ...
 /// ```
 pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
     let holds = job.standing.holds_in_words();
@@ -75,24 +76,30 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
     };
     pen.put(1, 0, first, Tone::Strong);
     let counts = &job.standing.counts;
-    let words = format!("{} of {} judged, {} holds", counts.judged, counts.characteristics, holds.len());
+    let mut told = standing_in_words(&job.standing);
+    told.retain(|line| !line.starts_with(Disposition::Reuse.sign()));
+    let within = job.standing.parts.iter().filter(|part| part.verdict == Verdict::default()).count();
+    // the gravest first; what keeps its place keeps the order of the machine
+    told.sort_by_key(|line| "X/>!?~".find(|sign| line.starts_with(sign)).unwrap_or(usize::MAX));
+    let words =
+        format!("{} of {} judged, {} holds, {within} parts within", counts.judged, counts.characteristics, holds.len());
     pen.put(1, 1, &words, Tone::Plain);
-    let mut parts: Vec<_> = job.standing.parts.iter().filter(|part| part.verdict != Verdict::default()).collect();
-    parts.sort_by_key(|part| std::cmp::Reverse(part.verdict.disposition));
-    let room = pen.height().saturating_sub(3);
-    let skipped = job.scroll.min(parts.len().saturating_sub(room));
-    for (row, part) in parts.iter().skip(skipped).take(room).enumerate() {
-        let (words, hold, tone) = shown::part_words(&part.verdict, part.judged);
-        let end = pen.width().saturating_sub(1);
-        pen.put(1, row + 2, &words, tone);
-        pen.cut_in((11, row + 2), &hold, 32, Tone::Watch);
-        pen.cut_in((33, row + 2), &part.short, 50, Tone::Plain);
-        let reason = part.reasons.first().cloned().unwrap_or_default();
-        pen.cut_in((51, row + 2), &reason, end, Tone::Plain);
+    let columns = pen.width().saturating_sub(4);
+    let lines = told.iter().flat_map(|line| wrap(line, columns).into_iter().enumerate().map(move |row| (line, row)));
+    let lines: Vec<_> = lines.collect();
+    let room = pen.height().saturating_sub(2);
+    let fits = if lines.len() > room { room.saturating_sub(1) } else { room };
+    let skipped = job.scroll.min(lines.len().saturating_sub(fits));
+    for (y, (whole, (row, text))) in lines.iter().skip(skipped).take(fits).enumerate() {
+        let tone = match whole.chars().next() {
+            _ if *row > 0 => Tone::Plain,
+            Some('X' | '/' | '!') => Tone::Bad,
+            _ => Tone::Watch,
+        };
+        pen.put(if *row > 0 { 3 } else { 1 }, y + 2, text, tone);
     }
-    let within = job.standing.parts.len() - parts.len();
-    let more = parts.len().saturating_sub(room + skipped);
-    let more = if more > 0 { format!("; {more} more, PgDn") } else { String::new() };
-    let y = parts.len().min(room) + 2;
-    pen.put(1, y, &format!("+ within: {within} parts{more}"), Tone::Good);
+    let more = lines.len().saturating_sub(skipped + fits);
+    if lines.len() > fits {
+        pen.put(1, fits + 2, &format!("{more} more lines: PgDn; {skipped} above: PgUp"), Tone::Quiet);
+    }
 }

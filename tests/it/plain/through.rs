@@ -28,6 +28,14 @@ fn figures() -> Figures {
     readings.collect()
 }
 
+/// What is typed of a gauge that nobody knows yet.
+fn of_a_new_gauge(question: &str) -> Option<&'static str> {
+    [(" is new here: ", "0.002"), (": its range", "")]
+        .into_iter()
+        .find(|(asked, _)| question.contains(asked))
+        .map(|it| it.1)
+}
+
 /// What a fitter types at the question that stands.
 fn line_for(bench: &Bench, figures: &Figures) -> Vec<String> {
     let question = bench.question();
@@ -59,10 +67,8 @@ fn line_for(bench: &Bench, figures: &Figures) -> Vec<String> {
     } else if let (true, Some(gauge)) = (question.contains("in your hand"), gauge) {
         let kind = question.trim_start_matches("which ").split(" is in").next().unwrap().replace(' ', "-");
         return vec![gauge.unwrap_or_else(|| format!("X-{kind}"))];
-    } else if question.contains("is new here: the smallest step") {
-        vec!["0.002"]
-    } else if question.contains(": its range") {
-        vec![""]
+    } else if let Some(said) = of_a_new_gauge(question) {
+        vec![said]
     } else if question.starts_with("! for what else") {
         vec!["! 4", "the whole step", "no size known"]
     } else if let Some(typed) = typed {

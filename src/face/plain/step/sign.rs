@@ -2,19 +2,18 @@
 
 use crate::domain::checklist::Signing;
 use crate::domain::signing;
-use crate::domain::stamp::Stamp;
 
-use super::super::super::acts::Deed;
+use super::super::super::acts::{Deed, parts_in_words};
 use super::super::Session;
 use super::super::inquiry::{Answers, Reply, Stop};
 
 impl Session {
-    pub(super) fn sign(&self, what: Signing, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
+    pub(super) fn sign(&self, what: Signing, answers: &mut Answers<'_>) -> Reply<Deed> {
         let name = self.name(&self.by);
         let grown = signing::standing_signature(&self.inspection, what)
             .map(|sign| format!("Signed in entry {}, and entries came after it.", sign.number));
         let mut before: Vec<_> = grown.into_iter().collect();
-        before.extend(self.at(now).parts_in_words());
+        before.extend(parts_in_words(&self.standing));
         match what {
             Signing::Decisions => {
                 before.push("Signing opens the rebuild; each hold stays with its part.".to_owned());
