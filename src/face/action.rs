@@ -219,7 +219,7 @@ actions! {
     Seen,    ENTER,          "seen, go on",   "Says that it was seen, and goes on", &[Scope::Notice];
     Digit,   Press::Digit,   "digit",         "Chooses the line with that number", &[Scope::Home, Scope::Look, Scope::List, Scope::Review, Scope::Register];
     Cell,    Press::Arrows,  "move",          "Goes to another field; a half-typed text stays with its field", &[Scope::Paper];
-    Leap,    Press::Pages,   "next name",     "Goes to the next row with a name of its own, or back", &[Scope::Paper];
+    Leap,    Press::Pages,   "",              "Goes to the next row with a name of its own, or back", &[Scope::Paper];
     Place,   Press::Arrows,  "move",   "Goes to another place; a half-typed figure stays with its place", &[Scope::Figure, Scope::Far];
     Line,    Press::UpDown,  "move",    "Marks another line",
         &[Scope::Home, Scope::Points, Scope::Look, Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Review, Scope::Sign, Scope::Register];
@@ -229,7 +229,8 @@ actions! {
     Next,    Press::Tabs,    "page",     "Turns the page", &[Scope::Review];
     Other,   Press::Tabs,    "offers", "Turns to the next answer on offer", &[Scope::Form, Scope::Paper];
     Page,    Press::Pages,   "",              "Scrolls what does not fit", STEP;
-    Scroll,  Press::Pages,   "scroll",        "Scrolls", &[Scope::Steps, Scope::Help, Scope::Review];
+    Further, Press::Pages,   "",              "Scrolls what does not fit", &[Scope::Review];
+    Scroll,  Press::Pages,   "scroll",        "Scrolls", &[Scope::Steps, Scope::Help];
     Else,    ESC,            "what else",     "Opens the numbered list of everything else; never leaves, never loses",
         &[Scope::Home, Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far, Scope::Shut,
           Scope::Review];

@@ -216,9 +216,9 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
     if action == Action::Line {
         review.step(go, 1);
     }
-    if action == Action::Scroll && review.page > 0 {
+    if action == Action::Further && review.page > 0 {
         review.scroll = if go == Go::Back { review.scroll.saturating_sub(8) } else { review.scroll + 8 };
-    } else if action == Action::Scroll {
+    } else if action == Action::Further {
         review.step(go, 5);
     }
     if action == Action::Next {
