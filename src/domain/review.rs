@@ -65,6 +65,14 @@ pub struct PartLine {
     pub page: usize,
 }
 
+impl PartLine {
+    /// Sign and word: what is held open is never called reuse.
+    pub fn headline(&self) -> (char, &'static str) {
+        let held = self.holds.first().filter(|_| self.disposition == Disposition::Reuse);
+        held.map_or((self.disposition.sign(), self.disposition.word()), |(sign, _)| (*sign, "held"))
+    }
+}
+
 /// One number of the first page, with what it counts.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Count {

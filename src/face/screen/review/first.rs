@@ -147,14 +147,15 @@ fn part(review: &Review, (number, line): (usize, &PartLine), columns: usize, mos
     // reasons are said whole or counted, never cut
     let all = line.made_so.len().max(1);
     let kept = (1..=all).rev().find(|kept| most.is_none_or(|most| wrapped(*kept).len() <= most)).unwrap_or(1);
-    let tone = tone_of(line.disposition.sign());
+    let (sign, word) = line.headline();
+    let tone = tone_of(sign);
     let remarked = review.remarks.iter().any(|(page, at, _)| (*page, *at) == (0, number));
     let mut rows = Vec::new();
     for (row, words) in wrapped(kept).into_iter().enumerate() {
         let mut pieces = Vec::new();
         if row == 0 {
             pieces.extend(numbered(number, &line.short));
-            pieces.push((DO, format!("{} {}", line.disposition.sign(), line.disposition.word()), tone));
+            pieces.push((DO, format!("{sign} {word}"), tone));
         } else if row == 1 && remarked {
             pieces.push((3, "* remark".to_owned(), Tone::Watch));
         }
