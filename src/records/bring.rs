@@ -8,10 +8,11 @@ use std::path::{Path, PathBuf};
 use crate::domain::apply::apply;
 use crate::domain::brought::{may_come_along, names};
 use crate::domain::decide::decide;
-use crate::domain::entry::{Act, Entry, PhotoRef};
+use crate::domain::entry::{Act, Entry};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::request::{Decision, Hand, Request};
+use crate::domain::review::photos_of;
 use crate::domain::stamp::Stamp;
 use crate::domain::telling::of_entry;
 
@@ -321,11 +322,4 @@ fn come_along(store: &Store, record: &Path, (file, theirs): (&Path, &Opened)) ->
         }
     }
     Ok(count)
-}
-
-fn photos_of(act: &Act) -> &[PhotoRef] {
-    if let Act::Photo { photo, .. } = act {
-        return std::slice::from_ref(photo);
-    }
-    if let Act::Finding(finding) = act { &finding.photos } else { &[] }
 }

@@ -6,7 +6,8 @@ pub(in crate::records) use keys::entry_bytes;
 
 use std::path::{Path, PathBuf};
 
-use crate::domain::entry::{Act, PhotoRef};
+use crate::domain::entry::Act;
+use crate::domain::review::photos_of;
 
 use super::inspection_file::{Opened, Trust};
 use super::seal::chain_after;
@@ -167,13 +168,6 @@ fn photos(store: &Store, file: &Path, opened: &Opened, verified: &mut Verified) 
     if whole > 0 {
         verified.holds.push(format!("{whole} photos have the bytes they had."));
     }
-}
-
-fn photos_of(act: &Act) -> &[PhotoRef] {
-    if let Act::Photo { photo, .. } = act {
-        return std::slice::from_ref(photo);
-    }
-    if let Act::Finding(finding) = act { &finding.photos } else { &[] }
 }
 
 /// The record that this one names as the one before.

@@ -5,12 +5,11 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use asfound::domain::entry::Act;
-use asfound::records::entry_file::entry_text;
 use asfound::records::inspection_file::open;
 use asfound::records::verify::verify;
 
-use super::keys::{key, person};
-use super::shelf::{Shelf, sign_of};
+use super::keys::{keyed, person};
+use super::shelf::Shelf;
 use crate::files::samples::{FOLDER, RECORD};
 use crate::sources;
 
@@ -38,12 +37,7 @@ fn shell(folder: &Path, lines: &[String]) -> Result<String, String> {
 
 /// A signed record and its key: the folder, the record, the sign entry, the README's commands for it.
 fn signed_by_key() -> (Shelf, PathBuf, u32, Vec<String>) {
-    let (shelf, path) = Shelf::signed();
-    let (private, public) = key(shelf.root(), "bench-key");
-    let opened = shelf.open(&path);
-    let (number, _) = sign_of(&opened).unwrap();
-    let text = entry_text(opened.inspection.entry(number).unwrap());
-    shelf.store.sign_by_key(&path, (number, text.as_bytes()), &private).unwrap();
+    let (shelf, path, number, _, public) = keyed();
     shelf.store.save_people(&[person(vec![public.clone()])]).unwrap();
     let mut lines = shown("README.md", "## Checking a record without this program");
     assert!(lines[0].starts_with("FILE=") && lines[0].contains(" N=") && lines[0].contains(" KEY="), "{}", lines[0]);

@@ -25,7 +25,7 @@ pub(super) fn person(keys: Vec<String>) -> Person {
 }
 
 /// The record signed by key: shelf, record, sign entry, private key, public line.
-fn keyed() -> (Shelf, PathBuf, u32, PathBuf, String) {
+pub(super) fn keyed() -> (Shelf, PathBuf, u32, PathBuf, String) {
     let (shelf, path) = Shelf::signed();
     let (private, public) = key(shelf.root(), "bench-key");
     let opened = shelf.open(&path);
