@@ -55,6 +55,8 @@ pub struct PartLine {
     pub short: String,
     /// What to do with it.
     pub disposition: Disposition,
+    /// The same, sign and word: what is held open is never called reuse.
+    pub headline: (char, &'static str),
     /// Every hold, sign and word, the gravest first; none when it may be closed.
     pub holds: Vec<(char, String)>,
     /// What made it so, gravest first, each short.
@@ -63,14 +65,6 @@ pub struct PartLine {
     pub step: Option<String>,
     /// The page that says everything about it, as an index into [`Review::pages`].
     pub page: usize,
-}
-
-impl PartLine {
-    /// Sign and word: what is held open is never called reuse.
-    pub fn headline(&self) -> (char, &'static str) {
-        let held = self.holds.first().filter(|_| self.disposition == Disposition::Reuse);
-        held.map_or((self.disposition.sign(), self.disposition.word()), |(sign, _)| (*sign, "held"))
-    }
 }
 
 /// One number of the first page, with what it counts.

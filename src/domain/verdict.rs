@@ -153,6 +153,14 @@ impl Verdict {
         self.holds.extend(other.holds);
     }
 
+    /// Sign and word of the disposition; what is held open is never called reuse.
+    pub fn in_short(&self) -> (char, &'static str) {
+        match (self.disposition, self.holds.first()) {
+            (Disposition::Reuse, Some(hold)) => (hold.sign(), "held"),
+            (disposition, _) => (disposition.sign(), disposition.word()),
+        }
+    }
+
     /// Where one word must do, and how many more would be said.
     ///
     /// In order: stop and call, referred, open, replace, rework, new part to check, balance to do, watch, reuse.

@@ -88,7 +88,7 @@ fn first_page(review: &Review) -> Markup {
                 @for one in &review.lines {
                     tr {
                         td { (one.short) }
-                        td { (one.disposition.sign()) " " (one.disposition.word()) }
+                        td { (one.headline.0) " " (one.headline.1) }
                         td { @for (sign, hold) in &one.holds { p { (sign) " " (hold) } } }
                         td { @for why in &one.made_so { p { (why) } } }
                     }

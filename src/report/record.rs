@@ -7,7 +7,6 @@ use crate::domain::review::{differences, lists};
 use crate::domain::signing;
 use crate::domain::standing::{Outcome, PartStanding, Standing, hold_words};
 use crate::domain::telling;
-use crate::domain::verdict::Disposition;
 
 /// The whole record.
 pub fn lines(inspection: &Inspection, standing: &Standing) -> Vec<String> {
@@ -118,10 +117,7 @@ fn signed(inspection: &Inspection, what: Signing) -> String {
 }
 
 fn part(part: &PartStanding) -> Vec<String> {
-    let disposition = part.verdict.disposition;
-    // what is open is never called reuse
-    let held = part.verdict.holds.first().filter(|_| disposition == Disposition::Reuse);
-    let (sign, word) = held.map_or((disposition.sign(), disposition.word()), |hold| (hold.sign(), "held"));
+    let (sign, word) = part.verdict.in_short();
     let mut lines = vec![format!("{sign} {}: {word}", part.name)];
     lines.extend(part.verdict.holds.iter().map(|hold| format!("    {} {}", hold.sign(), hold_words(hold))));
     lines.extend(part.reasons.iter().map(|reason| format!("    {reason}")));

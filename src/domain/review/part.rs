@@ -80,8 +80,7 @@ fn verdict(inspection: &Inspection, part: &PartStanding) -> Item {
         }
     };
     // where nothing was judged and nothing found, nothing is good
-    let held = part.verdict.holds.first().filter(|_| part.verdict.disposition == Disposition::Reuse);
-    let sign = if within && of == 0 { '.' } else { held.map_or(part.verdict.disposition.sign(), Hold::sign) };
+    let sign = if within && of == 0 { '.' } else { part.verdict.in_short().0 };
     Item { part: Some(part.id.clone()), ..Item::plain(sign, format!("verdict: {word}"), lines) }
 }
 

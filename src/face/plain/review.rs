@@ -250,7 +250,7 @@ pub fn pages(reading: &Reading) -> Vec<String> {
     ));
     for line in &review.lines {
         let held: Vec<_> = line.holds.iter().map(|(sign, words)| format!("{sign} {words}")).collect();
-        let ((sign, word), why) = (line.headline(), line.made_so.join("; "));
+        let ((sign, word), why) = (line.headline, line.made_so.join("; "));
         let held = if held.is_empty() { String::new() } else { format!(", {}", held.join(", ")) };
         said.push(format!("{sign} {}: {word}{held}. {why}.", line.short));
     }

@@ -147,7 +147,7 @@ fn part(review: &Review, (number, line): (usize, &PartLine), columns: usize, mos
     // reasons are said whole or counted, never cut
     let all = line.made_so.len().max(1);
     let kept = (1..=all).rev().find(|kept| most.is_none_or(|most| wrapped(*kept).len() <= most)).unwrap_or(1);
-    let (sign, word) = line.headline();
+    let (sign, word) = line.headline;
     let tone = tone_of(sign);
     let remarked = review.remarks.iter().any(|(page, at, _)| (*page, *at) == (0, number));
     let mut rows = Vec::new();
