@@ -1,10 +1,14 @@
 //! Hours of each part: typed, or since it was fitted.
 
+use chrono::NaiveDate;
+
 use super::characteristic::Characteristic;
 use super::exact::Exact;
 use super::figure::Figure;
-use super::inspection::Inspection;
+use super::inspection::{Inspection, Opening};
+use super::refusal::{Refusal, RefusalKind};
 use super::rotor::Fitted;
+use super::stamp::long_day;
 use super::unit::Unit;
 
 /// Hours of the machine at this opening.
@@ -26,13 +30,47 @@ pub fn of_part(inspection: &Inspection, part: &str) -> Option<Exact> {
     }
 }
 
-/// Hours of a part since new, when the machine stands at `machine`.
+/// Hours of a part since new, when the machine stands at `machine`; none when the counter stands lower than at its
+/// fitting, since a counter renewed tells nothing of the hours before.
 pub fn since_new(fitted: &Fitted, machine: Figure) -> Option<Exact> {
     since(fitted, &machine.to(Unit::Hour)?)
 }
 
 fn since(fitted: &Fitted, machine: &Exact) -> Option<Exact> {
-    Some(&fitted.hours.to(Unit::Hour)? + &(machine - &fitted.machine.to(Unit::Hour)?))
+    let then = fitted.machine.to(Unit::Hour)?;
+    (*machine >= then).then_some(&fitted.hours.to(Unit::Hour)? + &(machine - &then))
+}
+
+/// What is odd about hours of the machine beside those of the last opening: fewer, or more than there were between the
+/// two days. The question, one sentence; none where nothing is odd.
+pub fn odd(now: (Figure, NaiveDate), last: (Figure, NaiveDate)) -> Option<String> {
+    let (hours, then) = (now.0.to(Unit::Hour)?, last.0.to(Unit::Hour)?);
+    let was = format!("The counter stood at {} on {}", last.0, long_day(last.1));
+    if hours < then {
+        return Some(format!("{was}, {} is less: a new counter", now.0));
+    }
+    // the day it was read and today both count whole
+    let days = u32::try_from((now.1 - last.1).num_days()).unwrap_or(0).saturating_add(1);
+    let passed = Exact::from(days.saturating_mul(24));
+    let run = &hours - &then;
+    (run > passed).then(|| format!("{was}; since then {run} h are more than the {passed} h that have passed: is it so"))
+}
+
+/// The next opening must lie after this one.
+///
+/// # Errors
+/// `NextNotLater` with what is planned and what stands now.
+pub fn planned(opening: &Opening, today: NaiveDate) -> Result<(), Refusal> {
+    let not_later = |next: String, now: String| Err(RefusalKind::NextNotLater { next, now }.into());
+    if let (Some(next), Some(now)) = (opening.next_hours, opening.machine_hours)
+        && next.to(Unit::Hour) <= now.to(Unit::Hour)
+    {
+        return not_later(next.to_string(), now.to_string());
+    }
+    match opening.next_date {
+        Some(next) if next <= today => not_later(long_day(next), long_day(today)),
+        Some(_) | None => Ok(()),
+    }
 }
 
 /// Hours the part will have at the next planned opening.

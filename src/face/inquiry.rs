@@ -91,6 +91,22 @@ pub enum Stop {
     Ask(Box<Question>),
     /// The last answer will not do.
     Wrong(String),
+    /// A doubt was answered by another try: the answer it was about is asked again too.
+    Again(String),
+}
+
+impl Stop {
+    /// Drops the answers that will not do; hands back why, where there were any.
+    pub fn drop_from(self, answers: &mut Vec<String>) -> Option<String> {
+        let (words, dropped) = match self {
+            Self::Ask(_) => return None,
+            Self::Wrong(words) => (words, 1),
+            Self::Again(words) => (words, 2),
+        };
+        let left = answers.len().checked_sub(dropped)?;
+        answers.truncate(left);
+        Some(words)
+    }
 }
 
 /// What a dialogue comes to.
@@ -100,6 +116,9 @@ pub type Reply<T> = Result<T, Stop>;
 pub struct Answers<'a> {
     lines: std::slice::Iter<'a, String>,
 }
+
+/// Enter on an empty field where an answer is wanted.
+const NOTHING: &str = "Nothing is typed yet.";
 
 /// Words that leave an answer for later or say that there is none.
 const NONE: [&str; 4] = ["", "-", "none", "later"];
@@ -176,7 +195,7 @@ impl<'a> Answers<'a> {
         let question =
             Question { choices: keys.iter().map(choice).collect(), ..Question::new(text, Takes::ChoiceOrWords) };
         let typed = self.next(|| question)?;
-        if typed.is_empty() { Err(Stop::Wrong("This needs words.".to_owned())) } else { Ok(typed.to_owned()) }
+        if typed.is_empty() { Err(Stop::Wrong(NOTHING.to_owned())) } else { Ok(typed.to_owned()) }
     }
 
     /// One of these entries, by its number; an empty answer takes the one offered.
@@ -226,7 +245,7 @@ impl<'a> Answers<'a> {
     /// The question, or why the answer will not do.
     pub fn sentence(&mut self, text: &str) -> Reply<String> {
         let typed = self.next(|| Question::new(text, Takes::Words))?;
-        if typed.is_empty() { Err(Stop::Wrong("This needs words.".to_owned())) } else { Ok(typed.to_owned()) }
+        if typed.is_empty() { Err(Stop::Wrong(NOTHING.to_owned())) } else { Ok(typed.to_owned()) }
     }
 
     /// A sentence that may be left out.
@@ -268,9 +287,10 @@ impl<'a> Answers<'a> {
 fn list(text: &str, choices: &[String], takes: Takes) -> Question {
     let numbered = (1_usize..).zip(choices);
     let or = if takes == Takes::Choice { "" } else { ", or in words" };
+    let upto = if choices.len() == 1 { "1".to_owned() } else { format!("1 to {}", choices.len()) };
     Question {
         choices: numbered.map(|(key, words)| Choice { key: key.to_string(), words: words.clone() }).collect(),
-        short: if choices.is_empty() { String::new() } else { format!(" (1 to {}{or})", choices.len()) },
+        short: if choices.is_empty() { String::new() } else { format!(" ({upto}{or})") },
         ..Question::new(text, takes)
     }
 }
@@ -365,7 +385,7 @@ mod tests {
         };
         let asked = |stop: Reply<(usize, String)>| match stop {
             Err(Stop::Ask(question)) => question.line(),
-            Err(Stop::Wrong(words)) => words,
+            Err(Stop::Wrong(words) | Stop::Again(words)) => words,
             Ok(done) => format!("{done:?}"),
         };
         assert_eq!(asked(dialogue(&[])), "which (1 to 3)?");

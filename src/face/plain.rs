@@ -286,9 +286,8 @@ impl Session {
                 said.push(question.line());
                 Want::Line
             }
-            Err(Stop::Wrong(words)) => {
-                said.push(told::without_esc(&words));
-                self.answers.pop();
+            Err(stop @ (Stop::Wrong(_) | Stop::Again(_))) => {
+                said.extend(stop.drop_from(&mut self.answers).map(|words| told::without_esc(&words)));
                 self.go_on(now, said)
             }
         }

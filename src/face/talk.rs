@@ -63,7 +63,7 @@ impl Talk {
                 talk.put();
                 Ok(talk)
             }
-            Err(Stop::Wrong(words)) => Err(Err(words)),
+            Err(Stop::Wrong(words) | Stop::Again(words)) => Err(Err(words)),
             Ok(done) => Err(Ok(done)),
         }
     }
@@ -141,7 +141,7 @@ impl Talk {
     }
 
     /// Enter: takes what is marked or typed, and puts the next question.
-    pub fn enter<T>(&mut self, ask: impl FnOnce(&mut Answers<'_>) -> Reply<T>) -> Heard<T> {
+    pub fn enter<T>(&mut self, mut ask: impl FnMut(&mut Answers<'_>) -> Reply<T>) -> Heard<T> {
         let (line, shown) = self.answer();
         let mut lines: Vec<_> = self.answers.iter().map(|answer| answer.line.clone()).collect();
         lines.push(line.clone());
@@ -155,6 +155,11 @@ impl Talk {
                 Heard::Next
             }
             Err(Stop::Wrong(words)) => Heard::Wrong(words),
+            Err(Stop::Again(words)) => {
+                self.field.take();
+                self.back(ask);
+                Heard::Wrong(words)
+            }
             Ok(done) => Heard::Done(done),
         }
     }

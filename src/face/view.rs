@@ -70,7 +70,7 @@ fn whole(pen: &mut Pen<'_>, model: &Model) {
 fn lay_over(pen: &mut Pen<'_>, model: &Model, overlay: &Overlay) {
     match (overlay, model.job()) {
         (Overlay::List(list), _) => list::view(pen, list),
-        (Overlay::Form(asked), _) => asked::view(pen, &asked.talk),
+        (Overlay::Form(asked), _) => asked::view(pen, &asked.talk, model.said.as_ref()),
         (Overlay::Question(question), _) => question::view(pen, question),
         (Overlay::Notice(notice), _) => notice::view(pen, notice),
         (Overlay::Help(help), _) => help::view(pen, help),

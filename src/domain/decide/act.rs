@@ -3,8 +3,9 @@
 use super::super::checklist::{Signing, Step, Takes};
 use super::super::entry::{Act, FindingMade, Signature, TimerMark};
 use super::super::gate;
+use super::super::hours;
 use super::super::id::Id;
-use super::super::inspection::Inspection;
+use super::super::inspection::{Inspection, Opening};
 use super::super::person::Role;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
@@ -63,15 +64,24 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
             Some(_) => Ok(()),
             None => Err(RefusalKind::UnknownGauge { id: gauge.to_string() }.into()),
         },
-        Act::Begin
-        | Act::Resume
-        | Act::Opening(_)
-        | Act::Plan { .. }
-        | Act::Gauge(_)
-        | Act::Person(_)
-        | Act::Level { .. } => Ok(()),
+        Act::Opening(later) => opening(inspection, later, hand),
+        Act::Plan { hours, date, .. } => {
+            opening(inspection, &Opening { next_hours: *hours, next_date: *date, ..Opening::default() }, hand)
+        }
+        Act::Begin | Act::Resume | Act::Gauge(_) | Act::Person(_) | Act::Level { .. } => Ok(()),
         Act::PartFitted { part, .. } => known_part(inspection, part),
     }
+}
+
+/// Answers given later, as they stand beside those given before.
+fn opening(inspection: &Inspection, later: &Opening, hand: &Hand) -> May {
+    let mut opening = inspection.opening().clone();
+    opening.take_in(later);
+    if later.next_date.is_none() {
+        // a day planned long ago may have passed since
+        opening.next_date = None;
+    }
+    hours::planned(&opening, hand.at.date())
 }
 
 /// The step, when the record has it and it may be worked on.

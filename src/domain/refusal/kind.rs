@@ -138,6 +138,13 @@ pub enum RefusalKind {
     },
     /// A reason, question or answer without words.
     NoWords,
+    /// The next opening is planned for before this one.
+    NextNotLater {
+        /// Hours or day planned.
+        next: String,
+        /// Hours or day of this one.
+        now: String,
+    },
     /// The person is no supervisor.
     NoSupervisor {
         /// The id.
@@ -235,7 +242,10 @@ impl RefusalKind {
             Self::NeverSkipped => "This is never skipped.".to_owned(),
             Self::StruckAlready { entry } => format!("Entry {entry} is struck already."),
             Self::NotToStrike { entry } => format!("Entry {entry} cannot be struck, others rest on it."),
-            Self::NoWords => "This needs words.".to_owned(),
+            Self::NoWords => "Nothing is written yet.".to_owned(),
+            Self::NextNotLater { next, now } => {
+                format!("The next opening at {next} is not later than this one at {now}.")
+            }
             Self::NoSupervisor { id } => format!("`{id}` is no supervisor."),
             Self::NeverForCracks => "A crack is never overruled toward the less safe side.".to_owned(),
             Self::OwnSignature => "Who signed may not countersign.".to_owned(),
@@ -288,6 +298,7 @@ impl RefusalKind {
             Self::StruckAlready { .. } => "Nothing more is needed; retake the reading.",
             Self::NotToStrike { .. } => "Write what is right as a new entry or a note.",
             Self::NoWords => "Write why, in a few words.",
+            Self::NextNotLater { .. } => "Type what is planned, or leave it for later.",
             Self::NoSupervisor { .. } => "Name a supervisor; it is shown as claimed until that person signs.",
             Self::NeverForCracks => "Refer it, or replace the part; the maker's answer is entered as a concession.",
             Self::OwnSignature => "Have another supervisor countersign.",
@@ -340,6 +351,7 @@ impl RefusalKind {
             Self::StruckAlready { .. } => "StruckAlready",
             Self::NotToStrike { .. } => "NotToStrike",
             Self::NoWords => "NoWords",
+            Self::NextNotLater { .. } => "NextNotLater",
             Self::NoSupervisor { .. } => "NoSupervisor",
             Self::NeverForCracks => "NeverForCracks",
             Self::OwnSignature => "OwnSignature",

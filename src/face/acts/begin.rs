@@ -14,7 +14,7 @@ use crate::domain::rotor::{Fitted, Rotor};
 use crate::domain::stamp::{Stamp, long_day};
 use crate::domain::unit::Unit;
 
-use super::super::inquiry::{Answers, Reply, Stop, figure, id};
+use super::super::inquiry::{Answers, Reply, Stop, figure, id, refused};
 use super::{KnownOpening, answers_of_opening, enter_person, id_of};
 
 /// What the folder knows before anything is asked.
@@ -136,10 +136,7 @@ pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: S
         }
     }
     let by = who(known, given, answers)?;
-    let machine = match given.opening.machine_hours {
-        Some(hours) => hours,
-        None => answers.with(&asked_hours(&last), figure(Unit::Hour))?,
-    };
+    let machine = machine_hours(given.opening.machine_hours, &last, now, answers)?;
     let scope = checklist(known, given, answers)?;
     let mut opening = Opening { machine_hours: Some(machine), ..given.opening.clone() };
     if given.rest == Rest::Asked {
@@ -152,7 +149,23 @@ pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: S
         };
         opening = answers_of_opening(known, now, answers)?;
     }
+    hours::planned(&opening, now.date()).map_err(|refusal| Stop::Wrong(refused(&refusal)))?;
     Ok(Begun::New(Box::new(Beginning { rotor, by, checklist: scope.id.clone(), opening })))
+}
+
+/// Hours that are odd beside the last opening's are asked about once: a digit too few or too many moves every forecast.
+fn machine_hours(given: Option<Figure>, last: &Last, now: Stamp, answers: &mut Answers<'_>) -> Reply<Figure> {
+    let hours = match given {
+        Some(hours) => hours,
+        None => answers.with(&asked_hours(last), figure(Unit::Hour))?,
+    };
+    let then = last.hours.zip(last.day);
+    let Some(doubt) = then.and_then(|then| hours::odd((hours, now.date()), then)) else { return Ok(hours) };
+    match (answers.word(&doubt, &["again", "insist"])?, given) {
+        (1, _) => Ok(hours),
+        (_, Some(_)) => machine_hours(None, last, now, answers),
+        (_, None) => Err(Stop::Again("Type the hours again.".to_owned())),
+    }
 }
 
 /// `hours of the machine, h, 36240 h at the last opening on 8 June 2022`.
@@ -179,12 +192,18 @@ fn which(known: &Known, answers: &mut Answers<'_>) -> Reply<Id> {
     id(&typed).map_err(Stop::Wrong)
 }
 
-/// The serial number is typed from the part and must match, blanks and case aside. What stands in the files is not said:
-/// it would be copied.
+/// An invented rotor lies on no bench to be read off.
+fn asked_serial(rotor: &Rotor) -> String {
+    let stamped = if rotor.invented { format!("; on the invented one: {}", rotor.serial) } else { String::new() };
+    format!("serial number of {}, typed from the part{stamped}", rotor.id)
+}
+
+/// The serial number is typed from the part and must match, blanks and case aside. What stands in the files is not said
+/// of a real one: it would be copied.
 fn known_rotor(rotor: &Rotor, given: &Given, answers: &mut Answers<'_>) -> Reply<Rotor> {
     let typed = match &given.serial {
         Some(serial) => serial.clone(),
-        None => answers.sentence(&format!("serial number of {}, typed from the part", rotor.id))?,
+        None => answers.sentence(&asked_serial(rotor))?,
     };
     let plain = |text: &str| text.split_whitespace().collect::<String>().to_uppercase();
     if plain(&typed) == plain(&rotor.serial) {
@@ -233,7 +252,7 @@ fn who(known: &Known, given: &Given, answers: &mut Answers<'_>) -> Reply<Person>
     };
     let asked = format!("Nobody here is known as `{typed}`. Enter {typed} as a fitter, or look at the list");
     if answers.word(&asked, &["enter", "look"])? == 1 {
-        return Err(Stop::Wrong("Nobody was entered. The list stands above.".to_owned()));
+        return Err(Stop::Again("Nobody was entered.".to_owned()));
     }
     Ok(Person { id, name: typed, roles: vec![Role::Fitter], keys: Vec::new() })
 }

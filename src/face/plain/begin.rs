@@ -35,8 +35,13 @@ pub fn ask_beginning(
     loop {
         match beginning(known, given, &mut Answers::new(&answers), now) {
             Ok(begun) => return Ok(Asked::Begun(begun)),
-            Err(Stop::Wrong(words)) if answers.pop().is_none() => return Ok(Asked::Refused(words)),
-            Err(Stop::Wrong(words)) => writeln!(page, "{}", told::without_esc(&words))?,
+            // said of what was given before the first question, which no answer mends
+            Err(Stop::Wrong(words)) if answers.is_empty() => return Ok(Asked::Refused(words)),
+            Err(stop @ (Stop::Wrong(_) | Stop::Again(_))) => {
+                if let Some(words) = stop.drop_from(&mut answers) {
+                    writeln!(page, "{}", told::without_esc(&words))?;
+                }
+            }
             Err(Stop::Ask(question)) => {
                 for line in &question.lines() {
                     writeln!(page, "{line}")?;

@@ -15,7 +15,7 @@ use super::super::half;
 use super::super::input::Key;
 use super::super::inquiry::{Answers, Reply};
 use super::super::look::Tone;
-use super::super::model::{Model, Overlay};
+use super::super::model::{Model, Overlay, Said};
 use super::super::pen::{Pen, tail, wrap};
 use super::super::talk::{Heard, Talk};
 use super::{deed, saving, way};
@@ -152,17 +152,20 @@ fn finish(model: &mut Model, done: Done, asked: Option<Box<Asked>>) -> Vec<Effec
 ///    overrule which part              Bush, turbine side, replace
 /// >  what is done with it?
 ///    [ re_                                                                   ]
+///    what was said of the answer
 ///    1 reuse
 ///    3 rework
 /// ```
-pub fn view(pen: &mut Pen<'_>, talk: &Talk) {
+pub fn view(pen: &mut Pen<'_>, talk: &Talk, said: Option<&Said>) {
     pen.clear();
     pen.rule(0, &talk.title);
     let columns = pen.width().saturating_sub(5);
     let question = wrap(&format!("{}?", talk.question.text), columns);
     let before: Vec<_> = talk.question.before.iter().flat_map(|line| wrap(line, columns)).collect();
+    let said: Vec<_> =
+        said.iter().flat_map(|said| wrap(&said.text, columns).into_iter().map(|line| (line, said.tone))).collect();
     let offers = talk.offers();
-    let wanted = question.len() + 1 + before.len() + offers.len();
+    let wanted = question.len() + 1 + said.len() + before.len() + offers.len();
     let room = pen.height().saturating_sub(1);
     let history = talk.answers.len().min(room.saturating_sub(wanted).max(room.min(2)));
     let mut row = 1;
@@ -181,6 +184,10 @@ pub fn view(pen: &mut Pen<'_>, talk: &Talk) {
         row += 1;
     }
     row = field(pen, row, &talk.field);
+    for (line, tone) in &said {
+        pen.put(3, row, line, *tone);
+        row += 1;
+    }
     for line in &before {
         pen.put(3, row, line, Tone::Plain);
         row += 1;

@@ -14,7 +14,7 @@ use super::super::pen::Pen;
 use super::super::talk::{Heard, Talk};
 use super::super::update::to_home;
 use super::super::widget::keybar;
-use super::{asked, bench, way};
+use super::{asked, way};
 
 /// A new inspection.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -98,7 +98,6 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, begin: &Begin) {
     pen.put(1, 1, "Rotor, hours and a name are enough to begin. What is left for later is held", Tone::Plain);
     pen.put(1, 2, "until it is given, on any step: Esc 0.", Tone::Plain);
     let below = pen.height().saturating_sub(1);
-    asked::view(&mut pen.rows(3, below.saturating_sub(6)), &begin.talk);
-    bench::said_line(pen, below.saturating_sub(2), model);
+    asked::view(&mut pen.rows(3, below.saturating_sub(4)), &begin.talk, model.said.as_ref());
     keybar::draw(pen, below, Scope::Form);
 }

@@ -13,7 +13,7 @@ use super::super::form::Go;
 use super::super::input::Key;
 use super::super::job::{Job, Lower};
 use super::super::look::Tone;
-use super::super::model::{Model, Overlay, Screen};
+use super::super::model::{Model, Overlay, Said, Screen};
 use super::super::pen::{Pen, tail, width};
 use super::{elses, hands, look, lower, points, readings, sign, soak, tick, way, words};
 
@@ -168,9 +168,14 @@ pub fn now_lines(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
     said_line(pen, y + 1, model);
 }
 
+/// What was said last; beside the field of a dialogue it stands there alone.
+fn said_above(model: &Model) -> Option<&Said> {
+    model.said.as_ref().filter(|_| !matches!(model.overlays.last(), Some(Overlay::Form(_))))
+}
+
 /// The line that was said last.
 pub fn said_line(pen: &mut Pen<'_>, y: usize, model: &Model) {
-    let Some(said) = &model.said else {
+    let Some(said) = said_above(model) else {
         if let Some(job) = model.job().filter(|job| scope(job) == Scope::Figure) {
             readings::warning_line(pen, y, model, job);
         }
@@ -254,7 +259,7 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
 
 /// Whether what was said takes a second line.
 pub fn says_two_lines(model: &Model, columns: usize) -> bool {
-    model.said.as_ref().is_some_and(|said| width(&said.text) > columns.saturating_sub(4))
+    said_above(model).is_some_and(|said| width(&said.text) > columns.saturating_sub(4))
 }
 
 /// Rows of the lower half: a scale needs five, a text as many as there are.

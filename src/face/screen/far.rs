@@ -7,7 +7,7 @@ use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
 use super::super::pen::Pen;
-use super::super::shown;
+use super::super::shown::{self, Shown};
 use super::super::widget::digits;
 use super::{elses, readings};
 
@@ -35,6 +35,10 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 /// ```
 pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
     pen.clear();
+    if job.is_step_settled() && job.field().is_empty() {
+        settled(pen, job);
+        return;
+    }
     let place = job.cell().map(|cell| cell.spoken());
     let now = place.unwrap_or_else(|| job.step().map(|step| step.title.clone()).unwrap_or_default());
     if let Some(said) = &model.said {
@@ -51,4 +55,20 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
     let (words, tone) = shown::last_verdict(job);
     digits::draw(pen, 11, last.figure.split(' ').next().unwrap_or_default(), tone);
     pen.centre(17, &words.to_uppercase(), tone);
+}
+
+/// All taken: what was judged, the worst first.
+fn settled(pen: &mut Pen<'_>, job: &Job) {
+    pen.centre(0, "ALL TAKEN. ENTER: NEXT STEP", Tone::Strong);
+    let Some(step) = job.step() else { return };
+    let mut judged: Vec<_> = job.standing.of_step(&step.id).collect();
+    judged.sort_by_key(|one| std::cmp::Reverse(one.leads_to()));
+    for (at, standing) in judged.iter().take(2).enumerate() {
+        let shown = Shown::of(&job.inspection, standing);
+        let (figure, place) = shown.figure.split_once(' ').unwrap_or((shown.figure.as_str(), ""));
+        let y = 2 + at * 9;
+        pen.centre(y, &format!("{}, {place}", standing.characteristic.name()).to_uppercase(), Tone::Strong);
+        digits::draw(pen, y + 1, figure, shown.tone);
+        pen.centre(y + 7, &shown.verdict.to_uppercase(), shown.tone);
+    }
 }

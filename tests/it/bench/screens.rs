@@ -63,6 +63,7 @@ fn all_steps() {
 #[test]
 fn far_view() {
     assert_snapshot!(lifts(Bench::at_step("bush.ts/clearance"), 17).typed("0.23").keys("f2").screen());
+    assert_snapshot!("far_view_judged", lifts(Bench::at_step("bush.ts/clearance"), 24).keys("f2").screen());
 }
 
 #[test]

@@ -149,13 +149,32 @@ fn other_hands_must_say_that_the_machine_is_safe() {
 #[test]
 fn a_new_inspection_needs_rotor_hours_and_a_name_and_the_serial_must_match() {
     let bench = Bench::home().keys("7").expect("which rotor").keys("down enter").typed("INV-9").keys("enter");
-    let bench = bench.expect("is not the serial number of DEMO-1").expect_not("INV-0001");
+    // an invented rotor lies on no bench: its number is said
+    let bench = bench.expect("is not the serial number of DEMO-1").expect("on the invented one: INV-0001");
     let bench = bench.keys("delete").typed("INV-0001").keys("enter").expect("who begins").typed("fitter a");
     let bench = bench.keys("enter").expect("36240 h at the last opening on 8 June 2022").typed("48480");
     let bench = bench.keys("enter 1 enter").expect("known: bush.ts 12240 h").keys("enter enter enter");
     let bench = bench.expect("same: INV-420 manual (invented), edition 3, looked up today").keys("enter enter");
     let bench = bench.keys("enter enter");
     bench.expect("Begun. Every figure is saved when it is taken");
+}
+
+#[test]
+fn hours_that_are_odd_beside_the_last_opening_are_asked_about_and_the_field_comes_back() {
+    let begin = || Bench::home().keys("7 down enter").typed("INV-0001").keys("enter").typed("fitter a").keys("enter");
+    // a digit too few
+    let bench =
+        begin().typed("4848").keys("enter").expect("The counter stood at 36240 h on 8 June 2022, 4848 h is less");
+    // the first choice is another try: the figure is back in the field
+    let bench = bench.keys("down enter").expect("Type the hours again.").expect("[ 4848_");
+    let bench = bench.typed("0").keys("enter").expect("which checklist").expect_not("is less");
+    drop(bench);
+    // a digit too many, insisted on
+    let bench = begin().typed("484800").keys("enter").expect("448560 h are more than the");
+    bench.keys("down down enter").expect("which checklist");
+    // a new counter leaves nothing to reckon the parts' own hours from: none are offered
+    let bench = begin().typed("100").keys("enter down down enter").keys("1 enter").expect("hours of parts");
+    bench.expect_not("-24").expect_not("known:");
 }
 
 #[test]

@@ -160,3 +160,20 @@ fn a_return_reopens_the_signature_and_its_remarks_wait_for_an_answer() {
     assert!(signing::open_remarks(&rig.inspection).is_empty());
     rig.sign(Signing::Decisions, &[]);
 }
+
+#[test]
+fn the_next_opening_lies_after_this_one_in_hours_and_in_days() {
+    let mut rig = Rig::begun();
+    let plan = |hours: &str, day: Option<&str>| Act::Plan {
+        hours: Some(hours.parse().unwrap()),
+        date: day.map(|day| day.parse().unwrap()),
+        reason: "planned anew".to_owned(),
+    };
+    let now = rig.inspection.opening().machine_hours.unwrap().to_string();
+    assert_eq!(rig.refused(plan(&now, None)), "NextNotLater", "touching is not later");
+    assert_eq!(rig.refused(plan("1 h", None)), "NextNotLater");
+    assert_eq!(rig.refused(plan("99000 h", Some("1999-01-01"))), "NextNotLater");
+    let opening = Opening { next_hours: Some("2 h".parse().unwrap()), ..Opening::default() };
+    assert_eq!(rig.refused(Act::Opening(Box::new(opening))), "NextNotLater");
+    assert_eq!(rig.refused(plan("99000 h", Some("2199-01-01"))), "taken");
+}

@@ -61,6 +61,24 @@ fn a_rotor_of_ones_own_is_begun_from_empty_folders_left_and_gone_on_with() {
 }
 
 #[test]
+fn a_name_looked_up_and_hours_typed_again_go_back_one_question() {
+    let folder = TempDir::new().unwrap();
+    let first = ["begin", "TRY-8", "--later", "--hours", "1200", "--checklist", "bearing"];
+    let (code, out, err) = asfound(folder.path(), &first, "INV-900\nS-42\n\nnew\nfit-1\nfitter one\nfitter\ndone\n");
+    assert_eq!(code, 0, "{out}{err}");
+    let second = ["begin", "TRY-8", "--later", "--hours", "120", "--checklist", "bearing"];
+    let answers = "s-42\nanother\nfitter 1\nlook\nfit-1\nagain\n1210\n";
+    let (code, out, err) = asfound(folder.path(), &second, answers);
+    assert_eq!(code, 0, "{out}{err}");
+    for said in
+        ["Nobody was entered.", "120 h is less: a new counter (again, insist)?", "hours of the machine, h, 1200 h at"]
+    {
+        assert!(out.contains(said), "no {said}: {out}");
+    }
+    assert!(!out.contains("S-42"), "the number in the files is not said of a real rotor: {out}");
+}
+
+#[test]
 fn what_cannot_be_done_says_what_where_and_how_to_mend_it() {
     let folder = TempDir::new().unwrap();
     for (words, code, said) in [
@@ -70,6 +88,7 @@ fn what_cannot_be_done_says_what_where_and_how_to_mend_it() {
         (vec!["begin", "X", "--next-date", "soon"], 2, "--next-date: `soon` is no day."),
         (vec!["begin", "X", "--manual", "M"], 2, "--manual and --edition go together."),
         (vec!["begin", "X", "--arrives", "flying"], 2, "write one of: in place, cartridge, stripped"),
+        (vec!["begin", "X", "--hours", "9", "--next-hours", "8"], 1, "nothing was begun: the input ended at"),
         (vec!["begin"], 1, "nothing was begun: the input ended at"),
         (vec!["bgin"], 2, "begin"),
     ] {
