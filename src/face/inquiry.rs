@@ -3,13 +3,9 @@
 //! Nothing is remembered between answers but the answers themselves, so a dialogue reads from top to bottom, and an
 //! answer that will not do is dropped and asked for again. The line mode prints its questions, the screen draws them.
 
-use chrono::NaiveDate;
+mod readers;
 
-use crate::domain::figure::Figure;
-use crate::domain::id::Id;
-use crate::domain::stamp;
-use crate::domain::typed;
-use crate::domain::unit::Unit;
+pub use readers::{day, figure, id, refused};
 
 /// One answer on offer.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -332,39 +328,6 @@ fn none_of(typed: &str, count: usize) -> String {
         "" => format!("Type a number from 1 to {count}, or the words."),
         _ => format!("`{typed}` is none of these. Type a number from 1 to {count}, or the words."),
     }
-}
-
-/// A refusal of what stands in a field.
-pub fn refused(refusal: &crate::domain::refusal::Refusal) -> String {
-    format!("{} {}", refusal.kind.what(), refusal.kind.mend())
-}
-
-/// A figure in `unit` or a like one.
-pub fn figure(unit: Unit) -> impl Fn(&str) -> Result<Figure, String> {
-    move |text| {
-        let typed = typed::parse(text, unit).map_err(|refusal| refused(&refusal))?;
-        if typed.figure.dimension() == unit.dimension() {
-            return Ok(typed.figure);
-        }
-        let (is, wanted) = (typed.figure.dimension().word(), unit.dimension().word());
-        Err(format!("{} is a {is}, a {wanted} is wanted.", typed.figure))
-    }
-}
-
-/// A day.
-///
-/// # Errors
-/// Why it is none.
-pub fn day(text: &str) -> Result<NaiveDate, String> {
-    stamp::day(text).map_err(|refusal| refused(&refusal))
-}
-
-/// An id.
-///
-/// # Errors
-/// Why it is none.
-pub fn id(text: &str) -> Result<Id, String> {
-    text.parse::<Id>().map_err(|refusal| refused(&refusal))
 }
 
 #[cfg(test)]

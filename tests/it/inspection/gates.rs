@@ -163,7 +163,7 @@ fn a_return_reopens_the_signature_and_its_remarks_wait_for_an_answer() {
 
 #[test]
 fn the_next_opening_lies_after_this_one_in_hours_and_in_days() {
-    let mut rig = Rig::begun();
+    let rig = Rig::begun();
     let plan = |hours: &str, day: Option<&str>| Act::Plan {
         hours: Some(hours.parse().unwrap()),
         date: day.map(|day| day.parse().unwrap()),

@@ -1,0 +1,43 @@
+//! What an answer means: a figure, a day, an id, or why it is none.
+
+use chrono::NaiveDate;
+
+use crate::domain::figure::Figure;
+use crate::domain::id::Id;
+use crate::domain::refusal::Refusal;
+use crate::domain::stamp;
+use crate::domain::typed;
+use crate::domain::unit::Unit;
+
+/// A refusal of what stands in a field.
+pub fn refused(refusal: &Refusal) -> String {
+    format!("{} {}", refusal.kind.what(), refusal.kind.mend())
+}
+
+/// A figure in `unit` or a like one.
+pub fn figure(unit: Unit) -> impl Fn(&str) -> Result<Figure, String> {
+    move |text| {
+        let typed = typed::parse(text, unit).map_err(|refusal| refused(&refusal))?;
+        if typed.figure.dimension() == unit.dimension() {
+            return Ok(typed.figure);
+        }
+        let (is, wanted) = (typed.figure.dimension().word(), unit.dimension().word());
+        Err(format!("{} is a {is}, a {wanted} is wanted.", typed.figure))
+    }
+}
+
+/// A day.
+///
+/// # Errors
+/// Why it is none.
+pub fn day(text: &str) -> Result<NaiveDate, String> {
+    stamp::day(text).map_err(|refusal| refused(&refusal))
+}
+
+/// An id.
+///
+/// # Errors
+/// Why it is none.
+pub fn id(text: &str) -> Result<Id, String> {
+    text.parse::<Id>().map_err(|refusal| refused(&refusal))
+}
