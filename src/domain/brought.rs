@@ -5,6 +5,7 @@
 
 use super::entry::{Act, Entry};
 use super::id::Id;
+use super::stamp::Stamp;
 
 impl Entry {
     /// What it counts as: for a brought entry the original's act, where that kind may come along.
@@ -15,6 +16,11 @@ impl Entry {
     /// Who did it: for a brought entry who made the original.
     pub fn doer(&self) -> &Id {
         self.original().map_or(&self.by, |original| &original.by)
+    }
+
+    /// When it was done: for a brought entry when the original was made.
+    pub fn done_at(&self) -> Stamp {
+        self.original().map_or(self.at, |original| original.at)
     }
 
     /// The original of a brought entry, where it counts.
@@ -30,13 +36,22 @@ impl Entry {
 pub fn may_come_along(act: &Act) -> bool {
     matches!(
         act,
-        Act::Countersign { .. } | Act::Return { .. } | Act::Concession { .. } | Act::Answer { .. } | Act::Person(_)
+        Act::Countersign { .. }
+            | Act::Return { .. }
+            | Act::RemarkAnswered { .. }
+            | Act::Concession { .. }
+            | Act::Answer { .. }
+            | Act::Person(_)
     )
 }
 
 /// The highest entry that such an act is about; what it names must stand in both copies.
 pub fn names(act: &Act) -> Option<u32> {
-    if let Act::Countersign { sign: entry, .. } | Act::Return { sign: entry, .. } | Act::Answer { entry, .. } = act {
+    if let Act::Countersign { sign: entry, .. }
+    | Act::Return { sign: entry, .. }
+    | Act::RemarkAnswered { entry, .. }
+    | Act::Answer { entry, .. } = act
+    {
         return Some(*entry);
     }
     if let Act::Concession { about, .. } = act {

@@ -107,7 +107,7 @@ pub fn countersigned(inspection: &Inspection, sign: u32) -> Option<&Entry> {
 pub fn open_remarks(inspection: &Inspection) -> Vec<(u32, u32, &Remark)> {
     let answered = |entry: u32, remark: u32| {
         inspection.entries().iter().any(|later| {
-            matches!(&later.act, Act::RemarkAnswered { entry: of, remark: which, .. } if *of == entry && *which == remark)
+            matches!(later.deed(), Act::RemarkAnswered { entry: of, remark: which, .. } if *of == entry && *which == remark)
         })
     };
     let mut open = Vec::new();

@@ -24,6 +24,17 @@ pub enum KeyFault {
     /// It refused.
     #[error("{PROGRAM} did not sign: {0} Look at the key's path and passphrase, or sign without a key.")]
     Refused(String),
+    /// A signature by key lies there already.
+    #[error(
+        "Entry {entry} is signed by key already: {}. Nothing was written. Move that file away first to sign anew.",
+        path.display()
+    )]
+    Signed {
+        /// The sign entry.
+        entry: u32,
+        /// The signature's file.
+        path: PathBuf,
+    },
     /// There is nothing to be signed.
     #[error("The record cannot be signed: {0}")]
     Unread(String),

@@ -119,7 +119,7 @@ fn signatures(inspection: &Inspection) -> Markup {
                             Some(sign) => {
                                 p { "signed by " (name_of(inspection, &sign.by)) " at " (sign.at) ", entry " (sign.number) }
                                 @match signing::countersigned(inspection, sign.number) {
-                                    Some(entry) => p { "countersigned by " (name_of(inspection, &entry.by)) " at " (entry.at) ", entry " (entry.number) },
+                                    Some(entry) => p { "countersigned by " (name_of(inspection, entry.doer())) " at " (entry.done_at()) ", entry " (entry.number) },
                                     None => p { (line("countersigned, name")) (line("date")) (line("signature")) },
                                 }
                             }

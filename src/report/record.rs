@@ -110,7 +110,7 @@ fn signed(inspection: &Inspection, what: Signing) -> String {
         None => format!("{}: not signed", what.word()),
         Some(sign) => {
             let countersigned = signing::countersigned(inspection, sign.number)
-                .map_or("countersign pending ashore".to_owned(), |entry| format!("countersigned by {}", entry.by));
+                .map_or("countersign pending ashore".to_owned(), |entry| format!("countersigned by {}", entry.doer()));
             format!("{}: signed by {} at {}, entry {}, {countersigned}", what.word(), sign.by, sign.at, sign.number)
         }
     }

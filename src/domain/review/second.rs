@@ -56,7 +56,7 @@ fn remarks(inspection: &Inspection) -> Vec<Item> {
             let mut detail =
                 vec![format!("entry {}, {}, {}", entry.number, entry.at.clock(), hands_of(inspection, entry))];
             for later in inspection.entries() {
-                let Act::RemarkAnswered { entry: of, remark: which, .. } = &later.act else { continue };
+                let Act::RemarkAnswered { entry: of, remark: which, .. } = later.deed() else { continue };
                 if *of == entry.number && *which == number {
                     detail.push(evidence::entry_line(inspection, later));
                 }

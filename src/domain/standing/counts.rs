@@ -85,12 +85,14 @@ fn retaken(inspection: &Inspection) -> usize {
 
 /// Approvals in a supervisor's name by somebody else's hand, until that supervisor signs or countersigns.
 pub fn claims(inspection: &Inspection) -> Vec<&Entry> {
+    // a countersignature covers what stood when that was signed, and nothing since
+    let covers = |later: &Entry, number: u32| match later.deed() {
+        Act::Sign(_) => later.number > number,
+        Act::Countersign { sign, .. } => *sign > number,
+        _ => false,
+    };
     let signed = |number: u32, supervisor: &Id| {
-        inspection.entries().iter().any(|later| {
-            later.number > number
-                && later.doer().same_as(supervisor)
-                && matches!(later.deed(), Act::Sign(_) | Act::Countersign { .. })
-        })
+        inspection.entries().iter().any(|later| later.doer().same_as(supervisor) && covers(later, number))
     };
     let claimed = |entry: &&Entry| {
         let (Act::Overrule { supervisor, .. } | Act::Unjudged { supervisor, .. }) = &entry.act else { return false };

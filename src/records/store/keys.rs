@@ -14,10 +14,14 @@ impl Store {
     /// Signs the bytes of a sign entry with a key, and keeps the signature beside the record.
     ///
     /// # Errors
-    /// When `ssh-keygen` refuses or the disk does; the sign entry itself stands all the same.
+    /// When a signature is there already, when `ssh-keygen` refuses or the disk does; the sign entry itself stands all
+    /// the same.
     pub fn sign_by_key(&self, record: &Path, (entry, bytes): (u32, &[u8]), key: &Path) -> Result<PathBuf, KeyFault> {
-        let signature = key::sign(key, bytes)?;
         let path = self.signature_path(record, entry);
+        if self.bytes_if_there(&path).is_some() {
+            return Err(KeyFault::Signed { entry, path });
+        }
+        let signature = key::sign(key, bytes)?;
         self.keep_file(&path, &signature)?;
         Ok(path)
     }

@@ -7,6 +7,9 @@ use asfound::domain::entry::{Act, Entry, Remark};
 use asfound::domain::person::{Person, Role};
 use asfound::domain::request::Decision;
 use asfound::domain::signing;
+use asfound::domain::standing::{Standing, claims};
+use asfound::domain::verdict::Disposition;
+use asfound::report::record::lines;
 
 /// The other copy's last entry, as it comes along.
 fn brought(other: &Rig) -> Act {
@@ -38,6 +41,39 @@ fn a_countersignature_that_was_brought_countersigns() {
     assert_eq!(signing::countersigned(&mine.inspection, sign).unwrap().number, mine.last().number);
     assert_eq!(mine.last().by, id("fitter-a"));
     assert_eq!(mine.last().doer(), &id("supervisor-b"));
+    // whoever took it home has not countersigned
+    let told = lines(&mine.inspection, &Standing::of(&mine.inspection)).join("\n");
+    assert!(told.contains("signed by fitter-a") && told.contains("countersigned by supervisor-b"), "{told}");
+}
+
+#[test]
+fn a_countersignature_approves_nothing_that_was_overruled_after_what_it_is_about() {
+    let (mut rig, sign) = signed();
+    let overrule = Act::Overrule {
+        part: "bush.ts".into(),
+        to: Disposition::Replace,
+        supervisor: id("supervisor-b"),
+        reason: "to be safe".into(),
+    };
+    rig.take(overrule);
+    rig.by("supervisor-b").take(Act::Countersign { sign, chain: String::new() });
+    assert_eq!(claims(&rig.inspection).len(), 1);
+    rig.by("fitter-a").sign(Signing::Decisions, &[]);
+    let sign = rig.last().number;
+    rig.by("supervisor-b").take(Act::Countersign { sign, chain: String::new() });
+    assert_eq!(claims(&rig.inspection).len(), 0);
+}
+
+#[test]
+fn an_answer_to_a_remark_comes_home_where_the_return_stood_in_both() {
+    let (mut mine, sign) = signed();
+    let remarks = vec![Remark { step: Some("bush.ts/look".into()), text: "which side?".into() }];
+    mine.by("supervisor-b").take(Act::Return { sign, chain: String::new(), remarks });
+    let (entry, mut theirs) = (mine.last().number, mine.clone());
+    theirs.by("fitter-a").take(Act::RemarkAnswered { entry, remark: 1, text: "the loaded one".into() });
+    mine.by("fitter-a").take(Act::Note { step: None, text: "went on meanwhile".into() });
+    mine.take(brought(&theirs));
+    assert!(signing::open_remarks(&mine.inspection).is_empty());
 }
 
 #[test]

@@ -40,6 +40,16 @@ fn look(shelf: &Shelf, path: &Path) -> Verified {
 }
 
 #[test]
+fn a_signature_by_key_is_never_written_over() {
+    let (shelf, path, number, _, _) = keyed();
+    let kept = std::fs::read(shelf.store.signature_path(&path, number)).unwrap();
+    let (other, _) = key(shelf.root(), "other-key");
+    let fault = shelf.store.sign_entry_by_key(&path, number, &other).unwrap_err().to_string();
+    assert!(fault.contains("is signed by key already"), "{fault}");
+    assert_eq!(std::fs::read(shelf.store.signature_path(&path, number)).unwrap(), kept);
+}
+
+#[test]
 fn a_key_is_known_only_from_this_machines_people_file() {
     let (shelf, path, number, _, public) = keyed();
     let unknown = look(&shelf, &path).faults.join(" ");
@@ -85,6 +95,7 @@ fn the_wrong_key_or_a_signature_of_another_record_is_found() {
     let text = entry_text(opened.inspection.entry(number).unwrap());
     let mine = shelf.store.signature_path(&path, number);
     let right = std::fs::read(&mine).unwrap();
+    std::fs::remove_file(&mine).unwrap();
     shelf.store.sign_by_key(&path, (number, text.as_bytes()), &wrong).unwrap();
     assert!(!look(&shelf, &path).is_fine());
     std::fs::write(&mine, &right).unwrap();
