@@ -36,12 +36,15 @@ pub fn page() -> String {
          apart are a gauge with a cable: they and their Enter go into the field or nowhere.\n",
     );
     for scope in Scope::ALL {
-        page.extend(["\n## ", scope.title(), "\n\n| key | does |\n|---|---|\n"]);
-        for row in rows(scope) {
-            page.extend(["| ", row.press.name(), " | ", row.help, " |\n"]);
-        }
+        page.extend(["\n## ", scope.title(), "\n\n", &table(scope)]);
     }
     page
+}
+
+/// The keys of one kind of screen, as the page and the README list them.
+pub fn table(scope: Scope) -> String {
+    let rows = rows(scope).map(|row| format!("| {} | {} |\n", row.press.name(), row.help));
+    format!("| key | does |\n|---|---|\n{}", rows.collect::<String>())
 }
 
 #[cfg(test)]

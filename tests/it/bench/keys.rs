@@ -1,5 +1,6 @@
 //! Keys: the field owns them, a gauge is known by its speed, nothing answers a question that was not seen.
 
+use asfound::face::action::Scope;
 use asfound::face::keymap;
 
 use super::Bench;
@@ -107,4 +108,7 @@ fn the_page_on_keys_is_the_table() {
         kept == page,
         "docs/keys.md is not what the table says; REWRITE=1 cargo test --test it keys writes it anew"
     );
+    let readme = include_str!("../../../README.md");
+    let table = keymap::table(Scope::Figure);
+    assert!(readme.contains(&table), "the keys in README.md are not those of a step that takes figures:\n{table}");
 }
