@@ -2,7 +2,7 @@
 
 use super::answer::Answers;
 use super::given::Given;
-use super::problem::Problem;
+use super::problem::{Problem, Trouble};
 use super::shape::{self, Key};
 use super::tree::Tree;
 use super::working::Working;
@@ -103,8 +103,19 @@ impl Formula {
     /// Reads `tree` by the keys and reckons.
     ///
     /// # Errors
-    /// Every problem of the figures; when each is right by itself, why they do not go together.
+    /// Every problem of the figures one by one, units that do not go together among them; when each is right by itself, why
+    /// they do not go together.
     pub fn run(&self, tree: &Tree) -> Result<Outcome, Vec<Problem>> {
-        (self.reckon)(&shape::check(self.keys, tree)?)
+        let (given, mut problems) = shape::check(self.keys, tree);
+        let outcome = (self.reckon)(&given);
+        if problems.is_empty() {
+            return outcome;
+        }
+        // what is faulty already was left out: nothing is said of it twice
+        let told = |more: &Problem| problems.iter().any(|known| known.key == more.key);
+        let units = |more: &Problem| more.trouble == Trouble::WrongUnit && !told(more);
+        let more: Vec<_> = outcome.err().into_iter().flatten().filter(units).collect();
+        problems.extend(more);
+        Err(problems)
     }
 }

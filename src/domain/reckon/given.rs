@@ -3,11 +3,12 @@
 use chrono::NaiveDate;
 
 use super::problem::{Problem, Trouble};
+use super::shape::{Key, Shape};
 use crate::domain::exact::Exact;
 use crate::domain::unit::Unit;
 
 /// A checked value.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone)]
 pub(super) enum Value {
     Figure(Exact, Option<Unit>),
     Whole(i64),
@@ -21,9 +22,10 @@ pub(super) enum Value {
 /// The checked values of a map by their keys. Figures are in the unit of their key.
 ///
 /// A key that the table calls required is always there; the errors of the readers below are for a table that lies.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, Default)]
 pub struct Given {
     pub(super) path: String,
+    pub(super) keys: &'static [Key],
     pub(super) values: Vec<(&'static str, Value)>,
 }
 
@@ -40,7 +42,9 @@ impl Given {
     }
 
     fn missing(&self, key: &str) -> Vec<Problem> {
-        Problem::new(self.path_of(key), Trouble::Missing, "nothing", "it to be given").into()
+        let shape = self.keys.iter().find(|known| known.name == key).map(|known| &known.shape);
+        let expected = shape.map_or_else(|| "it to be given".to_owned(), Shape::words);
+        Problem::new(self.path_of(key), Trouble::Missing, "nothing", expected).into()
     }
 
     /// Whether `key` was given, or has a default.
@@ -94,7 +98,7 @@ impl Given {
 
     /// Whether `key` is given and `true`.
     pub fn is(&self, key: &str) -> bool {
-        self.find(key) == Some(&Value::Flag(true))
+        matches!(self.find(key), Some(Value::Flag(true)))
     }
 
     /// A date.

@@ -37,6 +37,20 @@ fn every_reckoning_is_listed_and_has_help() {
     }
 }
 
+/// One figure that cannot be does not hide units that do not go together; a key that another one needs says what it takes.
+#[test]
+fn problems_of_one_figure_do_not_hide_those_among_several() {
+    let said =
+        stderr(&mut asfound(&["judge", "value=3 bar", "limit=2 mm", "side=largest", "touching=fails", "u=-1"]), 1);
+    assert!(said.contains("u: found `-1`") && said.contains("value: found `3 bar`"), "{said}");
+    let said = stderr(&mut asfound(&["unbalance", "grade=2.5", "mass=1", "speed=3000"]), 1);
+    for key in ["a", "b"] {
+        assert!(said.contains(&format!("{key}: missing, expected a figure in mm, above 0")), "{said}");
+    }
+    let said = stderr(&mut asfound(&["judge", "value=x", "limit=y", "side=largest", "touching=fails"]), 1);
+    assert_eq!(said.lines().count(), 3, "each once, and where to look: {said}");
+}
+
 #[test]
 fn worked_examples_give_what_they_say() {
     for formula in FORMULAS {

@@ -7,17 +7,12 @@ use crate::domain::reckon::given::{Given, Value};
 use crate::domain::reckon::problem::{Problem, Trouble};
 use crate::domain::reckon::tree::{Tree, short};
 
-/// The values of `tree` under `keys`.
-///
-/// # Errors
-/// Every problem: unknown, doubled and missing keys, and all that [`Trouble`] knows of single values.
-pub fn check(keys: &'static [Key], tree: &Tree) -> Result<Given, Vec<Problem>> {
+/// The values of `tree` under `keys`, as far as they are sound, and every problem of the rest: unknown, doubled and missing
+/// keys, and all that [`Trouble`] knows of single values.
+pub fn check(keys: &'static [Key], tree: &Tree) -> (Given, Vec<Problem>) {
     let mut problems = Vec::new();
     let given = map(keys, tree, "", &mut problems);
-    match given {
-        Some(given) if problems.is_empty() => Ok(given),
-        Some(_) | None => Err(problems),
-    }
+    (given.unwrap_or_default(), problems)
 }
 
 fn map(keys: &'static [Key], tree: &Tree, path: &str, problems: &mut Vec<Problem>) -> Option<Given> {
@@ -25,7 +20,7 @@ fn map(keys: &'static [Key], tree: &Tree, path: &str, problems: &mut Vec<Problem
         problems.push(Problem::new(path, Trouble::WrongShape, tree.shown(), format!("a map with {}", names(keys))));
         return None;
     };
-    let mut given = Given { path: path.to_owned(), values: Vec::new() };
+    let mut given = Given { path: path.to_owned(), keys, values: Vec::new() };
     for (place, (name, _)) in entries.iter().enumerate() {
         if !keys.iter().any(|key| key.name == name) {
             problems.push(unknown(keys, name, &given));
