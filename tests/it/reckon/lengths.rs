@@ -7,7 +7,7 @@ use asfound::domain::reckon::judge::{Bench, Limit, Side};
 use asfound::domain::sheet::Touching;
 use proptest::prelude::*;
 
-use super::{assert_near, at, exact, exact_at, reckoned, rows, tried};
+use super::{Row, assert_near, at, exact, exact_at, reckoned, rows, tried};
 
 /// JCGM 100:2008 4.3.7, `feeler.csv`: a largest limit is judged by the leaf that stops, a smallest by the one that goes.
 #[test]
@@ -139,6 +139,27 @@ fn iso_1_temperature() {
         near(exact_at(&answers, "length_20"), &row["length20_exact_mm"], 15);
         let micrometres = &exact_at(&answers, "correction") * &Exact::from(1000);
         near(micrometres, &row["correction_um"], 14);
+    }
+}
+
+/// `expansion.csv`: handbook coefficients (some from memory, see its column), and for each material 100 mm of it at 30 degC by
+/// the definition of the coefficient: 100 / (1 + 10 a). The part of every row of `temperature.csv` is made of one of them.
+#[test]
+fn handbook_expansions() {
+    let materials = rows("expansion");
+    for row in &materials {
+        let a = &exact(&row["alpha_um_per_m_K"]) * &Exact::power_of_ten(-6);
+        let by_definition = Exact::from(100).over(&(&Exact::from(1) + &(&a * &Exact::from(10)))).unwrap();
+        for written in [format!("{} um/m/K", row["alpha_um_per_m_K"]), a.to_string()] {
+            let part = format!("part={{temperature: 30, expansion: {written}}}");
+            let answers = reckoned("to-20", &["length=100".to_owned(), part]);
+            assert_eq!(exact_at(&answers, "length_20"), by_definition, "{}", row["material"]);
+        }
+    }
+    let within = |a: &Exact, row: &Row| exact(&row["typical_low"]) <= *a && *a <= exact(&row["typical_high"]);
+    for row in rows("temperature") {
+        let a = exact(&row["alpha_part_um_per_m_K"]);
+        assert!(materials.iter().any(|material| within(&a, material)), "{}: {a}", row["id"]);
     }
 }
 
