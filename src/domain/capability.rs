@@ -52,8 +52,13 @@ pub enum Can {
     PassUnknown,
     /// The limit has no guard, and how fine the gauge is, is not known.
     RoomUnknown,
-    /// The limit has no guard: the way from new to the limit, or half the way between two, over its expanded uncertainty.
-    Room(Exact),
+    /// The limit has no guard.
+    Room {
+        /// The way from new to the limit, or half the way between two, over the gauge's expanded uncertainty.
+        ratio: Exact,
+        /// That uncertainty: how far off a figure may be.
+        off: Exact,
+    },
 }
 
 impl Capability {
@@ -63,7 +68,7 @@ impl Capability {
             Can::Pass { new_undecided, .. } => *new_undecided,
             Can::PassNothing | Can::PassUnknown => true,
             Can::RoomUnknown => false,
-            Can::Room(ratio) => *ratio < Exact::from(COARSE_BELOW),
+            Can::Room { ratio, .. } => *ratio < Exact::from(COARSE_BELOW),
         }
     }
 
@@ -83,10 +88,12 @@ impl Capability {
             Can::PassNothing => format!("! {gauge} can pass nothing: too coarse for both limits"),
             Can::PassUnknown => format!("! {gauge} can pass nothing: its uncertainty is not known"),
             Can::RoomUnknown => format!("how fine {gauge} is, is not known"),
-            Can::Room(ratio) if self.warns() => {
-                format!("! {gauge} is too coarse: the room is {} times its U", ratio.at_most(1))
+            Can::Room { off, .. } => {
+                let words = if self.warns() { "too coarse" } else { "fit" };
+                let (mark, unit) = (if self.warns() { "! " } else { "" }, self.characteristic.unit());
+                let behind = if unit == Unit::One { String::new() } else { format!(" {unit}") };
+                format!("{mark}{gauge} is {words}: it may be {}{behind} off", safe(off, Rounding::Up))
             }
-            Can::Room(ratio) => format!("{gauge} is fit: the room is {} times its U", ratio.at_most(0)),
         }
     }
 
@@ -196,7 +203,7 @@ impl<'a> Bench<'a> {
         };
         let Some(factor) = self.factor() else {
             let able = capable(&self.room()?, known, self.repeats, self.taken, &usual_factor()).ok()?;
-            return able.uncertainty_ratio.map(Can::Room);
+            return able.uncertainty_ratio.map(|ratio| Can::Room { ratio, off: known.expanded.clone() });
         };
         let Ok((guard, _)) = guard_with(known, self.repeats, self.taken, &factor) else {
             return Some(Can::PassUnknown);

@@ -123,14 +123,14 @@ impl Capable {
 
     fn steps(&self, room: &Room, asked: &Exact, unit: OneUnit) -> Working {
         let mut working = Working::of(&FORMULA);
-        let (way, over) = match room {
-            Room::Wear { new, limit } => (format!("|{limit} - {new}|"), "U"),
-            Room::Between { lower, upper } => (format!("({upper} - {lower})"), "2 U"),
+        let (name, way, over) = match room {
+            Room::Wear { new, limit } => ("new to limit", format!("|{limit} - {new}|"), "U"),
+            Room::Between { lower, upper } => ("limit to limit", format!("({upper} - {lower})"), "2 U"),
         };
         let ratios = [("resolution", &self.resolution_ratio), (over, &self.uncertainty_ratio)];
         for (over, ratio) in ratios {
             if let Some(ratio) = ratio {
-                working.step(format!("room / {over}"), "", format!("{way} / {over}"), ratio.at_most(2));
+                working.step(format!("{name} / {over}"), "", format!("{way} / {over}"), ratio.at_most(2));
             }
         }
         self.budget.steps(&mut working, unit);
