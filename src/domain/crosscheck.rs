@@ -1,7 +1,9 @@
 //! Two ways to one figure, held against each other: bore less journal and the lift, radial float over its lever and the
-//! lift; and the bow that the run-outs of several stations make together. Nothing here is a verdict.
+//! lift; and what the run-outs say beyond their own station. Nothing here is a verdict.
 
-use super::characteristic::{Characteristic, Given};
+mod turned;
+
+use super::characteristic::Given;
 use super::checklist::{Step, Takes};
 use super::exact::Exact;
 use super::inspection::Inspection;
@@ -9,10 +11,7 @@ use super::instrument::GaugeKind;
 use super::judge::Condition;
 use super::measured::{self, Measured};
 use super::progress;
-use super::reckon::bow::{self, Station};
 use super::reckon::guard::two_figures_up;
-use super::reckon::run_out::{Turn, run_out};
-use super::reckon::vector::Vector;
 use super::reckon::working::Working;
 use super::telling::beside;
 
@@ -30,7 +29,8 @@ pub struct CrossCheck {
 /// Every cross-check that the figures at `step` belong to and whose figures are all taken; as found only.
 pub fn of_step(inspection: &Inspection, step: &Step) -> Vec<CrossCheck> {
     let mut all: Vec<_> = ["cs", "ts"].into_iter().flat_map(|side| of_side(inspection, step, side)).collect();
-    all.extend(bow_at(inspection, step));
+    all.extend(turned::moved(inspection, step));
+    all.extend(turned::bow_at(inspection, step));
     all
 }
 
@@ -46,9 +46,9 @@ impl Range {
         Some(Self { smallest: sizes.iter().min()?.clone(), largest: sizes.iter().max()?.clone(), variance })
     }
 
-    /// Of the places that a characteristic is judged at.
+    /// Of the places that a characteristic is judged at, as read: all were as warm as each other that day.
     fn of_measured(measured: &Measured) -> Option<Self> {
-        let values: Vec<_> = measured.values.iter().map(|value| value.value.clone()).collect();
+        let values: Vec<_> = measured.values.iter().map(|value| value.as_read.clone()).collect();
         let variances: Option<Vec<_>> =
             measured.values.iter().map(|one| Some(one.variance.as_ref()?.variance.clone())).collect();
         Self::of(&values, variances.and_then(|all| all.into_iter().max()))
@@ -168,47 +168,4 @@ fn compared(name: &str, one: &Range, lift: &Range, mut working: Working) -> Cros
         None => format!("{name} {}, the lift {}: gauge not known well enough to say", one.words(), lift.words()),
     };
     CrossCheck { agrees, working: working.resulting(words.clone()), words }
-}
-
-/// Stations with the figure of the machine that says where they are; the compressor side journal is at zero.
-const STATIONS: [(&str, &str); 6] = [
-    ("nose", "station.nose"),
-    ("collar", "station.collar"),
-    ("cs", ""),
-    ("mid", "station.mid"),
-    ("ts", "station.ts"),
-    ("hub", "station.hub"),
-];
-
-/// The bow at all stations turned so far, once both journals and one station more are.
-fn bow_at(inspection: &Inspection, step: &Step) -> Option<CrossCheck> {
-    let is_station = step.judges.iter().any(|one| one.characteristic.id().starts_with("shaft.runout."));
-    if !is_station || step.condition() == Condition::AsLeft {
-        return None;
-    }
-    let stations: Vec<_> = STATIONS.iter().filter_map(|(name, given)| station(inspection, name, given)).collect();
-    let named = |name: &str| stations.iter().any(|station| station.name == name);
-    if stations.len() < 3 || !(named("cs") && named("ts")) {
-        return None;
-    }
-    let (justified, bows) = bow::bow(&stations, ["cs", "ts"]).ok()?;
-    let working = bow::working(&stations, justified, &bows);
-    Some(CrossCheck { agrees: None, words: format!("run-outs together: {}", working.result), working })
-}
-
-fn station(inspection: &Inspection, name: &str, given: &str) -> Option<Station> {
-    let characteristic = Characteristic::parse(&format!("shaft.runout.{name}"))?;
-    let judges = |step: &&Step| step.judges.iter().any(|one| one.characteristic == characteristic);
-    let step = progress::steps(inspection).filter(judges).find(|step| step.condition() == Condition::AsFound)?;
-    let at = if given.is_empty() { Exact::zero() } else { inspection.sheet()?.given(Given::parse(given)?)? };
-    let turn = measured::turn_of(inspection, step)?;
-    let vector = run_out(&turn).ok()?.eccentricity.unwrap_or_else(Vector::nothing);
-    Some(Station { name: name.to_owned(), at, vector, u: u_of(inspection, step, &turn) })
-}
-
-/// Each part of a harmonic over `n` marks has the variance of a reading times `2 / n`. Source: least squares.
-fn u_of(inspection: &Inspection, step: &Step, turn: &Turn) -> Option<Exact> {
-    let marks = u32::try_from(turn.marks.len()).ok()?;
-    let variance = measured::variance_of_one(inspection, step)?;
-    two_figures_up(&(&variance * &Exact::from(2)).over(&Exact::from(marks))?).filter(|u| !u.is_zero())
 }

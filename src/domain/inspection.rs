@@ -14,6 +14,7 @@ use super::id::Id;
 use super::instrument::Instrument;
 use super::judge::Side;
 use super::person::Person;
+use super::reckon::vector::Polar;
 use super::rotor::{Fitted, Rotor};
 use super::sheet::Sheet;
 use super::stamp::Stamp;
@@ -141,6 +142,8 @@ pub struct Past {
     pub side: Option<Side>,
     /// As left with a new part, from which the hours run.
     pub as_left: bool,
+    /// Of a run-out: the eccentricity and where it pointed. None of anything else, and in records made before it was kept.
+    pub vector: Option<Polar>,
 }
 
 /// Whether the rotor exists.

@@ -9,7 +9,7 @@ mod warmth;
 
 pub use binding::Binding;
 pub use known::{known_gauge, sizes_of, variance_of_one};
-pub use shaft::turn_of;
+pub use shaft::{eccentricity_of, turn_of};
 
 use super::checklist::{Judged, Step};
 use super::exact::Exact;
@@ -28,6 +28,8 @@ pub struct PlaceValue {
     pub spot: String,
     /// The figure, in the unit of [`Measured`].
     pub value: Exact,
+    /// The same before it was brought to 20 degC, to set beside others of that day.
+    pub as_read: Exact,
     /// What a trend runs on where that is not the value: the flat of a land, in mm.
     pub trend: Option<Exact>,
     /// How well it is known: the terms, their sum, its degrees of freedom.

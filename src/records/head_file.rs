@@ -3,6 +3,7 @@
 use crate::domain::carried::Carried;
 use crate::domain::characteristic::Characteristic;
 use crate::domain::inspection::{Head, Past, Previous, Scene};
+use crate::domain::reckon::vector::Polar;
 use crate::domain::unit::Unit;
 
 use super::checklist_file::checklist;
@@ -30,6 +31,11 @@ keys! {
         document "document" need words,
         conditions "conditions" need words,
         until "until" need words,
+    }
+
+    fn vector -> Polar, Flow {
+        eccentricity "eccentricity" need exact(Unit::Millimetre),
+        high_spot "high spot" need exact(Unit::Degree),
     }
 }
 
@@ -102,6 +108,7 @@ fn past(slot: &mut Slot<'_>, value: Option<&Past>) -> Option<Past> {
         let place = fields.may("place", text, value.map(|past| &past.place));
         let side = fields.may("side", crate::records::words::side, value.map(|past| &past.side));
         let as_left = fields.flag("as left", yes_no, value.map(|past| &past.as_left));
+        let vector = fields.may("vector", vector, value.map(|past| &past.vector));
         Some(Past {
             inspection: inspection?,
             date: date?,
@@ -112,6 +119,7 @@ fn past(slot: &mut Slot<'_>, value: Option<&Past>) -> Option<Past> {
             place: place?,
             side: side?,
             as_left: as_left?,
+            vector: vector?,
         })
     })
 }

@@ -11,7 +11,7 @@ use super::super::reckon::uncertainty;
 use super::super::reckon::working::Working;
 use super::super::unit::Unit;
 use super::known::{corrected, division, known};
-use super::warmth::Warm;
+use super::warmth::{Warm, tell_as_read};
 use super::{Field, Measured, PlaceValue};
 
 /// A cell with what was taken there, in the judged unit.
@@ -83,12 +83,15 @@ pub(super) fn lift(field: &Field<'_>, mut measured: Measured) -> Measured {
             measured.faults.push(format!("{}: repeats more than two divisions apart, retake all", place.place.name));
         }
         let taken = (&read[..], uncertainty::Taken::Difference);
-        let warmth = warm.as_ref().and_then(Warm::of_clearance);
+        let warmth = warm.as_ref().ok().and_then(Warm::of_clearance);
         let variance = known(field.inspection, taken, &place.clearances, warmth.as_ref(), unit);
-        let value = warm.as_ref().map_or_else(|| place.mean.clone(), |warm| warm.clearance_20(&place.mean));
-        measured.values.push(value_of(place.place.name.clone(), value, variance, &read));
+        let value = warm.as_ref().map_or_else(|_| place.mean.clone(), |warm| warm.clearance_20(&place.mean));
+        let as_read = value_of(place.place.name.clone(), place.mean.clone(), variance, &read);
+        measured.values.push(PlaceValue { value, ..as_read });
     }
-    measured.working.push(lift.working());
+    let mut working = lift.working();
+    tell_as_read(warm.as_ref().map_err(|why| *why), unit, &mut working);
+    measured.working.push(working);
     measured.working.extend(warm.map(|warm| warm.working(&measured.values, unit)));
     measured
 }
@@ -128,15 +131,16 @@ fn means(
             continue;
         };
         let value = judged(&mean);
-        let value_20 = warm.as_ref().map_or_else(|| value.clone(), |warm| warm.size_20(&value));
+        let value_20 = warm.as_ref().map_or_else(|_| value.clone(), |warm| warm.size_20(&value));
         let put_in = read.iter().map(|read| read.taken.figure.to_string()).collect::<Vec<_>>().join(", ");
         working.step(spot.clone(), put_in, "", format!("{} {unit}", shown(&value)));
-        let warmth = warm.as_ref().map(|warm| warm.of_size(&value));
+        let warmth = warm.as_ref().ok().map(|warm| warm.of_size(&value));
         let taken = (&read[..], uncertainty::Taken::Single);
         let variance = known(field.inspection, taken, &sizes, warmth.as_ref(), unit);
-        measured.values.push(value_of(spot, value_20, variance, &read));
+        measured.values.push(PlaceValue { value: value_20, ..value_of(spot, value, variance, &read) });
     }
     if !measured.values.is_empty() {
+        tell_as_read(warm.as_ref().map_err(|why| *why), unit, &mut working);
         measured.working.push(working);
         measured.working.extend(warm.map(|warm| warm.working(&measured.values, unit)));
     }
@@ -162,6 +166,7 @@ pub(super) fn life(field: &Field<'_>, mut measured: Measured) -> Measured {
     measured.working.push(working);
     measured.values.push(PlaceValue {
         spot: "hours".to_owned(),
+        as_read: hours.clone(),
         value: hours,
         trend: None,
         variance: None,
@@ -186,5 +191,5 @@ pub(super) fn value_of(spot: String, value: Exact, variance: Option<Budget>, rea
     }
     let doubted = read.iter().map(|read| read.taken.doubted).max().unwrap_or(Doubted::No);
     let entries = read.iter().map(|read| read.taken.entry).collect();
-    PlaceValue { spot, value, trend: None, variance, entries, gauges, doubted }
+    PlaceValue { spot, as_read: value.clone(), value, trend: None, variance, entries, gauges, doubted }
 }

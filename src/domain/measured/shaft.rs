@@ -6,6 +6,7 @@ use super::super::inspection::Inspection;
 use super::super::reckon::journal::{Plane, Wear, journal as reckon_journal};
 use super::super::reckon::run_out::{Turn, run_out as reckon_run_out};
 use super::super::reckon::uncertainty::Taken as Way;
+use super::super::reckon::vector::Vector;
 use super::super::unit::Unit;
 use super::known::{self, known};
 use super::places::{Read, value_of};
@@ -72,6 +73,12 @@ pub fn turn_of(inspection: &Inspection, step: &Step) -> Option<Turn> {
     let marks = turned.iter().filter_map(|(cell, size)| Some((degrees(cell)?, size.clone()))).collect();
     let division = known::first_gauge(inspection, step).and_then(|gauge| gauge.resolution?.to(Unit::Millimetre));
     Some(Turn { marks, closing, division, swept })
+}
+
+/// Where the axis is at a station turned past the dial; `None` before all of it is taken, or of a void set.
+pub fn eccentricity_of(inspection: &Inspection, step: &Step) -> Option<Vector> {
+    let turned = reckon_run_out(&turn_of(inspection, step)?).ok()?;
+    Some(turned.eccentricity.unwrap_or_else(Vector::nothing))
 }
 
 /// TIR of one station.

@@ -1,6 +1,7 @@
 //! Sizes and clearances brought to 20 degC, where the step names the temperatures and the sheet the expansions.
 
 use super::super::characteristic::Given;
+use super::super::checklist::Step;
 use super::super::exact::Exact;
 use super::super::progress;
 use super::super::reckon::to_20::{Body, to_20};
@@ -22,24 +23,28 @@ pub(super) struct Warm {
 }
 
 impl Warm {
-    /// For sizes of a part; none where a temperature or an expansion is not known.
-    pub(super) fn of_size_at(field: &Field<'_>) -> Option<Self> {
+    /// For sizes of a part.
+    ///
+    /// # Errors
+    /// Why they stay as read.
+    pub(super) fn of_size_at(field: &Field<'_>) -> Result<Self, &'static str> {
         let (part, gauge) = temperatures(field)?;
-        let first = field.cells.first().filter(|_| field.judged.characteristic.unit() == Unit::Millimetre)?;
-        let taken = field.inspection.reading(&field.step.id, &first.place())?.gauge?;
-        let expansion = field.inspection.gauge(&taken)?.expansion?.to(Unit::PerKelvin)?;
+        let expansion = gauge_expansion(field).ok_or("the expansion of the gauge is not entered")?;
         let part = Body { temperature: part, expansion: expansion_of(field)? };
-        Some(Self { part, gauge: Body { temperature: gauge, expansion }, pair: None })
+        Ok(Self { part, gauge: Body { temperature: gauge, expansion }, pair: None })
     }
 
     /// For the clearance of a bush on its journal: the gauge's own growth cancels.
-    pub(super) fn of_lift(field: &Field<'_>) -> Option<Self> {
+    ///
+    /// # Errors
+    /// Why it stays as read.
+    pub(super) fn of_lift(field: &Field<'_>) -> Result<Self, &'static str> {
         let (part, gauge) = temperatures(field)?;
-        let bush = expansion_of(field).filter(|_| field.judged.characteristic.part().starts_with("bush."))?;
-        let against = &bush - &expansion(field, "shaft.expansion")?;
-        let length = field.given("journal.diameter")?;
+        let bush = expansion_of(field)?;
+        let against = &bush - &expansion(field, "shaft.expansion").ok_or(NO_EXPANSION)?;
+        let length = field.given("journal.diameter").ok_or("the sheet gives no diameter of the journal")?;
         let body = |temperature, expansion| Body { temperature, expansion };
-        Some(Self { part: body(part, bush), gauge: body(gauge, Exact::zero()), pair: Some((length, against)) })
+        Ok(Self { part: body(part, bush), gauge: body(gauge, Exact::zero()), pair: Some((length, against)) })
     }
 
     /// A size at 20 degC; as it is where nothing would be left.
@@ -99,19 +104,38 @@ impl Warm {
     }
 }
 
+/// Lengths as read are told to be so, and why; nothing is said of what is no length.
+pub(super) fn tell_as_read(warm: Result<&Warm, &'static str>, unit: Unit, working: &mut Working) {
+    if let (Err(why), Unit::Millimetre) = (warm, unit) {
+        working.say(format!("not corrected for temperature: {why}"));
+    }
+}
+
+const NO_EXPANSION: &str = "the sheet gives no expansion";
+
 /// Of the part, then of the gauge, in degC, from the step that the grid names.
-fn temperatures(field: &Field<'_>) -> Option<(Exact, Exact)> {
-    let step = field.inspection.head().checklist.step(field.step.takes.temperatures()?)?;
-    let mut read = progress::cells(field.inspection, step)
-        .into_iter()
-        .map(|cell| field.inspection.reading(&step.id, &cell.place()).and_then(|taken| taken.figure.to(Unit::Celsius)));
-    Some((read.next()??, read.next()??))
+fn temperatures(field: &Field<'_>) -> Result<(Exact, Exact), &'static str> {
+    let named = field.step.takes.temperatures().ok_or("none is taken for it")?;
+    let step = field.inspection.head().checklist.step(named);
+    let read = |step: &Step| {
+        let mut read = progress::cells(field.inspection, step).into_iter().map(|cell| {
+            field.inspection.reading(&step.id, &cell.place()).and_then(|taken| taken.figure.to(Unit::Celsius))
+        });
+        Some((read.next()??, read.next()??))
+    };
+    step.and_then(read).ok_or("none was taken")
 }
 
 /// Of the part judged: bushes and the shaft are known to the sheet.
-fn expansion_of(field: &Field<'_>) -> Option<Exact> {
+fn expansion_of(field: &Field<'_>) -> Result<Exact, &'static str> {
     let part = field.judged.characteristic.part();
-    expansion(field, &format!("{}.expansion", part.split('.').next().unwrap_or(part)))
+    expansion(field, &format!("{}.expansion", part.split('.').next().unwrap_or(part))).ok_or(NO_EXPANSION)
+}
+
+fn gauge_expansion(field: &Field<'_>) -> Option<Exact> {
+    let first = field.cells.first().filter(|_| field.judged.characteristic.unit() == Unit::Millimetre)?;
+    let taken = field.inspection.reading(&field.step.id, &first.place())?.gauge?;
+    field.inspection.gauge(&taken)?.expansion?.to(Unit::PerKelvin)
 }
 
 fn expansion(field: &Field<'_>, name: &str) -> Option<Exact> {

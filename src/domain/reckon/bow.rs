@@ -15,7 +15,7 @@ use crate::domain::refusal::RefusalKind;
 
 mod row;
 
-pub use row::{FORMULA, working};
+pub use row::{FORMULA, change, working};
 
 /// One station along the rotor.
 #[derive(Debug, Clone, PartialEq)]

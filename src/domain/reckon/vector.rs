@@ -5,6 +5,18 @@ use std::ops::{Add, Sub};
 use uom::si::f64::{Angle, Length, Ratio};
 use uom::si::length::millimeter;
 
+use super::quantity::{angle, degrees, length, millimetres};
+use crate::domain::exact::Exact;
+
+/// A vector as a record keeps it: decimals.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Polar {
+    /// How long it is, in millimetres, to a hundred-thousandth.
+    pub eccentricity: Exact,
+    /// Where it points, in degrees, to a tenth; zero of a vector of no length.
+    pub high_spot: Exact,
+}
+
 /// Amount and direction, kept as two lengths.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Vector {
@@ -18,6 +30,21 @@ impl Vector {
     /// The vector of that length in that direction.
     pub fn polar(amount: Length, direction: Angle) -> Self {
         Self { x: amount * direction.cos(), y: amount * direction.sin() }
+    }
+
+    /// The vector that a record kept.
+    pub fn kept(polar: &Polar) -> Self {
+        Self::polar(length(&polar.eccentricity), angle(&polar.high_spot))
+    }
+
+    /// The vector for a record to keep; `None` out of all proportion.
+    pub fn keep(self) -> Option<Polar> {
+        let eccentricity = Exact::parse(&format!("{:.5}", millimetres(self.amount())))?;
+        let high_spot = match eccentricity.is_zero() {
+            true => Exact::zero(),
+            false => Exact::parse(&format!("{:.1}", degrees(self.direction())))?,
+        };
+        Some(Polar { eccentricity, high_spot })
     }
 
     /// The vector of no length.

@@ -6,8 +6,9 @@ use super::super::figure::Figure;
 use super::super::hours;
 use super::super::inspection::{Inspection, Past};
 use super::super::judge::{self, Condition, Side};
-use super::super::measured::PlaceValue;
+use super::super::measured::{self, PlaceValue};
 use super::super::reckon::told;
+use super::super::reckon::vector::{Polar, Vector};
 use super::super::unit::Unit;
 use super::{CharacteristicStanding, Outcome, Standing};
 
@@ -28,6 +29,7 @@ fn of_characteristic(inspection: &Inspection, one: &CharacteristicStanding) -> V
     let hours = if as_left { Some(Exact::zero()) } else { hours::of_part(inspection, part) };
     let hours = hours.and_then(|hours| Some(Figure::new(hours.as_decimal()?.parse().ok()?, Unit::Hour)));
     let Some(hours) = hours else { return Vec::new() };
+    let vector = vector(inspection, one);
     let past = |value: &PlaceValue, side: Option<Side>| Past {
         inspection: inspection.head().id.clone(),
         date: inspection.head().begun.date(),
@@ -38,6 +40,7 @@ fn of_characteristic(inspection: &Inspection, one: &CharacteristicStanding) -> V
         place: Some(value.spot.clone()),
         side,
         as_left,
+        vector: vector.clone(),
     };
     let sides: Vec<_> = limit_sides(inspection, one);
     let values = &one.measured.values;
@@ -48,6 +51,13 @@ fn of_characteristic(inspection: &Inspection, one: &CharacteristicStanding) -> V
     }
     let counted = one.judgement().map(|judgement| &judgement.value).or(values.first());
     counted.map(|value| past(value, None)).into_iter().collect()
+}
+
+/// Of a station turned past the dial: where its axis was, so that the next opening can tell how it has moved.
+fn vector(inspection: &Inspection, one: &CharacteristicStanding) -> Option<Polar> {
+    let turned = one.characteristic.id().starts_with("shaft.runout.");
+    let step = inspection.head().checklist.step(&one.step).filter(|_| turned)?;
+    measured::eccentricity_of(inspection, step).and_then(Vector::keep)
 }
 
 fn limit_sides(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<Side> {

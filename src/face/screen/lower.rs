@@ -244,6 +244,11 @@ pub fn last_time(job: &Job, step: &Step) -> Vec<String> {
                 let place = past.place.as_ref().map(|place| format!(" at {place}")).unwrap_or_default();
                 lines.push(format!("{name}: {then}{place} on {}, at {}", long_day(past.date), past.hours));
                 lines.push(format!("  now {now}"));
+                lines.extend(
+                    past.vector
+                        .as_ref()
+                        .map(|then| format!("  eccentricity then {} mm at {} deg", then.eccentricity, then.high_spot)),
+                );
             }
         }
     }

@@ -45,6 +45,7 @@ fn past() -> Past {
         place: Some("inner 0".to_owned()),
         side: None,
         as_left: false,
+        vector: None,
     }
 }
 

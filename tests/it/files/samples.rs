@@ -92,6 +92,7 @@ pub(super) fn head() -> Head {
         place: (!as_left).then(|| "inner 0".to_owned()),
         side: None,
         as_left,
+        vector: None,
     };
     Head {
         id: "DEMO-1/2031-04-17-short".to_owned(),

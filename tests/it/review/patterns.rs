@@ -81,6 +81,7 @@ fn past(value: &str, place: &str) -> Past {
         place: Some(place.into()),
         side: None,
         as_left: false,
+        vector: None,
     }
 }
 

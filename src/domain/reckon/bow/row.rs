@@ -86,11 +86,11 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         Justified::No => answers.flag("line_justified", false),
         Justified::Unchecked => answers.absent("line_justified", "without the journals' u it is taken off unchecked"),
     };
-    Ok(Outcome { answers, working: working(&stations, justified, &bows) })
+    Ok(Outcome { answers, working: working(&stations, (justified, &bows), &before) })
 }
 
-/// The working of bows in the stations' order.
-pub fn working(stations: &[Station], justified: Justified, bows: &[Bow]) -> Working {
+/// The working of bows in the stations' order, and of what changed where an earlier vector is known.
+pub fn working(stations: &[Station], (justified, bows): (Justified, &[Bow]), before: &[Option<Vector>]) -> Working {
     let mut working = Working::of(&FORMULA);
     working.say(match justified {
         Justified::Yes => "the journals' vectors are more than their uncertainty explains: line taken off",
@@ -102,9 +102,20 @@ pub fn working(stations: &[Station], justified: Justified, bows: &[Bow]) -> Work
         let vectors = format!("{} - {}", polar(station.vector), polar(bow.line));
         working.step(format!("{} at {}", station.name, station.at), "", vectors, polar(bow.bow));
     }
+    for (station, before) in stations.iter().zip(before) {
+        if let Some(before) = before {
+            change(&mut working, &station.name, (station.vector, *before));
+        }
+    }
     let worst = stations.iter().zip(bows).max_by(|a, b| a.1.bow.amount().value.total_cmp(&b.1.bow.amount().value));
     let result = worst.map(|(station, bow)| format!("largest bow {}, {}", polar(bow.bow), station.name));
     working.resulting(result.unwrap_or_default())
+}
+
+/// The line of a working that tells how a vector changed; both are seen from the same mark.
+pub fn change(working: &mut Working, station: &str, (now, before): (Vector, Vector)) {
+    let put_in = format!("{} - {}", polar(now), polar(before));
+    working.step(format!("{station}, change"), "now - before", put_in, polar(now - before));
 }
 
 fn polar(vector: Vector) -> String {
