@@ -3,6 +3,10 @@
 //! They say what keys there are, which must be there, and the words of closed lists; what a figure, a day or a name looks
 //! like is the reader's. The draft is number 7, the one that editors know.
 
+mod shared;
+
+pub use shared::text;
+
 use serde_json::{Map, Value, json};
 
 use super::checklist_file::{GROUP, ORDER, WHOLE};
@@ -56,7 +60,7 @@ fn of_file(title: &str, shape: &Shape) -> Value {
     if let (Some(whole), Value::Object(schema)) = (whole.as_object_mut(), schema) {
         whole.extend(schema);
     }
-    whole
+    shared::with_definitions(whole)
 }
 
 fn put(schema: &mut Value, key: &str, value: Value) {

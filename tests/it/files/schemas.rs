@@ -7,7 +7,7 @@ use asfound::records::file::{Format, read};
 use asfound::records::instrument_file::INSTRUMENT;
 use asfound::records::people_file::PEOPLE;
 use asfound::records::rotor_file::ROTOR;
-use asfound::records::schema::schemas;
+use asfound::records::schema::{schemas, text};
 use asfound::records::settings_file::SETTINGS;
 use asfound::records::sheet_file::SHEET;
 use asfound::records::yaml::{Key, Layout, Node, Quoting, What, emit, parse};
@@ -22,13 +22,27 @@ use crate::sources;
 fn the_schemas_kept_are_those_of_the_readers() {
     for (name, schema) in schemas() {
         let path = sources::root().join(format!("assets/schemas/{name}.json"));
-        let made = format!("{}\n", serde_json::to_string_pretty(&schema).unwrap());
+        let made = text(&schema);
         if std::env::var_os("REWRITE_DOCS").is_some() {
             std::fs::create_dir_all(path.parent().unwrap()).unwrap();
             std::fs::write(&path, &made).unwrap();
         }
         let kept = std::fs::read_to_string(&path).unwrap_or_default();
         assert!(kept == made, "assets/schemas/{name}.json differs: REWRITE_DOCS=1 cargo test --test it schemas_kept");
+    }
+}
+
+#[test]
+fn a_schema_says_each_thing_once_so_that_a_person_can_read_it() {
+    for (name, schema) in schemas() {
+        let page = text(&schema);
+        assert_eq!(serde_json::from_str::<Value>(&page).unwrap(), schema, "{name}");
+        let most = if name == "inspection" { 70_000 } else { 20_000 };
+        assert!(page.len() < most, "{name} has {} bytes", page.len());
+        for (key, definition) in schema["definitions"].as_object().into_iter().flatten() {
+            let named = page.matches(&format!("\"#/definitions/{key}\"")).count();
+            assert!(named > 1, "{name}: {key} is named {named} times: {definition}");
+        }
     }
 }
 
