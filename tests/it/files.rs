@@ -11,6 +11,7 @@ mod schemas;
 mod second_reader;
 mod speed;
 mod store;
+mod strict;
 mod tables;
 mod trust;
 mod writing;
