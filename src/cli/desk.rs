@@ -46,7 +46,7 @@ impl Desk for RecordDesk {
 
     fn key(&mut self, entry: u32, path: &str) -> Result<String, String> {
         let signed = self.store.sign_entry_by_key(self.file.path(), entry, Path::new(path));
-        signed.map(|path| path.display().to_string()).map_err(|fault| fault.to_string())
+        signed.map(|signed| signed.words()).map_err(|fault| fault.to_string())
     }
 
     fn photo(&mut self, path: Option<&str>) -> Result<PhotoRef, String> {

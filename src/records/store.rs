@@ -22,7 +22,8 @@ use super::durable::{Disk, Known, RealDisk, replace};
 use super::save_fault::SaveFault;
 
 pub use beside::LastEntry;
-pub use draft::{Draft, GaugeChosen, HalfForm, HalfTyped};
+pub use draft::{Draft, GaugeChosen, HalfForm, HalfTyped, ReviewDraft, Unsent};
+pub use keys::SignedByKey;
 pub use papers::{Leaf, NEW};
 pub use photos::{PhotoKept, newest_photo};
 pub use rotors::{NewRecord, RotorListed};

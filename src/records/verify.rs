@@ -1,17 +1,17 @@
 //! What holds of a record: chain, seals, photos, and the links between a rotor's records. What `asfound verify` says.
 
 mod keys;
+mod pictures;
 
 pub(in crate::records) use keys::entry_bytes;
 
 use std::path::{Path, PathBuf};
 
 use crate::domain::entry::Act;
-use crate::domain::review::photos_of;
 
 use super::inspection_file::{Opened, Trust};
 use super::seal::chain_after;
-use super::store::{PhotoKept, Store};
+use super::store::Store;
 use super::yaml::Problems;
 
 /// What holds of one record, and what does not.
@@ -71,8 +71,8 @@ fn verify_one(store: &Store, file: &Path) -> Verified {
     signatures(&opened, &mut verified);
     keys::look(store, file, &opened, &mut verified);
     brought(&opened, &mut verified);
-    photos(store, file, &opened, &mut verified);
-    let others = others(store, file);
+    pictures::look(store, file, &opened, &mut verified);
+    let others = others(store, file, &mut verified);
     before(&opened, &others, &mut verified);
     let named = later(&opened, &others, &mut verified) | note(store, file, &opened, &mut verified);
     if !named {
@@ -81,17 +81,29 @@ fn verify_one(store: &Store, file: &Path) -> Verified {
     verified
 }
 
-/// Other records of the same folder that can be read.
-fn others(store: &Store, file: &Path) -> Vec<Opened> {
+/// Other records of the same folder; what one that cannot be read would say is told as not seen.
+fn others(store: &Store, file: &Path, verified: &mut Verified) -> Vec<Opened> {
     let records = file.parent().and_then(|folder| store.records_in(folder).ok()).unwrap_or_default();
-    records.iter().filter(|other| other.as_path() != file).filter_map(|other| store.open(other).ok()).collect()
+    let mut others = Vec::new();
+    for other in records.iter().filter(|other| other.as_path() != file) {
+        match store.open(other) {
+            Ok(opened) => others.push(opened),
+            Err(_) => verified.unseen.push(format!(
+                "{} beside it cannot be read: what it says of this record is not known.",
+                store.name_of(other)
+            )),
+        }
+    }
+    others
 }
 
 fn chain(opened: &Opened, verified: &mut Verified) {
     match opened.trust {
         Trust::Whole => {
-            let count = opened.inspection.entries().len();
-            verified.holds.push(format!("The chain holds through all {count} entries."));
+            verified.holds.push(match opened.inspection.entries().len() {
+                1 => "The chain holds through its one entry.".to_owned(),
+                count => format!("The chain holds through all {count} entries."),
+            });
         }
         Trust::Newer { format } => {
             verified.unseen.push(format!("Format {format} is newer than this program: verify it with the newer one."));
@@ -146,27 +158,6 @@ fn brought(opened: &Opened, verified: &mut Verified) {
                 .push(format!("Entry {number} was brought, and names nothing that it is about: it does not count."));
         }
         known.push(chain);
-    }
-}
-
-fn photos(store: &Store, file: &Path, opened: &Opened, verified: &mut Verified) {
-    let mut whole = 0_usize;
-    for entry in opened.inspection.entries() {
-        for photo in photos_of(&entry.act) {
-            let name = &photo.name;
-            match store.photo_kept(file, photo) {
-                PhotoKept::Whole => whole += 1,
-                PhotoKept::Changed => {
-                    verified.faults.push(format!("The photo {name} of entry {} was changed.", entry.number));
-                }
-                PhotoKept::Missing => {
-                    verified.faults.push(format!("The photo {name} of entry {} is not there.", entry.number));
-                }
-            }
-        }
-    }
-    if whole > 0 {
-        verified.holds.push(format!("{whole} photos have the bytes they had."));
     }
 }
 

@@ -174,6 +174,7 @@ pub(crate) fn sheet() -> Sheet {
     let of = |id: &str| Characteristic::parse(id).unwrap();
     let mut sheet = Sheet::bare(id("INV-1"));
     sheet.invented = true;
+    (sheet.manual, sheet.edition) = ("INV manual (invented)".to_owned(), "3".to_owned());
     sheet.given.insert(
         Given::parse("use.daily").unwrap(),
         GivenFigure { figure: figure("16 h"), source: "invented".to_owned() },

@@ -1,7 +1,8 @@
 //! What is half done and in no record yet: the place of the hand, half-typed fields, gauges and people, the answers of an
-//! open form. Kept beside the record, or beside the rotors while an inspection is being begun.
+//! open form, remarks of a review that were not sent. Kept beside the record, or beside the rotors while an inspection is
+//! being begun.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use crate::domain::id::Id;
 
@@ -61,6 +62,26 @@ pub struct HalfForm {
     pub answers: Vec<String>,
 }
 
+/// What somebody who reviews a record has not sent yet.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct ReviewDraft {
+    /// Remarks for the fitter.
+    pub remarks: Vec<Unsent>,
+    /// The open form.
+    pub form: Option<HalfForm>,
+}
+
+/// A remark that was not sent yet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unsent {
+    /// The line that it starts at, in words.
+    pub line: String,
+    /// The step that it is about.
+    pub step: Option<String>,
+    /// What is asked.
+    pub text: String,
+}
+
 keys! {
     fn draft -> Draft, Block {
         step "step" need name,
@@ -83,6 +104,17 @@ keys! {
         gauge "gauge" need id,
     }
 
+    fn review_draft -> ReviewDraft, Block {
+        remarks "remarks" list unsent,
+        form "form" may half_form,
+    }
+
+    fn unsent -> Unsent, Block {
+        line "line" need verbatim,
+        step "step" may name,
+        text "text" need verbatim,
+    }
+
     fn half_form -> HalfForm, Block {
         way "way" list verbatim,
         at "at" need count,
@@ -92,6 +124,7 @@ keys! {
 
 const DRAFT: Format<Draft> = Format { remark: "asfound draft: what is not entered yet", body: draft };
 const BEGIN: Format<HalfForm> = Format { remark: "asfound draft: an inspection being begun", body: half_form };
+const REVIEW: Format<ReviewDraft> = Format { remark: "asfound draft: a review, not sent yet", body: review_draft };
 
 impl Store {
     /// Keeps what is half done: it survives the end of this program, perhaps not a power cut.
@@ -112,19 +145,39 @@ impl Store {
     /// # Errors
     /// When the disk refuses.
     pub fn keep_begin(&self, answers: Option<&HalfForm>) -> Result<(), SaveFault> {
-        let path = self.root().join("begin.draft.yaml");
-        match answers {
-            Some(answers) => self.keep(&path, &file::write(&BEGIN, answers)),
-            None if matches!(self.disk.read(&path), Ok(None)) => Ok(()),
-            None => {
-                let gone = self.disk.remove(&path);
-                gone.map_err(|source| SaveFault::Disk { doing: "taking away", path, source })
-            }
-        }
+        self.keep_or_drop(&self.root().join("begin.draft.yaml"), answers.map(|answers| file::write(&BEGIN, answers)))
     }
 
     /// The answers with which an inspection was being begun.
     pub fn begin_draft(&self) -> Option<HalfForm> {
         self.kept(&self.root().join("begin.draft.yaml"), &BEGIN)
+    }
+
+    /// Keeps what a review has not sent yet; none when nothing is left of it.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn keep_review(&self, record: &Path, draft: Option<&ReviewDraft>) -> Result<(), SaveFault> {
+        self.keep_or_drop(&self.review_path(record), draft.map(|draft| file::write(&REVIEW, draft)))
+    }
+
+    /// What a review has not sent yet.
+    pub fn review_draft(&self, record: &Path) -> Option<ReviewDraft> {
+        self.kept(&self.review_path(record), &REVIEW)
+    }
+
+    fn review_path(&self, record: &Path) -> PathBuf {
+        self.folder_of(record).join("review.draft.yaml")
+    }
+
+    fn keep_or_drop(&self, path: &Path, text: Option<String>) -> Result<(), SaveFault> {
+        match text {
+            Some(text) => self.keep(path, &text),
+            None if matches!(self.disk.read(path), Ok(None)) => Ok(()),
+            None => {
+                let gone = self.disk.remove(path);
+                gone.map_err(|source| SaveFault::Disk { doing: "taking away", path: path.to_owned(), source })
+            }
+        }
     }
 }

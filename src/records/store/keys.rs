@@ -2,13 +2,41 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::domain::entry::Entry;
 use crate::domain::person::Person;
 
 use super::super::durable::{Known, replace};
-use super::super::key::{self, KeyFault};
+use super::super::inspection_file::Opened;
+use super::super::key::{self, Check, KeyFault, KeyState};
 use super::super::save_fault::SaveFault;
 use super::super::verify::entry_bytes;
 use super::Store;
+
+/// A signature by key that was made.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SignedByKey {
+    /// Where it is kept.
+    pub path: PathBuf,
+    /// What it is worth on this machine; none when that cannot be checked.
+    pub state: Option<KeyState>,
+}
+
+impl SignedByKey {
+    /// What was done, and what is still wanted before anybody can tell whose key it is.
+    pub fn words(&self) -> String {
+        let name = self.path.file_name().unwrap_or_default().to_string_lossy();
+        let kept = format!("Signed by key: {name}, beside the record.");
+        match self.state {
+            Some(KeyState::Claimed | KeyState::Unknown) => {
+                format!("{kept} people.yaml has not this key as yours: enter its .pub line (first screen, people).")
+            }
+            Some(KeyState::Past | KeyState::Wrong) => {
+                format!("{kept} people.yaml says that its time is over, or the file was changed meanwhile.")
+            }
+            Some(KeyState::Good) | None => kept,
+        }
+    }
+}
 
 impl Store {
     /// Signs the bytes of a sign entry with a key, and keeps the signature beside the record.
@@ -30,11 +58,35 @@ impl Store {
     ///
     /// # Errors
     /// When the record cannot be read or has no such entry, when `ssh-keygen` refuses or the disk does.
-    pub fn sign_entry_by_key(&self, record: &Path, entry: u32, key: &Path) -> Result<PathBuf, KeyFault> {
+    pub fn sign_entry_by_key(&self, record: &Path, entry: u32, key: &Path) -> Result<SignedByKey, KeyFault> {
         let opened = self.open(record).map_err(|problems| KeyFault::Unread(problems.to_string()))?;
         let bytes = entry_bytes(&opened, opened.file.bytes(), entry);
         let bytes = bytes.ok_or_else(|| KeyFault::Unread(format!("There is no entry {entry} in it.")))?;
-        self.sign_by_key(record, (entry, bytes), key)
+        let path = self.sign_by_key(record, (entry, bytes), key)?;
+        let signed = opened.inspection.entry(entry);
+        let state = signed.and_then(|signed| self.state_of(&opened, (signed, bytes), &path));
+        Ok(SignedByKey { path, state })
+    }
+
+    /// What the signature is worth here; none when that cannot be checked.
+    fn state_of(&self, opened: &Opened, (entry, bytes): (&Entry, &[u8]), signature: &Path) -> Option<KeyState> {
+        let people = self.people().unwrap_or_default();
+        let (known, claimed) = self.put_signers(&people, opened.inspection.people()).ok()?;
+        let signer = entry.by.as_str();
+        let check = Check { signature, bytes, signer, at: entry.at, known: &known, claimed: &claimed };
+        let state = key::state(&check).ok();
+        self.take_away(&claimed);
+        state
+    }
+
+    /// Writes the allowed-signers files of this machine's people and, to be taken away after the check, of a record's.
+    pub(in crate::records) fn put_signers(
+        &self,
+        people: &[Person],
+        claimed: &[Person],
+    ) -> Result<(PathBuf, PathBuf), SaveFault> {
+        let known = self.put_allowed_signers("allowed_signers", people)?;
+        Ok((known, self.put_allowed_signers(".claimed_signers", claimed)?))
     }
 
     /// Where the signature by key of an entry is kept.

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use chrono::NaiveDate;
 
 use crate::domain::id::Id;
+use crate::domain::inspection::Inspection;
 use crate::domain::rotor::Rotor;
 use crate::domain::stamp::Stamp;
 
@@ -134,6 +135,14 @@ impl Store {
     /// Every fault of the file.
     pub fn open(&self, record: &Path) -> Result<Opened, Problems> {
         open_on(&self.disk, record)
+    }
+
+    /// The record that another one names as the one before it, when it lies in the same folder.
+    pub fn before(&self, record: &Path, inspection: &Inspection) -> Option<Opened> {
+        let previous = inspection.head().previous.as_ref()?;
+        let files = self.records_in(record.parent()?).ok()?;
+        let others = files.iter().rev().filter(|path| path.as_path() != record);
+        others.filter_map(|path| self.open(path).ok()).find(|one| one.inspection.head().id == previous.inspection)
     }
 
     /// A rotor's records begun before `before`, the oldest first; what cannot be read is told with its file.

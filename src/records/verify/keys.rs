@@ -38,10 +38,7 @@ pub(super) fn look(store: &Store, file: &Path, opened: &Opened, verified: &mut V
             return;
         }
     };
-    let written = store
-        .put_allowed_signers("allowed_signers", &people)
-        .and_then(|known| Ok((known, store.put_allowed_signers(".claimed_signers", opened.inspection.people())?)));
-    let (known, claimed) = match written {
+    let (known, claimed) = match store.put_signers(&people, opened.inspection.people()) {
         Ok(written) => written,
         Err(fault) => {
             verified.unseen.push(format!("Signatures by key were not checked. {fault}"));
@@ -59,7 +56,8 @@ pub(super) fn look(store: &Store, file: &Path, opened: &Opened, verified: &mut V
             known: &known,
             claimed: &claimed,
         };
-        said(entry, key::state(&check), verified);
+        let keys = people.iter().find(|person| person.id.same_as(&entry.by)).map_or(0, |person| person.keys.len());
+        said(entry, keys, key::state(&check), verified);
     }
     store.take_away(&claimed);
 }
@@ -68,7 +66,8 @@ fn lf_bytes(opened: &Opened) -> Vec<u8> {
     String::from_utf8_lossy(opened.file.bytes()).replace("\r\n", "\n").into_bytes()
 }
 
-fn said(entry: &Entry, state: std::io::Result<KeyState>, verified: &mut Verified) {
+/// `keys` is how many keys of the signer this machine knows.
+fn said(entry: &Entry, keys: usize, state: std::io::Result<KeyState>, verified: &mut Verified) {
     let (number, by) = (entry.number, &entry.by);
     match state {
         Ok(KeyState::Good) => {
@@ -83,7 +82,12 @@ fn said(entry: &Entry, state: std::io::Result<KeyState>, verified: &mut Verified
             "Entry {number} is signed by a key that only the record says is {by}'s: claimed, until people.yaml has it."
         )),
         Ok(KeyState::Unknown) => verified.faults.push(format!(
-            "Entry {number} is signed by a key that is not known as {by}'s, neither here nor in the record."
+            "Entry {number} is signed by a key that is not known as {by}'s, neither here nor in the record: {}",
+            if keys == 0 {
+                "people.yaml has no key of that person. Put in the line of the .pub file, had from the person and not with the record."
+            } else {
+                "people.yaml has another key of that person. It may be the wrong one, or a new one that nobody entered."
+            }
         )),
         Ok(KeyState::Wrong) => verified.faults.push(format!(
             "Entry {number}: the signature by key is not of this entry, it was changed or belongs to another record."

@@ -6,43 +6,44 @@ use std::sync::OnceLock;
 use asfound::domain::apply::apply;
 use asfound::domain::checklist::Signing;
 use asfound::domain::decide::decide;
-use asfound::domain::entry::{Act, Entry, PhotoRef, Signature, SignedVerdict};
+use asfound::domain::entry::{Act, Entry, PhotoRef};
 use asfound::domain::inspection::Inspection;
 use asfound::domain::request::{Decision, Hand, Request};
-use asfound::domain::standing::{Standing, hold_words};
+use asfound::domain::signing::{self, Seal};
+use asfound::domain::standing::Standing;
 use asfound::records::inspection_file::{InspectionFile, Opened};
 use asfound::records::store::{LastEntry, Store};
 
 use crate::content::answers::three;
 use crate::rig::id;
 
-pub(super) const PHOTO: &[u8] = b"a picture of the dent (invented)";
+pub(crate) const PHOTO: &[u8] = b"a picture of the dent (invented)";
 
 /// The three inspections of the demonstration, played once.
-pub(super) fn played() -> &'static [Inspection] {
+pub(crate) fn played() -> &'static [Inspection] {
     static PLAYED: OnceLock<Vec<Inspection>> = OnceLock::new();
     PLAYED.get_or_init(three)
 }
 
 /// A data folder that goes away with its value.
-pub(super) struct Shelf {
+pub(crate) struct Shelf {
     folder: tempfile::TempDir,
-    pub(super) store: Store,
+    pub(crate) store: Store,
 }
 
 impl Shelf {
-    pub(super) fn empty() -> Self {
+    pub(crate) fn empty() -> Self {
         let folder = tempfile::tempdir().unwrap();
         let store = Store::at(folder.path());
         Self { folder, store }
     }
 
-    pub(super) fn root(&self) -> &Path {
+    pub(crate) fn root(&self) -> &Path {
         self.folder.path()
     }
 
     /// The present inspection as far as it was played, a photo, the decisions signed.
-    pub(super) fn signed() -> (Self, PathBuf) {
+    pub(crate) fn signed() -> (Self, PathBuf) {
         let shelf = Self::empty();
         let path = shelf.keep(&played()[2], "2024-07-12-overhaul");
         let hash = asfound::records::seal::sha256(PHOTO);
@@ -56,8 +57,8 @@ impl Shelf {
     }
 
     /// Writes an inspection as a record, its seals made anew.
-    pub(super) fn keep(&self, inspection: &Inspection, name: &str) -> PathBuf {
-        let path = self.root().join(format!("rotors/DEMO-1/{name}.yaml"));
+    pub(crate) fn keep(&self, inspection: &Inspection, name: &str) -> PathBuf {
+        let path = self.root().join(format!("rotors/{}/{name}.yaml", inspection.head().rotor.id));
         let mut file = InspectionFile::begin(&path, inspection.head(), &[]).unwrap();
         for entry in inspection.entries() {
             let mut entry = entry.clone();
@@ -71,12 +72,12 @@ impl Shelf {
         path
     }
 
-    pub(super) fn open(&self, path: &Path) -> Opened {
+    pub(crate) fn open(&self, path: &Path) -> Opened {
         self.store.open(path).unwrap_or_else(|problems| panic!("{problems}"))
     }
 
     /// Does it as `by`, or says why not; saved and noted.
-    pub(super) fn try_add(&self, path: &Path, by: &str, act: Act) -> Result<Entry, String> {
+    pub(crate) fn try_add(&self, path: &Path, by: &str, act: Act) -> Result<Entry, String> {
         let mut opened = self.open(path);
         let at = opened.inspection.entries().last().unwrap().at;
         let hand = Hand { by: id(by), writer: None, at, late: None, break_hours: 10_000 };
@@ -92,36 +93,23 @@ impl Shelf {
         }
     }
 
-    pub(super) fn add(&self, path: &Path, by: &str, act: Act) -> Entry {
+    pub(crate) fn add(&self, path: &Path, by: &str, act: Act) -> Entry {
         self.try_add(path, by, act).unwrap()
     }
 
-    pub(super) fn sign(&self, path: &Path, by: &str, what: Signing) -> Entry {
-        let opened = self.open(path);
-        let seal = opened.file.seal_behind(&[]).unwrap();
-        let standing = Standing::of(&opened.inspection);
-        let verdicts = standing.parts.iter().map(|part| SignedVerdict {
-            part: part.id.clone(),
-            disposition: part.verdict.disposition,
-            holds: part.verdict.holds.iter().map(hold_words).collect(),
-        });
-        let signature = Signature {
-            what,
-            length: seal.length,
-            sha256: seal.sha256,
-            standing: verdicts.collect(),
-            photos: vec![asfound::records::seal::sha256(PHOTO)],
-            carried: standing.holds_in_words(),
-        };
+    pub(crate) fn sign(&self, path: &Path, by: &str, what: Signing) -> Entry {
         self.try_add(path, by, Act::Resume).unwrap();
         let opened = self.open(path);
         let seal = opened.file.seal_behind(&[]).unwrap();
-        self.add(path, by, Act::Sign(Signature { length: seal.length, sha256: seal.sha256, ..signature }))
+        let standing = Standing::of(&opened.inspection);
+        let carried = standing.holds_in_words();
+        let seal = Seal { length: seal.length, sha256: seal.sha256 };
+        self.add(path, by, Act::Sign(signing::signature(&opened.inspection, &standing, what, (seal, carried))))
     }
 }
 
 /// The last signature: number and chain value.
-pub(super) fn sign_of(opened: &Opened) -> Option<(u32, String)> {
+pub(crate) fn sign_of(opened: &Opened) -> Option<(u32, String)> {
     let entries = opened.inspection.entries().iter().zip(&opened.chains);
     entries
         .rev()
@@ -130,7 +118,7 @@ pub(super) fn sign_of(opened: &Opened) -> Option<(u32, String)> {
 }
 
 /// Copies a record with its folder.
-pub(super) fn copy(from: &Path, to: &Path) {
+pub(crate) fn copy(from: &Path, to: &Path) {
     std::fs::create_dir_all(to.parent().unwrap()).unwrap();
     std::fs::copy(from, to).unwrap();
     let (from, to) = (from.with_extension(""), to.with_extension(""));
@@ -147,7 +135,7 @@ pub(super) fn copy(from: &Path, to: &Path) {
 }
 
 /// The inspection folded again with what was appended; for tests that look at it.
-pub(super) fn folded(opened: &Opened) -> Inspection {
+pub(crate) fn folded(opened: &Opened) -> Inspection {
     let mut again = Inspection::new(opened.inspection.head().clone());
     for entry in opened.inspection.entries() {
         drop(apply(&mut again, entry.clone()));

@@ -1,0 +1,61 @@
+//! Whether the pictures are there with the bytes they had: those of entries, the sheets of what came late from paper, and
+//! those that a signature states.
+
+use std::path::Path;
+
+use crate::domain::entry::{Act, Entry, PhotoRef};
+use crate::domain::inspection::Inspection;
+use crate::domain::review::photos_of;
+use crate::records::inspection_file::Opened;
+use crate::records::store::{PhotoKept, Store};
+
+use super::Verified;
+
+pub(super) fn look(store: &Store, file: &Path, opened: &Opened, verified: &mut Verified) {
+    let inspection = &opened.inspection;
+    let mut whole = 0_usize;
+    for (entry, photo) in named(inspection) {
+        let name = &photo.name;
+        match store.photo_kept(file, photo) {
+            PhotoKept::Whole => whole += 1,
+            PhotoKept::Changed => {
+                verified.faults.push(format!("The photo {name} of entry {} was changed.", entry.number));
+            }
+            PhotoKept::Missing => {
+                verified.faults.push(format!("The photo {name} of entry {} is not there.", entry.number));
+            }
+        }
+    }
+    match whole {
+        0 => {}
+        1 => verified.holds.push("1 photo has the bytes it had.".to_owned()),
+        count => verified.holds.push(format!("{count} photos have the bytes they had.")),
+    }
+    stated(inspection, verified);
+}
+
+/// Every picture with the entry that names it.
+fn named(inspection: &Inspection) -> impl Iterator<Item = (&Entry, &PhotoRef)> {
+    inspection.entries().iter().flat_map(|entry| photos_of(&entry.act).iter().map(move |photo| (entry, photo)))
+}
+
+/// Hashes that stand without a picture's name: each must be that of a picture, a signature's of one before it.
+fn stated(inspection: &Inspection, verified: &mut Verified) {
+    for entry in inspection.entries() {
+        let number = entry.number;
+        if let Some(sheet) = entry.late.as_ref().and_then(|late| late.sheet.as_ref())
+            && !named(inspection).any(|(_, photo)| photo.hash == *sheet)
+        {
+            verified.faults.push(format!("Entry {number} came from a sheet whose photo is in no entry."));
+        }
+        let Act::Sign(signature) = &entry.act else { continue };
+        let before = |hash: &String| named(inspection).any(|(at, photo)| at.number < number && photo.hash == *hash);
+        let unknown = signature.photos.iter().filter(|hash| !before(hash)).count();
+        if unknown > 0 {
+            let photos = if unknown == 1 { "1 photo".to_owned() } else { format!("{unknown} photos") };
+            verified
+                .faults
+                .push(format!("The signature, entry {number}, states {photos} that no entry before it has."));
+        }
+    }
+}
