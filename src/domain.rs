@@ -1,6 +1,7 @@
 //! The trade, and nothing else: no file, no clock, no terminal, no global. Functions from values to values.
 
 pub mod apply;
+pub mod at_once;
 pub mod beside;
 pub mod brought;
 pub mod capability;

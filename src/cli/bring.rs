@@ -31,6 +31,10 @@ pub(super) fn run(words: &raw::Bring, store: &Store, clock: &dyn Clock, out: &mu
             "{record}: another inspection with the same id as {}. Both are kept, neither is preferred.",
             store.name_of(other)
         ))?,
+        Outcome::AtOnce { other } => out.say(&format!(
+            "{record}: another inspection of this rotor, open at the same time as {}. Both are kept, neither is preferred.",
+            store.name_of(other)
+        ))?,
         Outcome::Nothing => out.say(&format!("{record}: nothing in the copy that is not here."))?,
         Outcome::Continued { entries: 1 } => out.say(&format!("{record}: continued, 1 entry came."))?,
         Outcome::Continued { entries } => out.say(&format!("{record}: continued, {entries} entries came."))?,
@@ -41,8 +45,10 @@ pub(super) fn run(words: &raw::Bring, store: &Store, clock: &dyn Clock, out: &mu
             }
         }
     }
-    if brought.photos > 0 {
-        out.say(&format!("{} photos came along.", brought.photos))?;
+    match brought.photos {
+        0 => {}
+        1 => out.say("1 photo came along.")?,
+        photos => out.say(&format!("{photos} photos came along."))?,
     }
     Ok(Exit::Done)
 }

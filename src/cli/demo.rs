@@ -50,7 +50,10 @@ pub(super) fn run(words: &raw::Demo, store: &Store, surroundings: &Surroundings,
                 let id = &opened.inspection.head().id;
                 out.say(&format!("{id} is filled in, decisions not signed, in {}", path.display()))?;
                 out.say(&format!("Read it: asfound review {}", path.display()))?;
-                out.say(&format!("Go on with it: asfound resume {id}"))?;
+                out.say(&format!(
+                    "Go on with it: asfound resume {id}; it opens where fitter A signs, by typing the name."
+                ))?;
+                out.say("Once it is signed, supervisor B countersigns it or sends it back: asfound review")?;
                 Ok(Exit::Done)
             }
             Some((path, _)) => bench::go_on((&demo, path), None, surroundings.way(words.plain), surroundings, out),

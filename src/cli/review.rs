@@ -48,8 +48,8 @@ fn list(store: &Store, out: &mut Out) -> io::Result<Exit> {
             return Ok(Exit::NotDone);
         }
     };
-    for problems in wrong {
-        out.complain(&problems)?;
+    for one in wrong {
+        out.complain(&format!("{} cannot be read. {}", one.file, one.why))?;
     }
     for one in &waiting {
         out.say(&format!("{}: {}; {}", one.inspection, one.words, one.file))?;

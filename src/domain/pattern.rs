@@ -58,7 +58,7 @@ impl Unusual {
                 "A coarse scale gives the same figure every time, and so does a figure taken once and written down again."
             }
             Self::SameAsLast => {
-                "Only the figures that counted are known from last time. A part that does not wear gives them again; so does copying."
+                "A part that does not wear gives its figures again; so does copying. All figures are compared where the last record is at hand, else those that counted."
             }
             Self::Fast => {
                 "A gauge with a cable is quick, and so is typing from a list. Entries late from paper say so and are not counted."
@@ -92,10 +92,14 @@ pub struct Pattern {
     pub entry: Option<u32>,
 }
 
-/// Every pattern in the record, in the order of [`Unusual::ALL`], each in the order of the work.
-pub fn patterns(inspection: &Inspection, standing: &Standing) -> Vec<Pattern> {
+/// Every pattern in the record, in the order of [`Unusual::ALL`], each in the order of the work; `before` is the record
+/// before it, where that is at hand.
+pub fn patterns(inspection: &Inspection, standing: &Standing, before: Option<&Inspection>) -> Vec<Pattern> {
     let mut found = alike::identical_repeats(inspection);
-    found.extend(alike::same_as_last(inspection, standing));
+    let grids = before.map(|before| alike::same_grid(inspection, before)).unwrap_or_default();
+    let mut counted = alike::same_as_last(inspection, standing);
+    counted.retain(|one| grids.iter().all(|grid| grid.step != one.step));
+    found.extend(grids.into_iter().chain(counted));
     found.extend(hands::fast(inspection));
     found.extend(alike::one_ending(inspection));
     found.extend(hands::backwards(inspection));

@@ -142,9 +142,9 @@ pub struct Review {
 pub type Photos = BTreeMap<String, String>;
 
 impl Review {
-    /// Everything about the inspection as it stands.
-    pub fn of(inspection: &Inspection, standing: &Standing, photos: &Photos) -> Self {
-        let patterns = pattern::patterns(inspection, standing);
+    /// Everything about the inspection as it stands; `before` is the record before it, where that is at hand.
+    pub fn of(inspection: &Inspection, standing: &Standing, photos: &Photos, before: Option<&Inspection>) -> Self {
+        let patterns = pattern::patterns(inspection, standing, before);
         let differences = differences(inspection);
         let (sure, unusual) = counted::counts(inspection, standing, &patterns);
         let decide = first::decide(inspection, standing, &differences);

@@ -15,6 +15,11 @@ pub const MEND: &str =
 ///
 /// A note at the step after it, which says why it is left at that, settles it.
 pub fn strayed(inspection: &Inspection, step: &Step) -> Option<String> {
+    outside(inspection, step).filter(|(_, why)| why.is_none()).map(|(words, _)| words)
+}
+
+/// The same, settled or not: with the note that says why it is left at that.
+pub fn outside<'a>(inspection: &'a Inspection, step: &Step) -> Option<(String, Option<&'a str>)> {
     let Takes::Soak { from, to } = &step.takes else { return None };
     let acts: Vec<&Entry> = inspection.standing_entries_of(&step.id).collect();
     let is = |entry: &Entry, wanted: TimerMark| matches!(&entry.act, Act::Timer { mark, .. } if *mark == wanted);
@@ -22,14 +27,13 @@ pub fn strayed(inspection: &Inspection, step: &Step) -> Option<String> {
     let (before, since) = acts.split_at_checked(last)?;
     let ended = since.first().filter(|entry| is(entry, TimerMark::Ended))?;
     let started = before.iter().rfind(|entry| is(entry, TimerMark::Started))?;
-    if since.iter().any(|entry| matches!(entry.act, Act::Note { .. })) {
-        return None;
-    }
     let ran = ended.at.seconds_since(started.at).max(0);
     let short = seconds(*from).is_some_and(|from| ran < from);
     let long = to.and_then(seconds).is_some_and(|to| ran > to);
     let wanted = to.map_or_else(|| format!("{from} or more"), |to| format!("{from} to {to}"));
-    (short || long).then(|| format!("{}, wanted {wanted}", span(ran)))
+    let why =
+        since.iter().find_map(|entry| if let Act::Note { text, .. } = &entry.act { Some(text.as_str()) } else { None });
+    (short || long).then(|| (format!("{}, wanted {wanted}", span(ran)), why))
 }
 
 fn seconds(time: Figure) -> Option<i64> {

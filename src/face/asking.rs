@@ -133,6 +133,26 @@ fn seen_outside(model: &mut Model) -> bool {
     false
 }
 
+/// A record that was sent back and not touched since opens where its first remark stands, whatever was at hand before.
+fn came_back(model: &mut Model) {
+    let now = model.now.stamp;
+    let Some(job) = model.job_mut() else { return };
+    let Some(last) = job.inspection.entries().last() else { return };
+    let Act::Return { remarks, .. } = last.deed() else { return };
+    let said: Vec<_> = remarks.iter().map(|remark| remark.text.as_str()).collect();
+    let who = telling::name_of(&job.inspection, last.doer());
+    let step = remarks.iter().find_map(|remark| remark.step.clone());
+    let words = match (&step, said.len()) {
+        (Some(_), 1) => format!("Sent back by {who}: 1 remark, here (Esc, more, remark)."),
+        (Some(_), count) => format!("Sent back by {who}: {count} remarks, one here (Esc, more, remark)."),
+        (None, _) => format!("Sent back by {who}: {} (Esc, more, remark)", said.join("; ")),
+    };
+    if let Some(step) = step {
+        job.go_to(&step, now);
+    }
+    model.say(Tone::Watch, words);
+}
+
 /// A record was opened or begun: the bench is laid out where somebody left it.
 pub(super) fn opened(model: &mut Model, opened: Opened) -> Vec<Effect> {
     let now = model.now.stamp;
@@ -151,6 +171,9 @@ pub(super) fn opened(model: &mut Model, opened: Opened) -> Vec<Effect> {
             job.go_to_next_step(now);
         }
         model.say(Tone::Good, "Begun. Every figure is saved when it is taken; Ctrl-Q leaves at any moment.");
+    }
+    if form.is_none() {
+        came_back(model);
     }
     if let Some(remark) = remark {
         model.say(Tone::Watch, remark);

@@ -84,15 +84,15 @@ pub enum Answer {
     Read(Result<Box<Reading>, Fault>),
     /// The record as it reads after something was put behind it.
     Deed(Result<Box<Reading>, Fault>),
-    /// Records that wait for a decision, the most pressing first.
-    Waiting(Result<Vec<Waits>, Fault>),
+    /// Records that wait for a decision, the most pressing first; what is wrong with those that cannot be read.
+    Waiting(Result<(Vec<Waits>, Vec<Unread>), Fault>),
     /// A picture.
     Photo(Result<PhotoRef, Fault>),
     /// Where it went.
     Elsewhere(Result<String, Fault>),
     /// Length and SHA-256.
     Seal(Result<(u64, String), Fault>),
-    /// Where the signature by key is kept.
+    /// A signature by key: where it is kept, and what is wanted before others can tell whose it is.
     Key(Result<String, Fault>),
     /// Every file of a kind.
     Register(Result<Register, Fault>),
@@ -201,6 +201,15 @@ pub struct Waits {
     pub words: String,
     /// Its file.
     pub file: String,
+}
+
+/// A record that cannot be read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unread {
+    /// Its file, as the data folder names it.
+    pub file: String,
+    /// Every fault.
+    pub why: String,
 }
 
 /// An inspection to go on with.

@@ -1,7 +1,7 @@
 //! What is half done and not in the record: kept within a tenth of a second of a key, so that leaving in any way comes back
 //! to the same field, the open form too.
 
-use crate::records::store::{Draft, HalfForm};
+use crate::records::store::{Draft, HalfForm, ReviewDraft};
 
 use super::action::{Action, Scope};
 use super::effect::Effect;
@@ -17,6 +17,8 @@ pub enum Half {
     Job(String, Box<Draft>),
     /// Of an inspection being begun; none once it has begun.
     Begin(Option<HalfForm>),
+    /// Of a record under review: its file; none when nothing is left to be sent.
+    Review(String, Option<Box<ReviewDraft>>),
 }
 
 /// The answers of a dialogue as they stand, what is typed behind them.
@@ -41,7 +43,8 @@ pub(super) fn of(model: &Model) -> Option<Half> {
             Some(Half::Job(job.inspection.head().id.clone(), Box::new(draft)))
         }
         Screen::Begin(begin) => Some(Half::Begin(Some(of_talk(&begin.talk, &[])))),
-        Screen::Wait(_) | Screen::Home(_) | Screen::Review(_) | Screen::Registers(_) => None,
+        Screen::Review(review) => Some(Half::Review(review.reading.file.clone(), review.draft().map(Box::new))),
+        Screen::Wait(_) | Screen::Home(_) | Screen::Registers(_) => None,
     }
 }
 

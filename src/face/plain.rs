@@ -185,7 +185,7 @@ impl Session {
                 Want::Line
             }
             Come::Keyed(done) => {
-                said.push(done.map_or_else(|why| why, |place| format!("Signed by key; the signature is in {place}.")));
+                said.push(done.unwrap_or_else(|why| why));
                 self.go_on(now, &mut said)
             }
             Come::Sealed(Ok(seal)) => self.sealed(seal, now, &mut said),

@@ -10,6 +10,7 @@ use crate::domain::stamp::long_day;
 use crate::domain::standing::Standing;
 use crate::domain::telling::name_of;
 use crate::domain::verdict::{Consequence, Disposition};
+use crate::records::store::ReviewDraft;
 
 /// A record to read.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -30,6 +31,8 @@ pub struct Reading {
     pub by: Option<Id>,
     /// Something to be said about the file, such as lines that were changed outside.
     pub remark: Option<String>,
+    /// What somebody who read it before has not sent.
+    pub unsent: Option<ReviewDraft>,
 }
 
 /// A signature that waits for its countersignature.
@@ -60,19 +63,20 @@ pub const ALLOWS: [Consequence; 4] =
     [Consequence::Nothing, Consequence::Watch, Consequence::Rework, Consequence::Replace];
 
 impl Reading {
-    /// Everything about a record that its file says; `people` are this machine's.
+    /// Everything about a record that its file says, and the record before it where that is at hand; `people` are this
+    /// machine's.
     pub fn new(
         file: String,
-        inspection: Inspection,
+        (inspection, before): (Inspection, Option<&Inspection>),
         chains: Vec<String>,
         photos: &Photos,
         people: Vec<Person>,
     ) -> Self {
         let standing = Standing::of(&inspection);
-        let review = Review::of(&inspection, &standing, photos);
+        let review = Review::of(&inspection, &standing, photos, before);
         let strangers = people.into_iter().filter(|person| inspection.person(&person.id).is_none());
         let people = inspection.people().iter().cloned().chain(strangers).collect();
-        Self { file, standing, review, chains, people, by: None, remark: None, inspection }
+        Self { file, standing, review, chains, people, by: None, remark: None, unsent: None, inspection }
     }
 
     /// Signatures that wait, the decisions before the close.

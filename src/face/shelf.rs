@@ -172,6 +172,7 @@ impl Keeper for Beside {
                     None => Ok(()),
                 }
             }
+            Half::Review(file, draft) => self.store.keep_review(Path::new(file), draft.as_deref()),
         };
         // a disk that refuses is told by the next save, which meets it too
         drop(kept);
@@ -189,7 +190,7 @@ impl Shelf for RecordShelf {
                 let put = reading::put(&self.store, self.clock.as_ref(), path, (by, acts.clone()));
                 Answer::Deed(put.and_then(|()| self.read(path, Some(by.clone()))))
             }
-            Query::Waiting => Answer::Waiting(reading::waiting(&self.store).map(|(waits, _)| waits).map_err(fault)),
+            Query::Waiting => Answer::Waiting(reading::waiting(&self.store).map_err(fault)),
             Query::Begin(beginning) => {
                 Answer::Opened(self.begin(beginning).and_then(|path| self.take_down(&path)).map(Box::new))
             }
@@ -202,7 +203,7 @@ impl Shelf for RecordShelf {
                 let signed = self.opened().and_then(|open| {
                     self.store.sign_entry_by_key(open.file.path(), *entry, Path::new(key)).map_err(fault)
                 });
-                Answer::Key(signed.map(|path| path.display().to_string()))
+                Answer::Key(signed.map(|signed| signed.words()))
             }
             Query::Seal => {
                 let seal = self.opened().and_then(|open| open.file.seal_behind(&[]).map_err(fault));

@@ -168,10 +168,7 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
             screen::review::opened(model, *reading);
             Vec::new()
         }
-        Answer::Deed(Ok(reading)) => {
-            screen::review::put(model, *reading);
-            Vec::new()
-        }
+        Answer::Deed(Ok(reading)) => screen::review::put(model, *reading),
         Answer::Waiting(Ok(waits)) => {
             screen::review::list(model, waits);
             Vec::new()
@@ -179,7 +176,7 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
         Answer::Photo(Ok(photo)) => screen::photo::came(model, photo),
         Answer::Elsewhere(Ok(place)) => filled(model, format!("Written to {place}.")),
         Answer::Seal(Ok(seal)) => screen::sign::sealed(model, seal),
-        Answer::Key(Ok(place)) => filled(model, format!("Signed by key; the signature is in {place}.")),
+        Answer::Key(Ok(words)) => filled(model, words),
         Answer::Register(Ok(register)) => {
             screen::registers::came(model, register);
             Vec::new()

@@ -163,9 +163,9 @@ impl Writer {
 /// Keeps the last of what waits; what lies before it is out of date already, unless it is of another record.
 fn keep(mut keeper: Box<dyn Keeper>, queue: &Receiver<Keep>) {
     let same = |one: &Half, other: &Half| match (one, other) {
-        (Half::Job(one, _), Half::Job(other, _)) => one == other,
+        (Half::Job(one, _), Half::Job(other, _)) | (Half::Review(one, _), Half::Review(other, _)) => one == other,
         (Half::Begin(_), Half::Begin(_)) => true,
-        (Half::Job(..), Half::Begin(_)) | (Half::Begin(_), Half::Job(..)) => false,
+        (Half::Job(..) | Half::Begin(_) | Half::Review(..), _) => false,
     };
     while let Ok(first) = queue.recv() {
         let mut ends = Vec::new();

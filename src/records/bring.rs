@@ -6,6 +6,7 @@
 use std::path::{Path, PathBuf};
 
 use crate::domain::apply::apply;
+use crate::domain::at_once::at_once;
 use crate::domain::brought::{may_come_along, names};
 use crate::domain::decide::decide;
 use crate::domain::entry::{Act, Entry};
@@ -41,6 +42,11 @@ pub enum Outcome {
     New,
     /// Another inspection with the same id, begun elsewhere: both are kept, neither is preferred.
     Both {
+        /// The one that was here.
+        other: PathBuf,
+    },
+    /// Another inspection of the rotor, open at the same time as the one that was here: both are kept.
+    AtOnce {
         /// The one that was here.
         other: PathBuf,
     },
@@ -122,6 +128,7 @@ pub fn bring(store: &Store, file: &Path, bringer: &Bringer) -> Result<Brought, B
         Mine::Same(mine) => continue_with(store, *mine, (file, &theirs), bringer)?,
         Mine::None => (keep_new(store, file, &theirs)?, Outcome::New),
         Mine::Other(other) => (keep_new(store, file, &theirs)?, Outcome::Both { other }),
+        Mine::AtOnce(other) => (keep_new(store, file, &theirs)?, Outcome::AtOnce { other }),
     };
     let photos = come_along(store, &record, (file, &theirs))?;
     Ok(Brought { record, outcome, photos })
@@ -142,13 +149,15 @@ enum Mine {
     None,
     /// A record of that id whose head is another.
     Other(PathBuf),
+    /// A record of another id that was open at the same time.
+    AtOnce(PathBuf),
     /// The same record.
     Same(Box<Opened>),
 }
 
 fn mine(store: &Store, theirs: &Opened) -> Result<Mine, BringFault> {
     let head = theirs.inspection.head();
-    let mut other = None;
+    let (mut other, mut meanwhile) = (None, None);
     for path in store.records(&head.rotor.id).map_err(BringFault::Unreadable)? {
         // a record that cannot be read is not this one's business
         let Ok(opened) = store.open(&path) else { continue };
@@ -157,9 +166,11 @@ fn mine(store: &Store, theirs: &Opened) -> Result<Mine, BringFault> {
         }
         if opened.inspection.head().id == head.id {
             other = Some(path);
+        } else if at_once(&opened.inspection, &theirs.inspection) {
+            meanwhile = Some(path);
         }
     }
-    Ok(other.map_or(Mine::None, Mine::Other))
+    Ok(other.map(Mine::Other).or(meanwhile.map(Mine::AtOnce)).unwrap_or(Mine::None))
 }
 
 fn head_bytes(opened: &Opened) -> &[u8] {

@@ -13,7 +13,7 @@ use super::paper::{line, paper};
 
 /// The paper; `size` is `A4` or `Letter`.
 pub fn html(inspection: &Inspection, standing: &Standing, photos: &Photos, size: &str) -> String {
-    let review = Review::of(inspection, standing, photos);
+    let review = Review::of(inspection, standing, photos, None);
     let head = inspection.head();
     let body = html! {
         (heading(inspection))

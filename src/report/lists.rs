@@ -26,7 +26,7 @@ pub fn referral(inspection: &Inspection, standing: &Standing, photos: &Photos) -
         "We ask for your decision, in writing, on:".to_owned(),
     ]);
     lines.extend(referred.iter().zip(1..).map(|((part, what), number)| format!("{number}. {}: {what}", part.name)));
-    let review = Review::of(inspection, standing, photos);
+    let review = Review::of(inspection, standing, photos, None);
     let about = |part: &str| referred.iter().any(|(referred, _)| referred.id == part);
     for page in review.pages.iter().filter(|page| page.part.as_deref().is_some_and(about)) {
         lines.extend([String::new(), page.title.clone()]);

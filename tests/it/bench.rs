@@ -8,6 +8,7 @@ mod forms;
 mod keys;
 mod leaving;
 mod review;
+mod reviewing;
 mod saving;
 mod screens;
 mod second;

@@ -19,6 +19,8 @@ const LEAST_GROUPS: usize = 4;
 /// one unit, once in some hundred on a scale of two.
 const LEAST_ENDING: usize = 6;
 const LEAST_SIZES: usize = 3;
+/// So many figures are not all the same again by themselves.
+const LEAST_SAME: usize = 6;
 /// A mean of so many readings does not come out the same again by itself.
 const LEAST_READINGS: usize = 3;
 
@@ -53,8 +55,8 @@ fn equal(a: Figure, b: Figure) -> bool {
     a.to(b.unit()) == b.to(b.unit())
 }
 
-/// The history holds only the figure that counted for each characteristic, so a grid is "equal to last time's" as far
-/// as those say: all of a step's, same place and same digits, at least two of them or a mean of several readings.
+/// The history holds only the figure that counted for each characteristic; without the last record a grid is "equal to
+/// last time's" as far as those say: all of a step's, same place and same digits, at least two of them or a mean of several readings.
 pub(super) fn same_as_last(inspection: &Inspection, standing: &Standing) -> Vec<Pattern> {
     let remarked = progress::steps(inspection).filter_map(|step| {
         let mut equal = Vec::new();
@@ -81,6 +83,33 @@ pub(super) fn same_as_last(inspection: &Inspection, standing: &Standing) -> Vec<
             ),
             step: Some(step.id.clone()),
             entry,
+        })
+    });
+    remarked.collect()
+}
+
+/// Grids in which every figure is the one that stood at the same place last time.
+pub(super) fn same_grid(inspection: &Inspection, before: &Inspection) -> Vec<Pattern> {
+    let date = super::super::stamp::long_day(before.head().begun.date());
+    let remarked = progress::steps(inspection).filter_map(|step| {
+        let mut entries = Vec::new();
+        let mut sizes = BTreeSet::new();
+        for cell in progress::cells(inspection, step) {
+            let Some(taken) = inspection.reading(&step.id, &cell.place()) else { continue };
+            let last = before.reading(&step.id, &cell.place())?;
+            if !equal(taken.figure, last.figure) {
+                return None;
+            }
+            entries.push(taken.entry);
+            sizes.insert(taken.figure.decimal().normalize());
+        }
+        // a torque or a zero is the same every time
+        let telling = entries.len() >= LEAST_SAME && sizes.len() >= LEAST_SIZES;
+        telling.then(|| Pattern {
+            unusual: Unusual::SameAsLast,
+            what: format!("{}: all {} figures as on {date}", step_name(inspection, step), entries.len()),
+            step: Some(step.id.clone()),
+            entry: entries.iter().min().copied(),
         })
     });
     remarked.collect()

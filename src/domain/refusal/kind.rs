@@ -303,7 +303,7 @@ impl RefusalKind {
             Self::NeverForCracks => "Refer it, or replace the part; the maker's answer is entered as a concession.",
             Self::OwnSignature => "Have another supervisor countersign.",
             Self::SentBack => "Wait until the remarks are answered and it is signed again.",
-            Self::RemarksOpen { .. } => "Answer each one, at its step or on the first page.",
+            Self::RemarksOpen { .. } => "Answer each one: Esc, more, remark of a returned record.",
             Self::NotToBring => "Enter it here again by hand; the other copy stays as it is.",
             Self::UnknownGauge { .. } => "Enter it in three answers: Esc, other gauge.",
             Self::NoGauge { .. } => "Choose one: Esc, other gauge.",

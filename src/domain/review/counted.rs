@@ -5,7 +5,9 @@ use super::super::gate::step_name;
 use super::super::inspection::{Doubted, Inspection};
 use super::super::judge::Reach;
 use super::super::pattern::Pattern;
+use super::super::progress;
 use super::super::sheet::Sheet;
+use super::super::soak;
 use super::super::standing::{Outcome, Standing, claims};
 use super::super::telling::{name_of, of_entry};
 use super::Count;
@@ -13,6 +15,20 @@ use super::Count;
 /// How sure it is; what is missing or unusual.
 pub(super) fn counts(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -> (Vec<Count>, Vec<Count>) {
     (sure(inspection, standing), unusual(inspection, standing, patterns))
+}
+
+fn counted(name: &'static str, which: Vec<String>) -> Count {
+    Count { name, number: which.len(), which }
+}
+
+/// Soaks that ran too short or too long, also where a note says why they were left at that.
+fn soaks(inspection: &Inspection) -> Vec<String> {
+    let told = progress::steps(inspection).filter_map(|step| {
+        let (words, why) = soak::outside(inspection, step)?;
+        let why = why.map_or_else(|| "nobody says why".to_owned(), |why| format!("note: {why}"));
+        Some(format!("{}: {words}; {why}", step_name(inspection, step)))
+    });
+    told.collect()
 }
 
 /// Entries of one kind, each at its place.
@@ -48,6 +64,7 @@ fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
             which: judged(&|judgement| judgement.reached.reach == Reach::Undecided),
         },
         Count { name: "gauge past date", number: counts.past_date, which: past_date(inspection) },
+        counted("soaks outside their times", soaks(inspection)),
         Count {
             name: "late from paper",
             number: counts.late,

@@ -35,6 +35,8 @@ pub(super) fn entry_line(inspection: &Inspection, entry: &Entry) -> String {
 pub(super) fn entry_lines(inspection: &Inspection, entry: &Entry, photos: &Photos) -> Vec<String> {
     let mut lines = vec![entry_line(inspection, entry)];
     lines.extend(photos_of(entry.deed()).iter().map(|photo| format!("      {}", photo_line(photo, photos))));
+    let sheet = entry.late.as_ref().and_then(|late| late.sheet.as_ref());
+    lines.extend(sheet.map(|hash| format!("      from the sheet {}", fate_of(hash, photos))));
     lines
 }
 
@@ -47,9 +49,14 @@ pub fn photos_of(act: &Act) -> &[PhotoRef] {
 }
 
 fn photo_line(photo: &PhotoRef, photos: &Photos) -> String {
-    let fate = photos.get(&photo.hash).map_or("not looked for", String::as_str);
-    let short: String = photo.hash.chars().take(16).collect();
-    format!("photo {}, {short}: {fate}", photo.name)
+    format!("photo {}, {}", photo.name, fate_of(&photo.hash, photos))
+}
+
+/// `73010d8ff11f14f6: as taken, rotors/...`.
+fn fate_of(hash: &str, photos: &Photos) -> String {
+    let fate = photos.get(hash).map_or("not looked for", String::as_str);
+    let short: String = hash.chars().take(16).collect();
+    format!("{short}: {fate}")
 }
 
 /// Working, level with its source, forecast, readings, earlier openings.

@@ -29,8 +29,8 @@ pub fn waits(inspection: &Inspection, standing: &Standing) -> Option<(Wait, Stri
     }
     let closed = signing::standing_signature(inspection, Signing::Close).is_some();
     if !signing::countersign_pending(inspection).is_empty() {
-        let what = if closed { "closed" } else { "decisions signed" };
-        return Some((Wait::Countersign, format!("to countersign, pending ashore: {what}")));
+        let what = if closed { "the close" } else { "the decisions" };
+        return Some((Wait::Countersign, format!("countersign pending ashore: {what}")));
     }
     let counts = &standing.counts;
     let doubted = [(counts.provisional, "provisional"), (counts.undecided, "undecided")];

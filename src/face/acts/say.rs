@@ -103,8 +103,9 @@ impl At<'_> {
             format!("remark {number} of entry {entry}: {}{at}", remark.text)
         });
         let index = answers.choose("which remark", &words.collect::<Vec<_>>())?;
-        let Some((entry, remark, _)) = open.get(index).copied() else { return Ok(Deed::Say(Vec::new())) };
-        let text = answers.sentence("the answer")?;
+        let Some((entry, remark, asked)) = open.get(index).copied() else { return Ok(Deed::Say(Vec::new())) };
+        // the list may have no room for all of it
+        let text = answers.sentence(&format!("the answer to: {}", asked.text))?;
         Ok(act(Act::RemarkAnswered { entry, remark, text }))
     }
 

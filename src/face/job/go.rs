@@ -2,6 +2,7 @@
 
 use crate::domain::checklist::Takes;
 use crate::domain::progress;
+use crate::domain::signing;
 use crate::domain::stamp::Stamp;
 
 use super::super::form::Go;
@@ -64,7 +65,9 @@ impl Job {
     pub fn next_step(&self) -> Option<String> {
         let waits = |step: &&crate::domain::checklist::Step| {
             let state = progress::state(&self.inspection, step);
-            !state.is_settled() && !matches!(state, progress::StepState::Running { .. })
+            // what was sent back waits for an answer, however settled it was
+            let sent_back = !signing::remarks_at(&self.inspection, &step.id).is_empty();
+            sent_back || !state.is_settled() && !matches!(state, progress::StepState::Running { .. })
         };
         let behind = progress::steps(&self.inspection).skip_while(|step| step.id != self.step).skip(1).find(waits);
         let next = behind.or_else(|| progress::steps(&self.inspection).filter(|step| step.id != self.step).find(waits));

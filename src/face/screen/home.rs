@@ -24,6 +24,8 @@ enum Opens {
     Reading(String),
     /// A new inspection, of this rotor where one is named.
     Begin(Option<String>),
+    /// Records that wait for a decision.
+    Review,
     /// People, instruments, limits sheets.
     Registers,
 }
@@ -66,7 +68,7 @@ impl Home {
         let mut lines: Vec<_> = going.chain(waiting).chain(due).collect();
         let at = if self.begins() { 0 } else { lines.len() };
         lines.insert(at, Opens::Begin(None));
-        lines.push(Opens::Registers);
+        lines.extend([Opens::Review, Opens::Registers]);
         lines
     }
 }
@@ -100,6 +102,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
             begin::open(model, facts, rotor.as_deref());
             Vec::new()
         }
+        Some(Opens::Review) => vec![Effect::Ask(Box::new(Query::Waiting))],
         Some(Opens::Registers) => registers::open(model),
         None => Vec::new(),
     }
@@ -121,7 +124,8 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 ///              every 6 weeks, by date
 ///
 ///  4  begin an inspection
-///  5  people, instruments, limits sheets, rotors, own checklists
+///  5  review: read a record, judge it, countersign it or send it back
+///  6  people, instruments, limits sheets, rotors, own checklists
 ///  ! D1 is 30 days past its date
 ///  saved in /home/bench/asfound
 ///  digit, or arrows and Enter, opens          Esc what else         Ctrl-Q leave
@@ -147,12 +151,13 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
     if !home.begins() {
         draw.entry(begin, half);
     }
+    draw.entry("review: read a record, judge it, countersign it or send it back", "");
     draw.entry("people, instruments, limits sheets, rotors, own checklists", "");
     let y = draw.y + 1;
     let end = pen.width().saturating_sub(1);
     let room = pen.height().saturating_sub(4);
-    for (row, wrong) in home.facts.wrong.iter().enumerate().take(room.saturating_sub(y)) {
-        pen.cut_in((1, y + row), &format!("! {wrong}"), end, Tone::Bad);
+    for (row, line) in wrong(&home.facts.wrong, end, room.saturating_sub(y)).iter().enumerate() {
+        pen.put(1, y + row, line, Tone::Bad);
     }
     let below = pen.height().saturating_sub(1);
     pen.cut_in(
@@ -164,6 +169,22 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
     pen.right(1, below.saturating_sub(3), &home.facts.room, Tone::Quiet);
     bench::said_line(pen, below.saturating_sub(2), model);
     keybar::draw(pen, below, Scope::Home);
+}
+
+/// What is wrong, each whole; what does not fit is counted.
+fn wrong(all: &[String], columns: usize, room: usize) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for (number, one) in all.iter().enumerate() {
+        let rows = wrap(one, columns.saturating_sub(3));
+        let marked = |(row, line): (usize, &String)| format!("{} {line}", if row == 0 { '!' } else { ' ' });
+        let last = number + 1 == all.len();
+        if lines.len() + rows.len() + usize::from(!last) > room {
+            lines.push(format!("! {} more: asfound check lists all that is wrong", all.len() - number));
+            break;
+        }
+        lines.extend(rows.iter().enumerate().map(marked));
+    }
+    lines
 }
 
 struct Draw<'p, 'b> {

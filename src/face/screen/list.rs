@@ -26,8 +26,8 @@ pub enum Purpose {
     Finding(String),
     /// Out of a save that failed.
     Saving,
-    /// A record to review; their files by line.
-    Records(Vec<String>),
+    /// A record to review; by line its file, or why it cannot be read.
+    Records(Vec<Result<String, String>>),
 }
 
 /// A numbered list.
@@ -69,7 +69,7 @@ pub fn act(model: &mut Model, mut list: List, action: Action, key: Key) -> Vec<E
             Purpose::Gauge(kind, ids) => gauge::chosen(model, kind, ids.get(list.marked)),
             Purpose::Finding(part) => finding::chosen(model, &part, list.marked),
             Purpose::Saving => saving::chosen(model, list.marked),
-            Purpose::Records(files) => review::chosen(&files, list.marked),
+            Purpose::Records(files) => review::chosen(model, list, &files),
         };
     }
     if action == Action::Line {

@@ -7,24 +7,27 @@ mod first;
 mod page;
 
 use crate::domain::checklist::Signing;
-use crate::domain::entry::Remark;
+use crate::domain::entry::Act;
 use crate::domain::review::{Item, Page};
 use crate::domain::signing;
 use crate::domain::stamp::long_day;
 use crate::domain::telling;
+use crate::records::store::{HalfForm, ReviewDraft, Unsent};
 
 use super::super::action::{Action, Scope};
-use super::super::effect::{Effect, Query, Waits};
+use super::super::effect::{Effect, Query, Unread, Waits};
 use super::super::field::Field;
 use super::super::form::Go;
+use super::super::half;
 use super::super::input::Key;
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay, Screen};
-use super::super::pen::Pen;
+use super::super::pen::{Pen, wrap};
 use super::super::reviewing::Reading;
 use super::super::widget::keybar;
+use super::help::Help;
 use super::list::{List, Purpose};
-use super::{bench, way};
+use super::way;
 use deeds::Over;
 
 /// A record to read.
@@ -39,8 +42,10 @@ pub struct Review {
     scroll: usize,
     /// The marked line alone, with all that it rests on.
     whole: bool,
-    /// Remarks that were not sent yet: page, line, words.
-    remarks: Vec<(usize, usize, Remark)>,
+    /// Remarks that were not sent yet.
+    remarks: Vec<Unsent>,
+    /// A form that was left half answered.
+    aside: Option<HalfForm>,
     /// What lies over the page.
     over: Option<Over>,
 }
@@ -50,20 +55,18 @@ pub fn opened(model: &mut Model, reading: Reading) {
     if let Some(remark) = reading.remark.clone() {
         model.say(Tone::Alarm, remark);
     }
-    model.screen = Screen::Review(Box::new(Review {
-        reading,
-        page: 0,
-        marked: 0,
-        scroll: 0,
-        whole: false,
-        remarks: Vec::new(),
-        over: None,
-    }));
+    let ReviewDraft { remarks, form } = reading.unsent.clone().unwrap_or_default();
+    let mut review = Review { reading, page: 0, marked: 0, scroll: 0, whole: false, remarks, aside: None, over: None };
+    if let Some(form) = form {
+        asks::reopen(&mut review, &form);
+    }
+    model.screen = Screen::Review(Box::new(review));
 }
 
-/// Something was put behind the record: it is shown as it reads now, at the same place.
-pub fn put(model: &mut Model, reading: Reading) {
+/// Something was put behind the record: it is shown as it reads now, at the same place. Only what was sent is not kept.
+pub fn put(model: &mut Model, reading: Reading) -> Vec<Effect> {
     let last = reading.inspection.entries().last();
+    let sent = last.is_some_and(|entry| matches!(entry.act, Act::Return { .. }));
     let words = last.map(|entry| {
         format!(
             "{}, {}: saved",
@@ -71,33 +74,48 @@ pub fn put(model: &mut Model, reading: Reading) {
             telling::hands_of(&reading.inspection, entry)
         )
     });
-    let Screen::Review(review) = &mut model.screen else { return };
+    let Screen::Review(review) = &mut model.screen else { return Vec::new() };
     review.reading = reading;
-    review.remarks.clear();
+    if sent {
+        review.remarks.clear();
+    }
+    review.aside = None;
     review.over = None;
     review.marked = review.marked.min(review.lines().saturating_sub(1));
     model.say(Tone::Good, words.unwrap_or_default());
+    half::keep(model)
 }
 
-/// The records that wait, to choose one.
-pub fn list(model: &mut Model, waits: Vec<Waits>) {
-    if waits.is_empty() {
+/// The records that wait, to choose one; then what is wrong with those that cannot be read.
+pub fn list(model: &mut Model, (waits, wrong): (Vec<Waits>, Vec<Unread>)) {
+    if waits.is_empty() && wrong.is_empty() {
         model.screen = Screen::Wait("No record waits for a decision.".to_owned());
         return;
     }
-    let lines = waits.iter().map(|one| (format!("{:<32} {}", one.inspection, one.words), Tone::Plain)).collect();
-    let files = waits.into_iter().map(|one| one.file).collect();
+    let mut lines: Vec<_> =
+        waits.iter().map(|one| (format!("{:<30} {}", one.inspection, one.words), Tone::Plain)).collect();
+    lines.extend(wrong.iter().map(|one| (format!("! cannot be read: {}", one.file), Tone::Bad)));
+    let whole = |one: Unread| Err(format!("{}: {}", one.file, one.why));
+    let files = waits.into_iter().map(|one| Ok(one.file)).chain(wrong.into_iter().map(whole)).collect();
     model.screen = Screen::Wait(String::new());
     model.open(Overlay::List(List::new("records that wait for a decision", lines, Purpose::Records(files))));
 }
 
-/// One of them was chosen.
-pub fn chosen(files: &[String], line: usize) -> Vec<Effect> {
-    let file = files.get(line).cloned();
-    file.map(|file| Effect::Ask(Box::new(Query::Read(file, None)))).into_iter().collect()
+/// One of them was chosen; one that cannot be read is told whole.
+pub fn chosen(model: &mut Model, list: List, files: &[Result<String, String>]) -> Vec<Effect> {
+    match files.get(list.marked) {
+        Some(Ok(file)) => vec![Effect::Ask(Box::new(Query::Read(file.clone(), None)))],
+        Some(Err(fault)) => {
+            let lines: Vec<_> = fault.lines().map(str::to_owned).collect();
+            model.overlays.push(Overlay::List(list));
+            model.open(Overlay::Help(Help::text("a record that cannot be read", &lines)));
+            Vec::new()
+        }
+        None => Vec::new(),
+    }
 }
 
-/// Asks before remarks that were not sent are lost; says whether it had to.
+/// Asks before somebody leaves who may think that remarks were sent; says whether it had to.
 pub fn keeps(model: &mut Model) -> bool {
     let Screen::Review(review) = &mut model.screen else { return false };
     let asks = !review.remarks.is_empty() && !matches!(review.over, Some(Over::Leaving(_)));
@@ -117,6 +135,16 @@ impl Review {
             Some(Over::Form(..)) => Scope::Form,
             Some(Over::Confirm(_) | Over::Leaving(_)) => Scope::Question,
         }
+    }
+
+    /// What is kept until it is sent; none when there is nothing.
+    pub fn draft(&self) -> Option<ReviewDraft> {
+        let form = match &self.over {
+            Some(Over::Form(what, form)) => Some(asks::half_of(self, *what, form)),
+            Some(Over::Menu(_) | Over::Pages(_) | Over::Confirm(_) | Over::Leaving(_)) | None => self.aside.clone(),
+        };
+        let some = form.is_some() || !self.remarks.is_empty();
+        some.then(|| ReviewDraft { remarks: self.remarks.clone(), form })
     }
 
     /// The field that is typed into.
@@ -255,11 +283,26 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, review: &Review) {
         deeds::view(&mut pen.part(0, 2, columns, below.saturating_sub(3)), review, over);
     }
     if model.said.is_none() && !review.remarks.is_empty() {
-        let words = format!("remarks, not sent yet: {}. Esc 3 sends them back", review.remarks.len());
+        let words = format!("remarks, not sent yet: {}. Esc 3 sends the record back", review.remarks.len());
         pen.put(3, below.saturating_sub(1), &words, Tone::Watch);
     }
-    bench::said_line(pen, below.saturating_sub(1), model);
+    said(pen, below, model);
     keybar::draw(pen, below, model.scope());
+}
+
+/// What was said last, right above the footer, over the page where it takes more than a row.
+fn said(pen: &mut Pen<'_>, below: usize, model: &Model) {
+    let Some(said) = &model.said else { return };
+    let lines = wrap(&said.text, pen.width().saturating_sub(4));
+    let top = below.saturating_sub(lines.len());
+    let mut room = pen.rows(top, lines.len());
+    room.clear();
+    for (row, line) in lines.iter().enumerate() {
+        if said.tone == Tone::Alarm {
+            room.wash(row, Tone::Alarm);
+        }
+        room.put(3, row, line, said.tone);
+    }
 }
 
 fn title(pen: &mut Pen<'_>, review: &Review) {

@@ -2,6 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::domain::at_once::at_once;
 use crate::domain::checklist::Signing;
 use crate::domain::due;
 use crate::domain::entry::Entry;
@@ -84,19 +85,20 @@ impl RecordShelf {
     }
 
     fn records_of(&self, rotor: &Id, now: Stamp, facts: &mut HomeFacts) {
-        let mut ids: Vec<(String, PathBuf)> = Vec::new();
-        let mut read = Vec::new();
+        let mut before: Vec<PathBuf> = Vec::new();
+        let mut read: Vec<Inspection> = Vec::new();
         for path in self.store.records(rotor).unwrap_or_default() {
             match self.store.open(&path) {
                 Ok(opened) => {
-                    let id = opened.inspection.head().id.clone();
-                    if let Some((_, other)) = ids.iter().find(|(known, _)| *known == id) {
-                        let (one, other) = (self.store.name_of(&path), self.store.name_of(other));
-                        facts.wrong.push(format!("{one} and {other} are two copies of {id}; neither is preferred"));
-                    }
-                    ids.push((id, path.clone()));
+                    let twins = before.iter().zip(&read).filter_map(|(other, inspection)| {
+                        let words = twin(&opened.inspection, inspection)?;
+                        let (other, one) = (self.store.name_of(other), self.store.name_of(&path));
+                        Some(format!("{other} and {one} {words}"))
+                    });
+                    facts.wrong.extend(twins);
                     self.record(&path, &opened, now, facts);
                     read.push(opened.inspection);
+                    before.push(path);
                 }
                 Err(problems) => facts.wrong.push(problems.to_string()),
             }
@@ -118,6 +120,18 @@ impl RecordShelf {
             facts.going.push(going(inspection, self.store.draft(path).as_ref(), now));
         }
     }
+}
+
+/// What two files of one rotor are to each other, where that must be known.
+fn twin(one: &Inspection, other: &Inspection) -> Option<String> {
+    let id = &one.head().id;
+    if one.head() == other.head() {
+        return Some(format!("are two copies of {id}; neither is preferred"));
+    }
+    if *id == other.head().id {
+        return Some(format!("are two inspections with one id, {id}; both are kept"));
+    }
+    at_once(one, other).then(|| "are two inspections open at the same time; both are kept".to_owned())
 }
 
 /// What the latest record tells the next one.

@@ -7,6 +7,7 @@ use crate::domain::apply::apply;
 use crate::domain::decide::decide;
 use crate::domain::entry::Act;
 use crate::domain::id::Id;
+use crate::domain::refusal::RefusalKind;
 use crate::domain::request::{Decision, Hand, Request};
 use crate::domain::review::{Photos, photos_of, waits};
 use crate::domain::standing::Standing;
@@ -16,7 +17,7 @@ use crate::records::store::{LastEntry, PhotoKept, Store};
 use crate::records::verify::all_records;
 use crate::records::yaml::Problems;
 
-use super::super::effect::{Fault, Waits};
+use super::super::effect::{Fault, Unread, Waits};
 use super::super::reviewing::Reading;
 use super::{fault, wrong};
 
@@ -38,8 +39,9 @@ pub fn read(store: &Store, path: &Path) -> Result<Reading, Problems> {
     // without a register of people the record's own are enough
     let people = store.people().unwrap_or_default();
     let file = path.display().to_string();
-    let reading = Reading::new(file, opened.inspection, opened.chains, &photos, people);
-    Ok(Reading { remark, ..reading })
+    let before = store.before(path, &opened.inspection).map(|opened| opened.inspection);
+    let reading = Reading::new(file, (opened.inspection, before.as_ref()), opened.chains, &photos, people);
+    Ok(Reading { remark, unsent: store.review_draft(path), ..reading })
 }
 
 /// The demonstration's folder for its records: its people and its locks are its own.
@@ -85,12 +87,13 @@ pub fn put(store: &Store, clock: &dyn Clock, path: &Path, (by, acts): (&Id, Vec<
     let known = store.people().unwrap_or_default().into_iter().find(|person| stranger && person.id.same_as(by));
     let mut entries = Vec::new();
     for act in known.map(Act::Person).into_iter().chain(acts) {
+        let deed = act.kind();
         match decide(&opened.inspection, &Request::Do(act), &hand) {
             Decision::Take(entry) => {
                 drop(apply(&mut opened.inspection, (*entry).clone()));
                 entries.push(*entry);
             }
-            Decision::Refuse(refusal) => return Err(wrong(&refusal.kind.what(), &refusal.kind.mend())),
+            Decision::Refuse(refusal) => return Err(wrong(&refusal.kind.what(), &mend(&refusal.kind, deed))),
             Decision::Ask { .. } => return Err(wrong("It asks a question that no review answers.", "")),
         }
     }
@@ -103,12 +106,24 @@ pub fn put(store: &Store, clock: &dyn Clock, path: &Path, (by, acts): (&Id, Vec<
     Ok(())
 }
 
+/// How to mend what was refused, for somebody who has no bench before him.
+fn mend(kind: &RefusalKind, deed: &str) -> String {
+    if matches!(kind, RefusalKind::UnknownPerson { .. }) {
+        return "Enter that person first: first screen, people, with the role.".to_owned();
+    }
+    if matches!(kind, RefusalKind::NoSupervisor { .. }) && matches!(deed, "countersign" | "return") {
+        return "Only a supervisor countersigns or sends back; roles are entered on the first screen, people."
+            .to_owned();
+    }
+    kind.mend()
+}
+
 /// Every record of the folder and of its demonstration that waits for a decision, the most pressing first; and what is
 /// wrong with those that cannot be read.
 ///
 /// # Errors
 /// When a folder cannot be read.
-pub fn waiting(store: &Store) -> Result<(Vec<Waits>, Vec<String>), Problems> {
+pub fn waiting(store: &Store) -> Result<(Vec<Waits>, Vec<Unread>), Problems> {
     let mut found = Vec::new();
     let mut wrong = Vec::new();
     for store in [store.clone(), store.demo()] {
@@ -124,7 +139,7 @@ pub fn waiting(store: &Store) -> Result<(Vec<Waits>, Vec<String>), Problems> {
                         file: file.display().to_string(),
                     }));
                 }
-                Err(problems) => wrong.push(problems.to_string()),
+                Err(problems) => wrong.push(Unread { file: store.name_of(&file), why: problems.to_string() }),
             }
         }
     }

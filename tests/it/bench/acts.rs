@@ -184,7 +184,7 @@ fn a_signature_by_key_hands_the_screen_over() {
         bench = bench.keys("down");
     }
     let bench = bench.keys("enter").expect("The key's file").typed("/home/bench/key").keys("enter");
-    let bench = bench.expect("Signed by key; the signature is in");
+    let bench = bench.expect("Signed by key: ");
     assert_eq!(bench.handed_over, 1);
 }
 

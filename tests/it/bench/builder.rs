@@ -19,7 +19,7 @@ use asfound::face::update::update;
 use asfound::face::view::view;
 use asfound::face::writer::Shelf as _;
 use asfound::records::clock::PretendedClock;
-use asfound::records::store::{Draft, HalfForm, Store};
+use asfound::records::store::{Draft, HalfForm, ReviewDraft, Store};
 use ratatui::Terminal;
 use ratatui::backend::TestBackend;
 
@@ -41,6 +41,8 @@ pub(crate) struct Bench {
     /// What was kept last, as it lies in the file.
     draft: Option<Draft>,
     begun: Option<HalfForm>,
+    /// What a review has not sent.
+    unsent: Option<Box<ReviewDraft>>,
     pub(super) status: Option<u8>,
     /// Keys pressed so far.
     pub(super) pressed: usize,
@@ -61,6 +63,7 @@ impl Bench {
             kept: 0,
             draft: None,
             begun: None,
+            unsent: None,
             status: None,
             pressed: 0,
             shelf: None,
@@ -76,11 +79,18 @@ impl Bench {
     }
 
     /// The first screen over a folder, its own clock going with the keys'.
-    pub(super) fn over(folder: &std::path::Path) -> Self {
+    pub(crate) fn over(folder: &std::path::Path) -> Self {
         let mut bench = Self::new();
         let clock = std::sync::Arc::new(PretendedClock::at(demo::now()));
         bench.shelf = Some(RecordShelf::new(Store::at(folder), clock));
         bench.fetch(Query::Home);
+        bench
+    }
+
+    /// The records of a folder that wait for a decision.
+    pub(super) fn reviewing(folder: &std::path::Path) -> Self {
+        let mut bench = Self::over(folder);
+        bench.fetch(Query::Waiting);
         bench
     }
 
@@ -239,6 +249,13 @@ impl Bench {
                 match half {
                     Half::Job(_, draft) => self.draft = Some(*draft),
                     Half::Begin(answers) => self.begun = answers,
+                    Half::Review(file, draft) => {
+                        if let Some(shelf) = &self.shelf {
+                            shelf.keeper().keep(&Half::Review(file, draft));
+                        } else {
+                            self.unsent = draft;
+                        }
+                    }
                 }
             }
             Effect::Ask(query) => self.fetch(*query),
@@ -281,7 +298,7 @@ impl Bench {
             Query::Home => Answer::Home(Ok(HomeFacts { begun: self.begun.clone(), ..demo::facts() })),
             Query::Open(_) => Answer::Opened(Ok(Box::new(opened(demo::begun())))),
             Query::Read(..) => Answer::Read(Ok(Box::new(demo::reading(demo::begun())))),
-            Query::Waiting => Answer::Waiting(Ok(Vec::new())),
+            Query::Waiting => Answer::Waiting(Ok((Vec::new(), Vec::new()))),
             Query::Deed { by, acts, .. } => Answer::Deed(self.put(&by, acts)),
             Query::Begin(_) => Answer::Opened(Ok(Box::new(opened(Inspection::new(demo::head()))))),
             Query::Move(folder) | Query::Copy(folder) => {
@@ -292,7 +309,7 @@ impl Bench {
                 Answer::Photo(Err(Fault { what: "No picture there.".into(), mend: "Type its path.".into() }))
             }
             Query::Register(_) | Query::Put(_) => panic!("forms are filled in over a folder: Bench::over"),
-            Query::Key(entry, _) => Answer::Key(Ok(format!("/home/bench/{entry}.sig"))),
+            Query::Key(entry, _) => Answer::Key(Ok(format!("Signed by key: {entry}.sig, beside the record."))),
             Query::Seal => Answer::Seal(Ok((4096, "0".repeat(64)))),
         };
         let moved = matches!(answer, Answer::Elsewhere(_));
@@ -328,6 +345,15 @@ impl Bench {
         bench
     }
 
+    /// Killed in the middle of a review, and started again on the same record.
+    pub(super) fn killed_in_review(self) -> Self {
+        let Screen::Review(review) = self.model.screen else { panic!("no record is under review") };
+        let mut bench = Self::new();
+        let reading = Reading { unsent: self.unsent.map(|draft| *draft), ..demo::reading(review.reading.inspection) };
+        bench.tell(Message::Answered(Box::new(Answer::Read(Ok(Box::new(reading)))), bench.at));
+        bench
+    }
+
     /// The screen as text.
     pub(super) fn screen(&self) -> String {
         let (columns, rows) = self.model.size;
@@ -340,7 +366,7 @@ impl Bench {
     }
 
     #[track_caller]
-    pub(super) fn expect(self, words: &str) -> Self {
+    pub(crate) fn expect(self, words: &str) -> Self {
         let screen = self.screen();
         let flat = screen.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(flat.contains(words), "`{words}` is not on the screen:\n{screen}");

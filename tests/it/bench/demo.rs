@@ -155,7 +155,7 @@ fn plainest(step: &Step) -> Vec<Act> {
 pub(super) fn reading(inspection: Inspection) -> Reading {
     let chains = inspection.entries().iter().map(|entry| format!("{:016x}", entry.number)).collect();
     let file = "/home/bench/asfound/rotors/DEMO-1/2024-07-12-overhaul.yaml".to_owned();
-    Reading::new(file, inspection, chains, &BTreeMap::new(), Vec::new())
+    Reading::new(file, (inspection, None), chains, &BTreeMap::new(), Vec::new())
 }
 
 fn last() -> Last {

@@ -24,7 +24,7 @@ fn demonstration() -> Inspection {
     PLAYED.get_or_init(|| three().pop().unwrap()).clone()
 }
 
-fn add(inspection: &mut Inspection, by: &str, act: Act) {
+pub(super) fn add(inspection: &mut Inspection, by: &str, act: Act) {
     let at = inspection.entries().last().unwrap().at;
     let hand = Hand { by: id(by), writer: None, at, late: None, break_hours: 10_000 };
     match decide(inspection, &Request::Do(act), &hand) {
@@ -43,7 +43,7 @@ fn sign(inspection: &mut Inspection, by: &str) {
 }
 
 /// The demonstration with its decisions signed.
-fn signed() -> Inspection {
+pub(super) fn signed() -> Inspection {
     let mut inspection = demonstration();
     sign(&mut inspection, "fitter-a");
     inspection
@@ -105,7 +105,9 @@ fn who_signed_does_not_countersign_and_nobody_but_a_supervisor_does() {
 
 #[test]
 fn nothing_is_countersigned_or_sent_back_before_something_is_signed() {
-    let bench = Bench::reading(demonstration()).keys("esc 1").expect("Not now: countersign (no signature waits)");
+    let bench = Bench::reading(demonstration())
+        .keys("esc 1")
+        .expect("Not now: countersign (not signed: the fitter signs first)");
     drop(bench.keys("2").expect("Not now: a remark"));
 }
 
@@ -115,7 +117,7 @@ fn a_remark_starts_at_the_line_under_the_cursor_and_stays_when_it_is_answered() 
     let bench = Bench::reading(signed()).keys("3 down down").expect("locking pin wear");
     let bench = bench.keys("esc 2").typed("which side of the tip?").keys("enter").expect("remarks, not sent yet: 1");
     let bench = bench.expect("* remark, not sent yet: which side of the tip?");
-    // leaving would lose it
+    // leaving asks, lest somebody think that it was sent
     let bench = bench.keys("ctrl-q").expect("Remarks that were not sent: 1.").keys("enter");
     assert_eq!(bench.status, None);
     assert_snapshot!("review_remark", bench.screen());

@@ -98,7 +98,7 @@ fn the_change_of_the_eccentricity_since_the_last_opening_is_told_at_its_step() {
 #[test]
 fn a_gauge_on_the_wrong_ring_is_found_by_the_lift_and_told_on_the_first_page() {
     let right = &played()[2];
-    assert!(pattern::patterns(right, &Standing::of(right)).iter().all(|one| one.unusual != Unusual::Disagree));
+    assert!(pattern::patterns(right, &Standing::of(right), None).iter().all(|one| one.unusual != Unusual::Disagree));
     let mut wrong = Inspection::new(right.head().clone());
     for entry in right.entries() {
         let mut entry = entry.clone();
@@ -116,7 +116,7 @@ fn a_gauge_on_the_wrong_ring_is_found_by_the_lift_and_told_on_the_first_page() {
         found.words,
         "bore less journal 0.233 to 0.248, the lift 0.2047 to 0.214: one of them is wrong, find which"
     );
-    let patterns = pattern::patterns(&wrong, &Standing::of(&wrong));
+    let patterns = pattern::patterns(&wrong, &Standing::of(&wrong), None);
     let told: Vec<_> = patterns.iter().filter(|one| one.unusual == Unusual::Disagree).map(|one| &one.what).collect();
     assert_eq!(told.len(), 1, "{told:?}");
     assert!(told[0].ends_with(&found.words), "{told:?}");

@@ -11,7 +11,7 @@ use asfound::face::reviewing::Reading;
 
 fn reading(rig: &Rig) -> Reading {
     let chains = rig.inspection.entries().iter().map(|entry| format!("{:016x}", entry.number)).collect();
-    Reading::new("record.yaml".into(), rig.inspection.clone(), chains, &BTreeMap::new(), Vec::new())
+    Reading::new("record.yaml".into(), (rig.inspection.clone(), None), chains, &BTreeMap::new(), Vec::new())
 }
 
 fn session(rig: &Rig, by: &str) -> Session {

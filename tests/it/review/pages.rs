@@ -10,7 +10,7 @@ use asfound::domain::signing;
 use asfound::domain::verdict::Disposition;
 
 fn review(rig: &Rig) -> Review {
-    Review::of(&rig.inspection, &rig.standing(), &BTreeMap::new())
+    Review::of(&rig.inspection, &rig.standing(), &BTreeMap::new(), None)
 }
 
 const SOUND: [&str; 10] =

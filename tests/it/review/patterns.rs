@@ -8,11 +8,11 @@ use asfound::domain::pattern::{Unusual, patterns};
 use asfound::domain::stamp::day;
 
 fn found(rig: &Rig) -> Vec<Unusual> {
-    patterns(&rig.inspection, &rig.standing()).iter().map(|pattern| pattern.unusual).collect()
+    patterns(&rig.inspection, &rig.standing(), None).iter().map(|pattern| pattern.unusual).collect()
 }
 
 /// The clock goes on by `seconds` before each figure, so that hands could have taken them.
-fn lifts_slowly(rig: &mut Rig, ups: [[&str; 3]; 2], downs: &str, seconds: i64) {
+pub(super) fn lifts_slowly(rig: &mut Rig, ups: [[&str; 3]; 2], downs: &str, seconds: i64) {
     for (place, ups) in ["outer 0", "inner 0"].into_iter().zip(ups) {
         for (repeat, up) in (1..).zip(ups) {
             for (figure, text) in [("down", downs), ("up", up)] {
@@ -61,7 +61,7 @@ fn figures_that_all_end_alike_are_remarked() {
 fn times_that_run_backwards_are_remarked() {
     let mut rig = Rig::open();
     rig.at("2031-04-17T07:59:00+02:00").take(Act::Note { step: None, text: "the clock was put right".into() });
-    let patterns = patterns(&rig.inspection, &rig.standing());
+    let patterns = patterns(&rig.inspection, &rig.standing(), None);
     assert_eq!(patterns[0].unusual, Unusual::Backwards);
     assert_eq!(patterns[0].entry, Some(rig.last().number));
     // the same moment in another zone is not earlier
@@ -70,7 +70,7 @@ fn times_that_run_backwards_are_remarked() {
     assert!(found(&rig).is_empty());
 }
 
-fn past(value: &str, place: &str) -> Past {
+pub(super) fn past(value: &str, place: &str) -> Past {
     Past {
         inspection: "INV/2029-03-01-small".into(),
         date: day("2029-03-01").unwrap(),
@@ -106,7 +106,7 @@ fn the_figure_of_last_time_to_the_last_digit_is_remarked() {
 fn a_part_that_one_person_alone_judged_is_remarked_once_it_is_not_within() {
     let mut alone = Rig::open();
     lifts_slowly(&mut alone, [["0.236", "0.234", "0.236"], ["0.182"; 3]], "0.020", 10);
-    let patterns = patterns(&alone.inspection, &alone.standing());
+    let patterns = patterns(&alone.inspection, &alone.standing(), None);
     assert_eq!(patterns.last().unwrap().unusual, Unusual::OnePerson);
     assert!(patterns.last().unwrap().what.contains("bush.ts by fitter-a alone"), "{patterns:?}");
     let mut two = Rig::open();

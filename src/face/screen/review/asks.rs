@@ -3,7 +3,9 @@
 use crate::domain::entry::{Act, Remark};
 use crate::domain::id::Id;
 use crate::domain::review::Item;
+use crate::domain::review::PartLine;
 use crate::domain::verdict::Disposition;
+use crate::records::store::{HalfForm, Unsent};
 
 use super::super::super::field::Field;
 use super::super::super::form::{Form, Line, Need};
@@ -16,8 +18,13 @@ pub(super) fn form(review: &Review, what: What) -> Form {
     match what {
         What::Countersign => Form::new("countersign", vec![who(&review.reading)]),
         What::Remark => {
-            let title = format!("a remark: {}", under_cursor(review).0);
-            Form::new(&title, vec![Line::text("what is asked there", "", Need::Wanted)])
+            let (words, step) = under_cursor(review);
+            let here = review.remarks.iter().find(|one| one.line == words && one.step == step);
+            let (hint, need) =
+                here.map_or(("", Need::Wanted), |_| ("left empty, the remark is taken back", Need::Free));
+            let mut line = Line::text("what is asked there", hint, need);
+            line.field = Field::holding(here.map_or("", |one| one.text.as_str()));
+            Form::new(&format!("a remark: {}", in_short(&words)), vec![line])
         }
         What::SendBack => Form::new("send it back", vec![who(&review.reading)]),
         What::Concession => concession(review),
@@ -25,18 +32,84 @@ pub(super) fn form(review: &Review, what: What) -> Form {
     }
 }
 
+/// `clearance: 0.214 mm at inner 0`, of a line that goes on with its verdict.
+fn in_short(words: &str) -> String {
+    words.splitn(3, ": ").take(2).collect::<Vec<_>>().join(": ")
+}
+
 /// The line under the cursor in words, and the step where a remark on it starts.
 fn under_cursor(review: &Review) -> (String, Option<String>) {
-    let lines = &review.reading.review.lines;
     if let Some(item) = review.item() {
-        let of_part = lines.iter().find(|line| Some(&line.part) == item.part.as_ref());
-        let step = item.step.clone().or_else(|| of_part.and_then(|line| line.step.clone()));
-        return (item.text.clone(), step);
+        return of_item(review, item);
     }
-    lines.get(review.marked).map_or_else(
-        || ("the record as a whole".to_owned(), None),
-        |line| (format!("{}, {}", line.short, line.disposition.word()), line.step.clone()),
-    )
+    let line = review.reading.review.lines.get(review.marked).filter(|_| review.page == 0);
+    line.map_or_else(|| ("the record as a whole".to_owned(), None), of_line)
+}
+
+/// A line of a further page, as a remark names it.
+pub(super) fn of_item(review: &Review, item: &Item) -> (String, Option<String>) {
+    let lines = &review.reading.review.lines;
+    let of_part = lines.iter().find(|line| Some(&line.part) == item.part.as_ref());
+    (item.text.clone(), item.step.clone().or_else(|| of_part.and_then(|line| line.step.clone())))
+}
+
+/// A part of the first page, as a remark names it.
+pub(super) fn of_line(line: &PartLine) -> (String, Option<String>) {
+    (format!("{}, {}", line.short, line.disposition.word()), line.step.clone())
+}
+
+/// Remarks on a line that were not sent yet.
+pub(super) fn remarks_on<'a>(
+    review: &'a Review,
+    (words, step): &'a (String, Option<String>),
+) -> impl Iterator<Item = &'a Unsent> {
+    review.remarks.iter().filter(move |one| one.line == *words && one.step == *step)
+}
+
+/// How the form at hand is found again: what it is for, and the line that it was opened at.
+fn way_to(review: &Review, what: What) -> Vec<String> {
+    let (words, step) = under_cursor(review);
+    vec![what.word().to_owned(), words, step.unwrap_or_default()]
+}
+
+/// A form as it is kept.
+pub(super) fn half_of(review: &Review, what: What, form: &Form) -> HalfForm {
+    let answers = form.lines.iter().map(|line| line.field.text().to_owned()).collect();
+    HalfForm { way: way_to(review, what), at: u32::try_from(form.at).unwrap_or(0), answers }
+}
+
+/// The form for something, with what was answered when it was left.
+pub(super) fn opened(review: &mut Review, what: What) -> Form {
+    let mut form = form(review, what);
+    let way = way_to(review, what);
+    if let Some(left) = review.aside.take_if(|left| left.way == way) {
+        for (line, text) in form.lines.iter_mut().zip(&left.answers) {
+            line.field = Field::holding(text);
+        }
+        form.at = usize::try_from(left.at).unwrap_or(0).min(form.lines.len().saturating_sub(1));
+    }
+    form
+}
+
+/// Opens a form again where it was left; where its line is not there any more, its answers wait for the next such form.
+pub(super) fn reopen(review: &mut Review, left: &HalfForm) {
+    let what = What::ALL.into_iter().find(|what| left.way.first().is_some_and(|word| word == what.word()));
+    let pages = review.reading.review.pages.iter().map(|page| page.items.len());
+    let places: Vec<(usize, usize)> = std::iter::once(review.lines())
+        .chain(pages)
+        .enumerate()
+        .flat_map(|(page, lines)| (0..lines).map(move |line| (page, line)))
+        .collect();
+    review.aside = Some(left.clone());
+    for place in places {
+        (review.page, review.marked) = place;
+        if let Some(what) = what.filter(|what| way_to(review, *what) == left.way) {
+            let form = opened(review, what);
+            review.over = Some(Over::Form(what, form));
+            return;
+        }
+    }
+    (review.page, review.marked) = (0, 0);
 }
 
 /// Who does it: a supervisor, the first who did not sign on offer.
@@ -112,8 +185,9 @@ pub(super) fn finish(review: &mut Review, what: What, form: &Form) -> Result<(),
     let answers: Vec<String> = (0..form.lines.len()).map(|line| form.answer(line).unwrap_or_default()).collect();
     let last = answers.last().cloned().unwrap_or_default();
     if what == What::Remark {
-        let (_, step) = under_cursor(review);
-        review.remarks.push((review.page, review.marked, Remark { step, text: last }));
+        let (line, step) = under_cursor(review);
+        review.remarks.retain(|one| one.line != line || one.step != step);
+        review.remarks.extend((!last.is_empty()).then_some(Unsent { line, step, text: last }));
         return Ok(());
     }
     let by = review.reading.id_of(&last);
@@ -126,6 +200,8 @@ pub(super) fn finish(review: &mut Review, what: What, form: &Form) -> Result<(),
     };
     let name = review.reading.people.iter().find(|person| person.id.same_as(&by)).map(|person| person.name.clone());
     let confirm = Confirm::new(word, (by, &name.unwrap_or(last)), acts, lines);
+    // a refusal finds the answers again
+    review.aside = Some(half_of(review, what, form));
     review.over = Some(Over::Confirm(Box::new(confirm)));
     Ok(())
 }
@@ -140,7 +216,8 @@ fn countersigned(review: &Review, by: &Id) -> Deed {
 }
 
 fn sent_back(review: &Review) -> Result<Deed, String> {
-    let remarks: Vec<_> = review.remarks.iter().map(|(_, _, remark)| remark.clone()).collect();
+    let remark = |one: &Unsent| Remark { step: one.step.clone(), text: one.text.clone() };
+    let remarks: Vec<_> = review.remarks.iter().map(remark).collect();
     let lines = remarks.iter().map(|remark| format!("* {}", remark.text)).collect();
     let act = review.reading.send_back(remarks).ok_or("No signature waits any more.")?;
     Ok(("send back", vec![act], lines))

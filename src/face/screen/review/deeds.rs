@@ -1,8 +1,10 @@
 //! What is done with a record under review: countersigned, remarked and sent back, conceded, overruled. Nothing is done
 //! before a question has named it and who does it; `decide` allows or refuses.
 
+use crate::domain::checklist::Signing;
 use crate::domain::entry::Act;
 use crate::domain::id::Id;
+use crate::domain::signing;
 
 use super::super::super::action::Action;
 use super::super::super::effect::{Effect, Query};
@@ -41,6 +43,23 @@ pub(super) enum What {
     Overrule,
 }
 
+impl What {
+    /// All of them, in the order of the list.
+    pub(super) const ALL: [Self; 5] =
+        [Self::Countersign, Self::Remark, Self::SendBack, Self::Concession, Self::Overrule];
+
+    /// The word by which a form that was left is found again.
+    pub(super) fn word(self) -> &'static str {
+        match self {
+            Self::Countersign => "countersign",
+            Self::Remark => "remark",
+            Self::SendBack => "send back",
+            Self::Concession => "concession",
+            Self::Overrule => "overrule",
+        }
+    }
+}
+
 /// Something that is done once it is confirmed.
 #[derive(Debug, Clone)]
 pub(super) struct Confirm {
@@ -74,7 +93,10 @@ pub(super) fn menu(review: &Review) -> Vec<(String, Tone)> {
         if may { (text, Tone::Plain) } else { (format!("{} ({why_not})", text.trim_end_matches(": ")), Tone::Quiet) }
     };
     let count = review.remarks.len();
-    let none = "no signature waits";
+    let signed = [Signing::Decisions, Signing::Close]
+        .iter()
+        .any(|what| signing::standing_signature(&review.reading.inspection, *what).is_some());
+    let none = if signed { "no signature waits" } else { "not signed: the fitter signs first" };
     let referred = review.reading.review.referred().count() > 0;
     vec![
         may(waits, format!("countersign: {words}"), none),
@@ -91,6 +113,9 @@ pub(super) fn menu(review: &Review) -> Vec<(String, Tone)> {
 /// Keys of whatever lies over the page.
 pub(super) fn act(model: &mut Model, over: Over, action: Action, key: Key) -> Vec<Effect> {
     if action == Action::Back {
+        if let (Over::Form(what, form), Screen::Review(review)) = (&over, &mut model.screen) {
+            review.aside = Some(asks::half_of(review, *what, form));
+        }
         return Vec::new();
     }
     let back = way(key) == Go::Back;
@@ -139,11 +164,7 @@ fn chosen(model: &mut Model, line: usize) -> Vec<Effect> {
         return Vec::new();
     }
     let what = match line {
-        0 => What::Countersign,
-        1 => What::Remark,
-        2 => What::SendBack,
-        3 => What::Concession,
-        4 => What::Overrule,
+        0..=4 => What::ALL.get(line).copied(),
         5 => {
             review.over = Some(Over::Pages(review.page));
             return Vec::new();
@@ -155,7 +176,10 @@ fn chosen(model: &mut Model, line: usize) -> Vec<Effect> {
         _ if super::keeps(model) => return Vec::new(),
         _ => return to_home(model),
     };
-    review.over = Some(Over::Form(what, asks::form(review, what)));
+    if let Some(what) = what {
+        let form = asks::opened(review, what);
+        review.over = Some(Over::Form(what, form));
+    }
     Vec::new()
 }
 
@@ -207,11 +231,12 @@ pub(super) fn view(pen: &mut Pen<'_>, review: &Review, over: &Over) {
             question(pen, (&confirm.title, &confirm.lines), &choices, confirm.marked);
         }
         Over::Leaving(marked) => {
-            let lines = [format!("Remarks that were not sent: {}.", review.remarks.len())];
+            let lines =
+                [format!("Remarks that were not sent: {}. They are kept for the next time.", review.remarks.len())];
             let choices = [
-                "go on reading: Esc 3 sends them",
-                "to the first screen, without them",
-                "end the program, without them",
+                "go on reading: Esc 3 sends the record back with them",
+                "to the first screen, nothing sent",
+                "end the program, nothing sent",
             ];
             question(pen, ("? leave", &lines), &choices, *marked);
         }

@@ -6,7 +6,7 @@ use super::super::super::look::Tone;
 use super::super::super::pen::{Pen, width, wrap};
 use super::super::super::widget::listing;
 use super::super::bench;
-use super::{Review, tone_of};
+use super::{Review, asks, tone_of};
 
 /// Left columns: what is done with a part, and what holds it and made it so.
 const DO: usize = 20;
@@ -149,7 +149,7 @@ fn part(review: &Review, (number, line): (usize, &PartLine), columns: usize, mos
     let kept = (1..=all).rev().find(|kept| most.is_none_or(|most| wrapped(*kept).len() <= most)).unwrap_or(1);
     let (sign, word) = line.headline;
     let tone = tone_of(sign);
-    let remarked = review.remarks.iter().any(|(page, at, _)| (*page, *at) == (0, number));
+    let remarked = asks::remarks_on(review, &asks::of_line(line)).next().is_some();
     let mut rows = Vec::new();
     for (row, words) in wrapped(kept).into_iter().enumerate() {
         let mut pieces = Vec::new();

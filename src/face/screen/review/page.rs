@@ -5,7 +5,7 @@ use crate::domain::review::{Item, Page};
 use super::super::super::look::Tone;
 use super::super::super::pen::{Pen, width, wrap};
 use super::super::bench;
-use super::{Review, tone_of};
+use super::{Review, asks, tone_of};
 
 /// ```text
 ///  Bush, turbine side                                       INVENTED DEMONSTRATION
@@ -44,16 +44,12 @@ fn items(pen: &mut Pen<'_>, review: &Review, page: &Page) {
             pen.wash(y, Tone::Here);
         }
         let paint = |tone: Tone| if here { Tone::Here } else { tone };
-        if is_remarked(review, number) {
+        if asks::remarks_on(review, &asks::of_item(review, item)).next().is_some() {
             pen.put(0, y, "*", paint(Tone::Watch));
         }
         pen.put(1, y, &item.sign.to_string(), paint(tone_of(item.sign)));
         pen.cut_in((3, y), &item.text, end, paint(Tone::Plain));
     }
-}
-
-fn is_remarked(review: &Review, line: usize) -> bool {
-    review.remarks.iter().any(|(page, at, _)| (*page, *at) == (review.page, line))
 }
 
 /// The line in full, remarks on it, and its evidence.
@@ -78,10 +74,8 @@ fn rests_on(pen: &mut Pen<'_>, review: &Review, item: &Item) {
     if review.whole || width(&item.text) + 4 > pen.width() {
         say(&format!("{} {}", item.sign, item.text), Tone::Strong);
     }
-    for (page, line, remark) in &review.remarks {
-        if (*page, *line) == (review.page, review.marked) {
-            say(&format!("* remark, not sent yet: {}", remark.text), Tone::Watch);
-        }
+    for remark in asks::remarks_on(review, &asks::of_item(review, item)) {
+        say(&format!("* remark, not sent yet: {}", remark.text), Tone::Watch);
     }
     for line in &item.evidence {
         say(line, tone_of_line(line));

@@ -1,0 +1,26 @@
+//! Two inspections of one rotor that were open at the same time, as when it is begun on two machines.
+
+use super::checklist::Signing;
+use super::inspection::Inspection;
+use super::signing;
+use super::stamp::Stamp;
+
+/// Whether two records are different inspections of the same rotor, neither begun behind the other's end.
+///
+/// One that nobody closed is open up to its last entry; and without an end beside another that follows the same record,
+/// since who begins the next one names the last.
+pub fn at_once(one: &Inspection, other: &Inspection) -> bool {
+    let (mine, theirs) = (one.head(), other.head());
+    let previous = |inspection: &Inspection| inspection.head().previous.as_ref().map(|one| one.inspection.clone());
+    let beside = previous(one) == previous(other);
+    let open_at = |inspection: &Inspection, moment: Stamp| match closed(inspection) {
+        Some(end) => moment <= end,
+        None => beside || inspection.entries().last().is_some_and(|last| moment <= last.at),
+    };
+    let same_rotor = mine.rotor.id.same_as(&theirs.rotor.id);
+    same_rotor && mine != theirs && open_at(one, theirs.begun) && open_at(other, mine.begun)
+}
+
+fn closed(inspection: &Inspection) -> Option<Stamp> {
+    signing::standing_signature(inspection, Signing::Close).map(|entry| entry.at)
+}

@@ -1,0 +1,216 @@
+//! A review that is left half done, records that cannot be read or change meanwhile, and the way from the bench to the
+//! supervisor and back.
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use asfound::domain::checklist::Signing;
+use asfound::domain::entry::{Act, FindingMade, Remark};
+use asfound::domain::signing;
+use asfound::face::model::Screen;
+use asfound::records::store::Store;
+use insta::assert_snapshot;
+
+use super::Bench;
+use super::review::{add, signed};
+use crate::review::shelf::{Shelf, sign_of};
+use crate::rig::{Rig, id};
+
+/// A folder with a small record, its decisions signed.
+fn folder() -> (Shelf, PathBuf) {
+    let shelf = Shelf::empty();
+    let path = shelf.keep(&Rig::open().inspection, "2031-04-17-small");
+    shelf.sign(&path, "fitter-a", Signing::Decisions);
+    (shelf, path)
+}
+
+fn draft_of(record: &Path) -> PathBuf {
+    record.with_extension("").join("review.draft.yaml")
+}
+
+#[test]
+fn remarks_and_a_half_typed_one_come_back_after_a_kill_and_go_when_they_are_sent() {
+    let bench = Bench::reading(signed()).keys("3 down down esc 2").typed("which side of the tip?").keys("enter");
+    let bench = bench.keys("down esc 2").typed("was it dr");
+    let bench = bench.killed_in_review().expect("a remark: clearance").expect("[ was it dr_");
+    let bench = bench.typed("y?").keys("enter").expect("remarks, not sent yet: 2");
+    let bench = bench.keys("up").expect("* remark, not sent yet: which side of the tip?");
+    // one that is emptied is taken back
+    let bench = bench.keys("esc 2").expect("[ which side of the tip?_").expect("left empty, the remark is taken back");
+    let bench = bench.keys("delete enter").expect("remarks, not sent yet: 1").killed_in_review();
+    let bench = bench.expect("remarks, not sent yet: 1").keys("esc 3 enter").expect("* was it dry?").keys("enter");
+    let bench = bench.expect("sent back: 1. was it dry?").killed_in_review();
+    drop(bench.expect_not("not sent yet"));
+}
+
+#[test]
+fn what_a_review_has_not_sent_lies_beside_the_record_until_it_is_sent_and_reading_leaves_nothing() {
+    let (shelf, path) = folder();
+    let open = || Bench::reviewing(shelf.root()).keys("1");
+    let before = std::fs::read(&path).unwrap();
+    drop(open().keys("down up tab tab esc esc tab enter esc"));
+    assert!(!draft_of(&path).exists(), "reading leaves nothing");
+    let bench = open().keys("1 down esc 2").typed("were the marks there?").keys("enter");
+    assert!(draft_of(&path).exists());
+    drop(bench);
+    assert_eq!(std::fs::read(&path).unwrap(), before, "the record itself is as it was");
+    // a form that was left is found again, its answers too
+    let bench = open().expect("remarks, not sent yet: 1").keys("esc 5").typed("bush.ts").keys("enter").typed("wa");
+    drop(bench);
+    let bench = open().expect("overrule").expect("[ wa_").keys("esc esc 5").expect("[ wa_").keys("esc");
+    let bench = bench.keys("esc 3 enter enter").expect("sent back: 1. were the marks there?");
+    let text = std::fs::read_to_string(draft_of(&path)).unwrap_or_default();
+    assert!(!text.contains("were the marks there?"), "{text}");
+    drop(bench);
+    assert_eq!(signing::open_remarks(&shelf.open(&path).inspection).len(), 1);
+}
+
+#[test]
+fn leaving_with_remarks_says_that_they_are_kept_and_not_sent() {
+    let bench = Bench::reading(signed()).keys("3 esc 2").typed("why?").keys("enter ctrl-q");
+    let bench = bench.expect("Remarks that were not sent: 1. They are kept for the next time.");
+    assert_snapshot!("review_leaving", bench.screen());
+    let bench = bench.keys("down down enter");
+    assert_eq!(bench.status, Some(0));
+}
+
+#[test]
+fn a_concession_does_not_throw_remarks_away() {
+    let mut bench = Bench::reading(signed()).keys("3 esc 2").typed("why?").keys("enter").keys("esc 4 1 enter");
+    for answer in ["the maker (invented)", "letter 7", "measure at 500 h", "the next opening", "2", "supervisor B"] {
+        bench = bench.typed(answer).keys("enter");
+    }
+    let bench = bench.keys("enter").expect("concession of the maker (invented)");
+    drop(bench.keys("up").expect("remarks, not sent yet: 1"));
+}
+
+#[test]
+fn a_refused_deed_finds_its_answers_again() {
+    let bench =
+        Bench::reading(signed()).keys("esc 1 delete").typed("fitter C").keys("enter enter").expect("no supervisor");
+    drop(bench.keys("esc 1").expect("[ fitter C_"));
+}
+
+#[test]
+fn a_record_that_cannot_be_read_is_said_in_the_list_and_told_whole() {
+    let (shelf, path) = folder();
+    let broken = path.with_file_name("2031-05-01-small.yaml");
+    std::fs::write(&broken, "format: 1\ninspection: INV/2031-05-01-small\n").unwrap();
+    let bench = Bench::reviewing(shelf.root()).expect("countersign pending ashore: the decisions");
+    let bench = bench.expect("! cannot be read: rotors/INV/2031-05-01-small.yaml");
+    let bench = bench.keys("2").expect("a record that cannot be read").expect("found no key `begun`");
+    drop(bench.keys("esc 1").expect("REVIEW INV"));
+    // with nothing else to decide the list still says it
+    std::fs::remove_file(path).unwrap();
+    drop(Bench::reviewing(shelf.root()).expect("! cannot be read: rotors/INV/2031-05-01-small.yaml"));
+}
+
+#[test]
+fn a_record_that_an_editor_changes_under_an_open_review_is_not_written_to() {
+    let (shelf, path) = folder();
+    let bench = Bench::reviewing(shelf.root()).keys("1 esc 1 enter").expect("countersign, as supervisor-b?");
+    let spoilt = std::fs::read_to_string(&path).unwrap().replacen("0.210", "0.211", 1);
+    std::fs::write(&path, &spoilt).unwrap();
+    let bench = bench.keys("enter").expect("This record was changed outside, or by a newer program.");
+    drop(bench.expect("asfound verify says where."));
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), spoilt);
+}
+
+#[test]
+fn on_the_screen_a_crack_is_never_overruled() {
+    let mut rig = Rig::begun();
+    rig.make_safe();
+    rig.read("rotor/axial", "axial / pushed", "0.020").read("rotor/axial", "axial / pulled", "0.210");
+    rig.take(Act::Tick { step: "rotor/covers".into() });
+    let (part, step) = ("bush.ts".to_owned(), "bush.ts/look".to_owned());
+    let (kind, grade) = ("crack".to_owned(), "seen".to_owned());
+    rig.take(Act::Finding(FindingMade { part, step, kind, grade, ..FindingMade::default() }));
+    let entries = rig.inspection.entries().len();
+    let overruled = |to: &str| {
+        let bench = Bench::reading(rig.inspection.clone()).keys("1 esc 5 enter").typed(to).keys("enter 1 enter");
+        bench.typed("for the trip home").keys("enter").typed("supervisor-b").keys("enter enter")
+    };
+    let bench = overruled("watch").expect("A crack is never overruled toward the less safe side.");
+    let Screen::Review(review) = &bench.model.screen else { panic!("no review") };
+    assert_eq!(review.reading.inspection.entries().len(), entries);
+    drop(overruled("replace").expect("overruled"));
+    // nor from the bench itself
+    let bench = Bench::on(rig.inspection.clone()).keys("esc 0 8");
+    let bench = bench.typed("the bush.ts").keys("enter").typed("watch").keys("enter");
+    let bench = bench.typed("supervisor-b").keys("enter").typed("for the trip home").keys("enter");
+    let bench = bench.expect("A crack is never overruled toward the less safe side.");
+    assert_eq!(bench.entries(), entries);
+}
+
+#[test]
+fn the_first_screen_leads_to_the_review_and_a_record_sent_back_opens_at_its_remark() {
+    let (shelf, path) = folder();
+    let bench = Bench::over(shelf.root());
+    let line = bench
+        .screen()
+        .lines()
+        .find_map(|line| line.trim_start().split_once("  review: read a record"))
+        .map(|(digit, _)| digit.trim().to_owned());
+    let bench =
+        bench.keys(&line.expect("the first screen names the review")).expect("records that wait for a decision");
+    drop(bench.keys("1").expect("REVIEW INV"));
+    let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
+    let step = Some("rotor/covers".to_owned());
+    let remarks = vec![Remark { step, text: "were the marks there?".into() }];
+    shelf.add(&path, "supervisor-b", Act::Return { sign, chain, remarks });
+    let bench = Bench::over(shelf.root()).expect("came back: 1 remark by supervisor-b").keys("1");
+    let bench = bench.expect("Sent back by supervisor-b: 1 remark, here (Esc, more, remark).");
+    let bench = bench.expect("the rotor / covers").expect("! sent back by supervisor-b: were the marks there?");
+    drop(bench);
+    // once the fitter went on, it opens where the hand was
+    shelf.add(&path, "fitter-a", Act::Note { step: None, text: "I look".into() });
+    drop(Bench::over(shelf.root()).keys("1").expect_not("(Esc, more, remark)"));
+}
+
+#[test]
+fn nothing_is_signed_yet_is_said_with_whose_turn_it_is() {
+    let bench = Bench::reading(Rig::open().inspection).keys("esc 1");
+    drop(bench.expect("Not now: countersign (not signed: the fitter signs first)"));
+}
+
+/// A key without a passphrase in the folder; its public line.
+fn key(folder: &Path) -> (PathBuf, String) {
+    let path = folder.join("key");
+    let made =
+        Command::new("ssh-keygen").args(["-q", "-t", "ed25519", "-N", "", "-C", "key", "-f"]).arg(&path).status();
+    assert!(made.unwrap().success());
+    let public = std::fs::read_to_string(path.with_extension("pub")).unwrap().trim().to_owned();
+    (path, public)
+}
+
+#[test]
+fn a_key_that_the_people_file_does_not_have_is_said_when_it_signs() {
+    let (shelf, record) = folder();
+    let (path, public) = key(shelf.root());
+    let sign = |folder: &Path| {
+        let mut bench = Bench::over(folder).keys("1 esc 0");
+        for _ in 0..13 {
+            bench = bench.keys("down");
+        }
+        bench.keys("enter").paste(path.to_str().unwrap()).keys("enter").expect("Signed by key: ")
+    };
+    drop(sign(shelf.root()).expect("people.yaml has not this key as yours: enter its .pub line"));
+    let mut fitter = Rig::open().inspection.person(&id("fitter-a")).unwrap().clone();
+    fitter.keys.push(public);
+    let (signed, _) = sign_of(&shelf.open(&record)).unwrap();
+    std::fs::remove_file(shelf.store.signature_path(&record, signed)).unwrap();
+    Store::at(shelf.root()).save_people(&[fitter]).unwrap();
+    drop(sign(shelf.root()).expect_not("people.yaml"));
+}
+
+#[test]
+fn an_answered_remark_leads_back_to_the_signature() {
+    let mut inspection = signed();
+    let sign = inspection.entries().last().unwrap().number;
+    let remarks = vec![Remark { step: None, text: "which oil?".into() }];
+    add(&mut inspection, "supervisor-b", Act::Return { sign, chain: String::new(), remarks });
+    let bench = Bench::on(inspection).expect("Sent back by supervisor B: which oil?");
+    let bench = bench.keys("esc 0 6 1 enter").typed("the usual one").keys("enter").expect("the usual one");
+    let bench = bench.typed("fitter A").keys("enter").expect("signed: decisions");
+    drop(bench);
+}
