@@ -6,6 +6,7 @@
 pub mod action;
 pub mod acts;
 mod asking;
+mod ear;
 pub mod effect;
 pub mod field;
 pub mod filling;

@@ -6,12 +6,11 @@ use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread;
 use std::time::Duration;
 
-use crossterm::event;
-
 use crate::records::clock::Clock;
 
+use super::ear::{self, Painted};
 use super::effect::{Effect, Query};
-use super::input::{Heard, Key, heard};
+use super::input::Heard;
 use super::look::Look;
 use super::message::{Ending, Message, Moment};
 use super::model::Model;
@@ -33,7 +32,7 @@ fn moment(clock: &dyn Clock) -> Moment {
 /// Everything that comes through the one queue.
 enum Event {
     /// No key is read before the hold is let go: another program may have the terminal until then.
-    Heard(Heard, Moment, Option<Sender<()>>),
+    Heard(Heard, Moment, Option<Sender<Painted>>),
     Said(Said),
     Outside(Outside),
 }
@@ -73,6 +72,7 @@ pub fn run(opening: Opening, clock: &Arc<dyn Clock>) -> io::Result<u8> {
         hurry: false,
         meanwhile: Vec::new(),
         holder: Holder::Bench,
+        held: None,
     };
     bench.perform(vec![Effect::Ask(Box::new(opening.first))]);
     let status = bench.until_left(&mut screen);
@@ -83,16 +83,10 @@ pub fn run(opening: Opening, clock: &Arc<dyn Clock>) -> io::Result<u8> {
 /// Reads keys on a thread of its own; each gets its time where it is read.
 fn read_keys(sender: Sender<Event>, clock: Arc<dyn Clock>) -> io::Result<()> {
     thread::Builder::new().name("keys".to_owned()).spawn(move || {
-        while let Ok(event) = event::read() {
-            let Some(heard) = heard(event) else { continue };
-            let (hold, let_go) = channel();
-            let hold = (heard == Heard::Key(Key::Enter)).then_some(hold);
-            if sender.send(Event::Heard(heard, moment(clock.as_ref()), hold)).is_err() {
-                break;
-            }
-            // let go when the Enter has done all that it does
-            if let_go.recv().is_ok() { /* nothing is ever said through it */ }
-        }
+        let now = || moment(clock.as_ref());
+        ear::listen(&mut ear::Terminal, &now, &mut |(heard, at, hold)| {
+            sender.send(Event::Heard(heard, at, hold)).is_ok()
+        });
     })?;
     Ok(())
 }
@@ -125,6 +119,8 @@ struct Bench {
     meanwhile: Vec<Event>,
     /// Who has the terminal.
     holder: Holder,
+    /// Holds the reader of keys until the question that an Enter has opened is on the screen.
+    held: Option<Sender<Painted>>,
 }
 
 impl Bench {
@@ -133,6 +129,8 @@ impl Bench {
             // a terminal that takes no drawing is as good as gone; the watcher says so
             let drawn = screen.draw(|frame| view(&self.model, frame)).is_ok();
             self.tell(Message::Painted(moment(self.clock.as_ref())));
+            if self.held.take().is_some_and(|held| held.send(Painted).is_err()) { /* the reader is gone: nobody is to be told */
+            }
             let Some(first) = self.wait() else { continue };
             let mut batch = vec![first];
             batch.extend(self.queue.try_iter());
@@ -174,7 +172,7 @@ impl Bench {
         let message = match event {
             Event::Heard(Heard::Key(key), at, hold) => {
                 self.tell(Message::Key(key, at));
-                drop(hold);
+                self.held = hold.filter(|_| self.model.typing.is_unseen()).or(self.held.take());
                 return;
             }
             Event::Heard(Heard::Paste(text), at, _) => Message::Paste(text, at),

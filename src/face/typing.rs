@@ -49,6 +49,11 @@ impl Typing {
         self.pending = None;
     }
 
+    /// Whether a question waits to be shown.
+    pub fn is_unseen(&self) -> bool {
+        self.unseen
+    }
+
     /// The screen shows the model; hands out how many keys were dropped, once.
     pub fn painted(&mut self, millis: u64) -> usize {
         if self.unseen {
