@@ -135,7 +135,7 @@ fn clearance_to_come(inspection: &Inspection, step: &Step) -> Option<Beside> {
     let inside = inspection.sheet().and_then(|sheet| {
         let levels = sheet.levels.get(&clearance)?;
         let within = |value: &Exact| {
-            let figure = Judged { value, unit: Unit::Millimetre, variance: None };
+            let figure = Judged { value, unit: Unit::Millimetre, variance: None, side: None };
             judge::judge(&figure, levels, Condition::AsLeft, sheet).ok().map(|reached| reached.reach == Reach::Within)
         };
         Some(within(&smallest)? && within(&largest)?)

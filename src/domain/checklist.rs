@@ -239,6 +239,19 @@ impl Step {
     pub fn condition(&self) -> Condition {
         if self.phase.is_as_left() { Condition::AsLeft } else { Condition::AsFound }
     }
+
+    /// Whether its figures are judged by this reckoning, whatever its number: `lift`.
+    pub fn is_reckoned_by(&self, name: &str) -> bool {
+        self.judges.iter().any(|judged| judged.reckoning.split('/').next() == Some(name))
+    }
+
+    /// The field with which `cell` makes one figure: the other of two readings of a place.
+    pub fn mate_of(&self, cell: &Cell) -> Option<Cell> {
+        let Takes::Readings(grid) = &self.takes else { return None };
+        let [one, other] = grid.figures.as_slice() else { return None };
+        let figure = if cell.figure.as_ref() == Some(one) { other } else { one };
+        Some(Cell { figure: Some(figure.clone()), ..cell.clone() })
+    }
 }
 
 /// The order of parts and steps.

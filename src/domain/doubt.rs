@@ -28,8 +28,22 @@ pub enum Doubt {
         turn: Figure,
         /// The figure expected about here.
         beside: Figure,
-        /// The figure with the turn put right.
-        mended: Figure,
+        /// The figure with the turn put right; none where the first reading of the pair is the one that is a turn off.
+        mended: Option<Figure>,
+    },
+    /// A size that the wear before it makes impossible: larger than the unworn one beside it, or than when new.
+    BelowNothing {
+        /// What it is held against, in words.
+        what: &'static str,
+        /// That size.
+        beside: Figure,
+    },
+    /// Taper and flat of a land do not make the new land.
+    Closing {
+        /// Both together.
+        sum: Figure,
+        /// Both together when new.
+        new: Figure,
     },
     /// Outside the window in which such figures usually lie.
     Unusual {
@@ -58,10 +72,17 @@ impl Doubt {
             Self::Factor { .. } => "factor",
             Self::HalfMillimetre { .. } => "half millimetre",
             Self::Turn { .. } => "turn",
+            Self::BelowNothing { .. } => "below nothing",
+            Self::Closing { .. } => "closing",
             Self::Unusual { .. } => "unusual",
             Self::Count { .. } => "count",
             Self::FarOff { .. } => "far off",
         }
+    }
+
+    /// Whether the other reading of a pair may be the wrong one.
+    pub fn is_of_pair(&self) -> bool {
+        matches!(self, Self::Turn { .. } | Self::FarOff { .. })
     }
 
     /// The question, one sentence.
@@ -70,8 +91,17 @@ impl Doubt {
             Self::Digits { resolution } => format!("More digits than the gauge shows: it resolves {resolution}."),
             Self::Factor { factor, beside } => format!("About {factor} times off {beside}: another unit?"),
             Self::HalfMillimetre { beside } => format!("About half a millimetre off {beside}: the sleeve read wrong?"),
-            Self::Turn { turn, beside, mended } => {
+            Self::Turn { turn, beside, mended: Some(mended) } => {
                 format!("About one turn ({turn}) off {beside}: {mended} with the turn counter read?")
+            }
+            Self::Turn { turn, beside, mended: None } => {
+                format!(
+                    "About one turn ({turn}) off {beside}, and so is the first reading of the pair: retake that one?"
+                )
+            }
+            Self::BelowNothing { what, beside } => format!("{what} {beside}: the wear would be below nothing."),
+            Self::Closing { sum, new } => {
+                format!("Taper and flat make {sum}, a new land has {new}: one of them was misread.")
             }
             Self::Unusual { from, to: Some(to) } => format!("Usually between {from} and {to}: is it so?"),
             Self::Unusual { from, to: None } => format!("Usually {from} or more: is it so?"),

@@ -106,6 +106,8 @@ pub struct Judged<'a> {
     pub unit: Unit,
     /// How well it is known.
     pub variance: Option<&'a Budget>,
+    /// The only side it speaks of; both where there is none.
+    pub side: Option<Side>,
 }
 
 /// Judges `figure` by all levels that count for `condition`, the worst reached; touching as each level says.
@@ -127,7 +129,8 @@ pub fn judge(figure: &Judged<'_>, levels: &Levels, condition: Condition, sheet: 
     let limited = condition == Condition::AsLeft || levels.limit.is_some();
     let mut all = Vec::new();
     for (level, reach) in by {
-        for (bound, side) in bounds(level) {
+        let mine = bounds(level).filter(|(_, side)| figure.side.is_none_or(|of| of == *side));
+        for (bound, side) in mine {
             all.push(against(figure, level, reach, (bound, side), sheet)?);
         }
     }

@@ -1,6 +1,7 @@
 //! From the readings of a step to the figures that are judged: one for each place, never averaged with another.
 
 mod binding;
+mod feelers;
 mod known;
 mod lands;
 mod places;
@@ -8,13 +9,14 @@ mod shaft;
 mod warmth;
 
 pub use binding::Binding;
-pub use known::{known_gauge, sizes_of, variance_of_one};
+pub use known::{is_below_nothing, known_gauge, sizes_of, variance_of_one};
 pub use shaft::{eccentricity_of, turn_of};
 
-use super::checklist::{Judged, Step};
+use super::checklist::{Cell, Judged, Step};
 use super::exact::Exact;
 use super::id::Id;
 use super::inspection::{Doubted, Inspection};
+use super::judge::{self, Side};
 use super::progress;
 use super::reckon::budget::Budget;
 use super::reckon::uncertainty;
@@ -30,6 +32,8 @@ pub struct PlaceValue {
     pub value: Exact,
     /// The same before it was brought to 20 degC, to set beside others of that day.
     pub as_read: Exact,
+    /// The only side it is judged on: a largest limit by the leaf that stops, a smallest by the leaf that goes.
+    pub side: Option<Side>,
     /// What a trend runs on where that is not the value: the flat of a land, in mm.
     pub trend: Option<Exact>,
     /// How well it is known: the terms, their sum, its degrees of freedom.
@@ -40,6 +44,33 @@ pub struct PlaceValue {
     pub gauges: Vec<Id>,
     /// Whether a doubt was insisted on in one of them.
     pub doubted: Doubted,
+    /// Why this place cannot be judged as it was taken.
+    pub fault: Option<Fault>,
+}
+
+/// Why the figures of a place cannot be judged.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fault {
+    /// What is to be done, a word: `retake`.
+    pub word: &'static str,
+    /// In full, its place before it.
+    pub words: String,
+}
+
+impl PlaceValue {
+    /// As it is judged, in `unit`.
+    pub fn judged(&self, unit: Unit) -> judge::Judged<'_> {
+        judge::Judged { value: &self.value, unit, variance: self.variance.as_ref(), side: self.side }
+    }
+
+    /// Where, and by which leaf: `place 1, the leaf that stops`.
+    pub fn place(&self) -> String {
+        match self.side {
+            None => self.spot.clone(),
+            Some(Side::Upper) => format!("{}, the leaf that stops", self.spot),
+            Some(Side::Lower) => format!("{}, the leaf that goes", self.spot),
+        }
+    }
 }
 
 /// What a step's readings say of one characteristic so far.
@@ -89,6 +120,13 @@ impl Measured {
     }
 }
 
+/// The reading that makes one lift together with this place: its entry, and its field.
+pub fn other_of_lift(inspection: &Inspection, step: &Step, place: &str) -> Option<(u32, Cell)> {
+    let cell = progress::cells(inspection, step).into_iter().find(|cell| cell.place() == place)?;
+    let other = step.mate_of(&cell).filter(|_| step.is_reckoned_by("lift"))?;
+    Some((inspection.reading(&step.id, &other.place())?.entry, other))
+}
+
 /// Reckons what `step` says of `judged` so far.
 pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measured {
     let mut measured = Measured::empty(judged.characteristic.unit());
@@ -103,12 +141,16 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
     let mut measured = match binding {
         Binding::Lift => places::lift(&field, measured),
         Binding::Repeats => places::repeats(&field, measured),
+        Binding::Feelers => feelers::feelers(&field, measured),
         Binding::Wear => places::wear(&field, measured),
         Binding::Life => places::life(&field, measured),
         Binding::Lands => lands::lands(&field, measured),
         Binding::Journal(wear) => shaft::journal(&field, wear, measured),
         Binding::RunOut => shaft::run_out(&field, measured),
     };
+    let at_places: Vec<_> =
+        measured.values.iter().filter_map(|value| Some(value.fault.as_ref()?.words.clone())).collect();
+    measured.faults.extend(at_places);
     if let Some(first) = measured.working.first_mut() {
         known::tell_corrections(&field, first);
     }
@@ -116,7 +158,7 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
 }
 
 /// A balancing report has a row for each plane, in the order in which the step judges them; other grids are judged whole.
-fn own_rows(step: &Step, judged: &Judged, mut cells: Vec<super::checklist::Cell>) -> Vec<super::checklist::Cell> {
+fn own_rows(step: &Step, judged: &Judged, mut cells: Vec<Cell>) -> Vec<Cell> {
     let mut planes = step.judges.iter().filter(|one| one.reckoning.starts_with("unbalance/"));
     if let Some(plane) = planes.position(|one| one == judged) {
         let mut rows: Vec<String> = cells.iter().map(|cell| cell.row.clone()).collect();
@@ -131,5 +173,5 @@ struct Field<'a> {
     inspection: &'a Inspection,
     step: &'a Step,
     judged: &'a Judged,
-    cells: Vec<super::checklist::Cell>,
+    cells: Vec<Cell>,
 }

@@ -317,9 +317,12 @@ fn judgement(
     let levels = sheet.levels.get(&judged.characteristic).ok_or(NotJudged::NoLevel)?;
     let provisional = measured.values.iter().map(|value| value.doubted).max().unwrap_or(Doubted::No);
     let mut worst: Option<Judgement> = None;
-    for value in &measured.values {
-        let figure = judge::Judged { value: &value.value, unit: measured.unit, variance: value.variance.as_ref() };
-        let reached = judge::judge(&figure, levels, condition, sheet)?;
+    for value in measured.values.iter().filter(|value| value.fault.is_none()) {
+        let reached = match judge::judge(&value.judged(measured.unit), levels, condition, sheet) {
+            // no bound on the side of this leaf; the other leaf has its own
+            Err(NotJudged::NoLevel) if value.side.is_some() => continue,
+            reached => reached?,
+        };
         let rank = |one: &Reached| (one.reach, one.leads_to, one.room.as_ref().map(|room| -room));
         if worst.as_ref().is_none_or(|worst| rank(&reached) > rank(&worst.reached)) {
             worst = Some(Judgement { value: value.clone(), reached, provisional });

@@ -45,7 +45,7 @@ pub fn of_judgement(judgement: &Judgement, unit: Unit) -> String {
     format!(
         "{value}{} at {}: {}{}{provisional}",
         behind(unit),
-        judgement.value.spot,
+        judgement.value.place(),
         reached.reach.word(),
         bound.unwrap_or_default()
     )

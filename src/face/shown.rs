@@ -26,6 +26,8 @@ pub struct Shown {
     pub tone: Tone,
     /// `at or above 0.210 mm`, the level that decided or lies nearest.
     pub level: String,
+    /// Why it cannot be judged, each in full.
+    pub why: Vec<String>,
 }
 
 /// Something that has just come to be past its limit.
@@ -95,24 +97,67 @@ pub fn reached_words(reached: &Reached) -> (String, Tone) {
     }
 }
 
+/// Sign, word and tone of one place; nothing in doubt and nothing that must be retaken stands with the sign of what is well.
+pub fn place_words(inspection: &Inspection, standing: &CharacteristicStanding, value: &PlaceValue) -> (String, Tone) {
+    if let Some(fault) = &value.fault {
+        return (format!("? {}", fault.word), Tone::Watch);
+    }
+    let words = reached(inspection, standing, value).map(|reached| reached_words(&reached));
+    let words = words.unwrap_or_else(|| ("? no level".to_owned(), Tone::Watch));
+    if value.doubted == Doubted::Yes { never_green(words) } else { words }
+}
+
+/// A verdict that something is still open of.
+fn never_green((words, tone): (String, Tone)) -> (String, Tone) {
+    match words.strip_prefix('+') {
+        Some(rest) => (format!("?{rest}"), Tone::Watch),
+        None => (words, tone),
+    }
+}
+
+/// What keeps it from being judged; said as soon as it is known.
+fn why(standing: &CharacteristicStanding) -> Vec<String> {
+    match &standing.outcome {
+        Outcome::Open(_) | Outcome::Incomplete(_) => standing.measured.faults.clone(),
+        Outcome::NotTaken | Outcome::LeftOut(_) | Outcome::Excused | Outcome::Unjudged { .. } | Outcome::Judged(_) => {
+            Vec::new()
+        }
+    }
+}
+
 /// What one value of a step has reached; none where there is no level for it.
 pub fn reached(inspection: &Inspection, standing: &CharacteristicStanding, value: &PlaceValue) -> Option<Reached> {
     let sheet = inspection.sheet()?;
     let levels = sheet.levels.get(&standing.characteristic)?;
-    let unit = standing.measured.unit;
-    let figure = judge::Judged { value: &value.value, unit, variance: value.variance.as_ref() };
-    judge::judge(&figure, levels, standing.condition, sheet).ok()
+    judge::judge(&value.judged(standing.measured.unit), levels, standing.condition, sheet).ok()
 }
 
 /// The worst of the values so far: the gravest, and of those alike the one nearest to the next level.
 pub fn worst<'a>(inspection: &Inspection, standing: &'a CharacteristicStanding) -> Option<&'a PlaceValue> {
+    worst_of(inspection, standing, &|_| true)
+}
+
+/// The value of a place; of two leaves the one that is nearer to a level.
+pub fn at_spot<'a>(
+    inspection: &Inspection,
+    standing: &'a CharacteristicStanding,
+    spot: &str,
+) -> Option<&'a PlaceValue> {
+    worst_of(inspection, standing, &|value| value.spot == spot)
+}
+
+fn worst_of<'a>(
+    inspection: &Inspection,
+    standing: &'a CharacteristicStanding,
+    fits: &dyn Fn(&PlaceValue) -> bool,
+) -> Option<&'a PlaceValue> {
     let key = |value: &PlaceValue| {
         let reached = reached(inspection, standing, value);
         let leads_to = reached.as_ref().map(|reached| reached.leads_to);
         let way = reached.and_then(|reached| reached.bound).map(|bound| (&value.value - &bound).abs());
         (leads_to, way.map(std::cmp::Reverse))
     };
-    standing.measured.values.iter().max_by(|one, other| key(one).cmp(&key(other)))
+    standing.measured.values.iter().filter(|value| fits(value)).max_by(|one, other| key(one).cmp(&key(other)))
 }
 
 /// The sign of a consequence.
@@ -134,10 +179,10 @@ impl Shown {
         let (figure, level) = standing.judgement().map_or_else(Default::default, |judgement| {
             let bound = judgement.reached.bound.as_ref();
             let number = figure(&judgement.value.value, unit, bound);
-            (format!("{number} at {}", judgement.value.spot), level(&judgement.reached, unit))
+            (format!("{number} at {}", judgement.value.place()), level(&judgement.reached, unit))
         });
         let (verdict, tone) = words(inspection, standing);
-        Self { figure, verdict, tone, level }
+        Self { figure, verdict, tone, level, why: why(standing) }
     }
 }
 
@@ -157,11 +202,15 @@ fn words(inspection: &Inspection, standing: &CharacteristicStanding) -> (String,
                 tone = if ahead > Consequence::Watch { Tone::Bad } else { Tone::Watch };
             }
             if judgement.provisional == Doubted::Yes {
+                (words, tone) = never_green((words, tone));
                 words.push_str(", provisional");
-                tone = if tone == Tone::Good { Tone::Watch } else { tone };
             }
             (words, tone)
         }
+        Outcome::Incomplete(None) if !measured.faults.is_empty() => {
+            (format!("? open, {} of {} taken", measured.done, measured.of), Tone::Watch)
+        }
+        Outcome::Open(_) if !measured.faults.is_empty() => ("? open".to_owned(), Tone::Watch),
         Outcome::Incomplete(Some(judgement)) => {
             let (words, tone) = reached_words(&judgement.reached);
             (format!("{words} already, {} of {} taken", measured.done, measured.of), tone)

@@ -2,6 +2,7 @@
 
 pub(crate) mod answers;
 mod demo;
+mod figures;
 mod gauges;
 mod holds;
 mod steps;

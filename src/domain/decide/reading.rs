@@ -2,7 +2,7 @@
 
 use rust_decimal::Decimal;
 
-use super::super::checklist::{Cell, Grid, Step, Takes};
+use super::super::checklist::{Grid, Step, Takes};
 use super::super::doubt::Doubt;
 use super::super::entry::Act;
 use super::super::figure::Figure;
@@ -10,6 +10,7 @@ use super::super::id::Id;
 use super::super::inspection::Inspection;
 use super::super::instrument::{GaugeKind, Instrument};
 use super::super::progress;
+use super::super::reckon::feelers;
 use super::super::refusal::{Refusal, RefusalKind, Reversed};
 use super::super::request::{Decision, Hand};
 use super::super::typed::{self, Typed};
@@ -104,15 +105,34 @@ fn possible(suspect: &Suspect<'_>) -> Result<(), Refusal> {
     {
         return Err(RefusalKind::OutsideRange { figure, gauge: gauge.id.to_string(), low, high }.into());
     }
+    brackets(suspect)?;
     not_reversed(suspect)
+}
+
+/// The leaf that stops is the thicker one, and a gap is never less than nothing.
+fn brackets(suspect: &Suspect<'_>) -> Result<(), Refusal> {
+    let Suspect { inspection, step, grid, cell, figure, .. } = *suspect;
+    let (true, Some(other)) = (step.is_reckoned_by("feelers"), step.mate_of(cell)) else { return Ok(()) };
+    let Some(mine) = figure.to(grid.unit) else { return Ok(()) };
+    if mine.is_negative() {
+        let why = format!("A gap of {figure} is less than nothing.");
+        return Err(RefusalKind::NoAnswer { why, mend: "Type the thickness that is marked on the leaf." }.into());
+    }
+    let is_first = cell.figure.as_ref() == grid.figures.first();
+    let other = inspection.reading(&step.id, &other.place()).and_then(|taken| taken.figure.to(grid.unit));
+    let Some(other) = other else { return Ok(()) };
+    let (goes, stops) = if is_first { (mine, other) } else { (other, mine) };
+    feelers::feelers(&goes, &stops)?;
+    Ok(())
 }
 
 /// A clearance below nothing: the dial stands the wrong way, or a turn was missed.
 fn not_reversed(suspect: &Suspect<'_>) -> Result<(), Refusal> {
     let Suspect { inspection, step, grid, cell, figure, gauge } = *suspect;
-    let (true, [low, high]) = (is_lift(step), grid.figures.as_slice()) else { return Ok(()) };
+    let (true, [low, high], Some(other)) = (is_lift(step), grid.figures.as_slice(), step.mate_of(cell)) else {
+        return Ok(());
+    };
     let is_low = cell.figure.as_ref() == Some(low);
-    let other = Cell { figure: Some(if is_low { high.clone() } else { low.clone() }), ..cell.clone() };
     let Some(other) = inspection.reading(&step.id, &other.place()) else { return Ok(()) };
     let (down, up) = if is_low { (figure, other.figure) } else { (other.figure, figure) };
     let (Some(down_is), Some(up_is)) = (down.to(grid.unit), up.to(grid.unit)) else { return Ok(()) };
@@ -120,8 +140,11 @@ fn not_reversed(suspect: &Suspect<'_>) -> Result<(), Refusal> {
         return Ok(());
     }
     let turn = gauge.and_then(|gauge| gauge.turn);
-    let one_turn_more =
-        turn.and_then(|turn| Some(Figure::new(up.decimal().checked_add(in_unit(turn, up)?)?, up.unit())));
+    let one_turn_more = turn.and_then(|turn| {
+        let more = Figure::new(up.decimal().checked_add(in_unit(turn, up)?)?, up.unit());
+        // never a figure that would be asked about itself: then it is the other reading that is off
+        suspect.may_be_lift(&(&more.to(grid.unit)? - &down_is)).then_some(more)
+    });
     let reversed = Reversed { low: low.clone(), high: high.clone(), down, up, one_turn_more };
     Err(RefusalKind::LiftReversed(Box::new(reversed)).into())
 }
@@ -133,5 +156,5 @@ fn in_unit(turn: Figure, other: Figure) -> Option<Decimal> {
 
 /// Whether the step's figures are the two readings of a lift.
 pub(super) fn is_lift(step: &Step) -> bool {
-    step.judges.iter().any(|judged| judged.reckoning.starts_with("lift/"))
+    step.is_reckoned_by("lift")
 }

@@ -1,13 +1,16 @@
 //! What makes a figure look wrong. Fewer than one reading in twenty should bring a question.
 
+use super::super::characteristic::Given;
 use super::super::checklist::{Against, Cell, Grid, Step, Usual};
 use super::super::doubt::Doubt;
 use super::super::exact::{Exact, Rounding};
 use super::super::figure::Figure;
-use super::super::inspection::Inspection;
+use super::super::inspection::{Inspection, Taken};
 use super::super::instrument::{GaugeKind, Instrument};
 use super::super::judge::Side;
+use super::super::measured;
 use super::super::progress;
+use super::super::unit::Unit;
 use super::reading::is_lift;
 
 /// A figure before it is taken, with all it can be compared with.
@@ -23,8 +26,14 @@ pub(super) struct Suspect<'a> {
 
 /// Every doubt about it; the likeliest cause alone where several would be said of one difference.
 pub(super) fn doubts(suspect: &Suspect<'_>) -> Vec<Doubt> {
-    let one =
-        suspect.turn().or_else(|| suspect.factor()).or_else(|| suspect.half_millimetre()).or_else(|| suspect.far_off());
+    let one = suspect
+        .turn_down()
+        .or_else(|| suspect.turn())
+        .or_else(|| suspect.factor())
+        .or_else(|| suspect.half_millimetre())
+        .or_else(|| suspect.wear())
+        .or_else(|| suspect.land())
+        .or_else(|| suspect.far_off());
     suspect.digits().into_iter().chain(suspect.unusual()).chain(suspect.count()).chain(one).collect()
 }
 
@@ -57,17 +66,110 @@ impl Suspect<'_> {
 
     /// About one turn of the large hand off what the other places, or the last inspection, let expect.
     fn turn(&self) -> Option<Doubt> {
-        let turn = self.gauge?.turn?;
         let (mine, expected) = (self.comparable(self.cell, Some(self.figure))?, self.expected()?);
-        let turn_is = turn.to(self.grid.unit)?;
-        let off = &expected - &mine;
-        let near = &Exact::fraction(15, 100)? * &turn_is;
-        if (&off.abs() - &turn_is).abs() > near {
+        let mended = self.turned(&(&expected - &mine))?;
+        let turn = self.gauge?.turn?;
+        let mended = if self.first_is_off() { None } else { Some(self.shown(&mended)?) };
+        Some(Doubt::Turn { turn, beside: self.shown(&expected)?, mended })
+    }
+
+    /// The first reading of a lift about one turn off the first readings of the other lifts with this gauge.
+    fn turn_down(&self) -> Option<Doubt> {
+        if !is_lift(self.step) || self.cell.figure.as_ref() != self.grid.figures.first() {
+            return None;
+        }
+        let alike =
+            |taken: &Taken| taken.gauge.as_ref().is_some_and(|id| self.gauge.is_some_and(|own| own.id.same_as(id)));
+        let taken = self.others(|_| true).filter_map(|cell| self.inspection.reading(&self.step.id, &cell.place()));
+        let downs = taken.filter(alike).filter_map(|taken| taken.figure.to(self.grid.unit)).collect();
+        let usual = median(downs)?;
+        let mended = self.turned(&(&usual - &self.figure.to(self.grid.unit)?))?;
+        Some(Doubt::Turn { turn: self.gauge?.turn?, beside: self.shown(&usual)?, mended: Some(self.shown(&mended)?) })
+    }
+
+    /// Whether the first reading of the pair, taken already, is the one that is a turn off.
+    fn first_is_off(&self) -> bool {
+        let doubt = self.step.mate_of(self.cell).and_then(|first| {
+            let taken = self.inspection.reading(&self.step.id, &first.place())?.figure;
+            Suspect { cell: &first, figure: taken, ..*self }.turn_down()
+        });
+        doubt.is_some()
+    }
+
+    /// The figure one turn nearer to where it is missed, when it is `off` by about a turn.
+    fn turned(&self, off: &Exact) -> Option<Exact> {
+        let turn = self.gauge?.turn?.to(self.grid.unit)?;
+        let near = &turn * &Exact::fraction(15, 100)?;
+        if (&off.abs() - &turn).abs() > near {
             return None;
         }
         let value = self.figure.to(self.grid.unit)?;
-        let mended = if off.is_negative() { &value - &turn_is } else { &value + &turn_is };
-        Some(Doubt::Turn { turn, beside: self.shown(&expected)?, mended: self.shown(&mended)? })
+        Some(if off.is_negative() { &value - &turn } else { &value + &turn })
+    }
+
+    /// Whether a lift of this size is about what the other places, or the last inspection, let expect.
+    pub(super) fn may_be_lift(&self, lift: &Exact) -> bool {
+        let near = || Some(&self.gauge?.turn?.to(self.grid.unit)? * &Exact::fraction(15, 100)?);
+        if self.first_is_off() {
+            return false;
+        }
+        match (self.expected(), near()) {
+            (Some(expected), Some(near)) => (lift - &expected).abs() <= near,
+            (None, _) | (_, None) => !lift.is_negative(),
+        }
+    }
+
+    /// A size that leaves a wear clearly below nothing.
+    fn wear(&self) -> Option<Doubt> {
+        let (unit, mine) = (self.grid.unit, self.figure.to(self.grid.unit)?);
+        let doubt = |what, beside: &Exact| Some(Doubt::BelowNothing { what, beside: self.shown(beside)? });
+        let below = |wear: &Exact| measured::is_below_nothing(wear, self.gauge, unit);
+        if self.step.is_reckoned_by("wear") {
+            let new = Unit::Millimetre.convert(&self.given("bush.pin-width")?, unit)?;
+            return if below(&(&new - &mine)) { doubt("Larger than when new,", &new) } else { None };
+        }
+        if !self.step.is_reckoned_by("journal") {
+            return None;
+        }
+        let block = |worn: bool| {
+            let cells = progress::cells(self.inspection, self.step).into_iter();
+            let there = cells.filter(move |cell| (cell.block > 0) == worn && cell.place() != self.cell.place());
+            there.filter_map(|cell| self.inspection.reading(&self.step.id, &cell.place())?.figure.to(unit)).max()
+        };
+        let (unworn, worn) = (block(false), block(true));
+        if self.cell.block > 0 {
+            let unworn = unworn?;
+            return if below(&(&unworn - &mine)) { doubt("Larger than the unworn diameter,", &unworn) } else { None };
+        }
+        let (worn, largest) = (worn?, unworn.into_iter().chain([mine]).max()?);
+        if below(&(&largest - &worn)) { doubt("Smaller than a worn diameter,", &worn) } else { None }
+    }
+
+    /// Taper and flat of a land: together they make the new land, each for itself no more than wear allows.
+    fn land(&self) -> Option<Doubt> {
+        let mate = self.step.mate_of(self.cell).filter(|_| self.step.is_reckoned_by("lands"))?;
+        let unit = self.grid.unit;
+        let given = |name| Unit::Millimetre.convert(&self.given(name)?, unit);
+        let (taper, flat, within) = (given("thrust.taper")?, given("thrust.flat")?, given("thrust.closes-within")?);
+        let (mine, new) = (self.figure.to(unit)?, &taper + &flat);
+        let other = self.inspection.reading(&self.step.id, &mate.place()).and_then(|taken| taken.figure.to(unit));
+        if let Some(other) = other {
+            let sum = &mine + &other;
+            let closes = (&sum - &new).abs() <= within;
+            return if closes { None } else { Some(Doubt::Closing { sum: self.shown(&sum)?, new: self.shown(&new)? }) };
+        }
+        // wear makes the taper shorter and the flat longer
+        let is_taper = self.cell.figure.as_ref() == self.grid.figures.first();
+        let half = &taper * &Exact::fraction(1, 2)?;
+        let (from, to) = if is_taper { (half, &taper + &within) } else { (&flat - &within, &new - &half) };
+        if from <= mine && mine <= to {
+            return None;
+        }
+        Some(Doubt::Unusual { from: self.shown(&from)?, to: Some(self.shown(&to)?) })
+    }
+
+    fn given(&self, name: &str) -> Option<Exact> {
+        self.inspection.sheet()?.given(Given::parse(name)?)
     }
 
     /// About 25.4 or 1000 times its neighbours, which agree among themselves.
@@ -175,7 +277,7 @@ impl Suspect<'_> {
     }
 
     fn millimetres(&self, numerator: i128, denominator: i128) -> Option<Exact> {
-        super::super::unit::Unit::Millimetre.convert(&Exact::fraction(numerator, denominator)?, self.grid.unit)
+        Unit::Millimetre.convert(&Exact::fraction(numerator, denominator)?, self.grid.unit)
     }
 
     /// A size in the grid's unit with the gauge's places, for a question.

@@ -11,6 +11,8 @@ pub enum Binding {
     Lift,
     /// Mean of the repeats per place.
     Repeats,
+    /// The leaf that goes and the leaf that stops, per place.
+    Feelers,
     /// The sheet's new size less the mean per place.
     Wear,
     /// Hours of the part, no grid.
@@ -23,9 +25,10 @@ pub enum Binding {
     RunOut,
 }
 
-const ALL: [(&str, Option<&str>, Binding); 10] = [
+const ALL: [(&str, Option<&str>, Binding); 11] = [
     ("lift/1", None, Binding::Lift),
     ("repeats/1", None, Binding::Repeats),
+    ("feelers/1", None, Binding::Feelers),
     ("wear/1", None, Binding::Wear),
     ("life/1", None, Binding::Life),
     ("lands/1", None, Binding::Lands),
@@ -46,12 +49,13 @@ impl Binding {
         exact.or_else(only).map(|(_, _, binding)| *binding)
     }
 
-    /// Whether its figure is one reading of a gauge or one less another; none of what no gauge shows.
+    /// Whether its figure is one reading of a gauge or one less another; none of what no gauge shows, nor of feelers, whose
+    /// leaves alone say how far apart they are.
     pub fn taken(self) -> Option<Taken> {
         match self {
             Self::Lift | Self::Journal(_) | Self::RunOut => Some(Taken::Difference),
             Self::Repeats | Self::Wear => Some(Taken::Single),
-            Self::Life | Self::Lands => None,
+            Self::Life | Self::Lands | Self::Feelers => None,
         }
     }
 

@@ -11,8 +11,8 @@ use super::super::reckon::repeats::Pooled;
 use super::super::reckon::uncertainty::{self, Gauge, Warmth};
 use super::super::reckon::working::Working;
 use super::super::unit::{Dimension, Unit};
-use super::Field;
 use super::places::{Read, shown};
+use super::{Fault, Field, PlaceValue};
 
 /// The figure as taken with its gauge's correction added, in `unit`.
 pub(super) fn corrected(inspection: &Inspection, taken: &Taken, unit: Unit) -> Option<Exact> {
@@ -37,6 +37,27 @@ pub(super) fn readings_of(inspection: &Inspection, step: &Step) -> Option<Vec<(C
 pub fn sizes_of(inspection: &Inspection, step: &Step, first: usize) -> Option<Vec<Exact>> {
     let all = readings_of(inspection, step)?;
     Some(all.into_iter().filter(|(cell, _)| cell.block >= first).map(|(_, size)| size).collect())
+}
+
+/// Scatter may leave the wear of a new part this many divisions below nothing; beyond, a size was misread. Common practice,
+/// no source.
+const DIVISIONS_BELOW: u32 = 2;
+
+/// Whether a wear is clearly below nothing, by the divisions of the gauge; without them anything below is.
+pub fn is_below_nothing(wear: &Exact, gauge: Option<&Instrument>, unit: Unit) -> bool {
+    let division = gauge.and_then(|gauge| gauge.resolution?.to(unit)).unwrap_or_else(Exact::zero);
+    wear < &-&(&division * &Exact::from(DIVISIONS_BELOW))
+}
+
+/// A wear that is clearly below nothing is never judged.
+pub(super) fn deny_below_nothing(field: &Field<'_>, one: &mut PlaceValue) {
+    let unit = field.judged.characteristic.unit();
+    let gauge = one.gauges.first().and_then(|gauge| field.inspection.gauge(gauge));
+    if is_below_nothing(&one.value, gauge, unit) {
+        let words =
+            format!("{}: a wear of {} {unit} is below nothing, a size was misread", one.spot, shown(&one.value));
+        one.fault = Some(Fault { word: "misread", words });
+    }
 }
 
 /// The gauge of a step's first reading.
@@ -104,6 +125,12 @@ pub(super) fn known(
     let known = known_gauge(gauge, inspection.head().begun.date(), values.first()?, unit)?;
     let (_, budget) = uncertainty::of_values(&known, values, taken, warmth).ok()?;
     Some(budget)
+}
+
+/// What the certificate of these leaves says: expanded uncertainty and its factor.
+pub(super) fn of_leaves(inspection: &Inspection, read: &[Read], size: &Exact, unit: Unit) -> Option<(Exact, Exact)> {
+    let leaves = known_gauge(gauge(inspection, read)?, inspection.head().begun.date(), size, unit)?;
+    Some((leaves.expanded, leaves.k))
 }
 
 /// A gauge as the uncertainty reckoning takes it; a share of the reading becomes a size at `size`.

@@ -6,7 +6,7 @@ use super::super::reckon::lands::Land;
 use super::super::reckon::working::Working;
 use super::super::unit::Unit;
 use super::places::{shown, value_of};
-use super::{Field, Measured};
+use super::{Fault, Field, Measured};
 
 /// Judged is the ratio; a trend runs on the flat, which grows evenly with wear.
 pub(super) fn lands(field: &Field<'_>, mut measured: Measured) -> Measured {
@@ -34,7 +34,6 @@ pub(super) fn lands(field: &Field<'_>, mut measured: Measured) -> Measured {
             measured.faults.push(format!("{spot}: a flat of nothing"));
             continue;
         };
-        closes(field, &spot, &(&taper.size + &flat.size), &mut measured);
         working.step(
             spot.clone(),
             "Lt / Lf",
@@ -47,6 +46,7 @@ pub(super) fn lands(field: &Field<'_>, mut measured: Measured) -> Measured {
         }
         let variance = variance(field, &land);
         let mut value = value_of(spot, ratio, variance, &[taper.clone(), flat.clone()]);
+        value.fault = unclosed(field, &value.spot, &(&taper.size + &flat.size));
         value.trend = Some(flat.size.clone());
         measured.values.push(value);
     }
@@ -61,23 +61,14 @@ impl Field<'_> {
     fn new_land(&self) -> Option<Exact> {
         Some(&self.given("thrust.taper")? + &self.given("thrust.flat")?)
     }
-
-    fn is_first_figure(&self, cell: &super::super::checklist::Cell) -> bool {
-        let first = self.cells.first().and_then(|cell| cell.figure.as_ref());
-        cell.figure.as_ref() == first
-    }
 }
 
 /// Taper and flat together must make the new land again, else one of them was misread.
-fn closes(field: &Field<'_>, spot: &str, sum: &Exact, measured: &mut Measured) {
-    let (Some(new), Some(within)) = (field.new_land(), field.given("thrust.closes-within")) else { return };
-    if (sum - &new).abs() > within {
-        measured.faults.push(format!(
-            "{spot}: taper + flat is {} mm, the new land {} mm: one was misread",
-            shown(sum),
-            shown(&new)
-        ));
-    }
+fn unclosed(field: &Field<'_>, spot: &str, sum: &Exact) -> Option<Fault> {
+    let (new, within) = (field.new_land()?, field.given("thrust.closes-within")?);
+    let (sum_is, new_is) = (shown(sum), shown(&new));
+    let words = || format!("{spot}: taper + flat is {sum_is} mm, the new land {new_is} mm: one was misread");
+    ((sum - &new).abs() > within).then(|| Fault { word: "misread", words: words() })
 }
 
 /// Both lengths share the edge of the film: `u_edge (Lt + Lf) / Lf^2`.

@@ -12,7 +12,7 @@ use super::super::reckon::working::Working;
 use super::super::unit::Unit;
 use super::known::{corrected, division, known};
 use super::warmth::{Warm, tell_as_read};
-use super::{Field, Measured, PlaceValue};
+use super::{Fault, Field, Measured, PlaceValue, known as gauges};
 
 /// A cell with what was taken there, in the judged unit.
 #[derive(Debug, Clone)]
@@ -51,6 +51,11 @@ impl Field<'_> {
         with_readings.filter(|(spot, here)| here.len() == wanted(spot)).collect()
     }
 
+    pub(super) fn is_first_figure(&self, cell: &Cell) -> bool {
+        let first = self.cells.first().and_then(|cell| cell.figure.as_ref());
+        cell.figure.as_ref() == first
+    }
+
     pub(super) fn given(&self, name: &str) -> Option<Exact> {
         self.inspection.sheet()?.given(Given::parse(name)?)
     }
@@ -79,15 +84,18 @@ pub(super) fn lift(field: &Field<'_>, mut measured: Measured) -> Measured {
     };
     let warm = Warm::of_lift(field);
     for (place, read) in lift.places.iter().zip(from) {
-        if place.agreement == Agreement::Retake {
-            measured.faults.push(format!("{}: repeats more than two divisions apart, retake all", place.place.name));
-        }
         let taken = (&read[..], uncertainty::Taken::Difference);
         let warmth = warm.as_ref().ok().and_then(Warm::of_clearance);
         let variance = known(field.inspection, taken, &place.clearances, warmth.as_ref(), unit);
         let value = warm.as_ref().map_or_else(|_| place.mean.clone(), |warm| warm.clearance_20(&place.mean));
         let as_read = value_of(place.place.name.clone(), place.mean.clone(), variance, &read);
-        measured.values.push(PlaceValue { value, ..as_read });
+        let mut one = PlaceValue { value, ..as_read };
+        if place.agreement == Agreement::Retake {
+            let (name, apart) = (&place.place.name, shown(&place.range));
+            let words = format!("{name}: repeats {apart} {unit} apart, more than two divisions: strike all and retake");
+            one.fault = Some(Fault { word: "retake", words });
+        }
+        measured.values.push(one);
     }
     let mut working = lift.working();
     tell_as_read(warm.as_ref().map_err(|why| *why), unit, &mut working);
@@ -106,7 +114,11 @@ pub(super) fn wear(field: &Field<'_>, measured: Measured) -> Measured {
     let Some(new) = field.given("bush.pin-width") else {
         return measured.fault(format!("the limits sheet does not give: {}", "new width of the locking pin"));
     };
-    means(field, measured, "new size less the mean at each place", &|mean| &new - mean)
+    let mut measured = means(field, measured, "new size less the mean at each place", &|mean| &new - mean);
+    for one in &mut measured.values {
+        gauges::deny_below_nothing(field, one);
+    }
+    measured
 }
 
 fn means(
@@ -168,11 +180,13 @@ pub(super) fn life(field: &Field<'_>, mut measured: Measured) -> Measured {
         spot: "hours".to_owned(),
         as_read: hours.clone(),
         value: hours,
+        side: None,
         trend: None,
         variance: None,
         entries: Vec::new(),
         gauges: Vec::new(),
         doubted: Doubted::No,
+        fault: None,
     });
     measured
 }
@@ -191,5 +205,16 @@ pub(super) fn value_of(spot: String, value: Exact, variance: Option<Budget>, rea
     }
     let doubted = read.iter().map(|read| read.taken.doubted).max().unwrap_or(Doubted::No);
     let entries = read.iter().map(|read| read.taken.entry).collect();
-    PlaceValue { spot, as_read: value.clone(), value, trend: None, variance, entries, gauges, doubted }
+    PlaceValue {
+        spot,
+        as_read: value.clone(),
+        value,
+        side: None,
+        trend: None,
+        variance,
+        entries,
+        gauges,
+        doubted,
+        fault: None,
+    }
 }

@@ -39,6 +39,9 @@ pub(super) fn journal(field: &Field<'_>, wear: Wear, mut measured: Measured) -> 
     let variance = known(field.inspection, (&from, Way::Difference), one, None, Unit::Millimetre);
     let mut judged = value_of(worst.place.clone(), worst.value.clone(), variance, &from);
     judged.doubted = read.iter().map(|read| read.taken.doubted).max().unwrap_or(judged.doubted);
+    if wear == Wear::Step {
+        known::deny_below_nothing(field, &mut judged);
+    }
     measured.values.push(judged);
     measured
 }

@@ -61,7 +61,7 @@ fn judged(one: &CharacteristicStanding) -> Option<(Consequence, String)> {
     }
     let hours = one.measured.unit == Unit::Hour;
     let value = beside(&judgement.value.value, reached.bound.as_ref(), if hours { 0 } else { 4 });
-    let at = if one.measured.values.len() > 1 { format!(" ({})", judgement.value.spot) } else { String::new() };
+    let at = if one.measured.values.len() > 1 { format!(" ({})", judgement.value.place()) } else { String::new() };
     let past = matches!(reached.reach, Reach::NotNew | Reach::Limit);
     let named = reached.bound.as_ref().filter(|_| past);
     let ahead = ahead(one, named);

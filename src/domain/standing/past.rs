@@ -49,7 +49,9 @@ fn of_characteristic(inspection: &Inspection, one: &CharacteristicStanding) -> V
         let smallest = values.iter().min_by(|a, b| a.value.cmp(&b.value)).map(|value| past(value, Some(Side::Lower)));
         return largest.into_iter().chain(smallest).collect();
     }
-    let counted = one.judgement().map(|judgement| &judgement.value).or(values.first());
+    let limited = |value: &&PlaceValue| value.side.is_none_or(|side| sides.contains(&side));
+    let first = || values.iter().find(limited).or(values.first());
+    let counted = one.judgement().map(|judgement| &judgement.value).or_else(first);
     counted.map(|value| past(value, None)).into_iter().collect()
 }
 

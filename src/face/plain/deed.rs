@@ -83,7 +83,7 @@ impl Session {
                     self.waiting.push(*entry);
                 }
                 Decision::Ask { typed, doubts } => {
-                    self.talk = Talk::Doubt(Box::new(Doubted::new(request, &typed, &doubts)));
+                    self.talk = Talk::Doubt(Box::new(Doubted::new(request, &typed, &doubts, &self.inspection)));
                     break;
                 }
                 Decision::Refuse(refusal) => {

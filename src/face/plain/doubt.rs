@@ -2,6 +2,7 @@
 
 use crate::domain::doubt::Doubt;
 use crate::domain::inspection::Inspection;
+use crate::domain::measured;
 use crate::domain::refusal::{Refusal, RefusalKind};
 use crate::domain::request::Request;
 use crate::domain::typed::Typed;
@@ -28,18 +29,10 @@ enum Way {
 
 impl Doubted {
     /// A reading that `decide` asks about.
-    pub(super) fn new(request: Request, typed: &Typed, doubts: &[Doubt]) -> Self {
+    pub(super) fn new(request: Request, typed: &Typed, doubts: &[Doubt], inspection: &Inspection) -> Self {
         let figure = typed.figure;
         let questions: Vec<_> = doubts.iter().map(Doubt::question).collect();
-        let turn = doubts.iter().find_map(|doubt| match doubt {
-            Doubt::Turn { mended, .. } => Some(*mended),
-            Doubt::Digits { .. }
-            | Doubt::Factor { .. }
-            | Doubt::HalfMillimetre { .. }
-            | Doubt::Unusual { .. }
-            | Doubt::Count { .. }
-            | Doubt::FarOff { .. } => None,
-        });
+        let turn = doubts.iter().find_map(|doubt| if let Doubt::Turn { mended, .. } = doubt { *mended } else { None });
         let mut ways = Vec::new();
         if let (Some(mended), Some(instead)) =
             (turn, turn.and_then(|mended| retyped(&request, &mended.to_string(), Vec::new())))
@@ -47,6 +40,9 @@ impl Doubted {
             ways.push(("turn", format!("takes {mended}"), Way::Ask(Box::new(instead))));
         }
         ways.push(("again", "asks the place again".to_owned(), Way::Again));
+        if doubts.iter().any(Doubt::is_of_pair) {
+            ways.extend(retake_other(inspection, &request));
+        }
         let words = doubts.iter().map(|doubt| doubt.word().to_owned()).collect();
         if let Some(insisted) = insisted(request, words) {
             let takes = format!("takes {figure}, its verdict stays provisional");
@@ -58,7 +54,7 @@ impl Doubted {
     /// A lift whose second figure is not above the first; nothing when the refusal is another.
     pub(super) fn reversed(request: &Request, refusal: &Refusal, inspection: &Inspection) -> Option<Self> {
         let RefusalKind::LiftReversed(lift) = &refusal.kind else { return None };
-        let Request::Reading { step, place, .. } = request else { return None };
+        let Request::Reading { place, .. } = request else { return None };
         let mut ways = Vec::new();
         let is_high = place.ends_with(&lift.high);
         if let (Some(turn), true) = (lift.one_turn_more, is_high) {
@@ -66,11 +62,7 @@ impl Doubted {
             ways.push(("turn", format!("takes {turn}"), Way::Ask(Box::new(instead))));
         }
         ways.push(("again", format!("asks {} again", if is_high { &lift.high } else { &lift.low }), Way::Again));
-        if let Some(low) = place.strip_suffix(&lift.high).filter(|_| is_high)
-            && let Some(taken) = inspection.reading(step, &format!("{low}{}", lift.low))
-        {
-            ways.push(("retake", format!("strikes {} and asks it again", lift.low), Way::Retake(taken.entry)));
-        }
+        ways.extend(retake_other(inspection, request));
         let question = format!("{} {}", refusal.kind.what(), refusal.kind.mend());
         Some(Self { question, ways })
     }
@@ -85,13 +77,22 @@ impl Doubted {
             Some(Way::Retake(entry)) => {
                 let strike = crate::domain::entry::Act::Strike {
                     entry: *entry,
-                    reason: "the lift came out reversed".to_owned(),
+                    reason: "the pair cannot be: taken again".to_owned(),
                 };
                 Deed::Ask(vec![Request::Do(strike)])
             }
             Some(Way::Again) | None => Deed::Say(Vec::new()),
         })
     }
+}
+
+/// The other reading of the lift, to be struck and asked again.
+fn retake_other(inspection: &Inspection, request: &Request) -> Option<(&'static str, String, Way)> {
+    let Request::Reading { step, place, .. } = request else { return None };
+    let step = inspection.head().checklist.step(step)?;
+    let (entry, other) = measured::other_of_lift(inspection, step, place)?;
+    let name = other.figure.unwrap_or_default();
+    Some(("retake", format!("strikes {name} and asks it again"), Way::Retake(entry)))
 }
 
 /// The same reading with another text.

@@ -4,8 +4,8 @@ use crate::domain::beside;
 use crate::domain::checklist::Step;
 use crate::domain::entry::{Act, Entry, FindingMade};
 use crate::domain::gate;
-use crate::domain::inspection::{Inspection, Scene};
-use crate::domain::judge;
+use crate::domain::inspection::{Doubted, Inspection, Scene};
+use crate::domain::judge::{self, Reach};
 use crate::domain::measured::PlaceValue;
 use crate::domain::progress;
 use crate::domain::refusal::{Refusal, RefusalKind, Spot};
@@ -16,6 +16,7 @@ use crate::domain::telling;
 use crate::domain::unit::Unit;
 use crate::domain::verdict::{Consequence, Disposition};
 
+use super::super::shown;
 use super::Session;
 
 /// A refusal, said to somebody who has no Esc key; where is said only when it is not the question itself.
@@ -46,6 +47,18 @@ pub(super) fn leads_to(consequence: Consequence) -> (char, &'static str) {
         Consequence::Rework => (Disposition::Rework.sign(), " Leads to: rework."),
         Consequence::Replace => (Disposition::Replace.sign(), " Leads to: replace."),
         Consequence::Call => ('!', " Leads to: stop and call; work on the part waits for an answer."),
+    }
+}
+
+/// A judgement's sign and what follows; one in doubt or too close to call never has the sign of what is well.
+fn judged(judgement: &Judgement, consequence: Consequence) -> (char, &'static str) {
+    let provisional = judgement.provisional == Doubted::Yes;
+    match consequence {
+        Consequence::Nothing if judgement.reached.reach == Reach::Undecided => {
+            ('?', " Undecided: a better gauge, or more repeats.")
+        }
+        Consequence::Nothing if provisional => ('?', " Open until it is taken again or accepted."),
+        consequence => leads_to(consequence),
     }
 }
 
@@ -161,23 +174,28 @@ impl Session {
     /// Places whose repeats are complete, each by the levels; a place of one figure is said with the whole set.
     fn places(&self, one: &CharacteristicStanding, was: Option<&CharacteristicStanding>) -> Vec<String> {
         let known = |value: &PlaceValue| was.is_some_and(|was| was.measured.values.contains(value));
-        let fresh = one.measured.values.iter().filter(|value| value.entries.len() > 1 && !known(value));
+        let counts = |value: &&PlaceValue| shown::at_spot(&self.inspection, one, &value.spot) == Some(*value);
+        let several = |value: &&PlaceValue| value.entries.len() > 1 && !known(value);
+        let fresh = one.measured.values.iter().filter(several).filter(counts);
         let all = one.measured.values.len();
         fresh.filter(|_| all > 1 || !one.measured.is_complete()).map(|value| self.place_words(one, value)).collect()
     }
 
     fn place_words(&self, one: &CharacteristicStanding, value: &PlaceValue) -> String {
         let unit = one.measured.unit;
-        let judged = judge::Judged { value: &value.value, unit, variance: value.variance.as_ref() };
+        if let Some(fault) = &value.fault {
+            return format!("? {}.", fault.words);
+        }
         let sheet = self.inspection.sheet();
         let levels = sheet.and_then(|sheet| Some((sheet.levels.get(&one.characteristic)?, sheet)));
         let reached = levels
             .ok_or(judge::NotJudged::NoLevel)
-            .and_then(|(levels, sheet)| judge::judge(&judged, levels, one.condition, sheet));
+            .and_then(|(levels, sheet)| judge::judge(&value.judged(unit), levels, one.condition, sheet));
         match reached {
             Ok(reached) => {
-                let (sign, leads) = leads_to(reached.leads_to);
+                let leads_to = reached.leads_to;
                 let judgement = Judgement { value: value.clone(), reached, provisional: value.doubted };
+                let (sign, leads) = judged(&judgement, leads_to);
                 format!("{sign} {}.{leads}", telling::of_judgement(&judgement, unit))
             }
             Err(why) => {
@@ -210,15 +228,9 @@ fn is_same(a: &CharacteristicStanding, b: &CharacteristicStanding) -> bool {
 pub(super) fn verdict(one: &CharacteristicStanding) -> String {
     let (sign, leads) = match &one.outcome {
         Outcome::Open(_) => ('?', " Open."),
-        Outcome::Judged(judgement) if judgement.reached.reach == judge::Reach::Undecided => {
-            ('?', " Undecided: a better gauge, or more repeats.")
-        }
-        Outcome::Judged(_)
-        | Outcome::NotTaken
-        | Outcome::Incomplete(_)
-        | Outcome::LeftOut(_)
-        | Outcome::Excused
-        | Outcome::Unjudged { .. } => leads_to(one.leads_to()),
+        Outcome::Judged(judgement) | Outcome::Incomplete(Some(judgement)) => judged(judgement, one.leads_to()),
+        Outcome::NotTaken | Outcome::Incomplete(None) | Outcome::LeftOut(_) | Outcome::Unjudged { .. } => ('?', ""),
+        Outcome::Excused => ('-', ""),
     };
     format!("{sign} {}: {}.{leads}", one.characteristic.name(), telling::of_characteristic(one))
 }

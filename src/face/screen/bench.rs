@@ -265,7 +265,7 @@ pub fn says_two_lines(model: &Model, columns: usize) -> bool {
 /// Rows of the lower half: a scale needs five, a text as many as there are.
 fn lower_rows(job: &Job, columns: usize, height: usize) -> usize {
     match job.lower {
-        Lower::Judged => lower::judged_rows(job),
+        Lower::Judged => lower::judged_rows(job, columns),
         // no more than the text needs: the grid stays in sight
         Lower::Working | Lower::Why | Lower::How | Lower::Mistakes | Lower::LastTime => {
             let most = height.saturating_sub(14).max(8);

@@ -17,6 +17,9 @@ use super::super::pen::{Pen, width, wrap};
 use super::super::shown::{self, Shown};
 use super::super::widget::scale::{Pointer, Scale};
 
+/// So many reasons stand under the figures; the rest is in the working.
+const WHYS: usize = 2;
+
 /// ```text
 /// -- judged ---------------------------------------------------------------------
 ///        0.130                      0.170                     0.210  0.220
@@ -50,8 +53,24 @@ pub fn text_rows(job: &Job, columns: usize) -> usize {
 }
 
 /// How many rows the judged view asks for.
-pub fn judged_rows(job: &Job) -> usize {
-    scale_rows(job) + job.step().map_or(0, |step| beside::lines(&job.inspection, step).len())
+pub fn judged_rows(job: &Job, columns: usize) -> usize {
+    let beside = job.step().map_or(0, |step| beside::lines(&job.inspection, step).len());
+    why_open(job, columns).len() + scale_rows(job) + beside
+}
+
+/// Why something cannot be judged yet, in full; more than two reasons are counted.
+fn why_open(job: &Job, columns: usize) -> Vec<String> {
+    let of_step = job.step().into_iter().flat_map(|step| job.standing.of_step(&step.id));
+    let mut all: Vec<String> = Vec::new();
+    for why in of_step.flat_map(|one| Shown::of(&job.inspection, one).why) {
+        if !all.contains(&why) {
+            all.push(why);
+        }
+    }
+    let more = all.len().saturating_sub(WHYS);
+    all.truncate(WHYS);
+    all.extend((more > 0).then(|| format!("and {more} more: Tab, working")));
+    all.iter().flat_map(|why| wrap(&format!("? {why}"), columns.saturating_sub(2))).collect()
 }
 
 /// Rows of that without what stands beside the figures.
@@ -66,7 +85,8 @@ fn scale_rows(job: &Job) -> usize {
 
 fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
     let beside = beside::lines(&job.inspection, step);
-    let first = scale_rows(job);
+    let whys = why_open(job, pen.width());
+    let first = whys.len() + scale_rows(job);
     for (row, line) in beside.iter().enumerate() {
         let tone = match line.sign {
             '+' => Tone::Good,
@@ -97,14 +117,22 @@ fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
         {
             pen.right(2, 0, &last, Tone::Plain);
         }
-        scale(pen, 1, job, only);
+        put_whys(pen, 1, &whys);
+        scale(pen, 1 + whys.len(), job, only);
         return;
     }
     pen.rule(0, "judged");
     for (row, one) in all.iter().enumerate() {
         line(pen, row + 1, job, one);
     }
-    scale(pen, all.len() + 1, job, gravest);
+    put_whys(pen, all.len() + 1, &whys);
+    scale(pen, all.len() + 1 + whys.len(), job, gravest);
+}
+
+fn put_whys(pen: &mut Pen<'_>, first: usize, whys: &[String]) {
+    for (row, why) in whys.iter().enumerate() {
+        pen.put(1, first + row, why, Tone::Watch);
+    }
 }
 
 fn heading(pen: &mut Pen<'_>, y: usize, name: &str) -> usize {

@@ -2,6 +2,7 @@
 
 use crate::domain::doubt::Doubt;
 use crate::domain::entry::Act;
+use crate::domain::measured;
 use crate::domain::refusal::{Refusal, RefusalKind};
 use crate::domain::request::Request;
 use crate::domain::typed::Typed;
@@ -59,9 +60,12 @@ impl Question {
             ("type it again".to_owned(), Then::TypeAgain),
         ];
         for doubt in doubts {
-            if let Doubt::Turn { mended, .. } = doubt {
+            if let Doubt::Turn { mended: Some(mended), .. } = doubt {
                 choices.push((format!("the turn was missed: take {mended}"), Then::Take(mended.to_string())));
             }
+        }
+        if doubts.iter().any(Doubt::is_of_pair) {
+            choices.extend(retake_other(job));
         }
         let words = doubts.iter().map(|doubt| doubt.word().to_owned()).collect();
         choices.push((
@@ -85,15 +89,11 @@ impl Question {
             ("type it again".to_owned(), Then::TypeAgain),
         ];
         if let RefusalKind::LiftReversed(lift) = kind {
-            let (low, high) = (&lift.low, &lift.high);
-            let is_high = job.cell().and_then(|cell| cell.figure).as_ref() == Some(high);
+            let is_high = job.cell().and_then(|cell| cell.figure).as_ref() == Some(&lift.high);
             if let (Some(turn), true) = (&lift.one_turn_more, is_high) {
                 choices.push((format!("a turn was missed: take {turn}"), Then::Take(turn.to_string())));
             }
-            let other = if is_high { low } else { high };
-            if let Some((entry, place)) = pair_of(job, other) {
-                choices.push((format!("{other} was wrong: strike it and take it again"), Then::Retake(entry, place)));
-            }
+            choices.extend(retake_other(job));
         }
         Self {
             title: "X this cannot be".to_owned(),
@@ -105,12 +105,11 @@ impl Question {
     }
 }
 
-/// The reading of the other figure of this pair: its entry and its place.
-fn pair_of(job: &Job, figure: &str) -> Option<(u32, String)> {
-    let cell = job.cell()?;
-    let other = crate::domain::checklist::Cell { figure: Some(figure.to_owned()), ..cell };
-    let taken = job.inspection.reading(&job.step()?.id, &other.place())?;
-    Some((taken.entry, other.place()))
+/// The other reading of the lift, to be struck and taken again.
+fn retake_other(job: &Job) -> Option<(String, Then)> {
+    let (entry, other) = measured::other_of_lift(&job.inspection, job.step()?, &job.place())?;
+    let name = other.figure.as_deref().unwrap_or_default();
+    Some((format!("{name} was wrong: strike it and take it again"), Then::Retake(entry, other.place())))
 }
 
 /// Asks whether the machine is still safe: after a break, or with another hand.

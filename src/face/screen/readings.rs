@@ -236,12 +236,10 @@ fn draw_sign(pen: &mut Pen<'_>, y: usize, spot: &Spot, drawn: &Drawn<'_>) {
     if drawn.cells.iter().skip(spot.cell + 1).any(|later| later.spot() == place) {
         return;
     }
-    let Some(value) = standing.measured.values.iter().find(|value| value.spot == place) else { return };
-    if let Some(reached) = shown::reached(&drawn.job.inspection, standing, value) {
-        let (words, tone) = shown::reached_words(&reached);
-        let sign = words.chars().take(1).collect::<String>();
-        pen.put(spot.x + drawn.columns - 1, y, &sign, tone);
-    }
+    let Some(value) = shown::at_spot(&drawn.job.inspection, standing, &place) else { return };
+    let (words, tone) = shown::place_words(&drawn.job.inspection, standing, value);
+    let sign = words.chars().take(1).collect::<String>();
+    pen.put(spot.x + drawn.columns - 1, y, &sign, tone);
 }
 
 /// The figure of a place with `?` where a doubt was insisted on and `*` while it is not on the disk; or what is half typed.
@@ -270,18 +268,11 @@ fn spot_text(job: &Job, place: &str, room: usize) -> (String, Tone) {
 fn draw_value(pen: &mut Pen<'_>, y: usize, x: usize, spot: &str, job: &Job) {
     let Some(step) = job.step() else { return };
     let Some(standing) = job.standing.of_step(&step.id).next() else { return };
-    let Some(value) = standing.measured.values.iter().find(|value| value.spot == spot) else { return };
+    let Some(value) = shown::at_spot(&job.inspection, standing, spot) else { return };
     let reached = shown::reached(&job.inspection, standing, value);
     let bound = reached.as_ref().and_then(|reached| reached.bound.as_ref());
     let text = shown::aligned(&value.value, bound);
     let x = pen.put(x, y, &format!("{text:>7}"), Tone::Strong);
-    match reached {
-        Some(reached) => {
-            let (words, tone) = shown::reached_words(&reached);
-            pen.put(x + 1, y, &words, tone);
-        }
-        None => {
-            pen.put(x + 1, y, "? no level", Tone::Watch);
-        }
-    }
+    let (words, tone) = shown::place_words(&job.inspection, standing, value);
+    pen.put(x + 1, y, &words, tone);
 }

@@ -89,7 +89,8 @@ fn the_present_figures_and_their_forecasts_are_those_worked_by_hand() {
         ("casing.gas.wall", "8.9", "8.17", "nothing"),
         ("balance.cs", "15", "", "nothing"),
         ("balance.ts", "84", "", "rework"),
-        ("labyrinth.clearance", "0.30", "", "nothing"),
+        // 0.30 goes; the limit is a largest one and judged by the next leaf, which stops
+        ("labyrinth.clearance", "0.32", "", "nothing"),
         ("collar.runout", "0.006", "", "nothing"),
     ] {
         let one = as_found(&standing, id);

@@ -29,6 +29,7 @@ const PLAIN: Binding = Binding { id: "", results: &[], figures: Some(1), blocks:
 const BINDINGS: &[Binding] = &[
     Binding { id: "lift/1", figures: Some(2), ..PLAIN },
     Binding { id: "repeats/1", ..PLAIN },
+    Binding { id: "feelers/1", figures: Some(2), ..PLAIN },
     Binding { id: "wear/1", givens: &["bush.pin-width"], ..PLAIN },
     Binding {
         id: "lands/1",

@@ -1,0 +1,178 @@
+//! Figures of the demonstration taken again and typed wrongly: said at once, and never passed as well.
+
+use asfound::domain::doubt::Doubt;
+use asfound::domain::entry::Act;
+use asfound::domain::exact::Exact;
+use asfound::domain::judge::Reach;
+use asfound::domain::refusal::RefusalKind;
+use asfound::domain::request::{Decision, Hand};
+use asfound::domain::standing::{CharacteristicStanding, Outcome};
+use rust_decimal::Decimal;
+
+use super::demo::played;
+use crate::rig::{Rig, figure, said};
+
+fn exact(text: &str) -> Exact {
+    Exact::from(text.parse::<Decimal>().unwrap())
+}
+
+/// The present inspection of the demonstration, its figures at these places struck.
+fn again(step: &str, places: &[&str]) -> Rig {
+    let inspection = played()[2].clone();
+    let last = inspection.entries().last().unwrap();
+    let hand = Hand { by: last.by.clone(), writer: None, at: last.at, late: None, break_hours: 4000 };
+    let mut rig = Rig { inspection, hand };
+    for place in places {
+        let entry = rig.inspection.reading(step, place).unwrap_or_else(|| panic!("{step}: {place}")).entry;
+        rig.take(Act::Strike { entry, reason: "taken again".into() });
+    }
+    rig
+}
+
+impl Rig {
+    fn type_in(&mut self, step: &str, place: &str, text: &str, gauge: &str, insisted: &[&str]) -> &mut Self {
+        let decision = self.ask(&Rig::typed(step, place, text, gauge, insisted));
+        self.enter(decision)
+    }
+
+    fn says(&self, step: &str, place: &str, text: &str, gauge: &str) -> String {
+        said(self.ask(&Rig::typed(step, place, text, gauge, &[])))
+    }
+
+    fn judged_at(&self, step: &str) -> CharacteristicStanding {
+        self.standing().of_step(step).next().unwrap().clone()
+    }
+}
+
+const FEELERS: [&str; 2] = ["place 7 / goes", "place 7 / stops"];
+
+/// DOMAIN of feelers: the gap lies between the leaf that goes and the leaf that stops. Common practice, no source.
+#[test]
+fn a_largest_limit_is_judged_by_the_leaf_that_stops_and_a_smallest_by_the_leaf_that_goes() {
+    for (step, goes, stops, reach, value, place) in [
+        // above 0.45 mm: the gap may be more than the leaf that goes
+        ("labyrinth/clearance", "0.45", "0.50", Reach::Limit, "0.50", "place 7, the leaf that stops"),
+        ("labyrinth/clearance", "0.40", "0.45", Reach::Alert, "0.45", "place 7, the leaf that stops"),
+        ("rotor/shroud", "1.20", "1.25", Reach::Limit, "1.25", "place 7, the leaf that stops"),
+        // below 0.60 mm: the gap may be less than the leaf that stops
+        ("rotor/shroud", "0.55", "0.60", Reach::Limit, "0.55", "place 7, the leaf that goes"),
+        ("rotor/shroud", "0.60", "0.65", Reach::Alert, "0.60", "place 7, the leaf that goes"),
+    ] {
+        let mut rig = again(step, &FEELERS);
+        rig.type_in(step, FEELERS[0], goes, "F1", &[]).type_in(step, FEELERS[1], stops, "F1", &[]);
+        let standing = rig.judged_at(step);
+        let judgement = standing.judgement().unwrap_or_else(|| panic!("{goes}: {:?}", standing.outcome));
+        assert_eq!(judgement.reached.reach, reach, "{step}, {goes} goes, {stops} stops");
+        assert_eq!((judgement.value.value.clone(), judgement.value.place().as_str()), (exact(value), place));
+    }
+}
+
+/// Uniform within the bracket, JCGM 100:2008 4.3.7; the leaves' own certificate, 0.01 mm at k = 2, beside it.
+#[test]
+fn how_well_a_gap_is_known_comes_from_its_two_leaves() {
+    let mut rig = again("labyrinth/clearance", &FEELERS);
+    rig.type_in("labyrinth/clearance", FEELERS[0], "0.25", "F1", &[]);
+    rig.type_in("labyrinth/clearance", FEELERS[1], "0.30", "F1", &[]);
+    let standing = rig.judged_at("labyrinth/clearance");
+    let here = standing.measured.values.iter().find(|value| value.spot == "place 7").unwrap();
+    let bracket = Exact::fraction(25 * 25, 3 * 1_000_000).unwrap();
+    assert_eq!(here.variance.as_ref().unwrap().variance, &bracket + &exact("0.000025"));
+}
+
+#[test]
+fn a_leaf_that_stops_is_thicker_than_the_one_that_goes() {
+    let mut rig = again("labyrinth/clearance", &FEELERS);
+    rig.type_in("labyrinth/clearance", FEELERS[0], "0.30", "F1", &[]);
+    for text in ["0.30", "0.25", "-0.30"] {
+        assert_eq!(rig.says("labyrinth/clearance", FEELERS[1], text, "F1"), "NoAnswer", "{text}");
+    }
+}
+
+/// 59.905 beside a track of 59.909 to 59.918.
+#[test]
+fn a_journal_thicker_in_its_track_than_beside_it_is_asked_about_and_never_within() {
+    let (step, unworn) = ("shaft/diameter.ts", ["unworn 1", "unworn 2"]);
+    let mut rig = again(step, &unworn);
+    assert_eq!(rig.says(step, "unworn 1", "59.905", "M1"), "asked: below nothing");
+    assert_eq!(rig.says(step, "unworn 1", "59.931", "M1"), "taken");
+    for place in unworn {
+        rig.type_in(step, place, "59.905", "M1", &["below nothing"]);
+    }
+    let standing = rig.judged_at(step);
+    assert_eq!(standing.characteristic.id(), "shaft.ts.step");
+    let Outcome::Open(why) = &standing.outcome else { panic!("{:?}", standing.outcome) };
+    assert!(why.contains("-0.004 mm is below nothing"), "{why}");
+    assert!(rig.verdict("shaft").contains("open"), "{}", rig.verdict("shaft"));
+    let worn = again(step, &["a 45"]);
+    assert_eq!(worn.says(step, "a 45", "59.940", "M1"), "asked: below nothing");
+    // two divisions are the scatter of a micrometer
+    assert_eq!(worn.says(step, "a 45", "59.933", "M1"), "taken");
+}
+
+/// 12.60 against a new width of 12.00.
+#[test]
+fn a_pin_wider_than_new_is_asked_about_and_never_within() {
+    let (step, place) = ("bush.ts/pin", "near the root");
+    let mut rig = again(step, &[place]);
+    assert_eq!(rig.says(step, place, "12.60", "C2"), "asked: below nothing");
+    assert_eq!(rig.says(step, place, "12.00", "C2"), "taken");
+    rig.type_in(step, place, "12.60", "C2", &["below nothing"]);
+    let standing = rig.judged_at(step);
+    let Outcome::Open(why) = &standing.outcome else { panic!("{:?}", standing.outcome) };
+    assert!(why.contains("-0.6 mm is below nothing"), "{why}");
+}
+
+/// A new land has 26.4 and 6.6 mm; taper and flat must make 33.0 within 0.5.
+#[test]
+fn a_land_that_does_not_close_is_said_at_the_land() {
+    let (step, taper, flat) = ("thrust.main/lands", "land 1 / 1 / taper", "land 1 / 1 / flat");
+    let mut rig = again(step, &[taper, flat, "land 5 / 2 / flat"]);
+    assert_eq!(rig.says(step, taper, "50 um", "C1"), "asked: unusual");
+    assert_eq!(rig.says(step, taper, "27.4", "C1"), "asked: unusual");
+    rig.type_in(step, taper, "24.3", "C1", &[]);
+    assert_eq!(rig.says(step, flat, "6.0", "C1"), "asked: closing");
+    assert_eq!(rig.says(step, flat, "8.7", "C1"), "taken");
+    rig.type_in(step, flat, "6.0", "C1", &["closing"]);
+    let standing = rig.judged_at(step);
+    assert!(!standing.measured.is_complete(), "another land is still to be taken");
+    assert!(standing.measured.faults[0].contains("taper + flat is 30.3 mm"), "{:?}", standing.measured.faults);
+    // a ratio of figures that cannot be is not judged meanwhile
+    assert!(standing.judgement().is_none());
+    rig.type_in(step, "land 5 / 2 / flat", "9.0", "C1", &[]);
+    assert!(matches!(rig.judged_at(step).outcome, Outcome::Open(_)));
+}
+
+const PAIR: [&str; 2] = ["inner 0 / 2 / down", "inner 0 / 2 / up"];
+
+/// The other places stand at 0.020 down.
+#[test]
+fn a_first_reading_one_turn_off_is_asked_about_and_the_second_is_not_blamed_for_it() {
+    let step = "bush.ts/clearance";
+    let mut rig = again(step, &PAIR);
+    let asked = rig.ask(&Rig::typed(step, PAIR[0], "0.220", "D2", &[]));
+    let Decision::Ask { doubts, .. } = asked else { panic!("{asked:?}") };
+    assert!(matches!(&doubts[..], [Doubt::Turn { mended: Some(mended), .. }] if *mended == figure("0.020 mm")));
+    assert_eq!(rig.says(step, PAIR[0], "0.024", "D2"), "taken");
+    rig.type_in(step, PAIR[0], "0.220", "D2", &["turn"]);
+    // the right second reading: no second turn is offered on top of it
+    let asked = rig.ask(&Rig::typed(step, PAIR[1], "0.234", "D2", &[]));
+    let Decision::Ask { doubts, .. } = asked else { panic!("{asked:?}") };
+    assert!(matches!(&doubts[..], [Doubt::Turn { mended: None, .. }]), "{doubts:?}");
+    let asked = rig.ask(&Rig::typed(step, PAIR[1], "0.208", "D2", &[]));
+    let Decision::Refuse(refusal) = asked else { panic!("{asked:?}") };
+    let RefusalKind::LiftReversed(lift) = &refusal.kind else { panic!("{refusal}") };
+    assert_eq!(lift.one_turn_more, None);
+}
+
+/// Repeats 0.214, 0.214 and 0.202: six divisions apart.
+#[test]
+fn repeats_too_far_apart_are_said_at_their_place_before_the_last_one_is_taken() {
+    let step = "bush.ts/clearance";
+    let mut rig = again(step, &["inner 0 / 2 / up", "inner 90 / 3 / up"]);
+    rig.type_in(step, "inner 0 / 2 / up", "0.222", "D2", &[]);
+    let standing = rig.judged_at(step);
+    assert!(!standing.measured.is_complete());
+    let here = standing.measured.values.iter().find(|value| value.spot == "inner 0").unwrap();
+    let fault = here.fault.as_ref().expect("six divisions apart");
+    assert_eq!(fault.words, "inner 0: repeats 0.012 mm apart, more than two divisions: strike all and retake");
+}
