@@ -98,6 +98,7 @@ fn converse(
             out.say("The record stays as it stands.")?;
             return Ok(Exit::Done);
         };
+        let before = session.draft();
         match session.hear(&line) {
             Heard::Said(said) if said.is_empty() => {}
             Heard::Said(said) => out.say(&said)?,
@@ -105,6 +106,11 @@ fn converse(
                 let done = reading::put(store, clock, path, (by, acts));
                 out.say(&session.done(done.map_err(|fault| fault.to_string())))?;
             }
+        }
+        let now = session.draft();
+        if now != before {
+            // a disk that refuses is told by the next save, which meets it too
+            drop(store.keep_review(path, now.as_ref()));
         }
     }
     Ok(Exit::Done)

@@ -15,6 +15,11 @@ use super::sheet::Touching;
 use super::standing::{CharacteristicStanding, Judgement, Outcome};
 use super::unit::Unit;
 
+/// `1 remark`, `2 remarks`.
+pub fn counted(count: usize, one: &str) -> String {
+    format!("{count} {one}{}", if count == 1 { "" } else { "s" })
+}
+
 /// `0.214 at inner 0: alert, from 0.21; 0.242 at the next opening, limit 0.22`.
 pub fn of_characteristic(one: &CharacteristicStanding) -> String {
     let now = match &one.outcome {

@@ -7,7 +7,7 @@ use super::super::progress;
 use super::super::signing::{self, Signed};
 use super::super::stamp::long_day;
 use super::super::standing::{PartStanding, Standing, hold_words};
-use super::super::telling::name_of;
+use super::super::telling::{counted, name_of};
 use super::super::verdict::{Disposition, Hold, Verdict};
 use super::{Difference, Page, PartLine, Said, Tenor, brief};
 
@@ -111,8 +111,7 @@ pub(super) fn closed(inspection: &Inspection, standing: &Standing) -> Said {
     let Some(sign) = signing::standing_signature(inspection, Signing::Close) else {
         let held = match holds {
             0 => "nothing holds it".to_owned(),
-            1 => "1 hold".to_owned(),
-            holds => format!("{holds} holds"),
+            holds => counted(holds, "hold"),
         };
         return Said { tenor: Tenor::Bad, text: format!("No: {held}. {judged}.") };
     };
@@ -121,7 +120,9 @@ pub(super) fn closed(inspection: &Inspection, standing: &Standing) -> Said {
         (true, _, _) => (Tenor::Watch, "Signed, and entries came after it".to_owned()),
         (false, None, _) => (Tenor::Watch, "Signed, countersign pending ashore".to_owned()),
         (false, Some(_), 0) => (Tenor::Good, "Yes, countersigned".to_owned()),
-        (false, Some(_), holds) => (Tenor::Watch, format!("Yes, countersigned, {holds} holds carried on by name")),
+        (false, Some(_), holds) => {
+            (Tenor::Watch, format!("Yes, countersigned, {} carried on by name", counted(holds, "hold")))
+        }
     };
     Said { tenor, text: format!("{state}. {judged}.") }
 }
@@ -154,8 +155,8 @@ pub(super) fn decide(inspection: &Inspection, standing: &Standing, differences: 
     }
     let remarks = signing::open_remarks(inspection).len();
     if remarks > 0 {
-        let remarks = if remarks == 1 { "1 remark waits".to_owned() } else { format!("{remarks} remarks wait") };
-        decide.push(format!("{remarks} for the fitter's answer"));
+        let wait = if remarks == 1 { "waits" } else { "wait" };
+        decide.push(format!("{} {wait} for the fitter's answer", counted(remarks, "remark")));
     }
     let mut referred: Vec<_> = standing.to_refer().map(|(part, _)| part.short.as_str()).collect();
     referred.dedup();
@@ -165,14 +166,14 @@ pub(super) fn decide(inspection: &Inspection, standing: &Standing, differences: 
     let counts = &standing.counts;
     for (number, what) in [
         (counts.undecided, "too close to call: more repeats, a better gauge, else the limit counts"),
-        (counts.claimed, "approvals typed on a supervisor's behalf: claimed until that person signs"),
+        (counts.claimed, "typed on a supervisor's behalf: claimed until that person signs"),
     ] {
         if number > 0 {
             decide.push(format!("{number} {what}"));
         }
     }
     if !differences.is_empty() {
-        decide.push(format!("{} verdicts were signed otherwise than today's rules have them", differences.len()));
+        decide.push(format!("{} signed otherwise than today's rules have it", counted(differences.len(), "verdict")));
     }
     decide
 }

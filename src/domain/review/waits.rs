@@ -4,7 +4,7 @@ use super::super::checklist::Signing;
 use super::super::inspection::Inspection;
 use super::super::signing;
 use super::super::standing::Standing;
-use super::super::telling::hands_of;
+use super::super::telling::{counted, hands_of};
 
 /// What a record waits for, the most pressing first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -24,7 +24,7 @@ pub fn waits(inspection: &Inspection, standing: &Standing) -> Option<(Wait, Stri
     let remarks = signing::open_remarks(inspection);
     if let Some((entry, ..)) = remarks.last() {
         let who = inspection.entry(*entry).map(|entry| hands_of(inspection, entry)).unwrap_or_default();
-        let remarks = if remarks.len() == 1 { "1 remark".to_owned() } else { format!("{} remarks", remarks.len()) };
+        let remarks = counted(remarks.len(), "remark");
         return Some((Wait::CameBack, format!("came back from {who}: {remarks} to answer")));
     }
     let closed = signing::standing_signature(inspection, Signing::Close).is_some();
@@ -47,8 +47,7 @@ pub fn waits(inspection: &Inspection, standing: &Standing) -> Option<(Wait, Stri
     }
     let held = match standing.holds_in_words().len() {
         0 => "nothing holds it".to_owned(),
-        1 => "1 hold".to_owned(),
-        holds => format!("{holds} holds"),
+        holds => counted(holds, "hold"),
     };
     Some((Wait::NotClosed, format!("not closed: {held}")))
 }

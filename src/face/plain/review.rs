@@ -7,8 +7,10 @@ use crate::domain::entry::{Act, Remark};
 use crate::domain::id::Id;
 use crate::domain::person::Role;
 use crate::domain::review::{Item, Page, Tenor};
+use crate::domain::telling::counted;
 use crate::domain::verdict::{Consequence, Disposition};
 use crate::domain::{signing, telling};
+use crate::records::store::{ReviewDraft, Unsent};
 
 use super::super::reviewing::{ALLOWS, CONCESSION, Pending, Reading};
 
@@ -20,9 +22,9 @@ pub enum Asked {
     /// Whether to countersign.
     Countersign,
     /// The number of the line that the next remark starts at.
-    Line(Vec<Remark>),
-    /// Its words; the step of the line.
-    Words(Vec<Remark>, Option<String>),
+    Line,
+    /// Its words; the line and its step.
+    Words(String, Option<String>),
     /// The answers to a concession so far.
     Concession(Vec<String>),
     /// The answers about a part that is overruled, so far.
@@ -47,6 +49,8 @@ pub struct Session {
     by: Id,
     asked: Asked,
     pending: Vec<Pending>,
+    /// Remarks that were not sent yet.
+    unsent: Vec<Unsent>,
 }
 
 const OVERRULE: [&str; 4] = [
@@ -59,7 +63,13 @@ const OVERRULE: [&str; 4] = [
 impl Session {
     /// About a record, by `by`.
     pub fn new(reading: Reading, by: Id) -> Self {
-        Self { pending: reading.to_countersign(&by), reading, by, asked: Asked::What }
+        let unsent = reading.unsent.clone().map(|draft| draft.remarks).unwrap_or_default();
+        Self { pending: reading.to_countersign(&by), reading, by, asked: Asked::What, unsent }
+    }
+
+    /// What is kept until it is sent; none when there is nothing.
+    pub fn draft(&self) -> Option<ReviewDraft> {
+        (!self.unsent.is_empty()).then(|| ReviewDraft { remarks: self.unsent.clone(), form: None })
     }
 
     /// The question that waits; none when it is over.
@@ -73,8 +83,8 @@ impl Session {
                 Some(format!("Waiting: {words}. countersign, send back, concession, overrule, or leave?"))
             }
             Asked::Countersign => Some("Countersign it under your name: yes, no?".to_owned()),
-            Asked::Line(remarks) if remarks.is_empty() => Some("Remark at which line? Its number".to_owned()),
-            Asked::Line(_) => Some("Another remark: its line's number; or done, or cancel?".to_owned()),
+            Asked::Line if self.unsent.is_empty() => Some("Remark at which line? Its number".to_owned()),
+            Asked::Line => Some("Another remark: its line's number; or done, or cancel?".to_owned()),
             Asked::Words(..) => Some("What is asked there?".to_owned()),
             Asked::Concession(answers) => Some(match answers.len() {
                 0 => "A concession about which line? Its number".to_owned(),
@@ -105,14 +115,14 @@ impl Session {
         match std::mem::replace(&mut self.asked, Asked::What) {
             Asked::What => self.what(line),
             Asked::Countersign => self.countersign(line),
-            Asked::Line(remarks) => self.line(line, remarks),
-            Asked::Words(mut remarks, step) => {
+            Asked::Line => self.line(line),
+            Asked::Words(at, step) => {
                 if line.is_empty() {
-                    self.asked = Asked::Words(remarks, step);
+                    self.asked = Asked::Words(at, step);
                     return Heard::Said("A remark needs words.".to_owned());
                 }
-                remarks.push(Remark { step, text: line.to_owned() });
-                self.asked = Asked::Line(remarks);
+                self.unsent.push(Unsent { line: at, step, text: line.to_owned() });
+                self.asked = Asked::Line;
                 Heard::Said(String::new())
             }
             Asked::Concession(answers) => self.concession(line, answers),
@@ -125,6 +135,9 @@ impl Session {
     pub fn done(&mut self, done: Result<(), String>) -> String {
         match done {
             Ok(()) => {
+                if self.asked == Asked::Line {
+                    self.unsent.clear();
+                }
                 self.asked = Asked::Over;
                 "Saved.".to_owned()
             }
@@ -141,7 +154,11 @@ impl Session {
         let waits = !self.pending.is_empty();
         self.asked = match line {
             "countersign" if waits => Asked::Countersign,
-            "send back" if waits => Asked::Line(Vec::new()),
+            "send back" if waits => {
+                self.asked = Asked::Line;
+                let kept = self.unsent.iter().map(|one| format!("Not sent yet: {}", one.text));
+                return Heard::Said(kept.collect::<Vec<_>>().join("\n"));
+            }
             "concession" => Asked::Concession(Vec::new()),
             "overrule" => Asked::Overrule(Vec::new()),
             "leave" => return self.over(),
@@ -161,18 +178,28 @@ impl Session {
         }
     }
 
-    fn line(&mut self, line: &str, remarks: Vec<Remark>) -> Heard {
+    fn line(&mut self, line: &str) -> Heard {
         match line {
-            "cancel" => return Heard::Said("Not sent back.".to_owned()),
-            "done" if !remarks.is_empty() => return Heard::Do(self.reading.send_back(remarks).into_iter().collect()),
+            "cancel" => {
+                self.unsent.clear();
+                return Heard::Said("Not sent back, the remarks are dropped.".to_owned());
+            }
+            "done" if !self.unsent.is_empty() => {
+                let remark = |one: &Unsent| Remark { step: one.step.clone(), text: one.text.clone() };
+                let remarks = self.unsent.iter().map(remark).collect();
+                // asked again until it is saved
+                self.asked = Asked::Line;
+                return Heard::Do(self.reading.send_back(remarks).into_iter().collect());
+            }
             _ => {}
         }
         if let Some(item) = self.numbered(line) {
             let (text, step) = (item.text.clone(), item.step.clone());
-            self.asked = Asked::Words(remarks, step);
-            Heard::Said(format!("At: {text}"))
+            let said = format!("At: {text}");
+            self.asked = Asked::Words(text, step);
+            Heard::Said(said)
         } else {
-            self.asked = Asked::Line(remarks);
+            self.asked = Asked::Line;
             Heard::Said(format!("Not taken: `{line}`. No line has that number."))
         }
     }
@@ -254,7 +281,7 @@ pub fn pages(reading: &Reading) -> Vec<String> {
         let held = if held.is_empty() { String::new() } else { format!(", {}", held.join(", ")) };
         said.push(format!("{sign} {}: {word}{held}. {why}.", line.short));
     }
-    said.push(format!("+ within, {} parts: {}.", review.within.len(), review.within.join(", ")));
+    said.push(format!("+ within, {}: {}.", counted(review.within.len(), "part"), review.within.join(", ")));
     for count in review.sure.iter().chain(&review.unusual) {
         said.push(format!("{}: {}.", count.name, count.number));
     }
@@ -271,7 +298,8 @@ pub fn pages(reading: &Reading) -> Vec<String> {
     let remarks = signing::open_remarks(inspection);
     said.extend(remarks.iter().map(|(entry, ..)| entry).min().map(|entry| {
         let who = inspection.entry(*entry).map(|entry| telling::hands_of(inspection, entry)).unwrap_or_default();
-        format!("{} remarks by {who} wait for an answer.", remarks.len())
+        let wait = if remarks.len() == 1 { "waits" } else { "wait" };
+        format!("{} by {who} {wait} for an answer.", counted(remarks.len(), "remark"))
     }));
     said
 }

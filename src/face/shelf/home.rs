@@ -12,7 +12,7 @@ use crate::domain::inspection::Inspection;
 use crate::domain::progress;
 use crate::domain::signing;
 use crate::domain::stamp::{Stamp, long_day};
-use crate::domain::telling::name_of;
+use crate::domain::telling::{counted, name_of};
 use crate::records::inspection_file::{Opened, Trust};
 use crate::records::store::{Draft, HalfTyped};
 
@@ -201,7 +201,7 @@ fn waiting(inspection: &Inspection, now: Stamp) -> Option<Waiting> {
     let returned = remarks.last().and_then(|(entry, ..)| inspection.entry(*entry));
     let (whom, is_returned) = match returned {
         Some(entry) => {
-            let count = if remarks.len() == 1 { "1 remark".to_owned() } else { format!("{} remarks", remarks.len()) };
+            let count = counted(remarks.len(), "remark");
             (format!("came back: {count} by {}", name_of(inspection, entry.doer())), true)
         }
         None => (pending_words(signing::countersign_pending(inspection).last()?, now), false),

@@ -6,6 +6,7 @@ use std::path::Path;
 use crate::domain::entry::{Act, Entry, PhotoRef};
 use crate::domain::inspection::Inspection;
 use crate::domain::review::photos_of;
+use crate::domain::telling::counted;
 use crate::records::inspection_file::Opened;
 use crate::records::store::{PhotoKept, Store};
 
@@ -52,7 +53,7 @@ fn stated(inspection: &Inspection, verified: &mut Verified) {
         let before = |hash: &String| named(inspection).any(|(at, photo)| at.number < number && photo.hash == *hash);
         let unknown = signature.photos.iter().filter(|hash| !before(hash)).count();
         if unknown > 0 {
-            let photos = if unknown == 1 { "1 photo".to_owned() } else { format!("{unknown} photos") };
+            let photos = counted(unknown, "photo");
             verified
                 .faults
                 .push(format!("The signature, entry {number}, states {photos} that no entry before it has."));

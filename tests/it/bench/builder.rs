@@ -88,7 +88,7 @@ impl Bench {
     }
 
     /// The records of a folder that wait for a decision.
-    pub(super) fn reviewing(folder: &std::path::Path) -> Self {
+    pub(crate) fn reviewing(folder: &std::path::Path) -> Self {
         let mut bench = Self::over(folder);
         bench.fetch(Query::Waiting);
         bench
@@ -157,7 +157,7 @@ impl Bench {
     }
 
     /// Keys by hand: names apart by blanks, a tenth of a second between them, each on the screen before the next.
-    pub(super) fn keys(mut self, names: &str) -> Self {
+    pub(crate) fn keys(mut self, names: &str) -> Self {
         for name in names.split_whitespace() {
             let key = Key::parse(name).unwrap_or_else(|| panic!("no key is called {name}"));
             self.key(key);
@@ -237,8 +237,8 @@ impl Bench {
     fn perform(&mut self, effect: Effect) {
         match effect {
             Effect::Save(entries) => {
-                if let Some(shelf) = &mut self.shelf {
-                    shelf.append(&entries).unwrap_or_else(|fault| panic!("{fault}"));
+                if let Some(fault) = self.shelf.as_mut().and_then(|shelf| shelf.append(&entries).err()) {
+                    return self.effects(Message::NotSaved(fault));
                 }
                 self.waiting.extend(entries.iter().map(|entry| entry.number));
                 self.save();

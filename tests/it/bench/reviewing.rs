@@ -117,6 +117,20 @@ fn a_record_that_an_editor_changes_under_an_open_review_is_not_written_to() {
 }
 
 #[test]
+fn a_record_that_another_program_writes_under_the_open_bench_is_named_at_its_entry_and_not_written_over() {
+    let (shelf, path) = folder();
+    let last = shelf.open(&path).inspection.entries().last().unwrap().number;
+    let bench = Bench::over(shelf.root()).keys("1");
+    let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
+    shelf.add(&path, "supervisor-b", Act::Countersign { sign, chain });
+    let there = std::fs::read(&path).unwrap();
+    let bench = bench.keys("esc 7 1 enter").typed("goes on here").keys("enter");
+    let bench = bench.expect("2 saved, 1 NOT").expect(&format!("changed by another program at entry {}", last + 1));
+    drop(bench);
+    assert_eq!(std::fs::read(&path).unwrap(), there);
+}
+
+#[test]
 fn on_the_screen_a_crack_is_never_overruled() {
     let mut rig = Rig::begun();
     rig.make_safe();

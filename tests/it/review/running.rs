@@ -271,6 +271,30 @@ fn a_record_that_the_fitter_goes_on_with_meanwhile_is_countersigned_behind_what_
     assert!(asfound::records::verify::verify(&shelf.store, std::slice::from_ref(&path))[0].is_fine());
 }
 
+#[test]
+fn remarks_typed_line_by_line_are_kept_until_they_are_sent_or_dropped() {
+    let (shelf, path) = signed();
+    let kept = path.with_extension("").join("review.draft.yaml");
+    let before = std::fs::read(&path).unwrap();
+    let out = answered(&shelf, &path, "supervisor-b", "send back\n1\nwhich side?\n");
+    assert!(out.contains("The record stays as it stands.") && kept.is_file(), "{out}");
+    let out = answered(&shelf, &path, "supervisor-b", "send back\n2\nwhich oil?\n");
+    assert!(out.contains("Not sent yet: which side?"), "{out}");
+    assert_eq!(std::fs::read(&path).unwrap(), before);
+    // what was begun line by line is gone on with on the screen
+    drop(crate::bench::Bench::reviewing(shelf.root()).keys("1").expect("remarks, not sent yet: 2"));
+    let out = answered(&shelf, &path, "supervisor-b", "send back\ndone\n");
+    assert!(out.contains("Not sent yet: which oil?") && out.contains("Saved.") && !kept.exists(), "{out}");
+    let opened = shelf.open(&path);
+    let Act::Return { remarks, .. } = &opened.inspection.entries().last().unwrap().act else { panic!() };
+    assert_eq!(remarks.iter().map(|one| one.text.as_str()).collect::<Vec<_>>(), ["which side?", "which oil?"]);
+
+    let (shelf, path) = signed();
+    let kept = path.with_extension("").join("review.draft.yaml");
+    let out = answered(&shelf, &path, "supervisor-b", "send back\n1\nwhich side?\ncancel\nleave\n");
+    assert!(out.contains("the remarks are dropped") && !kept.exists(), "{out}");
+}
+
 /// Begins an inspection of TRY-7 in a folder of its own, from an empty one; the record.
 fn begun(folder: &Path, checklist: &str, who: &str) -> PathBuf {
     let begin = ["begin", "TRY-7", "--invented", "--later", "--hours", "1200", "--checklist", checklist];
