@@ -49,10 +49,8 @@ fn told(one: &Verified) -> Value {
 
 fn say(one: &Verified, out: &mut Out) -> io::Result<()> {
     out.say(&one.file)?;
-    for (sign, lines) in [('+', &one.holds), ('X', &one.faults), ('?', &one.unseen)] {
-        for line in lines {
-            out.say(&format!("  {sign} {line}"))?;
-        }
+    for line in one.lines() {
+        out.say(&format!("  {line}"))?;
     }
     Ok(())
 }

@@ -53,6 +53,8 @@ pub enum Query {
         /// What is done.
         acts: Vec<Act>,
     },
+    /// What holds of a record: its file.
+    Verify(String),
     /// Records that wait for a decision.
     Waiting,
     /// A new record.
@@ -84,6 +86,8 @@ pub enum Answer {
     Read(Result<Box<Reading>, Fault>),
     /// The record as it reads after something was put behind it.
     Deed(Result<Box<Reading>, Fault>),
+    /// What holds of a record, what does not, what cannot be seen.
+    Verified(Vec<String>),
     /// Records that wait for a decision, the most pressing first; what is wrong with those that cannot be read.
     Waiting(Result<(Vec<Waits>, Vec<Unread>), Fault>),
     /// A picture.

@@ -190,6 +190,7 @@ impl Shelf for RecordShelf {
                 let put = reading::put(&self.store, self.clock.as_ref(), path, (by, acts.clone()));
                 Answer::Deed(put.and_then(|()| self.read(path, Some(by.clone()))))
             }
+            Query::Verify(file) => Answer::Verified(reading::verified(&self.store, Path::new(file))),
             Query::Waiting => Answer::Waiting(reading::waiting(&self.store).map_err(fault)),
             Query::Begin(beginning) => {
                 Answer::Opened(self.begin(beginning).and_then(|path| self.take_down(&path)).map(Box::new))

@@ -169,6 +169,14 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
             Vec::new()
         }
         Answer::Deed(Ok(reading)) => screen::review::put(model, *reading),
+        Answer::Verified(lines) => {
+            model.said = None;
+            model.open(Overlay::Help(screen::help::Help::text(
+                "what holds of this record, as asfound verify says",
+                &lines,
+            )));
+            Vec::new()
+        }
         Answer::Waiting(Ok(waits)) => {
             screen::review::list(model, waits);
             Vec::new()

@@ -34,6 +34,12 @@ impl Verified {
     pub fn is_fine(&self) -> bool {
         self.faults.is_empty()
     }
+
+    /// Every sentence with its sign: `X` does not hold, `+` holds, `?` cannot be seen.
+    pub fn lines(&self) -> Vec<String> {
+        let signed = [('X', &self.faults), ('+', &self.holds), ('?', &self.unseen)].into_iter();
+        signed.flat_map(|(sign, lines)| lines.iter().map(move |line| format!("{sign} {line}"))).collect()
+    }
 }
 
 /// Said of every record whose end nothing names.
@@ -129,9 +135,14 @@ fn signatures(opened: &Opened, verified: &mut Verified) {
                 "Entry {number}, {what} signed by {by}: length {length} and SHA-256 of all before it are right."
             ));
         }
-        if let Act::Countersign { sign, chain } | Act::Return { sign, chain, .. } = entry.deed()
-            && chain_at(opened, *sign) != Some(chain.as_str())
-        {
+        let (Act::Countersign { sign, chain } | Act::Return { sign, chain, .. }) = entry.deed() else { continue };
+        let word = if matches!(entry.deed(), Act::Return { .. }) { "sent back" } else { "countersigned" };
+        if chain_at(opened, *sign) == Some(chain.as_str()) {
+            let by = entry.doer();
+            verified
+                .holds
+                .push(format!("Entry {number}, {word} by {by}, is about the signature {sign}, which is there."));
+        } else {
             verified.faults.push(format!(
                 "Entry {number} is about the signature {sign} with chain {chain}, which is not in this record."
             ));

@@ -104,7 +104,10 @@ pub fn list(model: &mut Model, (waits, wrong): (Vec<Waits>, Vec<Unread>)) {
 /// One of them was chosen; one that cannot be read is told whole.
 pub fn chosen(model: &mut Model, list: List, files: &[Result<String, String>]) -> Vec<Effect> {
     match files.get(list.marked) {
-        Some(Ok(file)) => vec![Effect::Ask(Box::new(Query::Read(file.clone(), None)))],
+        Some(Ok(file)) => {
+            model.screen = Screen::Wait("reading the record".to_owned());
+            vec![Effect::Ask(Box::new(Query::Read(file.clone(), None)))]
+        }
         Some(Err(fault)) => {
             let lines: Vec<_> = fault.lines().map(str::to_owned).collect();
             model.overlays.push(Overlay::List(list));

@@ -14,7 +14,7 @@ use crate::domain::standing::Standing;
 use crate::records::clock::Clock;
 use crate::records::inspection_file::{Opened, Trust};
 use crate::records::store::{LastEntry, PhotoKept, Store};
-use crate::records::verify::all_records;
+use crate::records::verify::{Verified, all_records, verify};
 use crate::records::yaml::Problems;
 
 use super::super::effect::{Fault, Unread, Waits};
@@ -42,6 +42,12 @@ pub fn read(store: &Store, path: &Path) -> Result<Reading, Problems> {
     let before = store.before(path, &opened.inspection).map(|opened| opened.inspection);
     let reading = Reading::new(file, (opened.inspection, before.as_ref()), opened.chains, &photos, people);
     Ok(Reading { remark, unsent: store.review_draft(path), ..reading })
+}
+
+/// What holds of a record, in the words of `asfound verify`.
+pub fn verified(store: &Store, path: &Path) -> Vec<String> {
+    let store = of_its_folder(store, path);
+    verify(&store, &[path.to_owned()]).iter().flat_map(Verified::lines).collect()
 }
 
 /// The demonstration's folder for its records: its people and its locks are its own.

@@ -182,6 +182,20 @@ fn the_first_screen_leads_to_the_review_and_a_record_sent_back_opens_at_its_rema
 }
 
 #[test]
+fn what_holds_of_the_record_is_told_on_the_screen_too() {
+    let (shelf, path) = folder();
+    let bench =
+        Bench::reviewing(shelf.root()).keys("1 esc 7").expect("what holds of this record, as asfound verify says");
+    let bench = bench.expect("+ The chain holds through all").expect("it does not prove who signed").keys("esc");
+    drop(bench.expect("WILL IT LAST?"));
+    let bench = Bench::reviewing(shelf.root()).keys("1 esc 1 enter enter esc 7");
+    drop(bench.expect("countersigned by supervisor-b, is about the signature"));
+    let spoilt = std::fs::read_to_string(&path).unwrap().replacen("0.210", "0.211", 1);
+    std::fs::write(&path, spoilt).unwrap();
+    drop(Bench::reviewing(shelf.root()).keys("1 esc 7").expect("X The head or entry 1 was changed."));
+}
+
+#[test]
 fn nothing_is_signed_yet_is_said_with_whose_turn_it_is() {
     let bench = Bench::reading(Rig::open().inspection).keys("esc 1");
     drop(bench.expect("Not now: countersign (not signed: the fitter signs first)"));

@@ -105,6 +105,7 @@ pub(super) fn menu(review: &Review) -> Vec<(String, Tone)> {
         may(referred, "a concession: the answer to what was referred".to_owned(), "nothing is referred"),
         ("overrule what is done with a part".to_owned(), Tone::Plain),
         ("all pages".to_owned(), Tone::Plain),
+        ("verify: chain, seals, photos and keys of this record".to_owned(), Tone::Plain),
         ("words, signs and keys".to_owned(), Tone::Plain),
         ("to the first screen (Ctrl-Q ends the program)".to_owned(), Tone::Plain),
     ]
@@ -170,6 +171,11 @@ fn chosen(model: &mut Model, line: usize) -> Vec<Effect> {
             return Vec::new();
         }
         6 => {
+            let file = review.reading.file.clone();
+            model.say(Tone::Plain, "reading the record and those beside it");
+            return vec![Effect::Ask(Box::new(Query::Verify(file)))];
+        }
+        7 => {
             model.open(Overlay::Help(help::Help::words()));
             return Vec::new();
         }
