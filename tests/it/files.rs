@@ -9,7 +9,6 @@ mod paper;
 pub(crate) mod samples;
 mod schemas;
 mod second_reader;
-mod speed;
 mod store;
 mod strict;
 mod tables;

@@ -53,6 +53,18 @@ fn a_save_is_two_syncs_and_a_rename() {
     assert_eq!(found(&disk), Some(3));
 }
 
+/// However long the record: nothing of it is read again, and what is written is it and the new entry, once.
+#[test]
+fn a_save_asks_the_same_of_the_disk_behind_400_entries_as_behind_one() {
+    let (disk, mut file) = opened(Stop::Never);
+    file.append(&[entry(2)]).unwrap();
+    let short = disk.calls();
+    file.append(&(3..=400).map(entry).collect::<Vec<_>>()).unwrap();
+    let before = disk.calls().len();
+    file.append(&[entry(401)]).unwrap();
+    assert_eq!(disk.calls()[before..], short[..]);
+}
+
 #[test]
 fn a_power_cut_leaves_the_old_record_or_the_new_and_what_was_called_saved_is_there() {
     let (disk, mut file) = opened(Stop::Never);

@@ -1,0 +1,135 @@
+//! What an entry's kind says of itself: its word in files, the step or part it is about, whether it may be struck.
+
+use super::Act;
+
+impl Act {
+    /// The kind's word in files.
+    pub fn kind(&self) -> &'static str {
+        match self {
+            Self::Begin => "begin",
+            Self::Confirm { .. } => "confirm",
+            Self::NotApplicable { .. } => "not-applicable",
+            Self::Tick { .. } => "tick",
+            Self::Reading { .. } => "reading",
+            Self::Finding(_) => "finding",
+            Self::Looked { .. } => "looked",
+            Self::Photo { .. } => "photo",
+            Self::Note { .. } => "note",
+            Self::Timer { .. } => "timer",
+            Self::GaugeCheck { .. } => "gauge-check",
+            Self::Skip { .. } => "skip",
+            Self::Strike { .. } => "strike",
+            Self::Call { .. } => "call",
+            Self::Answer { .. } => "answer",
+            Self::Unjudged { .. } => "unjudged",
+            Self::Condemned { .. } => "condemned",
+            Self::Overrule { .. } => "overrule",
+            Self::Concession { .. } => "concession",
+            Self::Mentor { .. } => "mentor",
+            Self::Resume => "resume",
+            Self::Sign(_) => "sign",
+            Self::Return { .. } => "return",
+            Self::RemarkAnswered { .. } => "remark-answered",
+            Self::Countersign { .. } => "countersign",
+            Self::SeenOutside { .. } => "seen-outside",
+            Self::Brought { .. } => "brought",
+            Self::Opening(_) => "opening",
+            Self::Gauge(_) => "gauge",
+            Self::Person(_) => "person",
+            Self::Level { .. } => "level",
+            Self::PartFitted { .. } => "part",
+            Self::Plan { .. } => "plan",
+        }
+    }
+
+    /// The step it is about.
+    pub fn step(&self) -> Option<&str> {
+        match self {
+            Self::Confirm { step, .. }
+            | Self::NotApplicable { step, .. }
+            | Self::Tick { step }
+            | Self::Reading { step, .. }
+            | Self::Looked { step }
+            | Self::Timer { step, .. }
+            | Self::Skip { step, .. } => Some(step),
+            Self::Finding(finding) => Some(&finding.step),
+            Self::Photo { step, .. } | Self::Note { step, .. } => step.as_deref(),
+            Self::Begin
+            | Self::GaugeCheck { .. }
+            | Self::Strike { .. }
+            | Self::Call { .. }
+            | Self::Answer { .. }
+            | Self::Unjudged { .. }
+            | Self::Condemned { .. }
+            | Self::Overrule { .. }
+            | Self::Concession { .. }
+            | Self::Mentor { .. }
+            | Self::Resume
+            | Self::Sign(_)
+            | Self::Return { .. }
+            | Self::RemarkAnswered { .. }
+            | Self::Countersign { .. }
+            | Self::SeenOutside { .. }
+            | Self::Brought { .. }
+            | Self::Opening(_)
+            | Self::Gauge(_)
+            | Self::Person(_)
+            | Self::Level { .. }
+            | Self::PartFitted { .. }
+            | Self::Plan { .. } => None,
+        }
+    }
+
+    /// The part it is about, where it is about no step.
+    pub fn part(&self) -> Option<&str> {
+        if let Self::Call { part, .. }
+        | Self::Condemned { part, .. }
+        | Self::Overrule { part, .. }
+        | Self::Concession { part, .. }
+        | Self::PartFitted { part, .. } = self
+        {
+            Some(part)
+        } else {
+            None
+        }
+    }
+
+    /// Whether it may be struck: what others rest on by name may not.
+    pub fn can_be_struck(&self) -> bool {
+        match self {
+            Self::Begin
+            | Self::Strike { .. }
+            | Self::Sign(_)
+            | Self::Return { .. }
+            | Self::RemarkAnswered { .. }
+            | Self::Countersign { .. }
+            | Self::SeenOutside { .. }
+            | Self::Brought { .. }
+            | Self::Resume
+            | Self::Mentor { .. }
+            | Self::Opening(_)
+            | Self::Gauge(_)
+            | Self::Person(_)
+            | Self::Plan { .. } => false,
+            Self::Confirm { .. }
+            | Self::NotApplicable { .. }
+            | Self::Tick { .. }
+            | Self::Reading { .. }
+            | Self::Finding(_)
+            | Self::Looked { .. }
+            | Self::Photo { .. }
+            | Self::Note { .. }
+            | Self::Timer { .. }
+            | Self::GaugeCheck { .. }
+            | Self::Skip { .. }
+            | Self::Call { .. }
+            | Self::Answer { .. }
+            | Self::Unjudged { .. }
+            | Self::Condemned { .. }
+            | Self::Overrule { .. }
+            | Self::Concession { .. }
+            | Self::Level { .. }
+            | Self::PartFitted { .. } => true,
+        }
+    }
+}
