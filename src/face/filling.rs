@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use crate::records::paper::{self, Cell, Entered, Grid, Kind, Paper, Place, To};
-use crate::records::store::{Leaf, NEW};
+use crate::records::store::{HalfCell, HalfHand, HalfPaper, Leaf, NEW};
 
 use super::effect::PaperPut;
 use super::field::Field;
@@ -74,10 +74,65 @@ impl Filling {
     /// What keeps its text from being read at all.
     pub fn open(kind: Kind, leaf: &Leaf) -> Result<Self, String> {
         let text = leaf.draft.as_ref().or(leaf.text.as_ref());
-        let Some(text) = text else { return Ok(Self::over(Paper::new(kind), None, None)) };
+        let half = leaf.typed.as_ref();
+        let Some(text) = text else { return Ok(Self::over(Paper::new(kind), None, None).taking_up(half)) };
         let paper = Paper::open(kind, &leaf.name, text).map_err(|problems| problems.to_string())?;
         let name = leaf.text.as_ref().map(|_| leaf.name.clone());
-        Ok(Self::over(paper, name, leaf.text.clone()))
+        Ok(Self::over(paper, name, leaf.text.clone()).taking_up(half))
+    }
+
+    /// The same with what was typed and not entered when it was left; what no longer fits is passed over.
+    fn taking_up(mut self, half: Option<&HalfPaper>) -> Self {
+        let place = |number: u32| usize::try_from(number).unwrap_or(usize::MAX);
+        for (deep, kept) in half.map(|half| half.hands.as_slice()).unwrap_or_default().iter().enumerate() {
+            if deep > 0 {
+                // the cell before opens this place, as Enter does
+                match self.cell().map(|cell| cell.to) {
+                    Some(To::Open(place)) => self.hands.push(Hand::on(place)),
+                    Some(_) | None => return self,
+                }
+            }
+            let grid = self.grid();
+            let Some(hand) = self.hands.last_mut() else { return self };
+            if grid.cell((place(kept.row), place(kept.column))).is_some() {
+                hand.at = (place(kept.row), place(kept.column));
+            }
+            let typed =
+                kept.typed.iter().map(|cell| ((place(cell.row), place(cell.column)), Field::holding(&cell.text)));
+            hand.typed = typed.filter(|(at, _)| grid.cell(*at).is_some()).collect();
+        }
+        self
+    }
+
+    /// The name of its draft, and what is typed and not entered; none where nothing is.
+    pub fn half(&self) -> (String, Option<HalfPaper>) {
+        let count = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
+        let hands = self.hands.iter().map(|hand| HalfHand {
+            row: count(hand.at.0),
+            column: count(hand.at.1),
+            typed: hand
+                .typed
+                .iter()
+                .filter(|(_, field)| !field.text().is_empty())
+                .map(|((row, column), field)| HalfCell {
+                    row: count(*row),
+                    column: count(*column),
+                    text: field.text().to_owned(),
+                })
+                .collect(),
+        });
+        let hands: Vec<_> = hands.collect();
+        let any = hands.iter().any(|hand| !hand.typed.is_empty());
+        (self.draft_name(), any.then_some(HalfPaper { hands }))
+    }
+
+    /// The name under which its draft is kept.
+    fn draft_name(&self) -> String {
+        let name = self.name.clone();
+        match &self.entry {
+            Entry::Second { .. } => format!("second-{}", name.unwrap_or_default()),
+            Entry::First => name.unwrap_or_else(|| NEW.to_owned()),
+        }
     }
 
     /// The same with what its form tells besides.
@@ -109,7 +164,7 @@ impl Filling {
         let mut filling = Self::over(paper, Some(leaf.name.clone()), Some(first.clone()));
         filling.entry = Entry::Second { first };
         filling.hands = vec![Hand::on(Place::Levels)];
-        Ok(filling)
+        Ok(filling.taking_up(leaf.second_typed.as_ref()))
     }
 
     /// The place on the screen.
@@ -214,11 +269,10 @@ impl Filling {
         let id = self.paper.id().map(str::to_owned).or((kind == Kind::People).then(|| "people".to_owned()));
         let text = self.paper.text().to_owned();
         let before = self.in_use.clone();
-        if let Entry::Second { .. } = &self.entry {
-            let draft = format!("second-{}", self.name.clone().unwrap_or_default());
+        let draft = self.draft_name();
+        if self.is_second() {
             return PaperPut { kind, draft, name: None, text, before };
         }
-        let draft = self.name.clone().unwrap_or_else(|| NEW.to_owned());
         let name = self.name.clone().or(id).filter(|_| self.paper.is_complete());
         if name.is_some() {
             self.name.clone_from(&name);

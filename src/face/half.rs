@@ -1,7 +1,8 @@
 //! What is half done and not in the record: kept within a tenth of a second of a key, so that leaving in any way comes back
 //! to the same field, the open form too.
 
-use crate::records::store::{Draft, HalfForm, ReviewDraft};
+use crate::records::paper::Kind;
+use crate::records::store::{Draft, HalfForm, HalfPaper, ReviewDraft};
 
 use super::action::{Action, Scope};
 use super::effect::Effect;
@@ -19,6 +20,8 @@ pub enum Half {
     Begin(Option<HalfForm>),
     /// Of a record under review: its file; none when nothing is left to be sent.
     Review(String, Option<Box<ReviewDraft>>),
+    /// Of a file that is filled in: its kind, the name of its draft; none once all that was typed is entered.
+    Paper(Kind, String, Option<HalfPaper>),
 }
 
 /// The answers of a dialogue as they stand, what is typed behind them.
@@ -44,7 +47,12 @@ pub(super) fn of(model: &Model) -> Option<Half> {
         }
         Screen::Begin(begin) => Some(Half::Begin(Some(of_talk(&begin.talk, &[])))),
         Screen::Review(review) => Some(Half::Review(review.reading.file.clone(), review.draft().map(Box::new))),
-        Screen::Wait(_) | Screen::Home(_) | Screen::Registers(_) => None,
+        Screen::Registers(registers) => {
+            let filling = registers.filling()?;
+            let (name, half) = filling.half();
+            Some(Half::Paper(filling.paper.kind, name, half))
+        }
+        Screen::Wait(_) | Screen::Home(_) => None,
     }
 }
 

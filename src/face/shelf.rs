@@ -165,6 +165,7 @@ impl Keeper for Beside {
     fn keep(&mut self, half: &Half) {
         let kept = match half {
             Half::Begin(answers) => self.store.keep_begin(answers.as_ref()),
+            Half::Paper(kind, name, half) => self.store.keep_half_paper(*kind, name, half.as_ref()),
             Half::Job(inspection, draft) => {
                 let place = self.place.lock().ok().and_then(|place| place.clone());
                 match place.filter(|(open, _)| open == inspection) {

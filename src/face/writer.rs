@@ -165,7 +165,8 @@ fn keep(mut keeper: Box<dyn Keeper>, queue: &Receiver<Keep>) {
     let same = |one: &Half, other: &Half| match (one, other) {
         (Half::Job(one, _), Half::Job(other, _)) | (Half::Review(one, _), Half::Review(other, _)) => one == other,
         (Half::Begin(_), Half::Begin(_)) => true,
-        (Half::Job(..) | Half::Begin(_) | Half::Review(..), _) => false,
+        (Half::Paper(one, name, _), Half::Paper(other, named, _)) => (one, name) == (other, named),
+        (Half::Job(..) | Half::Begin(_) | Half::Review(..) | Half::Paper(..), _) => false,
     };
     while let Ok(first) = queue.recv() {
         let mut ends = Vec::new();

@@ -22,7 +22,7 @@ use super::durable::{Disk, Known, RealDisk, replace};
 use super::save_fault::SaveFault;
 
 pub use beside::LastEntry;
-pub use draft::{Draft, GaugeChosen, HalfForm, HalfTyped, ReviewDraft, Unsent};
+pub use draft::{Draft, GaugeChosen, HalfCell, HalfForm, HalfHand, HalfPaper, HalfTyped, ReviewDraft, Unsent};
 pub use keys::SignedByKey;
 pub use papers::{Leaf, NEW};
 pub use photos::{PhotoKept, newest_photo};
@@ -66,6 +66,11 @@ impl Store {
     #[must_use]
     pub fn practice(&self) -> Self {
         Self { root: self.root.join("practice"), disk: Arc::clone(&self.disk) }
+    }
+
+    /// Whether a file lies in this folder, however its path is typed.
+    pub fn holds(&self, path: &Path) -> bool {
+        folder::lies_in(path, &self.root)
     }
 
     pub(super) fn disk(&self) -> &dyn Disk {

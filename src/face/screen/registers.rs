@@ -63,6 +63,11 @@ impl Registers {
         }
     }
 
+    /// The file that is filled in.
+    pub fn filling(&self) -> Option<&Filling> {
+        if let View::Filling(filling) = &self.view { Some(filling) } else { None }
+    }
+
     fn files(&self, kind: Kind) -> Vec<(String, Tone, Opens)> {
         let mut lines = Vec::new();
         for (number, leaf) in self.register.leaves.iter().enumerate() {
@@ -126,7 +131,7 @@ impl Registers {
 /// A file in one line.
 fn said(kind: Kind, leaf: &Leaf) -> (String, Tone) {
     let name = if kind == Kind::People { "everybody" } else { &leaf.name };
-    match (&leaf.text, &leaf.draft) {
+    match (&leaf.text, leaf.draft.as_ref().or(leaf.typed.as_ref().map(|_| &leaf.name))) {
         (None, Some(_)) => (format!("{name:<14} ~ a draft left half done: go on with it"), Tone::Watch),
         (Some(_), Some(_)) => (format!("{name:<14} ~ in use as it was; a change is left half done"), Tone::Watch),
         (Some(text), None) => {

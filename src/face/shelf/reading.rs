@@ -13,7 +13,7 @@ use crate::domain::review::{Photos, photos_of, waits};
 use crate::domain::standing::Standing;
 use crate::records::clock::Clock;
 use crate::records::inspection_file::{Opened, Trust};
-use crate::records::store::{LastEntry, PhotoKept, Store};
+use crate::records::store::{Held, LastEntry, PhotoKept, Store};
 use crate::records::verify::{Verified, all_records, verify};
 use crate::records::yaml::Problems;
 
@@ -53,7 +53,7 @@ pub fn verified(store: &Store, path: &Path) -> Vec<String> {
 /// The demonstration's folder for its records: its people and its locks are its own.
 fn of_its_folder(store: &Store, path: &Path) -> Store {
     let demo = store.demo();
-    if path.starts_with(demo.root()) { demo } else { store.clone() }
+    if demo.holds(path) { demo } else { store.clone() }
 }
 
 /// What has become of each photo, with its path.
@@ -79,12 +79,8 @@ pub fn photos(store: &Store, file: &Path, opened: &Opened) -> Photos {
 pub fn put(store: &Store, clock: &dyn Clock, path: &Path, (by, acts): (&Id, Vec<Act>)) -> Result<(), Fault> {
     let store = &of_its_folder(store, path);
     let hand = Hand { by: by.clone(), writer: None, at: clock.now(), late: None, break_hours: u32::MAX / 3600 };
-    let before = store.open(path).map_err(fault)?;
-    let rotor = &before.inspection.head().rotor.id;
-    let in_folder = path.starts_with(store.root());
-    let _lock = if in_folder { Some(store.lock(rotor, by.as_str(), hand.at).map_err(fault)?) } else { None };
-    // read again: nobody else writes from here on
-    let mut opened = store.open(path).map_err(fault)?;
+    // nobody else writes from here on, wherever the file lies and however its path was typed
+    let Held { lock: _lock, mut opened, .. } = store.hold(path, Some(by), hand.at).map_err(fault)?;
     if let Trust::Changed { .. } | Trust::Newer { .. } = opened.trust {
         let mend = "asfound verify says where. Go on with it once (asfound resume), where that is seen by name.";
         return Err(wrong("This record was changed outside, or by a newer program.", mend));

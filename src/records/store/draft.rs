@@ -82,6 +82,35 @@ pub struct Unsent {
     pub text: String,
 }
 
+/// What is typed into a form and was not entered yet.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct HalfPaper {
+    /// The cell that the hand was on at each place, the form itself first; a place is opened from the cell before.
+    pub hands: Vec<HalfHand>,
+}
+
+/// The hand on one place of a form.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct HalfHand {
+    /// The row, from 0.
+    pub row: u32,
+    /// The cell of the row, from 0.
+    pub column: u32,
+    /// Every cell that is half typed.
+    pub typed: Vec<HalfCell>,
+}
+
+/// A cell of a form that nothing has been taken from yet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct HalfCell {
+    /// The row, from 0.
+    pub row: u32,
+    /// The cell of the row, from 0.
+    pub column: u32,
+    /// What is typed so far.
+    pub text: String,
+}
+
 keys! {
     fn draft -> Draft, Block {
         step "step" need name,
@@ -120,11 +149,29 @@ keys! {
         at "at" need count,
         answers "answers" list verbatim,
     }
+
+    fn half_paper -> HalfPaper, Block {
+        hands "hands" list half_hand,
+    }
+
+    fn half_hand -> HalfHand, Block {
+        row "row" need count,
+        column "column" need count,
+        typed "typed" list half_cell,
+    }
+
+    fn half_cell -> HalfCell, Flow {
+        row "row" need count,
+        column "column" need count,
+        text "text" need verbatim,
+    }
 }
 
 const DRAFT: Format<Draft> = Format { remark: "asfound draft: what is not entered yet", body: draft };
 const BEGIN: Format<HalfForm> = Format { remark: "asfound draft: an inspection being begun", body: half_form };
 const REVIEW: Format<ReviewDraft> = Format { remark: "asfound draft: a review, not sent yet", body: review_draft };
+pub(super) const PAPER: Format<HalfPaper> =
+    Format { remark: "asfound draft: what is typed into a form", body: half_paper };
 
 impl Store {
     /// Keeps what is half done: it survives the end of this program, perhaps not a power cut.

@@ -64,6 +64,14 @@ pub(super) fn end_of(path: &Path, most: u64) -> io::Result<(Vec<u8>, bool)> {
     Ok((bytes, whole))
 }
 
+/// Whether a path leads into a folder: typed from the root or from here, through a link or not.
+pub(super) fn lies_in(path: &Path, folder: &Path) -> bool {
+    match (fs::canonicalize(path), fs::canonicalize(folder)) {
+        (Ok(path), Ok(folder)) => path.starts_with(folder),
+        (_, _) => path.starts_with(folder),
+    }
+}
+
 /// When a file was last written.
 pub(super) fn written(path: &Path) -> io::Result<SystemTime> {
     fs::metadata(path)?.modified()

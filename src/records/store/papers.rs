@@ -4,11 +4,13 @@ use std::path::PathBuf;
 
 use super::super::checklist_file::{built_in_names, copy_of};
 use super::super::durable::{Known, replace, replace_unsynced};
+use super::super::file;
 use super::super::paper::Kind;
 use super::super::reading::bytes_of;
 use super::super::save_fault::SaveFault;
 use super::super::yaml::Problems;
 use super::Store;
+use super::draft::{HalfPaper, PAPER};
 
 /// The name under which the draft of a new file is kept.
 pub const NEW: &str = "new";
@@ -24,6 +26,10 @@ pub struct Leaf {
     pub draft: Option<String>,
     /// The second entry of a sheet, while somebody types it.
     pub second: Option<String>,
+    /// What is typed into its form and was not entered.
+    pub typed: Option<HalfPaper>,
+    /// The same of the second entry.
+    pub second_typed: Option<HalfPaper>,
 }
 
 impl Store {
@@ -46,10 +52,14 @@ impl Store {
             let text = if path.exists() { Some(text_of(&bytes_of(self.disk(), &path)?)) } else { None };
             let draft = self.paper_draft(kind, &name);
             let second = self.paper_draft(kind, &format!("second-{name}"));
-            leaves.push(Leaf { name, text, draft, second });
+            let typed = self.half_paper(kind, &name);
+            let second_typed = self.half_paper(kind, &format!("second-{name}"));
+            leaves.push(Leaf { name, text, draft, second, typed, second_typed });
         }
-        let new = self.paper_draft(kind, NEW);
-        leaves.extend(new.map(|draft| Leaf { name: NEW.to_owned(), text: None, draft: Some(draft), second: None }));
+        let (draft, typed) = (self.paper_draft(kind, NEW), self.half_paper(kind, NEW));
+        if draft.is_some() || typed.is_some() {
+            leaves.push(Leaf { name: NEW.to_owned(), text: None, draft, second: None, typed, second_typed: None });
+        }
         Ok(leaves)
     }
 
@@ -79,12 +89,37 @@ impl Store {
         replace_unsynced(self.disk(), &path, text.as_bytes())
     }
 
-    /// Takes a draft away.
+    /// Takes a draft away; with that of a new file, which has its own name from now on, what was typed beside it.
     pub fn drop_paper_draft(&self, kind: Kind, name: &str) {
-        let path = self.draft_path(kind, name);
-        if path.exists() {
+        let typed = (name == NEW).then(|| self.typed_path(kind, name));
+        for path in [Some(self.draft_path(kind, name)), typed].into_iter().flatten().filter(|path| path.exists()) {
             self.take_away(&path);
         }
+    }
+
+    /// Keeps what is typed into a form and not entered; none takes it away.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn keep_half_paper(&self, kind: Kind, name: &str, half: Option<&HalfPaper>) -> Result<(), SaveFault> {
+        let path = self.typed_path(kind, name);
+        match half {
+            Some(half) => self.keep(&path, &file::write(&PAPER, half)),
+            None => {
+                if path.exists() {
+                    self.take_away(&path);
+                }
+                Ok(())
+            }
+        }
+    }
+
+    fn half_paper(&self, kind: Kind, name: &str) -> Option<HalfPaper> {
+        self.kept(&self.typed_path(kind, name), &PAPER)
+    }
+
+    fn typed_path(&self, kind: Kind, name: &str) -> PathBuf {
+        self.draft_path(kind, name).with_extension("typed")
     }
 
     fn paper_draft(&self, kind: Kind, name: &str) -> Option<String> {

@@ -12,6 +12,9 @@ use super::super::seal::sha256;
 use super::super::yaml::Problems;
 use super::{Store, folder};
 
+/// How every file of this program begins.
+const OURS: &[u8] = b"# asfound";
+
 /// A record that nobody else writes until the lock is dropped.
 pub struct Held {
     /// The right to write.
@@ -48,7 +51,7 @@ impl Store {
         let stands = self.bytes_if_there(record).is_some_and(|bytes| bytes == before.file.bytes());
         let mut opened = if stands { before } else { self.open(record).map_err(HoldFault::Unreadable)? };
         let mut remarks = Vec::new();
-        if let Some(kept) = self.tidy(record, opened.file.bytes()) {
+        for kept in self.tidy(folder) {
             remarks.push(format!(
                 "A save was cut off before it was done. What it held more than the record is kept in {}.",
                 kept.display()
@@ -82,26 +85,39 @@ impl Store {
         }
     }
 
-    /// Puts away what a killed save left beside a record: nothing that the record does not hold is taken away.
+    /// Puts away what killed saves left in a rotor's folder, whichever record they were of: nothing that a record does not
+    /// hold is taken away; where that was kept.
     ///
-    /// Only under the record's lock: without it the file may be another program's that is saving right now.
-    fn tidy(&self, record: &Path, bytes: &[u8]) -> Option<PathBuf> {
-        for left in folder::left_over(&self.folder_of(record)) {
+    /// Only under the folder's lock: without it the file may be another program's that is saving right now.
+    fn tidy(&self, folder: &Path) -> Vec<PathBuf> {
+        let records = self.records_in(folder).unwrap_or_default();
+        for left in records.iter().flat_map(|record| folder::left_over(&self.folder_of(record))) {
             // a draft, a note, or a copy of a picture that still is where it came from
             self.take_away(&left);
         }
-        let name = record.file_name().unwrap_or_default().to_string_lossy();
-        let left = record.with_file_name(format!(".{name}.saving"));
-        let held = self.bytes_if_there(&left)?;
-        if bytes.starts_with(&held) {
-            self.take_away(&left);
+        folder::left_over(folder).into_iter().filter_map(|left| self.put_away(&left)).collect()
+    }
+
+    /// Takes away what a killed save left of a record, or keeps it where the record has not all of it.
+    fn put_away(&self, left: &Path) -> Option<PathBuf> {
+        let name = left.file_name()?.to_str()?.strip_prefix('.')?.strip_suffix(".saving")?;
+        if !name.ends_with(".yaml") {
+            return None;
+        }
+        let record = left.with_file_name(name);
+        let held = self.bytes_if_there(left)?;
+        let there = self.bytes_if_there(&record);
+        // of a record that never came to be nothing was called saved, and its answers still are a draft
+        let never_was = there.is_none() && held.starts_with(OURS);
+        if never_was || there.unwrap_or_default().starts_with(&held) {
+            self.take_away(left);
             return None;
         }
         let kept = format!("unsaved-{}.yaml", sha256(&held).get(..16).unwrap_or_default());
-        let kept = self.folder_of(record).join(kept);
+        let kept = self.folder_of(&record).join(kept);
         self.make_folder_of(&kept).ok()?;
         // when it cannot be moved it stays, and the next save writes over it as it always did
-        self.disk.rename(&left, &kept).ok()?;
+        self.disk.rename(left, &kept).ok()?;
         Some(kept)
     }
 }

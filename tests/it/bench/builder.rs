@@ -246,16 +246,15 @@ impl Bench {
             Effect::Retry => self.save(),
             Effect::Keep(half) => {
                 self.kept += 1;
+                let shelf = self.shelf.as_ref().filter(|_| matches!(half, Half::Review(..) | Half::Paper(..)));
+                if let Some(shelf) = shelf {
+                    shelf.keeper().keep(&half);
+                }
                 match half {
                     Half::Job(_, draft) => self.draft = Some(*draft),
                     Half::Begin(answers) => self.begun = answers,
-                    Half::Review(file, draft) => {
-                        if let Some(shelf) = &self.shelf {
-                            shelf.keeper().keep(&Half::Review(file, draft));
-                        } else {
-                            self.unsent = draft;
-                        }
-                    }
+                    Half::Review(_, draft) => self.unsent = draft,
+                    Half::Paper(..) => {}
                 }
             }
             Effect::Ask(query) => self.fetch(*query),

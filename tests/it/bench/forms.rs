@@ -12,7 +12,7 @@ pub(super) fn lines(bench: Bench, lines: &str) -> Bench {
 
 /// Home, the registers, the kind with this digit.
 pub(super) fn register(folder: &TempDir, digit: &str) -> Bench {
-    Bench::over(folder.path()).keys("2").expect("machine types and limits sheets").keys(digit)
+    Bench::over(folder.path()).keys("3").expect("machine types and limits sheets").keys(digit)
 }
 
 fn read(folder: &TempDir, name: &str) -> String {
@@ -44,6 +44,23 @@ fn a_form_left_half_done_is_offered_again() {
     drop(bench);
     assert!(read(&folder, "instruments/M7.yaml").contains("kind: micrometer"));
     assert_eq!(read(&folder, "drafts/instruments/new.yaml"), "");
+}
+
+/// Killed before Enter: the text is in its cell again, and the hand on it, in the form and in what is opened from it.
+#[test]
+fn a_text_half_typed_in_a_cell_is_there_again() {
+    let folder = TempDir::new().unwrap();
+    drop(register(&folder, "2").keys("1").typed("M"));
+    let bench = register(&folder, "2").expect("a draft left half done").keys("1").expect("[ M_");
+    let bench = lines(bench, "7").expect("DRAFT, not in use");
+    assert_eq!(read(&folder, "drafts/instruments/new.typed"), "");
+    drop(bench.typed("mic"));
+    let bench = register(&folder, "2").keys("1").expect("[ mic_").keys("enter").expect("saved, in use");
+    assert_eq!(read(&folder, "drafts/instruments/M7.typed"), "");
+    drop(bench);
+    let bench = lines(register(&folder, "3").keys("1"), "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k");
+    drop(bench.keys("down down enter").typed("0.3.").expect("[ 0.3._"));
+    register(&folder, "3").keys("1").expect("[ 0.3._").keys("esc").expect("levels");
 }
 
 #[test]

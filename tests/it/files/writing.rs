@@ -6,6 +6,9 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 
 use asfound::domain::entry::Act;
+use asfound::face::effect::{Answer, Query};
+use asfound::face::shelf::reading;
+use asfound::face::writer::Shelf as _;
 use asfound::records::inspection_file::{Trust, open};
 use asfound::records::save_fault::SaveFault;
 use asfound::records::store::{Draft, HalfTyped, HoldFault, LastEntry, Store};
@@ -138,6 +141,56 @@ fn what_a_killed_save_left_is_taken_away_unless_it_holds_more_than_the_record() 
     let kept: Vec<_> = kept.filter(|one| one.file_name().unwrap().to_string_lossy().starts_with("unsaved-")).collect();
     assert_eq!(kept.len(), 1);
     assert_eq!(std::fs::read(&kept[0]).unwrap(), more);
+}
+
+/// What killed saves left goes when the record is opened from the first screen: its own, a sister record's, one of a
+/// record that never came to be; nothing that is not ours.
+#[test]
+fn what_killed_saves_left_of_any_record_of_the_rotor_goes_when_one_is_opened() {
+    let (_folder, store, path) = folder();
+    let sister = path.with_file_name("2030-01-01-short.yaml");
+    std::fs::write(&sister, sample(RECORD)).unwrap();
+    let left = |name: &str| path.with_file_name(format!(".{name}.saving"));
+    let (never, other) = (left("2029-01-01-short.yaml"), left("notes.txt"));
+    std::fs::write(left("2031-04-17-short.yaml"), &sample(RECORD)[..300]).unwrap();
+    std::fs::write(left("2030-01-01-short.yaml"), &sample(RECORD)[..500]).unwrap();
+    std::fs::write(&never, &sample(RECORD)[..400]).unwrap();
+    std::fs::write(&other, "of another program").unwrap();
+    let notes = [&path, &sister].map(|record| store.folder_of(record).join(".last.yaml.saving"));
+    for note in &notes {
+        std::fs::create_dir_all(note.parent().unwrap()).unwrap();
+        std::fs::write(note, "format: 1\n").unwrap();
+    }
+    let clock = std::sync::Arc::new(asfound::records::clock::PretendedClock::at(now()));
+    let mut shelf = asfound::face::shelf::RecordShelf::new(store, clock);
+    let id = open(&path).unwrap().inspection.head().id.clone();
+    let Answer::Opened(Ok(opened)) = shelf.fetch(&Query::Open(id), &[]) else { panic!("not opened") };
+    assert_eq!(opened.remark, None);
+    let gone = [left("2031-04-17-short.yaml"), left("2030-01-01-short.yaml"), never];
+    let there: Vec<_> = notes.iter().chain(&gone).filter(|one| one.exists()).collect();
+    assert!(there.is_empty(), "{there:?}");
+    assert_eq!(std::fs::read_to_string(&other).unwrap(), "of another program");
+}
+
+/// The lock is that of the file's folder, also where its path is typed from here and the data folder's from the root.
+#[test]
+fn a_path_typed_from_here_takes_the_same_lock() {
+    let (folder, store, path) = folder();
+    let up = std::env::current_dir().unwrap().components().skip(1).map(|_| "..").collect::<PathBuf>();
+    let here = |path: &Path| up.join(path.canonicalize().unwrap().strip_prefix("/").unwrap());
+    let relative = here(&path);
+    assert!(relative.is_relative() && relative.is_file(), "{relative:?}");
+    assert!(store.holds(&relative) && !store.holds(Path::new("Cargo.toml")));
+    let clock = asfound::records::clock::PretendedClock::at(now());
+    let by = "fitter-a".parse().unwrap();
+    let note = || vec![Act::Note { step: None, text: "by its other name".to_owned() }];
+    let held = store.hold(&path, None, now()).unwrap();
+    let refused = reading::put(&store, &clock, &relative, (&by, note())).unwrap_err();
+    assert!(refused.to_string().contains("is being written"), "{refused}");
+    drop(held);
+    reading::put(&store, &clock, &relative, (&by, note())).unwrap();
+    assert!(std::fs::read_to_string(&path).unwrap().contains("by its other name"));
+    drop(folder);
 }
 
 fn draft() -> Draft {
