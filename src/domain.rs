@@ -22,6 +22,7 @@ pub mod inspection;
 pub mod instrument;
 pub mod judge;
 pub mod measured;
+mod memo;
 pub mod outlook;
 pub mod pattern;
 pub mod person;

@@ -21,7 +21,17 @@ pub fn apply(inspection: &mut Inspection, entry: Entry) -> Change {
     let change = target.map_or(Change::Whole, |target| change(target.deed()));
     enter(inspection, &entry);
     inspection.push(entry);
+    forget(inspection, &change);
     change
+}
+
+/// What the figures of a step oblige is reckoned anew where they, or the temperatures they were taken at, have changed.
+fn forget(inspection: &Inspection, change: &Change) {
+    let Change::Step(changed) = change else { return inspection.obliged_by_figures().retain(|_| false) };
+    let steps = &inspection.head().checklist.steps;
+    let warmed = steps.iter().filter(|step| step.takes.temperatures() == Some(changed.as_str()));
+    let warmed: Vec<_> = warmed.map(|step| step.id.clone()).collect();
+    inspection.obliged_by_figures().retain(|step| step != changed && !warmed.iter().any(|one| one == step));
 }
 
 /// A finding may ask for other steps, a signature opens them: what reaches beyond its step is looked at as a whole.

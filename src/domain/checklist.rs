@@ -175,6 +175,8 @@ pub struct Judged {
     pub reckoning: String,
     /// Which of its results, where it has several: `step_wear`.
     pub result: Option<String>,
+    /// Steps that it opens or holds open once it is past its limit as found, by step id.
+    pub obliges: Vec<String>,
 }
 
 /// What a step asks for besides what it takes; until it is there, a part is held.

@@ -13,6 +13,7 @@ use super::figure::Figure;
 use super::id::Id;
 use super::instrument::Instrument;
 use super::judge::Side;
+use super::memo::Memo;
 use super::person::Person;
 use super::reckon::vector::Polar;
 use super::rotor::{Fitted, Rotor};
@@ -196,6 +197,7 @@ pub struct Inspection {
     head: Head,
     entries: Vec<Entry>,
     ledger: Ledger,
+    obliged: Memo,
 }
 
 /// What the entries so far add up to; follows from them alone.
@@ -245,12 +247,16 @@ impl Inspection {
     /// The inspection before its first entry.
     pub fn new(head: Head) -> Self {
         let ledger = Ledger::new(&head);
-        Self { head, entries: Vec::new(), ledger }
+        Self { head, entries: Vec::new(), ledger, obliged: Memo::default() }
     }
 
     /// What was written before the first entry.
     pub fn head(&self) -> &Head {
         &self.head
+    }
+
+    pub(in crate::domain) fn obliged_by_figures(&self) -> &Memo {
+        &self.obliged
     }
 
     /// Every entry so far, struck ones included.

@@ -1,12 +1,13 @@
 //! Where the work stands: the state of each step, the next one, the next field of a grid.
 
-use super::checklist::{Ask, Cell, Signing, Step, Takes};
+use super::checklist::{Ask, Cell, Judged, Signing, Step, Takes};
 use super::entry::{Act, Entry, TimerMark};
 use super::figure::Figure;
 use super::inspection::{Arrives, Inspection};
 use super::phase::Phase;
 use super::signing;
 use super::stamp::Stamp;
+use super::standing;
 use super::verdict::{Consequence, Disposition};
 
 /// How far a step is.
@@ -163,8 +164,21 @@ fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
     signed.is_some_and(|signed| signed.disposition >= least)
 }
 
-/// Whether a finding on the rotor asks for this step.
+/// Whether a finding on the rotor, or a figure past its limit, asks for this step.
 pub fn is_obliged(inspection: &Inspection, step: &str) -> bool {
+    let names = |judged: &Judged| judged.obliges.iter().any(|obliged| obliged == step);
+    let mut by_figure = steps(inspection).filter(|by| by.judges.iter().any(names));
+    by_figure.any(|by| {
+        inspection
+            .obliged_by_figures()
+            .of(&by.id, || standing::obliged_by(inspection, by))
+            .iter()
+            .any(|one| one == step)
+    }) || is_found(inspection, step)
+}
+
+/// Whether a finding on the rotor asks for this step.
+fn is_found(inspection: &Inspection, step: &str) -> bool {
     inspection.standing_entries().any(|entry| {
         let Act::Finding(finding) = &entry.act else { return false };
         let kind = inspection.head().checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));

@@ -92,6 +92,15 @@ impl CharacteristicStanding {
         }
     }
 
+    /// Steps that it obliges besides: those its step names, once it is past its limit as found.
+    pub fn obliges<'a>(&self, inspection: &'a Inspection) -> &'a [String] {
+        let past = self.judgement().is_some_and(|judgement| judgement.reached.reach == Reach::Limit);
+        let step =
+            inspection.head().checklist.step(&self.step).filter(|_| past && self.condition == Condition::AsFound);
+        let row = step.and_then(|step| step.judges.iter().find(|judged| judged.characteristic == self.characteristic));
+        row.map_or(&[], |judged| &judged.obliges)
+    }
+
     /// What it leads to: the figure now, or the forecast, whichever is graver.
     pub fn leads_to(&self) -> Consequence {
         self.leads_to_now().max(self.leads_to_ahead())
@@ -146,7 +155,10 @@ impl Standing {
                 let anew = |one: &CharacteristicStanding| {
                     let own = checklist.step(&one.step);
                     let warmed_by = own.and_then(|own| own.takes.temperatures());
-                    if one.step != *step && warmed_by != Some(step.as_str()) {
+                    let obliged = checklist
+                        .step(step)
+                        .is_some_and(|by| by.judges.iter().any(|by| by.obliges.contains(&one.step)));
+                    if one.step != *step && warmed_by != Some(step.as_str()) && !obliged {
                         return one.clone();
                     }
                     let judged = own.and_then(|step| {
@@ -263,6 +275,19 @@ fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> Char
     let spot = standing.judgement().map(|judgement| judgement.value.spot.clone());
     standing.measured = standing.measured.telling_budget_of(spot.as_deref());
     standing
+}
+
+/// Steps that the figures of a step oblige: past a limit as found, by the places that are complete; a void set says nothing.
+pub(super) fn obliged_by(inspection: &Inspection, step: &Step) -> Vec<String> {
+    let condition = step.condition();
+    let past = |judged: &&Judged| {
+        let measured = measured::measure(inspection, step, judged);
+        let void = measured.is_complete() && !measured.faults.is_empty();
+        !void
+            && judgement(inspection, (judged, condition), &measured).is_ok_and(|one| one.reached.reach == Reach::Limit)
+    };
+    let obliging = step.judges.iter().filter(|judged| condition == Condition::AsFound && !judged.obliges.is_empty());
+    obliging.filter(past).flat_map(|judged| judged.obliges.iter().cloned()).collect()
 }
 
 fn last(inspection: &Inspection, characteristic: Characteristic) -> Option<Past> {

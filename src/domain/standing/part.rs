@@ -1,7 +1,7 @@
 //! The verdict on a part: the worst of its characteristics and findings, and the union of what holds it.
 
 use super::super::beside;
-use super::super::checklist::{FindingKind, Part, Step, StepAsk, Takes};
+use super::super::checklist::{Part, Step, StepAsk, Takes};
 use super::super::entry::{Act, Entry, FindingMade};
 use super::super::gate;
 use super::super::inspection::{Doubted, Inspection};
@@ -33,6 +33,13 @@ pub struct PartStanding {
     pub judged: (usize, usize),
     /// The entry that overruled the rules.
     pub overruled: Option<u32>,
+}
+
+impl PartStanding {
+    /// Whether it is within: reuse, nothing holds it, and something of it was judged. No level, no green.
+    pub fn is_within(&self) -> bool {
+        self.verdict == Verdict::default() && self.judged.0 > 0
+    }
 }
 
 /// A hold in words: `new part to check`, `open: no level on the limits sheet`.
@@ -153,6 +160,7 @@ impl Ruling<'_> {
             }
             Some(_) | None => self.lead_to(consequence, why),
         }
+        self.obliged(name, one.obliges(self.inspection));
         if consequence == Consequence::Watch && self.inspection.opening().next_hours.is_none() {
             self.hold(Hold::Open(format!("{name}: watch, until when is not planned")));
         }
@@ -198,14 +206,14 @@ impl Ruling<'_> {
             Some(_) | None => self.lead_to(consequence, why),
         }
         if consequence != Consequence::Nothing {
-            self.obliged(kind);
+            self.obliged(&kind.kind, &kind.obliges);
         }
     }
 
-    /// Steps that a finding obliges hold the part on which it was made until they are done; leaving one out with a
-    /// reason does not do it.
-    fn obliged(&mut self, kind: &FindingKind) {
-        for id in &kind.obliges {
+    /// Steps that a finding or a figure past its limit obliges hold the part on which it was made until they are done;
+    /// leaving one out with a reason does not do it.
+    fn obliged(&mut self, by: &str, steps: &[String]) {
+        for id in steps {
             let Some(step) = progress::steps(self.inspection).find(|step| step.id == *id) else { continue };
             let skipped = match progress::state(self.inspection, step) {
                 StepState::Done | StepState::NotApplicable => continue,
@@ -213,7 +221,7 @@ impl Ruling<'_> {
                 StepState::ToDo | StepState::Partly { .. } | StepState::Running { .. } | StepState::NotAsked => "",
             };
             let name = gate::step_name(self.inspection, step);
-            self.hold(Hold::Open(format!("{} obliges: {name}{skipped}", kind.kind)));
+            self.hold(Hold::Open(format!("{by} obliges: {name}{skipped}")));
         }
     }
 

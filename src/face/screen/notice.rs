@@ -35,7 +35,8 @@ impl Notice {
                     format!("{part}, {}: {}", characteristic.name(), shown.figure),
                     leads_to(reached.leads_to, &part),
                 ];
-                lines.extend(obliged(job, characteristic.part()));
+                lines.extend(obliges(&job.inspection, standing.obliges(&job.inspection)));
+                lines.extend(held(job, characteristic.part()));
                 lines.push(format!("{}  Source: {}.", shown.level, reached.source));
                 Some(Self { title: format!("X OUT OF LIMIT: {}", characteristic.name()), lines })
             }
@@ -46,10 +47,7 @@ impl Notice {
                 let part = part_name(&job.inspection, &finding.part);
                 let kind = job.inspection.head().checklist.part(&finding.part)?.finding(&finding.kind)?;
                 let mut lines = vec![format!("{part}: {words}"), leads_to(*consequence, &part)];
-                if !kind.obliges.is_empty() {
-                    let steps = kind.obliges.iter().map(|step| step_title(&job.inspection, step)).collect::<Vec<_>>();
-                    lines.push(format!("It also obliges: {}.", steps.join("; ")));
-                }
+                lines.extend(obliges(&job.inspection, &kind.obliges));
                 Some(Self { title: format!("X {}: {}", consequence.word().to_uppercase(), kind.kind), lines })
             }
         }
@@ -60,11 +58,8 @@ fn part_name(inspection: &Inspection, part: &str) -> String {
     inspection.head().checklist.part(part).map_or_else(|| part.to_owned(), |part| part.name.clone())
 }
 
-fn step_title(inspection: &Inspection, id: &str) -> String {
-    match inspection.head().checklist.step(id) {
-        Some(step) => format!("{}, {}", part_name(inspection, &step.part), step.title),
-        None => id.to_owned(),
-    }
+fn obliges(inspection: &Inspection, steps: &[String]) -> Option<String> {
+    telling::obliged(inspection, steps).map(|steps| format!("It also obliges: {steps}."))
 }
 
 /// What a consequence means for the part, in one sentence.
@@ -80,7 +75,7 @@ fn leads_to(consequence: Consequence, part: &str) -> String {
 }
 
 /// Holds of the part besides the figure itself.
-fn obliged(job: &Job, part: &str) -> Option<String> {
+fn held(job: &Job, part: &str) -> Option<String> {
     let part = job.standing.part(part)?;
     let holds: Vec<_> = part.verdict.holds.iter().map(|hold| format!("{} {}", hold.sign(), hold.word())).collect();
     let mut distinct: Vec<String> = Vec::new();

@@ -73,6 +73,11 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
         check_caution(step, &mut spot);
         check_reach(step, checklist, &mut spot);
         check_places(step, &mut spot);
+        for (place, judged) in step.judges.iter().enumerate() {
+            for obliged in &judged.obliges {
+                known(("judges", Some(place)), obliged, &steps, "a step of this checklist under `obliges`", &mut spot);
+            }
+        }
         binding::check(step, &parts, &mut spot);
         needs::check_order(step, checklist, &mut spot);
         against::check(step, checklist, &mut spot);
@@ -128,13 +133,15 @@ fn check_caution(step: &Step, spot: &mut Spot<'_>) {
     }
 }
 
-/// What is done on demand only, somebody can demand: a finding that obliges it, or what is decided for its part.
+/// What is done on demand only, somebody can demand: a finding or a figure that obliges it, or what is decided for its
+/// part.
 fn check_reach(step: &Step, checklist: &Checklist, spot: &mut Spot<'_>) {
-    let mut findings = checklist.parts.iter().flat_map(|part| &part.findings);
+    let findings = checklist.parts.iter().flat_map(|part| &part.findings).map(|finding| &finding.obliges);
+    let figures = checklist.steps.iter().flat_map(|step| &step.judges).map(|judged| &judged.obliges);
     let decided = matches!(step.phase, Phase::New | Phase::Rebuild);
-    if step.on_demand && !decided && !findings.any(|finding| finding.obliges.contains(&step.id)) {
+    if step.on_demand && !decided && !findings.chain(figures).any(|obliges| obliges.contains(&step.id)) {
         let found = format!("`{}`, on demand, which nothing asks for", step.id);
-        let mend = "Name it under `obliges` of a finding, or take `on demand` out.";
+        let mend = "Name it under `obliges` of a finding or a figure, or take `on demand` out.";
         spot.fault(("on demand", None), &found, "a step that can be reached", mend);
     }
 }

@@ -13,6 +13,7 @@ keys! {
         characteristic "characteristic" need characteristic,
         reckoning "reckoning" need text,
         result "result" may text,
+        obliges "obliges" row name,
     }
 
     fn point -> Point, Flow {

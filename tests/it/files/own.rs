@@ -87,6 +87,7 @@ fn whatever_is_wrong_with_a_checklist_is_found_from_outside() {
         "checklists/short.yaml",
         &[
             ("bush.ts.clearance,", "bush.ts.clearence,", ["`bush.ts.clearence`", "Did you mean `bush.ts.clearance`?"]),
+            ("lift/1}", "lift/1, obliges: [bush.ts/lok]}", ["`bush.ts/lok`", "Did you mean `bush.ts/look`?"]),
             ("lift/1", "lfit/1", ["the reckoning `lfit/1`", "Did you mean `lift/1`?"]),
             ("unit: mm", "unit: bar", ["readings in bar, a pressure", "Change the grid's unit"]),
             ("needs: [bush.ts/look]", "needs: [bush.ts/lok]", ["`bush.ts/lok`", "Did you mean `bush.ts/look`?"]),
