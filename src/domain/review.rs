@@ -158,7 +158,7 @@ impl Review {
             lasts: first::lasts(inspection, standing),
             closed: first::closed(inspection, standing),
             lines: first::lines(inspection, standing, &pages),
-            within: first::within(inspection, standing),
+            within: first::within(standing),
             decide,
             sure,
             unusual,

@@ -5,6 +5,9 @@ use super::entry::{Act, Entry, Remark, Signature, SignedVerdict};
 use super::inspection::Inspection;
 use super::standing::{Standing, hold_words};
 
+/// A signature that waits for its countersignature.
+pub const PENDING: &str = "countersign pending ashore";
+
 /// Whether what was signed is still all there is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Signed {
@@ -66,6 +69,11 @@ pub fn countersign_pending(inspection: &Inspection) -> Vec<&Entry> {
     let standing = [Signing::Decisions, Signing::Close].into_iter();
     let signed = standing.filter_map(|what| standing_signature(inspection, what));
     signed.filter(|entry| countersigned(inspection, entry.number).is_none()).collect()
+}
+
+/// What every screen of the record says while a countersignature is awaited; it blocks nothing.
+pub fn pending_in_words(inspection: &Inspection) -> Option<&'static str> {
+    (!countersign_pending(inspection).is_empty()).then_some(PENDING)
 }
 
 /// Remarks at a step that nobody has answered: they open it again.

@@ -9,6 +9,7 @@ mod parts;
 mod people;
 mod rule;
 mod say;
+mod sign;
 mod strike;
 mod way;
 

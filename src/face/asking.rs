@@ -12,7 +12,7 @@ use crate::domain::telling;
 
 use super::effect::{Effect, Opened};
 use super::half::{self, Half};
-use super::job::{Job, LastTaken};
+use super::job::{Job, LastTaken, Lower};
 use super::look::Tone;
 use super::model::{Model, Overlay, Screen};
 use super::screen::notice::Notice;
@@ -91,6 +91,10 @@ fn take(model: &mut Model, entry: Entry) -> Vec<Effect> {
     job.saving.wait_for(entry.clone());
     job.scroll = 0;
     let words = after(job, &entry);
+    if job.is_learning() && job.is_step_settled() {
+        // the verdict is there: it is what is read now
+        job.lower = Lower::Judged;
+    }
     job.look_at_gate(now);
     let news = shown::out_of_limit(&job.inspection, &job.standing).into_iter().find(|one| !before.contains(one));
     let notice = news.and_then(|news| Notice::of(job, &news));

@@ -168,12 +168,13 @@ impl<'a> Answers<'a> {
         Ok(typed.to_owned())
     }
 
-    /// One of `choices`, or a sentence of one's own, or nothing.
+    /// One of `choices`, or a sentence of one's own, or nothing, which stands for `empty`.
     ///
     /// # Errors
     /// The question, or why the answer will not do.
-    pub fn maybe_choose_or_say(&mut self, text: &str, choices: &[String]) -> Reply<Option<String>> {
+    pub fn maybe_choose_or_say(&mut self, text: &str, empty: &str, choices: &[String]) -> Reply<Option<String>> {
         let mut question = list(text, choices, Takes::MayBeEmpty);
+        question.offer(Some(&empty.to_owned()));
         if choices.is_empty() {
             question.short.clear();
         }

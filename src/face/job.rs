@@ -11,6 +11,7 @@ use crate::domain::entry::{FindingMade, Late};
 use crate::domain::gate::{self, Missing};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
+use crate::domain::person::Role;
 use crate::domain::progress;
 use crate::domain::request::Hand;
 use crate::domain::stamp::Stamp;
@@ -108,6 +109,8 @@ pub struct Job {
     pub outside: Option<u32>,
     /// A finding that waits for its picture.
     pub found: Option<Box<FindingMade>>,
+    /// Holds carried on by name, for the signature that is being made.
+    pub carried: Vec<String>,
     step: String,
     at: usize,
     fields: BTreeMap<(String, String), Field>,
@@ -136,6 +139,7 @@ impl Job {
             last: None,
             outside: opened.outside,
             found: None,
+            carried: Vec::new(),
             step: String::new(),
             at: 0,
             fields: draft.typed.iter().map(field).collect(),
@@ -274,6 +278,11 @@ impl Job {
     pub fn look_at_gate(&mut self, now: Stamp) {
         let hand = self.hand(now);
         self.shut = self.step().map(|step| gate::missing(&self.inspection, step, &hand)).unwrap_or_default();
+    }
+
+    /// Whether the hand is still learning: why and how stand open by themselves.
+    pub fn is_learning(&self) -> bool {
+        self.inspection.person(&self.by).is_some_and(|person| person.is(Role::Trainee))
     }
 
     /// The name of somebody in the record.

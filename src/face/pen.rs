@@ -120,10 +120,11 @@ impl<'a> Pen<'a> {
         x
     }
 
-    /// Writes `text` in the middle of the row.
-    pub fn centre(&mut self, y: usize, text: &str, tone: Tone) {
+    /// Writes `text` in the middle of the row; says where it begins.
+    pub fn centre(&mut self, y: usize, text: &str, tone: Tone) -> usize {
         let x = self.width().saturating_sub(width(text)) / 2;
         self.put(x, y, text, tone);
+        x
     }
 
     /// Writes `text` from `x`, cut with a mark when it would pass column `end`.

@@ -7,10 +7,10 @@ use crate::domain::inspection::{Doubted, Inspection};
 use crate::domain::judge::{self, Condition, Reach, Reached, Side};
 use crate::domain::measured::PlaceValue;
 use crate::domain::sheet::Touching;
-use crate::domain::standing::{CharacteristicStanding, Outcome, Standing};
+use crate::domain::standing::{CharacteristicStanding, Outcome, PartStanding, Standing};
 use crate::domain::telling;
 use crate::domain::unit::Unit;
-use crate::domain::verdict::{Consequence, Disposition, Verdict};
+use crate::domain::verdict::{Consequence, Disposition};
 
 use super::job::Job;
 use super::look::Tone;
@@ -228,11 +228,12 @@ fn words(inspection: &Inspection, standing: &CharacteristicStanding) -> (String,
 }
 
 /// A part's disposition and first hold: `X replace  ? new part to check +1`.
-pub fn part_words(verdict: &Verdict, judged: (usize, usize)) -> (String, String, Tone) {
+pub fn part_words(part: &PartStanding) -> (String, String, Tone) {
+    let (verdict, within) = (&part.verdict, part.is_within());
     let disposition = verdict.disposition;
     let word = match disposition {
-        Disposition::Reuse if verdict.holds.is_empty() && judged.1 == 0 => "+ within".to_owned(),
-        Disposition::Reuse if verdict.holds.is_empty() => format!("+ within, {} of {} judged", judged.0, judged.1),
+        Disposition::Reuse if within => "+ within".to_owned(),
+        Disposition::Reuse if verdict.holds.is_empty() => "-".to_owned(),
         Disposition::Reuse => String::new(),
         Disposition::Watch | Disposition::Rework | Disposition::Replace => {
             format!("{} {}", disposition.sign(), disposition.word())
@@ -242,7 +243,8 @@ pub fn part_words(verdict: &Verdict, judged: (usize, usize)) -> (String, String,
     let more = verdict.holds.len().saturating_sub(1);
     let hold = first.map(|first| if more > 0 { format!("{first} +{more}") } else { first }).unwrap_or_default();
     let tone = match disposition {
-        Disposition::Reuse if verdict.holds.is_empty() => Tone::Good,
+        Disposition::Reuse if within => Tone::Good,
+        Disposition::Reuse if verdict.holds.is_empty() => Tone::Quiet,
         Disposition::Reuse | Disposition::Watch => Tone::Watch,
         Disposition::Rework | Disposition::Replace => Tone::Bad,
     };

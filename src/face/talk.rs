@@ -101,6 +101,10 @@ impl Talk {
 
     /// The choice of a number in the list, or of a key.
     fn number(&self, typed: &str) -> Option<usize> {
+        if typed.is_empty() {
+            // a choice that only its words name has an empty key
+            return None;
+        }
         let by_key =
             |typed: &str| self.question.choices.iter().position(|choice| choice.key.eq_ignore_ascii_case(typed));
         // where the keys are words, a number is that of the line

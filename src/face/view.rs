@@ -3,6 +3,8 @@
 
 use ratatui::Frame;
 
+use crate::domain::signing;
+
 use super::look::Tone;
 use super::model::{Model, Overlay, Screen};
 use super::pen::Pen;
@@ -99,7 +101,10 @@ fn reduced(pen: &mut Pen<'_>, model: &Model) {
             pen.right(1, 0, &saved, if job.saving.fault().is_some() { Tone::Alarm } else { Tone::Good });
             pen.put(1, 0, job.inspection.head().rotor.id.as_str(), Tone::Strong);
             if let Some(words) = bench::scene_words(job.inspection.head().scene) {
-                pen.centre(0, words.split([' ', ',']).next().unwrap_or_default(), Tone::Invented);
+                pen.centre(0, bench::first_word(words), Tone::Invented);
+            }
+            if let Some(pending) = signing::pending_in_words(&job.inspection) {
+                pen.put(1, 2, pending, Tone::Watch);
             }
             bench::place_line(pen, 1, job);
             bench::now_lines(pen, 3, model, job);

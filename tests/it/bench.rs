@@ -6,6 +6,7 @@ mod demo;
 mod findings;
 mod forms;
 mod keys;
+mod kill;
 mod leaving;
 mod review;
 mod reviewing;
@@ -13,5 +14,6 @@ mod saving;
 mod screens;
 mod second;
 mod steps;
+mod walks;
 
 pub(crate) use builder::Bench;

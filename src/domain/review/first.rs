@@ -1,9 +1,8 @@
 //! The first page: answers before figures.
 
-use super::super::checklist::{Signing, Takes};
+use super::super::checklist::Signing;
 use super::super::entry::Entry;
 use super::super::inspection::Inspection;
-use super::super::progress;
 use super::super::signing::{self, Signed};
 use super::super::stamp::long_day;
 use super::super::standing::{PartStanding, Standing, hold_words};
@@ -53,14 +52,9 @@ fn short_hold(hold: &Hold) -> String {
     }
 }
 
-/// Parts that are within: looked at or judged, reuse, nothing holds them.
-pub(super) fn within(inspection: &Inspection, standing: &Standing) -> Vec<String> {
-    let looked_at = |part: &&PartStanding| {
-        let looks = progress::steps(inspection).any(|step| step.part == part.id && step.takes == Takes::Look);
-        part.judged.1 > 0 || looks
-    };
-    let within = standing.parts.iter().filter(|part| part.verdict == Verdict::default()).filter(looked_at);
-    within.map(|part| part.short.clone()).collect()
+/// Parts that are within.
+pub(super) fn within(standing: &Standing) -> Vec<String> {
+    standing.parts.iter().filter(|part| part.is_within()).map(|part| part.short.clone()).collect()
 }
 
 /// Will it last to the next planned opening?

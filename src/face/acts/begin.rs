@@ -216,10 +216,8 @@ fn known_rotor(rotor: &Rotor, given: &Given, answers: &mut Answers<'_>) -> Reply
 }
 
 fn new_rotor(id: Id, given: &Given, answers: &mut Answers<'_>) -> Reply<Rotor> {
-    let machine = answers.with(
-        &format!("{id} is new here: its machine type, the name of its limits sheet"),
-        super::super::inquiry::id,
-    )?;
+    let machine = answers
+        .with(&format!("machine type of {id}, new here: the name of its limits sheet"), super::super::inquiry::id)?;
     let serial = match &given.serial {
         Some(serial) => serial.clone(),
         None => answers.sentence("its serial number, typed from the part")?,

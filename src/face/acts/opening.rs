@@ -96,16 +96,16 @@ impl Answer {
             }
             Self::PartHours => into.part_hours = part_hours(known, answers)?,
             Self::Reason => {
-                into.reason = answers.maybe_choose_or_say("why it is opened, empty for later", &owned(&REASONS))?;
+                into.reason = answers.maybe_choose_or_say("why it is opened", "later", &owned(&REASONS))?;
             }
             Self::Arrives => into.arrives = arrives(answers)?,
             Self::Manual => into.manual = manual(known.manual, now, answers)?,
             Self::Letters => {
-                let asked = "service letters looked up today: which; empty for later";
-                into.letters = answers.maybe_choose_or_say(asked, &owned(&["no letters"]))?;
+                let asked = "service letters looked up today: which";
+                into.letters = answers.maybe_choose_or_say(asked, "later", &owned(&["no letters"]))?;
             }
             Self::NextHours => {
-                let asked = "machine hours planned for the next opening, h, empty for later";
+                let asked = "hours planned for the next opening, h, empty for later";
                 into.next_hours = answers.maybe_with(asked, hours)?;
             }
             Self::NextDate => {
@@ -131,7 +131,7 @@ pub fn answers_of_opening(known: Known<'_>, now: Stamp, answers: &mut Answers<'_
 
 fn arrives(answers: &mut Answers<'_>) -> Reply<Option<Arrives>> {
     let ways = owned(&Arrives::ALL.map(Arrives::word));
-    let said = answers.maybe_choose_or_say("how it comes, empty for later", &ways)?;
+    let said = answers.maybe_choose_or_say("how it comes", "later", &ways)?;
     said.map(|said| {
         let like = Arrives::ALL.into_iter().find(|way| way.word().eq_ignore_ascii_case(&said));
         like.ok_or_else(|| Stop::Wrong(format!("`{said}` is none of: {}.", ways.join(", "))))
@@ -144,7 +144,7 @@ fn manual(last: Option<&Manual>, now: Stamp, answers: &mut Answers<'_>) -> Reply
     let checked = now.date();
     let same = last.map(|last| format!("same: {}, edition {}, looked up today", last.title, last.edition));
     let offered: Vec<_> = same.clone().into_iter().collect();
-    let title = answers.maybe_choose_or_say("title of the manual, empty for later", &offered)?;
+    let title = answers.maybe_choose_or_say("title of the manual", "later", &offered)?;
     match (title, last) {
         (None, _) => Ok(None),
         (Some(title), Some(last)) if Some(&title) == same.as_ref() => Ok(Some(Manual { checked, ..last.clone() })),

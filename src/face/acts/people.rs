@@ -12,11 +12,10 @@ impl At<'_> {
     pub(super) fn who(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let names = self.names(|_| true);
         let mut new = Vec::new();
-        let asked = format!("who reads and stands for it, empty for {}", self.name(&self.hand.by));
-        let by = answers.maybe_choose_or_say(&asked, &names)?;
+        let by = answers.maybe_choose_or_say("who reads and stands for it", &self.name(&self.hand.by), &names)?;
         let by = by.map(|name| self.known_or_new(&name, &mut new, answers)).transpose()?;
         let by = by.unwrap_or_else(|| self.hand.by.clone());
-        let writer = answers.maybe_choose_or_say("who writes, empty for the same", &names)?;
+        let writer = answers.maybe_choose_or_say("who writes", "the same", &names)?;
         let writer = writer.map(|name| self.known_or_new(&name, &mut new, answers)).transpose()?;
         let writer = writer.filter(|writer| !writer.same_as(&by));
         Ok(Deed::Hands(Box::new(Hands { by, writer, new })))

@@ -57,9 +57,9 @@ impl At<'_> {
     }
 
     pub(super) fn photo(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let newest = "newest picture in the watched folder";
-        let path = answers.choose_or_say("which picture: its file", &owned(&[newest]))?;
-        let path = Some(path).filter(|path| path != newest);
+        let newest = "the newest in the watched folder";
+        let path = answers.maybe_choose_or_say("which picture: its file", newest, &owned(&[newest]))?;
+        let path = path.filter(|path| path != newest);
         Ok(Deed::Photo(self.step.map(|step| step.id.clone()), path))
     }
 

@@ -31,7 +31,7 @@ impl At<'_> {
         }
         let mut lines: Vec<_> = self.cell.iter().map(|cell| format!("this place only: {}", cell.spoken())).collect();
         let places = lines.len();
-        lines.push("the whole step: skip it, the part stays open".to_owned());
+        lines.push("the whole step; the part stays open".to_owned());
         lines.push("not on this machine or job".to_owned());
         let index = answers.choose("what is left out", &lines)?;
         let step = step.id.clone();

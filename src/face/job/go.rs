@@ -13,11 +13,19 @@ impl Job {
     pub fn go_to(&mut self, step: &str, now: Stamp) {
         step.clone_into(&mut self.step);
         self.scroll = 0;
-        if !self.has_view(self.lower) {
-            self.lower = Lower::Judged;
-        }
+        self.open_lower();
         self.at = self.first_open().unwrap_or(0);
         self.look_at_gate(now);
+    }
+
+    /// The lower half as it is when a step opens: as it was, or why and how for somebody who learns.
+    pub fn open_lower(&mut self) {
+        let learning = self.is_learning() && !self.is_step_settled();
+        if learning && self.has_view(Lower::Why) {
+            self.lower = Lower::Why;
+        } else if learning || !self.has_view(self.lower) {
+            self.lower = Lower::Judged;
+        }
     }
 
     /// Puts the hand on a place of the present step.
@@ -91,8 +99,10 @@ impl Job {
         match view {
             Lower::Judged => true,
             Lower::Working | Lower::LastTime => !step.judges.is_empty(),
+            Lower::Why if self.is_learning() => !step.why.is_empty() || !step.how.is_empty(),
             Lower::Why => !step.why.is_empty(),
-            Lower::How => !step.how.is_empty(),
+            // who learns has it in one view with why
+            Lower::How => !step.how.is_empty() && !self.is_learning(),
             Lower::Mistakes => !step.mistakes.is_empty(),
         }
     }

@@ -60,7 +60,7 @@ impl Session {
                 let text = answers.sentence("in words")?;
                 Ok(act(Act::Note { step: Some(step.id.clone()), text }))
             }
-            Takes::Sign(what) => self.sign(*what, answers),
+            Takes::Sign(what) => self.sign(*what, now, answers),
         }
     }
 
@@ -164,13 +164,10 @@ impl Session {
         let (Course::Step(step) | Course::SafeAgain(step)) = self.course(now) else {
             return vec!["! lists what else can be done; leave goes, and the record stays as it stands.".to_owned()];
         };
-        let mut lines = Vec::new();
-        let sections = [("Why", &step.why), ("How", &step.how), ("Mistakes, and which way each errs", &step.mistakes)];
-        for (title, section) in sections {
-            if !section.is_empty() {
-                lines.push(format!("{title}:"));
-                lines.extend(section.iter().map(|line| format!("  {line}")));
-            }
+        let mut lines = told::why_and_how(step);
+        if !step.mistakes.is_empty() {
+            lines.push("Mistakes, and which way each errs:".to_owned());
+            lines.extend(step.mistakes.iter().map(|line| format!("  {line}")));
         }
         lines.extend(step.caution.iter().map(|caution| format!("! {caution}")));
         lines.push("? says this again, ! lists what else can be done.".to_owned());

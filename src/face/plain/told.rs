@@ -7,8 +7,10 @@ use crate::domain::gate;
 use crate::domain::inspection::{Doubted, Inspection, Scene};
 use crate::domain::judge::{self, Reach};
 use crate::domain::measured::PlaceValue;
+use crate::domain::person::Role;
 use crate::domain::progress;
 use crate::domain::refusal::{Refusal, RefusalKind, Spot};
+use crate::domain::signing;
 use crate::domain::soak;
 use crate::domain::stamp;
 use crate::domain::standing::{CharacteristicStanding, Judgement, Outcome, Standing};
@@ -18,6 +20,18 @@ use crate::domain::verdict::{Consequence, Disposition};
 
 use super::super::shown;
 use super::Session;
+
+/// Why and how, for somebody who learns, or who asks.
+pub(super) fn why_and_how(step: &Step) -> Vec<String> {
+    let mut lines = Vec::new();
+    for (title, section) in [("Why", &step.why), ("How", &step.how)] {
+        if !section.is_empty() {
+            lines.push(format!("{title}:"));
+            lines.extend(section.iter().map(|line| format!("  {line}")));
+        }
+    }
+    lines
+}
 
 /// A refusal, said to somebody who has no Esc key; where is said only when it is not the question itself.
 pub(super) fn refusal(refusal: &Refusal) -> String {
@@ -62,13 +76,15 @@ fn judged(judgement: &Judgement, consequence: Consequence) -> (char, &'static st
     }
 }
 
-/// A word before every heading that no real machine is meant.
-pub(super) fn scene(inspection: &Inspection) -> &'static str {
-    match inspection.head().scene {
+/// Before every heading: that no real machine is meant, and what is awaited ashore.
+pub(super) fn scene(inspection: &Inspection) -> String {
+    let scene = match inspection.head().scene {
         Scene::Real => "",
         Scene::Invented => "INVENTED DEMONSTRATION. ",
         Scene::Practice => "PRACTICE. ",
-    }
+    };
+    let pending = signing::pending_in_words(inspection).map(|words| format!("{}. ", words.to_uppercase()));
+    format!("{scene}{}", pending.unwrap_or_default())
 }
 
 impl Session {
@@ -87,6 +103,9 @@ impl Session {
         lines.extend(step.doing.iter().cloned());
         lines.extend(step.caution.iter().map(|caution| format!("! {caution}")));
         lines.extend(step.seen.iter().map(|seen| format!("Seen {seen}.")));
+        if self.inspection.person(&self.by).is_some_and(|person| person.is(Role::Trainee)) {
+            lines.extend(why_and_how(step));
+        }
         lines
     }
 
@@ -136,13 +155,8 @@ impl Session {
         let grade = kind.and_then(|kind| kind.grades.iter().find(|grade| grade.grade == finding.grade));
         let consequence = grade.map_or(Consequence::Refer, |grade| grade.leads_to);
         let (sign, leads) = leads_to(consequence);
-        let names = kind.into_iter().flat_map(|kind| &kind.obliges).filter_map(|id| {
-            progress::steps(&self.inspection)
-                .find(|step| step.id == *id)
-                .map(|step| gate::step_name(&self.inspection, step))
-        });
-        let names: Vec<_> = if consequence == Consequence::Nothing { Vec::new() } else { names.collect() };
-        let obliges = if names.is_empty() { String::new() } else { format!(" Obliges: {}.", names.join("; ")) };
+        let kind = kind.filter(|_| consequence != Consequence::Nothing);
+        let obliges = kind.map(|kind| obliges(&self.inspection, &kind.obliges)).unwrap_or_default();
         format!("{sign} {}, {}: entry {number}.{leads}{obliges}", finding.kind, finding.grade)
     }
 
@@ -160,7 +174,7 @@ impl Session {
                     one.outcome,
                     Outcome::Judged(_) | Outcome::Open(_) | Outcome::Unjudged { .. } | Outcome::Incomplete(Some(_))
                 );
-                speaks.then(|| verdict(one))
+                speaks.then(|| format!("{}{}", verdict(one), obliges(&self.inspection, one.obliges(&self.inspection))))
             };
             let words = told(one);
             if words != was.and_then(told) {
@@ -205,6 +219,11 @@ impl Session {
             }
         }
     }
+}
+
+/// Steps that are obliged besides, in one sentence.
+fn obliges(inspection: &Inspection, steps: &[String]) -> String {
+    telling::obliged(inspection, steps).map(|steps| format!(" Obliges: {steps}.")).unwrap_or_default()
 }
 
 /// The last opening's figure, shown only beside a complete set.

@@ -1,7 +1,7 @@
 //! Dialogues over a step: answers that become entries. The questions are those of the line mode; here: keys, drawing,
 //! and what is done with the last answer.
 
-use crate::domain::checklist::FindingKind;
+use crate::domain::checklist::{FindingKind, Signing};
 use crate::domain::entry::Act;
 use crate::domain::instrument::GaugeKind;
 use crate::domain::unit::Unit;
@@ -29,6 +29,8 @@ pub enum Purpose {
     Gauge(GaugeKind, Unit),
     /// A finding: the part, and the kind by its number there.
     Finding(String, usize),
+    /// The holds that a signature carries on.
+    Sign(Signing),
     /// Another folder for the record.
     Move,
     /// A copy elsewhere.
@@ -54,7 +56,7 @@ fn ask(model: &Model, purpose: &Purpose, answers: &mut Answers<'_>) -> Reply<Don
     match purpose {
         Purpose::Move => saving::folder("go on in which folder", answers).map(|to| Done::Query(Query::Move(to))),
         Purpose::Copy => saving::folder("a copy into which folder", answers).map(|to| Done::Query(Query::Copy(to))),
-        Purpose::Other(_) | Purpose::Gauge(..) | Purpose::Finding(..) => {
+        Purpose::Other(_) | Purpose::Gauge(..) | Purpose::Finding(..) | Purpose::Sign(_) => {
             let Some(job) = model.job() else { return Ok(Done::Deed(Deed::Say(Vec::new()))) };
             let at = job.at_hand(model.now.stamp);
             about(&at, purpose, answers).map(Done::Deed)
@@ -65,6 +67,7 @@ fn ask(model: &Model, purpose: &Purpose, answers: &mut Answers<'_>) -> Reply<Don
 fn about(at: &At<'_>, purpose: &Purpose, answers: &mut Answers<'_>) -> Reply<Deed> {
     match purpose {
         Purpose::Other(other) => at.ask(*other, answers),
+        Purpose::Sign(what) => Ok(Deed::Sign(*what, at.carried(*what, &mut Vec::new(), answers)?)),
         Purpose::Gauge(kind, unit) => acts::enter_gauge(at.inspection, (*kind, *unit), answers),
         Purpose::Finding(part, kind) => {
             let part = at.inspection.head().checklist.part(part);
@@ -111,8 +114,9 @@ pub fn fill(model: &mut Model, half: &HalfForm) {
 pub fn act(model: &mut Model, mut asked: Box<Asked>, action: Action, key: Key) -> Vec<Effect> {
     let purpose = asked.purpose.clone();
     if action == Action::Back {
-        // which entry a number means changes; every other answer is found again
-        if let Some(job) = model.job_mut().filter(|_| purpose != Purpose::Other(Other::Strike)) {
+        // which entry, which hold is meant changes; every other answer is found again
+        let keeps = !matches!(purpose, Purpose::Other(Other::Strike) | Purpose::Sign(_));
+        if let Some(job) = model.job_mut().filter(|_| keeps) {
             job.lay_aside(&asked.talk.title, half::of_talk(&asked.talk, &[]));
         }
         return Vec::new();

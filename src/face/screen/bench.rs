@@ -5,6 +5,7 @@ use crate::domain::checklist::Takes;
 use crate::domain::gate;
 use crate::domain::inspection::Scene;
 use crate::domain::progress;
+use crate::domain::signing;
 use crate::domain::telling;
 
 use super::super::action::{Action, Scope};
@@ -111,15 +112,28 @@ pub fn next_step(model: &mut Model) {
 /// The first line of every screen of a record: rotor, whether it exists, what is on the disk, the time.
 pub fn header(pen: &mut Pen<'_>, model: &Model, job: &Job) {
     let head = job.inspection.head();
-    let name = format!("{} {}", head.rotor.id, head.checklist.id);
-    pen.put(1, 0, &name, Tone::Strong);
-    if let Some(words) = scene_words(head.scene) {
-        pen.centre(0, words, Tone::Invented);
-    }
     let saved = job.saving.words();
     let tone = if job.saving.fault().is_some() { Tone::Alarm } else { Tone::Good };
     pen.right(1, 0, &model.now.stamp.clock(), Tone::Plain);
-    pen.right(10, 0, &saved, tone);
+    let mut end = pen.right(10, 0, &saved, tone);
+    let scene = scene_words(head.scene);
+    if let Some(pending) = signing::pending_in_words(&job.inspection) {
+        // both stand on every screen: the scene says its first word alone
+        for (words, tone) in [(Some(pending), Tone::Watch), (scene.map(first_word), Tone::Invented)] {
+            let Some(words) = words else { continue };
+            let margin = pen.width().saturating_sub(end) + 2;
+            end = pen.right(margin, 0, words, tone);
+        }
+    } else if let Some(words) = scene {
+        end = pen.centre(0, words, Tone::Invented);
+    }
+    let name = format!("{} {}", head.rotor.id, head.checklist.id);
+    pen.cut_in((1, 0), &name, end.saturating_sub(1), Tone::Strong);
+}
+
+/// `INVENTED`, `PRACTICE`: where there is room for one word.
+pub fn first_word(scene: &str) -> &str {
+    scene.split([' ', ',']).next().unwrap_or_default()
 }
 
 /// What stands in the head where the scene is not real.

@@ -61,8 +61,12 @@ pub fn perform(model: &mut Model, deed: Deed, asked: Option<Box<Asked>>) -> Vec<
             }
             Vec::new()
         }
-        // signed is at the step itself
-        Deed::Sign(..) => Vec::new(),
+        Deed::Sign(_, carried) => {
+            if let Some(job) = model.job_mut() {
+                job.carried = carried;
+            }
+            vec![Effect::Ask(Box::new(Query::Seal))]
+        }
         Deed::Leave => elses::away(model),
     }
 }

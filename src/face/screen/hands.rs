@@ -2,6 +2,7 @@
 
 use crate::domain::id::Id;
 
+use super::super::job::Lower;
 use super::super::look::Tone;
 use super::super::model::Model;
 use super::deed;
@@ -13,6 +14,8 @@ pub fn change(model: &mut Model, by: Id, writer: Option<Id>) {
     job.by = by;
     job.writer = writer;
     job.look_at_gate(now);
+    job.lower = Lower::default();
+    job.open_lower();
     let words = hands(job);
     model.say(Tone::Good, words);
     deed::ask_safe_again(model);

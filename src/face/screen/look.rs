@@ -13,6 +13,9 @@ use super::super::pen::Pen;
 use super::super::widget::listing;
 use super::{bench, finding, tick};
 
+/// Rows kept for what was entered at the step.
+const ENTERED: usize = 3;
+
 /// Enter: the marked line.
 pub fn enter(model: &mut Model) -> Vec<Effect> {
     let Some(job) = model.job() else { return Vec::new() };
@@ -56,6 +59,14 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
     let done = progress::state(&job.inspection, step) == StepState::Done;
     let last = if done { "go on to the next step" } else { "looked, nothing (more) found" };
     lines.push((last.to_owned(), Tone::Strong));
-    let used = listing::draw(pen, 0, &lines, job.at());
+    // what was entered stays in sight below, however long the list
+    let entered = tick::of_step(job).len();
+    let kept = if entered == 0 { 0 } else { entered.min(ENTERED) + 1 };
+    let room = pen.height().saturating_sub(kept);
+    let used = listing::draw(&mut pen.rows(0, room), 0, &lines, job.at());
+    if used < lines.len() {
+        let words = format!("{} of {} lines: arrows", used, lines.len());
+        pen.right(1, if kept > 0 { used } else { room.saturating_sub(1) }, &words, Tone::Quiet);
+    }
     tick::entries(pen, job, used + 1);
 }

@@ -39,6 +39,11 @@ fn page(job: &Job, step: &Step) -> Option<(&'static str, Vec<String>)> {
     match job.lower {
         Lower::Judged => None,
         Lower::Working => Some(("working", working(job, step))),
+        Lower::Why if job.is_learning() => {
+            let between = if step.why.is_empty() || step.how.is_empty() { None } else { Some(String::new()) };
+            let lines = step.why.iter().cloned().chain(between).chain(step.how.iter().cloned());
+            Some(("why it is done, and how to hold it", lines.collect()))
+        }
         Lower::Why => Some(("why it is done", step.why.clone())),
         Lower::How => Some(("how to hold it", step.how.clone())),
         Lower::Mistakes => Some(("the usual mistakes, and which way each errs", step.mistakes.clone())),

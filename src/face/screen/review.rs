@@ -22,7 +22,7 @@ use super::super::half;
 use super::super::input::Key;
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay, Screen};
-use super::super::pen::{Pen, wrap};
+use super::super::pen::{Pen, width, wrap};
 use super::super::reviewing::Reading;
 use super::super::widget::keybar;
 use super::help::Help;
@@ -317,13 +317,16 @@ fn title(pen: &mut Pen<'_>, review: &Review) {
         None if !signing::open_remarks(inspection).is_empty() => "sent back".to_owned(),
         None => "not signed".to_owned(),
         Some(sign) if signing::countersigned(inspection, sign.number).is_some() => "countersigned".to_owned(),
-        Some(sign) => format!("signed by {}", telling::name_of(inspection, &sign.by)),
+        Some(_) => signing::PENDING.to_owned(),
     };
     pen.wash(0, Tone::Title);
     let page = format!("page {} of {}", review.page + 1, review.pages());
     let end = pen.right(1, 0, &page, Tone::Title);
-    let title = format!("REVIEW {}, {} {}   {state}", head.rotor.id, head.checklist.id, long_day(head.begun.date()));
-    pen.cut_in((1, 0), &title, end.saturating_sub(2), Tone::Title);
+    let title = format!("REVIEW {}, {} {}", head.rotor.id, head.checklist.id, long_day(head.begun.date()));
+    // what it waits for is never cut
+    let from = end.saturating_sub(width(&state) + 2);
+    let x = pen.cut_in((1, 0), &title, from.saturating_sub(1), Tone::Title);
+    pen.put((x + 3).min(from), 0, &state, Tone::Title);
 }
 
 /// What a sign is drawn in.

@@ -4,16 +4,16 @@ use crate::domain::checklist::{Signing, Takes};
 use crate::domain::entry::Act;
 use crate::domain::request::Request;
 use crate::domain::signing::{self, Seal};
-use crate::domain::verdict::{Disposition, Verdict};
+use crate::domain::verdict::Disposition;
 
 use super::super::acts::standing_in_words;
 use super::super::asking;
-use super::super::effect::{Effect, Query};
+use super::super::effect::Effect;
 use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::Model;
 use super::super::pen::{Pen, wrap};
-use super::bench;
+use super::{asked, bench};
 
 /// Enter: with the name in the field, asks the disk for what is signed.
 pub fn enter(model: &mut Model) -> Vec<Effect> {
@@ -32,17 +32,19 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
         model.say(Tone::Bad, "Not everything is on the disk yet. Nothing is signed before it is: Enter again.");
         return vec![Effect::Retry];
     }
-    vec![Effect::Ask(Box::new(Query::Seal))]
+    let Some(Takes::Sign(what)) = job.step().map(|step| step.takes.clone()) else { return Vec::new() };
+    asked::open(
+        model,
+        asked::Purpose::Sign(what),
+        "the close: what holds is carried on by name, one by one; Esc goes back",
+    )
 }
 
 /// The disk has said length and hash: the signature is made.
 pub fn sealed(model: &mut Model, (length, sha256): (u64, String)) -> Vec<Effect> {
-    let Some(job) = model.job() else { return Vec::new() };
+    let Some(job) = model.job_mut() else { return Vec::new() };
     let Some(Takes::Sign(what)) = job.step().map(|step| step.takes.clone()) else { return Vec::new() };
-    let carried = match what {
-        Signing::Decisions => Vec::new(),
-        Signing::Close => job.standing.holds_in_words(),
-    };
+    let carried = std::mem::take(&mut job.carried);
     let seal = Seal { length, sha256 };
     let signature = signing::signature(&job.inspection, &job.standing, what, (seal, carried));
     let effects = asking::ask(model, Request::Do(Act::Sign(signature)));
@@ -72,13 +74,13 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
     let holds = job.standing.holds_in_words();
     let first = match what {
         Signing::Decisions => "signed are the decisions on each part; this opens the rebuild",
-        Signing::Close => "signed is the end of the job; every hold is carried on by name",
+        Signing::Close => "signed is the end of the job; Enter asks to carry on each hold by name",
     };
     pen.put(1, 0, first, Tone::Strong);
     let counts = &job.standing.counts;
     let mut told = standing_in_words(&job.standing);
     told.retain(|line| !line.starts_with(Disposition::Reuse.sign()));
-    let within = job.standing.parts.iter().filter(|part| part.verdict == Verdict::default()).count();
+    let within = job.standing.parts.iter().filter(|part| part.is_within()).count();
     // the gravest first; what keeps its place keeps the order of the machine
     told.sort_by_key(|line| "X/>!?~".find(|sign| line.starts_with(sign)).unwrap_or(usize::MAX));
     let words =

@@ -1,6 +1,7 @@
 //! All steps: how far each is, found by typing a few letters; Enter goes there.
 
 use crate::domain::checklist::Step;
+use crate::domain::gate;
 use crate::domain::inspection::Inspection;
 use crate::domain::progress::{self, StepState};
 
@@ -81,6 +82,13 @@ pub fn state_words(state: &StepState) -> (char, String, Tone) {
     }
 }
 
+/// Part and step; the part says its short name where the long one does not fit.
+fn name_in(job: &Job, step: &Step, columns: usize) -> String {
+    let name = gate::step_name(&job.inspection, step);
+    let part = job.inspection.head().checklist.part(&step.part).filter(|_| width(&name) > columns);
+    part.map_or(name, |part| format!("{} / {}", part.short, step.title))
+}
+
 /// ```text
 /// -- all steps: type a few letters -------------------------------------------
 ///  [ clear_            ]                                       4 of 62 steps
@@ -106,12 +114,12 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, steps: &Steps) {
         }
         let tone = if here { Tone::Here } else { tone };
         let (position, _) = progress::position(&job.inspection, &step.id);
-        let name = crate::domain::gate::step_name(&job.inspection, step);
         let plain = if here { Tone::Here } else { Tone::Plain };
         let end = pen.width();
         pen.put(1, y, &format!("{position:>3} "), plain);
         pen.put(5, y, &sign.to_string(), tone);
         let x = pen.right(1, y, &words, tone).min(end.saturating_sub(11));
+        let name = name_in(job, step, x.saturating_sub(9));
         let after = pen.cut_in((7, y), &name, x.saturating_sub(2), plain);
         // the phase stands beside the name where there is room for it whole
         let phase = step.phase.title();

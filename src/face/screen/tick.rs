@@ -44,14 +44,25 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
     }
 }
 
+/// Every entry of the step, oldest first.
+pub fn of_step(job: &Job) -> Vec<&Entry> {
+    let Some(step) = job.step() else { return Vec::new() };
+    job.inspection.entries().iter().filter(|entry| entry.act.step() == Some(&step.id)).collect()
+}
+
 /// Entries of the step, oldest first; says how many rows they took.
 pub fn entries(pen: &mut Pen<'_>, job: &Job, y: usize) -> usize {
-    let Some(step) = job.step() else { return 0 };
-    let mine: Vec<&Entry> =
-        job.inspection.entries().iter().filter(|entry| entry.act.step() == Some(&step.id)).collect();
+    let mine = of_step(job);
     let room = pen.height().saturating_sub(y);
-    let shown = mine.iter().skip(mine.len().saturating_sub(room));
+    // the last ones where not all fit, and how many came before
+    let fits = if mine.len() > room { room.saturating_sub(1) } else { room };
+    let earlier = mine.len().saturating_sub(fits);
     let mut row = y;
+    if earlier > 0 && room > 0 {
+        pen.put(1, row, &format!("      {earlier} earlier: Esc 0 reads them"), Tone::Quiet);
+        row += 1;
+    }
+    let shown = mine.iter().skip(earlier).take(fits);
     for entry in shown {
         let struck = job.inspection.struck_by(entry.number).map(|by| format!(" (struck by {by})")).unwrap_or_default();
         let text =

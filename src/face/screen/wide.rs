@@ -28,12 +28,7 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
         if mine {
             pen.put(1, y, &here, Tone::Key);
         }
-        let (words, hold, tone) = shown::part_words(&part.verdict, part.judged);
-        // no level, no green: where nothing is judged there is nothing within
-        let unjudged = tone == Tone::Good && part.judged.1 == 0;
-        // how many of how many are judged stands in the review
-        let words = words.split(',').next().unwrap_or_default().to_owned();
-        let (words, tone) = if unjudged { ("-".to_owned(), Tone::Quiet) } else { (words, tone) };
+        let (words, hold, tone) = shown::part_words(part);
         let x = pen.cut_in((3, y), &part.short, 20, if mine { Tone::Strong } else { Tone::Plain });
         let x = pen.cut_in((x.max(19) + 1, y), &words, end, tone);
         let x = x.max(28) + 1;

@@ -191,7 +191,7 @@ fn pending_words(sign: &Entry, now: Stamp) -> String {
         1 => "1 day".to_owned(),
         days => format!("{days} days"),
     };
-    format!("countersign pending ashore, {since}")
+    format!("{}, {since}", signing::PENDING)
 }
 
 /// What a record still waits for: answers to remarks, or a countersignature.

@@ -92,10 +92,9 @@ fn a_record_all_within_is_countersigned_in_four_keys() {
 
 #[test]
 fn who_signed_does_not_countersign_and_nobody_but_a_supervisor_does() {
-    let own = Bench::reading(sound("supervisor-b")).keys("esc 1 delete").typed("supervisor B").keys("enter enter");
+    let own = Bench::reading(sound("supervisor-b")).keys("esc 1 delete").typed("supervisor-b").keys("enter enter");
     assert!(matches!(own.last().act, Act::Sign(_)), "{}", own.screen());
-    let own = own.expect("signed");
-    drop(own);
+    drop(own.expect("Who signed may not countersign."));
     let fitter = Bench::reading(sound("fitter-a")).keys("esc 1 delete").typed("fitter-c").keys("enter enter");
     assert!(matches!(fitter.last().act, Act::Sign(_)));
     drop(fitter.expect("supervisor"));

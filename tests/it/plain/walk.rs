@@ -45,6 +45,25 @@ fn a_finding_says_what_it_leads_to_and_obliges() {
 }
 
 #[test]
+fn a_figure_past_its_limit_says_what_it_obliges() {
+    let mut bench = Bench::demo();
+    bench.walks_to("rotor/axial-float").hears();
+    bench.types(&["D2", ".020", ".420", ".020", ".420", ".020", ".420"]);
+    let heard = bench.hears();
+    let line = heard.lines().find(|line| line.contains("axial float: 0.4 mm")).unwrap_or_else(|| panic!("{heard}"));
+    assert!(line.contains(" Obliges: Thrust bearing, main side / prints of the lands, two transfers; "), "{line}");
+}
+
+#[test]
+fn a_trainee_is_told_why_and_how_without_asking() {
+    let mut bench = Bench::demo();
+    bench.walks_to("rotor/axial-float").hears();
+    bench.types(&["! who", "trainee", "", "yes", "yes", "yes", "yes", "yes", "yes", "yes", "yes", "yes"]);
+    let heard = bench.hears();
+    assert!(heard.contains("Why:\n") && heard.contains("How:\n"), "{heard}");
+}
+
+#[test]
 fn what_else_can_be_done_is_done_there_too() {
     let mut bench = Bench::demo();
     bench.walks_to("rotor/axial-float").hears();

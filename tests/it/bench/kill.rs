@@ -1,0 +1,117 @@
+//! The program itself in a terminal of its own, killed in the middle of a figure: nothing waits for a time, only for the
+//! screen and the file.
+
+use std::io::{Read, Write};
+use std::num::NonZero;
+use std::path::Path;
+use std::process::Command;
+use std::sync::mpsc::{Receiver, channel};
+use std::time::{Duration, Instant};
+
+use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system};
+use tempfile::TempDir;
+
+use crate::plain::verbs::asfound;
+
+/// Longer than any machine takes; only a test that fails waits so long.
+const PATIENCE: Duration = Duration::from_secs(120);
+
+struct Terminal {
+    child: Box<dyn Child + Send + Sync>,
+    keys: Box<dyn Write + Send>,
+    output: Receiver<Vec<u8>>,
+    screen: vt100::Parser,
+    _pty: Box<dyn MasterPty + Send>,
+}
+
+impl Terminal {
+    /// Goes on with the only open record of a folder.
+    fn resume(data: &Path) -> Self {
+        let size = PtySize { rows: 24, cols: 80, pixel_width: 0, pixel_height: 0 };
+        let pty = native_pty_system().openpty(size).unwrap();
+        let mut command = CommandBuilder::new(assert_cmd::cargo::cargo_bin("asfound"));
+        command.arg("--data");
+        command.arg(data);
+        command.arg("resume");
+        command.env("TERM", "xterm-256color");
+        let child = pty.slave.spawn_command(command).unwrap();
+        drop(pty.slave);
+        let (mut reader, keys) = (pty.master.try_clone_reader().unwrap(), pty.master.take_writer().unwrap());
+        let (sender, output) = channel();
+        std::thread::spawn(move || {
+            let mut bytes = [0; 4096];
+            while let Ok(count @ 1..) = reader.read(&mut bytes) {
+                if sender.send(bytes[..count].to_vec()).is_err() {
+                    break;
+                }
+            }
+        });
+        Self {
+            child,
+            keys,
+            output,
+            screen: vt100::Parser::new(NonZero::new(24).unwrap(), NonZero::new(80).unwrap(), 0),
+            _pty: pty.master,
+        }
+    }
+
+    /// Until these words stand on the screen.
+    #[track_caller]
+    fn shows(&mut self, words: &str) {
+        while !self.screen.screen().contents().contains(words) {
+            let bytes = self.output.recv_timeout(PATIENCE);
+            let bytes = bytes.unwrap_or_else(|_| panic!("no `{words}`:\n{}", self.screen.screen().contents()));
+            self.screen.process(&bytes);
+        }
+    }
+
+    fn types(&mut self, text: &str) {
+        self.keys.write_all(text.as_bytes()).unwrap();
+        self.keys.flush().unwrap();
+    }
+
+    /// Killed as by a machine that gives it no word.
+    fn killed(mut self) {
+        let id = self.child.process_id().unwrap().to_string();
+        assert!(Command::new("kill").args(["-9", &id]).status().unwrap().success());
+        self.child.wait().unwrap();
+    }
+}
+
+/// Until a file below the folder has this name and holds these words.
+fn holds(folder: &Path, name: &str, words: &str) {
+    let begun = Instant::now();
+    let found = || {
+        let records = std::fs::read_dir(folder).into_iter().flatten().flatten();
+        records.map(|one| one.path().join(name)).any(|path| {
+            let text = std::fs::read_to_string(path).unwrap_or_default();
+            text.contains(words)
+        })
+    };
+    while !found() {
+        assert!(begun.elapsed() < PATIENCE, "no {name} holds `{words}`");
+        std::thread::yield_now();
+    }
+}
+
+#[test]
+fn a_half_typed_figure_is_in_its_field_again_after_a_kill() {
+    let folder = TempDir::new().unwrap();
+    let begin = ["begin", "TRY-7", "--invented", "--later", "--hours", "1200", "--checklist", "bearing"];
+    let answers = "INV-900\nS-42\n\nnew\nfit-1\nfitter one\nfitter\ndone\n";
+    let (code, out, err) = asfound(folder.path(), &begin, answers);
+    assert_eq!(code, 0, "{out}{err}");
+    let mut bench = Terminal::resume(folder.path());
+    bench.shows("Enter take");
+    bench.types("169");
+    bench.shows("[ 169_");
+    holds(&folder.path().join("rotors/TRY-7"), "draft.yaml", "text: \"169\"");
+    bench.killed();
+    let mut again = Terminal::resume(folder.path());
+    again.shows("[ 169_");
+    again.types("50\r");
+    again.shows("16950 r/min taken");
+    again.shows("1 saved");
+    again.types("\u{11}");
+    assert!(again.child.wait().unwrap().success());
+}
