@@ -40,9 +40,10 @@ impl Vector {
     /// The vector for a record to keep; `None` out of all proportion.
     pub fn keep(self) -> Option<Polar> {
         let eccentricity = Exact::parse(&format!("{:.5}", millimetres(self.amount())))?;
-        let high_spot = match eccentricity.is_zero() {
-            true => Exact::zero(),
-            false => Exact::parse(&format!("{:.1}", degrees(self.direction())))?,
+        let high_spot = if eccentricity.is_zero() {
+            Exact::zero()
+        } else {
+            Exact::parse(&format!("{:.1}", degrees(self.direction())))?
         };
         Some(Polar { eccentricity, high_spot })
     }
