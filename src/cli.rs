@@ -8,6 +8,7 @@ mod checklist;
 mod demo;
 mod desk;
 mod due;
+mod export;
 mod fill;
 mod folder;
 mod out;
@@ -27,20 +28,28 @@ mod verify;
 use std::ffi::OsString;
 use std::io;
 
-use clap::Parser;
+use clap::{CommandFactory, FromArgMatches};
 
 pub use out::Out;
 use raw::{Verb, Words};
 use surroundings::Surroundings;
 
-use crate::exit::Exit;
+use crate::exit::{Exit, TABLE};
 use crate::face::effect::Query;
 use crate::records::clock::RealClock;
+
+/// The words of the command line, from which help, man pages and completions come.
+pub fn command() -> clap::Command {
+    let width = TABLE.iter().map(|(code, _)| code.len()).max().unwrap_or(0);
+    let codes = TABLE.iter().map(|(code, meaning)| format!("\n  {code:<width$}  {meaning}"));
+    Words::command().after_help(format!("Exit codes:{}", codes.collect::<String>()))
+}
 
 /// Does what the words ask; `words` begins with the program's own name.
 pub fn run(words: impl IntoIterator<Item = OsString>) -> Exit {
     let mut out = Out::standard();
-    let done = match Words::try_parse_from(words) {
+    let read = command().try_get_matches_from(words).and_then(|read| Words::from_arg_matches(&read));
+    let done = match read {
         Ok(words) => dispatch(words, &mut out),
         Err(error) => refused(&error, &mut out),
     };
@@ -86,6 +95,7 @@ fn dispatch(words: Words, out: &mut Out) -> io::Result<Exit> {
         Verb::Due(words) => due::run(&words, &store, out),
         Verb::Fill(words) => fill::run(&words, &store, &surroundings, out),
         Verb::Checklist(words) => checklist::run(&words, &store, out),
+        Verb::Export(words) => export::run(&words, &store, out),
         Verb::Sheet(words) => sheet::run(&words, &store, out),
         Verb::Bring(words) => bring::run(&words, &store, &clock, out),
         Verb::Reckon(words) => reckon::run(&words, out),

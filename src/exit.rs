@@ -22,7 +22,7 @@ pub const TABLE: &[(&str, &str)] = &[
     ("0", "done; also when the reader of a pipe went away"),
     ("1", "it could not be done, the reason is on stderr"),
     ("2", "wrong words: unknown verb, name or key"),
-    ("3", "what was checked falls short: check, verify, or an export or a list that left records out"),
+    ("3", "check or verify found something, or an export or list left records out"),
     ("128+n", "ended by signal n"),
 ];
 

@@ -2,6 +2,7 @@
 
 pub mod blank;
 pub mod countersign;
+pub mod export;
 pub mod json;
 pub mod lists;
 mod paper;

@@ -11,13 +11,13 @@ use crate::domain::id::Id;
 use crate::domain::inspection::Arrives;
 
 pub(super) use own::{Checklist, ChecklistVerb, Fill, Sheet, SheetExport, SheetImport, SheetVerb};
-pub(super) use papers::{Blank, Due, OfRecord, Report, Trend};
+pub(super) use papers::{Blank, Due, Export, OfRecord, Report, Trend};
 
-/// Guided turbocharger rotor inspection: readings judged against the manual's limits, kept in one dated record.
+/// Guided turbocharger rotor inspection, judged at once, kept in dated records.
 #[derive(Debug, Parser)]
 #[command(name = "asfound", version, disable_help_subcommand = true)]
 pub(super) struct Words {
-    /// The data folder; else `ASFOUND_DATA`, else the system's usual place.
+    /// Data folder; else `ASFOUND_DATA` or the usual.
     #[arg(long, global = true, value_name = "DIR")]
     pub(super) data: Option<PathBuf>,
     #[command(subcommand)]
@@ -38,19 +38,19 @@ pub(super) enum Verb {
     Check(Files),
     /// Any computation of the job, with its working.
     Reckon(Reckon),
-    /// What waits for a decision; or one record, to judge, countersign or send back.
+    /// What waits for a decision; one record, to countersign or send back.
     Review(Review),
     /// What holds of records, what was changed, whose signature is good.
     Verify(Verify),
     /// Takes in a copy of a record that went on elsewhere, photos too.
     Bring(Bring),
-    /// Every record and entry that an instrument touched, for the day it is found wrong.
+    /// What an instrument touched, for the day it is found wrong.
     Where(Where),
     /// What is due next on every rotor, and why.
     Due(Due),
-    /// How a part wears on its own hours, and whether it lasts to the next opening.
+    /// How a part wears, and whether it lasts to the next opening.
     Trend(Trend),
-    /// Fill in people, instruments, limits sheets, rotors or a checklist of your own.
+    /// Fill in people, instruments, limits sheets, rotors, checklists.
     Fill(Fill),
     /// A record as HTML, to print, countersign and send.
     Report(Report),
@@ -58,8 +58,10 @@ pub(super) enum Verb {
     Refer(OfRecord),
     /// What a record says is to be ordered.
     Spares(OfRecord),
-    /// The empty forms of a checklist as HTML, for benches where no computer may stand.
+    /// The empty forms of a checklist as HTML, for use on paper.
     Blank(Blank),
+    /// The records as tables, for an engine that analyses many.
+    Export(Export),
     /// A limits sheet as a table for spreadsheets, out and in.
     Sheet(Sheet),
     /// A checklist of your own, begun as a copy.
@@ -78,7 +80,7 @@ pub(super) struct Plain {
 #[derive(Debug, Args)]
 #[expect(clippy::struct_excessive_bools, reason = "flags as typed; what they mean is settled in cli/demo")]
 pub(super) struct Demo {
-    /// Set the former demonstration aside and start again; asks first.
+    /// Set the former one aside and start again; asks first.
     #[arg(long)]
     pub(super) fresh: bool,
     /// Fill in the present readings as a key script would.
@@ -94,7 +96,7 @@ pub(super) struct Demo {
 pub(super) struct Begin {
     /// The rotor's id.
     pub(super) rotor: Option<Id>,
-    /// Its serial number, typed from the part; must match.
+    /// Serial number, typed from the part.
     #[arg(long)]
     pub(super) serial: Option<String>,
     /// Who begins, by id.
@@ -118,7 +120,7 @@ pub(super) struct Begin {
     /// Its edition, looked up today.
     #[arg(long)]
     pub(super) edition: Option<String>,
-    /// Service letters looked up today: which, or `no letters`.
+    /// Service letters looked up, or `no letters`.
     #[arg(long)]
     pub(super) letters: Option<String>,
     /// Machine hours planned for the next opening.
@@ -127,10 +129,10 @@ pub(super) struct Begin {
     /// The day planned for it.
     #[arg(long, value_name = "DAY")]
     pub(super) next_date: Option<String>,
-    /// Leave every other opening answer for later; each holds until it is given.
+    /// Other answers later; each holds until given.
     #[arg(long)]
     pub(super) later: bool,
-    /// A rotor entered now is an invented one; every file and screen says so.
+    /// A new rotor is invented; everything says so.
     #[arg(long)]
     pub(super) invented: bool,
     #[command(flatten)]
@@ -186,11 +188,11 @@ pub(super) struct Files {
 /// Words of `asfound review`.
 #[derive(Debug, Args)]
 pub(super) struct Review {
-    /// The record, by its file or its id; without one, what waits for a decision.
+    /// The record's file or id; else what waits for a decision.
     pub(super) record: Option<String>,
     #[command(flatten)]
     pub(super) plain: Plain,
-    /// Who reviews; line by line it is needed to countersign or send back.
+    /// Who reviews; needed to countersign line by line.
     #[arg(long = "as", value_name = "ID")]
     pub(super) by: Option<Id>,
 }
@@ -230,9 +232,9 @@ pub(super) struct Where {
 #[command(disable_help_flag = true)]
 #[expect(clippy::struct_excessive_bools, reason = "two flags, as typed; what they mean is settled in cli/reckon")]
 pub struct Reckon {
-    /// Which reckoning, `lift` or `lift/1`; without it all are listed.
+    /// Which, `lift` or `lift/1`; else all are listed.
     pub(super) name: Option<String>,
-    /// `key=value ...`, or a YAML or JSON file, or `-` for stdin.
+    /// Its keys, a YAML or JSON file, or `-` for stdin.
     #[arg(value_name = "key=value | FILE | -")]
     pub(super) given: Vec<String>,
     /// Print the result for programs, with all digits.

@@ -103,9 +103,8 @@ fn part(part: &PartStanding) -> Value {
     })
 }
 
-fn characteristic(one: &CharacteristicStanding) -> Value {
-    let judgement = one.judgement();
-    let outcome = match &one.outcome {
+pub(super) fn outcome_word(outcome: &Outcome) -> &'static str {
+    match outcome {
         Outcome::NotTaken => "not taken",
         Outcome::Incomplete(_) => "incomplete",
         Outcome::LeftOut(_) => "left out",
@@ -113,15 +112,23 @@ fn characteristic(one: &CharacteristicStanding) -> Value {
         Outcome::Open(_) => "open",
         Outcome::Unjudged { .. } => "accepted unjudged",
         Outcome::Judged(_) => "judged",
-    };
+    }
+}
+
+pub(super) fn condition_word(condition: Condition) -> &'static str {
+    match condition {
+        Condition::AsFound => "as found",
+        Condition::AsLeft => "as left",
+    }
+}
+
+fn characteristic(one: &CharacteristicStanding) -> Value {
+    let judgement = one.judgement();
     json!({
         "characteristic": one.characteristic.id(),
         "step": one.step,
-        "condition": match one.condition {
-            Condition::AsFound => "as found",
-            Condition::AsLeft => "as left",
-        },
-        "outcome": outcome,
+        "condition": condition_word(one.condition),
+        "outcome": outcome_word(&one.outcome),
         "value": judgement.map(|judgement| judgement.value.value.to_string()),
         "unit": one.measured.unit.to_string(),
         "place": judgement.map(|judgement| judgement.value.spot.clone()),

@@ -22,6 +22,7 @@
 
 mod bench;
 mod content;
+mod export;
 mod files;
 mod house;
 mod inspection;
@@ -33,3 +34,4 @@ mod reckon_float;
 mod review;
 mod rig;
 mod sources;
+mod words;

@@ -15,7 +15,7 @@ pub(super) fn asfound(folder: &Path, words: &[&str]) -> (i32, String, String) {
 }
 
 /// The demonstration's folder with its third inspection filled in, made once.
-fn demo() -> PathBuf {
+pub(super) fn demo() -> PathBuf {
     static MADE: OnceLock<TempDir> = OnceLock::new();
     let made = MADE.get_or_init(|| {
         let folder = TempDir::new().unwrap();
@@ -57,7 +57,8 @@ fn a_trend_runs_on_the_parts_own_hours_to_the_next_opening() {
     // DEMO.md: fitted new at the first opening, read at the second and now
     assert_eq!(openings.len(), 3, "{trend:#}");
     assert_eq!((openings[0]["hours"].as_str(), openings[0]["as_left"].as_bool()), (Some("0"), Some(true)));
-    assert_eq!((openings[2]["value"].as_str(), trend["forecast"]["limit"].as_str()), (Some("0.214"), Some("0.22")));
+    // 0.214 as read, less the 0.00006 that bush and journal have grown apart by 22 degC
+    assert_eq!((openings[2]["value"].as_str(), trend["forecast"]["limit"].as_str()), (Some("0.21394"), Some("0.22")));
     assert_eq!(trend["forecast"]["leads_to"], "replace");
     let (code, out, _) = asfound(&demo(), &["trend", "DEMO-1", "bush.ts.clearance"]);
     assert!(code == 0 && out.contains("hours left: by the line") && out.contains("lift/1"), "{out}");

@@ -15,7 +15,7 @@ pub(in crate::cli) struct Fill {
     pub(in crate::cli) kind: String,
     /// Which one; without it a new one, or the draft of one.
     pub(in crate::cli) name: Option<String>,
-    /// A limits sheet typed a second time, blind, by the person with this id.
+    /// A sheet typed again, blind, by this person.
     #[arg(long, value_name = "PERSON")]
     pub(in crate::cli) second: Option<String>,
     #[command(flatten)]
@@ -31,7 +31,7 @@ pub(in crate::cli) struct Sheet {
 
 #[derive(Debug, Subcommand)]
 pub(in crate::cli) enum SheetVerb {
-    /// Print a sheet as a table: CSV, with semicolons where the settings say decimal comma.
+    /// Print a sheet as CSV; semicolons where the settings say decimal comma.
     Export(SheetExport),
     /// Show what a table would change, and change it after yes.
     Import(SheetImport),
@@ -55,7 +55,7 @@ pub(in crate::cli) struct SheetImport {
     /// Change it without asking.
     #[arg(long)]
     pub(in crate::cli) yes: bool,
-    /// Print the changes for programs; nothing is changed without `--yes`.
+    /// For programs; nothing is changed without `--yes`.
     #[arg(long)]
     pub(in crate::cli) json: bool,
 }
@@ -78,6 +78,6 @@ pub(in crate::cli) enum ChecklistVerb {
 pub(in crate::cli) struct ChecklistCopy {
     /// The checklist: overhaul, bearing, cleaning, or one of your own.
     pub(in crate::cli) name: String,
-    /// What the copy is called; without it the same, and it then stands before the program's.
+    /// What the copy is called; without it the same, before the program's.
     pub(in crate::cli) new: Option<Id>,
 }

@@ -13,14 +13,24 @@ pub(in crate::cli) struct Due {
 /// Words of `asfound trend`.
 #[derive(Debug, Args)]
 pub(in crate::cli) struct Trend {
-    /// The record's id or file, or a rotor's id for its latest record.
+    /// A record's id or file, or a rotor's id for its latest.
     #[arg(value_name = "RECORD | ROTOR")]
     pub(in crate::cli) record: String,
-    /// One characteristic, as in bush.ts.clearance; without it all that have a forecast.
+    /// One characteristic, bush.ts.clearance; else all.
     pub(in crate::cli) characteristic: Option<String>,
     /// For programs.
     #[arg(long)]
     pub(in crate::cli) json: bool,
+}
+
+/// Words of `asfound export`.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct Export {
+    /// Which table; without it all, each line with its table's name.
+    pub(in crate::cli) table: Option<String>,
+    /// CSV of one table; else newline JSON.
+    #[arg(long)]
+    pub(in crate::cli) csv: bool,
 }
 
 /// Words of `asfound report`.
@@ -45,7 +55,7 @@ pub(in crate::cli) struct OfRecord {
 pub(in crate::cli) struct Blank {
     /// The checklist; without it the overhaul.
     pub(in crate::cli) checklist: Option<String>,
-    /// A machine type or its sheet's file: every grid gets its rows, and the levels stand below it.
+    /// Grids and levels of this machine.
     #[arg(long, value_name = "MACHINE | FILE")]
     pub(in crate::cli) machine: Option<String>,
 }
