@@ -21,7 +21,7 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
 
     $completions = @(switch ($command) {
         'asfound' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('-V', '-V ', [CompletionResultType]::ParameterName, 'Print version')
@@ -49,7 +49,7 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
             break
         }
         'asfound;demo' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--fresh', '--fresh', [CompletionResultType]::ParameterName, 'Set the former one aside and start again; asks first')
             [CompletionResult]::new('--typed', '--typed', [CompletionResultType]::ParameterName, 'Fill in the present readings as a key script would')
             [CompletionResult]::new('--plain', '--plain', [CompletionResultType]::ParameterName, 'Line by line, without a screen')
@@ -69,7 +69,7 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
             [CompletionResult]::new('--letters', '--letters', [CompletionResultType]::ParameterName, 'Service letters looked up, or `no letters`')
             [CompletionResult]::new('--next-hours', '--next-hours', [CompletionResultType]::ParameterName, 'Machine hours planned for the next opening')
             [CompletionResult]::new('--next-date', '--next-date', [CompletionResultType]::ParameterName, 'The day planned for it')
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--later', '--later', [CompletionResultType]::ParameterName, 'Other answers later; each holds until given')
             [CompletionResult]::new('--invented', '--invented', [CompletionResultType]::ParameterName, 'A new rotor is invented; everything says so')
             [CompletionResult]::new('--plain', '--plain', [CompletionResultType]::ParameterName, 'Line by line, without a screen')
@@ -79,28 +79,28 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
         }
         'asfound;resume' {
             [CompletionResult]::new('--by', '--by', [CompletionResultType]::ParameterName, 'Who stands for what is entered, by id; else who began it')
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--plain', '--plain', [CompletionResultType]::ParameterName, 'Line by line, without a screen')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             break
         }
         'asfound;show' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'For programs')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             break
         }
         'asfound;check' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'For programs')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             break
         }
         'asfound;reckon' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'Print the result for programs, with all digits')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'What the reckoning takes and gives, and a worked example')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'What the reckoning takes and gives, and a worked example')
@@ -108,14 +108,14 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
         }
         'asfound;review' {
             [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who reviews; needed to countersign line by line')
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--plain', '--plain', [CompletionResultType]::ParameterName, 'Line by line, without a screen')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             break
         }
         'asfound;verify' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'For programs')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
@@ -123,27 +123,27 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
         }
         'asfound;bring' {
             [CompletionResult]::new('--as', '--as', [CompletionResultType]::ParameterName, 'Who brings it; else who made the last entry here')
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             break
         }
         'asfound;where' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'For programs')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             break
         }
         'asfound;due' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'For programs')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             break
         }
         'asfound;trend' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'For programs')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
@@ -151,27 +151,27 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
         }
         'asfound;fill' {
             [CompletionResult]::new('--second', '--second', [CompletionResultType]::ParameterName, 'A sheet typed again, blind, by this person')
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--plain', '--plain', [CompletionResultType]::ParameterName, 'Line by line, without a screen')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             break
         }
         'asfound;report' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             break
         }
         'asfound;refer' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'For programs')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             break
         }
         'asfound;spares' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'For programs')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
@@ -179,20 +179,20 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
         }
         'asfound;blank' {
             [CompletionResult]::new('--machine', '--machine', [CompletionResultType]::ParameterName, 'Grids and levels of this machine')
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             break
         }
         'asfound;export' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--csv', '--csv', [CompletionResultType]::ParameterName, 'CSV of one table; else newline JSON')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             break
         }
         'asfound;sheet' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('export', 'export', [CompletionResultType]::ParameterValue, 'Print a sheet as CSV; semicolons where the settings say decimal comma')
@@ -200,13 +200,13 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
             break
         }
         'asfound;sheet;export' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             break
         }
         'asfound;sheet;import' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--yes', '--yes', [CompletionResultType]::ParameterName, 'Change it without asking')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'For programs; nothing is changed without `--yes`')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
@@ -214,14 +214,14 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
             break
         }
         'asfound;checklist' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('copy', 'copy', [CompletionResultType]::ParameterValue, 'Copy one into the data folder, comments kept')
             break
         }
         'asfound;checklist;copy' {
-            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder, else `ASFOUND_DATA`, else the usual')
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
             break

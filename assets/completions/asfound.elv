@@ -18,7 +18,7 @@ set edit:completion:arg-completer[asfound] = {|@words|
     }
     var completions = [
         &'asfound'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand -h 'Print help'
             cand --help 'Print help'
             cand -V 'Print version'
@@ -45,7 +45,7 @@ set edit:completion:arg-completer[asfound] = {|@words|
             cand checklist 'A checklist of your own, begun as a copy'
         }
         &'asfound;demo'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --fresh 'Set the former one aside and start again; asks first'
             cand --typed 'Fill in the present readings as a key script would'
             cand --plain 'Line by line, without a screen'
@@ -64,7 +64,7 @@ set edit:completion:arg-completer[asfound] = {|@words|
             cand --letters 'Service letters looked up, or `no letters`'
             cand --next-hours 'Machine hours planned for the next opening'
             cand --next-date 'The day planned for it'
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --later 'Other answers later; each holds until given'
             cand --invented 'A new rotor is invented; everything says so'
             cand --plain 'Line by line, without a screen'
@@ -73,129 +73,129 @@ set edit:completion:arg-completer[asfound] = {|@words|
         }
         &'asfound;resume'= {
             cand --by 'Who stands for what is entered, by id; else who began it'
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --plain 'Line by line, without a screen'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;show'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --json 'For programs'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;check'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --json 'For programs'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;reckon'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --json 'Print the result for programs, with all digits'
             cand -h 'What the reckoning takes and gives, and a worked example'
             cand --help 'What the reckoning takes and gives, and a worked example'
         }
         &'asfound;review'= {
             cand --as 'Who reviews; needed to countersign line by line'
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --plain 'Line by line, without a screen'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;verify'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --json 'For programs'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;bring'= {
             cand --as 'Who brings it; else who made the last entry here'
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;where'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --json 'For programs'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;due'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --json 'For programs'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;trend'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --json 'For programs'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;fill'= {
             cand --second 'A sheet typed again, blind, by this person'
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --plain 'Line by line, without a screen'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;report'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;refer'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --json 'For programs'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;spares'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --json 'For programs'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;blank'= {
             cand --machine 'Grids and levels of this machine'
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;export'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --csv 'CSV of one table; else newline JSON'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;sheet'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand -h 'Print help'
             cand --help 'Print help'
             cand export 'Print a sheet as CSV; semicolons where the settings say decimal comma'
             cand import 'Show what a table would change, and change it after yes'
         }
         &'asfound;sheet;export'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;sheet;import'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --yes 'Change it without asking'
             cand --json 'For programs; nothing is changed without `--yes`'
             cand -h 'Print help'
             cand --help 'Print help'
         }
         &'asfound;checklist'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand -h 'Print help'
             cand --help 'Print help'
             cand copy 'Copy one into the data folder, comments kept'
         }
         &'asfound;checklist;copy'= {
-            cand --data 'Data folder, else `ASFOUND_DATA`, else the usual'
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand -h 'Print help'
             cand --help 'Print help'
         }

@@ -24,7 +24,7 @@ function __fish_asfound_using_subcommand
     contains -- $cmd[1] $argv
 end
 
-complete -c asfound -n "__fish_asfound_needs_command" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_needs_command" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_needs_command" -s h -l help -d 'Print help'
 complete -c asfound -n "__fish_asfound_needs_command" -s V -l version -d 'Print version'
 complete -c asfound -n "__fish_asfound_needs_command" -f -a "demo" -d 'The invented rotor, with its history, ready to be inspected'
@@ -47,7 +47,7 @@ complete -c asfound -n "__fish_asfound_needs_command" -f -a "blank" -d 'The empt
 complete -c asfound -n "__fish_asfound_needs_command" -f -a "export" -d 'The records as tables, for an engine that analyses many'
 complete -c asfound -n "__fish_asfound_needs_command" -f -a "sheet" -d 'A limits sheet as a table for spreadsheets, out and in'
 complete -c asfound -n "__fish_asfound_needs_command" -f -a "checklist" -d 'A checklist of your own, begun as a copy'
-complete -c asfound -n "__fish_asfound_using_subcommand demo" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand demo" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand demo" -l fresh -d 'Set the former one aside and start again; asks first'
 complete -c asfound -n "__fish_asfound_using_subcommand demo" -l typed -d 'Fill in the present readings as a key script would'
 complete -c asfound -n "__fish_asfound_using_subcommand demo" -l plain -d 'Line by line, without a screen'
@@ -63,73 +63,73 @@ complete -c asfound -n "__fish_asfound_using_subcommand begin" -l edition -d 'It
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l letters -d 'Service letters looked up, or `no letters`' -r
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l next-hours -d 'Machine hours planned for the next opening' -r
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l next-date -d 'The day planned for it' -r
-complete -c asfound -n "__fish_asfound_using_subcommand begin" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand begin" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l later -d 'Other answers later; each holds until given'
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l invented -d 'A new rotor is invented; everything says so'
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l plain -d 'Line by line, without a screen'
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -s h -l help -d 'Print help'
 complete -c asfound -n "__fish_asfound_using_subcommand resume" -l by -d 'Who stands for what is entered, by id; else who began it' -r
-complete -c asfound -n "__fish_asfound_using_subcommand resume" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand resume" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand resume" -l plain -d 'Line by line, without a screen'
 complete -c asfound -n "__fish_asfound_using_subcommand resume" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand show" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand show" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand show" -l json -d 'For programs'
 complete -c asfound -n "__fish_asfound_using_subcommand show" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand check" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand check" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand check" -l json -d 'For programs'
 complete -c asfound -n "__fish_asfound_using_subcommand check" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand reckon" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand reckon" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand reckon" -l json -d 'Print the result for programs, with all digits'
 complete -c asfound -n "__fish_asfound_using_subcommand reckon" -s h -l help -d 'What the reckoning takes and gives, and a worked example'
 complete -c asfound -n "__fish_asfound_using_subcommand review" -l as -d 'Who reviews; needed to countersign line by line' -r
-complete -c asfound -n "__fish_asfound_using_subcommand review" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand review" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand review" -l plain -d 'Line by line, without a screen'
 complete -c asfound -n "__fish_asfound_using_subcommand review" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand verify" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand verify" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand verify" -l json -d 'For programs'
 complete -c asfound -n "__fish_asfound_using_subcommand verify" -s h -l help -d 'Print help'
 complete -c asfound -n "__fish_asfound_using_subcommand bring" -l as -d 'Who brings it; else who made the last entry here' -r
-complete -c asfound -n "__fish_asfound_using_subcommand bring" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand bring" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand bring" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand where" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand where" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand where" -l json -d 'For programs'
 complete -c asfound -n "__fish_asfound_using_subcommand where" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand due" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand due" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand due" -l json -d 'For programs'
 complete -c asfound -n "__fish_asfound_using_subcommand due" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand trend" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand trend" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand trend" -l json -d 'For programs'
 complete -c asfound -n "__fish_asfound_using_subcommand trend" -s h -l help -d 'Print help'
 complete -c asfound -n "__fish_asfound_using_subcommand fill" -l second -d 'A sheet typed again, blind, by this person' -r
-complete -c asfound -n "__fish_asfound_using_subcommand fill" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand fill" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand fill" -l plain -d 'Line by line, without a screen'
 complete -c asfound -n "__fish_asfound_using_subcommand fill" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand report" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand report" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand report" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand refer" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand refer" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand refer" -l json -d 'For programs'
 complete -c asfound -n "__fish_asfound_using_subcommand refer" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand spares" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand spares" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand spares" -l json -d 'For programs'
 complete -c asfound -n "__fish_asfound_using_subcommand spares" -s h -l help -d 'Print help'
 complete -c asfound -n "__fish_asfound_using_subcommand blank" -l machine -d 'Grids and levels of this machine' -r
-complete -c asfound -n "__fish_asfound_using_subcommand blank" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand blank" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand blank" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand export" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand export" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand export" -l csv -d 'CSV of one table; else newline JSON'
 complete -c asfound -n "__fish_asfound_using_subcommand export" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand sheet; and not __fish_seen_subcommand_from export import" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand sheet; and not __fish_seen_subcommand_from export import" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand sheet; and not __fish_seen_subcommand_from export import" -s h -l help -d 'Print help'
 complete -c asfound -n "__fish_asfound_using_subcommand sheet; and not __fish_seen_subcommand_from export import" -f -a "export" -d 'Print a sheet as CSV; semicolons where the settings say decimal comma'
 complete -c asfound -n "__fish_asfound_using_subcommand sheet; and not __fish_seen_subcommand_from export import" -f -a "import" -d 'Show what a table would change, and change it after yes'
-complete -c asfound -n "__fish_asfound_using_subcommand sheet; and __fish_seen_subcommand_from export" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand sheet; and __fish_seen_subcommand_from export" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand sheet; and __fish_seen_subcommand_from export" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand sheet; and __fish_seen_subcommand_from import" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand sheet; and __fish_seen_subcommand_from import" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand sheet; and __fish_seen_subcommand_from import" -l yes -d 'Change it without asking'
 complete -c asfound -n "__fish_asfound_using_subcommand sheet; and __fish_seen_subcommand_from import" -l json -d 'For programs; nothing is changed without `--yes`'
 complete -c asfound -n "__fish_asfound_using_subcommand sheet; and __fish_seen_subcommand_from import" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand checklist; and not __fish_seen_subcommand_from copy" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand checklist; and not __fish_seen_subcommand_from copy" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand checklist; and not __fish_seen_subcommand_from copy" -s h -l help -d 'Print help'
 complete -c asfound -n "__fish_asfound_using_subcommand checklist; and not __fish_seen_subcommand_from copy" -f -a "copy" -d 'Copy one into the data folder, comments kept'
-complete -c asfound -n "__fish_asfound_using_subcommand checklist; and __fish_seen_subcommand_from copy" -l data -d 'Data folder, else `ASFOUND_DATA`, else the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand checklist; and __fish_seen_subcommand_from copy" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand checklist; and __fish_seen_subcommand_from copy" -s h -l help -d 'Print help'

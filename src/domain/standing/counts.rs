@@ -86,10 +86,9 @@ fn retaken(inspection: &Inspection) -> usize {
 /// Approvals in a supervisor's name by somebody else's hand, until that supervisor signs or countersigns.
 pub fn claims(inspection: &Inspection) -> Vec<&Entry> {
     // a countersignature covers what stood when that was signed, and nothing since
-    let covers = |later: &Entry, number: u32| match later.deed() {
-        Act::Sign(_) => later.number > number,
-        Act::Countersign { sign, .. } => *sign > number,
-        _ => false,
+    let covers = |later: &Entry, number: u32| {
+        let of = if let Act::Countersign { sign, .. } = later.deed() { *sign } else { later.number };
+        matches!(later.deed(), Act::Sign(_) | Act::Countersign { .. }) && of > number
     };
     let signed = |number: u32, supervisor: &Id| {
         inspection.entries().iter().any(|later| later.doer().same_as(supervisor) && covers(later, number))

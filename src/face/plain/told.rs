@@ -66,13 +66,13 @@ pub(super) fn leads_to(consequence: Consequence) -> (char, &'static str) {
 
 /// A judgement's sign and what follows; one in doubt or too close to call never has the sign of what is well.
 fn judged(judgement: &Judgement, consequence: Consequence) -> (char, &'static str) {
-    let provisional = judgement.provisional == Doubted::Yes;
-    match consequence {
-        Consequence::Nothing if judgement.reached.reach == Reach::Undecided => {
-            ('?', " Undecided: a better gauge, or more repeats.")
-        }
-        Consequence::Nothing if provisional => ('?', " Open until it is taken again or accepted."),
-        consequence => leads_to(consequence),
+    let well = consequence == Consequence::Nothing;
+    if well && judgement.reached.reach == Reach::Undecided {
+        ('?', " Undecided: a better gauge, or more repeats.")
+    } else if well && judgement.provisional == Doubted::Yes {
+        ('?', " Open until it is taken again or accepted.")
+    } else {
+        leads_to(consequence)
     }
 }
 
