@@ -46,10 +46,15 @@ fn import(words: &raw::SheetImport, store: &Store, out: &mut Out) -> io::Result<
             return Ok(Exit::NotDone);
         }
     };
+    let names = now.entered_by.len();
+    let now = now.in_place_of(was.as_ref());
     let changes = changes(was.as_ref(), &now);
     if !words.json {
         for line in told(was.as_ref(), &now, &changes) {
             out.say(&line)?;
+        }
+        if now.entered_by.len() < names {
+            out.say("What a table brings, nobody has typed a second time: that is to be done again.")?;
         }
     }
     let wanted = !changes.is_empty() && agreed(words, out)?;

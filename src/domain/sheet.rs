@@ -243,6 +243,15 @@ impl Sheet {
         format!("{whose}, {}, edition {}, {entered}", self.manual, self.edition)
     }
 
+    /// It in the place of `was`: figures that are new or changed were entered once, whoever entered the others twice.
+    #[must_use]
+    pub fn in_place_of(mut self, was: Option<&Self>) -> Self {
+        if !was.is_some_and(|was| was.levels == self.levels && was.given == self.given) {
+            self.entered_by.truncate(1);
+        }
+        self
+    }
+
     /// Characteristics that have a level.
     pub fn judged(&self) -> BTreeSet<Characteristic> {
         self.levels.keys().copied().collect()

@@ -2,6 +2,7 @@
 
 mod form;
 
+use crate::records::checklist_file::built_in_names;
 use crate::records::paper::Kind;
 use crate::records::store::Leaf;
 
@@ -46,7 +47,8 @@ enum Opens {
     Leaf(usize),
     Second(usize),
     New,
-    Copy(usize),
+    /// A copy of one of the program's own.
+    Copy(&'static str),
 }
 
 impl Registers {
@@ -82,11 +84,8 @@ impl Registers {
         if kind != Kind::People && !self.register.leaves.iter().any(|leaf| leaf.text.is_none()) {
             lines.push(("a new one".to_owned(), Tone::Plain, Opens::New));
         }
-        let copies = self.register.copies.iter().enumerate();
-        let copies = copies.map(|(number, (name, _))| {
-            (format!("{name:<14} built in: a copy of your own"), Tone::Plain, Opens::Copy(number))
-        });
-        lines.extend(copies.filter(|_| kind == Kind::Checklist));
+        let copy = |name| (format!("{name:<14} built in: a copy of your own"), Tone::Plain, Opens::Copy(name));
+        lines.extend(built_in_names().filter(|_| kind == Kind::Checklist).map(copy));
         lines
     }
 
@@ -221,12 +220,9 @@ fn chosen(model: &mut Model, kind: Kind) -> Vec<Effect> {
     let Screen::Registers(registers) = &mut model.screen else { return Vec::new() };
     let register = &registers.register;
     let filling = match registers.files(kind).into_iter().nth(registers.marked).map(|(_, _, opens)| opens) {
-        Some(Opens::Leaf(number)) => register.leaves.get(number).map(|leaf| {
-            let told = register.told.get(&leaf.name).cloned().unwrap_or_default();
-            Filling::open(kind, leaf).map(|filling| filling.telling(told))
-        }),
+        Some(Opens::Leaf(number)) => register.leaves.get(number).map(|leaf| Filling::open(kind, leaf)),
         Some(Opens::New) => Some(Ok(Filling::new(kind))),
-        Some(Opens::Copy(number)) => register.copies.get(number).map(|(_, text)| Filling::copy(kind, text)),
+        Some(Opens::Copy(name)) => Some(Filling::copy(name)),
         Some(Opens::Second(number)) => {
             let begun = register.leaves.get(number).is_some_and(|leaf| leaf.second.is_some());
             if begun {
@@ -239,6 +235,7 @@ fn chosen(model: &mut Model, kind: Kind) -> Vec<Effect> {
         }
         None => None,
     };
+    let filling = filling.map(|filling| filling.map(|filling| filling.among(register)));
     fill(model, filling);
     Vec::new()
 }

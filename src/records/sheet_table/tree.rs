@@ -77,26 +77,14 @@ fn take<'a>(line: &'a Line, sheet: &mut Sheet<'a>, problems: &mut Problems) {
         problems.add(line.at, found, "what it is about, in the column `name`", "Fill the cell, or empty the row.");
         return;
     };
-    let uses: &[&str] = match what.as_str() {
-        "given" => &["figure", "source"],
-        "absent" | "part number" => &["text"],
-        "new" | "alert" | "limit" => &[
-            "at or above",
-            "above",
-            "at or below",
-            "below",
-            "size",
-            "over",
-            "up to",
-            "leads to",
-            "rule",
-            "factor",
-            "source",
-        ],
-        _ => &[],
+    let uses = |column: &str| match what.as_str() {
+        "given" => ["figure", "source"].contains(&column),
+        "absent" | "part number" => column == "text",
+        "new" | "alert" | "limit" => !["figure", "text"].contains(&column),
+        _ => false,
     };
     for (column, cell) in line.cells.iter().filter(|(column, _)| !["line", "name"].contains(column)) {
-        if !uses.contains(column) {
+        if !uses(column) {
             let found = format!("`{}` under `{column}`", cell.text);
             let expected = format!("nothing there in a row of `{what}`");
             problems.add(cell.at, found, expected, "Empty the cell, or look under which column it goes.");

@@ -2,7 +2,6 @@
 
 use std::path::PathBuf;
 
-use super::super::checklist_file::{built_in_names, copy_of};
 use super::super::durable::{Known, replace, replace_unsynced};
 use super::super::file;
 use super::super::paper::Kind;
@@ -61,11 +60,6 @@ impl Store {
             leaves.push(Leaf { name: NEW.to_owned(), text: None, draft, second: None, typed, second_typed: None });
         }
         Ok(leaves)
-    }
-
-    /// The program's own checklists as texts, to be copied and changed.
-    pub fn checklists_to_copy(&self) -> Vec<(String, String)> {
-        built_in_names().filter_map(|name| Some((name.to_owned(), copy_of(name, &name.parse().ok()?)?.ok()?))).collect()
     }
 
     /// Puts a file in use, in the place of what was there when it was read, and takes its draft away.
