@@ -34,6 +34,7 @@ pub mod request;
 pub mod review;
 pub mod rotor;
 pub mod sheet;
+pub mod sides;
 pub mod signing;
 pub mod soak;
 pub mod stamp;

@@ -111,17 +111,21 @@ pub struct Given(usize);
 struct GivenRow {
     name: &'static str,
     unit: Unit,
+    /// `count` where only whole numbers make sense.
+    holds: &'static str,
     what: &'static str,
 }
 
 macro_rules! givens {
-    ($($name:literal, $unit:ident, $what:literal;)*) => {
-        const GIVEN: &[GivenRow] = &[$(GivenRow { name: $name, unit: Unit::$unit, what: $what },)*];
+    ($($name:literal, $unit:ident $($count:ident)?, $what:literal;)*) => {
+        const GIVEN: &[GivenRow] = &[$(GivenRow {
+            name: $name, unit: Unit::$unit, holds: concat!($(stringify!($count))?), what: $what,
+        },)*];
     };
 }
 
 givens! {
-    "thrust.lands", One, "lands on each side of the thrust bearing";
+    "thrust.lands", One count, "lands on each side of the thrust bearing";
     "thrust.taper", Millimetre, "new taper length Lt0 along the mean diameter";
     "thrust.flat", Millimetre, "new flat length Lf0 along the mean diameter";
     "thrust.depth", Millimetre, "depth d0 of the new taper at its deep end";
@@ -133,12 +137,12 @@ givens! {
     "shaft.expansion", PerKelvin, "expansion of the shaft, for sizes at 20 degC";
     "lever.cs", One, "radial float at the compressor nose per lift at its journal";
     "lever.ts", One, "radial float at the turbine nose per lift at its journal";
-    "shroud.places", One, "places of the wheel to shroud clearance";
-    "nozzle.vanes", One, "vanes of the nozzle ring";
-    "casing.fields", One, "fields of the wall thickness grid";
-    "labyrinth.places", One, "places of the labyrinth clearance";
-    "impeller.blades", One, "blades of the compressor impeller";
-    "turbine.blades", One, "blades of the turbine wheel";
+    "shroud.places", One count, "places of the wheel to shroud clearance";
+    "nozzle.vanes", One count, "vanes of the nozzle ring";
+    "casing.fields", One count, "fields of the wall thickness grid";
+    "labyrinth.places", One count, "places of the labyrinth clearance";
+    "impeller.blades", One count, "blades of the compressor impeller";
+    "turbine.blades", One count, "blades of the turbine wheel";
     "rotor.mass", Kilogram, "mass of the rotor";
     "rotor.speed", RevolutionPerMinute, "largest service speed";
     "rotor.to-cs", Millimetre, "centre of mass to the compressor side journal";
@@ -170,6 +174,11 @@ impl Given {
     /// The unit it is shown in.
     pub fn unit(self) -> Unit {
         GIVEN.get(self.0).map_or(Unit::One, |row| row.unit)
+    }
+
+    /// Whether it says how many: whole numbers only.
+    pub fn is_count(self) -> bool {
+        GIVEN.get(self.0).is_some_and(|row| row.holds == "count")
     }
 
     /// What it is.

@@ -9,6 +9,9 @@ use super::figure::Figure;
 use super::id::Id;
 use super::judge::Condition;
 use super::phase::Phase;
+use super::refusal::{Refusal, RefusalKind};
+use super::typed;
+use super::unit::{Dimension, Unit};
 use super::verdict::Consequence;
 
 /// A part of the rotor, or a stretch of the job that has a verdict of its own.
@@ -66,7 +69,7 @@ pub enum Ask {
     Number,
     /// Where along it.
     Place,
-    /// Length, in the step's unit.
+    /// Length; in mm where no unit is typed, as width and depth.
     Length,
     /// Width.
     Width,
@@ -99,6 +102,30 @@ impl Ask {
     /// The detail a word in a file means.
     pub fn parse(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|ask| ask.word() == word)
+    }
+
+    /// What is kept of a typed detail: a size with its unit, a count in whole numbers, a place in words.
+    ///
+    /// # Errors
+    /// The refusals of [`typed::parse`], `OtherDimension`, `NotWhole`, `BareNumber`.
+    pub fn taken(self, text: &str) -> Result<String, Refusal> {
+        let text = text.trim();
+        let bare = typed::parse(text, Unit::One).ok().map(|typed| typed.figure).filter(|one| one.unit() == Unit::One);
+        match self {
+            Self::Length | Self::Width | Self::Depth => {
+                let figure = typed::parse(text, Unit::Millimetre)?.figure;
+                if figure.dimension() != Dimension::Length {
+                    let (is, wanted) = (figure.dimension().word(), Dimension::Length.word());
+                    return Err(RefusalKind::OtherDimension { figure, is, wanted }.into());
+                }
+                Ok(figure.to_string())
+            }
+            Self::Number | Self::Others if bare.is_some_and(|figure| !figure.is_count()) => {
+                Err(RefusalKind::NotWhole { text: text.to_owned() }.into())
+            }
+            Self::Place if bare.is_some() => Err(RefusalKind::BareNumber { text: text.to_owned() }.into()),
+            Self::Number | Self::Place | Self::Others | Self::Photo => Ok(text.to_owned()),
+        }
     }
 }
 

@@ -38,6 +38,11 @@ impl Figure {
         self.unit.dimension()
     }
 
+    /// Whether it can say how many: a plain whole number, not below nothing.
+    pub fn is_count(self) -> bool {
+        self.unit == Unit::One && self.decimal.fract().is_zero() && !self.decimal.is_sign_negative()
+    }
+
     /// Its size in `unit`, exactly; `None` when the dimensions differ.
     pub fn to(self, unit: Unit) -> Option<Exact> {
         self.unit.convert(&Exact::from(self.decimal), unit)

@@ -245,6 +245,18 @@ impl<'a> Answers<'a> {
         if typed.is_empty() { Err(Stop::Wrong(NOTHING.to_owned())) } else { Ok(typed.to_owned()) }
     }
 
+    /// A sentence; an empty answer takes the one offered, where one is.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn sentence_from(&mut self, text: &str, offered: Option<&String>) -> Reply<String> {
+        let Some(offered) = offered else { return self.sentence(text) };
+        let mut question = Question::new(text, Takes::Words);
+        question.offer(Some(offered));
+        let typed = self.next(|| question)?;
+        Ok(if typed.is_empty() { offered.clone() } else { typed.to_owned() })
+    }
+
     /// A sentence that may be left out.
     ///
     /// # Errors

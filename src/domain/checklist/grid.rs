@@ -161,6 +161,11 @@ impl Grid {
         cells.extend(self.figures.iter().map(|figure| Cell { figure: Some(figure.clone()), ..cell.clone() }));
     }
 
+    /// Whether pieces are counted: plain numbers, from no gauge.
+    pub fn counts(&self) -> bool {
+        self.unit == Unit::One && self.gauge == GaugeKind::Other
+    }
+
     /// Givens its ranges need from a sheet.
     pub fn needs(&self) -> Vec<Given> {
         let rows = self.blocks.iter().flat_map(|block| &block.rows);

@@ -80,7 +80,7 @@ fn gauge_in_hand<'a>(
             None => Err(RefusalKind::UnknownGauge { id: id.to_string() }.into()),
         },
         None if grid.gauge == GaugeKind::Other => Ok(None),
-        None => Err(RefusalKind::NoGauge { kind: grid.gauge.word() }.into()),
+        None => Err(RefusalKind::NoGauge { kind: grid.gauge.one() }.into()),
     }
 }
 
@@ -97,6 +97,9 @@ fn possible(suspect: &Suspect<'_>) -> Result<(), Refusal> {
     if figure.dimension() != grid.unit.dimension() {
         let (is, wanted) = (figure.dimension().word(), grid.unit.dimension().word());
         return Err(RefusalKind::OtherDimension { figure, is, wanted }.into());
+    }
+    if grid.counts() && !figure.is_count() {
+        return Err(RefusalKind::NotWhole { text: figure.to_string() }.into());
     }
     if let Some(gauge) = gauge
         && let Some((low, high)) = gauge.range

@@ -170,8 +170,8 @@ pub enum RefusalKind {
     },
     /// A reading without the gauge that took it.
     NoGauge {
-        /// The kind that the step asks for.
-        kind: &'static str,
+        /// The kind that the step asks for, in a sentence: `a dial gauge`.
+        kind: String,
     },
     /// A step that does not open yet.
     Shut {
@@ -191,6 +191,16 @@ pub enum RefusalKind {
         is: &'static str,
         /// What is wanted.
         wanted: &'static str,
+    },
+    /// A fraction of what is counted.
+    NotWhole {
+        /// As typed.
+        text: String,
+    },
+    /// A number for a place: nobody can tell of what.
+    BareNumber {
+        /// As typed.
+        text: String,
     },
     /// A figure that the gauge cannot show.
     OutsideRange {
@@ -253,10 +263,12 @@ impl RefusalKind {
             Self::RemarksOpen { remarks } => format!("Remarks wait for an answer: {}.", remarks.join("; ")),
             Self::NotToBring => "This entry of the other copy names nothing that it is about.".to_owned(),
             Self::UnknownGauge { id } => format!("No gauge here is known as `{id}`."),
-            Self::NoGauge { kind } => format!("No gauge is in hand; the step asks for a {kind}."),
+            Self::NoGauge { kind } => format!("No gauge is in hand; the step asks for {kind}."),
             Self::Shut { missing } => format!("This step is not open yet: {}.", missing.join("; ")),
             Self::HeldOpen { holds } => format!("Still held: {}.", holds.join("; ")),
             Self::OtherDimension { figure, is, wanted } => format!("{figure} is a {is}, a {wanted} is wanted."),
+            Self::NotWhole { text } => format!("`{text}` is no whole number."),
+            Self::BareNumber { text } => format!("`{text}` does not say of what."),
             Self::OutsideRange { figure, gauge, low, high } => {
                 format!("{figure} cannot be read on {gauge} ({} to {high}).", low.decimal())
             }
@@ -310,6 +322,8 @@ impl RefusalKind {
             Self::Shut { .. } => "Enter goes to what is missing.",
             Self::HeldOpen { .. } => "Settle each, or carry it on by name.",
             Self::OtherDimension { .. } => "Type the figure in the unit shown beside the field.",
+            Self::NotWhole { .. } => "Pieces are counted: type how many, such as 7; several numbers as 7 and 8.",
+            Self::BareNumber { .. } => "Type what it counts and from where, such as 22 mm from the tip, or 45 deg.",
             Self::OutsideRange { .. } => "Take a gauge of that range (Esc, other gauge), or type the figure again.",
             Self::LiftReversed(lift) => return lift.mend(),
         }
@@ -363,6 +377,8 @@ impl RefusalKind {
             Self::Shut { .. } => "Shut",
             Self::HeldOpen { .. } => "HeldOpen",
             Self::OtherDimension { .. } => "OtherDimension",
+            Self::NotWhole { .. } => "NotWhole",
+            Self::BareNumber { .. } => "BareNumber",
             Self::OutsideRange { .. } => "OutsideRange",
             Self::LiftReversed(_) => "LiftReversed",
         }

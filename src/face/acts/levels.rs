@@ -1,10 +1,11 @@
-//! Levels typed in from the manual: they judge the readings taken before, too.
+//! Levels typed in from the manual: they judge the readings taken before, too. Five answers, two of them Enter alone.
 
 use rust_decimal::Decimal;
 
 use crate::domain::characteristic::Characteristic;
 use crate::domain::entry::Act;
 use crate::domain::sheet::{Amount, Bound, Level, Levels, Rule, Touching};
+use crate::domain::sides;
 use crate::domain::unit::Unit;
 use crate::domain::verdict::Consequence;
 
@@ -12,6 +13,7 @@ use super::super::inquiry::{Answers, Reply, Stop, figure, refused};
 use super::{At, Deed, act, only_say};
 
 /// Where a level begins, and on which side.
+#[derive(Default)]
 struct From {
     upper: Option<Bound>,
     lower: Option<Bound>,
@@ -19,27 +21,36 @@ struct From {
 
 impl At<'_> {
     pub(super) fn level(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let all: Vec<_> = Characteristic::all().collect();
-        let ids: Vec<_> = all.iter().map(|one| format!("{}: {}", one.id(), self.levels_of(*one))).collect();
-        let index = answers.choose("a level of what", &ids)?;
+        let mut all: Vec<_> = Characteristic::all().collect();
+        // what the step at hand judges stands first, what has no level yet before what has one
+        all.sort_by_key(|one| (!self.is_judged_here(*one), self.has_levels(*one)));
+        let levels = |one: &Characteristic| {
+            if self.has_levels(*one) { "has levels, these take their place" } else { "no level yet" }
+        };
+        let words: Vec<_> = all.iter().map(|one| format!("{}: {}", one.id(), levels(one))).collect();
+        let index = answers.choose_from("a level of what", &words, 0)?;
         let Some(characteristic) = all.get(index).copied() else { return Ok(Deed::Say(Vec::new())) };
         let unit = characteristic.unit();
-        let source = answers.sentence("where it stands: manual, edition, page or table")?;
-        let new = bounds(answers, "the new range", unit, Side::Range)?;
-        let alert = bounds(answers, "the alert", unit, Side::Failing)?;
-        let limit = bounds(answers, "the limit", unit, Side::Failing)?;
-        let (leads_to, rule) = match &limit {
-            Some(_) => (consequence(answers)?, rule(answers)?),
-            None => (Consequence::Replace, Rule::Simple),
-        };
-        let made = |from: Option<From>, leads_to, rule| {
-            let made = from.map(|from| Level::new(from.upper, from.lower, leads_to, rule, &source));
-            made.transpose().map_err(|refusal| Stop::Wrong(refused(&refusal)))
+        let source =
+            answers.sentence_from("where it stands: manual, edition, page or table", self.last_source().as_ref())?;
+        let behind = if unit == Unit::One { String::new() } else { format!(", {unit}") };
+        let range = format!("the new range{behind}, such as 0.130..0.170, empty for none");
+        let new = answers.maybe_with(&range, |text| bounds(text, unit, Side::Range))?;
+        let alert = format!("the alert{behind}, from where it is watched, such as >=0.210, empty for none");
+        let alert = answers.maybe_with(&alert, |text| bounds(text, unit, Side::Failing))?;
+        let limit = format!(
+            "the limit{behind}, and what it leads to, such as >0.220 <0.130 replace; guarded behind it where the \
+             gauge's uncertainty counts, empty for none"
+        );
+        let limit = answers.maybe_with(&limit, |text| limit_of(text, unit))?;
+        let made = |from: From, leads_to, rule| {
+            let made = Level::new(from.upper, from.lower, leads_to, rule, &source);
+            made.map_err(|refusal| Stop::Wrong(refused(&refusal)))
         };
         let levels = Levels {
-            new: made(new, Consequence::Rework, Rule::Simple)?,
-            alert: made(alert, Consequence::Watch, Rule::Simple)?,
-            limit: made(limit, leads_to, rule)?,
+            new: new.map(|from| made(from, Consequence::Rework, Rule::Simple)).transpose()?,
+            alert: alert.map(|from| made(from, Consequence::Watch, Rule::Simple)).transpose()?,
+            limit: limit.map(|(from, leads_to, rule)| made(from, leads_to, rule)).transpose()?,
             part_number: None,
         };
         if levels == Levels::default() {
@@ -48,10 +59,22 @@ impl At<'_> {
         Ok(act(Act::Level { characteristic, levels: Box::new(levels) }))
     }
 
+    fn is_judged_here(&self, one: Characteristic) -> bool {
+        self.step.is_some_and(|step| step.judges.iter().any(|judged| judged.characteristic == one))
+    }
+
     /// Whether the sheet in force judges it.
-    fn levels_of(&self, characteristic: Characteristic) -> &'static str {
-        let known = self.inspection.sheet().is_some_and(|sheet| sheet.levels.contains_key(&characteristic));
-        if known { "has levels, these take their place" } else { "no level yet" }
+    fn has_levels(&self, one: Characteristic) -> bool {
+        self.inspection.sheet().is_some_and(|sheet| sheet.levels.contains_key(&one))
+    }
+
+    /// The source of the level typed last.
+    fn last_source(&self) -> Option<String> {
+        self.inspection.standing_entries().rev().find_map(|entry| {
+            let Act::Level { levels, .. } = &entry.act else { return None };
+            let level = [&levels.limit, &levels.alert, &levels.new].into_iter().flatten().next()?;
+            Some(level.source().to_owned())
+        })
     }
 }
 
@@ -63,54 +86,47 @@ enum Side {
     Failing,
 }
 
-fn bounds(answers: &mut Answers<'_>, what: &str, unit: Unit, side: Side) -> Reply<Option<From>> {
-    let example = match side {
-        Side::Range => "such as `at or above 0.130, at or below 0.170`",
-        Side::Failing => "such as `above 0.220, below 0.130` or `at or above 0.022`",
-    };
-    let behind = if unit == Unit::One { String::new() } else { format!(", {unit}") };
-    answers.maybe_with(&format!("{what}{behind}, {example}, empty for none"), |text| {
-        let mut from = From { upper: None, lower: None };
-        for part in text.split(", ") {
-            let (is_above, touches, rest) = direction(part.trim())?;
-            let amount = Amount::Fixed(figure(unit)(rest)?);
-            // a range names what is allowed, so touching it passes and its `above` is a lower bound
-            let (is_upper, touching) = match (side, touches) {
-                (Side::Range, true) => (!is_above, Touching::Passes),
-                (Side::Range, false) => (!is_above, Touching::Fails),
-                (Side::Failing, true) => (is_above, Touching::Fails),
-                (Side::Failing, false) => (is_above, Touching::Passes),
-            };
-            let place = if is_upper { &mut from.upper } else { &mut from.lower };
-            if place.replace(Bound { amount, touching }).is_some() {
-                return Err("Two bounds on one side. Give one for each side.".to_owned());
-            }
+/// `>0.220 <0.130`, `at or above 0.130, at or below 0.170`, `0.130..0.170`.
+fn bounds(text: &str, unit: Unit, side: Side) -> Result<From, String> {
+    let mut from = From::default();
+    if let Some((low, high)) = sides::ends(text) {
+        let high = figure(unit)(high)?;
+        let low = figure(high.unit())(low)?;
+        let bound = |figure| Some(Bound { amount: Amount::Fixed(figure), touching: Touching::Passes });
+        return Ok(From { upper: bound(high), lower: bound(low) });
+    }
+    for (word, rest) in sides::pieces(text) {
+        let amount = Amount::Fixed(figure(unit)(&rest)?);
+        // a range names what is allowed, so touching it passes and its `above` is a lower bound
+        let (is_above, touches) = match word {
+            Some("at or above") => (true, true),
+            Some("above") => (true, false),
+            Some("at or below") => (false, true),
+            Some("below") => (false, false),
+            Some(_) | None => return Err(format!("On which side of {rest}? Put >=, >, <= or < before it.")),
+        };
+        let is_upper = is_above == (side == Side::Failing);
+        let touching = if touches == (side == Side::Failing) { Touching::Fails } else { Touching::Passes };
+        let place = if is_upper { &mut from.upper } else { &mut from.lower };
+        if place.replace(Bound { amount, touching }).is_some() {
+            return Err("Two bounds on one side. Give one for each side.".to_owned());
         }
-        Ok(from)
-    })
+    }
+    Ok(from)
 }
 
-/// The words before a bound's figure: whether above, whether touching counts, and the rest.
-fn direction(text: &str) -> Result<(bool, bool, &str), String> {
-    let words = [
-        ("at or above ", (true, true)),
-        ("at or below ", (false, true)),
-        ("above ", (true, false)),
-        ("below ", (false, false)),
-    ];
-    let found = words.iter().find_map(|(word, (above, touches))| Some((*above, *touches, text.strip_prefix(word)?)));
-    found.ok_or_else(|| format!("`{text}` begins with none of: at or above, at or below, above, below."))
-}
-
-fn consequence(answers: &mut Answers<'_>) -> Reply<Consequence> {
+/// Bounds, then what failing them leads to, then `guarded` where it is.
+fn limit_of(text: &str, unit: Unit) -> Result<(From, Consequence, Rule), String> {
+    let (text, rule) = match text.trim().strip_suffix("guarded") {
+        // one-sided 95 %, JCGM 106:2012
+        Some(rest) => (rest.trim_end(), Rule::Guarded(Decimal::new(165, 2))),
+        None => (text.trim(), Rule::Simple),
+    };
     let all = [Consequence::Replace, Consequence::Rework, Consequence::Refer, Consequence::Watch];
-    let words = all.map(|one| one.word().to_owned());
-    let index = answers.choose("past the limit leads to", &words)?;
-    Ok(all.get(index).copied().unwrap_or(Consequence::Replace))
-}
-
-fn rule(answers: &mut Answers<'_>) -> Reply<Rule> {
-    let simple = answers.word("does the gauge's uncertainty count short of the limit", &["no", "yes"])? == 0;
-    // one-sided 95 %, JCGM 106:2012
-    Ok(if simple { Rule::Simple } else { Rule::Guarded(Decimal::new(165, 2)) })
+    let (bounds_text, word) = text.rsplit_once([' ', ',']).unwrap_or((text, ""));
+    let Some(leads_to) = all.into_iter().find(|one| one.word() == word) else {
+        let words = all.map(Consequence::word).join(", ");
+        return Err(format!("What does it lead to? Put one behind it: {words}."));
+    };
+    Ok((bounds(bounds_text.trim_end_matches([' ', ',']), unit, Side::Failing)?, leads_to, rule))
 }

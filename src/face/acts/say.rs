@@ -12,7 +12,7 @@ use crate::domain::standing::{PartStanding, Standing, hold_words};
 use crate::domain::telling;
 use crate::domain::verdict::{Disposition, Hold};
 
-use super::super::inquiry::{Answers, Reply};
+use super::super::inquiry::{Answers, Reply, refused};
 use super::strike::entry_in_words;
 use super::{At, Deed, act, only_say, owned};
 
@@ -246,10 +246,12 @@ pub fn finding_made(
             .as_ref()
             .map(|last| format!(" (last time {last}; {} takes it again)", progress::AGAIN))
             .unwrap_or_default();
-        let typed = answers.maybe(&format!("{}, {}{offer}", kind.kind, asked(*ask)))?;
-        if let Some(text) = if typed.as_deref() == Some(progress::AGAIN) { last } else { typed } {
-            details.insert(ask.word().to_owned(), text);
-        }
+        let read = |text: &str| match last {
+            Some(last) if text == progress::AGAIN => Ok(last),
+            _ => ask.taken(text).map_err(|refusal| refused(&refusal)),
+        };
+        let text = format!("{}, {}{offer}, empty for none", kind.kind, asked(*ask));
+        details.extend(answers.maybe_with(&text, read)?.map(|text| (ask.word().to_owned(), text)));
     }
     let note = answers.maybe(&format!("{}, in words", kind.kind))?;
     Ok(FindingMade {
@@ -267,9 +269,9 @@ fn asked(ask: Ask) -> &'static str {
     match ask {
         Ask::Number => "number: which blade, vane, land or field",
         Ask::Place => "place: where on it",
-        Ask::Length => "length",
-        Ask::Width => "width",
-        Ask::Depth => "depth",
+        Ask::Length => "length, mm",
+        Ask::Width => "width, mm",
+        Ask::Depth => "depth, mm",
         Ask::Others => "others: how many others were looked at and are sound",
         Ask::Photo => "photo",
     }

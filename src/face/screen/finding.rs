@@ -34,5 +34,9 @@ pub fn chosen(model: &mut Model, part: &str, line: usize) -> Vec<Effect> {
     let kind = model.job().and_then(|job| job.inspection.head().checklist.part(part)?.findings.get(line));
     let Some(kind) = kind else { return Vec::new() };
     let title = format!("{}: what was seen", kind.kind);
+    // nothing more is one arrow up again, as the screen says
+    if let Some(job) = model.job_mut() {
+        job.go_to_line(0);
+    }
     asked::open(model, asked::Purpose::Finding(part.to_owned(), line), &title)
 }

@@ -1,5 +1,6 @@
 //! Figures, bounds and sources in their short forms: `0.22` with the unit and side of last time, `0.13..0.17`, `>=.21`.
 
+use crate::domain::sides::{self, SIDES};
 use crate::domain::typed;
 use crate::domain::unit::Unit;
 use crate::records::edit::Path;
@@ -20,10 +21,6 @@ pub(super) enum AmountTyped {
     /// Bands by this size.
     Table(String),
 }
-
-/// The words of a bound, longest sign first, and their signs.
-pub(super) const SIDES: [(&str, &str); 4] =
-    [(">=", "at or above"), ("<=", "at or below"), (">", "above"), ("<", "below")];
 
 /// The words that `a..b` stands for: of new what is allowed, of alert and limit where failing begins.
 pub(super) fn from_to(which: Which) -> (&'static str, &'static str) {
@@ -49,7 +46,7 @@ impl Paper {
 
     /// The bounds of a level as typed.
     pub(super) fn bounds(&mut self, which: Which, typed: &str, usual: Unit) -> Result<Vec<BoundTyped>, String> {
-        if let Some((from, to)) = typed.split_once("..").or_else(|| typed.split_once(" to ")) {
+        if let Some((from, to)) = sides::ends(typed) {
             let (lower, upper) = from_to(which);
             let upper_figure = self.figure(to, usual)?;
             let unit = typed::parse(to, self.unit(usual)).map_or(usual, |taken| taken.figure.unit());
@@ -57,7 +54,7 @@ impl Paper {
             let bound = |word, figure| BoundTyped { word, amount: AmountTyped::Figure(figure) };
             return Ok(vec![bound(lower, lower_figure), bound(upper, upper_figure)]);
         }
-        let pieces = pieces(typed);
+        let pieces = sides::pieces(typed);
         let mut bounds = Vec::new();
         for (word, rest) in &pieces {
             let word = match word {
@@ -121,44 +118,5 @@ impl Paper {
                 format!("behind \"{}\": a page, or a table and line; =... as it is", manual.trim_end_matches(", "))
             }
         }
-    }
-}
-
-/// A typed text cut before each side: the word, if any, and what follows it.
-fn pieces(typed: &str) -> Vec<(Option<&'static str>, String)> {
-    let mut found: Vec<(Option<&'static str>, String)> = Vec::new();
-    let mut rest = typed.trim();
-    while !rest.is_empty() {
-        let words = SIDES.iter().flat_map(|(sign, word)| [(*sign, *word), (*word, *word)]);
-        let side = words.into_iter().find(|(begins, _)| rest.starts_with(begins));
-        let after = side.map_or(rest, |(begins, _)| rest.get(begins.len()..).unwrap_or("").trim_start());
-        let next = SIDES.iter().flat_map(|(sign, word)| [*sign, *word]).filter_map(|begins| after.find(begins)).min();
-        let (mine, others) = after.split_at(next.unwrap_or(after.len()));
-        // `at or above` is found by its `above` too
-        let (mine, others) = match mine.trim_end().strip_suffix("at or") {
-            Some(short) => after.split_at(short.len()),
-            None => (mine, others),
-        };
-        let mine = mine.trim().trim_end_matches([',', ';']).trim().to_owned();
-        found.push((side.map(|(_, word)| word), mine));
-        rest = others.trim_start();
-    }
-    found
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn bounds_are_cut_at_their_sides() {
-        let cut = |typed| pieces(typed).into_iter().map(|(word, rest)| (word.unwrap_or("-"), rest)).collect::<Vec<_>>();
-        let wanted = |pairs: &[(&'static str, &str)]| {
-            pairs.iter().map(|(word, rest)| (*word, (*rest).to_owned())).collect::<Vec<_>>()
-        };
-        assert_eq!(cut(".22"), wanted(&[("-", ".22")]));
-        assert_eq!(cut(">0.220 mm <0.13"), wanted(&[("above", "0.220 mm"), ("below", "0.13")]));
-        assert_eq!(cut("at or above 1 mm, at or below 2"), wanted(&[("at or above", "1 mm"), ("at or below", "2")]));
-        assert_eq!(cut(">=table"), wanted(&[("at or above", "table")]));
     }
 }

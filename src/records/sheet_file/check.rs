@@ -42,6 +42,9 @@ pub(in crate::records) fn check(sheet: &Sheet, root: &Node, problems: &mut Probl
         if figure.figure.dimension() != wanted {
             let mut spot = Spot { line, problems: &mut *problems };
             wrong_dimension(&mut spot, "figure", figure.figure, wanted);
+        } else if given.is_count() && !figure.figure.is_count() {
+            let mut spot = Spot { line, problems: &mut *problems };
+            spot.fault("figure", &format!("`{}`", figure.figure), "a whole number", "Count them.");
         }
     }
     for (name, line) in items(root, "levels") {

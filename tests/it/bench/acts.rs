@@ -3,7 +3,9 @@
 use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, Entry, Remark};
 use asfound::domain::inspection::Inspection;
+use asfound::domain::sheet::{Amount, Bound, Touching};
 use asfound::domain::signing;
+use asfound::domain::verdict::Consequence;
 use insta::assert_snapshot;
 
 use super::Bench;
@@ -55,11 +57,33 @@ fn a_new_part_is_fitted_and_its_hours_start_again() {
 fn a_level_from_the_manual_judges_at_once() {
     let bench = at_bush().keys("esc 0 4").expect("a level of what").typed("bush.ts.clea").keys("enter");
     let bench = bench.expect("where it stands").typed("invented book, page 3").keys("enter enter enter");
-    let bench = bench.typed("avobe 0.2").keys("enter").expect("begins with none of: at or above");
-    let bench = bench.keys("delete").typed("above 0.20").keys("enter").expect("past the limit leads to");
-    let bench = bench.keys("1 enter").expect("does the gauge's uncertainty count");
+    let bench = bench.typed("above 0.20").keys("enter").expect("What does it lead to?");
+    let bench = bench.keys("delete").typed("avobe 0.20 replace").keys("enter").expect("`avobe 0.20` is not a figure");
+    let bench = bench.keys("delete").typed(">0.20, <0.11 replace guarded");
     assert_snapshot!(bench.screen());
-    bench.keys("down enter").expect("levels of").expect("entered");
+    bench.keys("enter").expect("levels of").expect("entered");
+}
+
+/// What, where it stands, new range, alert, limit: the first two are offered, so that the next level takes three typed answers.
+#[test]
+fn a_level_takes_five_answers_and_offers_what_is_at_hand_and_the_last_source() {
+    let bench = at_bush().keys("esc 0 4").expect("empty for bush.ts.clearance").keys("enter");
+    let bench = bench.typed("invented book, page 3").keys("enter").typed("0.13..0.17").keys("enter");
+    let bench = bench.typed(">= 0.21").keys("enter").typed("at or above 0.22, replace").keys("enter").expect("entered");
+    let bench = bench.keys("esc 0 4").typed("bush.ts.pin").keys("enter").expect("empty for invented book, page 3");
+    let bench = bench.keys("enter enter enter").typed(">=1.6 refer").keys("enter").expect("entered");
+    let levels = |id: &str| {
+        let one = asfound::domain::characteristic::Characteristic::parse(id).unwrap();
+        bench.so_far().sheet().unwrap().levels[&one].clone()
+    };
+    let clearance = levels("bush.ts.clearance");
+    let (new, limit) = (clearance.new.unwrap(), clearance.limit.unwrap());
+    let bound = |figure: &str, touching| Some(Bound { amount: Amount::Fixed(figure.parse().unwrap()), touching });
+    assert_eq!(new.lower().cloned(), bound("0.13 mm", Touching::Passes));
+    assert_eq!(new.upper().cloned(), bound("0.17 mm", Touching::Passes));
+    assert_eq!(limit.upper().cloned(), bound("0.22 mm", Touching::Fails));
+    assert_eq!((limit.leads_to(), limit.source()), (Consequence::Replace, "invented book, page 3"));
+    assert_eq!(levels("bush.ts.pin").limit.unwrap().leads_to(), Consequence::Refer);
 }
 
 #[test]

@@ -2,40 +2,143 @@
 //! most twelve answers; every text in its box; any step by a few letters.
 
 use asfound::domain::checklist::{Checklist, Takes};
-use asfound::domain::entry::Act;
+use asfound::domain::entry::{Act, FindingMade};
 use asfound::domain::progress;
 use asfound::records::checklist_file::{built_in, built_in_names};
+use asfound::records::inspection_file::InspectionFile;
+use asfound::records::settings_file::Settings;
+use asfound::records::store::Store;
+use tempfile::TempDir;
 
 use super::{Bench, demo};
+use crate::plain::bench::Bench as Lines;
+use crate::plain::verbs::asfound;
 
 fn checklists() -> Vec<Checklist> {
     built_in_names().map(|name| built_in(name).unwrap().unwrap()).collect()
 }
 
+/// A data folder with the demonstration's record at the look at its impeller, and a picture in the watched folder.
+fn shelf() -> TempDir {
+    let folder = TempDir::new().unwrap();
+    let store = Store::at(folder.path());
+    let inspection = demo::up_to("impeller/look");
+    let path = folder.path().join("rotors/DEMO-1/2024-07-12-overhaul.yaml");
+    let mut file = InspectionFile::begin(&path, inspection.head(), &[]).unwrap();
+    file.append(inspection.entries()).unwrap();
+    store.save_rotor(&inspection.head().rotor).unwrap();
+    let camera = folder.path().join("camera");
+    std::fs::create_dir(&camera).unwrap();
+    std::fs::write(camera.join("dent.png"), PICTURE).unwrap();
+    let photos = Some(camera.display().to_string());
+    store.save_settings(&Settings { photos, ..Settings::default() }).unwrap();
+    folder
+}
+
+/// A picture of one black dot, as any camera might have written it: signature, header, data, end.
+pub(super) const PICTURE: &[u8] = b"\x89PNG\r\n\x1a\n\0\0\0\rIHDR\0\0\0\x01\0\0\0\x01\x08\0\0\0\0:~\x9bU\0\0\0\nIDATx\x9cc`\0\0\0\x02\0\x01H\xaf\xa4q\0\0\0\0IEND\xaeB`\x82";
+
+/// The dent and its picture, as they lie in the folder.
+fn dent(folder: &TempDir) -> (FindingMade, usize) {
+    let store = Store::at(folder.path());
+    let opened = store.open(&folder.path().join("rotors/DEMO-1/2024-07-12-overhaul.yaml")).unwrap();
+    let entries = opened.inspection.entries();
+    let found = entries.iter().find_map(|entry| if let Act::Finding(made) = &entry.act { Some(made) } else { None });
+    let pictures = entries.iter().flat_map(|entry| match &entry.act {
+        Act::Photo { photo, .. } => vec![photo.clone()],
+        Act::Finding(made) => made.photos.clone(),
+        _ => Vec::new(),
+    });
+    let record = folder.path().join("rotors/DEMO-1/2024-07-12-overhaul.yaml");
+    let kept = pictures.filter(|photo| std::fs::read(store.photo_path(&record, photo)).is_ok_and(|had| had == PICTURE));
+    (found.unwrap().clone(), kept.count())
+}
+
+fn details(made: &FindingMade) -> Vec<(&str, &str)> {
+    made.details.iter().map(|(word, text)| (word.as_str(), text.as_str())).collect()
+}
+
+const DENT: [(&str, &str); 5] =
+    [("depth", "0.6 mm"), ("length", "1.8 mm"), ("number", "7"), ("others", "15"), ("place", "22 mm from the tip")];
+
 #[test]
-fn nothing_found_takes_two_keys_on_the_longest_list() {
+fn nothing_found_takes_two_keys_on_the_longest_list_and_in_line_mode() {
     for step in ["event/log", "impeller/look", "turbine/look"] {
         let bench = Bench::at_step(step).expect("Nothing (more): arrow up, Enter");
-        let before = bench.entries();
+        let before = (bench.entries(), bench.pressed);
         let bench = bench.keys("up enter");
-        assert_eq!(bench.entries(), before + 1, "{step}");
+        assert_eq!((bench.entries(), bench.pressed), (before.0 + 1, before.1 + 2), "{step}");
         bench.expect("looked");
+        let mut lines = Lines::over(demo::up_to(step));
+        let before = lines.inspection().entries().len();
+        let typed = "n";
+        lines.types(&[typed]);
+        assert_eq!(lines.inspection().entries().len(), before + 1, "{step}");
+        let looked = &lines.inspection().entries().last().unwrap().act;
+        assert!(matches!(looked, Act::Looked { step: of } if of == step), "{looked:?}");
+        assert!(typed.len() + 1 <= 6, "its letters and Enter");
     }
 }
 
 #[test]
-fn a_dent_with_place_size_and_picture_takes_ten_answers_and_offers_the_last_ones() {
-    let mut bench = Bench::at_step("impeller/look");
-    let before = bench.entries();
-    // a dent; the grade, then one Enter each; last the picture: what else, its line, the newest one
-    let answers = ["4 1 enter", "7 enter", "2 2 enter", "1 enter", "1 enter", "1 5 enter", "enter", "esc 8", "enter"];
-    for keys in answers {
-        bench = bench.keys(keys);
+fn a_dent_with_place_size_and_picture_takes_at_most_twelve_answers_on_the_screen() {
+    let folder = shelf();
+    let mut bench = Bench::over(folder.path()).keys("1").expect("still safe?").keys("down enter");
+    // a dent, smooth; five details and no words; what it leads to, seen; the picture: what else, its line, the newest one
+    let answers = ["4", "1", "7", "22 mm from the tip", "1.8", "0.6", "15", "", "seen", "esc", "8", "1"];
+    assert!(answers.len() <= 12);
+    for (number, typed) in answers.into_iter().enumerate() {
+        bench = match (number, typed) {
+            (0 | 10, digit) => bench.keys(digit),
+            (_, "esc") => bench.keys("esc"),
+            (_, "seen") => bench.expect("It leads to: refer").keys("enter"),
+            (_, typed) => bench.typed(typed).keys("enter"),
+        };
     }
-    assert!(answers.len() < 12);
-    assert_eq!(bench.entries(), before + 1);
-    let bench = bench.keys("esc 4 1 enter").expect("last time 7; = takes it again");
-    bench.keys("8 enter = enter = enter = enter enter enter").expect("depth 1, length 1, number 8, place 22");
+    drop(bench.expect("dent.png"));
+    let (made, pictures) = dent(&folder);
+    assert_eq!((details(&made), pictures), (DENT.to_vec(), 1));
+}
+
+#[test]
+fn a_dent_with_place_size_and_picture_takes_at_most_twelve_lines_in_line_mode() {
+    let folder = shelf();
+    let picture = folder.path().join("camera/dent.png").display().to_string();
+    let answers = ["4", "1", "7", "22 mm from the tip", "1.8", "0.6", "15", "", &picture];
+    assert!(answers.len() <= 12);
+    // before it somebody says that the machine is still safe
+    let typed = format!("yes\nyes\nyes\nyes\n{}\n! leave\n", answers.join("\n"));
+    let (code, out, err) = asfound(folder.path(), &["resume"], &typed);
+    assert_eq!(code, 0, "{out}{err}");
+    let (made, pictures) = dent(&folder);
+    assert_eq!((details(&made), pictures), (DENT.to_vec(), 1), "{out}");
+}
+
+#[test]
+fn a_second_dent_is_offered_the_details_of_the_first_and_nothing_is_taken_by_itself() {
+    let bench = Bench::at_step("impeller/look").keys("4 1 enter 7 enter").typed("22 mm").keys("enter 1 enter 1 enter");
+    let bench = bench.keys("1 5 enter enter").expect("length 1 mm, number 7, others 15, place 22 mm");
+    let bench = bench.keys("enter 4 1 enter").expect("last time 7; = takes it again");
+    bench.keys("8 enter = enter = enter = enter enter enter").expect("depth 1 mm, length 1 mm, number 8, place 22 mm");
+}
+
+#[test]
+fn a_size_has_its_unit_a_count_is_whole_and_a_place_says_of_what() {
+    let bench =
+        Bench::at_step("impeller/look").keys("4 1 enter").typed("7.5").keys("enter").expect("is no whole number");
+    let bench = bench.keys("delete").typed("7 and 8").keys("enter").expect("place: where on it");
+    let bench = bench.typed("22").keys("enter").expect("`22` does not say of what").keys("delete").typed("at the root");
+    let bench = bench.keys("enter").typed("2 bar").keys("enter").expect("2 bar is a pressure, a length is wanted");
+    let bench =
+        bench.keys("delete").typed("2 thou").keys("enter").typed("0,5").keys("enter").expect("others: how many");
+    let bench = bench.typed("2,5").keys("enter").expect("is no whole number").keys("delete enter enter");
+    bench.expect("depth 0.5 mm, length 2 thou, number 7 and 8, place at the root");
+}
+
+#[test]
+fn pieces_are_counted_in_whole_numbers() {
+    let bench = Bench::at_step("strip/brought").typed("64.5").keys("enter").expect("`64.5` is no whole number");
+    bench.keys("delete").typed("64").keys("enter").expect("tools: 64 taken");
 }
 
 /// Two or three words of a step's name leave few steps in the list, and the step among them.

@@ -133,7 +133,7 @@ impl Bench {
     }
 
     /// Types lines; the clock runs on.
-    pub(super) fn types(&mut self, lines: &[&str]) -> &mut Self {
+    pub(crate) fn types(&mut self, lines: &[&str]) -> &mut Self {
         for line in lines {
             self.said.push(format!("> {line}"));
             self.now = Stamp::from(self.now.moment() + chrono::TimeDelta::seconds(self.pace));

@@ -169,16 +169,16 @@ fn a_machine_without_a_sheet_is_inspected_and_stays_open() {
     let mut bench = Bench::over(begun(head));
     bench.walks_to("bush.cs/clearance").hears();
     bench.types(&["X5", "0.002", "0 to 10", ".020", ".182", ".020", ".182", ".020", ".184"]);
-    bench.types(&[
+    let level = [
         "! level",
-        "10",
+        "",
         "invented book, page 3",
         "",
         "above 0.19",
         "above 0.20, below 0.11",
-        "replace",
-        "yes",
-    ]);
+        ">0.20 <0.11 replace guarded",
+    ];
+    bench.types(&level);
     bench.types(&["! how it stands"]);
     assert_snapshot!(bench.hears());
 }

@@ -17,13 +17,14 @@ impl Session {
             .any(|entry| matches!(&entry.act, Act::Finding(finding) if finding.step == step.id));
         let nothing = if seen { "nothing more" } else { "nothing" };
         let kinds: Vec<_> = part.findings.iter().map(|kind| kind.kind.clone()).collect();
-        let text = format!("what is seen ({nothing}, or 1 to {})", kinds.len());
-        let text = if kinds.is_empty() { format!("what is seen ({nothing})") } else { text };
+        let text = format!("what is seen (n: {nothing}, or 1 to {})", kinds.len());
+        let text = if kinds.is_empty() { format!("what is seen (n: {nothing})") } else { text };
         let typed = answers.line(numbered(&kinds), &text)?;
-        if typed.eq_ignore_ascii_case("nothing") || typed.eq_ignore_ascii_case(nothing) {
+        let kind = chosen(typed, &kinds).and_then(|index| part.findings.get(index));
+        // the beginning is enough, where no kind begins so
+        if kind.is_none() && !typed.is_empty() && "nothing more".starts_with(&typed.to_lowercase()) {
             return Ok(act(Act::Looked { step: step.id.clone() }));
         }
-        let kind = chosen(typed, &kinds).and_then(|index| part.findings.get(index));
         let Some(kind) = kind else {
             let wrong = format!("`{typed}` is none of these. Type its number, its words, or {nothing}.");
             return Err(Stop::Wrong(wrong));
