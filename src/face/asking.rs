@@ -171,7 +171,8 @@ pub(super) fn opened(model: &mut Model, opened: Opened) -> Vec<Effect> {
     let mut effects = if fresh { ask(model, Request::Do(Act::Begin)) } else { Vec::new() };
     if begun {
         effects.push(Effect::Keep(Half::Begin(None)));
-        if let Some(job) = model.job_mut() {
+        // the hand stays on the first step; before `begin` was entered none may have been open
+        if let Some(job) = model.job_mut().filter(|job| job.step().is_none()) {
             job.go_to_next_step(now);
         }
         model.say(Tone::Good, "Begun. Every figure is saved when it is taken; Ctrl-Q leaves at any moment.");

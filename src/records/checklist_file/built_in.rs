@@ -12,6 +12,7 @@ const ORDERS: &[(&str, &str)] = &[
 ];
 /// Every file that holds a group, by the group's name.
 const GROUPS: &[(&str, &str)] = &[
+    ("after-start", include_str!("../../../checklists/after-start.yaml")),
     ("air-side", include_str!("../../../checklists/air-side.yaml")),
     ("balance", include_str!("../../../checklists/balance.yaml")),
     ("close", include_str!("../../../checklists/close.yaml")),

@@ -380,6 +380,12 @@ impl Bench {
         self
     }
 
+    /// The record as it stands so far.
+    pub(super) fn so_far(&self) -> &Inspection {
+        let Some(job) = self.model.job() else { panic!("no record is open:\n{}", self.screen()) };
+        &job.inspection
+    }
+
     /// The record as it stands.
     pub(super) fn record(self) -> Inspection {
         let Screen::Job(job) = self.model.screen else { panic!("no record is open") };

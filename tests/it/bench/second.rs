@@ -1,63 +1,141 @@
-//! A machine that is not the demonstration: inch gauges, five lands, an axial turbine; from an empty folder, by keys alone, to a
-//! closed inspection. All of it is invented.
+//! A machine that is not the demonstration: inch gauges, five lands, an axial turbine of 41 blades; from an empty folder, by
+//! keys alone, to a closed inspection with every figure typed and judged. All of it is invented.
+
+mod entered;
+mod figures;
+mod walk;
+
+use std::path::Path;
 
 use asfound::domain::checklist::Signing;
+use asfound::domain::entry::Act;
 use asfound::domain::inspection::Inspection;
+use asfound::domain::judge::{Condition, Reach};
 use asfound::domain::progress;
 use asfound::domain::signing::standing_signature;
-use asfound::face::model::Screen;
+use asfound::domain::standing::{Outcome, Standing};
+use asfound::domain::unit::Unit;
+use asfound::domain::verdict::{Disposition, Verdict};
 use tempfile::TempDir;
 
 use super::Bench;
-use super::forms::{lines, register};
-use crate::plain::bench::Bench as Lines;
+use super::findings::PICTURE;
+use crate::plain::verbs::asfound;
 
-const PEOPLE: &str = "fitter-k\nfitter K\nfi\n\nsupervisor-m\nsupervisor M\nsu\n";
-const SHEET: &str = "INV-X5\nowner\nINV-X5 sheet (invented)\n2\ny\nfitter-k";
+fn begun(folder: &Path) -> Bench {
+    entered::people(folder);
+    entered::gauges(folder);
+    entered::sheet(folder);
+    entered::rotor(folder);
+    let bench = Bench::over(folder).keys("1").keys("1 enter").typed("X5-0007").keys("enter");
+    let bench = bench.keys("1 enter").typed("9100").keys("enter 1 enter");
+    entered::opening(bench)
+}
 
-/// The name of a figure of the machine, and what is typed for it.
-const GIVEN: [(&str, &str); 3] = [("thrust.lands", "5"), ("journal.diameter", "2.5 in"), ("turbine.blades", "41")];
-
-fn begun(folder: &TempDir) -> Inspection {
-    drop(lines(register(folder, "1").keys("1"), PEOPLE).expect("saved, in use"));
-    drop(lines(register(folder, "2").keys("1"), "M9\nmicrometer\n2 in\n3\n0.0001").expect("saved, in use"));
-    drop(lines(register(folder, "2").keys("2"), "D9\ndial\n0 in\n0.2\n0.0005\n0.05").expect("saved, in use"));
-    let mut bench = lines(register(folder, "3").keys("1"), SHEET).keys("enter");
-    for (name, typed) in GIVEN {
-        // down to the row of that name: its hint says what it is
-        let row = asfound::domain::characteristic::Given::all().position(|given| given.name() == name).unwrap();
-        bench = bench.keys(&"pageup ".repeat(40)).keys(&"pagedown ".repeat(row));
-        bench = lines(bench, typed).typed("3").keys("enter");
-    }
-    let bench = bench.keys("esc down down enter").keys("pagedown");
-    drop(lines(bench, "0.006..0.009 in\n4\n>=0.011\n\n>0.012\nreplace\n\n").expect("saved, in use"));
-    let rotor = "TRY-5\nX5-0007\nINV-X5\nPower house of an invented valley\ny";
-    drop(lines(register(folder, "4").keys("1"), rotor).expect("saved, in use"));
-    let bench = Bench::over(folder.path()).keys("1").keys("1 enter").typed("X5-0007").keys("enter");
-    let bench = bench.keys("1 enter").typed("9100").keys("enter 1 enter").keys(&"enter ".repeat(7));
-    let Screen::Job(job) = &bench.model.screen else { panic!("no record was begun:\n{}", bench.screen()) };
-    job.inspection.clone()
+/// How far the worst figure of a characteristic went, as found.
+fn reach(inspection: &Inspection, standing: &Standing, id: &str, condition: Condition) -> Reach {
+    let one = standing.characteristics.iter().find(|one| one.characteristic.id() == id && one.condition == condition);
+    let one = one.unwrap_or_else(|| panic!("{id} is not asked for in {}", inspection.head().id));
+    one.judgement().unwrap_or_else(|| panic!("{id}: {:?}", one.outcome)).reached.reach
 }
 
 #[test]
-fn a_second_machine_is_entered_by_keys_inspected_and_closed() {
+fn a_second_machine_is_entered_by_keys_inspected_judged_and_closed() {
     let folder = TempDir::new().unwrap();
-    let inspection = begun(&folder);
-    let head = inspection.head().clone();
-    let sheet = head.sheet.as_ref().unwrap();
-    assert_eq!((sheet.id.as_str(), sheet.given.len()), ("INV-X5", GIVEN.len()));
-    assert_eq!(head.instruments.len(), 2);
-    let step = head.checklist.step("thrust.main/lands").unwrap();
-    let places: Vec<_> = progress::cells(&inspection, step).iter().map(|cell| cell.place()).collect();
-    assert!(places.iter().any(|place| place.contains("land 5")), "{places:?}");
-    assert!(!places.iter().any(|place| place.contains("land 6")), "{places:?}");
-    let mut work = Lines::over(inspection);
-    for _ in 0..2000 {
-        if standing_signature(work.inspection(), Signing::Close).is_some() {
-            break;
-        }
-        work.answers();
+    let bench = begun(folder.path());
+    let inspection = bench.so_far();
+    let sheet = inspection.head().sheet.as_ref().unwrap();
+    assert_eq!((sheet.id.as_str(), sheet.given.len()), ("INV-X5", entered::GIVEN.len()));
+    assert_eq!(inspection.head().instruments.len(), entered::GAUGES.len());
+    let step = inspection.head().checklist.step("thrust.main/lands").unwrap();
+    let lands: Vec<_> = progress::cells(inspection, step).iter().map(|cell| cell.row.clone()).collect();
+    assert!(lands.contains(&"land 5".to_owned()) && !lands.contains(&"land 6".to_owned()), "{lands:?}");
+
+    let picture = folder.path().join("inside.png");
+    std::fs::write(&picture, PICTURE).unwrap();
+    let bench = walk::to(bench, "job/decisions", &picture);
+    found(bench.so_far());
+    let bench = walk::signed(bench);
+    // the maker's answer about the shaft, and the new bush
+    let bench = bench.keys("esc 0 7").typed("shaft.ts.step").keys("enter").typed("maker, desk 4").keys("enter");
+    let bench = bench.typed("INV-L-12").keys("enter").typed("looked at after 500 h").keys("enter");
+    let bench = bench.typed("the next opening").keys("enter").typed("watch").keys("enter").expect("concession");
+    let bench = bench.keys("esc 0 3").typed("Bush, turbine").keys("enter 1 enter").typed("X5-B-9").keys("enter enter");
+    let bench = walk::to(bench.expect("serial X5-B-9"), "job/close", &picture);
+    left(bench.so_far());
+    let closed = walk::signed(bench).record();
+    let Some(Act::Sign(close)) = standing_signature(&closed, Signing::Close).map(|entry| &entry.act) else {
+        panic!("not closed")
+    };
+    assert!(close.carried.is_empty(), "{:?}", close.carried);
+    checked(folder.path());
+}
+
+/// As found: everything is judged, each verdict as the figures have it.
+fn found(inspection: &Inspection) {
+    let standing = Standing::of(inspection);
+    let as_found = standing.characteristics.iter().filter(|one| one.condition == Condition::AsFound);
+    for one in as_found {
+        assert!(matches!(one.outcome, Outcome::Judged(_)), "{}: {:?}", one.characteristic.id(), one.outcome);
     }
-    let done = work.inspection();
-    assert!(standing_signature(done, Signing::Close).is_some(), "{}", work.question());
+    let reach = |id| reach(inspection, &standing, id, Condition::AsFound);
+    // 2.4984 - 2.4974 in against 0.0254 mm, 0.018 in against 0.018 in, 0.0010 in swept against 0.0010 in: on them
+    assert_eq!(reach("shaft.ts.step"), Reach::Limit);
+    assert_eq!(reach("labyrinth.clearance"), Reach::Limit);
+    assert_eq!(reach("shaft.runout.mid"), Reach::Alert);
+    assert_eq!(reach("bush.ts.pin"), Reach::Alert);
+    assert_eq!(reach("bush.ts.clearance"), Reach::Limit);
+    assert_eq!(reach("thrust.main.ratio"), Reach::Alert);
+    assert_eq!(reach("float.radial.ts"), Reach::Alert);
+    for within in ["shaft.cs.step", "thrust.counter.ratio", "float.axial", "nozzle.trailing-edge", "casing.gas.wall"] {
+        assert_eq!(reach(within), Reach::Within, "{within}");
+    }
+    let parts = standing.parts.iter().filter(|part| part.verdict != Verdict::default());
+    let parts: Vec<_> = parts.map(|part| (part.id.as_str(), part.verdict.disposition)).collect();
+    let wanted = [
+        ("rotor", Disposition::Watch),
+        ("thrust.main", Disposition::Watch),
+        ("bush.ts", Disposition::Replace),
+        ("shaft", Disposition::Watch),
+        ("turbine", Disposition::Watch),
+        ("labyrinth", Disposition::Rework),
+        ("balance", Disposition::Reuse),
+    ];
+    assert_eq!(parts, wanted);
+    let holds = [
+        "bush, turbine: new part to check",
+        "shaft: referred: step wear, turbine side",
+        "labyrinths: open: rework to do, then measured again",
+        "balance: balance to do",
+    ];
+    assert_eq!(standing.holds_in_words(), holds);
+}
+
+/// As left: what was asked for is judged as new, nothing is left over and nothing unjudged.
+fn left(inspection: &Inspection) {
+    let standing = Standing::of(inspection);
+    for one in &standing.characteristics {
+        let settled = matches!(one.outcome, Outcome::Judged(_) | Outcome::Excused);
+        assert!(settled, "{} at {}: {:?}", one.characteristic.id(), one.step, one.outcome);
+    }
+    for id in ["bush.ts.bore", "bush.ts.clearance", "labyrinth.clearance", "float.radial.ts", "balance.ts"] {
+        assert_eq!(reach(inspection, &standing, id, Condition::AsLeft), Reach::Within, "{id}");
+    }
+    assert_eq!(standing.holds_in_words(), Vec::<String>::new());
+    let skipped = inspection.standing_entries().filter(|entry| matches!(entry.act, Act::Skip { .. })).count();
+    assert_eq!(skipped, 0, "every step was done");
+    let typed = inspection.standing_entries().filter(|entry| match &entry.act {
+        Act::Reading { typed, taken, .. } => typed.ends_with("in") && taken.unit() == Unit::Inch,
+        _ => false,
+    });
+    assert!(typed.count() > 200, "figures were typed in inches");
+}
+
+/// The files as another start of the program finds them.
+fn checked(folder: &Path) {
+    let report = asfound(folder, &["check"], "");
+    assert_eq!((report.0, report.1.lines().next().unwrap().split(" in ").nth(1)), (0, Some("1 record, 0 problems")));
+    let (code, out, err) = asfound(folder, &["verify"], "");
+    assert_eq!(code, 0, "{out}{err}");
+    Bench::over(folder).expect("begin an inspection");
 }
