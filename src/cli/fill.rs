@@ -63,10 +63,7 @@ fn filling(kind: Kind, register: &Register, words: &raw::Fill) -> Result<Filling
     match (leaf, &words.second) {
         (Some(leaf), Some(by)) if kind == Kind::Sheet => Filling::second(leaf, by),
         (_, Some(_)) => Err("--second is for a limits sheet that is named.".to_owned()),
-        (Some(leaf), None) => {
-            let told = register.told.get(&leaf.name).cloned().unwrap_or_default();
-            Filling::open(kind, leaf).map(|filling| filling.telling(told))
-        }
-        (None, None) => Ok(Filling::new(kind)),
+        (Some(leaf), None) => Filling::open(kind, leaf).map(|filling| filling.among(register)),
+        (None, None) => Ok(Filling::new(kind).among(register)),
     }
 }

@@ -1,6 +1,8 @@
-//! What a gauge can pass at a step, to be said before the first reading.
+//! What a gauge can pass at a step, to be said before the first reading and in the gauge's own form.
 
 mod alert;
+
+use chrono::NaiveDate;
 
 use super::characteristic::Characteristic;
 use super::checklist::{Judged, Step, Takes};
@@ -14,7 +16,7 @@ use super::reckon::capable::{Room, capable, guard_with};
 use super::reckon::guard::usual_factor;
 use super::reckon::uncertainty::{Gauge, Taken};
 use super::reckon::working::Working;
-use super::sheet::{Level, Levels, Rule};
+use super::sheet::{Level, Levels, Rule, Sheet};
 use super::unit::Unit;
 
 pub use alert::{NarrowAlert, narrow_alerts};
@@ -77,7 +79,6 @@ impl Capability {
         let gauge = &self.gauge;
         match &self.can {
             Can::Pass { down_to, up_to, .. } => {
-                // cut toward the safe side: what is shown can be passed
                 let edge = match (up_to, down_to) {
                     (Some(up), _) => format!("up to {}", safe(up, Rounding::Down)),
                     (None, Some(down)) => format!("down to {}", safe(down, Rounding::Up)),
@@ -97,6 +98,30 @@ impl Capability {
         }
     }
 
+    /// The same in the gauge's own form, beside the name of the characteristic: `passes 0.1343 to 0.2158 mm`.
+    pub fn said(&self) -> String {
+        let unit = self.characteristic.unit();
+        match &self.can {
+            Can::Pass { down_to, up_to, new_undecided } => {
+                let (down, up) = (down_to.as_ref(), up_to.as_ref());
+                let (down, up) = (down.map(|one| safe(one, Rounding::Up)), up.map(|one| safe(one, Rounding::Down)));
+                let edge = match (down, up) {
+                    (Some(down), Some(up)) => format!("{down} to {up} {unit}"),
+                    (None, Some(up)) => format!("only to {up} {unit}"),
+                    (Some(down), None) => format!("only down to {down} {unit}"),
+                    (None, None) => "anything".to_owned(),
+                };
+                let sign = if *new_undecided { "! not even a new part for certain: " } else { "" };
+                format!("{sign}passes {edge}")
+            }
+            Can::PassNothing => "! passes nothing: too coarse for both limits".to_owned(),
+            Can::PassUnknown => "! passes nothing: its uncertainty is not known".to_owned(),
+            Can::RoomUnknown => "how fine it is, is not known".to_owned(),
+            Can::Room(ratio) if self.warns() => format!("! too coarse: the room is {} times its U", ratio.at_most(1)),
+            Can::Room(ratio) => format!("fit: the room is {} times its U", ratio.at_most(0)),
+        }
+    }
+
     /// `a clearance`, `an ovality`: the name up to its comma.
     fn with_article(&self) -> String {
         let name = self.characteristic.name();
@@ -106,6 +131,7 @@ impl Capability {
     }
 }
 
+/// Cut toward the safe side: what is shown can be passed.
 fn safe(edge: &Exact, rounding: Rounding) -> String {
     match edge.places() {
         Some(places) if places <= 4 => edge.to_string(),
@@ -115,14 +141,17 @@ fn safe(edge: &Exact, rounding: Rounding) -> String {
 
 /// What `gauge` can do for everything that `step` judges, warnings first, then the order of the step.
 pub fn of_step(inspection: &Inspection, step: &Step, gauge: &Instrument) -> Vec<Capability> {
-    let mut all: Vec<_> = step
-        .judges
-        .iter()
-        .filter_map(|judged| {
-            let can = Bench::of(inspection, step, judged, gauge)?.can()?;
-            Some(Capability { gauge: gauge.id.clone(), characteristic: judged.characteristic, can })
-        })
-        .collect();
+    let by = inspection.sheet().map(|sheet| (sheet, inspection.head().begun.date()));
+    by.map(|by| by_sheet(by, step, gauge)).unwrap_or_default()
+}
+
+/// The same before any job begins: by a limits sheet, with the gauge as calibrated on that day.
+pub fn by_sheet(by: (&Sheet, NaiveDate), step: &Step, gauge: &Instrument) -> Vec<Capability> {
+    let one = |judged: &Judged| {
+        let can = Bench::of(by, step, judged, gauge)?.can()?;
+        Some(Capability { gauge: gauge.id.clone(), characteristic: judged.characteristic, can })
+    };
+    let mut all: Vec<_> = step.judges.iter().filter_map(one).collect();
     all.sort_by_key(|one| !one.warns());
     all
 }
@@ -130,7 +159,8 @@ pub fn of_step(inspection: &Inspection, step: &Step, gauge: &Instrument) -> Vec<
 /// The working behind [`of_step`].
 pub fn workings(inspection: &Inspection, step: &Step, gauge: &Instrument) -> Vec<Working> {
     let one = |judged: &Judged| {
-        let bench = Bench::of(inspection, step, judged, gauge)?;
+        let by = (inspection.sheet()?, inspection.head().begun.date());
+        let bench = Bench::of(by, step, judged, gauge)?;
         let (room, factor) = (bench.room()?, bench.factor().unwrap_or_else(usual_factor));
         let capable = capable(&room, bench.known.as_ref()?, bench.repeats, bench.taken, &factor).ok()?;
         let mut working = capable.working(&room, &factor, bench.unit);
@@ -146,7 +176,7 @@ pub fn workings(inspection: &Inspection, step: &Step, gauge: &Instrument) -> Vec
 
 /// One characteristic at a step with a gauge in hand.
 struct Bench<'a> {
-    inspection: &'a Inspection,
+    sheet: &'a Sheet,
     level: &'a Level,
     levels: &'a Levels,
     unit: Unit,
@@ -157,20 +187,20 @@ struct Bench<'a> {
 
 impl<'a> Bench<'a> {
     /// None where no gauge shows the figure, or nothing limits it.
-    fn of(inspection: &'a Inspection, step: &Step, judged: &Judged, gauge: &Instrument) -> Option<Self> {
+    fn of((sheet, day): (&'a Sheet, NaiveDate), step: &Step, judged: &Judged, gauge: &Instrument) -> Option<Self> {
         let Takes::Readings(grid) = &step.takes else { return None };
         let taken = Binding::of(judged)?.taken()?;
-        let levels = inspection.sheet()?.levels.get(&judged.characteristic)?;
+        let levels = sheet.levels.get(&judged.characteristic)?;
         let level = match step.condition() {
             Condition::AsFound => levels.limit.as_ref(),
             Condition::AsLeft => levels.new.as_ref(),
         }?;
         let unit = judged.characteristic.unit();
         let (bound, _) = judge::bounds(level).next()?;
-        let size = judge::size_of(bound, unit, inspection.sheet()?)?;
-        let known = known_gauge(gauge, inspection.head().begun.date(), &size, unit);
+        let size = judge::size_of(bound, unit, sheet)?;
+        let known = known_gauge(gauge, day, &size, unit);
         let repeats = usize::try_from(grid.repeats).unwrap_or(1);
-        Some(Self { inspection, level, levels, unit, known, repeats, taken })
+        Some(Self { sheet, level, levels, unit, known, repeats, taken })
     }
 
     fn factor(&self) -> Option<Exact> {
@@ -182,7 +212,7 @@ impl<'a> Bench<'a> {
 
     fn size(&self, level: &Level, side: Side) -> Option<Exact> {
         let (bound, _) = judge::bounds(level).find(|(_, of)| *of == side)?;
-        judge::size_of(bound, self.unit, self.inspection.sheet()?)
+        judge::size_of(bound, self.unit, self.sheet)
     }
 
     /// Both limits, or one limit seen from the new figure on its side.

@@ -63,6 +63,46 @@ impl GaugeKind {
         }
     }
 
+    /// The unit that such gauges are made in.
+    pub fn unit(self) -> Unit {
+        match self {
+            Self::Gaussmeter => Unit::Millitesla,
+            Self::Wrench => Unit::NewtonMetre,
+            Self::Balancer => Unit::GramMillimetre,
+            Self::Micrometer
+            | Self::Dial
+            | Self::Bore
+            | Self::Feelers
+            | Self::Calliper
+            | Self::Ultrasonic
+            | Self::Other => Unit::Millimetre,
+        }
+    }
+
+    /// One of them in a sentence: `a dial gauge`, `feelers`.
+    pub fn one(self) -> String {
+        match self {
+            Self::Feelers => self.word().to_owned(),
+            Self::Other => "another kind of gauge".to_owned(),
+            Self::Ultrasonic => format!("an {}", self.word()),
+            Self::Micrometer
+            | Self::Dial
+            | Self::Bore
+            | Self::Calliper
+            | Self::Gaussmeter
+            | Self::Wrench
+            | Self::Balancer => format!("a {}", self.word()),
+        }
+    }
+
+    /// `which dial gauge is in your hand`, `which feelers are in your hand`.
+    pub fn which_in_hand(self) -> String {
+        match self {
+            Self::Other => "which gauge is in your hand".to_owned(),
+            kind => format!("which {} {} in your hand", kind.word(), if kind == Self::Feelers { "are" } else { "is" }),
+        }
+    }
+
     /// The kind a word in a file means.
     pub fn parse(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|kind| kind.word() == word)

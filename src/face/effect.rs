@@ -2,13 +2,14 @@
 
 use std::collections::BTreeMap;
 use std::fmt;
+use std::sync::Arc;
 
 use crate::domain::entry::{Act, Entry, PhotoRef};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::person::Person;
 use crate::domain::review::Wait;
-use crate::records::paper::Kind;
+use crate::records::paper::{Beside, Kind};
 use crate::records::store::Leaf;
 use crate::records::store::{Draft, HalfForm};
 
@@ -128,15 +129,21 @@ pub struct Register {
     pub leaves: Vec<Leaf>,
     /// By file: what its form tells besides.
     pub told: BTreeMap<String, Vec<String>>,
-    /// Texts that can be copied: the program's own checklists.
-    pub copies: Vec<(String, String)>,
     /// Everybody.
     pub people: Vec<Person>,
+    /// What instruments are set against.
+    pub beside: Arc<Beside>,
 }
 
 impl Default for Register {
     fn default() -> Self {
-        Self { kind: Kind::People, leaves: Vec::new(), told: BTreeMap::new(), copies: Vec::new(), people: Vec::new() }
+        Self {
+            kind: Kind::People,
+            leaves: Vec::new(),
+            told: BTreeMap::new(),
+            people: Vec::new(),
+            beside: Arc::default(),
+        }
     }
 }
 

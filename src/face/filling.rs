@@ -2,11 +2,14 @@
 //! and the line mode; what may stand where, and whether it is right, is the file's own reader's to say.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
+use crate::domain::id::Id;
+use crate::records::checklist_file::copy_of;
 use crate::records::paper::{self, Cell, Entered, Grid, Kind, Paper, Place, To};
 use crate::records::store::{HalfCell, HalfHand, HalfPaper, Leaf, NEW};
 
-use super::effect::PaperPut;
+use super::effect::{PaperPut, Register};
 use super::field::Field;
 use super::form::Go;
 
@@ -38,7 +41,7 @@ enum Entry {
 pub struct Filling {
     /// It.
     pub paper: Paper,
-    /// What its form tells besides: what a gauge can pass, which parts were replaced when.
+    /// What its form tells besides: which parts were replaced when.
     pub told: Vec<String>,
     /// The name of its file; none while there is none.
     name: Option<String>,
@@ -135,18 +138,21 @@ impl Filling {
         }
     }
 
-    /// The same with what its form tells besides.
+    /// The same with what its form tells besides: what the records say of it, what it is set against.
     #[must_use]
-    pub fn telling(self, told: Vec<String>) -> Self {
-        Self { told, ..self }
+    pub fn among(self, register: &Register) -> Self {
+        let told = self.name.as_ref().and_then(|name| register.told.get(name)).cloned().unwrap_or_default();
+        Self { told, paper: self.paper.beside(Arc::clone(&register.beside)), ..self }
     }
 
-    /// A text to begin with, under a new name: a checklist of the program's own.
+    /// A copy of one of the program's own checklists, to be changed.
     ///
     /// # Errors
-    /// What keeps its text from being read.
-    pub fn copy(kind: Kind, text: &str) -> Result<Self, String> {
-        let paper = Paper::open(kind, NEW, text).map_err(|problems| problems.to_string())?;
+    /// When there is none of that name, or it cannot be copied.
+    pub fn copy(name: &str) -> Result<Self, String> {
+        let id = name.parse::<Id>().map_err(|refusal| refusal.to_string())?;
+        let text = copy_of(name, &id).unwrap_or_else(|| Err(format!("There is no checklist `{name}`.")))?;
+        let paper = Paper::open(Kind::Checklist, NEW, &text).map_err(|problems| problems.to_string())?;
         Ok(Self::over(paper, None, None))
     }
 

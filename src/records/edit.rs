@@ -22,6 +22,13 @@ pub enum Step {
     Item(usize),
 }
 
+impl Step {
+    /// The key, where it is one.
+    pub fn as_key(&self) -> Option<&str> {
+        if let Self::Key(key) = self { Some(key) } else { None }
+    }
+}
+
 /// The way from the root of a file to a value.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub struct Path(Vec<Step>);

@@ -11,10 +11,12 @@ mod figure;
 mod kind;
 mod levels;
 mod named;
+mod passes;
 mod second;
 mod table;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use crate::domain::unit::Dimension;
 
@@ -24,6 +26,7 @@ use super::yaml::{At, Node, Problem, Problems, parse};
 pub use cell::{Cell, Column, Grid, Need, Place, Row, To, Way, Which};
 pub use enter::Entered;
 pub use kind::Kind;
+pub use passes::Beside;
 pub use second::{Difference, differences, second_of, taken_over};
 
 /// A file while it is filled in.
@@ -37,6 +40,7 @@ pub struct Paper {
     root: Node,
     problems: Problems,
     last: BTreeMap<Remembered, String>,
+    beside: Arc<Beside>,
 }
 
 /// What was typed last, to be offered again.
@@ -57,7 +61,7 @@ impl Paper {
         let root = parse(name, text.as_bytes())?;
         let problems = kind.problems(name, text);
         let (name, text) = (name.to_owned(), text.to_owned());
-        Ok(Self { kind, name, text, root, problems, last: BTreeMap::new() })
+        Ok(Self { kind, name, text, root, problems, last: BTreeMap::new(), beside: Arc::default() })
     }
 
     /// An empty one.
@@ -66,7 +70,13 @@ impl Paper {
         let name = if kind == Kind::People { "people".to_owned() } else { format!("a new {}", kind.one()) };
         let root = parse(&name, text.as_bytes()).unwrap_or_else(|_| Node::text("", super::yaml::Quoting::Bare));
         let problems = kind.problems(&name, &text);
-        Self { kind, name, text, root, problems, last: BTreeMap::new() }
+        Self { kind, name, text, root, problems, last: BTreeMap::new(), beside: Arc::default() }
+    }
+
+    /// The same with what lies beside it in the workshop.
+    #[must_use]
+    pub fn beside(self, beside: Arc<Beside>) -> Self {
+        Self { beside, ..self }
     }
 
     /// The text of the file.
@@ -99,7 +109,7 @@ impl Paper {
         let problem = self.problems.iter().next()?;
         let line = problem.at.line;
         Some(match problem.found.strip_prefix("no key ") {
-            Some(key) => format!("still wanted: {}", key.trim_matches('`')),
+            Some(key) => format!("still wanted: {}", self.kind.label(key.trim_matches('`')).0),
             None => format!("to mend, line {line}: {}. {}", problem.found, problem.mend),
         })
     }
@@ -112,6 +122,7 @@ impl Paper {
             Place::List(path) => table::list(self, path),
             Place::Levels => levels::grid(self),
             Place::Given => named::grid(self),
+            Place::Passes(machine) => passes::grid(self, machine),
         }
     }
 

@@ -16,7 +16,7 @@ impl At<'_> {
             return choose(self.inspection, (grid.gauge, grid.unit), answers);
         }
         let kind = kind_of(answers)?;
-        choose(self.inspection, (kind, unit_of(kind)), answers)
+        choose(self.inspection, (kind, kind.unit()), answers)
     }
 
     pub(super) fn check_gauge(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
@@ -34,11 +34,6 @@ impl At<'_> {
     }
 }
 
-/// The unit that gauges of a kind are made in.
-fn unit_of(kind: GaugeKind) -> Unit {
-    if kind == GaugeKind::Gaussmeter { Unit::Millitesla } else { Unit::Millimetre }
-}
-
 fn kind_of(answers: &mut Answers<'_>) -> Reply<GaugeKind> {
     let words: Vec<_> = GaugeKind::ALL.iter().map(|kind| kind.word().to_owned()).collect();
     let index = answers.choose("what kind of gauge", &words)?;
@@ -52,12 +47,16 @@ fn kind_of(answers: &mut Answers<'_>) -> Reply<GaugeKind> {
 pub fn choose(inspection: &Inspection, (kind, unit): (GaugeKind, Unit), answers: &mut Answers<'_>) -> Reply<Deed> {
     let of_kind: Vec<&Instrument> = inspection.gauges().iter().filter(|gauge| gauge.kind == kind).collect();
     let before = of_kind.iter().map(|gauge| in_words(gauge)).collect();
-    let text = format!("which {} is in your hand (its id, a new one too)", kind.word());
+    let text = format!("{} (its id, a new one too)", kind.which_in_hand());
     let typed = id(answers.line(before, &text)?).map_err(Stop::Wrong)?;
     if let Some(gauge) = inspection.gauge(&typed) {
-        let of = gauge.kind.word();
         if gauge.kind != kind {
-            return Err(Stop::Wrong(format!("{} is a {of}; the step asks for a {}.", gauge.id, kind.word())));
+            return Err(Stop::Wrong(format!(
+                "{} is {}; the step asks for {}.",
+                gauge.id,
+                gauge.kind.one(),
+                kind.one()
+            )));
         }
         return Ok(Deed::Gauge(kind, gauge.id.clone()));
     }
@@ -71,7 +70,7 @@ pub fn choose(inspection: &Inspection, (kind, unit): (GaugeKind, Unit), answers:
 pub fn enter(inspection: &Inspection, (kind, unit): (GaugeKind, Unit), answers: &mut Answers<'_>) -> Reply<Deed> {
     let typed = answers.with("what stands on it: its number or id, such as M7", id)?;
     if let Some(gauge) = inspection.gauge(&typed) {
-        return Err(Stop::Wrong(format!("{} is known already, a {}. Choose it.", gauge.id, gauge.kind.word())));
+        return Err(Stop::Wrong(format!("{} is known already, {}. Choose it.", gauge.id, gauge.kind.one())));
     }
     entered(inspection, typed, (kind, unit), answers)
 }

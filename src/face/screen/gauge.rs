@@ -24,7 +24,7 @@ pub fn open(model: &mut Model) {
     let mut lines: Vec<(String, Tone)> = fits.iter().map(|gauge| line(gauge, day)).collect();
     lines.push(("another one: three answers".to_owned(), Tone::Plain));
     let ids = fits.iter().map(|gauge| gauge.id.clone()).collect();
-    let title = format!("which {} is in your hand?", kind.word());
+    let title = format!("{}?", kind.which_in_hand());
     let marked = fits.iter().position(|gauge| Some(&gauge.id) == last.as_ref()).unwrap_or(0);
     let list = List { marked, ..List::new(title, lines, list::Purpose::Gauge(kind, ids)) };
     model.open(Overlay::List(list));
@@ -71,11 +71,7 @@ pub fn fitness(gauge: &Instrument, now: Stamp) -> (Option<String>, Tone) {
 pub fn chosen(model: &mut Model, kind: GaugeKind, id: Option<&Id>) -> Vec<Effect> {
     let Some(id) = id else {
         let unit = model.job().and_then(|job| job.grid()).map_or(Unit::Millimetre, |grid| grid.unit);
-        return asked::open(
-            model,
-            Purpose::Gauge(kind, unit),
-            &format!("a {} not known yet: three answers", kind.word()),
-        );
+        return asked::open(model, Purpose::Gauge(kind, unit), &format!("{} not known yet: three answers", kind.one()));
     };
     in_hand(model, id);
     Vec::new()

@@ -1,9 +1,10 @@
 //! The files that forms fill in: fetched by kind, put in use or kept as drafts.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use crate::domain::entry::{Act, Replaces};
-use crate::records::paper::Kind;
+use crate::records::paper::{Beside, Kind};
 
 use super::super::effect::{Fault, PaperPut, Register};
 use super::{RecordShelf, fault};
@@ -16,10 +17,17 @@ impl RecordShelf {
     pub fn register(&self, kind: Kind) -> Result<Register, Fault> {
         let leaves = self.store.leaves(kind).map_err(fault)?;
         let told = if kind == Kind::Rotor { self.replaced() } else { BTreeMap::new() };
-        let copies = if kind == Kind::Checklist { self.store.checklists_to_copy() } else { Vec::new() };
         // a people file that cannot be read shows among the people
         let people = self.store.people().unwrap_or_default();
-        Ok(Register { kind, leaves, told, copies, people })
+        let beside = Arc::new(if kind == Kind::Instrument { self.beside() } else { Beside::default() });
+        Ok(Register { kind, leaves, told, people, beside })
+    }
+
+    /// Sheets and checklists, as far as they can be read; what cannot shows among its own kind.
+    fn beside(&self) -> Beside {
+        let names = self.store.checklist_names().unwrap_or_default();
+        let checklists = names.iter().filter_map(|name| self.store.checklist(name).ok()?).collect();
+        Beside { sheets: self.store.sheets().unwrap_or_default(), checklists }
     }
 
     /// Puts a file in use when it is complete, else keeps it as a draft; what the disk refuses is a draft too.

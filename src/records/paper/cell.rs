@@ -1,6 +1,7 @@
 //! A place of a file laid out as rows of cells.
 
 use crate::domain::characteristic::{Characteristic, Given};
+use crate::domain::id::Id;
 use crate::records::edit::Path;
 
 /// What is shown of a file at a time.
@@ -16,6 +17,8 @@ pub enum Place {
     Levels,
     /// A sheet's figures of the machine, by name.
     Given,
+    /// What a gauge can pass by the sheet of this machine type; told, not typed.
+    Passes(Id),
 }
 
 /// Which of the three levels.

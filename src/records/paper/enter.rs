@@ -3,6 +3,8 @@
 use crate::records::edit::{Path, Step};
 use crate::records::yaml::{Key, Layout, Node, Quoting, What};
 
+use crate::domain::characteristic::Characteristic;
+use crate::domain::instrument::GaugeKind;
 use crate::domain::unit::Unit;
 
 use super::cell::{Cell, Place, To};
@@ -106,12 +108,35 @@ impl Paper {
         if !expected.starts_with("a figure") {
             return Ok(typed.to_owned());
         }
-        let key =
-            path.steps().last().and_then(|step| if let Step::Key(key) = step { Some(key.as_str()) } else { None });
-        let hours = self.kind == Kind::Rotor || key == Some("soak");
-        let usual = if hours { Unit::Hour } else { Unit::Millimetre };
+        let usual = self.usual(path);
         // what is no figure goes on as it is: the reader says what is wrong with it
         Ok(self.figure(typed, usual).unwrap_or_else(|_| typed.to_owned()))
+    }
+
+    /// The unit that a bare number means at a path, until another was typed.
+    fn usual(&self, path: &Path) -> Unit {
+        let keys: Vec<&str> = path.steps().iter().filter_map(Step::as_key).collect();
+        match (self.kind, keys.as_slice()) {
+            (Kind::Rotor, _) | (Kind::Checklist, [.., "soak", _]) => Unit::Hour,
+            (Kind::Instrument, ["expansion"]) => Unit::MicrometrePerMetreKelvin,
+            (Kind::Instrument, _) => {
+                let kind = GaugeKind::parse(self.said(&Path::root().key("kind")));
+                kind.map_or(Unit::Millimetre, GaugeKind::unit)
+            }
+            (Kind::Checklist, [.., "usual", _]) => {
+                let grid = path.parent().and_then(|(usual, _)| Some(usual.parent()?.0));
+                grid.and_then(|grid| Unit::parse(self.said(&grid.key("unit")))).unwrap_or(Unit::Millimetre)
+            }
+            (Kind::Sheet, ["levels", .., "bands", "figure"]) => {
+                let levels = path.steps().iter().take(2).cloned().fold(Path::root(), |path, step| match step {
+                    Step::Key(key) => path.key(&key),
+                    Step::Item(item) => path.item(item),
+                });
+                let one = Characteristic::parse(self.said(&levels.key("characteristic")));
+                one.map_or(Unit::Millimetre, Characteristic::unit)
+            }
+            (Kind::People | Kind::Checklist | Kind::Sheet, _) => Unit::Millimetre,
+        }
     }
 
     fn put_row(&mut self, cell: &Cell, path: &Path, typed: &str) -> Result<(), String> {

@@ -8,11 +8,15 @@ use super::Paper;
 use super::cell::{Cell, Column, Grid, Place, Row, To};
 use super::change::fields_of;
 use super::kind::Kind;
+use super::passes;
 
 pub(super) fn grid(paper: &Paper, path: &Path) -> Grid {
     let shape = paper.shape_at(path).unwrap_or_default();
     let mut rows = Vec::new();
     rows_of(paper, path, &shape, "", &mut rows);
+    if path.parent().is_none() {
+        rows.extend(passes::rows(paper));
+    }
     let title = path.find(&paper.root).map(name_of).filter(|name| !name.is_empty());
     let title = title.filter(|_| path.parent().is_some()).unwrap_or_else(|| paper.called().to_owned());
     Grid { title, columns: vec![Column { name: String::new(), width: 50 }], rows, told: Vec::new() }

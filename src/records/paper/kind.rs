@@ -141,7 +141,7 @@ const LABELS: &[(Kind, &str, &str, &str)] = &[
     (Kind::Instrument, "expanded", "expanded U", "of the certificate, with its unit"),
     (Kind::Instrument, "k", "k", "the coverage factor of U, usually 2"),
     (Kind::Instrument, "s", "s", "pooled standard deviation of the same hand with it"),
-    (Kind::Instrument, "dof", "degrees of freedom", "of s; empty: many"),
+    (Kind::Instrument, "dof", "degrees", "degrees of freedom of s; empty: many"),
     (Kind::Sheet, "sheet", "machine type", "the name of the sheet, such as INV-420"),
     (Kind::Sheet, "origin", "whose limits", "maker, owner, or interim until something better is known"),
     (Kind::Sheet, "title", "title of the manual", "every source begins with it"),
@@ -158,6 +158,6 @@ const LABELS: &[(Kind, &str, &str, &str)] = &[
     (Kind::Rotor, "plant", "engine or plant", ""),
     (Kind::Rotor, "parts", "parts as first fitted", "the present fit follows from the records"),
     (Kind::Rotor, "hours", "hours since new", "of the part, when the machine stood at the hours beside"),
-    (Kind::Checklist, "checklist", "id of the checklist", ""),
+    (Kind::Checklist, "checklist", "id of the checklist", "one named like the program's own takes its place"),
     (Kind::Checklist, "do", "what to do", "at most 3 lines of 76 characters"),
 ];

@@ -3,13 +3,14 @@
 mod cells;
 
 use crate::domain::characteristic::Characteristic;
+use crate::domain::sides::SIDES;
 use crate::domain::verdict::Consequence;
 use crate::records::edit::Path;
 use crate::records::yaml::{Key, Layout, Node, Quoting, What};
 
 use super::cell::{Column, Grid, Place, Row, Which};
 use super::change::scalar;
-use super::figure::{AmountTyped, SIDES, from_to};
+use super::figure::{AmountTyped, from_to};
 use super::{Paper, Remembered};
 
 impl Paper {
@@ -169,12 +170,12 @@ fn by_part() -> Vec<Characteristic> {
     all
 }
 
-/// A name in lines of at most 22 characters.
+/// A name in lines of at most 18 characters; the longest takes three.
 fn lines_of(name: &str) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
     for word in name.split(' ') {
         match lines.last_mut() {
-            Some(line) if line.len() + 1 + word.len() <= 22 => {
+            Some(line) if line.len() + 1 + word.len() <= 18 => {
                 line.push(' ');
                 line.push_str(word);
             }
@@ -200,7 +201,7 @@ pub(super) fn grid(paper: &Paper) -> Grid {
         for which in Which::ALL {
             let first = which == Which::New;
             rows.push(Row {
-                label: format!("{:<22} {:<5}", name.next().unwrap_or_default(), which.key()),
+                label: format!("{:<18} {:<5}", name.next().unwrap_or_default(), which.key()),
                 called: format!("{}, {}", one.name(), which.key()),
                 first,
                 group: (first && one.part() != part).then(|| one.part().to_owned()),
@@ -215,8 +216,8 @@ pub(super) fn grid(paper: &Paper) -> Grid {
     Grid {
         title: format!("{}: levels", paper.called()),
         columns: vec![
-            column("from where", 20),
-            column("leads to", 8),
+            column("from where", 22),
+            column("leads to", 9),
             column("rule", 8),
             column("page", 9),
             column("order as", 12),

@@ -153,26 +153,19 @@ fn field(pen: &mut Pen<'_>, model: &Model, filling: &Filling, grid: &Grid) {
         pen.put(5, 1, &format!("{}_", tail(filling.typed(), room)), Tone::Field);
         pen.put(end.saturating_sub(1), 1, "]", Tone::Plain);
     }
-    let mut lines: Vec<(String, Tone)> = Vec::new();
-    if let Some(fault) = &cell.fault {
-        lines.extend(
-            wrap(&format!("! {fault}"), end.saturating_sub(4)).into_iter().take(2).map(|line| (line, Tone::Bad)),
-        );
-    }
-    if let Some(offer) = cell.offer.as_ref().filter(|_| cell.text.is_empty()) {
-        lines.push((format!("Enter alone takes: {offer}"), Tone::Strong));
-    }
-    if !cell.hint.is_empty() {
-        lines.push((cell.hint.clone(), Tone::Quiet));
-    }
-    if !cell.offers.is_empty() {
-        lines.push((cell.offers.join("  "), Tone::Plain));
-    }
-    lines.extend(grid.told.iter().chain(&filling.told).map(|line| (line.clone(), Tone::Plain)));
-    lines.extend(filling.paper.first_wanted().filter(|_| cell.fault.is_none()).map(|words| (words, Tone::Watch)));
+    let mut told: Vec<(String, Tone)> = Vec::new();
+    told.extend(cell.fault.as_ref().map(|fault| (format!("! {fault}"), Tone::Bad)));
+    let offer = cell.offer.as_ref().filter(|_| cell.text.is_empty());
+    told.extend(offer.map(|offer| (format!("Enter alone takes: {offer}"), Tone::Strong)));
+    told.push((cell.hint.clone(), Tone::Quiet));
+    told.push((cell.offers.join(", "), Tone::Plain));
+    told.extend(grid.told.iter().chain(&filling.told).map(|line| (line.clone(), Tone::Plain)));
+    told.extend(filling.paper.first_wanted().filter(|_| cell.fault.is_none()).map(|words| (words, Tone::Watch)));
+    let lines = told.iter().filter(|(text, _)| !text.is_empty());
+    let lines = lines.flat_map(|(text, tone)| wrap(text, end.saturating_sub(4)).into_iter().map(|line| (line, *tone)));
     let room = pen.height().saturating_sub(if model.said.is_some() { 4 } else { 2 });
-    for (y, (line, tone)) in lines.iter().take(room).enumerate() {
-        pen.cut_in((3, 2 + y), line, end, *tone);
+    for (y, (line, tone)) in lines.take(room).enumerate() {
+        pen.cut_in((3, 2 + y), &line, end, tone);
     }
     bench::said_line(pen, pen.height().saturating_sub(2), model);
 }

@@ -1,10 +1,10 @@
 //! The cells of one level.
 
 use crate::domain::characteristic::Characteristic;
+use crate::domain::sides::SIDES;
 use crate::domain::verdict::Consequence;
 use crate::records::edit::Path;
 use crate::records::paper::cell::{Cell, To, Way, Which};
-use crate::records::paper::figure::SIDES;
 use crate::records::paper::{Paper, Remembered, words};
 
 /// A level of a sheet, there or not.
@@ -45,7 +45,7 @@ impl Spot<'_> {
         let side = side.unwrap_or_else(|| "> above, >= at or above, < below".to_owned());
         let means = if *which == Which::New { "allowed" } else { "fails" };
         Cell {
-            hint: format!("{means} from where, in {}; {side}; a..b; by a size: >=table", paper.unit(one.unit())),
+            hint: format!("{means} from where, in {}; {side}; a..b; by size: >=table", paper.unit(one.unit())),
             fault: SIDES.iter().find_map(|(_, word)| self.fault(word)).or_else(|| self.whole()),
             ..Cell::new(&bounds, To::Bounds(*one, *which))
         }
