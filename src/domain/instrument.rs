@@ -97,10 +97,9 @@ impl GaugeKind {
 
     /// `which dial gauge is in your hand`, `which feelers are in your hand`.
     pub fn which_in_hand(self) -> String {
-        match self {
-            Self::Other => "which gauge is in your hand".to_owned(),
-            kind => format!("which {} {} in your hand", kind.word(), if kind == Self::Feelers { "are" } else { "is" }),
-        }
+        let name = if self == Self::Other { "gauge" } else { self.word() };
+        let is = if self == Self::Feelers { "are" } else { "is" };
+        format!("which {name} {is} in your hand")
     }
 
     /// The kind a word in a file means.

@@ -6,7 +6,8 @@ use std::sync::Arc;
 
 use crate::domain::id::Id;
 use crate::records::checklist_file::copy_of;
-use crate::records::paper::{self, Cell, Entered, Grid, Kind, Paper, Place, To};
+use crate::records::edit::Path;
+use crate::records::paper::{self, Cell, Entered, Grid, Kind, Paper, Place, Row, To};
 use crate::records::store::{HalfCell, HalfHand, HalfPaper, Leaf, NEW};
 
 use super::effect::{PaperPut, Register};
@@ -249,6 +250,9 @@ impl Filling {
                 self.hands.push(Hand::on(place.clone()));
                 return Ok(Done::Went);
             }
+            (To::Open(Place::Fields(item)), false) if typed != "-" && matches!(self.place(), Place::List(_)) => {
+                return self.in_list(&grid, item, &typed);
+            }
             (_, true) if offered.is_none() => {
                 // nothing typed: on; past the rest of the row where its first cell is empty
                 let next = if cell.text.is_empty() && at.1 == 0 { grid.below(at.0) } else { grid.next(at) };
@@ -258,15 +262,41 @@ impl Filling {
             (_, _) => {}
         }
         let entered = self.paper.enter(&cell, &offered.unwrap_or(typed))?;
-        if let Some(hand) = self.hands.last_mut() {
-            hand.typed.remove(&at);
-        }
+        self.empty_field();
         let grid = self.grid();
         match entered {
             Entered::Taken => self.hand_to(grid.next(at).unwrap_or(at)),
             Entered::Opens(place) => self.hands.push(Hand::on(place)),
         }
         Ok(Done::Put(Box::new(self.put())))
+    }
+
+    /// In a list whose lines are opened: `to 3` puts the one under the hand there, other letters find one.
+    fn in_list(&mut self, grid: &Grid, item: &Path, typed: &str) -> Result<Done, String> {
+        let (row, column) = self.at();
+        let to = typed.strip_prefix("to ").and_then(|line| line.trim().parse::<usize>().ok());
+        let Some(to) = to else {
+            let holds =
+                |row: &Row| row.cells.iter().any(|cell| cell.text.to_lowercase().contains(&typed.to_lowercase()));
+            let below = grid.rows.iter().enumerate().skip(row + 1).chain(grid.rows.iter().enumerate().take(row));
+            let found = below.filter(|(_, row)| holds(row)).map(|(row, _)| row).next();
+            let found = found.ok_or_else(|| format!("No other line holds `{typed}`."))?;
+            self.empty_field();
+            self.hand_to((found, column));
+            return Ok(Done::Went);
+        };
+        let last = grid.rows.len().saturating_sub(1);
+        let to = to.checked_sub(1).filter(|to| *to < last).ok_or_else(|| format!("The lines go from 1 to {last}."))?;
+        self.paper.shift(item, to)?;
+        self.empty_field();
+        self.hand_to((to, column));
+        Ok(Done::Put(Box::new(self.put())))
+    }
+
+    fn empty_field(&mut self) {
+        if let Some(hand) = self.hands.last_mut() {
+            hand.typed.remove(&hand.at);
+        }
     }
 
     /// What goes to the disk: in use when the reader takes it, a draft else.
@@ -341,11 +371,15 @@ impl Filling {
         self.hand_to((to.unwrap_or(row), 0));
     }
 
-    /// Puts the next word on offer into the field.
+    /// Puts the next word on offer into the field; where none is, what stands there, to be changed.
     pub fn turn(&mut self, by: Go) {
         let Some(cell) = self.cell() else { return };
         let count = cell.offers.len();
         if count == 0 {
+            let typed = !matches!(cell.to, To::Open(_) | To::Nothing);
+            if let Some(field) = self.field_mut().filter(|field| typed && field.text().is_empty()) {
+                *field = Field::holding(&cell.text);
+            }
             return;
         }
         let now = if self.typed().is_empty() { cell.text } else { self.typed().to_owned() };

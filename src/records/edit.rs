@@ -5,6 +5,7 @@
 
 mod follow;
 mod put;
+mod shift;
 mod take;
 
 use std::ops::Range;
@@ -101,6 +102,8 @@ pub enum Change {
     Push(Node),
     /// Takes the key or the item out.
     Take,
+    /// Puts the item there, from 0, those between one place on.
+    Shift(usize),
 }
 
 /// Why a text was not changed.
@@ -129,6 +132,7 @@ pub fn edited(file: &str, text: &str, path: &Path, change: &Change) -> Result<St
         Change::Put { value, behind } => put::put(text, &tree, path, value, behind),
         Change::Push(item) => put::push(text, &tree, path, item),
         Change::Take => take::take(text, &tree, path).map(|bytes| (bytes, String::new())),
+        Change::Shift(to) => shift::shift(text, &tree, path, *to),
     }
     .ok_or(EditFault::Layout)?;
     let new = if text.contains("\r\n") { new.replace('\n', "\r\n") } else { new };
@@ -156,6 +160,17 @@ fn apply(root: &mut Node, path: &Path, change: &Change) -> Option<()> {
             let (What::Map(_, pairs), Step::Key(key)) = (&mut parent.find_mut(root)?.what, last) else { return None };
             let at = pairs.iter().rposition(|(known, _)| behind.contains(&known.text)).map_or(0, |at| at + 1);
             pairs.insert(at, (Key::new(key.as_str()), value.clone()));
+        }
+        Change::Shift(to) => {
+            let (parent, last) = path.parent()?;
+            let (What::List(_, items), Step::Item(from)) = (&mut parent.find_mut(root)?.what, last) else {
+                return None;
+            };
+            if (*from).max(*to) >= items.len() {
+                return None;
+            }
+            let item = items.remove(*from);
+            items.insert(*to, item);
         }
         Change::Take => {
             let (parent, last) = path.parent()?;

@@ -141,6 +141,13 @@ impl Paper {
         self.problems.iter().find(inside).map(words)
     }
 
+    /// What the reader says about a mapping as a whole; what is missing in it shows at its own cell.
+    fn fault_of_whole(&self, path: &Path) -> Option<String> {
+        let node = path.find(&self.root)?;
+        let whole = |one: &&Problem| one.at == node.at && !one.found.starts_with("no key");
+        self.problems.iter().find(whole).map(words)
+    }
+
     /// The byte of a line and column.
     fn offset(&self, at: At) -> usize {
         let line = usize::try_from(at.line).unwrap_or(usize::MAX).saturating_sub(1);

@@ -8,6 +8,7 @@ mod forms;
 mod keys;
 mod kill;
 mod leaving;
+mod own;
 mod review;
 mod reviewing;
 mod saving;

@@ -161,9 +161,9 @@ fn finding_fits(inspection: &Inspection, finding: &FindingMade, hand: &Hand) -> 
     let kind = inspection.head().checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
     let grade = kind.and_then(|kind| kind.grades.iter().find(|grade| grade.grade == finding.grade));
     if grade.is_some() {
-        let details = finding.details.iter().filter_map(|(word, text)| Some((Ask::parse(word)?, text)));
+        let mut details = finding.details.iter().filter_map(|(word, text)| Some((Ask::parse(word)?, text)));
         let taken = |(ask, text): (Ask, &String)| ask.taken(text).map(drop);
-        return details.map(taken).collect::<May>().map_err(|refusal| refusal.at(at_step(&step.id)));
+        return details.try_for_each(taken).map_err(|refusal| refusal.at(at_step(&step.id)));
     }
     let finding = format!("{}, {}", finding.kind, finding.grade);
     Err(Refusal::from(RefusalKind::NoSuchFinding { finding }).at(at_step(&step.id)))

@@ -49,6 +49,14 @@ impl Paper {
         self.change(path, &Change::Take)
     }
 
+    /// Puts an item to another place of its list, from 0.
+    ///
+    /// # Errors
+    /// When there is no such place, or the file is laid out in a way that cannot be changed so.
+    pub fn shift(&mut self, item: &Path, to: usize) -> Result<(), String> {
+        self.change(item, &Change::Shift(to))
+    }
+
     fn change(&mut self, path: &Path, change: &Change) -> Result<(), String> {
         let text = edited(&self.name, &self.text, path, change).map_err(|fault| fault.to_string())?;
         self.root = parse(&self.name, text.as_bytes()).map_err(|faults| EditFault::Unreadable(faults).to_string())?;

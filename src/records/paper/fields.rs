@@ -38,7 +38,13 @@ fn rows_of(paper: &Paper, path: &Path, shape: &Shape, before: &str, rows: &mut V
             && fields_of(&field.shape).iter().all(|inner| matches!(inner.shape, Shape::Text(_) | Shape::Words(_)))
         {
             let before = if field.key == "manual" { "" } else { label.as_str() };
+            let first = rows.len();
             rows_of(paper, &at, &field.shape, before, rows);
+            // what is wrong between its keys is said at the first
+            let cell = rows.get_mut(first).and_then(|row| row.cells.first_mut());
+            if let Some(cell) = cell.filter(|cell| cell.fault.is_none()) {
+                cell.fault = paper.fault_of_whole(&at);
+            }
             continue;
         }
         let mut cell = cell(paper, &at, &field.shape);

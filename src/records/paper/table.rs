@@ -50,9 +50,7 @@ pub(super) fn table(paper: &Paper, path: &Path) -> Grid {
         if let Some(first) = cells.first_mut().filter(|_| !is_new)
             && first.fault.is_none()
         {
-            let node = path.item(item).find(&paper.root);
-            let whole = node.and_then(|node| paper.problems.iter().find(|one| one.at == node.at));
-            first.fault = whole.filter(|one| !one.found.starts_with("no key")).map(super::words);
+            first.fault = paper.fault_of_whole(&path.item(item));
         }
         rows.push(Row::named("", cells));
     }
@@ -62,7 +60,8 @@ pub(super) fn table(paper: &Paper, path: &Path) -> Grid {
             let at = columns.iter().position(|one| one.key == field.key)?;
             row.cells.get(at).map(|cell| cell.text.chars().count())
         });
-        let width = longest.max().unwrap_or(0).max(name.chars().count()).clamp(8, 24);
+        // one more than the widest, so that headings never touch
+        let width = longest.max().unwrap_or(0).max(name.chars().count()).clamp(8, 24) + 1;
         Column { name, width }
     };
     Grid { title: title(paper, path), columns: columns.iter().map(column).collect(), rows, told: Vec::new() }
@@ -76,7 +75,9 @@ pub(super) fn list(paper: &Paper, path: &Path) -> Grid {
     for (number, node) in items(paper, path).iter().enumerate() {
         let at = path.item(number);
         let to = if scalars { To::Item(at.clone()) } else { To::Open(Place::Fields(at.clone())) };
-        let cell = Cell { fault: paper.fault_at(&at), ..Cell::new(&name_of(node), to) };
+        let hint = "a few letters find a line; `to 3` puts this one there; - takes it out".to_owned();
+        let hint = if scalars { String::new() } else { hint };
+        let cell = Cell { fault: paper.fault_at(&at), hint, ..Cell::new(&name_of(node), to) };
         rows.push(Row::named(&format!("{}", number + 1), vec![cell]));
     }
     let hint = match &key {

@@ -4,8 +4,8 @@ use crate::domain::characteristic::Characteristic;
 use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
 use crate::domain::judge::Side;
-use crate::domain::sheet::{Amount, Band, Bound, Level, Levels, Sheet};
-use crate::domain::unit::{Dimension, Unit};
+use crate::domain::sheet::{Amount, Bound, Level, Levels, Sheet};
+use crate::domain::unit::Dimension;
 use crate::records::yaml::{Node, Problems};
 
 /// Says what is wrong somewhere under one characteristic.
@@ -96,7 +96,7 @@ fn wrong_dimension(spot: &mut Spot<'_>, key: &str, figure: Figure, wanted: Dimen
     spot.fault(key, &found, &format!("a {}", wanted.word()), mend);
 }
 
-/// Whether every figure of a bound is of the right dimension and its bands join.
+/// Whether every figure of a bound is of the right dimension, and the machine falls into a band.
 fn check_bound(sheet: &Sheet, key: &str, one: Characteristic, bound: &Bound, spot: &mut Spot<'_>) -> bool {
     let figures: Vec<Figure> = match &bound.amount {
         Amount::Fixed(figure) => vec![*figure],
@@ -106,9 +106,8 @@ fn check_bound(sheet: &Sheet, key: &str, one: Characteristic, bound: &Bound, spo
     if let Some(figure) = wrong {
         wrong_dimension(spot, key, *figure, one.dimension());
     }
-    let Amount::BySize { size, bands } = &bound.amount else { return wrong.is_none() };
-    let joined = check_bands(key, size.unit(), bands, spot);
-    if joined && sheet.amount(&bound.amount).is_none() {
+    let Amount::BySize { size, .. } = &bound.amount else { return wrong.is_none() };
+    if sheet.amount(&bound.amount).is_none() {
         let found = match sheet.given.get(size) {
             Some(given) => format!("bands that leave out {} {}", size.name(), given.figure),
             None => format!("bands by `{}`, which the sheet does not give", size.name()),
@@ -117,37 +116,7 @@ fn check_bound(sheet: &Sheet, key: &str, one: Characteristic, bound: &Bound, spo
         spot.fault(key, &found, "a limit that can be reached", &mend);
         return false;
     }
-    joined && wrong.is_none()
-}
-
-/// Whether bands join without gap or overlap, smallest first.
-fn check_bands(key: &str, unit: Unit, bands: &[Band], spot: &mut Spot<'_>) -> bool {
-    let mend = "Write them smallest first, each over the figure that the one before goes up to.";
-    let mut end: Option<Exact> = None;
-    if bands.is_empty() {
-        spot.fault(key, "a table without bands", "at least one band", mend);
-        return false;
-    }
-    for band in bands {
-        let Some((over, up_to)) = band.over.to(unit).zip(band.up_to.to(unit)) else {
-            let wrong = if band.over.dimension() == unit.dimension() { band.up_to } else { band.over };
-            wrong_dimension(spot, key, wrong, unit.dimension());
-            return false;
-        };
-        let fault = match &end {
-            _ if over >= up_to => Some("ends before it begins"),
-            Some(end) if over > *end => Some("leaves a gap behind the one before"),
-            Some(end) if over < *end => Some("overlaps the one before"),
-            Some(_) | None => None,
-        };
-        if let Some(fault) = fault {
-            let found = format!("a band over {} up to {}, which {fault}", band.over, band.up_to);
-            spot.fault(key, &found, "bands that join", mend);
-            return false;
-        }
-        end = Some(up_to);
-    }
-    true
+    wrong.is_none()
 }
 
 /// A bound's size on this machine, in the characteristic's unit.

@@ -3,7 +3,9 @@
 use rust_decimal::Decimal;
 
 use crate::domain::characteristic::Characteristic;
+use crate::domain::exact::Exact;
 use crate::domain::sheet::{Amount, Band, Bound, Level, Levels, Rule, Touching};
+use crate::domain::unit::Unit;
 use crate::domain::verdict::Consequence;
 use crate::records::form::{Fields, Shape, ShapeRule, Slot, keys, shape_of};
 use crate::records::words::{characteristic, consequence, decimal, figure, given, text};
@@ -219,6 +221,41 @@ fn by_size(slot: &mut Slot<'_>, value: Option<&Amount>) -> Option<Amount> {
         let written = if let Some(Amount::BySize { size, bands }) = value { Some((size, bands)) } else { None };
         let size = fields.need("size", given, written.map(|(size, _)| size));
         let bands = fields.row("bands", band, written.map(|(_, bands)| bands));
-        Some(Amount::BySize { size: size?, bands: bands? })
+        fields.rule(ShapeRule::AtLeastOne(vec!["bands"]));
+        let (size, bands) = (size?, bands?);
+        if value.is_none() {
+            check_bands(fields, size.unit(), &bands);
+        }
+        Some(Amount::BySize { size, bands })
     })
+}
+
+/// Whether bands join without gap or overlap, smallest first: said whatever else the sheet still lacks.
+fn check_bands(fields: &mut Fields<'_>, unit: Unit, bands: &[Band]) {
+    let mend = "Write them smallest first, each over the figure that the one before goes up to.";
+    if bands.is_empty() {
+        fields.fault("a table without bands", "at least one band", mend);
+    }
+    let mut end: Option<Exact> = None;
+    for (place, band) in bands.iter().enumerate() {
+        let Some((over, up_to)) = band.over.to(unit).zip(band.up_to.to(unit)) else {
+            let wrong = if band.over.dimension() == unit.dimension() { band.up_to } else { band.over };
+            let found = format!("`{wrong}`, a {}", wrong.dimension().word());
+            let expected = format!("a {}", unit.dimension().word());
+            fields.fault_at_item(("bands", place), &found, &expected, "Put the unit behind the figure.");
+            return;
+        };
+        let fault = match &end {
+            _ if over >= up_to => Some("ends before it begins"),
+            Some(end) if over > *end => Some("leaves a gap behind the one before"),
+            Some(end) if over < *end => Some("overlaps the one before"),
+            Some(_) | None => None,
+        };
+        if let Some(fault) = fault {
+            let found = format!("a band over {} up to {}, which {fault}", band.over, band.up_to);
+            fields.fault_at_item(("bands", place), &found, "bands that join", mend);
+            return;
+        }
+        end = Some(up_to);
+    }
 }

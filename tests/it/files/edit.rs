@@ -111,3 +111,15 @@ proptest! {
         prop_assert!(line(&new).1.len() <= 1);
     }
 }
+
+#[test]
+fn an_item_put_to_another_place_takes_the_comments_above_it_along() {
+    let text = "# head\nlist:\n# of the list\n- a\n# of b\n- b # beside\n- c\n# end\n";
+    let moved = |from: usize, to: usize| edited("t", text, &Path::root().key("list").item(from), &Change::Shift(to));
+    assert_eq!(moved(1, 2).unwrap(), "# head\nlist:\n# of the list\n- a\n- c\n# of b\n- b # beside\n# end\n");
+    assert_eq!(moved(2, 0).unwrap(), "# head\nlist:\n# of the list\n- c\n- a\n# of b\n- b # beside\n# end\n");
+    assert_eq!(moved(1, 1).unwrap(), text);
+    assert!(moved(0, 3).is_err());
+    let row = edited("t", "list: [a, b]\n", &Path::root().key("list").item(0), &Change::Shift(1));
+    assert!(row.is_err(), "between brackets an editor does it");
+}

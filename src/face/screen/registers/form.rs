@@ -12,6 +12,8 @@ use super::super::bench;
 const BELOW: usize = 8;
 /// Where the values of fields begin.
 const VALUE: usize = 30;
+/// Where they begin in a list whose lines have numbers for names.
+const NUMBERED: usize = 8;
 
 /// ```text
 ///                                  from where               leads to  page
@@ -72,9 +74,14 @@ fn shown(cell: &Cell) -> (String, Tone) {
     }
 }
 
+fn value_column(grid: &Grid) -> usize {
+    if grid.rows.iter().all(|row| width(&row.label) < NUMBERED - 3) { NUMBERED } else { VALUE }
+}
+
 fn fields(pen: &mut Pen<'_>, grid: &Grid, (row, _): (usize, usize)) {
     let end = pen.width().saturating_sub(1);
     let room = pen.height();
+    let value = value_column(grid);
     for (y, line) in in_sight(grid, row, room).into_iter().enumerate() {
         let Line::Row(number, row_of) = line else { continue };
         let here = number == row;
@@ -82,10 +89,10 @@ fn fields(pen: &mut Pen<'_>, grid: &Grid, (row, _): (usize, usize)) {
             pen.wash(y, Tone::Here);
         }
         let label = if here { Tone::Here } else { Tone::Plain };
-        pen.cut_in((2, y), &row_of.label, VALUE - 2, label);
+        pen.cut_in((2, y), &row_of.label, value - 2, label);
         let Some(cell) = row_of.cells.first() else { continue };
         let (text, tone) = shown(cell);
-        pen.cut_in((VALUE, y), &text, end, if here { Tone::Here } else { tone });
+        pen.cut_in((value, y), &text, end, if here { Tone::Here } else { tone });
     }
 }
 
@@ -144,7 +151,7 @@ fn field(pen: &mut Pen<'_>, model: &Model, filling: &Filling, grid: &Grid) {
     let column = grid.columns.get(at.1).map_or("", |column| column.name.as_str());
     let name: Vec<_> = [row.called.as_str(), column].into_iter().filter(|word| !word.is_empty()).collect();
     pen.rule(0, &name.join(", "));
-    if matches!(cell.to, To::Nothing | To::Open(_)) {
+    if matches!(cell.to, To::Nothing | To::Open(_)) && filling.typed().is_empty() {
         let words = if let To::Open(_) = cell.to { "Enter opens it" } else { "nothing to type here" };
         pen.put(3, 1, words, Tone::Plain);
     } else {
@@ -157,6 +164,10 @@ fn field(pen: &mut Pen<'_>, model: &Model, filling: &Filling, grid: &Grid) {
     told.extend(cell.fault.as_ref().map(|fault| (format!("! {fault}"), Tone::Bad)));
     let offer = cell.offer.as_ref().filter(|_| cell.text.is_empty());
     told.extend(offer.map(|offer| (format!("Enter alone takes: {offer}"), Tone::Strong)));
+    // what does not fit its row stands whole below
+    let fits = grid.columns.len() > 1 || value_column(grid) + width(&cell.text) < end;
+    let whole = format!("stands, Tab takes it into the field: {}", cell.text);
+    told.extend((!fits).then_some((whole, Tone::Strong)));
     told.push((cell.hint.clone(), Tone::Quiet));
     told.push((cell.offers.join(", "), Tone::Plain));
     told.extend(grid.told.iter().chain(&filling.told).map(|line| (line.clone(), Tone::Plain)));

@@ -5,7 +5,7 @@ use crate::domain::sides::SIDES;
 use crate::domain::verdict::Consequence;
 use crate::records::edit::Path;
 use crate::records::paper::cell::{Cell, To, Way, Which};
-use crate::records::paper::{Paper, Remembered, words};
+use crate::records::paper::{Paper, Remembered};
 
 /// A level of a sheet, there or not.
 struct Spot<'a> {
@@ -46,16 +46,9 @@ impl Spot<'_> {
         let means = if *which == Which::New { "allowed" } else { "fails" };
         Cell {
             hint: format!("{means} from where, in {}; {side}; a..b; by size: >=table", paper.unit(one.unit())),
-            fault: SIDES.iter().find_map(|(_, word)| self.fault(word)).or_else(|| self.whole()),
+            fault: SIDES.iter().find_map(|(_, word)| self.fault(word)).or_else(|| paper.fault_of_whole(at.as_ref()?)),
             ..Cell::new(&bounds, To::Bounds(*one, *which))
         }
-    }
-
-    /// What is wrong with the level as a whole; what is missing shows at its own cell.
-    fn whole(&self) -> Option<String> {
-        let node = self.at.as_ref()?.find(&self.paper.root)?;
-        let mut problems = self.paper.problems.iter();
-        problems.find(|one| one.at == node.at && !one.found.starts_with("no key")).map(words)
     }
 
     fn leads_to(&self) -> Cell {
