@@ -91,24 +91,29 @@ impl Capability {
             Can::RoomUnknown => format!("how fine {gauge} is, is not known"),
             Can::Room { off, .. } => {
                 let words = if self.warns() { "too coarse" } else { "fit" };
-                let (mark, unit) = (if self.warns() { "! " } else { "" }, self.characteristic.unit());
-                let behind = if unit == Unit::One { String::new() } else { format!(" {unit}") };
-                format!("{mark}{gauge} is {words}: it may be {}{behind} off", safe(off, Rounding::Up))
+                let mark = if self.warns() { "! " } else { "" };
+                format!("{mark}{gauge} is {words}: it may be {}{} off", safe(off, Rounding::Up), self.behind())
             }
         }
     }
 
+    /// The unit behind a figure.
+    fn behind(&self) -> String {
+        let unit = self.characteristic.unit();
+        if unit == Unit::One { String::new() } else { format!(" {unit}") }
+    }
+
     /// The same in the gauge's own form, beside the name of the characteristic: `passes 0.1343 to 0.2158 mm`.
     pub fn said(&self) -> String {
-        let unit = self.characteristic.unit();
+        let unit = self.behind();
         match &self.can {
             Can::Pass { down_to, up_to, new_undecided } => {
                 let (down, up) = (down_to.as_ref(), up_to.as_ref());
                 let (down, up) = (down.map(|one| safe(one, Rounding::Up)), up.map(|one| safe(one, Rounding::Down)));
                 let edge = match (down, up) {
-                    (Some(down), Some(up)) => format!("{down} to {up} {unit}"),
-                    (None, Some(up)) => format!("only to {up} {unit}"),
-                    (Some(down), None) => format!("only down to {down} {unit}"),
+                    (Some(down), Some(up)) => format!("{down} to {up}{unit}"),
+                    (None, Some(up)) => format!("only to {up}{unit}"),
+                    (Some(down), None) => format!("only down to {down}{unit}"),
                     (None, None) => "anything".to_owned(),
                 };
                 let sign = if *new_undecided { "! not even a new part for certain: " } else { "" };
@@ -117,8 +122,10 @@ impl Capability {
             Can::PassNothing => "! passes nothing: too coarse for both limits".to_owned(),
             Can::PassUnknown => "! passes nothing: its uncertainty is not known".to_owned(),
             Can::RoomUnknown => "how fine it is, is not known".to_owned(),
-            Can::Room(ratio) if self.warns() => format!("! too coarse: the room is {} times its U", ratio.at_most(1)),
-            Can::Room(ratio) => format!("fit: the room is {} times its U", ratio.at_most(0)),
+            Can::Room { off, .. } => {
+                let words = if self.warns() { "! too coarse" } else { "fit" };
+                format!("{words}: it may be {}{unit} off", safe(off, Rounding::Up))
+            }
         }
     }
 
