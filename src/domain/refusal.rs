@@ -1,10 +1,12 @@
 //! Refusals: values that say what, where, and how to mend it. They never lose what was typed.
 
 mod kind;
+mod reversed;
 
 use std::fmt;
 
-pub use kind::{RefusalKind, Reversed};
+pub use kind::RefusalKind;
+pub use reversed::Reversed;
 
 /// Why something was not done.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]

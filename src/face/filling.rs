@@ -1,13 +1,14 @@
 //! A file while it is filled in: the hand on a cell, what is half typed there, what goes to the disk. The same for the bench
 //! and the line mode; what may stand where, and whether it is right, is the file's own reader's to say.
 
+mod list;
+
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::domain::id::Id;
 use crate::records::checklist_file::copy_of;
-use crate::records::edit::Path;
-use crate::records::paper::{self, Cell, Entered, Grid, Kind, Paper, Place, Row, To};
+use crate::records::paper::{self, Cell, Entered, Grid, Kind, Paper, Place, To};
 use crate::records::store::{HalfCell, HalfHand, HalfPaper, Leaf, NEW};
 
 use super::effect::{PaperPut, Register};
@@ -268,28 +269,6 @@ impl Filling {
             Entered::Taken => self.hand_to(grid.next(at).unwrap_or(at)),
             Entered::Opens(place) => self.hands.push(Hand::on(place)),
         }
-        Ok(Done::Put(Box::new(self.put())))
-    }
-
-    /// In a list whose lines are opened: `to 3` puts the one under the hand there, other letters find one.
-    fn in_list(&mut self, grid: &Grid, item: &Path, typed: &str) -> Result<Done, String> {
-        let (row, column) = self.at();
-        let to = typed.strip_prefix("to ").and_then(|line| line.trim().parse::<usize>().ok());
-        let Some(to) = to else {
-            let holds =
-                |row: &Row| row.cells.iter().any(|cell| cell.text.to_lowercase().contains(&typed.to_lowercase()));
-            let below = grid.rows.iter().enumerate().skip(row + 1).chain(grid.rows.iter().enumerate().take(row));
-            let found = below.filter(|(_, row)| holds(row)).map(|(row, _)| row).next();
-            let found = found.ok_or_else(|| format!("No other line holds `{typed}`."))?;
-            self.empty_field();
-            self.hand_to((found, column));
-            return Ok(Done::Went);
-        };
-        let last = grid.rows.len().saturating_sub(1);
-        let to = to.checked_sub(1).filter(|to| *to < last).ok_or_else(|| format!("The lines go from 1 to {last}."))?;
-        self.paper.shift(item, to)?;
-        self.empty_field();
-        self.hand_to((to, column));
         Ok(Done::Put(Box::new(self.put())))
     }
 

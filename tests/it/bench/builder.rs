@@ -394,11 +394,6 @@ impl Bench {
 
     /// Entries of the record.
     pub(super) fn entries(&self) -> usize {
-        match &self.model.screen {
-            Screen::Job(job) => job.inspection.entries().len(),
-            Screen::Wait(_) | Screen::Home(_) | Screen::Begin(_) | Screen::Review(_) | Screen::Registers(_) => {
-                panic!("no record is open:\n{}", self.screen())
-            }
-        }
+        self.so_far().entries().len()
     }
 }

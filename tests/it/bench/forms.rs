@@ -1,5 +1,7 @@
 //! People, instruments, sheets and rotors filled in at the bench, in a folder that was empty.
 
+use std::path::Path;
+
 use insta::assert_snapshot;
 use tempfile::TempDir;
 
@@ -11,8 +13,12 @@ pub(super) fn lines(bench: Bench, lines: &str) -> Bench {
 }
 
 /// Home, the registers, the kind with this digit.
-pub(super) fn register(folder: &TempDir, digit: &str) -> Bench {
-    Bench::over(folder.path()).keys("3").expect("machine types and limits sheets").keys(digit)
+pub(super) fn register(folder: impl AsRef<Path>, digit: &str) -> Bench {
+    let home = Bench::over(folder.as_ref());
+    let screen = home.screen();
+    let line = screen.lines().find(|line| line.contains("people, instruments")).unwrap_or_else(|| panic!("{screen}"));
+    let registers = line.split_whitespace().next().unwrap();
+    home.keys(registers).expect("machine types and limits sheets").keys(digit)
 }
 
 fn read(folder: &TempDir, name: &str) -> String {

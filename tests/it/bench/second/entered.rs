@@ -5,7 +5,7 @@ use std::path::Path;
 use asfound::domain::characteristic::Given;
 
 use super::super::Bench;
-use super::super::forms::lines;
+use super::super::forms::{lines, register};
 
 /// Id, kind, smallest and largest figure, resolution, turn; then the expanded uncertainty of its calibration.
 pub(super) const GAUGES: [(&str, &str); 9] = [
@@ -98,10 +98,6 @@ const LEVELS: [[&str; 4]; 36] = [
     ["<=20 g mm", ">=40", ">60", "rework"],
     ["<=20", ">=40", ">60", "rework"],
 ];
-
-fn register(folder: &Path, digit: &str) -> Bench {
-    Bench::over(folder).keys("2").keys(digit)
-}
 
 pub(super) fn people(folder: &Path) {
     let typed = "fitter-k\nfitter K\nfi\n\nsupervisor-m\nsupervisor M\nsu\n";
