@@ -97,15 +97,13 @@ impl Store {
     /// When the disk refuses.
     pub fn keep_half_paper(&self, kind: Kind, name: &str, half: Option<&HalfPaper>) -> Result<(), SaveFault> {
         let path = self.typed_path(kind, name);
-        match half {
-            Some(half) => self.keep(&path, &file::write(&PAPER, half)),
-            None => {
-                if path.exists() {
-                    self.take_away(&path);
-                }
-                Ok(())
-            }
+        if let Some(half) = half {
+            return self.keep(&path, &file::write(&PAPER, half));
         }
+        if path.exists() {
+            self.take_away(&path);
+        }
+        Ok(())
     }
 
     fn half_paper(&self, kind: Kind, name: &str) -> Option<HalfPaper> {

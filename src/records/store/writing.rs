@@ -101,10 +101,11 @@ impl Store {
     /// Takes away what a killed save left of a record, or keeps it where the record has not all of it.
     fn put_away(&self, left: &Path) -> Option<PathBuf> {
         let name = left.file_name()?.to_str()?.strip_prefix('.')?.strip_suffix(".saving")?;
-        if !name.ends_with(".yaml") {
+        let record = left.with_file_name(name);
+        // all that this program writes so; a hidden file of another one is let alone
+        if record.extension().is_none_or(|ending| ending != "yaml") {
             return None;
         }
-        let record = left.with_file_name(name);
         let held = self.bytes_if_there(left)?;
         let there = self.bytes_if_there(&record);
         // of a record that never came to be nothing was called saved, and its answers still are a draft
