@@ -11,10 +11,10 @@ use super::id::Id;
 use super::inspection::Inspection;
 use super::instrument::Instrument;
 use super::judge::{self, Condition, Side};
-use super::measured::{Binding, known_gauge};
+use super::measured::{Binding, known_gauge, warmth_of};
 use super::reckon::capable::{Room, capable, guard_with};
 use super::reckon::guard::usual_factor;
-use super::reckon::uncertainty::{Gauge, Taken};
+use super::reckon::uncertainty::{Gauge, Taken, Warmth};
 use super::reckon::working::Working;
 use super::sheet::{Level, Levels, Rule, Sheet};
 use super::unit::Unit;
@@ -148,14 +148,17 @@ fn safe(edge: &Exact, rounding: Rounding) -> String {
 
 /// What `gauge` can do for everything that `step` judges, warnings first, then the order of the step.
 pub fn of_step(inspection: &Inspection, step: &Step, gauge: &Instrument) -> Vec<Capability> {
-    let by = inspection.sheet().map(|sheet| (sheet, inspection.head().begun.date()));
-    by.map(|by| by_sheet(by, step, gauge)).unwrap_or_default()
+    can_each(step, gauge, |judged| Bench::in_job(inspection, step, judged, gauge))
 }
 
 /// The same before any job begins: by a limits sheet, with the gauge as calibrated on that day.
 pub fn by_sheet(by: (&Sheet, NaiveDate), step: &Step, gauge: &Instrument) -> Vec<Capability> {
+    can_each(step, gauge, |judged| Bench::of(by, step, judged, gauge))
+}
+
+fn can_each<'a>(step: &Step, gauge: &Instrument, bench: impl Fn(&Judged) -> Option<Bench<'a>>) -> Vec<Capability> {
     let one = |judged: &Judged| {
-        let can = Bench::of(by, step, judged, gauge)?.can()?;
+        let can = bench(judged)?.can()?;
         Some(Capability { gauge: gauge.id.clone(), characteristic: judged.characteristic, can })
     };
     let mut all: Vec<_> = step.judges.iter().filter_map(one).collect();
@@ -166,10 +169,9 @@ pub fn by_sheet(by: (&Sheet, NaiveDate), step: &Step, gauge: &Instrument) -> Vec
 /// The working behind [`of_step`].
 pub fn workings(inspection: &Inspection, step: &Step, gauge: &Instrument) -> Vec<Working> {
     let one = |judged: &Judged| {
-        let by = (inspection.sheet()?, inspection.head().begun.date());
-        let bench = Bench::of(by, step, judged, gauge)?;
+        let bench = Bench::in_job(inspection, step, judged, gauge)?;
         let (room, factor) = (bench.room()?, bench.factor().unwrap_or_else(usual_factor));
-        let capable = capable(&room, bench.known.as_ref()?, bench.repeats, bench.taken, &factor).ok()?;
+        let capable = capable(&room, bench.known.as_ref()?, bench.repeats, bench.way(), &factor).ok()?;
         let mut working = capable.working(&room, &factor, bench.unit);
         working.purpose = "what this gauge can do here, before the first reading";
         if bench.factor().is_none() {
@@ -190,6 +192,7 @@ struct Bench<'a> {
     known: Option<Gauge>,
     repeats: usize,
     taken: Taken,
+    warmth: Option<Warmth>,
 }
 
 impl<'a> Bench<'a> {
@@ -207,7 +210,17 @@ impl<'a> Bench<'a> {
         let size = judge::size_of(bound, unit, sheet)?;
         let known = known_gauge(gauge, day, &size, unit);
         let repeats = usize::try_from(grid.repeats).unwrap_or(1);
-        Some(Self { sheet, level, levels, unit, known, repeats, taken })
+        Some(Self { sheet, level, levels, unit, known, repeats, taken, warmth: None })
+    }
+
+    /// With the temperatures that were taken in the job.
+    fn in_job(inspection: &'a Inspection, step: &Step, judged: &Judged, gauge: &Instrument) -> Option<Self> {
+        let by = (inspection.sheet()?, inspection.head().begun.date());
+        Some(Self { warmth: warmth_of(inspection, step, judged), ..Self::of(by, step, judged, gauge)? })
+    }
+
+    fn way(&self) -> (Taken, Option<&Warmth>) {
+        (self.taken, self.warmth.as_ref())
     }
 
     fn factor(&self) -> Option<Exact> {
@@ -239,10 +252,10 @@ impl<'a> Bench<'a> {
             return Some(if self.factor().is_some() { Can::PassUnknown } else { Can::RoomUnknown });
         };
         let Some(factor) = self.factor() else {
-            let able = capable(&self.room()?, known, self.repeats, self.taken, &usual_factor()).ok()?;
+            let able = capable(&self.room()?, known, self.repeats, self.way(), &usual_factor()).ok()?;
             return able.uncertainty_ratio.map(|ratio| Can::Room { ratio, off: known.expanded.clone() });
         };
-        let Ok((guard, _)) = guard_with(known, self.repeats, self.taken, &factor) else {
+        let Ok((guard, _)) = guard_with(known, self.repeats, self.way(), &factor) else {
             return Some(Can::PassUnknown);
         };
         let up_to = self.size(self.level, Side::Upper).map(|limit| &limit - &guard);

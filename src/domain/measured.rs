@@ -19,7 +19,7 @@ use super::inspection::{Doubted, Inspection};
 use super::judge::{self, Side};
 use super::progress;
 use super::reckon::budget::Budget;
-use super::reckon::uncertainty;
+use super::reckon::uncertainty::{self, Warmth};
 use super::reckon::working::Working;
 use super::unit::Unit;
 
@@ -155,6 +155,13 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
         known::tell_corrections(&field, first);
     }
     measured
+}
+
+/// What the temperatures taken leave unknown of a clearance by lift, before its first reading; none of other figures, whose
+/// share hangs on their size.
+pub fn warmth_of(inspection: &Inspection, step: &Step, judged: &Judged) -> Option<Warmth> {
+    Binding::of(judged).filter(|binding| *binding == Binding::Lift)?;
+    warmth::Warm::of_lift(&Field { inspection, step, judged, cells: Vec::new() }).ok()?.of_clearance()
 }
 
 /// A balancing report has a row for each plane, in the order in which the step judges them; other grids are judged whole.

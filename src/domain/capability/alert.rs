@@ -49,7 +49,7 @@ fn narrow(sheet: &Sheet, step: &Step, judged: &Judged, instruments: &[Instrument
     let guards = fit.filter_map(|gauge| {
         let day = gauge.calibrations.iter().map(|one| one.date).max()?;
         let known = known_gauge(gauge, day, &limit, unit)?;
-        let (guard, _) = guard_with(&known, repeats, taken, &factor.into()).ok()?;
+        let (guard, _) = guard_with(&known, repeats, (taken, None), &factor.into()).ok()?;
         Some((guard, gauge.id.clone()))
     });
     let (guard, gauge) = guards.min_by(|one, other| one.0.cmp(&other.0))?;

@@ -9,7 +9,7 @@ use super::guard::guard;
 use super::line::square;
 use super::quantity::exact_count;
 use super::repeats::{Certainty, Source};
-use super::uncertainty::{Gauge, Taken, of_repeats};
+use super::uncertainty::{Gauge, Taken, Warmth, of_repeats};
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
 
@@ -69,7 +69,7 @@ pub fn capable(
     room: &Room,
     gauge: &Gauge,
     repeats: usize,
-    taken: Taken,
+    (taken, warmth): (Taken, Option<&Warmth>),
     given: &Exact,
 ) -> Result<Capable, RefusalKind> {
     let refused = |why: &str, mend| RefusalKind::NoAnswer { why: why.to_owned(), mend };
@@ -81,7 +81,7 @@ pub fn capable(
     if way.is_zero() || way.is_negative() {
         return Err(refused("There is no room before the limit.", "Give a new figure apart from the limit."));
     }
-    let (guard, budget) = guard_with(gauge, repeats, taken, given)?;
+    let (guard, budget) = guard_with(gauge, repeats, (taken, warmth), given)?;
     let against = match room {
         Room::Wear { .. } => gauge.expanded.clone(),
         Room::Between { .. } => &gauge.expanded + &gauge.expanded,
@@ -100,7 +100,12 @@ pub fn capable(
 ///
 /// # Errors
 /// `NoAnswer` without pooled repeatability, or of a gauge below zero; `TooFew` without a repeat.
-pub fn guard_with(gauge: &Gauge, repeats: usize, taken: Taken, given: &Exact) -> Result<(Exact, Budget), RefusalKind> {
+pub fn guard_with(
+    gauge: &Gauge,
+    repeats: usize,
+    (taken, warmth): (Taken, Option<&Warmth>),
+    given: &Exact,
+) -> Result<(Exact, Budget), RefusalKind> {
     let refused = |why: &str, mend| RefusalKind::NoAnswer { why: why.to_owned(), mend };
     let Some(pooled) = &gauge.pooled else {
         return Err(refused("The gauge's repeatability is not known.", "Give the pooled repeatability of the method."));
@@ -110,7 +115,7 @@ pub fn guard_with(gauge: &Gauge, repeats: usize, taken: Taken, given: &Exact) ->
         return Err(RefusalKind::TooFew { what: "repeats", given: repeats, needed: 1 });
     };
     let certainty = Certainty { variance, dof: pooled.dof.clone(), from: Source::Pooled };
-    let budget = of_repeats(gauge, &certainty, taken, None)?;
+    let budget = of_repeats(gauge, &certainty, taken, warmth)?;
     match guard(&budget.variance, given, budget.dof.as_ref()) {
         Some(guard) => Ok((guard, budget)),
         None => Err(refused("The uncertainty is out of all proportion.", "Give it in the unit of the limit.")),

@@ -5,7 +5,7 @@ use asfound::domain::reckon::capable::{Room, capable};
 use asfound::domain::reckon::conformity::{Bench, Judged, conformity};
 use asfound::domain::reckon::guard::usual_factor;
 use asfound::domain::reckon::repeats::Pooled;
-use asfound::domain::reckon::uncertainty::{Gauge, Taken};
+use asfound::domain::reckon::uncertainty::{Gauge, Taken, Warmth};
 use proptest::prelude::*;
 
 use super::exact;
@@ -20,7 +20,7 @@ fn gauge(expanded: &str, resolution: &str, s: &str) -> Gauge {
 #[test]
 fn the_demonstrations_dial_can_pass_a_lift_up_to() {
     let room = Room::Wear { new: exact("0.170"), limit: exact("0.220") };
-    let got = capable(&room, &gauge("0.003", "0.002", "0.003"), 3, Taken::Difference, &usual_factor()).unwrap();
+    let got = capable(&room, &gauge("0.003", "0.002", "0.003"), 3, (Taken::Difference, None), &usual_factor()).unwrap();
     assert_eq!(got.guard, exact("0.004125"));
     assert_eq!(got.up_to, Some(exact("0.215875")));
     assert_eq!(got.resolution_ratio, Some(exact("25")));
@@ -28,19 +28,24 @@ fn the_demonstrations_dial_can_pass_a_lift_up_to() {
     // today's largest mean, 0.643/3, passes with D2 and is too close to call with D1
     let mean = Exact::fraction(643, 3000).unwrap();
     assert!(&mean <= got.up_to.as_ref().unwrap());
-    let d1 = capable(&room, &gauge("0.008", "0.01", "0.003"), 3, Taken::Difference, &usual_factor()).unwrap();
+    // a clearance whose temperature is known to 1 K brings (60 x 23e-6)^2 / 3: u 0.00256, up to two figures 0.0026
+    let warmth = Warmth { length: exact("60"), expansion: exact("0.000023"), half_width: exact("1") };
+    let warm = (Taken::Difference, Some(&warmth));
+    let less = capable(&room, &gauge("0.003", "0.002", "0.003"), 3, warm, &usual_factor()).unwrap();
+    assert_eq!(less.up_to, Some(exact("0.21571")));
+    let d1 = capable(&room, &gauge("0.008", "0.01", "0.003"), 3, (Taken::Difference, None), &usual_factor()).unwrap();
     assert!(&Exact::fraction(64, 300).unwrap() > d1.up_to.as_ref().unwrap());
 }
 
 #[test]
 fn two_limits_too_near_each_other_leave_nothing_to_pass() {
     let room = Room::Between { lower: exact("0.110"), upper: exact("0.120") };
-    let got = capable(&room, &gauge("0.008", "0.01", "0.003"), 3, Taken::Single, &usual_factor()).unwrap();
+    let got = capable(&room, &gauge("0.008", "0.01", "0.003"), 3, (Taken::Single, None), &usual_factor()).unwrap();
     assert!(got.passes_nothing());
     assert_eq!(got.uncertainty_ratio, Some(exact("0.625")), "T / (2U)");
     let same = Room::Wear { new: exact("0.1"), limit: exact("0.1") };
-    assert!(capable(&same, &gauge("0.008", "0.01", "0.003"), 3, Taken::Single, &usual_factor()).is_err());
-    assert!(capable(&room, &gauge("0.008", "0.01", "0.003"), 0, Taken::Single, &usual_factor()).is_err());
+    assert!(capable(&same, &gauge("0.008", "0.01", "0.003"), 3, (Taken::Single, None), &usual_factor()).is_err());
+    assert!(capable(&room, &gauge("0.008", "0.01", "0.003"), 0, (Taken::Single, None), &usual_factor()).is_err());
 }
 
 proptest! {
@@ -51,7 +56,7 @@ proptest! {
         let pooled = Some(Pooled { s: small(s), dof: None });
         let gauge = Gauge { expanded: small(u), k: Exact::from(2), resolution: small(step), pooled };
         let room = Room::Wear { new: exact("0.15"), limit: exact("0.22") };
-        let got = capable(&room, &gauge, n, Taken::Difference, &usual_factor()).unwrap();
+        let got = capable(&room, &gauge, n, (Taken::Difference, None), &usual_factor()).unwrap();
         let edge = got.up_to.unwrap();
         let bench = |value: Exact| {
             let u = asfound::domain::reckon::guard::two_figures_up(&got.budget.variance).unwrap();

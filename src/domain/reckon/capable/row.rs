@@ -73,7 +73,7 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let repeats = usize::try_from(given.whole("repeats")?).unwrap_or(0);
     let taken = if given.is("difference") { Taken::Difference } else { Taken::Single };
     let asked = given.figure_if("factor").unwrap_or_else(usual_factor);
-    let got = capable(&room, &gauge, repeats, taken, &asked)?;
+    let got = capable(&room, &gauge, repeats, (taken, None), &asked)?;
     Ok(Outcome { answers: unit.said(got.answers(), "unit"), working: got.steps(&room, &asked, unit) })
 }
 
