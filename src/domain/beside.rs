@@ -108,6 +108,10 @@ impl Pair {
     }
 }
 
+fn last_block(step: &Step) -> usize {
+    if let Takes::Readings(grid) = &step.takes { grid.blocks.len().saturating_sub(1) } else { 0 }
+}
+
 /// The clearance that a new bush or a new journal will give with its mate, against the new range, before it is
 /// ordered: smallest bore less largest journal, largest bore less smallest journal. Source: arithmetic.
 fn clearance_to_come(inspection: &Inspection, step: &Step) -> Option<Beside> {
@@ -123,10 +127,11 @@ fn clearance_to_come(inspection: &Inspection, step: &Step) -> Option<Beside> {
     });
     let new_journal = steps().find(|one| judges(one, &format!("shaft.{side}.diameter")));
     let old_journal = steps().find(|one| judges(one, &format!("shaft.{side}.step")));
-    // a journal's first block is the unworn diameter beside the track
-    let sizes = |step: Option<&Step>, first: usize| measured::sizes_of(inspection, step?, first);
-    let bores = sizes(new_bore, 0).or_else(|| sizes(old_bore, 0))?;
-    let journals = sizes(new_journal, 0).or_else(|| sizes(old_journal, 1))?;
+    // a journal's last block is its track, a block before it the diameter beside the track
+    let track = |step: Option<&Step>| measured::sizes_of(inspection, step?, last_block(step?));
+    let whole = |step: Option<&Step>| measured::sizes_of(inspection, step?, 0);
+    let bores = whole(new_bore).or_else(|| whole(old_bore))?;
+    let journals = track(new_journal).or_else(|| track(old_journal))?;
     let smallest = bores.iter().min()? - journals.iter().max()?;
     let largest = bores.iter().max()? - journals.iter().min()?;
     let shown = |size: &Exact| telling::beside(size, None, 4);

@@ -206,24 +206,27 @@ pub struct Judged {
     pub obliges: Vec<String>,
 }
 
-/// What a step asks for besides what it takes; until it is there, a part is held.
+/// What a step asks for besides what it takes; until it is there, a part is held, or the step takes nothing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum StepAsk {
     /// A picture of what was seen; a note at the step stands for it where there is no camera.
     Picture,
     /// The rotor's balance: something that turns comes off its seat here.
     Balance,
+    /// Hours and date of the next opening, before anything is written here.
+    Plan,
 }
 
 impl StepAsk {
     /// Everything that may be asked for.
-    pub const ALL: [Self; 2] = [Self::Picture, Self::Balance];
+    pub const ALL: [Self; 3] = [Self::Picture, Self::Balance, Self::Plan];
 
     /// The word in files.
     pub fn word(self) -> &'static str {
         match self {
             Self::Picture => "picture",
             Self::Balance => "balance",
+            Self::Plan => "plan",
         }
     }
 }

@@ -151,17 +151,38 @@ fn is_asked(inspection: &Inspection, step: &Step) -> bool {
     is_obliged(inspection, &step.id) || follows_from_decision(inspection, step)
 }
 
-/// A part signed to be replaced asks for its checks as new and as left, one to be reworked for those as left.
+/// A part signed to be replaced asks for its checks as new and as left, one to be reworked for those as left, and each
+/// that is not simply reused for the cause of its wear.
 fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
     let sign = signing::standing_signature(inspection, Signing::Decisions);
     let Some(Act::Sign(signature)) = sign.map(|entry| &entry.act) else { return false };
-    let signed = signature.standing.iter().find(|signed| signed.part == step.part);
-    let least = match (step.phase == Phase::New, step.phase == Phase::Rebuild) {
-        (true, _) => Disposition::Replace,
-        (_, true) => Disposition::Rework,
-        (false, false) => return false,
-    };
-    signed.is_some_and(|signed| signed.disposition >= least)
+    let Some(signed) = signature.standing.iter().find(|signed| signed.part == step.part) else { return false };
+    let decided = signed.disposition;
+    match step.phase {
+        Phase::New => decided == Disposition::Replace,
+        Phase::Rebuild if decided == Disposition::Replace => !is_judged_as_new(inspection, step),
+        Phase::Rebuild => decided == Disposition::Rework,
+        Phase::Close => decided >= Disposition::Watch,
+        Phase::Open
+        | Phase::Before
+        | Phase::Safe
+        | Phase::Found
+        | Phase::Strip
+        | Phase::Look1
+        | Phase::Clean
+        | Phase::Look2
+        | Phase::Measure
+        | Phase::Decide
+        | Phase::Order
+        | Phase::After => false,
+    }
+}
+
+/// Whether the new part's own check judges all that this step would judge a second time.
+fn is_judged_as_new(inspection: &Inspection, step: &Step) -> bool {
+    let new = || steps(inspection).filter(|other| other.phase == Phase::New).flat_map(|other| &other.judges);
+    let is_new = |one: &Judged| new().any(|other| other.characteristic == one.characteristic);
+    !step.judges.is_empty() && step.judges.iter().all(is_new)
 }
 
 /// Whether a finding on the rotor, or a figure past its limit, asks for this step.

@@ -1,6 +1,6 @@
 //! Everything but readings: may it be done?
 
-use super::super::checklist::{Ask, Signing, Step, Takes};
+use super::super::checklist::{Ask, Signing, Step, StepAsk, Takes};
 use super::super::entry::{Act, FindingMade, Signature, TimerMark};
 use super::super::gate;
 use super::super::hours;
@@ -149,7 +149,16 @@ fn note(inspection: &Inspection, step: Option<&str>, text: &str, hand: &Hand) ->
     let Some(id) = step else { return Ok(()) };
     let step = step_of(inspection, id)?;
     // a note may stand at any step at any time; only where it is what the step takes must the step be open
-    if step.takes == Takes::Words { open_step(inspection, id, hand).map(drop) } else { Ok(()) }
+    if step.takes != Takes::Words {
+        return Ok(());
+    }
+    open_step(inspection, id, hand)?;
+    let opening = inspection.opening();
+    let planned = opening.next_hours.is_some() && opening.next_date.is_some();
+    if step.asks.contains(&StepAsk::Plan) && !planned {
+        return Err(Refusal::from(RefusalKind::NotPlanned).at(at_step(id)));
+    }
+    Ok(())
 }
 
 fn finding_fits(inspection: &Inspection, finding: &FindingMade, hand: &Hand) -> May {

@@ -175,6 +175,8 @@ pub enum RefusalKind {
         /// The kind that the step asks for, in a sentence: `a dial gauge`.
         kind: String,
     },
+    /// What is due next is asked before anybody has planned it.
+    NotPlanned,
     /// A step that does not open yet.
     Shut {
         /// What is missing, each in words.
@@ -266,6 +268,7 @@ impl RefusalKind {
             Self::NotToBring => "This entry of the other copy names nothing that it is about.".to_owned(),
             Self::UnknownGauge { id } => format!("No gauge here is known as `{id}`."),
             Self::NoGauge { kind } => format!("No gauge is in hand; the step asks for {kind}."),
+            Self::NotPlanned => "The next opening has no hours or no date yet.".to_owned(),
             Self::Shut { missing } => format!("This step is not open yet: {}.", missing.join("; ")),
             Self::HeldOpen { holds } => format!("Still held: {}.", holds.join("; ")),
             Self::OtherDimension { figure, is, wanted } => format!("{figure} is a {is}, a {wanted} is wanted."),
@@ -321,6 +324,7 @@ impl RefusalKind {
             Self::NotToBring => "Enter it here again by hand; the other copy stays as it is.",
             Self::UnknownGauge { .. } => "Enter it in three answers: Esc, other gauge.",
             Self::NoGauge { .. } => "Choose one: Esc, other gauge.",
+            Self::NotPlanned => "Plan it first: Esc, next opening planned anew. Then say here what decides it.",
             Self::Shut { .. } => "Enter goes to what is missing.",
             Self::HeldOpen { .. } => "Settle each, or carry it on by name.",
             Self::OtherDimension { .. } => "Type the figure in the unit shown beside the field.",
@@ -376,6 +380,7 @@ impl RefusalKind {
             Self::NotToBring => "NotToBring",
             Self::UnknownGauge { .. } => "UnknownGauge",
             Self::NoGauge { .. } => "NoGauge",
+            Self::NotPlanned => "NotPlanned",
             Self::Shut { .. } => "Shut",
             Self::HeldOpen { .. } => "HeldOpen",
             Self::OtherDimension { .. } => "OtherDimension",
