@@ -5,5 +5,8 @@ mod demo;
 mod figures;
 mod gauges;
 mod holds;
+mod levels;
+mod obliged;
+mod order;
 mod steps;
 mod trade;

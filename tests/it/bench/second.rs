@@ -97,8 +97,8 @@ fn found(inspection: &Inspection) {
         ("thrust.main", Disposition::Watch),
         ("bush.ts", Disposition::Replace),
         ("shaft", Disposition::Watch),
-        ("turbine", Disposition::Watch),
         ("labyrinth", Disposition::Rework),
+        ("turbine", Disposition::Watch),
         ("balance", Disposition::Reuse),
     ];
     assert_eq!(parts, wanted);

@@ -1,10 +1,11 @@
 //! What the built-in checklists hold open: obliged steps, counts, soaks, pictures, the balance. Common practice, no source.
 
 use asfound::domain::checklist::{Signing, Takes};
-use asfound::domain::entry::{Act, FindingMade, TimerMark};
+use asfound::domain::entry::{Act, FindingMade, SignedVerdict, TimerMark};
 use asfound::domain::progress::{self, StepState};
 use asfound::domain::request::{Decision, Request};
 use asfound::domain::standing::hold_words;
+use asfound::domain::verdict::Disposition;
 
 use super::answers::head;
 use super::steps::{checklist, step};
@@ -73,7 +74,7 @@ fn not_held(rig: &Rig, part: &str, words: &str) {
 #[test]
 fn what_happened_to_the_machine_opens_steps_and_holds() {
     for (kind, grade, opened, held_for) in [
-        ("fragment lost", "not found", "event/fragments", "every missing piece"),
+        ("fragment lost", "not found", "fragments/accounted", "every missing piece"),
         ("overspeed", "above the trip", "event/containment", "casings and bolts"),
         ("rubbing", "polished", "event/wheels", "run-out, turbine hub"),
         ("surge", "hard or often", "event/wheels", "prints of the lands"),
@@ -171,4 +172,71 @@ fn the_last_look_wants_a_picture_or_a_word_why_there_is_none() {
     held(&rig, "rebuild", "no picture: last look inside");
     rig.take(Act::Note { step: Some("rebuild/last-look".to_owned()), text: "no camera allowed here".to_owned() });
     not_held(&rig, "rebuild", "no picture");
+}
+
+/// A signature on the decisions that says these things of these parts.
+fn decided(rig: &mut Rig, parts: &[(&str, Disposition)]) {
+    let mut signature = Rig::signature(Signing::Decisions, &[]);
+    signature.standing = parts
+        .iter()
+        .map(|(part, disposition)| SignedVerdict { part: (*part).to_owned(), disposition: *disposition, holds: vec![] })
+        .collect();
+    rig.take(Act::Sign(signature));
+}
+
+fn asked(rig: &Rig, ids: &[&str]) -> Vec<bool> {
+    let overhaul = checklist("overhaul");
+    ids.iter().map(|id| progress::state(&rig.inspection, step(&overhaul, id)) != StepState::NotAsked).collect()
+}
+
+/// New parts are judged as new, mended ones as left, none of them twice; what is not simply reused asks for its cause.
+#[test]
+fn what_is_decided_opens_the_checks_and_the_cause() {
+    let steps = [
+        "shaft/new-diameter.ts",
+        "shaft/diameter.ts.left",
+        "shaft/run-out.hub.left",
+        "shaft/flux.left",
+        "thrust.main/new-lands",
+        "thrust.main/lands.left",
+        "shaft/cause",
+        "thrust.main/cause",
+        "nozzle/cause",
+    ];
+    let mut rig = safe();
+    up_to(&mut rig, "job/decisions");
+    assert_eq!(asked(&rig, &steps), [false; 9]);
+    decided(
+        &mut rig,
+        &[("shaft", Disposition::Replace), ("thrust.main", Disposition::Rework), ("nozzle", Disposition::Reuse)],
+    );
+    assert_eq!(asked(&rig, &steps), [true, false, true, true, false, true, true, true, false]);
+    let mut rig = safe();
+    up_to(&mut rig, "job/decisions");
+    decided(
+        &mut rig,
+        &[("shaft", Disposition::Rework), ("thrust.main", Disposition::Replace), ("nozzle", Disposition::Watch)],
+    );
+    assert_eq!(asked(&rig, &steps), [false, true, true, true, true, false, true, true, true]);
+}
+
+/// What is due next is reckoned from the plan: the step takes nothing before there is one.
+#[test]
+fn the_next_opening_is_planned_before_it_is_told() {
+    let mut rig = safe();
+    up_to(&mut rig, "job/decisions");
+    decided(&mut rig, &[]);
+    up_to(&mut rig, "job/next");
+    let told = Act::Note { step: Some("job/next".to_owned()), text: "the bush, by its forecast".to_owned() };
+    assert_eq!(rig.refused(told.clone()), "NotPlanned");
+    let overhaul = checklist("overhaul");
+    let before = |rig: &Rig| asfound::domain::telling::beforehand(&rig.inspection, step(&overhaul, "job/next"));
+    assert_eq!(before(&rig), ["> next opening: hours not planned, date not planned"]);
+    rig.take(Act::Plan {
+        hours: Some("60510 h".parse().unwrap()),
+        date: Some(asfound::domain::stamp::day("2026-07-02").unwrap()),
+        reason: "as usual".to_owned(),
+    });
+    assert_eq!(before(&rig), ["> next opening: at 60510 h, 2026-07-02"]);
+    assert_eq!(rig.refused(told), "taken");
 }

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use asfound::domain::characteristic::Characteristic;
 use asfound::domain::checklist::{Checklist, Step, Takes};
+use asfound::domain::judge::Condition;
 use asfound::domain::phase::Phase;
 use asfound::domain::unit::{Dimension, Unit};
 use asfound::records::checklist_file::{built_in, built_in_names};
@@ -16,7 +17,7 @@ pub(super) fn step<'a>(checklist: &'a Checklist, id: &str) -> &'a Step {
     checklist.step(id).unwrap_or_else(|| panic!("no step {id}"))
 }
 
-fn every() -> Vec<Checklist> {
+pub(super) fn every() -> Vec<Checklist> {
     built_in_names().map(checklist).collect()
 }
 
@@ -25,13 +26,46 @@ fn needs(checklist: &Checklist, step: &Step, other: &str) -> bool {
     step.needs.iter().any(|need| need == other || needs(checklist, self::step(checklist, need), other))
 }
 
+/// What is not judged as found, and why.
+const NOT_AS_FOUND: [(&str, &str); 4] = [
+    ("bush.cs.bore", "judged as clearance; the bore checks the lift"),
+    ("bush.ts.bore", "judged as clearance; the bore checks the lift"),
+    ("shaft.cs.diameter", "judged as step wear, ovality, taper"),
+    ("shaft.ts.diameter", "judged as step wear, ovality, taper"),
+];
+/// What is not judged as new or as left, and why.
+const NOT_AS_LEFT: [(&str, &str); 4] = [
+    ("shaft.cs.step", "a new or ground journal has no running track; its diameter, ovality and taper are judged"),
+    ("shaft.ts.step", "a new or ground journal has no running track; its diameter, ovality and taper are judged"),
+    ("impeller.life", "nothing is measured: the hours of a new wheel are entered when it is fitted"),
+    ("turbine.life", "nothing is measured: the hours of a new wheel are entered when it is fitted"),
+];
+
 #[test]
-fn every_characteristic_is_judged_in_the_overhaul_as_found_or_as_new() {
+fn every_characteristic_is_judged_as_found_and_as_new_or_left() {
     let overhaul = checklist("overhaul");
-    let judged: BTreeSet<_> =
-        overhaul.steps.iter().flat_map(|step| &step.judges).map(|judged| judged.characteristic).collect();
-    for one in Characteristic::all() {
-        assert!(judged.contains(&one), "{} is judged at no step", one.id());
+    let judged = |condition: Condition| -> BTreeSet<_> {
+        let steps = overhaul.steps.iter().filter(|step| step.condition() == condition);
+        steps.flat_map(|step| &step.judges).map(|judged| judged.characteristic.id()).collect()
+    };
+    for (condition, excused) in [(Condition::AsFound, NOT_AS_FOUND), (Condition::AsLeft, NOT_AS_LEFT)] {
+        let judged = judged(condition);
+        for one in Characteristic::all().map(Characteristic::id) {
+            let excused = excused.iter().any(|(id, _)| *id == one);
+            assert!(judged.contains(one) != excused, "{one}, {condition:?}");
+        }
+    }
+}
+
+/// What a mended part is measured by again: without such a step it would be held for ever.
+#[test]
+fn a_part_that_can_be_reworked_has_something_to_measure_it_by_again() {
+    let overhaul = checklist("overhaul");
+    let measured: BTreeSet<_> =
+        overhaul.steps.iter().flat_map(|step| &step.judges).map(|judged| judged.characteristic.part()).collect();
+    for part in measured.into_iter().filter(|part| !["impeller", "turbine"].contains(part)) {
+        let again = |step: &&Step| step.phase == Phase::Rebuild && step.part == part && !step.judges.is_empty();
+        assert!(overhaul.steps.iter().any(|step| again(&step)), "{part}");
     }
 }
 
@@ -59,6 +93,7 @@ fn every_part_of_the_rotor_has_its_steps() {
         "filter",
         "balance",
         "event",
+        "fragments",
         "spares",
         "rebuild",
         "fasteners",
@@ -85,6 +120,11 @@ fn scopes_differ() {
     let has = |name: &str, part: &str| checklist(name).part(part).is_some();
     assert!(has("bearing", "bush.ts") && has("bearing", "balance") && !has("bearing", "turbine"));
     assert!(has("cleaning", "filter") && has("cleaning", "washing") && !has("cleaning", "bush.ts"));
+    // what the bearing inspection takes off and does not judge is named and looked at; labyrinths are its own
+    assert!(has("bearing", "outside") && has("bearing", "labyrinth") && !has("overhaul", "outside"));
+    for name in ["overhaul", "bearing", "cleaning"] {
+        assert!(has(name, "fragments"), "{name}");
+    }
 }
 
 /// Floats and wheel clearance are gone for ever once what they rest on is taken out.
@@ -165,7 +205,7 @@ fn a_step_on_demand_can_be_demanded() {
         let obliged: BTreeSet<_> =
             checklist.parts.iter().flat_map(|part| &part.findings).flat_map(|kind| &kind.obliges).collect();
         for step in checklist.steps.iter().filter(|step| step.on_demand) {
-            let new = matches!(step.phase, Phase::New | Phase::Rebuild);
+            let new = matches!(step.phase, Phase::New | Phase::Rebuild | Phase::Close);
             assert!(new || obliged.contains(&step.id), "{}", step.id);
         }
     }

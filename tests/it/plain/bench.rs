@@ -167,6 +167,8 @@ impl Bench {
             &["done"]
         } else if question.contains("what is seen") {
             if question.contains("nothing more") { &["nothing more"] } else { &["nothing"] }
+        } else if self.said_last().contains("no hours or no date") {
+            &["! next opening", "60510", "2026-07-02", "as the manual has it"]
         } else if question.starts_with("in words") {
             &["nothing to tell"]
         } else if question.contains("(in)") {

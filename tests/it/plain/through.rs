@@ -52,6 +52,8 @@ fn line_for(bench: &Bench, figures: &Figures) -> Vec<String> {
         vec!["nothing more"]
     } else if question.starts_with("what is seen") {
         vec!["nothing"]
+    } else if bench.said_last().contains("no hours or no date") {
+        vec!["! next opening", "60510", "2026-07-02", "as the manual has it"]
     } else if question.starts_with("in words") {
         vec!["nothing to tell"]
     } else if question.contains("(in)") {

@@ -104,9 +104,9 @@ fn what_else_can_be_done_is_done_there_too() {
 #[test]
 fn a_full_disk_is_said_and_nothing_typed_meanwhile_is_taken() {
     let mut bench = Bench::demo();
-    bench.walks_to("running/speed").hears();
+    bench.walks_to("running/load").hears();
     bench.disk = Disk::Full;
-    bench.types(&["16950", "85"]);
+    bench.types(&["85", "16950"]);
     let taken = bench.saved.len();
     bench.disk = Disk::Room;
     bench.types(&[""]);

@@ -60,6 +60,11 @@ fn one(bench: Bench, picture: &Path) -> Bench {
             bench.keys("up enter")
         }
         Takes::Look => bench.keys("up enter"),
+        Takes::Words if step.asks.contains(&StepAsk::Plan) && bench.so_far().opening().next_date.is_none() => {
+            let bench = bench.keys("esc 0 2").expect("planned anew, h").typed("9000").keys("enter");
+            let bench = bench.typed("2033-05-01").keys("enter").typed("the interval of its manual").keys("enter");
+            bench.expect("> next opening: at 9000 h, 2033-05-01")
+        }
         Takes::Words => bench.typed("nothing out of the way").keys("enter"),
         Takes::Readings(_) => reading(bench, &step),
         Takes::Soak { from, .. } => soak(bench, &step, *from),

@@ -1,0 +1,95 @@
+//! Which finding opens what: run-out, balance, containment, both bearings, what lies upstream, missing pieces. Common
+//! practice, no source.
+
+use asfound::domain::checklist::Checklist;
+
+use super::steps::{checklist, step};
+use super::trade::kind;
+
+const RUN_OUT: [&str; 3] = ["shaft/run-out.nose", "shaft/run-out.mid", "shaft/run-out.hub"];
+const BALANCE: [&str; 1] = ["balance/report"];
+const BUSHES: [&str; 2] = ["bush.cs/clearance", "bush.ts/clearance"];
+const LANDS: [&str; 2] = ["thrust.main/lands", "thrust.counter/lands"];
+const CONTAINMENT: [&str; 1] = ["event/containment"];
+const UPSTREAM: [&str; 1] = ["event/upstream"];
+const WHEELS: [&str; 1] = ["event/wheels"];
+const PIECES: [&str; 1] = ["fragments/accounted"];
+const OIL: [&str; 1] = ["event/oil-supply"];
+
+#[track_caller]
+fn obliges(checklist: &Checklist, part: &str, finding: &str, sets: &[&[&str]]) {
+    let obliged = &kind(checklist.part(part).unwrap(), finding).obliges;
+    for wanted in sets.iter().copied().flatten() {
+        assert!(obliged.iter().any(|step| step == wanted), "{part}, {finding}: {wanted} is not in {obliged:?}");
+    }
+}
+
+/// The grave things that happen to the whole machine, in the overhaul and in the bearing inspection.
+#[test]
+fn what_happened_to_the_machine_opens_its_whole_set() {
+    for name in ["overhaul", "bearing"] {
+        let checklist = checklist(name);
+        for (finding, sets) in [
+            ("overspeed", &[&RUN_OUT[..], &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS][..]),
+            ("fragment lost", &[&RUN_OUT, &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS, &PIECES]),
+            ("surge", &[&RUN_OUT, &BALANCE, &BUSHES, &LANDS, &UPSTREAM, &WHEELS]),
+            ("fire", &[&RUN_OUT, &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS, &OIL]),
+            ("rubbing", &[&RUN_OUT, &BALANCE, &BUSHES, &LANDS, &WHEELS]),
+            ("foreign matter came through", &[&BALANCE, &BUSHES, &UPSTREAM, &WHEELS, &PIECES]),
+            ("oil supply failed", &[&RUN_OUT, &BUSHES, &LANDS, &OIL, &WHEELS]),
+            ("water came in", &[&LANDS, &WHEELS, &UPSTREAM, &OIL]),
+            ("casing cracked or holed", &[&CONTAINMENT, &PIECES]),
+        ] {
+            obliges(&checklist, "event", finding, sets);
+        }
+    }
+}
+
+#[test]
+fn what_is_found_on_a_part_opens_its_set() {
+    let overhaul = checklist("overhaul");
+    for side in ["bush.cs", "bush.ts", "thrust.main", "thrust.counter"] {
+        obliges(&overhaul, side, "wiped", &[&RUN_OUT, &BALANCE, &OIL, &WHEELS]);
+        obliges(&overhaul, side, "lining coming away", &[&OIL]);
+    }
+    obliges(&overhaul, "bush.cs", "wiped", &[&["bush.ts/clearance"], &LANDS]);
+    obliges(&overhaul, "bush.ts", "wiped", &[&["bush.cs/clearance"], &LANDS]);
+    for wheel in ["impeller", "turbine"] {
+        let whole: [&[&str]; 8] = [&RUN_OUT, &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS, &PIECES];
+        obliges(&overhaul, wheel, "metal missing", &whole);
+        obliges(&overhaul, wheel, "dent", &[&BALANCE, &UPSTREAM]);
+        obliges(&overhaul, wheel, "dressed", &[&["balance/as-left"]]);
+        obliges(&overhaul, wheel, "crack", &[&CONTAINMENT]);
+    }
+    for (part, finding) in [
+        ("impeller", "rubbing of the back face"),
+        ("impeller", "rubbing of the contour"),
+        ("turbine", "rubbing of the tips"),
+    ] {
+        obliges(&overhaul, part, finding, &[&RUN_OUT, &BALANCE, &BUSHES, &WHEELS]);
+    }
+    obliges(&overhaul, "casing", "rubbing", &[&RUN_OUT, &BALANCE, &BUSHES, &WHEELS]);
+    obliges(&overhaul, "shaft", "rub at a seal", &[&RUN_OUT, &BALANCE, &BUSHES, &WHEELS]);
+    obliges(&overhaul, "shaft", "straightened or ground", &[&["balance/as-left"]]);
+}
+
+/// Every kind of finding that says a piece is gone asks where it is, in every scope.
+#[test]
+fn whatever_has_lost_a_piece_asks_where_it_is() {
+    for name in ["overhaul", "bearing", "cleaning"] {
+        let checklist = checklist(name);
+        assert!(step(&checklist, "fragments/accounted").on_demand, "{name}");
+        let gone = ["missing", "broken", "fragment lost", "came through"];
+        for part in checklist.parts.iter().filter(|part| part.id != "fragments") {
+            for kind in &part.findings {
+                let grades = kind.grades.iter().map(|grade| grade.grade.as_str());
+                let words = grades.chain([kind.kind.as_str()]).collect::<Vec<_>>().join(" ");
+                // a broken frame or cover that is all there has lost nothing
+                let whole = kind.kind == "frame or clamp loose";
+                if gone.iter().any(|gone| words.contains(gone)) && !whole {
+                    obliges(&checklist, &part.id, &kind.kind, &[&PIECES]);
+                }
+            }
+        }
+    }
+}
