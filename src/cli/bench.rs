@@ -3,7 +3,9 @@
 use std::io;
 use std::path::Path;
 
+use crate::domain::gate::step_name;
 use crate::domain::id::Id;
+use crate::domain::signing;
 use crate::exit::Exit;
 use crate::face::effect::Query;
 use crate::face::plain::{Echo, Ended, Session, converse};
@@ -62,8 +64,14 @@ pub(super) fn go_on(
     };
     let id = session.inspection().head().id.clone();
     out.say(&format!("{id}, in {}", path.display()))?;
-    for remark in remarks {
+    let inspection = session.inspection();
+    for remark in signing::came_back(inspection).iter().chain(&remarks) {
         out.say(&format!("! {remark}"))?;
+    }
+    for (_, _, remark) in signing::open_remarks(inspection) {
+        let step = remark.step.as_ref().and_then(|id| inspection.head().checklist.step(id));
+        let at = step.map(|step| format!("{}: ", step_name(inspection, step))).unwrap_or_default();
+        out.say(&format!("!   {at}{}", remark.text))?;
     }
     let ended = converse(&mut session, &mut io::stdin().lock(), out.page(), &mut desk, echo(surroundings))?;
     out.say(&format!("Go on with: asfound resume {id}"))?;
@@ -89,12 +97,17 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
     let since = opened.inspection.entries().last().map_or(opened.inspection.head().begun, |entry| entry.at);
     let kept = store.draft(path);
     let mut session = Session::new(opened.inspection, by, settings.break_hours);
-    if let Some(draft) = &kept {
-        session.begin_at(&draft.step);
+    // what came back is answered before the work goes on where somebody left it
+    let back = signing::remarked_step(session.inspection()).map(str::to_owned);
+    if let Some(step) = back.or_else(|| kept.as_ref().map(|draft| draft.step.clone())) {
+        session.begin_at(&step);
     }
     match opened.trust {
         Trust::Whole | Trust::Seen { .. } => {}
         Trust::Changed { entry } => session.changed_outside(entry),
+        Trust::Cut { entry } => {
+            return Err(format!("{} cannot be read from entry {entry} on. Fetch a whole copy.", path.display()));
+        }
         Trust::Newer { format } => {
             return Err(format!(
                 "{} has format {format}, newer than this program writes. Go on with the newer program, or read it with `asfound show`.",

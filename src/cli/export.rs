@@ -82,6 +82,7 @@ fn readable(store: &Store, path: &Path) -> Result<(Opened, &'static str), String
         Trust::Whole => "whole",
         Trust::Seen { .. } => "seen",
         Trust::Changed { .. } => "changed",
+        Trust::Cut { entry } => return Err(format!("{}: it cannot be read from entry {entry} on", name())),
         Trust::Newer { format } => {
             return Err(format!(
                 "{}: its format {format} is newer than this program; nothing of it is written",

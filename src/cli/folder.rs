@@ -32,9 +32,9 @@ pub(super) fn record_named(store: &Store, name: &str) -> Result<(Store, PathBuf)
         let Some((rotor, _)) = name.split_once('/') else { break };
         let Ok(rotor) = rotor.parse::<Id>() else { break };
         let records = one.records(&rotor).map_err(|problems| problems.to_string())?;
-        let named = records
-            .into_iter()
-            .find(|path| one.open(path).is_ok_and(|opened| opened.inspection.head().id.eq_ignore_ascii_case(name)));
+        let named = records.into_iter().find(|path| {
+            one.open_whole_part(path).is_ok_and(|opened| opened.inspection.head().id.eq_ignore_ascii_case(name))
+        });
         if let Some(path) = named {
             return Ok((one, path));
         }

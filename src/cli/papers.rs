@@ -3,10 +3,9 @@
 use std::io;
 use std::path::PathBuf;
 
-use crate::domain::review::Photos;
 use crate::domain::standing::Standing;
 use crate::exit::Exit;
-use crate::face::shelf::reading::photos;
+use crate::face::shelf::reading::kept;
 use crate::records::inspection_file::Opened;
 use crate::records::settings_file::Paper;
 use crate::records::store::Store;
@@ -21,9 +20,9 @@ use super::{folder, raw};
 /// When stdout cannot be written.
 pub(super) fn report(words: &raw::Report, store: &Store, out: &mut Out) -> io::Result<Exit> {
     let made = open(store, &words.record).and_then(|(store, path, opened)| {
-        let photos = photos(&store, &path, &opened);
+        let kept = kept(&store, &path, &opened);
         let standing = Standing::of(&opened.inspection);
-        Ok(countersign::html(&opened.inspection, &standing, &photos, size(&store)?))
+        Ok(countersign::html(&opened.inspection, &standing, &kept, size(&store)?))
     });
     told("report", made, out)
 }
@@ -38,8 +37,8 @@ pub(super) fn refer(words: &raw::OfRecord, store: &Store, out: &mut Out) -> io::
         if words.json {
             return lists::referral_json(&opened.inspection, &standing).to_string();
         }
-        let photos: Photos = photos(&store, &path, &opened);
-        lists::referral(&opened.inspection, &standing, &photos).join("\n")
+        let kept = kept(&store, &path, &opened);
+        lists::referral(&opened.inspection, &standing, &kept).join("\n")
     });
     told("refer", made, out)
 }
@@ -87,7 +86,7 @@ fn told(verb: &str, made: Result<String, String>, out: &mut Out) -> io::Result<E
 
 fn open(store: &Store, name: &str) -> Result<(Store, PathBuf, Opened), String> {
     let (store, path) = folder::record_named(store, name)?;
-    let opened = store.open(&path).map_err(|problems| problems.to_string())?;
+    let opened = store.open_whole_part(&path).map_err(|problems| problems.to_string())?;
     Ok((store, path, opened))
 }
 

@@ -49,7 +49,7 @@ fn list(store: &Store, out: &mut Out) -> io::Result<Exit> {
         }
     };
     for one in wrong {
-        out.complain(&format!("{} cannot be read. {}", one.file, one.why))?;
+        out.complain(&format!("{}: {}", one.file, one.why))?;
     }
     for one in &waiting {
         out.say(&format!("{}: {}; {}", one.inspection, one.words, one.file))?;
@@ -69,9 +69,6 @@ fn one(words: &raw::Review, path: &Path, (store, clock): (&Store, &dyn Clock), o
             return Ok(Exit::NotDone);
         }
     };
-    if let Some(remark) = &reading.remark {
-        out.say(&format!("! {remark}"))?;
-    }
     for line in pages(&reading) {
         out.say(&line)?;
     }
@@ -91,12 +88,13 @@ fn converse(
 ) -> io::Result<Exit> {
     let mut session = Session::new(reading, by.clone());
     let mut lines = io::stdin().lock().lines();
+    let mut ended = Exit::Done;
     while let Some(question) = session.question() {
         out.say(&question)?;
         out.flush()?;
         let Some(line) = lines.next().transpose()? else {
             out.say("The record stays as it stands.")?;
-            return Ok(Exit::Done);
+            return Ok(ended);
         };
         let before = session.draft();
         match session.hear(&line) {
@@ -104,6 +102,7 @@ fn converse(
             Heard::Said(said) => out.say(&said)?,
             Heard::Do(acts) => {
                 let done = reading::put(store, clock, path, (by, acts));
+                ended = if done.is_ok() { Exit::Done } else { Exit::NotDone };
                 out.say(&session.done(done.map_err(|fault| fault.to_string())))?;
             }
         }
@@ -113,5 +112,5 @@ fn converse(
             drop(store.keep_review(path, now.as_ref()));
         }
     }
-    Ok(Exit::Done)
+    Ok(ended)
 }

@@ -1,9 +1,11 @@
 //! `asfound show`: a record printed, for people or for programs.
 
 use std::io;
+use std::path::PathBuf;
 
 use crate::domain::standing::Standing;
 use crate::exit::Exit;
+use crate::face::shelf::reading::kept;
 use crate::records::inspection_file::{Opened, Trust};
 use crate::records::store::Store;
 use crate::report::{json, record};
@@ -16,8 +18,8 @@ use super::{folder, raw};
 /// # Errors
 /// When stdout cannot be written.
 pub(super) fn show(words: &raw::Show, store: &Store, out: &mut Out) -> io::Result<Exit> {
-    let opened = match open(store, &words.record) {
-        Ok(opened) => opened,
+    let (store, path, opened) = match open(store, &words.record) {
+        Ok(found) => found,
         Err(why) => {
             out.complain(&format!("asfound show: {why}"))?;
             return Ok(Exit::NotDone);
@@ -28,26 +30,28 @@ pub(super) fn show(words: &raw::Show, store: &Store, out: &mut Out) -> io::Resul
         out.say(&json::of_record(&opened.inspection, &standing).to_string())?;
         return Ok(Exit::Done);
     }
-    for line in trust(&opened).into_iter().chain(record::lines(&opened.inspection, &standing)) {
+    let kept = kept(&store, &path, &opened);
+    let faults = kept.faults.iter().map(|fault| format!("! {fault}")).collect::<Vec<_>>().into_iter();
+    let lines = record::lines(&opened.inspection, &standing, &kept);
+    for line in faults.chain(trust(&opened)).chain(lines) {
         out.say(&line)?;
     }
     Ok(Exit::Done)
 }
 
-fn open(store: &Store, name: &str) -> Result<Opened, String> {
+fn open(store: &Store, name: &str) -> Result<(Store, PathBuf, Opened), String> {
     let (store, path) = folder::record_named(store, name)?;
-    store.open(&path).map_err(|problems| problems.to_string())
+    let opened = store.open_whole_part(&path).map_err(|problems| problems.to_string())?;
+    Ok((store, path, opened))
 }
 
 /// What must be known before the record is believed.
 fn trust(opened: &Opened) -> Vec<String> {
     match opened.trust {
-        Trust::Whole => Vec::new(),
+        // said with the file's other faults
+        Trust::Cut { .. } | Trust::Newer { .. } | Trust::Whole => Vec::new(),
         Trust::Seen { .. } | Trust::Changed { .. } => {
             opened.breaks.iter().map(|one| format!("! CHANGED OUTSIDE: {}", one.what())).collect()
-        }
-        Trust::Newer { format } => {
-            vec![format!("! Format {format} is newer than this program: {} entries could not be read.", opened.unread)]
         }
     }
 }

@@ -8,13 +8,12 @@ mod counted;
 mod evidence;
 mod first;
 mod job;
+mod kept;
 mod lists;
 mod part;
 mod second;
 mod signed;
 mod waits;
-
-use std::collections::BTreeMap;
 
 use super::inspection::Inspection;
 use super::pattern::{self, Pattern};
@@ -22,8 +21,10 @@ use super::standing::Standing;
 use super::verdict::Disposition;
 
 pub use evidence::{level_lines, photos_of};
+pub use first::signature_words;
+pub use kept::{Kept, Photos, key_words};
 pub use lists::{Lists, lists};
-pub use signed::{Difference, differences};
+pub use signed::{Difference, differences, since};
 pub use waits::{Wait, waits};
 
 /// How a sentence of the first page is meant.
@@ -116,6 +117,8 @@ pub struct Page {
 /// Everything that a review shows.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Review {
+    /// What must be known before it is believed: changed outside, its end missing. Never scrolled away.
+    pub warnings: Vec<String>,
     /// Will it last?
     pub lasts: Said,
     /// What must I decide? Empty when nothing waits.
@@ -134,27 +137,29 @@ pub struct Review {
     pub patterns: Vec<Pattern>,
     /// Where today's reckoning differs from what was signed.
     pub differences: Vec<Difference>,
+    /// Where entries after the last signature have changed what was signed.
+    pub since: Vec<Difference>,
     /// What to look at first, what to order, refer and measure, then every part, then the job as a whole.
     pub pages: Vec<Page>,
 }
 
-/// What has become of the record's photos, in words, by hash: where each is, and whether its bytes are the same.
-pub type Photos = BTreeMap<String, String>;
-
 impl Review {
-    /// Everything about the inspection as it stands; `before` is the record before it, where that is at hand.
-    pub fn of(inspection: &Inspection, standing: &Standing, photos: &Photos, before: Option<&Inspection>) -> Self {
-        let patterns = pattern::patterns(inspection, standing, before);
-        let differences = differences(inspection);
+    /// Everything about the inspection as it stands.
+    pub fn of(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Self {
+        let warnings = kept::warnings(inspection, kept);
+        let photos = &kept.photos;
+        let patterns = pattern::patterns(inspection, standing, kept.before.as_deref());
+        let (differences, since) = (differences(inspection), since(inspection, standing));
         let (sure, unusual) = counted::counts(inspection, standing, &patterns);
-        let decide = first::decide(inspection, standing, &differences);
+        let decide = first::decide((inspection, &kept.keyed), standing, (&differences, &since));
         let mut pages = vec![
-            second::page((inspection, standing), (&decide, &differences, &patterns), [&sure, &unusual]),
+            second::page((inspection, standing), (&warnings, &decide), (&differences, &patterns), [&sure, &unusual]),
             lists::page(inspection, standing),
         ];
         pages.extend(part::pages(inspection, standing, photos));
         pages.push(job::page(inspection, photos));
         Self {
+            warnings,
             lasts: first::lasts(inspection, standing),
             closed: first::closed(inspection, standing),
             lines: first::lines(inspection, standing, &pages),
@@ -164,6 +169,7 @@ impl Review {
             unusual,
             patterns,
             differences,
+            since,
             pages,
         }
     }
@@ -173,9 +179,9 @@ impl Review {
         self.lines.is_empty()
     }
 
-    /// What a concession can be about: lines of what was referred, each once.
+    /// What a concession can be about: lines of what was referred, or leads to more than to be watched, each once.
     pub fn referred(&self) -> impl Iterator<Item = &Item> {
         let lines = self.pages.iter().filter(|page| page.part.is_some()).flat_map(|page| &page.items);
-        lines.filter(|item| item.about.is_some() && item.part.is_some() && item.sign == '>')
+        lines.filter(|item| item.about.is_some() && item.part.is_some())
     }
 }

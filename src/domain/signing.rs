@@ -4,6 +4,7 @@ use super::checklist::Signing;
 use super::entry::{Act, Entry, Remark, Signature, SignedVerdict};
 use super::inspection::Inspection;
 use super::standing::{Standing, hold_words};
+use super::telling::{counted, hands_of};
 
 /// A signature that waits for its countersignature.
 pub const PENDING: &str = "countersign pending ashore";
@@ -83,6 +84,19 @@ pub fn remarks_at<'a>(inspection: &'a Inspection, step: &str) -> Vec<(u32, u32, 
     open
 }
 
+/// The first step, in the order of the remarks, that a remark without an answer names.
+pub fn remarked_step(inspection: &Inspection) -> Option<&str> {
+    open_remarks(inspection).into_iter().find_map(|(_, _, remark)| remark.step.as_deref())
+}
+
+/// `came back from supervisor B: 2 remarks`; none when every remark is answered.
+pub fn came_back(inspection: &Inspection) -> Option<String> {
+    let open = open_remarks(inspection);
+    let (entry, ..) = open.last()?;
+    let who = inspection.entry(*entry).map(|entry| hands_of(inspection, entry)).unwrap_or_default();
+    Some(format!("came back from {who}: {} to answer", counted(open.len(), "remark")))
+}
+
 /// The last signature of this sort, sent back or not.
 pub fn last_signature(inspection: &Inspection, what: Signing) -> Option<&Entry> {
     inspection.entries().iter().rev().find(|entry| matches!(&entry.act, Act::Sign(signature) if signature.what == what))
@@ -102,7 +116,15 @@ pub fn grown_since(inspection: &Inspection, sign: &Entry) -> Signed {
                 | Act::SeenOutside { .. }
         )
     });
-    if weighty.next().is_some() { Signed::Grown } else { Signed::Whole }
+    let grown = weighty.next().is_some() || shaken(inspection, sign.number).is_some();
+    if grown { Signed::Grown } else { Signed::Whole }
+}
+
+/// The entry in which somebody says that bytes under this signature were changed after it was given: what stands there
+/// now is not what was signed. Line ends alone change nothing that was signed.
+pub fn shaken(inspection: &Inspection, sign: u32) -> Option<&Entry> {
+    let under = |later: &&Entry| matches!(&later.act, Act::SeenOutside { from: Some(from), .. } if *from <= sign);
+    inspection.entries().iter().filter(|later| later.number > sign).find(under)
 }
 
 /// The countersignature of a sign entry.

@@ -8,6 +8,7 @@ use crate::domain::entry::{Act, Entry};
 use crate::domain::gate::Missing;
 use crate::domain::refusal::{Refusal, RefusalKind};
 use crate::domain::request::{Decision, Request};
+use crate::domain::signing;
 use crate::domain::telling;
 
 use super::effect::{Effect, Opened};
@@ -137,15 +138,20 @@ fn seen_outside(model: &mut Model) -> bool {
     false
 }
 
-/// A record that was sent back and not touched since opens where its first remark stands, whatever was at hand before.
+/// A record that was sent back, and not gone on with but for answers, opens where its first remark without an answer
+/// stands, whatever was at hand before.
 fn came_back(model: &mut Model) {
     let now = model.now.stamp;
     let Some(job) = model.job_mut() else { return };
-    let Some(last) = job.inspection.entries().last() else { return };
-    let Act::Return { remarks, .. } = last.deed() else { return };
-    let said: Vec<_> = remarks.iter().map(|remark| remark.text.as_str()).collect();
-    let who = telling::name_of(&job.inspection, last.doer());
-    let step = remarks.iter().find_map(|remark| remark.step.clone());
+    let last = job.inspection.entries().last().map(Entry::deed);
+    if !matches!(last, Some(Act::Return { .. } | Act::RemarkAnswered { .. })) {
+        return;
+    }
+    let open = signing::open_remarks(&job.inspection);
+    let Some(back) = open.first().and_then(|(entry, ..)| job.inspection.entry(*entry)) else { return };
+    let said: Vec<_> = open.iter().map(|(_, _, remark)| remark.text.as_str()).collect();
+    let who = telling::name_of(&job.inspection, back.doer());
+    let step = signing::remarked_step(&job.inspection).map(str::to_owned);
     let words = match (&step, said.len()) {
         (Some(_), 1) => format!("Sent back by {who}: 1 remark, here (Esc, more, remark)."),
         (Some(_), count) => format!("Sent back by {who}: {count} remarks, one here (Esc, more, remark)."),

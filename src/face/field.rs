@@ -9,6 +9,17 @@ pub const SENTENCE: usize = 400;
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Field {
     text: String,
+    whose: Whose,
+}
+
+/// Who put the text there.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+enum Whose {
+    /// The hand.
+    #[default]
+    Typed,
+    /// The program, on offer: the first letter typed takes its place.
+    Offered,
 }
 
 /// What a paste did to the field.
@@ -25,7 +36,12 @@ pub enum Pasted {
 impl Field {
     /// A field with a text already in it.
     pub fn holding(text: &str) -> Self {
-        Self { text: text.to_owned() }
+        Self { text: text.to_owned(), whose: Whose::Typed }
+    }
+
+    /// A field with a text on offer: Enter takes it, typing puts another in its place.
+    pub fn offering(text: &str) -> Self {
+        Self { text: text.to_owned(), whose: Whose::Offered }
     }
 
     /// The text as typed.
@@ -40,6 +56,10 @@ impl Field {
 
     /// Types one character; says whether there was room.
     pub fn typed(&mut self, letter: char, longest: usize) -> bool {
+        if self.whose == Whose::Offered && !letter.is_control() {
+            self.text.clear();
+        }
+        self.whose = Whose::Typed;
         let room = self.text.chars().count() < longest && !letter.is_control();
         if room {
             self.text.push(letter);
@@ -49,6 +69,7 @@ impl Field {
 
     /// Takes the last character out.
     pub fn backspace(&mut self) {
+        self.whose = Whose::Typed;
         self.text.pop();
     }
 
@@ -81,6 +102,20 @@ impl Field {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn typing_takes_the_place_of_what_is_on_offer_and_goes_on_with_what_was_typed() {
+        let mut field = Field::offering("bush, turbine");
+        assert!(field.typed('s', SENTENCE) && field.typed('h', SENTENCE));
+        assert_eq!(field.text(), "sh");
+        let mut field = Field::offering("fitter A");
+        field.backspace();
+        assert!(field.typed('B', SENTENCE));
+        assert_eq!(field.text(), "fitter B");
+        let mut field = Field::holding("0.2");
+        assert!(field.typed('3', FIGURE));
+        assert_eq!(field.text(), "0.23");
+    }
 
     #[test]
     fn a_paste_is_cut_to_one_line_and_to_what_the_field_holds() {

@@ -164,7 +164,7 @@ impl Form {
             (Some(now), Go::Back) => (now + count - 1) % count,
         };
         if let Some(choice) = line.choices.get(next) {
-            line.field = Field::holding(choice);
+            line.field = Field::offering(choice);
         }
     }
 
@@ -175,7 +175,7 @@ impl Form {
             return Step::Wrong(wrong);
         }
         if let Some(answer) = line.answer() {
-            line.field = Field::holding(&answer);
+            line.field = if line.choices.is_empty() { Field::holding(&answer) } else { Field::offering(&answer) };
         }
         if self.at + 1 < self.lines.len() {
             self.at += 1;

@@ -14,6 +14,7 @@ use crate::domain::inspection::Inspection;
 use crate::domain::person::Role;
 use crate::domain::progress;
 use crate::domain::request::Hand;
+use crate::domain::signing;
 use crate::domain::stamp::Stamp;
 use crate::domain::standing::Standing;
 use crate::records::store::{Draft, HalfForm, HalfTyped};
@@ -272,6 +273,11 @@ impl Job {
             cell: self.cell(),
             point: points.get(self.at),
         }
+    }
+
+    /// Whether nothing but the answer to a remark is wanted at the step: it was done once and sent back.
+    pub fn is_sent_back(&self) -> bool {
+        self.is_step_settled() && !signing::remarks_at(&self.inspection, &self.step).is_empty()
     }
 
     /// Looks again whether the step on the screen is open.

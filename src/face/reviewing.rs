@@ -4,11 +4,9 @@ use crate::domain::entry::{Act, Remark};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::person::{Person, Role};
-use crate::domain::review::{Item, Photos, Review};
+use crate::domain::review::{Difference, Item, Kept, Review, key_words, signature_words};
 use crate::domain::signing;
-use crate::domain::stamp::long_day;
 use crate::domain::standing::Standing;
-use crate::domain::telling::name_of;
 use crate::domain::verdict::{Consequence, Disposition};
 use crate::records::store::ReviewDraft;
 
@@ -29,8 +27,8 @@ pub struct Reading {
     pub people: Vec<Person>,
     /// Who reviews, where that was said.
     pub by: Option<Id>,
-    /// Something to be said about the file, such as lines that were changed outside.
-    pub remark: Option<String>,
+    /// What its files say.
+    pub kept: Kept,
     /// What somebody who read it before has not sent.
     pub unsent: Option<ReviewDraft>,
 }
@@ -45,6 +43,8 @@ pub struct Pending {
     /// Who signed.
     pub by: Id,
     /// `the decisions, signed by fitter A on 12 July 2024, 16:20`.
+    pub title: String,
+    /// The same, whether there is a key, and what has changed since.
     pub words: String,
 }
 
@@ -63,20 +63,13 @@ pub const ALLOWS: [Consequence; 4] =
     [Consequence::Nothing, Consequence::Watch, Consequence::Rework, Consequence::Replace];
 
 impl Reading {
-    /// Everything about a record that its file says, and the record before it where that is at hand; `people` are this
-    /// machine's.
-    pub fn new(
-        file: String,
-        (inspection, before): (Inspection, Option<&Inspection>),
-        chains: Vec<String>,
-        photos: &Photos,
-        people: Vec<Person>,
-    ) -> Self {
+    /// Everything about a record that its files say; `people` are this machine's.
+    pub fn new(file: String, inspection: Inspection, chains: Vec<String>, kept: Kept, people: Vec<Person>) -> Self {
         let standing = Standing::of(&inspection);
-        let review = Review::of(&inspection, &standing, photos, before);
+        let review = Review::of(&inspection, &standing, &kept);
         let strangers = people.into_iter().filter(|person| inspection.person(&person.id).is_none());
         let people = inspection.people().iter().cloned().chain(strangers).collect();
-        Self { file, standing, review, chains, people, by: None, remark: None, unsent: None, inspection }
+        Self { file, standing, review, chains, people, by: None, kept, unsent: None, inspection }
     }
 
     /// Signatures that wait, the decisions before the close.
@@ -85,12 +78,18 @@ impl Reading {
         let pending = waiting.filter_map(|entry| {
             let place = self.inspection.entries().iter().position(|one| one.number == entry.number)?;
             let Act::Sign(signature) = &entry.act else { return None };
-            let (name, day) = (name_of(&self.inspection, &entry.by), long_day(entry.at.date()));
+            let title = signature_words(&self.inspection, entry, signature.what);
+            let key = key_words(&self.kept.keyed, entry.number);
+            let shaken = signing::shaken(&self.inspection, entry.number).map(|_| "CHANGED OUTSIDE since".to_owned());
+            let since = self.review.since.iter().filter(|one| one.entry == entry.number).map(Difference::since_words);
+            let since: Vec<_> = shaken.into_iter().chain(since).collect();
+            let since = if since.is_empty() { String::new() } else { format!("; ! since then: {}", since.join("; ")) };
             Some(Pending {
                 entry: entry.number,
                 chain: self.chains.get(place)?.clone(),
                 by: entry.by.clone(),
-                words: format!("the {}, signed by {name} on {day}, {}", signature.what.word(), entry.at.clock()),
+                words: format!("{title}, {key}{since}"),
+                title,
             })
         });
         pending.collect()

@@ -75,7 +75,7 @@ impl RecordShelf {
         }
         let rotor = name.split_once('/').and_then(|(rotor, _)| rotor.parse::<Id>().ok());
         let records = rotor.map(|rotor| self.store.records(&rotor).map_err(fault)).transpose()?.unwrap_or_default();
-        let named = |path: &PathBuf| self.store.open(path).is_ok_and(|one| one.inspection.head().id == name);
+        let named = |path: &PathBuf| self.store.open_whole_part(path).is_ok_and(|one| one.inspection.head().id == name);
         let found = records.into_iter().find(named);
         found.ok_or_else(|| {
             wrong(&format!("There is no record `{name}`."), "Name its file, or an id of the first screen.")
@@ -94,6 +94,13 @@ impl RecordShelf {
         let outside = match opened.trust {
             Trust::Whole | Trust::Seen { .. } => None,
             Trust::Changed { entry } => Some(entry),
+            Trust::Cut { entry } => {
+                let what = format!("{} cannot be read from entry {entry} on.", path.display());
+                return Err(wrong(
+                    &what,
+                    "Fetch a whole copy and bring it in; what stands before can be read: asfound review.",
+                ));
+            }
             Trust::Newer { format } => {
                 let what = format!("{} has format {format}, newer than this program writes.", path.display());
                 return Err(wrong(&what, "Go on with the newer program; this one can read it: asfound review."));

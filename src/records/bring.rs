@@ -21,7 +21,7 @@ use super::inspection_file::{Opened, Stretch, Trust};
 use super::lock::LockFault;
 use super::save_fault::SaveFault;
 use super::seal::sha256;
-use super::store::{LastEntry, PhotoKept, Store};
+use super::store::{LastEntry, PhotoKept, Store, at_words};
 use super::yaml::Problems;
 
 /// What was done with a copy.
@@ -71,7 +71,7 @@ pub enum BringFault {
     #[error("{0}")]
     Unreadable(Problems),
     /// One of the two does not hold.
-    #[error("{} was changed outside at entry {entry}. Verify it, and fetch an unchanged copy.", path.display())]
+    #[error("{} was changed outside {}. Verify it, and fetch an unchanged copy; or say in it under a name that this was seen: asfound resume.", path.display(), at_words(*entry))]
     Changed {
         /// Which.
         path: PathBuf,
@@ -139,7 +139,7 @@ fn sound(store: &Store, path: &Path) -> Result<Opened, BringFault> {
     let opened = store.open(path).map_err(BringFault::Unreadable)?;
     match opened.trust {
         Trust::Whole | Trust::Seen { .. } => Ok(opened),
-        Trust::Changed { entry } => Err(BringFault::Changed { path: path.to_owned(), entry }),
+        Trust::Changed { entry } | Trust::Cut { entry } => Err(BringFault::Changed { path: path.to_owned(), entry }),
         Trust::Newer { format } => Err(BringFault::Newer { path: path.to_owned(), format }),
     }
 }

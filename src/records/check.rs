@@ -121,10 +121,15 @@ pub fn check_files(files: &[PathBuf]) -> CheckReport {
 fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<String> {
     let bytes = report.take(bytes_of(store.disk(), path))?;
     let name = store.name_of(path);
-    let tree = report.take(parse(&name, &bytes))?;
+    let parsed = parse(&name, &bytes);
+    if parsed.is_err() && bytes.windows(ENTRIES.len()).any(|window| window == ENTRIES) {
+        // a record that cannot be parsed to its end is still read as far as it goes
+        return check_record(store, path, &bytes, report);
+    }
+    let tree = report.take(parsed)?;
     let name = name.as_str();
     match kind_of(&tree) {
-        Kind::Record => return check_record(name, &bytes, report),
+        Kind::Record => return check_record(store, path, &bytes, report),
         Kind::Order => {
             let folder = path.parent().unwrap_or(Path::new(""));
             let group = |group: &crate::domain::id::Id| {
@@ -176,13 +181,16 @@ fn remarks_of_sheet(name: &str, sheet: &Sheet, gauges: &[Instrument]) -> Vec<Str
     lacks.chain(narrow).collect()
 }
 
-fn check_record(name: &str, bytes: &[u8], report: &mut CheckReport) -> Option<String> {
-    let read = report.take(inspection_file::read(name, bytes))?;
+fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mut CheckReport) -> Option<String> {
+    let name = &store.name_of(path);
+    let (read, broken) = report.take(inspection_file::read_before(name, bytes))?;
+    report.problems.join(broken.unwrap_or_default());
     report.records += 1;
     report.readings += read.inspection.reading_count();
     let mut problems = Problems::of(name);
     match read.trust {
-        Trust::Whole => {}
+        // told with what is broken
+        Trust::Whole | Trust::Cut { .. } => {}
         Trust::Newer { format } => report.remarks.push(format!(
             "{name}: written in format {format}, read as far as this program can; {} entries were not.",
             read.unread
@@ -200,9 +208,18 @@ fn check_record(name: &str, bytes: &[u8], report: &mut CheckReport) -> Option<St
             }
         }
     }
+    if let Some(entry) = store.missing_from(path, (&read.inspection, &read.chains), read.trust) {
+        let line = u32::try_from(bytes.split(|byte| *byte == b'\n').count()).unwrap_or(u32::MAX);
+        let found = format!("{} entries", read.inspection.entries().len());
+        let expected = format!("entry {entry}, which was saved here once");
+        problems.add(At { line, column: 1 }, found, expected, "Fetch a whole copy and bring it in.");
+    }
     report.problems.join(problems);
     Some(read.inspection.head().id.clone())
 }
+
+/// What every record has, and no other file.
+const ENTRIES: &[u8] = b"\nentries:\n";
 
 enum Kind {
     Record,

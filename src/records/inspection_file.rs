@@ -1,28 +1,30 @@
 //! Inspection records on the disk: opened, begun, appended to. Their bytes never change; they only grow.
 
+mod cut;
 mod grown;
 mod layout;
+mod read;
 mod tail;
 mod trust;
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::domain::apply::apply;
 use crate::domain::entry::{Act, Entry};
 use crate::domain::inspection::{Head, Inspection};
 
 use super::durable::{Disk, Known, RealDisk, replace};
-use super::entry_file::{Chained, chained};
-use super::file::{FORMAT, without_format};
-use super::form::{self, Slot, Unknown};
+use super::file::FORMAT;
+use super::form;
 use super::head_file::head_keys;
 use super::save_fault::SaveFault;
 use super::seal::chain_of_head;
-use super::yaml::{Key, Layout, Node, Problems, Quoting, What, emit, parse};
+use super::yaml::{Key, Layout, Node, Problems, Quoting, What, emit};
 
+pub(super) use cut::read_before;
 use grown::Grown;
 pub use layout::Stretch;
+pub(super) use read::{Read, line_of, read};
 pub use tail::{Glance, Whole, glance};
 pub use trust::{Break, Flaw, Trust};
 
@@ -58,6 +60,10 @@ enum Writing {
     Never {
         format: u32,
     },
+    /// Never: it cannot be read to its end.
+    Cut {
+        entry: u32,
+    },
 }
 
 /// An opened record.
@@ -76,6 +82,8 @@ pub struct Opened {
     pub breaks: Vec<Break>,
     /// Entries of a newer format that could not be read.
     pub unread: usize,
+    /// What is wrong behind the last entry that could be read, where the rest cannot.
+    pub problems: Option<Problems>,
 }
 
 /// Length and SHA-256 of all that a signature seals.
@@ -97,13 +105,24 @@ pub fn open(path: &Path) -> Result<Opened, Problems> {
 }
 
 pub(super) fn open_on(disk: &Arc<dyn Disk>, path: &Path) -> Result<Opened, Problems> {
-    let name = path.display().to_string();
     let bytes = super::reading::bytes_of(disk.as_ref(), path)?;
-    let read = read(&name, &bytes)?;
+    let read = read(&path.display().to_string(), &bytes)?;
+    Ok(opened((disk, path), bytes, read, None))
+}
+
+/// The same to read only: of a record that cannot be read to its end, what stands before the entry that is broken.
+pub(super) fn open_before_on(disk: &Arc<dyn Disk>, path: &Path) -> Result<Opened, Problems> {
+    let bytes = super::reading::bytes_of(disk.as_ref(), path)?;
+    let (read, problems) = read_before(&path.display().to_string(), &bytes)?;
+    Ok(opened((disk, path), bytes, read, problems))
+}
+
+fn opened((disk, path): (&Arc<dyn Disk>, &Path), bytes: Vec<u8>, read: Read, problems: Option<Problems>) -> Opened {
     let writing = match read.trust {
         Trust::Whole | Trust::Seen { .. } => Writing::Free,
         Trust::Changed { entry } => Writing::OnceSeen { entry },
         Trust::Newer { format } => Writing::Never { format },
+        Trust::Cut { entry } => Writing::Cut { entry },
     };
     let file = InspectionFile {
         path: path.to_owned(),
@@ -114,7 +133,7 @@ pub(super) fn open_on(disk: &Arc<dyn Disk>, path: &Path) -> Result<Opened, Probl
         next: read.inspection.entries().iter().map(|entry| entry.number).max().unwrap_or(0).saturating_add(1),
         writing,
     };
-    Ok(Opened {
+    Opened {
         file,
         inspection: read.inspection,
         chains: read.chains,
@@ -122,107 +141,8 @@ pub(super) fn open_on(disk: &Arc<dyn Disk>, path: &Path) -> Result<Opened, Probl
         trust: read.trust,
         breaks: read.breaks,
         unread: read.unread,
-    })
-}
-
-/// A record as read from bytes.
-pub(super) struct Read {
-    pub(super) inspection: Inspection,
-    pub(super) chains: Vec<String>,
-    pub(super) stretches: Vec<Stretch>,
-    pub(super) trust: Trust,
-    pub(super) breaks: Vec<Break>,
-    pub(super) unread: usize,
-    chain_of_head: String,
-}
-
-/// Reads a record from bytes; `name` is what the file is called in faults.
-pub(super) fn read(name: &str, bytes: &[u8]) -> Result<Read, Problems> {
-    let lf = layout::with_lf(bytes);
-    let tree = parse(name, &lf)?;
-    let mut problems = Problems::of(name);
-    let (format, tree) = without_format(tree, &mut problems);
-    let newer = format.filter(|format| *format > FORMAT);
-    let unknown = if newer.is_some() { Unknown::Passed } else { Unknown::Refused };
-    let mut problems = if newer.is_some() { Problems::of(name) } else { problems };
-    let head = match form::read(name, &tree, unknown, head_alone) {
-        Ok(head) => Some(head),
-        Err(others) => {
-            problems.join(others);
-            None
-        }
-    };
-    let items = entries_of(&tree, &mut problems);
-    let mut entries = Vec::new();
-    let mut unread = 0;
-    for item in items {
-        match form::read(name, item, unknown, |slot| chained(slot, None)) {
-            Ok(entry) => entries.push(entry),
-            Err(_) if newer.is_some() => unread += 1,
-            Err(others) => problems.join(others),
-        }
+        problems,
     }
-    let head = problems.unless_any(head)?;
-    let entries_line = entries_line(&tree);
-    let (head_end, stretches) = layout::stretches(&lf, entries_line, items);
-    let chain_of_head = chain_of_head(lf.get(..head_end).unwrap_or_default());
-    let breaks = match newer {
-        Some(_) => Vec::new(),
-        None => trust::breaks(bytes, &lf, &chain_of_head, &entries, &stretches),
-    };
-    let turned = if lf.len() == bytes.len() { 0 } else { trust::turned_until(bytes, &stretches) };
-    let trust = newer.map_or_else(|| trust::of(&breaks, &entries, turned), |format| Trust::Newer { format });
-    let mut inspection = Inspection::new(head);
-    let mut chains = Vec::new();
-    for Chained { entry, chain } in entries {
-        chains.push(chain);
-        drop(apply(&mut inspection, entry));
-    }
-    Ok(Read { inspection, chains, stretches, trust, breaks, unread, chain_of_head })
-}
-
-fn head_alone(slot: &mut Slot<'_>) -> Option<Head> {
-    slot.map(Layout::Block, |fields| {
-        let head = head_keys(fields, None);
-        fields.has("entries");
-        head
-    })
-}
-
-/// The entries; says when they are not the last key or no list.
-fn entries_of<'a>(tree: &'a Node, problems: &mut Problems) -> &'a [Node] {
-    let What::Map(_, pairs) = &tree.what else { return &[] };
-    let mend = "Put the lines back from a copy: a record ends with its entries.";
-    match pairs.last() {
-        Some((key, node)) if key.text == "entries" => match &node.what {
-            What::List(_, items) => items,
-            What::Text(text, Quoting::Bare) if text.is_empty() => &[],
-            What::Text(..) | What::Map(..) => {
-                problems.add(node.at, node.said(), "a list of entries", mend);
-                &[]
-            }
-        },
-        Some((key, _)) => {
-            problems.add(key.at, format!("`{}` as the last key", key.text), "`entries` as the last key", mend);
-            &[]
-        }
-        None => &[],
-    }
-}
-
-/// The line at which a break is said to stand.
-pub(super) fn line_of(bytes: &[u8], read: &Read, one: &Break) -> u32 {
-    let place = usize::try_from(one.place).unwrap_or(0).checked_sub(1);
-    let Some(stretch) = place.and_then(|place| read.stretches.get(place)) else { return 1 };
-    let lf = layout::with_lf(bytes);
-    let before = lf.get(..stretch.entry.start).unwrap_or_default();
-    let lines = before.split(|byte| *byte == b'\n').count();
-    u32::try_from(lines).unwrap_or(u32::MAX)
-}
-
-fn entries_line(tree: &Node) -> u32 {
-    let What::Map(_, pairs) = &tree.what else { return 0 };
-    pairs.last().map_or(0, |(key, _)| key.at.line)
 }
 
 /// The bytes of a record without entries, up to and including the line `entries:`.
@@ -305,6 +225,7 @@ impl InspectionFile {
             SaveFault::Gone { .. }
             | SaveFault::InTheWay { .. }
             | SaveFault::NotSeen { .. }
+            | SaveFault::Cut { .. }
             | SaveFault::Newer { .. }
             | SaveFault::Number { .. }
             | SaveFault::Unsealed { .. } => {}
@@ -318,6 +239,7 @@ impl InspectionFile {
             Writing::Free => Ok(()),
             Writing::OnceSeen { .. } if seen => Ok(()),
             Writing::OnceSeen { entry } => Err(SaveFault::NotSeen { path: self.path.clone(), entry }),
+            Writing::Cut { entry } => Err(SaveFault::Cut { path: self.path.clone(), entry }),
             Writing::Never { format } => Err(SaveFault::Newer { path: self.path.clone(), format }),
         }
     }

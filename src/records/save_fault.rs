@@ -50,6 +50,16 @@ pub enum SaveFault {
         /// The first entry that does not hold.
         entry: u32,
     },
+    /// The record cannot be read to its end.
+    #[error(
+        "{} cannot be read from entry {entry} on. It is not written to: fetch a whole copy and bring it in.", path.display()
+    )]
+    Cut {
+        /// The file.
+        path: PathBuf,
+        /// The entry that is broken.
+        entry: u32,
+    },
     /// A newer program wrote the record.
     #[error("{} has format {format}, newer than this program writes. Go on with the newer program.", path.display())]
     Newer {

@@ -65,7 +65,7 @@ pub fn all_records(store: &Store) -> Result<Vec<PathBuf>, Problems> {
 
 fn verify_one(store: &Store, file: &Path) -> Verified {
     let mut verified = Verified { file: store.name_of(file), ..Verified::default() };
-    let opened = match store.open(file) {
+    let opened = match store.open_whole_part(file) {
         Ok(opened) => opened,
         Err(problems) => {
             verified.faults.push(format!("It cannot be read. {problems}"));
@@ -113,6 +113,14 @@ fn chain(opened: &Opened, verified: &mut Verified) {
         }
         Trust::Newer { format } => {
             verified.unseen.push(format!("Format {format} is newer than this program: verify it with the newer one."));
+        }
+        Trust::Cut { entry } => {
+            let count = opened.inspection.entries().len();
+            verified.faults.push(format!(
+                "It cannot be read from entry {entry} on; the {count} entries before it were read. {}",
+                opened.problems.as_ref().map(ToString::to_string).unwrap_or_default()
+            ));
+            verified.faults.extend(opened.breaks.iter().map(super::inspection_file::Break::what));
         }
         Trust::Seen { .. } | Trust::Changed { .. } => {
             verified.faults.extend(opened.breaks.iter().map(super::inspection_file::Break::what));

@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use crate::domain::checklist::Signing;
 use crate::domain::inspection::{Inspection, Scene};
-use crate::domain::review::{Count, Photos, Review};
+use crate::domain::review::{Count, Kept, Review, key_words};
 use crate::domain::signing;
 use crate::domain::standing::Standing;
 use crate::domain::telling::name_of;
@@ -12,8 +12,8 @@ use crate::domain::telling::name_of;
 use super::paper::{line, paper};
 
 /// The paper; `size` is `A4` or `Letter`.
-pub fn html(inspection: &Inspection, standing: &Standing, photos: &Photos, size: &str) -> String {
-    let review = Review::of(inspection, standing, photos, None);
+pub fn html(inspection: &Inspection, standing: &Standing, kept: &Kept, size: &str) -> String {
+    let review = Review::of(inspection, standing, kept);
     let head = inspection.head();
     let body = html! {
         (heading(inspection))
@@ -28,7 +28,7 @@ pub fn html(inspection: &Inspection, standing: &Standing, photos: &Photos, size:
             }
         }
         h2 { "Signatures" }
-        (signatures(inspection))
+        (signatures(inspection, &review, kept))
     };
     paper(&head.id, size, mark(inspection), &body)
 }
@@ -76,6 +76,7 @@ fn heading(inspection: &Inspection) -> Markup {
 fn first_page(review: &Review) -> Markup {
     html! {
         h2 { "In short" }
+        @for warning in &review.warnings { p { b { "! " (warning) } } }
         p { b { "Will it last? " } (review.lasts.text) }
         p { b { "Is it closed? " } (review.closed.text) }
         @if !review.decide.is_empty() {
@@ -108,7 +109,7 @@ fn counts(title: &str, counts: &[Count]) -> Markup {
     html! { p { b { (title) ": " } (told) } }
 }
 
-fn signatures(inspection: &Inspection) -> Markup {
+fn signatures(inspection: &Inspection, review: &Review, kept: &Kept) -> Markup {
     html! {
         table {
             @for what in [Signing::Decisions, Signing::Close] {
@@ -117,7 +118,9 @@ fn signatures(inspection: &Inspection) -> Markup {
                     td {
                         @match signing::standing_signature(inspection, what) {
                             Some(sign) => {
-                                p { "signed by " (name_of(inspection, &sign.by)) " at " (sign.at) ", entry " (sign.number) }
+                                p { "signed by " (name_of(inspection, &sign.by)) " at " (sign.at) ", entry " (sign.number) ", " (key_words(&kept.keyed, sign.number)) }
+                                @if signing::shaken(inspection, sign.number).is_some() { p { b { "! What was signed was changed outside since." } } }
+                                @for one in review.since.iter().filter(|one| one.entry == sign.number) { p { b { "! " (one.since_words()) } } }
                                 @match signing::countersigned(inspection, sign.number) {
                                     Some(entry) => p { "countersigned by " (name_of(inspection, entry.doer())) " at " (entry.done_at()) ", entry " (entry.number) },
                                     None => p { (line("countersigned, name")) (line("date")) (line("signature")) },

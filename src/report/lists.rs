@@ -3,13 +3,13 @@
 use serde_json::{Value, json};
 
 use crate::domain::inspection::Inspection;
-use crate::domain::review::{Photos, Review};
+use crate::domain::review::{Kept, Review};
 use crate::domain::standing::{PartStanding, Standing};
 
 use super::countersign::{entered, mark};
 
 /// A letter with everything that is referred and the evidence behind it, to be read and sent by a person.
-pub fn referral(inspection: &Inspection, standing: &Standing, photos: &Photos) -> Vec<String> {
+pub fn referral(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Vec<String> {
     let head = inspection.head();
     let referred: Vec<_> = standing.to_refer().collect();
     let mut lines: Vec<String> = mark(inspection).map(str::to_owned).into_iter().collect();
@@ -26,7 +26,8 @@ pub fn referral(inspection: &Inspection, standing: &Standing, photos: &Photos) -
         "We ask for your decision, in writing, on:".to_owned(),
     ]);
     lines.extend(referred.iter().zip(1..).map(|((part, what), number)| format!("{number}. {}: {what}", part.name)));
-    let review = Review::of(inspection, standing, photos, None);
+    let review = Review::of(inspection, standing, kept);
+    lines.extend(review.warnings.iter().map(|warning| format!("! {warning}")));
     let about = |part: &str| referred.iter().any(|(referred, _)| referred.id == part);
     for page in review.pages.iter().filter(|page| page.part.as_deref().is_some_and(about)) {
         lines.extend([String::new(), page.title.clone()]);

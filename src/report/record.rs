@@ -1,18 +1,21 @@
 //! A record as lines for people: how it stands, then every entry in its order.
 
 use crate::domain::checklist::Signing;
-use crate::domain::entry::Entry;
+use crate::domain::entry::{Act, Entry};
+use crate::domain::gate::step_name;
 use crate::domain::inspection::{Inspection, Scene};
-use crate::domain::review::{differences, lists};
+use crate::domain::judge::Condition;
+use crate::domain::progress;
+use crate::domain::review::{Kept, differences, key_words, lists, since};
 use crate::domain::signing;
 use crate::domain::standing::{Outcome, PartStanding, Standing, hold_words};
 use crate::domain::telling;
 
 /// The whole record.
-pub fn lines(inspection: &Inspection, standing: &Standing) -> Vec<String> {
+pub fn lines(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Vec<String> {
     let mut lines = heading(inspection);
     lines.extend(opening(inspection));
-    lines.extend([Signing::Decisions, Signing::Close].map(|what| signed(inspection, what)));
+    lines.extend([Signing::Decisions, Signing::Close].into_iter().flat_map(|what| signed(inspection, kept, what)));
     lines.push(String::new());
     lines.push("PARTS".to_owned());
     lines.extend(standing.job.iter().map(|hold| format!("{} the job: {}", hold.sign(), hold_words(hold))));
@@ -23,12 +26,14 @@ pub fn lines(inspection: &Inspection, standing: &Standing) -> Vec<String> {
         lines.extend(if list.is_empty() { vec!["nothing".to_owned()] } else { list });
     }
     lines.extend(differing(inspection));
+    lines.extend(changed_since(inspection, standing));
     lines.extend(sent_back(inspection));
     lines.push(String::new());
     lines.push("CHARACTERISTICS".to_owned());
     for one in standing.characteristics.iter().filter(|one| one.outcome != Outcome::Excused) {
-        let (id, told) = (one.characteristic.id(), telling::of_characteristic(one));
-        lines.push(format!("{id}: {told}"));
+        let part = standing.part(one.characteristic.part()).map(|part| format!("{}, ", part.short)).unwrap_or_default();
+        let left = if one.condition == Condition::AsLeft { " as left" } else { "" };
+        lines.push(format!("{part}{}{left}: {}", one.characteristic.name(), telling::of_characteristic(one)));
     }
     lines.push(String::new());
     lines.push("ENTRIES".to_owned());
@@ -79,7 +84,8 @@ fn differing(inspection: &Inspection) -> Vec<String> {
 fn sent_back(inspection: &Inspection) -> Vec<String> {
     let open = signing::open_remarks(inspection);
     let told = open.iter().map(|(entry, number, remark)| {
-        let at = remark.step.as_ref().map(|step| format!(" at {step}")).unwrap_or_default();
+        let step = remark.step.as_ref().and_then(|step| inspection.head().checklist.step(step));
+        let at = step.map(|step| format!(" at {}", step_name(inspection, step))).unwrap_or_default();
         format!("! entry {entry}, remark {number}{at}: {}", remark.text)
     });
     let heading = (!open.is_empty()).then(|| [String::new(), "SENT BACK, NOT ANSWERED".to_owned()]);
@@ -105,15 +111,33 @@ fn opening(inspection: &Inspection) -> Vec<String> {
         .collect()
 }
 
-fn signed(inspection: &Inspection, what: Signing) -> String {
-    match signing::standing_signature(inspection, what) {
-        None => format!("{}: not signed", what.word()),
-        Some(sign) => {
-            let countersigned = signing::countersigned(inspection, sign.number)
-                .map_or("countersign pending ashore".to_owned(), |entry| format!("countersigned by {}", entry.doer()));
-            format!("{}: signed by {} at {}, entry {}, {countersigned}", what.word(), sign.by, sign.at, sign.number)
-        }
+fn signed(inspection: &Inspection, kept: &Kept, what: Signing) -> Vec<String> {
+    let name = |id| telling::name_of(inspection, id);
+    let Some(sign) = signing::last_signature(inspection, what) else {
+        return vec![format!("{}: not signed", what.word())];
+    };
+    let (by, number) = (name(&sign.by), sign.number);
+    if let Some(back) = signing::sent_back(inspection, number) {
+        let (who, entry) = (name(back.doer()), back.number);
+        return vec![format!("{}: signed by {by}, entry {number}, sent back by {who}, entry {entry}", what.word())];
     }
+    let countersigned = signing::countersigned(inspection, number)
+        .map_or("countersign pending ashore".to_owned(), |entry| format!("countersigned by {}", name(entry.doer())));
+    let key = key_words(&kept.keyed, number);
+    let mut lines =
+        vec![format!("{}: signed by {by} at {}, entry {number}, {key}, {countersigned}", what.word(), sign.at)];
+    if signing::shaken(inspection, number).is_some() {
+        lines.push(format!("! what entry {number} signed was changed outside since"));
+    }
+    lines
+}
+
+/// What entries after the last signature have changed of what was signed.
+fn changed_since(inspection: &Inspection, standing: &Standing) -> Vec<String> {
+    let found = since(inspection, standing);
+    let told = found.iter().map(|one| format!("! {}; entries came after entry {}", one.since_words(), one.entry));
+    let heading = (!found.is_empty()).then(|| [String::new(), "CHANGED SINCE IT WAS SIGNED".to_owned()]);
+    heading.into_iter().flatten().chain(told).collect()
 }
 
 fn part(part: &PartStanding) -> Vec<String> {
@@ -124,8 +148,20 @@ fn part(part: &PartStanding) -> Vec<String> {
     lines
 }
 
+/// `118 2024-07-12T14:05:31+02:00  Bush, turbine side / clearance by lift: inner 0, third up: typed 0,232 ...  fitter A`.
 fn entry(inspection: &Inspection, entry: &Entry) -> String {
     let struck = inspection.struck_by(entry.number).map(|by| format!("  STRUCK in entry {by}")).unwrap_or_default();
     let hands = telling::hands_of(inspection, entry);
-    format!("{:4} {}  {}  {hands}{struck}", entry.number, entry.at, telling::of_entry(inspection, entry))
+    let checklist = &inspection.head().checklist;
+    let step = entry.deed().step().and_then(|id| checklist.step(id));
+    let part = entry.deed().part().and_then(|id| checklist.part(id));
+    let at = step.map(|step| format!("{}: ", step_name(inspection, step)));
+    let at = at.or_else(|| part.map(|part| format!("{}: ", part.name))).unwrap_or_default();
+    let mut words = telling::of_entry(inspection, entry);
+    if let (Some(step), Act::Reading { place, .. }) = (step, &entry.act)
+        && let Some(cell) = progress::cells(inspection, step).into_iter().find(|cell| cell.place() == *place)
+    {
+        words = words.replacen(place.as_str(), &cell.spoken(), 1);
+    }
+    format!("{:4} {}  {at}{words}  {hands}{struck}", entry.number, entry.at)
 }

@@ -8,7 +8,8 @@ use super::super::request::Hand;
 use super::super::signing;
 use super::act::{self, May, known_person, step_of, supervises, worded};
 
-/// Who signed may not countersign, and it takes a supervisor; no break and no other hand stands in the way.
+/// Who signed may not countersign, and it takes a supervisor and a signature that holds; no break and no other hand stands
+/// in the way.
 pub(super) fn countersign(inspection: &Inspection, number: u32, hand: &Hand) -> May {
     let sign = signed(inspection, number)?;
     supervises(inspection, &hand.by)?;
@@ -16,6 +17,9 @@ pub(super) fn countersign(inspection: &Inspection, number: u32, hand: &Hand) -> 
         return Err(RefusalKind::OwnSignature.into());
     }
     not_sent_back(inspection, number)?;
+    if signing::shaken(inspection, number).is_some() {
+        return Err(RefusalKind::Shaken.into());
+    }
     if signing::countersigned(inspection, number).is_some() { Err(RefusalKind::DoneAlready.into()) } else { Ok(()) }
 }
 

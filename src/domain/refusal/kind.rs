@@ -158,6 +158,8 @@ pub enum RefusalKind {
     OwnSignature,
     /// The signature was sent back.
     SentBack,
+    /// Bytes under the signature were changed after it was given.
+    Shaken,
     /// Remarks of a return that nobody has answered.
     RemarksOpen {
         /// Each in words.
@@ -264,6 +266,9 @@ impl RefusalKind {
             Self::NeverForCracks => "A crack is never overruled toward the less safe side.".to_owned(),
             Self::OwnSignature => "Who signed may not countersign.".to_owned(),
             Self::SentBack => "This signature was sent back.".to_owned(),
+            Self::Shaken => {
+                "What was signed was changed outside since: the signature does not hold any more.".to_owned()
+            }
             Self::RemarksOpen { remarks } => format!("Remarks wait for an answer: {}.", remarks.join("; ")),
             Self::NotToBring => "This entry of the other copy names nothing that it is about.".to_owned(),
             Self::UnknownGauge { id } => format!("No gauge here is known as `{id}`."),
@@ -316,10 +321,13 @@ impl RefusalKind {
             Self::NotToStrike { .. } => "Write what is right as a new entry or a note.",
             Self::NoWords => "Write why, in a few words.",
             Self::NextNotLater { .. } => "Type what is planned, or leave it for later.",
-            Self::NoSupervisor { .. } => "Name a supervisor; it is shown as claimed until that person signs.",
+            Self::NoSupervisor { .. } => "It takes a supervisor: name one, or have one do it.",
             Self::NeverForCracks => "Refer it, or replace the part; the maker's answer is entered as a concession.",
             Self::OwnSignature => "Have another supervisor countersign.",
             Self::SentBack => "Wait until the remarks are answered and it is signed again.",
+            Self::Shaken => {
+                "Fetch an unchanged copy, or send it back, so that what stands there now is looked at and signed."
+            }
             Self::RemarksOpen { .. } => "Answer each one: Esc, more, remark of a returned record.",
             Self::NotToBring => "Enter it here again by hand; the other copy stays as it is.",
             Self::UnknownGauge { .. } => "Enter it in three answers: Esc, other gauge.",
@@ -376,6 +384,7 @@ impl RefusalKind {
             Self::NeverForCracks => "NeverForCracks",
             Self::OwnSignature => "OwnSignature",
             Self::SentBack => "SentBack",
+            Self::Shaken => "Shaken",
             Self::RemarksOpen { .. } => "RemarksOpen",
             Self::NotToBring => "NotToBring",
             Self::UnknownGauge { .. } => "UnknownGauge",

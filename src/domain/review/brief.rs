@@ -27,8 +27,9 @@ pub(super) fn made_so(
         let step = entry.act.step().map(str::to_owned);
         reasons.extend(of_entry(inspection, part, entry.deed()).map(|(grave, words)| (grave, words, step)));
     }
-    // the sort is stable: what is equally grave stays in the order of the work
-    reasons.sort_by_key(|(grave, ..)| std::cmp::Reverse(*grave));
+    // what holds it first; the sort is stable: what is equally grave stays in the order of the work
+    let held = |grave: Consequence| matches!(grave, Consequence::Refer | Consequence::Call);
+    reasons.sort_by_key(|(grave, ..)| std::cmp::Reverse((held(*grave), *grave)));
     let mut said: Vec<_> = reasons.into_iter().map(|(_, words, step)| (words, step)).collect();
     if said.is_empty() {
         said.extend(part.verdict.holds.iter().map(|hold| (super::super::standing::hold_words(hold), None)));

@@ -10,7 +10,7 @@ use super::super::sheet::Sheet;
 use super::super::soak;
 use super::super::standing::{Outcome, Standing, claims};
 use super::super::telling::{name_of, of_entry};
-use super::Count;
+use super::{Count, kept};
 
 /// How sure it is; what is missing or unusual.
 pub(super) fn counts(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -> (Vec<Count>, Vec<Count>) {
@@ -99,12 +99,18 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
             which: which(&|act| matches!(act, Act::Condemned { .. })),
         },
         Count { name: "overruled", number: counts.overruled, which: which(&|act| matches!(act, Act::Overrule { .. })) },
+        changed_outside(inspection),
         Count {
             name: "odd patterns",
             number: patterns.len(),
             which: patterns.iter().map(|pattern| format!("{}: {}", pattern.unusual.name(), pattern.what)).collect(),
         },
     ]
+}
+
+fn changed_outside(inspection: &Inspection) -> Count {
+    let which: Vec<_> = inspection.entries().iter().filter_map(|entry| kept::seen(inspection, entry)).collect();
+    Count { name: "changed outside", number: which.len(), which }
 }
 
 /// `Bush, turbine side / clearance by lift: inner 0 / 3 / up: typed .234, ...`.

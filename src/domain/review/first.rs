@@ -1,18 +1,22 @@
 //! The first page: answers before figures.
 
+use std::collections::BTreeSet;
+
 use super::super::checklist::Signing;
 use super::super::entry::Entry;
+use super::super::gate::step_name;
 use super::super::inspection::Inspection;
 use super::super::signing::{self, Signed};
 use super::super::stamp::long_day;
 use super::super::standing::{PartStanding, Standing, hold_words};
 use super::super::telling::{counted, name_of};
 use super::super::verdict::{Disposition, Hold, Verdict};
-use super::{Difference, Page, PartLine, Said, Tenor, brief};
+use super::{Difference, Page, PartLine, Said, Tenor, brief, key_words};
 
 /// Parts that are not within, gravest first; as many holds before fewer.
 pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]) -> Vec<PartLine> {
-    let mut parts: Vec<_> = standing.parts.iter().filter(|part| part.verdict != Verdict::default()).collect();
+    let mut parts: Vec<_> =
+        standing.parts.iter().filter(|part| part.verdict != Verdict::default() || is_decided(part)).collect();
     parts.sort_by_key(|part| std::cmp::Reverse((part.verdict.disposition, part.verdict.holds.len())));
     let line = |part: &PartStanding| {
         let reasons = brief::made_so(inspection, standing, part);
@@ -28,6 +32,11 @@ pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]
         }
     };
     parts.into_iter().map(line).collect()
+}
+
+/// Whether somebody decided otherwise than the rules: that is never passed over, whatever it came to.
+fn is_decided(part: &PartStanding) -> bool {
+    part.computed != part.verdict
 }
 
 /// Each kind of hold once, with how many there are of it.
@@ -52,9 +61,10 @@ fn short_hold(hold: &Hold) -> String {
     }
 }
 
-/// Parts that are within.
+/// Parts that are within, and that nobody had to decide so against the rules.
 pub(super) fn within(standing: &Standing) -> Vec<String> {
-    standing.parts.iter().filter(|part| part.is_within()).map(|part| part.short.clone()).collect()
+    let within = standing.parts.iter().filter(|part| part.is_within() && !is_decided(part));
+    within.map(|part| part.short.clone()).collect()
 }
 
 /// Will it last to the next planned opening?
@@ -109,6 +119,9 @@ pub(super) fn closed(inspection: &Inspection, standing: &Standing) -> Said {
         };
         return Said { tenor: Tenor::Bad, text: format!("No: {held}. {judged}.") };
     };
+    if signing::shaken(inspection, sign.number).is_some() {
+        return Said { tenor: Tenor::Bad, text: format!("Signed, and changed outside since. {judged}.") };
+    }
     let grown = signing::grown_since(inspection, sign) == Signed::Grown;
     let (tenor, state) = match (grown, signing::countersigned(inspection, sign.number), holds) {
         (true, _, _) => (Tenor::Watch, "Signed, and entries came after it".to_owned()),
@@ -122,7 +135,7 @@ pub(super) fn closed(inspection: &Inspection, standing: &Standing) -> Said {
 }
 
 /// `the decisions, signed by fitter A on 12 July 2024, 16:20`.
-pub(super) fn signature_words(inspection: &Inspection, sign: &Entry, what: Signing) -> String {
+pub fn signature_words(inspection: &Inspection, sign: &Entry, what: Signing) -> String {
     let what = match what {
         Signing::Decisions => "the decisions",
         Signing::Close => "the close",
@@ -131,8 +144,28 @@ pub(super) fn signature_words(inspection: &Inspection, sign: &Entry, what: Signi
     format!("{what}, signed by {who} on {}, {}", long_day(sign.at.date()), sign.at.clock())
 }
 
+/// How many remarks wait for the fitter, and what the first of them say.
+fn remarks(inspection: &Inspection) -> Option<String> {
+    let open = signing::open_remarks(inspection);
+    if open.is_empty() {
+        return None;
+    }
+    let waits = format!("{} {}", counted(open.len(), "remark"), if open.len() == 1 { "waits" } else { "wait" });
+    let told = open.iter().take(2).map(|(_, _, remark)| {
+        let step = remark.step.as_ref().and_then(|id| inspection.head().checklist.step(id));
+        let at = step.map(|step| format!("{}: ", step_name(inspection, step))).unwrap_or_default();
+        format!("{at}{}", remark.text)
+    });
+    let more = if open.len() > 2 { "; more on page 2" } else { "" };
+    Some(format!("{waits} for the fitter's answer: {}{more}", told.collect::<Vec<_>>().join("; ")))
+}
+
 /// What waits for a decision, the most pressing first.
-pub(super) fn decide(inspection: &Inspection, standing: &Standing, differences: &[Difference]) -> Vec<String> {
+pub(super) fn decide(
+    (inspection, keyed): (&Inspection, &BTreeSet<u32>),
+    standing: &Standing,
+    (differences, since): (&[Difference], &[Difference]),
+) -> Vec<String> {
     let mut decide = Vec::new();
     for part in &standing.parts {
         let calls = part.verdict.holds.iter().filter(|hold| matches!(hold, Hold::StopAndCall(_)));
@@ -140,18 +173,21 @@ pub(super) fn decide(inspection: &Inspection, standing: &Standing, differences: 
     }
     for what in [Signing::Decisions, Signing::Close] {
         let Some(sign) = signing::standing_signature(inspection, what) else { continue };
-        if signing::countersigned(inspection, sign.number).is_none() {
-            decide.push(format!("countersign or send back {}", signature_words(inspection, sign, what)));
+        let words = format!("{}, {}", signature_words(inspection, sign, what), key_words(keyed, sign.number));
+        if signing::shaken(inspection, sign.number).is_some() {
+            decide.push(format!("send back {words}: what was signed was changed outside since"));
+        } else if signing::countersigned(inspection, sign.number).is_none() {
+            decide.push(format!("countersign or send back {words}"));
         }
         if signing::grown_since(inspection, sign) == Signed::Grown && what == Signing::Close {
             decide.push("entries came after the close: they count for papers once it is signed again".to_owned());
         }
     }
-    let remarks = signing::open_remarks(inspection).len();
-    if remarks > 0 {
-        let wait = if remarks == 1 { "waits" } else { "wait" };
-        decide.push(format!("{} {wait} for the fitter's answer", counted(remarks, "remark")));
+    if let Some(first) = since.first() {
+        let all: Vec<_> = since.iter().map(Difference::since_words).collect();
+        decide.push(format!("not as entry {} signed it, entries came after: {}", first.entry, all.join("; ")));
     }
+    decide.extend(remarks(inspection));
     let mut referred: Vec<_> = standing.to_refer().map(|(part, _)| part.short.as_str()).collect();
     referred.dedup();
     if !referred.is_empty() {

@@ -119,20 +119,51 @@ fn step_items(inspection: &Inspection, standing: &Standing, step: &Step, photos:
         }
         let left = if one.condition == Condition::AsLeft { " as left" } else { "" };
         let text = format!("{}{left}: {}{sent_back}", one.characteristic.name(), telling::of_characteristic(one));
-        items.push(item(sign_of_characteristic(one), text, lines, Some(one.characteristic.id().to_owned())));
+        let about = Some(one.characteristic.id().to_owned()).filter(|_| may_be_conceded(one.leads_to()));
+        items.push(item(sign_of_characteristic(one), text, lines, about));
     }
     if judged.is_empty() {
         let found = entries.iter().filter(|entry| matches!(entry.act, Act::Finding(_)));
         let mut found = found.filter(|entry| inspection.struck_by(entry.number).is_none());
+        let about = |entry: &Entry| {
+            Some(entry.number.to_string()).filter(|_| may_be_conceded(consequence_of(inspection, &entry.act)))
+        };
         let (sign, text) = step_line(inspection, step, &entries);
-        let about = found.next().map(|entry| entry.number.to_string());
-        items.push(item(sign, format!("{}: {text}{sent_back}", step.title), readings, about));
+        items.push(item(
+            sign,
+            format!("{}: {text}{sent_back}", step.title),
+            readings,
+            found.next().and_then(|entry| about(entry)),
+        ));
         items.extend(found.map(|entry| {
             let text = format!("{}: {}", step.title, telling::of_entry(inspection, entry));
-            item('~', text, vec![evidence::entry_line(inspection, entry)], Some(entry.number.to_string()))
+            let sign = sign_of_finding(consequence_of(inspection, &entry.act));
+            item(sign, text, vec![evidence::entry_line(inspection, entry)], about(entry))
         }));
     }
     items
+}
+
+/// What a maker, an owner or class may answer: what is referred, and what else is worse than to be watched.
+fn may_be_conceded(leads_to: Consequence) -> bool {
+    leads_to > Consequence::Watch
+}
+
+/// What a finding leads to; one that the checklist does not know is referred.
+fn consequence_of(inspection: &Inspection, act: &Act) -> Consequence {
+    let Act::Finding(finding) = act else { return Consequence::Nothing };
+    let kind = inspection.head().checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
+    let grade = kind.and_then(|kind| kind.grades.iter().find(|grade| grade.grade == finding.grade));
+    grade.map_or(Consequence::Refer, |grade| grade.leads_to)
+}
+
+fn sign_of_finding(leads_to: Consequence) -> char {
+    match leads_to {
+        Consequence::Refer => '>',
+        Consequence::Call => '!',
+        Consequence::Nothing => '.',
+        Consequence::Watch | Consequence::Rework | Consequence::Replace => leads_to.at_least().sign(),
+    }
 }
 
 fn sign_of_characteristic(one: &CharacteristicStanding) -> char {
@@ -155,14 +186,12 @@ fn sign_of_characteristic(one: &CharacteristicStanding) -> char {
 /// What has become of a step that judges nothing.
 fn step_line(inspection: &Inspection, step: &Step, entries: &[&Entry]) -> (char, String) {
     let standing: Vec<_> = entries.iter().filter(|entry| inspection.struck_by(entry.number).is_none()).collect();
-    let findings: Vec<_> = standing
-        .iter()
-        .filter_map(
-            |entry| if let Act::Finding(finding) = &entry.act { Some(telling::of_finding(finding)) } else { None },
-        )
-        .collect();
-    if let Some(first) = findings.first() {
-        return ('~', first.clone());
+    let mut findings = standing.iter().filter_map(|entry| {
+        let Act::Finding(finding) = &entry.act else { return None };
+        Some((sign_of_finding(consequence_of(inspection, &entry.act)), telling::of_finding(finding)))
+    });
+    if let Some(first) = findings.next() {
+        return first;
     }
     match progress::state(inspection, step) {
         StepState::Done => {

@@ -11,11 +11,13 @@ use super::{Count, Difference, Item, Page, evidence};
 /// The second page.
 pub(super) fn page(
     (inspection, standing): (&Inspection, &Standing),
-    (decide, differences, patterns): (&[String], &[Difference], &[Pattern]),
+    (warnings, decide): (&[String], &[String]),
+    (differences, patterns): (&[Difference], &[Pattern]),
     counts: [&[Count]; 2],
 ) -> Page {
     let line = Item::plain;
-    let mut items: Vec<_> = decide.iter().map(|what| line('!', what.clone(), Vec::new())).collect();
+    let first = warnings.iter().chain(decide);
+    let mut items: Vec<_> = first.map(|what| line('!', what.clone(), Vec::new())).collect();
     items.extend(standing.to_refer().map(|(part, what)| {
         let detail = vec![format!("Open {} for the figures; a concession is entered at its line.", part.name)];
         Item { part: Some(part.id.clone()), ..line('>', format!("referred, {}: {what}", part.short), detail) }

@@ -4,9 +4,9 @@ use super::super::apply::before;
 use super::super::checklist::Signing;
 use super::super::entry::{Act, SignedVerdict};
 use super::super::inspection::Inspection;
-use super::super::signing;
+use super::super::signing::{self, Signed};
 use super::super::standing::{PartStanding, Standing, hold_words};
-use super::super::verdict::Disposition;
+use super::super::verdict::{Disposition, Hold};
 
 /// A part whose verdict was signed otherwise than today's reckoning has it: a rule or the program has changed since.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -44,6 +44,41 @@ pub fn differences(inspection: &Inspection) -> Vec<Difference> {
         }
     }
     found
+}
+
+/// Parts that entries after the last standing signature have changed: another disposition, or a hold that was not signed.
+/// Both sides are reckoned by today's rules, so that a changed rule plays no part here.
+pub fn since(inspection: &Inspection, standing: &Standing) -> Vec<Difference> {
+    let signs = [Signing::Decisions, Signing::Close].map(|what| signing::standing_signature(inspection, what));
+    let Some(sign) = signs.into_iter().flatten().max_by_key(|sign| sign.number) else { return Vec::new() };
+    let Act::Sign(signature) = &sign.act else { return Vec::new() };
+    if signing::grown_since(inspection, sign) == Signed::Whole {
+        return Vec::new();
+    }
+    let then = Standing::of(&before(inspection, sign.number));
+    let changed = standing.parts.iter().filter_map(|part| {
+        let was = &then.part(&part.id)?.verdict;
+        // what the rebuild itself brings is the work that was signed
+        let by_work = |hold: &&Hold| matches!(hold, Hold::NewPart | Hold::Balance);
+        let fresh = part.verdict.holds.iter().filter(|hold| !was.holds.contains(*hold) && !by_work(hold));
+        let fresh: Vec<_> = fresh.map(hold_words).collect();
+        let differs = was.disposition != part.verdict.disposition || !fresh.is_empty();
+        differs.then(|| Difference {
+            signing: signature.what,
+            entry: sign.number,
+            part: part.short.clone(),
+            signed: was.disposition.word().to_owned(),
+            today: words(part.verdict.disposition, fresh),
+        })
+    });
+    changed.collect()
+}
+
+impl Difference {
+    /// `nozzle ring: signed as watch, now replace`.
+    pub fn since_words(&self) -> String {
+        format!("{}: signed as {}, now {}", self.part, self.signed, self.today)
+    }
 }
 
 fn signed_words(signed: &SignedVerdict) -> String {

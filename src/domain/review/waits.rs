@@ -4,7 +4,7 @@ use super::super::checklist::Signing;
 use super::super::inspection::Inspection;
 use super::super::signing;
 use super::super::standing::Standing;
-use super::super::telling::{counted, hands_of};
+use super::super::telling::counted;
 
 /// What a record waits for, the most pressing first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -21,16 +21,16 @@ pub enum Wait {
 
 /// Why the record waits, in words; none when it waits for nothing.
 pub fn waits(inspection: &Inspection, standing: &Standing) -> Option<(Wait, String)> {
-    let remarks = signing::open_remarks(inspection);
-    if let Some((entry, ..)) = remarks.last() {
-        let who = inspection.entry(*entry).map(|entry| hands_of(inspection, entry)).unwrap_or_default();
-        let remarks = counted(remarks.len(), "remark");
-        return Some((Wait::CameBack, format!("came back from {who}: {remarks} to answer")));
+    if let Some(words) = signing::came_back(inspection) {
+        return Some((Wait::CameBack, words));
     }
     let closed = signing::standing_signature(inspection, Signing::Close).is_some();
-    if !signing::countersign_pending(inspection).is_empty() {
+    let pending = signing::countersign_pending(inspection);
+    if !pending.is_empty() {
         let what = if closed { "the close" } else { "the decisions" };
-        return Some((Wait::Countersign, format!("countersign pending ashore: {what}")));
+        let shaken = pending.iter().any(|sign| signing::shaken(inspection, sign.number).is_some());
+        let words = if shaken { "to send back, changed outside since" } else { "countersign pending ashore" };
+        return Some((Wait::Countersign, format!("{words}: {what}")));
     }
     let counts = &standing.counts;
     let doubted = [(counts.provisional, "provisional"), (counts.undecided, "undecided")];

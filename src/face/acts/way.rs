@@ -5,6 +5,7 @@ use crate::domain::entry::Act;
 use crate::domain::gate::{self, Missing};
 use crate::domain::inspection::Inspection;
 use crate::domain::progress::{self, StepState};
+use crate::domain::signing;
 
 use super::super::inquiry::{Answers, Reply, Stop};
 use super::{At, Deed, act, only_say, owned};
@@ -58,9 +59,16 @@ impl At<'_> {
             return Err(Stop::Wrong(format!("`{typed}` is no step. Type its number or its id.")));
         };
         let stands = progress::state(self.inspection, step);
-        if stands.is_settled() && stands != StepState::NotAsked {
+        if signing::remarks_at(self.inspection, &step.id).is_empty()
+            && stands.is_settled()
+            && stands != StepState::NotAsked
+        {
             let words = format!("{} is {}. Strike its entry first if it was wrong.", step.id, state(step));
             return Ok(Deed::Say(vec![words]));
+        }
+        if stands.is_settled() && stands != StepState::NotAsked {
+            // sent back: a remark is answered at any time
+            return Ok(Deed::Go(step.id.clone()));
         }
         let missing = gate::missing(self.inspection, step, &self.hand);
         let missing: Vec<_> =
@@ -74,7 +82,8 @@ impl At<'_> {
 
 /// How a step stands, in a word or two.
 pub fn state_word(inspection: &Inspection, step: &Step) -> String {
-    match progress::state(inspection, step) {
+    let sent_back = if signing::remarks_at(inspection, &step.id).is_empty() { "" } else { "SENT BACK, " };
+    let state = match progress::state(inspection, step) {
         StepState::ToDo => "to do".to_owned(),
         StepState::Partly { done, of } => format!("{done} of {of}"),
         StepState::Running { since } => format!("soaking since {}", since.clock()),
@@ -82,5 +91,6 @@ pub fn state_word(inspection: &Inspection, step: &Step) -> String {
         StepState::Skipped => "skipped".to_owned(),
         StepState::NotApplicable => "not on this machine or job".to_owned(),
         StepState::NotAsked => "not asked for".to_owned(),
-    }
+    };
+    format!("{sent_back}{state}")
 }

@@ -5,6 +5,7 @@ use crate::domain::figure::Figure;
 use crate::domain::gate::{self, Missing};
 use crate::domain::phase::Phase;
 use crate::domain::progress::{self, Soaking, StepState};
+use crate::domain::signing;
 use crate::domain::stamp::Stamp;
 use crate::domain::unit::Unit;
 
@@ -39,6 +40,10 @@ impl Session {
     pub(super) fn course(&self, now: Stamp) -> Course<'_> {
         let mut shut = Vec::new();
         for step in self.candidates(now) {
+            if self.is_sent_back(step) {
+                // a remark is answered at any time
+                return Course::Step(step);
+            }
             let missing = gate::missing(&self.inspection, step, &self.hand(now));
             if missing.is_empty() {
                 return Course::Step(step);
@@ -66,12 +71,19 @@ impl Session {
         let goal = self.goal.as_ref().and_then(|goal| progress::steps(inspection).find(|step| step.id == *goal));
         let goal = goal.filter(|step| {
             let state = progress::state(inspection, step);
-            !state.is_settled() || state == StepState::NotAsked
+            !state.is_settled() || state == StepState::NotAsked || self.is_sent_back(step)
         });
+        let sent_back = progress::steps(inspection).filter(|step| self.is_sent_back(step));
         let soaking = progress::soaking(inspection);
         let due = soaking.into_iter().filter(|one| soak(one, now) != Soak::Early).map(|one| one.step);
         let waiting = progress::steps(inspection).filter(|step| self.waits(step));
-        goal.into_iter().chain(due).chain(waiting).collect()
+        goal.into_iter().chain(sent_back).chain(due).chain(waiting).collect()
+    }
+
+    /// Whether nothing but the answer to a remark is wanted at a step: it was done once.
+    pub(super) fn is_sent_back(&self, step: &Step) -> bool {
+        progress::state(&self.inspection, step).is_settled()
+            && !signing::remarks_at(&self.inspection, &step.id).is_empty()
     }
 
     /// Whether a step is to be done now.

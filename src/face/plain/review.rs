@@ -6,7 +6,7 @@
 use crate::domain::entry::{Act, Remark};
 use crate::domain::id::Id;
 use crate::domain::person::Role;
-use crate::domain::review::{Item, Page, Tenor};
+use crate::domain::review::{Item, Tenor};
 use crate::domain::telling::counted;
 use crate::domain::verdict::{Consequence, Disposition};
 use crate::domain::{signing, telling};
@@ -83,11 +83,11 @@ impl Session {
                 Some(format!("Waiting: {words}. countersign, send back, concession, overrule, or leave?"))
             }
             Asked::Countersign => Some("Countersign it under your name: yes, no?".to_owned()),
-            Asked::Line if self.unsent.is_empty() => Some("Remark at which line? Its number".to_owned()),
+            Asked::Line if self.unsent.is_empty() => Some("Remark at which line? Its number, such as 3.2".to_owned()),
             Asked::Line => Some("Another remark: its line's number; or done, or cancel?".to_owned()),
             Asked::Words(..) => Some("What is asked there?".to_owned()),
             Asked::Concession(answers) => Some(match answers.len() {
-                0 => "A concession about which line? Its number".to_owned(),
+                0 => "A concession about which line? Its number, such as 3.2".to_owned(),
                 5 => format!("What does it allow at worst? {}", ALLOWS.map(Consequence::word).join(", ")),
                 6 => "Is that right? yes, no".to_owned(),
                 count => CONCESSION.get(count - 1).map(|question| format!("{question}?")).unwrap_or_default(),
@@ -195,7 +195,7 @@ impl Session {
         }
         if let Some(item) = self.numbered(line) {
             let (text, step) = (item.text.clone(), item.step.clone());
-            let said = format!("At: {text}");
+            let said = format!("At: {}{text}", self.named(line));
             self.asked = Asked::Words(text, step);
             Heard::Said(said)
         } else {
@@ -204,20 +204,47 @@ impl Session {
         }
     }
 
+    /// The line called `3.2`: the second of the third page. So a line keeps its number when another page grows.
     fn numbered(&self, line: &str) -> Option<&Item> {
-        let number: usize = line.parse().ok()?;
-        numbered(&self.reading.review.pages).nth(number.checked_sub(1)?).map(|(_, item)| item)
+        let (page, line) = line.split_once('.')?;
+        let of = |text: &str| text.parse::<usize>().ok()?.checked_sub(1);
+        self.reading.review.pages.get(of(page)?)?.items.get(of(line)?)
+    }
+
+    /// `Bush, turbine side, `: the page on which that line stands.
+    fn named(&self, line: &str) -> String {
+        let page = line.split_once('.').and_then(|(page, _)| page.parse::<usize>().ok()?.checked_sub(1));
+        let page = page.and_then(|page| self.reading.review.pages.get(page));
+        page.map(|page| format!("{}, ", page.title)).unwrap_or_default()
+    }
+
+    /// What a concession can be about, each with its number.
+    fn concedable(&self) -> String {
+        let pages = (1_usize..).zip(&self.reading.review.pages);
+        let all = pages.flat_map(|(page, one)| (1_usize..).zip(&one.items).map(move |(line, item)| (page, line, item)));
+        let all = all.filter(|(_, _, item)| item.about.is_some());
+        let all: Vec<_> = all.map(|(page, line, item)| format!("{page}.{line} {}", item.text)).collect();
+        if all.is_empty() { "nothing asks for one here".to_owned() } else { all.join("; ") }
     }
 
     fn concession(&mut self, line: &str, mut answers: Vec<String>) -> Heard {
+        let about = |item: &Item| item.part.is_some() && item.about.is_some();
         let taken = match answers.len() {
-            0 => self.numbered(line).is_some_and(|item| item.part.is_some()),
+            0 => self.numbered(line).is_some_and(about),
             5 => ALLOWS.iter().any(|one| one.word() == line),
             6 => matches!(line, "yes" | "no"),
             _ => !line.is_empty(),
         };
         if !taken || answers.len() < 6 {
-            let said = if taken { String::new() } else { format!("Not taken: `{line}`.") };
+            let said = match (taken, answers.len()) {
+                (true, 0) => {
+                    let text = self.numbered(line).map(|item| item.text.clone()).unwrap_or_default();
+                    format!("At: {}{text}", self.named(line))
+                }
+                (true, _) => String::new(),
+                (false, 0) => format!("Not taken: `{line}`. A concession can be about: {}.", self.concedable()),
+                (false, _) => format!("Not taken: `{line}`."),
+            };
             answers.extend(taken.then(|| line.to_owned()));
             self.asked = Asked::Concession(answers);
             return Heard::Said(said);
@@ -254,11 +281,6 @@ impl Session {
     }
 }
 
-/// Every line of the further pages with its number, from 1 through all of them.
-fn numbered(pages: &[Page]) -> impl Iterator<Item = (&Page, &Item)> {
-    pages.iter().flat_map(|page| page.items.iter().map(move |item| (page, item)))
-}
-
 /// All pages as lines: the first page's answers, then every page, each line numbered and opened.
 pub fn pages(reading: &Reading) -> Vec<String> {
     let (inspection, review) = (&reading.inspection, &reading.review);
@@ -269,6 +291,7 @@ pub fn pages(reading: &Reading) -> Vec<String> {
         Tenor::Watch => '~',
         Tenor::Bad => 'X',
     };
+    said.extend(review.warnings.iter().map(|warning| format!("! {warning}")));
     said.push(format!("Will it last? {} {}", tenor(review.lasts.tenor), review.lasts.text));
     said.push(format!("Is it closed? {} {}", tenor(review.closed.tenor), review.closed.text));
     said.push(format!(
@@ -285,13 +308,11 @@ pub fn pages(reading: &Reading) -> Vec<String> {
     for count in review.sure.iter().chain(&review.unusual) {
         said.push(format!("{}: {}.", count.name, count.number));
     }
-    let mut number = 0_usize;
-    for page in &review.pages {
+    for (number, page) in (1_usize..).zip(&review.pages) {
         said.push(String::new());
-        said.push(format!("{}.", page.title));
-        for item in &page.items {
-            number += 1;
-            said.push(format!("{number} {} {}", item.sign, item.text));
+        said.push(format!("{number}. {}.", page.title));
+        for (line, item) in (1_usize..).zip(&page.items) {
+            said.push(format!("{number}.{line} {} {}", item.sign, item.text));
             said.extend(item.evidence.iter().map(|line| format!("    {line}")));
         }
     }

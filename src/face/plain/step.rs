@@ -8,6 +8,7 @@ use crate::domain::checklist::{Point, Step, Takes};
 use crate::domain::entry::{Act, TimerMark};
 use crate::domain::gate;
 use crate::domain::progress;
+use crate::domain::signing;
 use crate::domain::stamp::Stamp;
 
 use super::super::acts::{Deed, act};
@@ -47,6 +48,9 @@ impl Session {
                 };
             }
         };
+        if self.is_sent_back(step) {
+            return self.remark(step, answers);
+        }
         match &step.takes {
             Takes::Points(_) => self.point(step, answers),
             Takes::Tick => {
@@ -62,6 +66,16 @@ impl Session {
             }
             Takes::Sign(what) => self.sign(*what, now, answers),
         }
+    }
+
+    /// The first remark at a step that was done: its answer. A figure that is wrong is struck first, under `!`.
+    fn remark(&self, step: &Step, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let remarks = signing::remarks_at(&self.inspection, &step.id);
+        let Some((entry, number, remark)) = remarks.first() else { return Ok(Deed::Say(Vec::new())) };
+        let asked =
+            format!("remark {number} of entry {entry}: {} Your answer (! 1 strikes what was wrong)", remark.text);
+        let text = answers.sentence(&asked)?;
+        Ok(act(Act::RemarkAnswered { entry: *entry, remark: *number, text }))
     }
 
     /// The first point that is neither confirmed nor marked.

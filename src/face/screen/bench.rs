@@ -9,6 +9,7 @@ use crate::domain::signing;
 use crate::domain::telling;
 
 use super::super::action::{Action, Scope};
+use super::super::acts::Other;
 use super::super::effect::Effect;
 use super::super::form::Go;
 use super::super::input::Key;
@@ -82,9 +83,19 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
     enter(model)
 }
 
+/// Whether Enter answers a remark: the step was done once and sent back, and nothing is typed there.
+fn answers_remark(job: &Job) -> bool {
+    // a look and words go on taking what is seen and said; there the remark is answered under Esc
+    let takes_more = matches!(job.step().map(|step| &step.takes), Some(Takes::Look | Takes::Words));
+    job.is_sent_back() && !takes_more && job.field().is_empty()
+}
+
 /// Enter, by what the step takes.
 pub fn enter(model: &mut Model) -> Vec<Effect> {
     let Some(job) = model.job() else { return Vec::new() };
+    if answers_remark(job) {
+        return super::asked::open(model, super::asked::Purpose::Other(Other::Remark), Other::Remark.title());
+    }
     match job.step().map(|step| &step.takes) {
         Some(Takes::Readings(_)) => readings::enter(model),
         Some(Takes::Points(_)) => points::enter(model),
@@ -209,6 +220,10 @@ pub fn said_line(pen: &mut Pen<'_>, y: usize, model: &Model) {
 }
 
 fn wanted(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
+    if answers_remark(job) {
+        pen.put(3, y, "sent back. Enter: answer the remark", Tone::Watch);
+        return;
+    }
     match job.step().map(|step| &step.takes) {
         Some(Takes::Readings(_)) => readings::now_line(pen, y, job),
         Some(Takes::Points(_)) => points::now_line(pen, y, job),

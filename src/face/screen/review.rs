@@ -52,9 +52,6 @@ pub struct Review {
 
 /// A record was read: shown from its first page.
 pub fn opened(model: &mut Model, reading: Reading) {
-    if let Some(remark) = reading.remark.clone() {
-        model.say(Tone::Alarm, remark);
-    }
     let ReviewDraft { remarks, form } = reading.unsent.clone().unwrap_or_default();
     let mut review = Review { reading, page: 0, marked: 0, scroll: 0, whole: false, remarks, aside: None, over: None };
     if let Some(form) = form {
@@ -69,7 +66,7 @@ pub fn put(model: &mut Model, reading: Reading) -> Vec<Effect> {
     let sent = last.is_some_and(|entry| matches!(entry.act, Act::Return { .. }));
     let words = last.map(|entry| {
         format!(
-            "{}, {}: saved",
+            "saved: {}, {}",
             telling::of_entry(&reading.inspection, entry),
             telling::hands_of(&reading.inspection, entry)
         )
@@ -314,6 +311,7 @@ fn title(pen: &mut Pen<'_>, review: &Review) {
     let signed = [Signing::Close, Signing::Decisions].map(|what| signing::standing_signature(inspection, what));
     let signed = signed.into_iter().flatten().next();
     let state = match signed {
+        _ if !review.reading.review.warnings.is_empty() => "CHANGED OUTSIDE, see page 1".to_owned(),
         None if !signing::open_remarks(inspection).is_empty() => "sent back".to_owned(),
         None => "not signed".to_owned(),
         Some(sign) if signing::countersigned(inspection, sign.number).is_some() => "countersigned".to_owned(),

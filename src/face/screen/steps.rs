@@ -4,6 +4,7 @@ use crate::domain::checklist::Step;
 use crate::domain::gate;
 use crate::domain::inspection::Inspection;
 use crate::domain::progress::{self, StepState};
+use crate::domain::signing;
 
 use super::super::action::Action;
 use super::super::effect::Effect;
@@ -106,7 +107,11 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, steps: &Steps) {
     let room = pen.height().saturating_sub(2).max(1);
     let first = (steps.marked + room / 2 + 1).saturating_sub(room).min(list.len().saturating_sub(room));
     for (row, (number, step)) in list.iter().enumerate().skip(first).take(room).enumerate() {
-        let (sign, words, tone) = state_words(&progress::state(&job.inspection, step));
+        let (sign, words, tone) = if signing::remarks_at(&job.inspection, &step.id).is_empty() {
+            state_words(&progress::state(&job.inspection, step))
+        } else {
+            ('!', "sent back".to_owned(), Tone::Watch)
+        };
         let here = number == steps.marked;
         let y = row + 2;
         if here {

@@ -111,6 +111,9 @@ impl RecordShelf {
         if let Trust::Changed { entry } = opened.trust {
             let at = if entry == 0 { "its line ends were turned".to_owned() } else { format!("from entry {entry} on") };
             facts.wrong.push(format!("{} was changed outside this program, {at}", inspection.head().id));
+        } else {
+            let faults = self.store.faults_of(path, opened).into_iter();
+            facts.wrong.extend(faults.map(|fault| format!("{}: {fault}", inspection.head().id)));
         }
         remember(inspection, facts);
         let came_back = !signing::open_remarks(inspection).is_empty();
@@ -171,7 +174,7 @@ fn going(inspection: &Inspection, draft: Option<&Draft>, now: Stamp) -> Going {
     let soaks =
         progress::soaking(inspection).into_iter().map(|one| format!("{}: {}", one.step.title, soak::said(&one, now).0));
     let pending = signing::countersign_pending(inspection);
-    let pending = pending.last().map(|sign| format!("decisions: {}", pending_words(sign, now)));
+    let pending = pending.last().map(|sign| format!("decisions: {}", pending_words(inspection, sign, now)));
     let begun = if head.begun.date() == now.date() { "today".to_owned() } else { long_day(head.begun.date()) };
     Going {
         inspection: head.id.clone(),
@@ -184,13 +187,16 @@ fn going(inspection: &Inspection, draft: Option<&Draft>, now: Stamp) -> Going {
 }
 
 /// `countersign pending ashore, 70 days`.
-fn pending_words(sign: &Entry, now: Stamp) -> String {
+fn pending_words(inspection: &Inspection, sign: &Entry, now: Stamp) -> String {
     let days = (now.date() - sign.at.date()).num_days();
     let since = match days {
         0 => "since today".to_owned(),
         1 => "1 day".to_owned(),
         days => format!("{days} days"),
     };
+    if signing::shaken(inspection, sign.number).is_some() {
+        return format!("signed, changed outside since: look, and sign again, {since}");
+    }
     format!("{}, {since}", signing::PENDING)
 }
 
@@ -204,7 +210,7 @@ fn waiting(inspection: &Inspection, now: Stamp) -> Option<Waiting> {
             let count = counted(remarks.len(), "remark");
             (format!("came back: {count} by {}", name_of(inspection, entry.doer())), true)
         }
-        None => (pending_words(signing::countersign_pending(inspection).last()?, now), false),
+        None => (pending_words(inspection, signing::countersign_pending(inspection).last()?, now), false),
     };
     Some(Waiting {
         inspection: head.id.clone(),

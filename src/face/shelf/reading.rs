@@ -9,7 +9,7 @@ use crate::domain::entry::Act;
 use crate::domain::id::Id;
 use crate::domain::refusal::RefusalKind;
 use crate::domain::request::{Decision, Hand, Request};
-use crate::domain::review::{Photos, photos_of, waits};
+use crate::domain::review::{Kept, Photos, photos_of, waits};
 use crate::domain::standing::Standing;
 use crate::records::clock::Clock;
 use crate::records::inspection_file::{Opened, Trust};
@@ -27,21 +27,23 @@ use super::{fault, wrong};
 /// What is wrong with the file.
 pub fn read(store: &Store, path: &Path) -> Result<Reading, Problems> {
     let store = &of_its_folder(store, path);
-    let opened = store.open(path)?;
-    let photos = photos(store, path, &opened);
-    let remark = match opened.trust {
-        Trust::Whole | Trust::Seen { .. } => None,
-        Trust::Changed { entry } => {
-            Some(format!("CHANGED OUTSIDE at entry {entry}: asfound verify says what was changed."))
-        }
-        Trust::Newer { format } => Some(format!("Format {format} is newer than this program: not all of it is here.")),
-    };
+    let opened = store.open_whole_part(path)?;
+    let kept = kept(store, path, &opened);
     // without a register of people the record's own are enough
     let people = store.people().unwrap_or_default();
     let file = path.display().to_string();
-    let before = store.before(path, &opened.inspection).map(|opened| opened.inspection);
-    let reading = Reading::new(file, (opened.inspection, before.as_ref()), opened.chains, &photos, people);
-    Ok(Reading { remark, unsent: store.review_draft(path), ..reading })
+    let reading = Reading::new(file, opened.inspection, opened.chains, kept, people);
+    Ok(Reading { unsent: store.review_draft(path), ..reading })
+}
+
+/// What the files of a record say of it, and the record before it where that is at hand.
+pub fn kept(store: &Store, file: &Path, opened: &Opened) -> Kept {
+    Kept {
+        photos: photos(store, file, opened),
+        faults: store.faults_of(file, opened),
+        keyed: store.keyed(file, &opened.inspection),
+        before: store.before(file, &opened.inspection).map(|before| Box::new(before.inspection)),
+    }
 }
 
 /// What holds of a record, in the words of `asfound verify`.
@@ -57,7 +59,7 @@ fn of_its_folder(store: &Store, path: &Path) -> Store {
 }
 
 /// What has become of each photo, with its path.
-pub fn photos(store: &Store, file: &Path, opened: &Opened) -> Photos {
+fn photos(store: &Store, file: &Path, opened: &Opened) -> Photos {
     let all = opened.inspection.entries().iter().flat_map(|entry| photos_of(entry.deed()));
     let told = all.map(|photo| {
         let path = store.photo_path(file, photo).display().to_string();
@@ -81,7 +83,7 @@ pub fn put(store: &Store, clock: &dyn Clock, path: &Path, (by, acts): (&Id, Vec<
     let hand = Hand { by: by.clone(), writer: None, at: clock.now(), late: None, break_hours: u32::MAX / 3600 };
     // nobody else writes from here on, wherever the file lies and however its path was typed
     let Held { lock: _lock, mut opened, .. } = store.hold(path, Some(by), hand.at).map_err(fault)?;
-    if let Trust::Changed { .. } | Trust::Newer { .. } = opened.trust {
+    if let Trust::Changed { .. } | Trust::Cut { .. } | Trust::Newer { .. } = opened.trust {
         let mend = "asfound verify says where. Go on with it once (asfound resume), where that is seen by name.";
         return Err(wrong("This record was changed outside, or by a newer program.", mend));
     }
@@ -133,11 +135,16 @@ pub fn waiting(store: &Store) -> Result<(Vec<Waits>, Vec<Unread>), Problems> {
             match store.open(&file) {
                 Ok(opened) => {
                     let inspection = &opened.inspection;
+                    let faults = store.faults_of(&file, &opened);
                     let waits = waits(inspection, &Standing::of(inspection));
+                    if waits.is_none() {
+                        let unread = |fault: &String| Unread { file: store.name_of(&file), why: fault.clone() };
+                        wrong.extend(faults.iter().map(unread));
+                    }
                     found.extend(waits.map(|(wait, words)| Waits {
                         wait,
                         inspection: inspection.head().id.clone(),
-                        words,
+                        words: faults.iter().fold(words, |words, fault| format!("{words}; {fault}")),
                         file: file.display().to_string(),
                     }));
                 }

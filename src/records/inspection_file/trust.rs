@@ -21,6 +21,11 @@ pub enum Trust {
         /// The first entry that does not hold; 0 when only line ends were turned.
         entry: u32,
     },
+    /// It cannot be read to its end: what stands before the broken entry is there to read, and nothing is written.
+    Cut {
+        /// The entry that is broken.
+        entry: u32,
+    },
     /// Written by a newer program: to be read only.
     Newer {
         /// Its format.

@@ -10,7 +10,7 @@ use crate::domain::rotor::Rotor;
 use crate::domain::stamp::Stamp;
 
 use super::super::file;
-use super::super::inspection_file::{Glance, Opened, Whole, glance, open_on};
+use super::super::inspection_file::{Glance, Opened, Whole, glance, open_before_on, open_on};
 use super::super::lock::{Lock, LockFault};
 use super::super::reading::bytes_of;
 use super::super::rotor_file::{ROTOR, read_rotor};
@@ -143,6 +143,14 @@ impl Store {
         let files = self.records_in(record.parent()?).ok()?;
         let others = files.iter().rev().filter(|path| path.as_path() != record);
         others.filter_map(|path| self.open(path).ok()).find(|one| one.inspection.head().id == previous.inspection)
+    }
+
+    /// Opens a record to read only: of one that cannot be read to its end, what stands before the broken entry.
+    ///
+    /// # Errors
+    /// Every fault of the file, when its head cannot be read.
+    pub fn open_whole_part(&self, record: &Path) -> Result<Opened, Problems> {
+        open_before_on(&self.disk, record)
     }
 
     /// A rotor's records begun before `before`, the oldest first; what cannot be read is told with its file.

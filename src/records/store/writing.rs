@@ -1,9 +1,12 @@
 //! A record opened to be written: the lock first; then what a killed save left is put away, and the end of the record is
 //! compared with the note of its last entry.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
+use crate::domain::entry::Act;
 use crate::domain::id::Id;
+use crate::domain::inspection::Inspection;
 use crate::domain::stamp::Stamp;
 
 use super::super::inspection_file::{Opened, Trust};
@@ -36,6 +39,16 @@ pub enum HoldFault {
     Locked(#[from] LockFault),
 }
 
+/// Where a record was changed, as a reader counts.
+pub(in crate::records) fn at_words(entry: u32) -> String {
+    if entry == 0 { "in its line ends".to_owned() } else { format!("from entry {entry} on") }
+}
+
+/// Said of a record whose end is not the one that this data folder knows.
+fn missing_words(entry: u32) -> String {
+    format!("Entry {entry} was saved here once and is missing or another now: fetch a whole copy and bring it in.")
+}
+
 impl Store {
     /// Opens a record to write it, for `who`, else for who began it. The lock is that of the folder in which it lies, so that
     /// a record on a stick leaves nothing in this data folder.
@@ -57,27 +70,62 @@ impl Store {
                 kept.display()
             ));
         }
-        if let Some(entry) = self.missing_from(record, &opened) {
+        if let Some(entry) = self.missing_from(record, (&opened.inspection, &opened.chains), opened.trust) {
             opened.file.go_on_once_seen(entry);
             opened.trust = Trust::Changed { entry };
-            remarks.push(format!(
-                "Entry {entry} was saved here once and is missing or another now: fetch a whole copy and bring it in."
-            ));
+            remarks.push(missing_words(entry));
         } else if let Trust::Changed { entry } = opened.trust {
-            let at = if entry == 0 { "in its line ends".to_owned() } else { format!("from entry {entry} on") };
-            remarks.push(format!("Changed outside this program {at}: look before going on."));
+            remarks.push(format!("Changed outside this program {}: look before going on.", at_words(entry)));
         }
         Ok(Held { lock, opened, remarks })
     }
 
+    /// Why a record is not to be believed as it lies, a sentence each; empty when nothing speaks against it.
+    pub fn faults_of(&self, record: &Path, opened: &Opened) -> Vec<String> {
+        let missing = self.missing_from(record, (&opened.inspection, &opened.chains), opened.trust);
+        let trust = match opened.trust {
+            Trust::Whole | Trust::Seen { .. } => None,
+            Trust::Changed { entry } => {
+                let first = opened.breaks.first().map(|one| format!(" {}", one.what())).unwrap_or_default();
+                let more = opened.breaks.len().saturating_sub(1);
+                let more = if more == 0 { String::new() } else { format!(" And {more} more: asfound verify.") };
+                Some(format!("CHANGED OUTSIDE {}, and nobody has said so under a name.{first}{more}", at_words(entry)))
+            }
+            Trust::Cut { entry } => {
+                let what = opened.problems.iter().flatten().next();
+                let what = what.map(|one| format!(" (line {}: found {})", one.at.line, one.found)).unwrap_or_default();
+                Some(format!(
+                    "NOT WHOLE: it cannot be read from entry {entry} on{what}. Only what stands before that is told here; nothing is written to it. Fetch a whole copy."
+                ))
+            }
+            Trust::Newer { format } => Some(format!(
+                "Format {format} is newer than this program: {} entries could not be read.",
+                opened.unread
+            )),
+        };
+        trust.into_iter().chain(missing.map(missing_words)).collect()
+    }
+
+    /// Sign entries beside which a signature by key lies.
+    pub fn keyed(&self, record: &Path, inspection: &Inspection) -> BTreeSet<u32> {
+        let signs = inspection.entries().iter().filter(|entry| matches!(entry.act, Act::Sign(_)));
+        let keyed = signs.filter(|entry| self.bytes_if_there(&self.signature_path(record, entry.number)).is_some());
+        keyed.map(|entry| entry.number).collect()
+    }
+
     /// The first entry that the note of this data folder knows and the record has not, or has as another.
-    fn missing_from(&self, record: &Path, opened: &Opened) -> Option<u32> {
-        if !matches!(opened.trust, Trust::Whole | Trust::Seen { .. }) {
+    pub(in crate::records) fn missing_from(
+        &self,
+        record: &Path,
+        (inspection, chains): (&Inspection, &[String]),
+        trust: Trust,
+    ) -> Option<u32> {
+        if !matches!(trust, Trust::Whole | Trust::Seen { .. }) {
             return None;
         }
         let noted = self.noted_last(record)?;
-        let entries = opened.inspection.entries();
-        let known = entries.iter().zip(&opened.chains).find(|(entry, _)| entry.number == noted.entry);
+        let entries = inspection.entries();
+        let known = entries.iter().zip(chains).find(|(entry, _)| entry.number == noted.entry);
         match known {
             Some((_, chain)) if *chain == noted.chain => None,
             Some(_) => Some(noted.entry),

@@ -217,5 +217,5 @@ fn a_record_changed_outside_is_gone_on_with_only_when_somebody_says_that_it_was_
     let bench = Bench::changed_outside(12).expect("changed outside this program, from entry 12 on. Seen by fitter A");
     assert_snapshot!(bench.screen());
     let bench = bench.keys("1 enter").typed("mail turned a line").keys("enter");
-    bench.expect("changed outside, seen: mail turned a line");
+    bench.expect("changed outside from entry 12 on, seen: mail turned a line");
 }

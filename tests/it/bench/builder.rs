@@ -34,7 +34,7 @@ pub(super) enum Disk {
 
 pub(crate) struct Bench {
     pub(super) model: Model,
-    at: Moment,
+    pub(super) at: Moment,
     disk: Disk,
     waiting: Vec<u32>,
     pub(super) kept: usize,

@@ -11,6 +11,7 @@ use asfound::domain::exact::Exact;
 use asfound::domain::inspection::{Arrives, Head, Inspection, Manual, Opening, Past, Scene};
 use asfound::domain::progress;
 use asfound::domain::request::{Decision, Hand, Request};
+use asfound::domain::review::Kept;
 use asfound::domain::rotor::{Fitted, Rotor};
 use asfound::domain::stamp::{Stamp, day};
 use asfound::face::acts::begin::{Known, Last, Scope};
@@ -155,7 +156,7 @@ fn plainest(step: &Step) -> Vec<Act> {
 pub(super) fn reading(inspection: Inspection) -> Reading {
     let chains = inspection.entries().iter().map(|entry| format!("{:016x}", entry.number)).collect();
     let file = "/home/bench/asfound/rotors/DEMO-1/2024-07-12-overhaul.yaml".to_owned();
-    Reading::new(file, (inspection, None), chains, &BTreeMap::new(), Vec::new())
+    Reading::new(file, inspection, chains, Kept::default(), Vec::new())
 }
 
 fn last() -> Last {

@@ -6,7 +6,7 @@ use asfound::domain::apply::apply;
 use asfound::domain::carried::Carried;
 use asfound::domain::checklist::Signing;
 use asfound::domain::decide::decide;
-use asfound::domain::entry::{Act, Entry};
+use asfound::domain::entry::{Act, Entry, Remark};
 use asfound::domain::inspection::{Head, Inspection};
 use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::signing::{self, Seal};
@@ -217,4 +217,58 @@ fn no_size_breaks_a_review() {
             assert!(!bench.screen().is_empty() || columns < 3);
         }
     }
+}
+
+/// The demonstration sent back with a remark at a step that was done.
+fn came_back() -> Inspection {
+    let mut inspection = signed();
+    let sign = inspection.entries().last().unwrap().number;
+    let remark = Remark { step: Some("rotor/radial-float.cs".into()), text: "which side was loaded?".into() };
+    add(&mut inspection, "supervisor-b", Act::Return { sign, chain: String::new(), remarks: vec![remark] });
+    inspection
+}
+
+#[test]
+fn a_returned_record_opens_at_its_remark_and_enter_answers_it() {
+    let bench = Bench::on(came_back());
+    let bench = bench.expect("which side was loaded?").expect("sent back. Enter: answer the remark");
+    let bench = bench.expect("Sent back by supervisor B: 1 remark, here (Esc, more, remark).");
+    let steps = Bench::on(came_back()).keys("esc 6").expect("! Rotor in its bearings / radial float");
+    drop(steps.expect("sent back"));
+    let bench = bench.keys("enter 1 enter").typed("the turbine side").keys("enter");
+    let last = bench.model.job().unwrap().inspection.entries().last().unwrap().clone();
+    assert!(matches!(last.act, Act::RemarkAnswered { .. }), "{last:?}\n{}", bench.screen());
+    drop(bench.expect_not("sent back. Enter"));
+}
+
+#[test]
+fn everything_that_is_referred_or_to_be_replaced_can_be_conceded_on_the_screen() {
+    let bench = Bench::reading(signed());
+    let Screen::Review(review) = &bench.model.screen else { panic!("no review") };
+    let about: Vec<_> = review.reading.review.referred().filter_map(|item| item.about.clone()).collect();
+    let dent = review.reading.inspection.standing_entries().find_map(|entry| {
+        let Act::Finding(finding) = &entry.act else { return None };
+        (finding.part == "impeller" && finding.kind.contains("dent")).then(|| entry.number.to_string())
+    });
+    assert!(about.contains(&dent.unwrap()), "{about:?}");
+    for part in ["shaft.ts.step", "float.radial.ts"] {
+        assert!(about.iter().any(|one| one == part), "{part}: {about:?}");
+    }
+    drop(bench.keys("esc 4").expect("impeller, dent"));
+}
+
+#[test]
+fn a_long_message_of_the_review_stands_whole_above_the_keys() {
+    let remark = |text: &str| Remark { step: None, text: text.into() };
+    let mut inspection = signed();
+    let sign = inspection.entries().last().unwrap().number;
+    let remarks = vec![remark("which side of the journal was loaded in service?"), remark("where is the photo of it?")];
+    let returned = Act::Return { sign, chain: String::new(), remarks };
+    add(&mut inspection, "supervisor-b", returned);
+    let mut bench = Bench::reading(signed());
+    let reading = super::demo::reading(inspection);
+    let answer = asfound::face::effect::Answer::Deed(Ok(Box::new(reading)));
+    bench.tell(asfound::face::message::Message::Answered(Box::new(answer), bench.at));
+    let bench = bench.expect("saved: signature").expect("where is the photo of it?, supervisor B").expect("Enter open");
+    drop(bench);
 }

@@ -6,6 +6,7 @@ use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, Entry, Remark};
 use asfound::domain::person::{Person, Role};
 use asfound::domain::request::Decision;
+use asfound::domain::review::Kept;
 use asfound::domain::signing;
 use asfound::domain::standing::{Standing, claims};
 use asfound::domain::verdict::Disposition;
@@ -42,7 +43,7 @@ fn a_countersignature_that_was_brought_countersigns() {
     assert_eq!(mine.last().by, id("fitter-a"));
     assert_eq!(mine.last().doer(), &id("supervisor-b"));
     // whoever took it home has not countersigned
-    let told = lines(&mine.inspection, &Standing::of(&mine.inspection)).join("\n");
+    let told = lines(&mine.inspection, &Standing::of(&mine.inspection), &Kept::default()).join("\n");
     assert!(told.contains("signed by fitter-a") && told.contains("countersigned by supervisor-b"), "{told}");
 }
 

@@ -157,7 +157,7 @@ fn fitter_stick_supervisor_stick_fitter_by_the_shell_alone() {
     let (code, _, err) = asfound(ashore.path(), &["review", file, "--plain", "--as", "no such id"], "");
     assert_eq!(code, 2, "{err}");
     // sent back, home: the fitter's record continues
-    let answers = "send back\n1\nwhich side was loaded?\ndone\n";
+    let answers = "send back\n1.1\nwhich side was loaded?\ndone\n";
     let (code, out, err) = asfound(ashore.path(), &["review", file, "--plain", "--as", "supervisor-b"], answers);
     assert!(code == 0 && out.contains("Saved."), "{out}{err}");
     let home = |words: &[&str]| asfound(fitter.root(), words, "");

@@ -1,17 +1,16 @@
 //! A review line by line: what is taken for an answer, and what it comes to.
 
-use std::collections::BTreeMap;
-
 use crate::rig::{Rig, id};
 use asfound::domain::checklist::Signing;
 use asfound::domain::entry::Act;
+use asfound::domain::review::Kept;
 use asfound::domain::verdict::Disposition;
 use asfound::face::plain::review::{Heard, Session, pages};
 use asfound::face::reviewing::Reading;
 
 fn reading(rig: &Rig) -> Reading {
     let chains = rig.inspection.entries().iter().map(|entry| format!("{:016x}", entry.number)).collect();
-    Reading::new("record.yaml".into(), (rig.inspection.clone(), None), chains, &BTreeMap::new(), Vec::new())
+    Reading::new("record.yaml".into(), rig.inspection.clone(), chains, Kept::default(), Vec::new())
 }
 
 fn session(rig: &Rig, by: &str) -> Session {

@@ -26,7 +26,10 @@ pub(super) fn form(review: &Review, what: What) -> Form {
             line.field = Field::holding(here.map_or("", |one| one.text.as_str()));
             Form::new(&format!("a remark: {}", in_short(&words)), vec![line])
         }
-        What::SendBack => Form::new("send it back", vec![who(&review.reading)]),
+        What::SendBack => {
+            let who = Line { hint: "a supervisor".to_owned(), ..who(&review.reading) };
+            Form::new("send it back", vec![who])
+        }
         What::Concession => concession(review),
         What::Overrule => overrule(review),
     }
@@ -120,7 +123,7 @@ fn who(reading: &Reading) -> Line {
     let said = reading.by.as_ref().and_then(|by| reading.people.iter().find(|person| person.id.same_as(by)));
     let name = said.or_else(|| others.next()).map(|person| person.name.clone());
     let mut line = Line::offered("who does it", "a supervisor who did not sign", names, Need::Wanted);
-    line.field = Field::holding(&name.unwrap_or_default());
+    line.field = Field::offering(&name.unwrap_or_default());
     line
 }
 
@@ -129,7 +132,7 @@ fn concession(review: &Review) -> Form {
     let all: Vec<_> = review.reading.review.referred().map(|item| of_part(review, item)).collect();
     let mut about = Line::one_of("about", all, Need::Wanted);
     if let Some(item) = here {
-        about.field = Field::holding(&of_part(review, item));
+        about.field = Field::offering(&of_part(review, item));
     }
     let allows = ALLOWS.iter().map(|one| one.word().to_owned()).collect();
     let mut lines = vec![about];
@@ -143,15 +146,23 @@ fn concession(review: &Review) -> Form {
 fn of_part(review: &Review, item: &Item) -> String {
     let part = item.part.as_ref().and_then(|part| review.reading.standing.part(part));
     let short = part.map(|part| format!("{}, ", part.short)).unwrap_or_default();
-    let words = format!("{short}{}", item.text);
-    words.split(": ").next().unwrap_or_default().to_owned()
+    let mut pieces = item.text.splitn(2, ": ");
+    let (head, said) = (pieces.next().unwrap_or_default(), pieces.next().unwrap_or_default());
+    // a finding is named by what it is: its step may hold several
+    match item.about.as_deref().and_then(|about| about.parse::<u32>().ok()) {
+        Some(entry) => {
+            let said = said.split(": ").next().unwrap_or_default();
+            format!("{short}{said}, entry {entry}")
+        }
+        None => format!("{short}{head}"),
+    }
 }
 
 fn anybody(reading: &Reading) -> Line {
     let names = reading.people.iter().map(|person| person.name.clone()).collect();
     let mut line = Line::one_of("who enters it", names, Need::Wanted);
     let said = reading.by.as_ref().and_then(|by| reading.people.iter().find(|person| person.id.same_as(by)));
-    line.field = Field::holding(&said.map(|person| person.name.clone()).unwrap_or_default());
+    line.field = Field::offering(&said.map(|person| person.name.clone()).unwrap_or_default());
     line
 }
 
@@ -161,11 +172,10 @@ fn overrule(review: &Review) -> Form {
     let here = review.item().and_then(|item| item.part.clone());
     let here = here.or_else(|| lines.get(review.marked).filter(|_| review.page == 0).map(|line| line.part.clone()));
     let short = here.and_then(|id| review.reading.standing.part(&id)).map(|part| part.short.clone());
-    let mut part = Line::text("which part", "its name in tables", Need::Wanted);
-    part.choices = lines.iter().map(|line| line.short.clone()).collect();
-    part.choices
-        .extend(parts.map(|part| part.short.clone()).filter(|short| !lines.iter().any(|line| line.short == *short)));
-    part.field = Field::holding(&short.unwrap_or_default());
+    let mut choices: Vec<_> = lines.iter().map(|line| line.short.clone()).collect();
+    choices.extend(parts.map(|part| part.short.clone()).filter(|short| !lines.iter().any(|line| line.short == *short)));
+    let mut part = Line { hint: "its name in tables".to_owned(), ..Line::one_of("which part", choices, Need::Wanted) };
+    part.field = Field::offering(&short.unwrap_or_default());
     let to = Disposition::ALL.iter().map(|one| one.word().to_owned()).collect();
     let supervisors = review.reading.supervisors().map(|person| person.name.clone()).collect();
     Form::new(

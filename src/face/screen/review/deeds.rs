@@ -88,7 +88,7 @@ impl Confirm {
 pub(super) fn menu(review: &Review) -> Vec<(String, Tone)> {
     let pending = review.reading.pending();
     let waits = !pending.is_empty();
-    let words = pending.iter().map(|one| one.words.clone()).collect::<Vec<_>>().join("; ");
+    let words = pending.iter().map(|one| one.title.clone()).collect::<Vec<_>>().join("; ");
     let may = |may: bool, text: String, why_not: &str| {
         if may { (text, Tone::Plain) } else { (format!("{} ({why_not})", text.trim_end_matches(": ")), Tone::Quiet) }
     };
@@ -102,7 +102,7 @@ pub(super) fn menu(review: &Review) -> Vec<(String, Tone)> {
         may(waits, format!("countersign: {words}"), none),
         may(waits, "a remark at the marked line".to_owned(), none),
         may(count > 0, format!("send it back with the remarks: {count}"), "no remark yet"),
-        may(referred, "a concession: the answer to what was referred".to_owned(), "nothing is referred"),
+        may(referred, "a concession: the answer to what was referred".to_owned(), "nothing asks for one"),
         ("overrule what is done with a part".to_owned(), Tone::Plain),
         ("all pages".to_owned(), Tone::Plain),
         ("verify: chain, seals, photos and keys of this record".to_owned(), Tone::Plain),

@@ -39,8 +39,10 @@ pub(super) fn view(pen: &mut Pen<'_>, review: &Review) {
     for (row, answer) in answers.iter().enumerate() {
         draw(pen, 1 + row, answer, None);
     }
-    let brief = pen.height() < 34;
-    let rows = rows(review, columns, if brief { Some(2) } else { None });
+    // as much of every part as there is room for, and two rows at least
+    let room = pen.height().saturating_sub(top);
+    let all = [None, Some(4), Some(3), Some(2)].map(|most| rows(review, columns, most));
+    let rows = all.into_iter().min_by_key(|rows| rows.len().saturating_sub(room)).unwrap_or_default();
     // air where there is room for it
     let top = if rows.len() + top < pen.height() { top + 1 } else { top };
     let mut body = pen.rows(top, pen.height().saturating_sub(top));
@@ -68,10 +70,12 @@ fn answers(review: &Review, columns: usize) -> Vec<Row> {
         Tenor::Watch => (format!("~ {text}"), Tone::Watch),
         Tenor::Bad => (format!("X {text}"), Tone::Bad),
     };
-    let mut answers = vec![
+    let warnings = review.warnings.iter().map(|warning| ("THE FILE", (format!("! {warning}"), Tone::Bad)));
+    let mut answers: Vec<_> = warnings.collect();
+    answers.extend([
         ("WILL IT LAST?", said(review.lasts.tenor, &review.lasts.text)),
         ("IS IT CLOSED?", said(review.closed.tenor, &review.closed.text)),
-    ];
+    ]);
     let decide = review.decide.iter().enumerate();
     answers.extend(
         decide.map(|(number, what)| (if number == 0 { "TO DECIDE" } else { "" }, (format!("! {what}"), Tone::Watch))),

@@ -1,0 +1,52 @@
+//! What is known of a record besides its entries, and what must be known before it is believed.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::super::checklist::Signing;
+use super::super::entry::{Act, Entry};
+use super::super::inspection::Inspection;
+use super::super::signing;
+use super::super::stamp::long_day;
+use super::super::telling::name_of;
+
+/// What has become of the record's photos, in words, by hash: where each is, and whether its bytes are the same.
+pub type Photos = BTreeMap<String, String>;
+
+/// What only the files of a record say of it.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Kept {
+    /// Its photos.
+    pub photos: Photos,
+    /// Why it is not to be believed as it lies, a sentence each.
+    pub faults: Vec<String>,
+    /// Sign entries beside which a signature by key lies; whether it is good, `verify` says.
+    pub keyed: BTreeSet<u32>,
+    /// The record before it, where that is at hand.
+    pub before: Option<Box<Inspection>>,
+}
+
+/// `signed by key` or `not signed by key`.
+pub fn key_words(keyed: &BTreeSet<u32>, sign: u32) -> &'static str {
+    if keyed.contains(&sign) { "signed by key too" } else { "not signed by key" }
+}
+
+/// What stands first on every page and paper: the file's faults, then each change that somebody has seen.
+pub(super) fn warnings(inspection: &Inspection, kept: &Kept) -> Vec<String> {
+    let seen = inspection.entries().iter().filter_map(|entry| seen(inspection, entry));
+    kept.faults.iter().cloned().chain(seen).collect()
+}
+
+/// `changed outside from entry 10 on, seen by ...`, with the signatures that this has shaken.
+pub(super) fn seen(inspection: &Inspection, entry: &Entry) -> Option<String> {
+    let Act::SeenOutside { from, note } = &entry.act else { return None };
+    let at = from
+        .map_or_else(|| "line ends turned outside".to_owned(), |from| format!("changed outside from entry {from} on"));
+    let who = name_of(inspection, entry.doer());
+    let shaken = [Signing::Decisions, Signing::Close].into_iter().filter_map(|what| {
+        let sign = signing::standing_signature(inspection, what)?.number;
+        let by = signing::shaken(inspection, sign).filter(|by| by.number == entry.number);
+        by.map(|_| format!(". It does not hold any more: entry {sign}, {} signed before that", what.word()))
+    });
+    let shaken = shaken.collect::<String>();
+    Some(format!("{at}, seen by {who} on {}, {}: {note}{shaken}", long_day(entry.at.date()), entry.at.clock()))
+}

@@ -1,0 +1,118 @@
+//! A record read from its bytes: head and entries, and whether they are as they were saved.
+
+use crate::domain::apply::apply;
+use crate::domain::inspection::{Head, Inspection};
+use crate::records::entry_file::{Chained, chained};
+use crate::records::file::{FORMAT, without_format};
+use crate::records::form::{self, Slot, Unknown};
+use crate::records::head_file::head_keys;
+use crate::records::seal::chain_of_head;
+use crate::records::yaml::{Layout, Node, Problems, Quoting, What, parse};
+
+use super::cut;
+use super::layout::{self, Stretch};
+use super::trust::{self, Break, Trust};
+
+/// A record as read from bytes.
+pub(in crate::records) struct Read {
+    pub(in crate::records) inspection: Inspection,
+    pub(in crate::records) chains: Vec<String>,
+    pub(in crate::records) stretches: Vec<Stretch>,
+    pub(in crate::records) trust: Trust,
+    pub(in crate::records) breaks: Vec<Break>,
+    pub(in crate::records) unread: usize,
+    pub(super) chain_of_head: String,
+}
+
+/// Reads a record from bytes; `name` is what the file is called in faults.
+pub(in crate::records) fn read(name: &str, bytes: &[u8]) -> Result<Read, Problems> {
+    let lf = layout::with_lf(bytes);
+    read_lf(name, bytes, &lf).map_err(|problems| cut::told(&lf, &problems))
+}
+
+fn read_lf(name: &str, bytes: &[u8], lf: &[u8]) -> Result<Read, Problems> {
+    let tree = parse(name, lf)?;
+    let mut problems = Problems::of(name);
+    let (format, tree) = without_format(tree, &mut problems);
+    let newer = format.filter(|format| *format > FORMAT);
+    let unknown = if newer.is_some() { Unknown::Passed } else { Unknown::Refused };
+    let mut problems = if newer.is_some() { Problems::of(name) } else { problems };
+    let head = match form::read(name, &tree, unknown, head_alone) {
+        Ok(head) => Some(head),
+        Err(others) => {
+            problems.join(others);
+            None
+        }
+    };
+    let items = entries_of(&tree, &mut problems);
+    let mut entries = Vec::new();
+    let mut unread = 0;
+    for item in items {
+        match form::read(name, item, unknown, |slot| chained(slot, None)) {
+            Ok(entry) => entries.push(entry),
+            Err(_) if newer.is_some() => unread += 1,
+            Err(others) => problems.join(others),
+        }
+    }
+    let head = problems.unless_any(head)?;
+    let entries_line = entries_line(&tree);
+    let (head_end, stretches) = layout::stretches(lf, entries_line, items);
+    let chain_of_head = chain_of_head(lf.get(..head_end).unwrap_or_default());
+    let breaks = match newer {
+        Some(_) => Vec::new(),
+        None => trust::breaks(bytes, lf, &chain_of_head, &entries, &stretches),
+    };
+    let turned = if lf.len() == bytes.len() { 0 } else { trust::turned_until(bytes, &stretches) };
+    let trust = newer.map_or_else(|| trust::of(&breaks, &entries, turned), |format| Trust::Newer { format });
+    let mut inspection = Inspection::new(head);
+    let mut chains = Vec::new();
+    for Chained { entry, chain } in entries {
+        chains.push(chain);
+        drop(apply(&mut inspection, entry));
+    }
+    Ok(Read { inspection, chains, stretches, trust, breaks, unread, chain_of_head })
+}
+
+fn head_alone(slot: &mut Slot<'_>) -> Option<Head> {
+    slot.map(Layout::Block, |fields| {
+        let head = head_keys(fields, None);
+        fields.has("entries");
+        head
+    })
+}
+
+/// The entries; says when they are not the last key or no list.
+fn entries_of<'a>(tree: &'a Node, problems: &mut Problems) -> &'a [Node] {
+    let What::Map(_, pairs) = &tree.what else { return &[] };
+    let mend = "Put the lines back from a copy: a record ends with its entries.";
+    match pairs.last() {
+        Some((key, node)) if key.text == "entries" => match &node.what {
+            What::List(_, items) => items,
+            What::Text(text, Quoting::Bare) if text.is_empty() => &[],
+            What::Text(..) | What::Map(..) => {
+                problems.add(node.at, node.said(), "a list of entries", mend);
+                &[]
+            }
+        },
+        Some((key, _)) => {
+            problems.add(key.at, format!("`{}` as the last key", key.text), "`entries` as the last key", mend);
+            &[]
+        }
+        None => &[],
+    }
+}
+
+/// The line at which a break is said to stand.
+pub(in crate::records) fn line_of(bytes: &[u8], read: &Read, one: &Break) -> u32 {
+    let place = usize::try_from(one.place).unwrap_or(0).checked_sub(1);
+    let Some(stretch) = place.and_then(|place| read.stretches.get(place)) else { return 1 };
+    let lf = layout::with_lf(bytes);
+    let before = lf.get(..stretch.entry.start).unwrap_or_default();
+    let lines = before.split(|byte| *byte == b'\n').count();
+    u32::try_from(lines).unwrap_or(u32::MAX)
+}
+
+fn entries_line(tree: &Node) -> u32 {
+    let What::Map(_, pairs) = &tree.what else { return 0 };
+    pairs.last().map_or(0, |(key, _)| key.at.line)
+}
