@@ -277,6 +277,13 @@ impl Step {
         self.judges.iter().any(|judged| judged.reckoning.split('/').next() == Some(name))
     }
 
+    /// Whether one gauge serves both: figures of one unit for one reckoning. Any other step asks for its own.
+    pub fn shares_gauge_with(&self, other: &Self) -> bool {
+        let (Takes::Readings(a), Takes::Readings(b)) = (&self.takes, &other.takes) else { return false };
+        let reckonings = |step: &Self| step.judges.iter().map(|judged| judged.reckoning.clone()).collect::<Vec<_>>();
+        a.gauge == b.gauge && a.unit == b.unit && reckonings(self) == reckonings(other)
+    }
+
     /// The field with which `cell` makes one figure: the other of two readings of a place.
     pub fn mate_of(&self, cell: &Cell) -> Option<Cell> {
         let Takes::Readings(grid) = &self.takes else { return None };

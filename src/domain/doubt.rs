@@ -45,6 +45,18 @@ pub enum Doubt {
         /// Both together when new.
         new: Figure,
     },
+    /// A turn that does not come back to where it began.
+    Unclosed {
+        /// How far off it is.
+        off: Figure,
+        /// How far it may be.
+        division: Figure,
+    },
+    /// A full turn that would show less than its own marks.
+    Swept {
+        /// What one of the marks shows.
+        beside: Figure,
+    },
     /// Outside the window in which such figures usually lie.
     Unusual {
         /// From here.
@@ -74,6 +86,8 @@ impl Doubt {
             Self::Turn { .. } => "turn",
             Self::BelowNothing { .. } => "below nothing",
             Self::Closing { .. } => "closing",
+            Self::Unclosed { .. } => "unclosed",
+            Self::Swept { .. } => "swept",
             Self::Unusual { .. } => "unusual",
             Self::Count { .. } => "count",
             Self::FarOff { .. } => "far off",
@@ -100,6 +114,13 @@ impl Doubt {
                 )
             }
             Self::BelowNothing { what, beside } => format!("{what} {beside}: the wear would be below nothing."),
+            Self::Unclosed { off, division } => format!(
+                "Back at the first mark the dial is {off} off, more than {division}: the set is void. Find what moved \
+                 (dial, end stop, block); strike takes the whole set back."
+            ),
+            Self::Swept { beside } => {
+                format!("A full turn passes every mark, and one of them shows {beside}: turn once more and read again.")
+            }
             Self::Closing { sum, new } => {
                 format!("Taper and flat make {sum}, a new land has {new}: one of them was misread.")
             }

@@ -18,8 +18,25 @@ pub fn strayed(inspection: &Inspection, step: &Step) -> Option<String> {
     outside(inspection, step).filter(|(_, why)| why.is_none()).map(|(words, _)| words)
 }
 
+/// Whether it came out before its time and nobody has said why it is left at that: it is put in again.
+pub fn is_cut_short(inspection: &Inspection, step: &Step) -> bool {
+    let ran = ran(inspection, step);
+    ran.is_some_and(|ran| ran.is_short && ran.why.is_none())
+}
+
+/// The last soak of a step, when it ran shorter or longer than it should.
+struct Ran<'a> {
+    words: String,
+    is_short: bool,
+    why: Option<&'a str>,
+}
+
 /// The same, settled or not: with the note that says why it is left at that.
 pub fn outside<'a>(inspection: &'a Inspection, step: &Step) -> Option<(String, Option<&'a str>)> {
+    ran(inspection, step).map(|ran| (ran.words, ran.why))
+}
+
+fn ran<'a>(inspection: &'a Inspection, step: &Step) -> Option<Ran<'a>> {
     let Takes::Soak { from, to } = &step.takes else { return None };
     let acts: Vec<&Entry> = inspection.standing_entries_of(&step.id).collect();
     let is = |entry: &Entry, wanted: TimerMark| matches!(&entry.act, Act::Timer { mark, .. } if *mark == wanted);
@@ -33,7 +50,7 @@ pub fn outside<'a>(inspection: &'a Inspection, step: &Step) -> Option<(String, O
     let wanted = to.map_or_else(|| format!("{from} or more"), |to| format!("{from} to {to}"));
     let why =
         since.iter().find_map(|entry| if let Act::Note { text, .. } = &entry.act { Some(text.as_str()) } else { None });
-    (short || long).then(|| (format!("{}, wanted {wanted}", span(ran)), why))
+    (short || long).then(|| Ran { words: format!("{}, wanted {wanted}", span(ran)), is_short: short, why })
 }
 
 fn seconds(time: Figure) -> Option<i64> {

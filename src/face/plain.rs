@@ -19,7 +19,6 @@ use crate::domain::checklist::Signing;
 use crate::domain::entry::{Act, Entry, FindingMade, Late, PhotoRef};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
-use crate::domain::instrument::GaugeKind;
 use crate::domain::request::Hand;
 use crate::domain::stamp::Stamp;
 use crate::domain::standing::Standing;
@@ -106,7 +105,8 @@ pub struct Session {
     writer: Option<Id>,
     late: Option<Late>,
     break_hours: u32,
-    gauges: BTreeMap<GaugeKind, Id>,
+    /// By the step at which each was chosen.
+    gauges: BTreeMap<String, Id>,
     goal: Option<String>,
     shown: Option<String>,
     talk: Talk,

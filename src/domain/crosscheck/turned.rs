@@ -90,9 +90,13 @@ fn station(inspection: &Inspection, name: &str, given: &str) -> Option<Station> 
     Some(Station { name: name.to_owned(), at, vector, u: u_of(inspection, step, &turn) })
 }
 
-/// Each part of a harmonic over `n` marks has the variance of a reading times `2 / n`. Source: least squares.
+/// Each part of a harmonic over `n` marks has the variance of a reading times `2 / n`, as far as the readings err each for
+/// itself; what the certificate leaves unknown is common to all marks and is not made smaller by them.
+/// Source: least squares; JCGM 100:2008 5.2.
 fn u_of(inspection: &Inspection, step: &Step, turn: &Turn) -> Option<Exact> {
     let marks = u32::try_from(turn.marks.len()).ok()?;
-    let variance = measured::variance_of_one(inspection, step)?;
-    two_figures_up(&(&variance * &Exact::from(2)).over(&Exact::from(marks))?).filter(|u| !u.is_zero())
+    let common = measured::common_variance(inspection, step)?;
+    let own = &measured::variance_of_one(inspection, step)? - &common;
+    let own = (&own * &Exact::from(2)).over(&Exact::from(marks))?;
+    two_figures_up(&(&common + &own)).filter(|u| !u.is_zero())
 }

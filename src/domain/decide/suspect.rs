@@ -33,6 +33,7 @@ pub(super) fn doubts(suspect: &Suspect<'_>) -> Vec<Doubt> {
         .or_else(|| suspect.half_millimetre())
         .or_else(|| suspect.wear())
         .or_else(|| suspect.land())
+        .or_else(|| suspect.turn_past())
         .or_else(|| suspect.far_off());
     suspect.digits().into_iter().chain(suspect.unusual()).chain(suspect.count()).chain(one).collect()
 }
@@ -166,6 +167,35 @@ impl Suspect<'_> {
             return None;
         }
         Some(Doubt::Unusual { from: self.shown(&from)?, to: Some(self.shown(&to)?) })
+    }
+
+    /// A turn past the dial that does not close, or a sweep that is narrower than its own marks.
+    fn turn_past(&self) -> Option<Doubt> {
+        if !self.step.is_reckoned_by("run-out") {
+            return None;
+        }
+        let (unit, mine) = (self.grid.unit, self.figure.to(self.grid.unit)?);
+        let division = self.resolution().unwrap_or_else(Exact::zero);
+        let cells = progress::cells(self.inspection, self.step).into_iter();
+        let marks: Vec<_> = cells.filter(measured::is_mark).collect();
+        let read = |cell: &Cell| self.inspection.reading(&self.step.id, &cell.place())?.figure.to(unit);
+        if self.cell.block == 0 {
+            let first = marks.first().filter(|_| !measured::is_mark(self.cell)).and_then(read)?;
+            let off = (&mine - &first).abs();
+            let doubt = || Some(Doubt::Unclosed { off: self.shown(&off)?, division: self.shown(&division)? });
+            return if off > division { doubt() } else { None };
+        }
+        let mut swept = progress::cells(self.inspection, self.step).into_iter().filter(|cell| cell.block > 0);
+        let is_largest = swept.next().as_ref() == Some(self.cell);
+        let all: Vec<_> = marks.iter().filter_map(read).collect();
+        let (end, short) = if is_largest {
+            let end = all.iter().max()?;
+            (end, end - &mine)
+        } else {
+            let end = all.iter().min()?;
+            (end, &mine - end)
+        };
+        if short > division { Some(Doubt::Swept { beside: self.shown(end)? }) } else { None }
     }
 
     fn given(&self, name: &str) -> Option<Exact> {

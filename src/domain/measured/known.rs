@@ -6,7 +6,7 @@ use super::super::figure::Figure;
 use super::super::inspection::{Inspection, Taken};
 use super::super::instrument::Instrument;
 use super::super::progress;
-use super::super::reckon::budget::Budget;
+use super::super::reckon::budget::{Budget, Kind};
 use super::super::reckon::repeats::Pooled;
 use super::super::reckon::uncertainty::{self, Gauge, Warmth};
 use super::super::reckon::working::Working;
@@ -72,6 +72,13 @@ pub fn variance_of_one(inspection: &Inspection, step: &Step) -> Option<Exact> {
     let gauge = known_gauge(first_gauge(inspection, step)?, inspection.head().begun.date(), &first, Unit::Millimetre)?;
     let (_, budget) = uncertainty::of_values(&gauge, &[first], uncertainty::Taken::Single, None).ok()?;
     Some(budget.variance)
+}
+
+/// What of that is the same at every place, whatever is read there: the gauge's certificate. In mm squared.
+pub fn common_variance(inspection: &Inspection, step: &Step) -> Option<Exact> {
+    let first = readings_of(inspection, step)?.into_iter().next()?.1;
+    let gauge = known_gauge(first_gauge(inspection, step)?, inspection.head().begun.date(), &first, Unit::Millimetre)?;
+    Kind::Expanded { k: gauge.k }.variance(&gauge.expanded)
 }
 
 /// The correction tables of the gauges used, before everything else that is reckoned.
@@ -146,7 +153,6 @@ pub fn known_gauge(gauge: &Instrument, day: chrono::NaiveDate, size: &Exact, uni
         expanded: sized(calibration.expanded)?,
         k: Exact::from(calibration.k),
         resolution: gauge.resolution.and_then(|step| step.to(unit)).unwrap_or_else(Exact::zero),
-        // one reading with no record of the method: its scatter is taken to lie within the resolution, which is counted already
-        pooled: pooled.or_else(|| Some(Pooled { s: Exact::zero(), dof: None })),
+        pooled,
     })
 }

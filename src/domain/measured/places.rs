@@ -7,6 +7,7 @@ use super::super::id::Id;
 use super::super::inspection::{Doubted, Taken};
 use super::super::reckon::budget::Budget;
 use super::super::reckon::lift::{self, Agreement, Pair, Place};
+use super::super::reckon::repeats::repeats as reckon_repeats;
 use super::super::reckon::uncertainty;
 use super::super::reckon::working::Working;
 use super::super::unit::Unit;
@@ -98,6 +99,9 @@ pub(super) fn lift(field: &Field<'_>, mut measured: Measured) -> Measured {
         measured.values.push(one);
     }
     let mut working = lift.working();
+    for place in &lift.places {
+        tell_grubbs(&place.place.name, &place.clearances, &mut working);
+    }
     tell_as_read(warm.as_ref().map_err(|why| *why), unit, &mut working);
     measured.working.push(working);
     measured.working.extend(warm.map(|warm| warm.working(&measured.values, unit)));
@@ -106,7 +110,8 @@ pub(super) fn lift(field: &Field<'_>, mut measured: Measured) -> Measured {
 
 /// Plain readings: the mean of the repeats at each place.
 pub(super) fn repeats(field: &Field<'_>, measured: Measured) -> Measured {
-    means(field, measured, "mean of the repeats at each place; the worst place counts", &|mean| mean.clone())
+    let purpose = "mean of the repeats at each place; the worst place counts";
+    means(field, measured, &Means { purpose, from: None })
 }
 
 /// Wear against the new size that the sheet gives.
@@ -114,24 +119,40 @@ pub(super) fn wear(field: &Field<'_>, measured: Measured) -> Measured {
     let Some(new) = field.given("bush.pin-width") else {
         return measured.fault(format!("the limits sheet does not give: {}", "new width of the locking pin"));
     };
-    let mut measured = means(field, measured, "new size less the mean at each place", &|mean| &new - mean);
+    let purpose = "new size less the mean at each place";
+    let mut measured = means(field, measured, &Means { purpose, from: Some(new) });
     for one in &mut measured.values {
         gauges::deny_below_nothing(field, one);
     }
     measured
 }
 
-fn means(
-    field: &Field<'_>,
-    mut measured: Measured,
+/// How the mean of a place becomes the figure that is judged.
+struct Means {
     purpose: &'static str,
-    judged: &dyn Fn(&Exact) -> Exact,
-) -> Measured {
+    /// The size it is taken from; none where the mean itself is judged.
+    from: Option<Exact>,
+}
+
+impl Means {
+    fn judged(&self, mean: &Exact) -> Exact {
+        self.from.as_ref().map_or_else(|| mean.clone(), |from| from - mean)
+    }
+
+    /// `12 mm - 10.72 mm`; several readings as their mean.
+    fn put_in(&self, read: &[Read], unit: Unit) -> String {
+        let typed: Vec<_> = read.iter().map(|read| read.taken.figure.to_string()).collect();
+        let typed = if typed.len() > 1 { format!("mean of {}", typed.join(", ")) } else { typed.concat() };
+        self.from.as_ref().map_or_else(|| typed.clone(), |from| format!("{} {unit} - {typed}", shown(from)))
+    }
+}
+
+fn means(field: &Field<'_>, mut measured: Measured, how: &Means) -> Measured {
     let unit = measured.unit;
     let warm = Warm::of_size_at(field);
     let mut working = Working {
         rule: field.judged.reckoning.clone(),
-        purpose,
+        purpose: how.purpose,
         source: "GUM 4.2; common practice",
         lines: Vec::new(),
         result: String::new(),
@@ -142,21 +163,44 @@ fn means(
         let Some(mean) = u32::try_from(sizes.len()).ok().and_then(|count| sum.over(&Exact::from(count))) else {
             continue;
         };
-        let value = judged(&mean);
+        let value = how.judged(&mean);
         let value_20 = warm.as_ref().map_or_else(|_| value.clone(), |warm| warm.size_20(&value));
-        let put_in = read.iter().map(|read| read.taken.figure.to_string()).collect::<Vec<_>>().join(", ");
-        working.step(spot.clone(), put_in, "", format!("{} {unit}", shown(&value)));
+        working.step(spot.clone(), how.put_in(&read, unit), "", format!("{} {unit}", shown(&value)));
+        tell_grubbs(&spot, &sizes, &mut working);
         let warmth = warm.as_ref().ok().map(|warm| warm.of_size(&value));
         let taken = (&read[..], uncertainty::Taken::Single);
         let variance = known(field.inspection, taken, &sizes, warmth.as_ref(), unit);
         measured.values.push(PlaceValue { value: value_20, ..value_of(spot, value, variance, &read) });
     }
     if !measured.values.is_empty() {
+        working.result = ends_in_words(&measured.values, unit);
         tell_as_read(warm.as_ref().map_err(|why| *why), unit, &mut working);
         measured.working.push(working);
         measured.working.extend(warm.map(|warm| warm.working(&measured.values, unit)));
     }
     measured
+}
+
+/// `largest 1.40 mm at near the tip, smallest 1.28 mm at near the root`; a single place for itself.
+fn ends_in_words(values: &[PlaceValue], unit: Unit) -> String {
+    let one = |value: &PlaceValue| format!("{} {unit} at {}", shown(&value.as_read), value.spot);
+    let largest = values.iter().reduce(|a, b| if b.as_read > a.as_read { b } else { a });
+    let smallest = values.iter().reduce(|a, b| if b.as_read < a.as_read { b } else { a });
+    match (largest, smallest) {
+        (Some(largest), Some(smallest)) if values.len() > 1 => {
+            format!("largest {}, smallest {}", one(largest), one(smallest))
+        }
+        (Some(only), _) => one(only),
+        (None, _) => String::new(),
+    }
+}
+
+/// From five repeats up at a place, whether one of them lies apart; reported only.
+fn tell_grubbs(spot: &str, sizes: &[Exact], working: &mut Working) {
+    let told = reckon_repeats(sizes, None).ok().and_then(|repeats| repeats.grubbs_in_words(sizes));
+    if let Some(told) = told {
+        working.say(format!("{spot}: {told}"));
+    }
 }
 
 /// Hours of the part against its change interval.

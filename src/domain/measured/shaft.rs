@@ -4,7 +4,7 @@ use super::super::checklist::{Cell, Step};
 use super::super::exact::Exact;
 use super::super::inspection::Inspection;
 use super::super::reckon::journal::{Plane, Wear, journal as reckon_journal};
-use super::super::reckon::run_out::{Turn, run_out as reckon_run_out};
+use super::super::reckon::run_out::{Turn, closure, run_out as reckon_run_out};
 use super::super::reckon::uncertainty::Taken as Way;
 use super::super::reckon::vector::Vector;
 use super::super::unit::Unit;
@@ -61,12 +61,33 @@ fn directions(worn: &[Read]) -> Vec<&str> {
     worn.iter().filter(|read| Some(&read.cell.row) == first).filter_map(|read| read.cell.across.as_deref()).collect()
 }
 
+/// Whether a field is a mark of a turn: its column is an angle.
+pub fn is_mark(cell: &Cell) -> bool {
+    cell.block == 0 && degrees(cell).is_some()
+}
+
+fn degrees(cell: &Cell) -> Option<Exact> {
+    Some(Exact::from(cell.across.as_ref()?.parse::<rust_decimal::Decimal>().ok()?))
+}
+
+/// Why a turn that is not all taken yet is void already.
+fn void_already(field: &Field<'_>) -> Option<String> {
+    let read = field.read(Unit::Millimetre);
+    let first = field.cells.iter().find(|cell| is_mark(cell))?;
+    let first = read.iter().find(|read| read.cell == *first)?;
+    let closing = read.iter().find(|read| read.cell.block == 0 && !is_mark(&read.cell))?;
+    let division =
+        known::first_gauge(field.inspection, field.step).and_then(|gauge| gauge.resolution?.to(Unit::Millimetre));
+    let marks = vec![(Exact::zero(), first.size.clone())];
+    let turn = Turn { marks, closing: Some(closing.size.clone()), division, swept: None };
+    closure(&turn).err().map(|refusal| refusal.what())
+}
+
 /// A turn past the dial: marks of the first block, the dial back at the first, then the slow full turn; in mm.
 ///
 /// `None` before all of it is taken.
 pub fn turn_of(inspection: &Inspection, step: &Step) -> Option<Turn> {
     let sizes = known::readings_of(inspection, step)?;
-    let degrees = |cell: &Cell| Some(Exact::from(cell.across.as_ref()?.parse::<rust_decimal::Decimal>().ok()?));
     let (turned, swept): (Vec<_>, Vec<_>) = sizes.into_iter().partition(|(cell, _)| cell.block == 0);
     let swept = match swept.as_slice() {
         [(_, largest), (_, smallest)] => Some((largest.clone(), smallest.clone())),
@@ -86,7 +107,10 @@ pub fn eccentricity_of(inspection: &Inspection, step: &Step) -> Option<Vector> {
 
 /// TIR of one station.
 pub(super) fn run_out(field: &Field<'_>, mut measured: Measured) -> Measured {
-    let Some(turn) = turn_of(field.inspection, field.step) else { return measured };
+    let Some(turn) = turn_of(field.inspection, field.step) else {
+        measured.faults.extend(void_already(field));
+        return measured;
+    };
     let read = field.read(Unit::Millimetre);
     match reckon_run_out(&turn) {
         Err(refusal) => measured.fault(refusal.what()),

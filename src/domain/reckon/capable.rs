@@ -63,7 +63,7 @@ impl Capable {
 /// Reckons what `gauge` can pass when each figure is the mean of `repeats`; the gauge brings its pooled repeatability.
 ///
 /// # Errors
-/// `NoAnswer` when limit and new figure are the same or limits the wrong way round, without pooled repeatability, or of a
+/// `NoAnswer` when limit and new figure are the same or limits the wrong way round, or of a
 /// gauge below zero; `TooFew` without a repeat.
 pub fn capable(
     room: &Room,
@@ -99,7 +99,7 @@ pub fn capable(
 /// The guard that the mean of `repeats` has to keep with `gauge`, and the budget behind it.
 ///
 /// # Errors
-/// `NoAnswer` without pooled repeatability, or of a gauge below zero; `TooFew` without a repeat.
+/// `NoAnswer` of a gauge below zero; `TooFew` without a repeat.
 pub fn guard_with(
     gauge: &Gauge,
     repeats: usize,
@@ -107,15 +107,16 @@ pub fn guard_with(
     given: &Exact,
 ) -> Result<(Exact, Budget), RefusalKind> {
     let refused = |why: &str, mend| RefusalKind::NoAnswer { why: why.to_owned(), mend };
-    let Some(pooled) = &gauge.pooled else {
-        return Err(refused("The gauge's repeatability is not known.", "Give the pooled repeatability of the method."));
+    let too_few = || RefusalKind::TooFew { what: "repeats", given: repeats, needed: 1 };
+    let certainty = match &gauge.pooled {
+        Some(pooled) => {
+            let shared = exact_count(repeats).and_then(|n| square(&pooled.s).over(&n));
+            let variance = shared.filter(|_| !pooled.s.is_negative()).ok_or_else(too_few)?;
+            Some(Certainty { variance, dof: pooled.dof.clone(), from: Source::Pooled })
+        }
+        None => None,
     };
-    let shared = exact_count(repeats).and_then(|n| square(&pooled.s).over(&n));
-    let Some(variance) = shared.filter(|_| !pooled.s.is_negative()) else {
-        return Err(RefusalKind::TooFew { what: "repeats", given: repeats, needed: 1 });
-    };
-    let certainty = Certainty { variance, dof: pooled.dof.clone(), from: Source::Pooled };
-    let budget = of_repeats(gauge, &certainty, taken, warmth)?;
+    let budget = of_repeats(gauge, certainty.as_ref(), taken, warmth)?;
     match guard(&budget.variance, given, budget.dof.as_ref()) {
         Some(guard) => Ok((guard, budget)),
         None => Err(refused("The uncertainty is out of all proportion.", "Give it in the unit of the limit.")),

@@ -123,7 +123,20 @@ fn certainty(n: usize, sample: Option<&Exact>, pooled: Option<&Pooled>) -> Optio
     }
 }
 
+/// So many repeats are tested by themselves. Common practice, no source: with three, two equal ones condemn the third.
+const TESTED_FROM: usize = 5;
+
 impl Repeats {
+    /// Grubbs' test in words, for five repeats and more; it drops nothing.
+    pub fn grubbs_in_words(&self, values: &[Exact]) -> Option<String> {
+        let alpha = Exact::fraction(5, 100).filter(|_| self.n >= TESTED_FROM)?;
+        let grubbs = self.grubbs(values, &alpha, Sides::Both)?;
+        let (g, outlier) = (grubbs.g?, grubbs.outlier()?);
+        let word = if outlier { "look for its cause; only a strike takes it out" } else { "no outlier" };
+        let (suspect, critical) = (&grubbs.suspect, grubbs.critical);
+        Some(format!("Grubbs, alpha 0.05: {suspect} is {g:.3} s off the mean, critical {critical:.3}: {word}"))
+    }
+
     /// Sample standard deviation.
     pub fn s(&self) -> Option<f64> {
         self.variance.as_ref().map(root)

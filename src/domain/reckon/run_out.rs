@@ -119,7 +119,11 @@ fn waves(angles: &[Angle], lobes: u32) -> [Vec<f64>; 2] {
     [wave(f64::cos), wave(f64::sin)]
 }
 
-fn closure(turn: &Turn) -> Result<Option<Exact>, RefusalKind> {
+/// The closing reading less the first, in mm.
+///
+/// # Errors
+/// `NoAnswer` when it is more than the division: the set is void.
+pub fn closure(turn: &Turn) -> Result<Option<Exact>, RefusalKind> {
     let (Some(closing), Some((_, first))) = (&turn.closing, turn.marks.first()) else { return Ok(None) };
     let closure = closing - first;
     match &turn.division {

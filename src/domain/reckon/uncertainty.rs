@@ -47,7 +47,7 @@ pub struct Warmth {
 /// The budget of the mean of `values`, each of them `taken` with that gauge.
 ///
 /// # Errors
-/// `TooFew` without a value; `NoAnswer` for a single value without a pooled figure, or a gauge below zero.
+/// `TooFew` without a value; `NoAnswer` of a gauge below zero.
 pub fn of_values(
     gauge: &Gauge,
     values: &[Exact],
@@ -55,35 +55,38 @@ pub fn of_values(
     warmth: Option<&Warmth>,
 ) -> Result<(Repeats, Budget), RefusalKind> {
     let repeats = repeats(values, gauge.pooled.as_ref())?;
-    let Some(certainty) = &repeats.certainty else {
-        return Err(RefusalKind::NoAnswer {
-            why: "One reading alone does not show how well it repeats.".to_owned(),
-            mend: "Take it at least twice, or give the gauge's pooled repeatability.",
-        });
-    };
-    let budget = of_repeats(gauge, certainty, taken, warmth)?;
+    let budget = of_repeats(gauge, repeats.certainty.as_ref(), taken, warmth)?;
     Ok((repeats, budget))
 }
 
-/// The budget of a mean whose repeats are known by their certainty.
+/// The budget of a mean whose repeats are known by their certainty. Without one, as of a single reading and no record of
+/// the method, they are taken to scatter within the step of the scale, which is counted anyhow, and the budget says so.
 ///
 /// # Errors
 /// `NoAnswer` of a gauge with a figure below zero or a coverage factor of zero.
 pub fn of_repeats(
     gauge: &Gauge,
-    certainty: &Certainty,
+    certainty: Option<&Certainty>,
     taken: Taken,
     warmth: Option<&Warmth>,
 ) -> Result<Budget, RefusalKind> {
-    let name = match certainty.from {
-        Source::Sample => "repeats, s / sqrt n",
-        Source::Pooled => "repeats, pooled s / sqrt n",
+    let scatter = certainty.map(|known| {
+        let name = match known.from {
+            Source::Sample => "repeats, s / sqrt n",
+            Source::Pooled => "repeats, pooled s / sqrt n",
+        };
+        Term::new(name, Kind::Squared, known.variance.clone(), known.dof.clone())
+    });
+    let readings: &[&str] = match (taken, &scatter) {
+        (Taken::Single, Some(_)) => &["resolution"],
+        (Taken::Difference, Some(_)) => &["resolution, first reading", "resolution, second reading"],
+        (Taken::Single, None) => &["resolution; repeats not known, taken as within it"],
+        (Taken::Difference, None) => &[
+            "resolution, first reading; repeats not known, taken as within it",
+            "resolution, second reading; repeats not known, taken as within it",
+        ],
     };
-    let mut terms = vec![Term::new(name, Kind::Squared, certainty.variance.clone(), certainty.dof.clone())];
-    let readings: &[&str] = match taken {
-        Taken::Single => &["resolution"],
-        Taken::Difference => &["resolution, first reading", "resolution, second reading"],
-    };
+    let mut terms: Vec<Term> = scatter.into_iter().collect();
     terms.extend(readings.iter().map(|name| Term::new(name, Kind::Resolution, gauge.resolution.clone(), None)));
     terms.push(Term::new("gauge, expanded", Kind::Expanded { k: gauge.k.clone() }, gauge.expanded.clone(), None));
     if let Some(Warmth { length, expansion, half_width }) = warmth {

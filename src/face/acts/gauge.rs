@@ -60,6 +60,16 @@ pub fn choose(inspection: &Inspection, (kind, unit): (GaugeKind, Unit), answers:
         }
         return Ok(Deed::Gauge(kind, gauge.id.clone()));
     }
+    let text = typed.to_string();
+    if text.contains('.') && text.parse::<rust_decimal::Decimal>().is_ok() {
+        return Err(Stop::Wrong(format!("`{text}` is a figure. The gauge first, then the figure: what stands on it?")));
+    }
+    if text.chars().all(|letter| letter.is_ascii_digit()) {
+        let asked = format!("`{text}` looks like a figure. Is it the number that stands on the gauge");
+        if answers.word(&asked, &["no", "yes"])? == 0 {
+            return Err(Stop::Again("The gauge first, then the figure.".to_owned()));
+        }
+    }
     entered(inspection, typed, (kind, unit), answers)
 }
 

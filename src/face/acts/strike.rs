@@ -2,6 +2,7 @@
 
 use crate::domain::entry::{Act, Entry};
 use crate::domain::progress;
+use crate::domain::request::Request;
 use crate::domain::telling;
 
 use super::super::inquiry::{Answers, Reply};
@@ -20,6 +21,9 @@ const REASONS: [&str; 7] = [
 
 /// So many entries are on offer; any other is named by its number.
 const ON_OFFER: usize = 9;
+
+/// No entry has this number: it stands for the whole set.
+const WHOLE_SET: u32 = 0;
 
 impl At<'_> {
     /// On offer are the entry under the hand, the last ones of this step, and the last ones before it.
@@ -45,9 +49,28 @@ impl At<'_> {
             }
         };
         let offered: Vec<_> = open.iter().take(ON_OFFER).map(words).collect();
+        let set = self.set_under_hand();
+        let whole = (set.len() > 1).then(|| (WHOLE_SET, format!("all {} figures of this set", set.len())));
+        let offered: Vec<_> = offered.into_iter().chain(whole).collect();
         let entry = answers.entry("which entry is struck", &offered, first)?;
+        if entry == WHOLE_SET && set.len() > 1 {
+            let why = format!("why are all {} figures struck", set.len());
+            let reason = answers.choose_or_say(&why, &owned(&REASONS))?;
+            let strike = |entry| Request::Do(Act::Strike { entry, reason: reason.clone() });
+            return Ok(Deed::Ask(set.into_iter().map(strike).collect()));
+        }
         let reason = answers.choose_or_say(&format!("why is entry {entry} struck"), &owned(&REASONS))?;
         Ok(act(Act::Strike { entry, reason }))
+    }
+
+    /// The readings that are retaken together with the one under the hand: all of its place where it has repeats, else
+    /// all of the step.
+    fn set_under_hand(&self) -> Vec<u32> {
+        let (Some(step), Some(here)) = (self.step, &self.cell) else { return Vec::new() };
+        let cells = progress::cells(self.inspection, step);
+        let of_place = cells.iter().any(|cell| cell.repeat.is_some());
+        let mine = cells.iter().filter(|cell| !of_place || cell.spot() == here.spot());
+        mine.filter_map(|cell| Some(self.inspection.reading(&step.id, &cell.place())?.entry)).collect()
     }
 
     /// `outer 0, first up: 0.228 mm with D2`.

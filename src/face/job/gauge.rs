@@ -1,7 +1,6 @@
 //! The gauge in hand: the one chosen at the step, or the one that was last used for such figures. One that is past its date
 //! or was never calibrated is not taken over silently: each session asks for it once.
 
-use crate::domain::checklist::{Step, Takes};
 use crate::domain::entry::Act;
 use crate::domain::id::Id;
 use crate::domain::instrument::Instrument;
@@ -32,7 +31,8 @@ impl Job {
             all.find_map(|(_, id)| self.inspection.gauge(id).filter(|gauge| gauge.kind == kind))
         };
         let here = |at: &str| at == step.id;
-        let alike = |at: &str| self.inspection.head().checklist.step(at).is_some_and(|other| are_alike(step, other));
+        let alike =
+            |at: &str| self.inspection.head().checklist.step(at).is_some_and(|other| step.shares_gauge_with(other));
         used(&here).or_else(|| used(&alike)).or_else(|| chosen(&alike))
     }
 
@@ -70,11 +70,4 @@ impl Job {
 /// Calibrated, and not past its date.
 fn is_fit_on(gauge: &Instrument, today: Stamp) -> bool {
     gauge.calibration(today.date()).is_some() && !gauge.is_past_date(today.date())
-}
-
-/// Whether one gauge serves both: figures of one unit for one reckoning.
-fn are_alike(one: &Step, other: &Step) -> bool {
-    let reckonings = |step: &Step| step.judges.iter().map(|judged| judged.reckoning.clone()).collect::<Vec<_>>();
-    let (Takes::Readings(a), Takes::Readings(b)) = (&one.takes, &other.takes) else { return false };
-    a.gauge == b.gauge && a.unit == b.unit && reckonings(one) == reckonings(other)
 }

@@ -31,9 +31,9 @@ impl Session {
                 self.answers.clear();
                 return self.ask(requests, now, said);
             }
-            Deed::NewGauge(kind, gauge) => {
+            Deed::NewGauge(_, gauge) => {
                 self.answers.clear();
-                self.gauges.insert(kind, gauge.id.clone());
+                self.hold(gauge.id.clone(), now);
                 return self.ask(vec![Request::Do(Act::Gauge(gauge))], now, said);
             }
             Deed::Sign(what, carried) => {
@@ -50,8 +50,8 @@ impl Session {
                 self.goal = Some(step);
                 self.shown = None;
             }
-            Deed::Gauge(kind, id) => {
-                said.extend(self.take_in_hand(kind, id, now));
+            Deed::Gauge(_, id) => {
+                said.extend(self.take_in_hand(id, now));
             }
             Deed::Hands(hands) => {
                 let new: Vec<_> = hands.new.into_iter().map(|person| Request::Do(Act::Person(person))).collect();

@@ -60,7 +60,19 @@ pub fn text_rows(job: &Job, columns: usize) -> usize {
 /// How many rows the judged view asks for.
 pub fn judged_rows(job: &Job, columns: usize) -> usize {
     let beside = job.step().map_or(0, |step| beside::lines(&job.inspection, step).len());
-    why_open(job, columns).len() + scale_rows(job) + beside
+    why_open(job, columns).len() + usize::from(last_time_row(job).is_some()) + scale_rows(job) + beside
+}
+
+/// `last time 0.176 mm at inner 0, 8 June 2022`, where one figure is judged and its set is complete.
+fn last_time_row(job: &Job) -> Option<String> {
+    let mut all = job.step().into_iter().flat_map(|step| job.standing.of_step(&step.id));
+    let only = all.next().filter(|_| all.next().is_none())?;
+    let past = only.last.as_ref().filter(|_| matches!(only.outcome, Outcome::Judged(_)))?;
+    // the history of a land is its flat, which the trend runs on
+    let flat = only.measured.values.iter().any(|value| value.trend.is_some());
+    let (what, unit) = if flat { ("flat ", Unit::Millimetre) } else { ("", only.measured.unit) };
+    let place = past.place.as_ref().map(|place| format!(" at {place}")).unwrap_or_default();
+    Some(format!("last time {what}{}{place}, {}", shown::figure(&past.value, unit, None), long_day(past.date)))
 }
 
 /// Why something cannot be judged yet, in full; more than two reasons are counted.
@@ -91,7 +103,7 @@ fn scale_rows(job: &Job) -> usize {
 fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
     let beside = beside::lines(&job.inspection, step);
     let whys = why_open(job, pen.width());
-    let first = whys.len() + scale_rows(job);
+    let first = whys.len() + usize::from(last_time_row(job).is_some()) + scale_rows(job);
     for (row, line) in beside.iter().enumerate() {
         let tone = match line.sign {
             '+' => Tone::Good,
@@ -116,14 +128,12 @@ fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
         let short = shown.figure.split(" at ").next().unwrap_or_default();
         let figure = if width(&shown.figure) <= room { &shown.figure } else { short };
         let x = if figure.is_empty() { x } else { pen.put(x, 0, &format!(" {figure} "), Tone::Strong) };
-        let x = pen.put(x, 0, &format!(" {} ", shown.verdict), shown.tone);
-        if let Some(last) =
-            last_beside(only).map(|last| format!(" {last} ")).filter(|last| x + width(last) + 2 < pen.width())
-        {
-            pen.right(2, 0, &last, Tone::Plain);
-        }
-        put_whys(pen, 1, &whys);
-        scale(pen, 1 + whys.len(), job, only);
+        pen.put(x, 0, &format!(" {} ", shown.verdict), shown.tone);
+        let last = last_time_row(job);
+        pen.put(1, 1, last.as_deref().unwrap_or_default(), Tone::Plain);
+        let first = 1 + usize::from(last.is_some());
+        put_whys(pen, first, &whys);
+        scale(pen, first + whys.len(), job, only);
         return;
     }
     pen.rule(0, "judged");

@@ -218,12 +218,15 @@ fn draw_spot(pen: &mut Pen<'_>, y: usize, spot: &Spot, drawn: &Drawn<'_>) {
     let Some(cell) = drawn.cells.get(spot.cell) else { return };
     let room = drawn.columns - 1;
     let (text, tone) = spot_text(drawn.job, &cell.place(), room);
+    let end = spot.x + room;
     if spot.cell == drawn.job.at() {
-        let inside = tail(&text, room - 2);
-        pen.put(spot.x, y, &format!("[{inside:>width$}]", width = room - 2), Tone::Here);
+        // the brackets stand around the figure, which keeps all its digits and its place under the others
+        let inside = tail(&text, room);
+        let wide = width(inside).max(room - 2);
+        pen.put((end - wide).saturating_sub(1), y, &format!("[{inside:>wide$}]"), Tone::Here);
     } else {
         let text = tail(&text, room);
-        pen.put(spot.x + room - width(text), y, text, tone);
+        pen.put(end - width(text), y, text, tone);
     }
 }
 
@@ -253,13 +256,17 @@ fn spot_text(job: &Job, place: &str, room: usize) -> (String, Tone) {
                 || figure.to(grid.unit).map(|exact| shown::figure(&exact, Unit::One, None)).unwrap_or_default();
             let text = if figure.unit() == grid.unit { figure.decimal().to_string() } else { converted() };
             let unsaved = if job.saving.has(taken.entry) { "" } else { "*" };
-            match taken.doubted {
-                Doubted::Yes => (format!("{text}?{unsaved}"), Tone::Watch),
-                Doubted::No => (format!("{text}{unsaved}"), Tone::Plain),
-            }
+            let (doubted, tone) = match taken.doubted {
+                Doubted::Yes => ("?", Tone::Watch),
+                Doubted::No => ("", Tone::Plain),
+            };
+            // a figure keeps its digits before it keeps its marks
+            let marked = [format!("{text}{doubted}{unsaved}"), format!("{text}{doubted}")];
+            let fits = marked.into_iter().find(|marked| width(marked) <= room);
+            (fits.unwrap_or(text), tone)
         }
         None if job.inspection.is_left_out(&step.id, place) => ("out".to_owned(), Tone::Watch),
-        None if !typed.is_empty() => (tail(typed, room - 2).to_owned(), Tone::Strong),
+        None if !typed.is_empty() => (tail(typed, room).to_owned(), Tone::Strong),
         None => ("-".to_owned(), Tone::Quiet),
     }
 }

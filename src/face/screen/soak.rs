@@ -6,7 +6,7 @@ use crate::domain::entry::{Act, TimerMark};
 use crate::domain::figure::Figure;
 use crate::domain::progress::{self, Soaking, StepState};
 use crate::domain::request::Request;
-use crate::domain::soak::strayed;
+use crate::domain::soak::{is_cut_short, strayed};
 use crate::domain::stamp::{Stamp, long_day};
 use crate::domain::unit::Unit;
 
@@ -23,6 +23,7 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
     let Some(job) = model.job() else { return Vec::new() };
     let Some(step) = job.step() else { return Vec::new() };
     let mark = match progress::state(&job.inspection, step) {
+        StepState::Done if is_cut_short(&job.inspection, step) => TimerMark::Started,
         StepState::Done | StepState::Skipped | StepState::NotApplicable => {
             bench::next_step(model);
             return Vec::new();
@@ -101,6 +102,9 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
             let (words, tone) = said(&running, model.now.stamp);
             let x = pen.put(3, y, &words, tone);
             pen.put(x + 2, y, "Enter: taken out", Tone::Strong);
+        }
+        None if job.step().is_some_and(|step| is_cut_short(&job.inspection, step)) => {
+            pen.put(3, y, "out too early. Enter: put in again, the time begins anew", Tone::Strong);
         }
         None if job.is_step_settled() => {
             pen.put(3, y, "done. Enter: next step", Tone::Strong);

@@ -23,7 +23,7 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
     let here = pen.glyphs().here.to_string();
     let end = pen.width().saturating_sub(1);
     let mut y = 1;
-    for part in job.standing.parts.iter().take(pen.height() / 2) {
+    for part in job.standing.parts.iter().take(pen.height().saturating_sub(1)) {
         let mine = part.id == step.part;
         if mine {
             pen.put(1, y, &here, Tone::Key);
@@ -31,7 +31,8 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
         let (words, hold, tone) = shown::part_words(part);
         let x = pen.cut_in((3, y), &part.short, 20, if mine { Tone::Strong } else { Tone::Plain });
         let x = pen.cut_in((x.max(19) + 1, y), &words, end, tone);
-        let x = x.max(28) + 1;
+        // every part has its mark in one column
+        let x = if words.is_empty() { 20 } else { x.max(28) + 1 };
         let count = part.verdict.holds.len();
         let sign = hold.chars().take(1).collect::<String>();
         let counted = if count == 1 { format!("{sign} 1 hold") } else { format!("{sign} {count} holds") };

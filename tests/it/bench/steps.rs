@@ -75,6 +75,36 @@ fn a_reading_is_struck_with_a_reason_by_number_and_taken_again() {
 }
 
 #[test]
+fn all_repeats_of_a_place_are_struck_by_one_act_with_one_reason() {
+    let bench = lifts(Bench::at_step("bush.ts/clearance"), 8).keys("up esc 1").expect("all 6 figures of this set");
+    let bench = bench.typed("0").keys("enter").expect("why are all 6 figures struck").keys("5 enter");
+    let record = bench.record();
+    let taken = |place: &str| record.reading("bush.ts/clearance", place).is_some();
+    assert!(!taken("outer 0 / 1 / down") && !taken("outer 0 / 3 / up"), "all of the place");
+    assert!(taken("outer 90 / 1 / up"), "and nothing else");
+}
+
+#[test]
+fn the_figure_under_the_hand_is_shown_with_all_its_digits() {
+    let bench = Bench::at_step("shaft/diameter.ts").keys("esc 2 1").typed("59.931").expect("[59.931]");
+    bench.keys("enter left").expect("[59.931]");
+}
+
+#[test]
+fn last_time_stands_under_a_complete_set_and_not_before() {
+    let bench = lifts(Bench::at_step("bush.ts/clearance"), 23).expect_not("last time 0.176");
+    bench.typed("0.230").keys("enter").expect("last time 0.176 mm");
+}
+
+#[test]
+fn a_soak_out_too_early_is_put_in_again() {
+    let bench = Bench::at_step("turbine/soak").keys("enter").later(10).keys("enter").expect("out too early");
+    let bench = bench.keys("enter").expect("take it out at");
+    // the time begins anew
+    bench.later(130).keys("enter").expect_not("out too early").expect("done. Enter: next step");
+}
+
+#[test]
 fn safety_points_are_confirmed_one_by_one() {
     let bench = Bench::at_step("safe/isolated").expect("make safe").keys("enter").expect("confirmed: Engine stopped");
     bench.keys("esc 4").typed("no such tank here").keys("enter").expect("not applicable");

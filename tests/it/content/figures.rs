@@ -176,3 +176,85 @@ fn repeats_too_far_apart_are_said_at_their_place_before_the_last_one_is_taken() 
     let fault = here.fault.as_ref().expect("six divisions apart");
     assert_eq!(fault.words, "inner 0: repeats 0.012 mm apart, more than two divisions: strike all and retake");
 }
+
+/// The dial D3 shows a micrometre; the first mark is at nothing, the largest at 22, the smallest at -1.
+#[test]
+fn a_turn_that_does_not_close_and_a_sweep_narrower_than_its_marks_are_said_where_they_are_typed() {
+    let step = "shaft/run-out.mid";
+    let mut rig = again(step, &["mark back", "swept largest", "swept smallest"]);
+    assert_eq!(rig.says(step, "mark back", "1", "D3"), "taken");
+    assert_eq!(rig.says(step, "mark back", "3", "D3"), "asked: unclosed");
+    assert_eq!(rig.says(step, "swept largest", "18", "D3"), "asked: swept");
+    assert_eq!(rig.says(step, "swept largest", "21", "D3"), "taken");
+    assert_eq!(rig.says(step, "swept smallest", "3", "D3"), "asked: swept");
+    assert_eq!(rig.says(step, "swept smallest", "-2", "D3"), "taken");
+    rig.type_in(step, "mark back", "3", "D3", &["unclosed"]);
+    let standing = rig.judged_at(step);
+    assert!(!standing.measured.is_complete());
+    assert!(standing.measured.faults[0].starts_with("The set is void: it closes 0.003 off"), "{:?}", standing.measured);
+}
+
+/// Nobody has recorded how well the micrometer repeats: what is known of a reading is its step, 0.001 mm uniform.
+#[test]
+fn a_repeatability_that_nobody_knows_is_said_and_no_pooled_figure_is_claimed() {
+    let rig = again("shaft/diameter.ts", &[]);
+    let standing = rig.judged_at("shaft/diameter.ts");
+    let budget = standing.judgement().unwrap().value.variance.clone().unwrap();
+    let resolution = Exact::fraction(1, 12_000_000).unwrap();
+    // two readings, and the certificate, 0.003 mm at k = 2
+    let expected = &(&resolution + &resolution) + &exact("0.00000225");
+    assert_eq!(budget.variance, expected);
+    let lines: Vec<_> = standing.measured.working.iter().flat_map(|working| working.text_lines()).collect();
+    let lines = lines.join(" ").split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(lines.contains("repeats not known, taken as within it") && !lines.contains("pooled"), "{lines}");
+}
+
+#[test]
+fn the_working_of_a_wear_starts_from_the_new_size_and_ends_in_a_result() {
+    let rig = again("bush.ts/pin", &[]);
+    let lines = rig.judged_at("bush.ts/pin").measured.working[0].text_lines().join("\n");
+    assert!(lines.contains("12 mm - 10.72 mm = 1.28 mm"), "{lines}");
+    assert!(lines.contains("largest 1.4 mm at near the tip, smallest 1.28 mm at near the root"), "{lines}");
+}
+
+/// From five repeats up, Grubbs' test is reported and drops nothing; the critical value for five, two-sided at 0.05, is
+/// 1.715 in the NIST/SEMATECH e-Handbook's formula 1.3.5.17.1.
+#[test]
+fn five_repeats_are_tested_for_one_that_lies_apart() {
+    let mut rig = again("bush.ts/clearance", &[]);
+    let mut head = rig.inspection.head().clone();
+    let step = head.checklist.steps.iter_mut().find(|step| step.id == "bush.ts/clearance").unwrap();
+    let asfound::domain::checklist::Takes::Readings(grid) = &mut step.takes else { panic!("no grid") };
+    grid.repeats = 5;
+    grid.blocks[0].rows.truncate(1);
+    let mut inspection = asfound::domain::inspection::Inspection::new(head);
+    for entry in rig.inspection.entries().to_vec() {
+        asfound::domain::apply::apply(&mut inspection, entry);
+    }
+    rig.inspection = inspection;
+    for (repeat, up) in [("4", "0.230"), ("5", "0.230")] {
+        rig.type_in("bush.ts/clearance", &format!("outer 0 / {repeat} / down"), "0.020", "D2", &[]);
+        rig.type_in("bush.ts/clearance", &format!("outer 0 / {repeat} / up"), up, "D2", &[]);
+    }
+    let standing = rig.judged_at("bush.ts/clearance");
+    let lines = standing.measured.working.iter().flat_map(|one| one.text_lines()).collect::<Vec<_>>().join(" ");
+    let lines = lines.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(lines.contains("outer 0: Grubbs, alpha 0.05") && lines.contains("critical 1.715"), "{lines}");
+}
+
+#[test]
+fn nothing_in_doubt_stands_with_the_sign_of_what_is_well() {
+    let step = "bush.cs/clearance";
+    let mut rig = again(step, &["inner 0 / 3 / up"]);
+    let place = |rig: &Rig| {
+        let standing = rig.judged_at(step);
+        let value = standing.measured.values.iter().find(|value| value.spot == "inner 0").unwrap();
+        asfound::face::shown::place_words(&rig.inspection, &standing, value).0
+    };
+    rig.type_in(step, "inner 0 / 3 / up", "0.1805", "D2", &["digits"]);
+    assert_eq!(place(&rig), "? within");
+    let entry = rig.last().number;
+    rig.take(Act::Strike { entry, reason: "taken again".into() });
+    rig.type_in(step, "inner 0 / 3 / up", "0.190", "D2", &[]);
+    assert_eq!(place(&rig), "? retake");
+}

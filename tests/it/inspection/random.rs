@@ -12,7 +12,7 @@ use asfound::domain::inspection::Inspection;
 use asfound::domain::progress;
 use asfound::domain::request::{Decision, Request};
 use asfound::domain::signing;
-use asfound::domain::standing::Standing;
+use asfound::domain::standing::{CharacteristicStanding, Outcome, Standing};
 use asfound::domain::verdict::Disposition;
 use proptest::prelude::*;
 
@@ -43,7 +43,10 @@ fn reading() -> impl Strategy<Value = Request> {
         1 => "[0-9.,a-z -]{0,8}",
     ];
     let gauge = prop::sample::select(vec!["D2", "D2", "M1", "M1", "M3"]);
-    let insisted = prop::sample::subsequence(vec!["digits", "turn", "factor", "far off", "half millimetre"], 0..=5);
+    let insisted = prop::sample::subsequence(
+        vec!["digits", "turn", "factor", "far off", "half millimetre", "below nothing"],
+        0..=6,
+    );
     (prop::sample::select(places), text, gauge, insisted)
         .prop_map(|((step, place), text, gauge, insisted)| Rig::typed(&step, &place, &text, gauge, &insisted))
 }
@@ -179,6 +182,14 @@ proptest! {
             if rig.inspection.struck_by(entry.number).is_some() {
                 let counts = rig.inspection.reading(step, place).map(|taken| taken.entry);
                 prop_assert_ne!(counts, Some(entry.number));
+                if counts.is_none() && !rig.inspection.is_left_out(step, place) {
+                    // open: the place waits, and what rests on it is not judged as complete
+                    let of = rig.inspection.head().checklist.step(step).unwrap();
+                    prop_assert!(!progress::is_settled(&rig.inspection, of, place));
+                    let waiting = rig.standing();
+                    let is_judged = |one: &CharacteristicStanding| matches!(one.outcome, Outcome::Judged(_));
+                    prop_assert!(!waiting.of_step(step).any(is_judged), "{} {}", step, place);
+                }
             }
         }
     }
@@ -192,7 +203,7 @@ proptest! {
             for one in standing.characteristics.iter().filter(|one| one.characteristic.part() == part.id) {
                 prop_assert!(part.computed.disposition >= one.leads_to_now().at_least() || one.judgement().is_none()
                     || one.condition == asfound::domain::judge::Condition::AsLeft
-                    || matches!(one.outcome, asfound::domain::standing::Outcome::Incomplete(_)));
+                    || matches!(one.outcome, Outcome::Incomplete(_)));
             }
         }
         let missing: Vec<_> = standing.holds_in_words();

@@ -37,6 +37,36 @@ fn a_lift_is_judged_when_its_set_is_complete() {
 }
 
 #[test]
+fn what_is_undecided_or_provisional_never_stands_with_a_plus() {
+    let mut bench = Bench::demo();
+    bench.walks_to("bush.ts/clearance").hears();
+    bench.types(&["D1", ".02", ".23", ".02", ".23", ".02", ".24"]);
+    let heard = bench.hears();
+    assert!(heard.lines().any(|line| line.starts_with("? 0.2133") && line.contains("undecided")), "{heard}");
+    // three digits on a dial that shows two
+    bench.types(&[".02", ".18", ".02", ".18", ".02", ".180", "insist"]);
+    let heard = bench.hears();
+    assert!(
+        heard.lines().any(|line| line.starts_with("? 0.16 mm at outer 90") && line.contains("provisional")),
+        "{heard}"
+    );
+}
+
+#[test]
+fn a_gauge_is_named_anew_where_it_was_not_used_and_a_figure_is_no_gauge() {
+    let mut bench = Bench::demo();
+    bench.walks_to("bush.ts/clearance").hears();
+    bench.types(&["0.100"]);
+    assert!(bench.hears().contains("`0.100` is a figure. The gauge first"));
+    bench.types(&["77"]);
+    assert!(bench.question().contains("`77` looks like a figure"), "{}", bench.question());
+    bench.types(&["no"]);
+    assert!(bench.question().starts_with("which dial gauge is in your hand"), "{}", bench.question());
+    bench.types(&["D2", ".020"]).walks_to("shaft/run-out.nose");
+    assert!(bench.question().starts_with("which dial gauge is in your hand"), "{}", bench.question());
+}
+
+#[test]
 fn a_finding_says_what_it_leads_to_and_obliges() {
     let mut bench = Bench::demo();
     bench.walks_to("bush.ts/look").hears();

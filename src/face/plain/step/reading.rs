@@ -12,12 +12,13 @@ use crate::domain::unit::Unit;
 
 use super::super::super::acts::{Deed, choose_gauge};
 use super::super::Session;
+use super::super::course::Course;
 use super::super::inquiry::{Answers, Reply};
 
 impl Session {
     /// The next field of the grid; the gauge is asked for where none is in hand.
     pub(super) fn reading(&self, step: &Step, grid: &Grid, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let gauge = self.gauges.get(&grid.gauge);
+        let gauge = self.gauge_of(step);
         if gauge.is_none() && grid.gauge != GaugeKind::Other {
             return choose_gauge(&self.inspection, (grid.gauge, grid.unit), answers);
         }
@@ -38,10 +39,33 @@ impl Session {
         }]))
     }
 
+    /// The gauge in hand at a step: chosen there, or at another that one gauge serves too.
+    fn gauge_of(&self, step: &Step) -> Option<&Id> {
+        let checklist = &self.inspection.head().checklist;
+        let serves = |at: &&String| checklist.step(at).is_some_and(|other| step.shares_gauge_with(other));
+        self.gauges.get(&step.id).or_else(|| self.gauges.get(self.gauges.keys().find(serves)?))
+    }
+
+    /// A gauge is in hand for the step that the work has come to.
+    pub(in super::super) fn hold(&mut self, gauge: Id, now: Stamp) {
+        if let Course::Step(step) = self.course(now) {
+            let step = step.clone();
+            let served = |at: &String| {
+                let other = self.inspection.head().checklist.step(at);
+                other.is_some_and(|other| step.shares_gauge_with(other))
+            };
+            let others: Vec<String> = self.gauges.keys().filter(|at| served(at)).cloned().collect();
+            for at in others {
+                self.gauges.remove(&at);
+            }
+            self.gauges.insert(step.id, gauge);
+        }
+    }
+
     /// A gauge is taken in hand: what must be known of it, once.
-    pub(in super::super) fn take_in_hand(&mut self, kind: GaugeKind, id: Id, now: Stamp) -> Vec<String> {
+    pub(in super::super) fn take_in_hand(&mut self, id: Id, now: Stamp) -> Vec<String> {
         let said = self.inspection.gauge(&id).map(|gauge| about(gauge, now));
-        self.gauges.insert(kind, id);
+        self.hold(id, now);
         said.into_iter().flatten().collect()
     }
 }
