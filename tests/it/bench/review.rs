@@ -99,7 +99,9 @@ fn who_signed_does_not_countersign_and_nobody_but_a_supervisor_does() {
     assert!(matches!(fitter.last().act, Act::Sign(_)));
     drop(fitter.expect("supervisor"));
     let nobody = Bench::reading(sound("fitter-a")).keys("esc 1 delete").typed("nobody").keys("enter");
-    drop(nobody.expect("Nobody here is known as `nobody`"));
+    drop(nobody.expect(
+        "Nobody here is known as `nobody`: not in the record, not here. Enter that person: first screen, people.",
+    ));
 }
 
 #[test]

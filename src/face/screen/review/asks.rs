@@ -201,7 +201,11 @@ pub(super) fn finish(review: &mut Review, what: What, form: &Form) -> Result<(),
         return Ok(());
     }
     let by = review.reading.id_of(&last);
-    let by = by.ok_or_else(|| format!("Nobody here is known as `{last}`, in the record or on this machine."))?;
+    let by = by.ok_or_else(|| {
+        format!(
+            "Nobody here is known as `{last}`: not in the record, not here. Enter that person: first screen, people."
+        )
+    })?;
     let (word, acts, lines) = match what {
         What::Countersign | What::Remark => countersigned(review, &by),
         What::SendBack => sent_back(review)?,
