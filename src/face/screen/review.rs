@@ -50,14 +50,18 @@ pub struct Review {
     over: Option<Over>,
 }
 
-/// A record was read: shown from its first page.
+/// A record was read: shown from its first page, or where somebody left a form half answered.
 pub fn opened(model: &mut Model, reading: Reading) {
     let ReviewDraft { remarks, form } = reading.unsent.clone().unwrap_or_default();
     let mut review = Review { reading, page: 0, marked: 0, scroll: 0, whole: false, remarks, aside: None, over: None };
     if let Some(form) = form {
         asks::reopen(&mut review, &form);
     }
+    let left = review.over.is_some();
     model.screen = Screen::Review(Box::new(review));
+    if left {
+        model.say(Tone::Watch, "This was left half answered the last time. Esc goes to the record.");
+    }
 }
 
 /// Something was put behind the record: it is shown as it reads now, at the same place. Only what was sent is not kept.

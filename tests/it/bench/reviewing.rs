@@ -32,7 +32,8 @@ fn draft_of(record: &Path) -> PathBuf {
 fn remarks_and_a_half_typed_one_come_back_after_a_kill_and_go_when_they_are_sent() {
     let bench = Bench::reading(signed()).keys("3 down down esc 2").typed("which side of the tip?").keys("enter");
     let bench = bench.keys("down esc 2").typed("was it dr");
-    let bench = bench.killed_in_review().expect("a remark: clearance").expect("[ was it dr_");
+    let bench =
+        bench.killed_in_review().expect("a remark: clearance").expect("[ was it dr_").expect("left half answered");
     let bench = bench.typed("y?").keys("enter").expect("remarks, not sent yet: 2");
     let bench = bench.keys("up").expect("* remark, not sent yet: which side of the tip?");
     // one that is emptied is taken back
