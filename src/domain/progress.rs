@@ -188,7 +188,8 @@ fn is_judged_as_new(inspection: &Inspection, step: &Step) -> bool {
 /// Whether a finding on the rotor, or a figure past its limit, asks for this step.
 pub fn is_obliged(inspection: &Inspection, step: &str) -> bool {
     let names = |judged: &Judged| judged.obliges.iter().any(|obliged| obliged == step);
-    let mut by_figure = steps(inspection).filter(|by| by.judges.iter().any(names));
+    // asked at every key: a step that this machine does not have has no figures, and need not be left out here
+    let mut by_figure = inspection.head().checklist.steps.iter().filter(|by| by.judges.iter().any(names));
     by_figure.any(|by| {
         inspection
             .obliged_by_figures()
