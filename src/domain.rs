@@ -43,4 +43,5 @@ pub mod telling;
 pub mod touched;
 pub mod typed;
 pub mod unit;
+pub mod until;
 pub mod verdict;

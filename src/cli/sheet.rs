@@ -25,9 +25,13 @@ pub(super) fn run(words: &raw::Sheet, store: &Store, out: &mut Out) -> io::Resul
 
 fn export(words: &raw::SheetExport, store: &Store, out: &mut Out) -> io::Result<Exit> {
     match store.sheet_as_table(&words.sheet) {
-        Ok(table) => {
+        Ok(Some(table)) => {
             out.page().write_all(table.as_bytes())?;
             Ok(Exit::Done)
+        }
+        Ok(None) => {
+            out.complain(&format!("asfound sheet export: {}", store.no_sheet(&words.sheet)))?;
+            Ok(Exit::WrongWords)
         }
         Err(why) => {
             out.complain(&format!("asfound sheet export: {why}"))?;
@@ -108,7 +112,7 @@ fn told(was: Option<&Sheet>, now: &Sheet, changes: &[Change]) -> Vec<String> {
         }
     }
     if !changes.is_empty() {
-        told.push(match now.entered_by.as_slice() {
+        told.push(match now.enterers().as_slice() {
             [] => "The table does not say who entered it: nobody has checked these figures.".to_owned(),
             [one] => format!("Entered by {one} alone, as the table says."),
             names => format!("Entered by {}, as the table says.", names.join(" and by ")),

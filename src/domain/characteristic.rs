@@ -12,55 +12,71 @@ struct Row {
     name: &'static str,
     part: &'static str,
     unit: Unit,
+    by: &'static [By],
 }
 
+/// A reckoning without its number, and which of its results.
+type By = (&'static str, Option<&'static str>);
+
+/// Between two readings of one dial, or straight with leaves.
+const GAP: &[By] = &[("lift", None), ("repeats", None)];
+const SIZE: &[By] = &[("repeats", None)];
+const WEAR: &[By] = &[("wear", None)];
+const LANDS: &[By] = &[("lands", None)];
+const STEP: &[By] = &[("journal", Some("step_wear"))];
+const OVALITY: &[By] = &[("journal", Some("ovality"))];
+const TAPER: &[By] = &[("journal", Some("taper"))];
+const TURN: &[By] = &[("run-out", None), ("run-out", Some("tir"))];
+const LIFE: &[By] = &[("life", None)];
+const UNBALANCE: &[By] = &[("unbalance", None)];
+
 macro_rules! characteristics {
-    ($($id:literal, $part:literal, $unit:ident, $name:literal;)*) => {
-        const ROWS: &[Row] = &[$(Row { id: $id, part: $part, unit: Unit::$unit, name: $name },)*];
+    ($($id:literal, $part:literal, $unit:ident, $by:ident, $name:literal;)*) => {
+        const ROWS: &[Row] = &[$(Row { id: $id, part: $part, unit: Unit::$unit, by: $by, name: $name },)*];
     };
 }
 
 // ts: turbine side, cs: compressor side. The unit is the one shown where a sheet gives none.
 characteristics! {
-    "float.axial", "rotor", Millimetre, "axial float";
-    "float.radial.cs", "rotor", Millimetre, "radial float, compressor side";
-    "float.radial.ts", "rotor", Millimetre, "radial float, turbine side";
-    "shroud.clearance", "rotor", Millimetre, "wheel to shroud clearance";
-    "thrust.main.ratio", "thrust.main", One, "taper to flat, worst land";
-    "thrust.counter.ratio", "thrust.counter", One, "taper to flat, worst land";
-    "collar.runout", "collar", Millimetre, "face run-out";
-    "collar.thickness", "collar", Millimetre, "thickness";
-    "bush.cs.clearance", "bush.cs", Millimetre, "clearance";
-    "bush.ts.clearance", "bush.ts", Millimetre, "clearance";
-    "bush.cs.outer-clearance", "bush.cs", Millimetre, "outer clearance";
-    "bush.ts.outer-clearance", "bush.ts", Millimetre, "outer clearance";
-    "bush.cs.pin", "bush.cs", Millimetre, "locking pin wear";
-    "bush.ts.pin", "bush.ts", Millimetre, "locking pin wear";
-    "bush.cs.bore", "bush.cs", Millimetre, "bore";
-    "bush.ts.bore", "bush.ts", Millimetre, "bore";
-    "shaft.cs.step", "shaft", Millimetre, "step wear, compressor side";
-    "shaft.ts.step", "shaft", Millimetre, "step wear, turbine side";
-    "shaft.cs.ovality", "shaft", Millimetre, "ovality, compressor side";
-    "shaft.ts.ovality", "shaft", Millimetre, "ovality, turbine side";
-    "shaft.cs.taper", "shaft", Millimetre, "taper, compressor side";
-    "shaft.ts.taper", "shaft", Millimetre, "taper, turbine side";
-    "shaft.cs.diameter", "shaft", Millimetre, "journal diameter, compressor side";
-    "shaft.ts.diameter", "shaft", Millimetre, "journal diameter, turbine side";
-    "shaft.runout.nose", "shaft", Millimetre, "run-out, compressor nose";
-    "shaft.runout.collar", "shaft", Millimetre, "run-out, thrust collar";
-    "shaft.runout.cs", "shaft", Millimetre, "run-out, compressor side journal";
-    "shaft.runout.mid", "shaft", Millimetre, "run-out, middle";
-    "shaft.runout.ts", "shaft", Millimetre, "run-out, turbine side journal";
-    "shaft.runout.hub", "shaft", Millimetre, "run-out, turbine hub";
-    "shaft.flux", "shaft", Millitesla, "residual flux density";
-    "impeller.life", "impeller", Hour, "hours since new";
-    "turbine.life", "turbine", Hour, "hours since new";
-    "nozzle.trailing-edge", "nozzle", Millimetre, "trailing edge thickness";
-    "labyrinth.clearance", "labyrinth", Millimetre, "clearance all round";
-    "casing.gas.wall", "casing", Millimetre, "gas casing wall";
-    "casing.air.wall", "casing", Millimetre, "air casing wall";
-    "balance.cs", "balance", GramMillimetre, "residual unbalance, compressor side";
-    "balance.ts", "balance", GramMillimetre, "residual unbalance, turbine side";
+    "float.axial", "rotor", Millimetre, GAP, "axial float";
+    "float.radial.cs", "rotor", Millimetre, GAP, "radial float, compressor side";
+    "float.radial.ts", "rotor", Millimetre, GAP, "radial float, turbine side";
+    "shroud.clearance", "rotor", Millimetre, GAP, "wheel to shroud clearance";
+    "thrust.main.ratio", "thrust.main", One, LANDS, "taper to flat, worst land";
+    "thrust.counter.ratio", "thrust.counter", One, LANDS, "taper to flat, worst land";
+    "collar.runout", "collar", Millimetre, TURN, "face run-out";
+    "collar.thickness", "collar", Millimetre, SIZE, "thickness";
+    "bush.cs.clearance", "bush.cs", Millimetre, GAP, "clearance";
+    "bush.ts.clearance", "bush.ts", Millimetre, GAP, "clearance";
+    "bush.cs.outer-clearance", "bush.cs", Millimetre, GAP, "outer clearance";
+    "bush.ts.outer-clearance", "bush.ts", Millimetre, GAP, "outer clearance";
+    "bush.cs.pin", "bush.cs", Millimetre, WEAR, "locking pin wear";
+    "bush.ts.pin", "bush.ts", Millimetre, WEAR, "locking pin wear";
+    "bush.cs.bore", "bush.cs", Millimetre, SIZE, "bore";
+    "bush.ts.bore", "bush.ts", Millimetre, SIZE, "bore";
+    "shaft.cs.step", "shaft", Millimetre, STEP, "step wear, compressor side";
+    "shaft.ts.step", "shaft", Millimetre, STEP, "step wear, turbine side";
+    "shaft.cs.ovality", "shaft", Millimetre, OVALITY, "ovality, compressor side";
+    "shaft.ts.ovality", "shaft", Millimetre, OVALITY, "ovality, turbine side";
+    "shaft.cs.taper", "shaft", Millimetre, TAPER, "taper, compressor side";
+    "shaft.ts.taper", "shaft", Millimetre, TAPER, "taper, turbine side";
+    "shaft.cs.diameter", "shaft", Millimetre, SIZE, "journal diameter, compressor side";
+    "shaft.ts.diameter", "shaft", Millimetre, SIZE, "journal diameter, turbine side";
+    "shaft.runout.nose", "shaft", Millimetre, TURN, "run-out, compressor nose";
+    "shaft.runout.collar", "shaft", Millimetre, TURN, "run-out, thrust collar";
+    "shaft.runout.cs", "shaft", Millimetre, TURN, "run-out, compressor side journal";
+    "shaft.runout.mid", "shaft", Millimetre, TURN, "run-out, middle";
+    "shaft.runout.ts", "shaft", Millimetre, TURN, "run-out, turbine side journal";
+    "shaft.runout.hub", "shaft", Millimetre, TURN, "run-out, turbine hub";
+    "shaft.flux", "shaft", Millitesla, SIZE, "residual flux density";
+    "impeller.life", "impeller", Hour, LIFE, "hours since new";
+    "turbine.life", "turbine", Hour, LIFE, "hours since new";
+    "nozzle.trailing-edge", "nozzle", Millimetre, SIZE, "trailing edge thickness";
+    "labyrinth.clearance", "labyrinth", Millimetre, GAP, "clearance all round";
+    "casing.gas.wall", "casing", Millimetre, SIZE, "gas casing wall";
+    "casing.air.wall", "casing", Millimetre, SIZE, "air casing wall";
+    "balance.cs", "balance", GramMillimetre, UNBALANCE, "residual unbalance, compressor side";
+    "balance.ts", "balance", GramMillimetre, UNBALANCE, "residual unbalance, turbine side";
 }
 
 impl Characteristic {
@@ -96,6 +112,17 @@ impl Characteristic {
     /// The unit it is shown in where the sheet gives none.
     pub fn unit(self) -> Unit {
         self.row().map_or(Unit::One, |row| row.unit)
+    }
+
+    /// Whether this reckoning, such as `journal/1`, yields it with this of its results.
+    pub fn is_reckoned_by(self, reckoning: &str, result: Option<&str>) -> bool {
+        let name = reckoning.split('/').next().unwrap_or(reckoning);
+        self.reckonings().any(|(one, of)| one == name && of == result)
+    }
+
+    /// Every reckoning that yields it, without its number, and which of its results.
+    pub fn reckonings(self) -> impl Iterator<Item = (&'static str, Option<&'static str>)> {
+        self.row().map_or(&[][..], |row| row.by).iter().copied()
     }
 
     /// What its levels must be figures of.
@@ -155,7 +182,32 @@ givens! {
     "use.daily", Hour, "mean running hours a day";
 }
 
+/// What sort of figure it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum GivenKind {
+    /// A whole number of lands, vanes, places or blades.
+    Count,
+    /// Hours in a day.
+    PerDay,
+    /// Along the shaft, on either side of the compressor side journal.
+    Place,
+    /// Above nothing.
+    Size,
+}
+
 impl Given {
+    /// What sort of figure it is.
+    pub fn kind(self) -> GivenKind {
+        let name = self.name();
+        let counted = ["lands", "places", "vanes", "fields", "blades"];
+        match name.rsplit_once('.') {
+            Some((_, last)) if counted.contains(&last) => GivenKind::Count,
+            Some(("station", _)) => GivenKind::Place,
+            Some(("use", "daily")) => GivenKind::PerDay,
+            Some(_) | None => GivenKind::Size,
+        }
+    }
+
     /// Every given in the table's order.
     pub fn all() -> impl Iterator<Item = Self> {
         (0..GIVEN.len()).map(Self)

@@ -27,6 +27,8 @@ pub struct Part {
     pub rotates: bool,
     /// Seen to again after so many months, whatever the hours. Common practice unless the sheet says otherwise.
     pub every_months: Option<u32>,
+    /// Steps that put it back: they wait for what is open, referred or called on it, and for its checks.
+    pub holds_back: Vec<String>,
     /// What may be seen on it.
     pub findings: Vec<FindingKind>,
 }
@@ -51,6 +53,14 @@ pub struct FindingKind {
     pub obliges: Vec<String>,
     /// Never overruled toward the less safe side.
     pub crack: bool,
+}
+
+impl FindingKind {
+    /// What a grade leads to; a grade that is not there is referred, and a crack at least so.
+    pub fn consequence(&self, grade: &str) -> Consequence {
+        let known = self.grades.iter().find(|one| one.grade == grade).map(|one| one.leads_to);
+        known.filter(|known| !self.crack || known.suits_a_crack()).unwrap_or(Consequence::Refer)
+    }
 }
 
 /// A grade of a finding.

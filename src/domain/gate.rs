@@ -1,14 +1,17 @@
 //! What must be true before a step opens.
 
+mod rebuild;
+mod start;
+
 use super::characteristic::Given;
-use super::checklist::{Signing, Step};
+use super::checklist::{Signing, Step, Takes};
 use super::entry::Act;
 use super::inspection::Inspection;
 use super::phase::Phase;
 use super::progress::{self, StepState};
 use super::request::Hand;
 use super::signing;
-use super::standing::Standing;
+use super::standing::hold_words;
 use super::verdict::Hold;
 
 /// Why a step does not open yet, and where to go instead.
@@ -20,10 +23,12 @@ pub enum Missing {
     SafetyAgain,
     /// A step that comes first.
     Step(String),
+    /// As many more that come first.
+    More(usize),
     /// The decisions are not signed.
     Decisions,
-    /// The part itself is held: the hold.
-    Held(Hold),
+    /// A part is held: its name in tables, empty for the step's own; the hold.
+    Held(String, Hold),
     /// A figure of the machine that the grid needs.
     Given(Given),
 }
@@ -34,7 +39,7 @@ impl Missing {
         match self {
             Self::Safety(step) | Self::Step(step) => Some(step),
             Self::Decisions => sign_step(inspection, Signing::Decisions).map(|step| step.id.as_str()),
-            Self::SafetyAgain | Self::Held(_) | Self::Given(_) => None,
+            Self::SafetyAgain | Self::More(_) | Self::Held(..) | Self::Given(_) => None,
         }
     }
 
@@ -48,11 +53,17 @@ impl Missing {
             Self::Safety(step) => format!("not made safe: {}", title(step)),
             Self::SafetyAgain => "after a break or with other hands: the machine is still safe?".to_owned(),
             Self::Step(step) => format!("first: {}", title(step)),
+            Self::More(1) => "and one step more".to_owned(),
+            Self::More(number) => format!("and {number} steps more"),
             Self::Decisions => "the decisions are not signed".to_owned(),
-            Self::Held(Hold::StopAndCall(question)) => format!("stop and call: {question}"),
-            Self::Held(Hold::Referred(what)) => format!("referred: {what}"),
-            Self::Held(Hold::Open(what)) => format!("open: {what}"),
-            Self::Held(hold @ (Hold::NewPart | Hold::Balance)) => hold.word().to_owned(),
+            Self::Held(part, hold) => {
+                let part = if part.is_empty() { String::new() } else { format!("{part}: ") };
+                let words = match hold {
+                    Hold::NewPart => "to be replaced, and no new one is entered".to_owned(),
+                    Hold::StopAndCall(_) | Hold::Referred(_) | Hold::Open(_) | Hold::Balance => hold_words(hold),
+                };
+                format!("{part}{words}")
+            }
             Self::Given(given) => format!("the limits sheet does not give: {}", given.what()),
         }
     }
@@ -66,7 +77,7 @@ pub fn step_name(inspection: &Inspection, step: &Step) -> String {
 
 /// The step that takes this signature.
 pub fn sign_step(inspection: &Inspection, what: Signing) -> Option<&Step> {
-    inspection.head().checklist.steps.iter().find(|step| step.takes == super::checklist::Takes::Sign(what))
+    inspection.head().checklist.steps.iter().find(|step| step.takes == Takes::Sign(what))
 }
 
 /// Everything that keeps `step` shut for this hand; empty when it may be worked on.
@@ -79,32 +90,57 @@ pub fn missing(inspection: &Inspection, step: &Step, hand: &Hand) -> Vec<Missing
         }
     }
     missing.extend(step.needs.iter().filter(|need| !is_met(inspection, need)).map(|need| Missing::Step(need.clone())));
-    let decided = signing::standing_signature(inspection, Signing::Decisions).is_some();
-    if matches!(step.phase, Phase::Rebuild | Phase::After) && !decided {
-        missing.push(Missing::Decisions);
-    } else if step.phase == Phase::Rebuild {
-        missing.extend(own_holds(inspection, &step.part).map(Missing::Held));
-    } else if step.phase > Phase::Safe && step.phase != Phase::Decide {
-        missing.extend(open_call(inspection, &step.part).map(|question| Missing::Held(Hold::StopAndCall(question))));
-    }
-    if step.takes == super::checklist::Takes::Sign(Signing::Close) {
+    missing.extend(of_phase(inspection, step));
+    if step.takes == Takes::Sign(Signing::Close) {
         // whatever is entered behind the close, nobody has signed
-        let left = progress::steps(inspection)
-            .filter(|other| other.id != step.id && !step.needs.contains(&other.id))
-            .filter(|other| !progress::state(inspection, other).is_settled());
-        missing.extend(left.map(|other| Missing::Step(other.id.clone())));
+        let left = progress::steps(inspection).filter(|other| other.id != step.id && !step.needs.contains(&other.id));
+        missing.extend(first_of(inspection, left));
     }
-    if let super::checklist::Takes::Readings(grid) = &step.takes {
+    if let Takes::Readings(grid) = &step.takes {
         let given = |given: &Given| inspection.sheet().and_then(|sheet| sheet.given(*given)).is_some();
         missing.extend(grid.needs().into_iter().filter(|need| !given(need)).map(Missing::Given));
     }
     missing
 }
 
-/// What a part's rebuild waits for: its own questions, not the part that is still to be ordered.
-fn own_holds(inspection: &Inspection, part: &str) -> impl Iterator<Item = Hold> {
-    let holds = Standing::found(inspection, part).map(|found| found.holds).unwrap_or_default();
-    holds.into_iter().filter(|hold| matches!(hold, Hold::Open(_) | Hold::Referred(_) | Hold::StopAndCall(_)))
+/// What the phase of a step waits for.
+fn of_phase(inspection: &Inspection, step: &Step) -> Vec<Missing> {
+    let decided = signing::standing_signature(inspection, Signing::Decisions).is_some();
+    match step.phase {
+        Phase::Rebuild | Phase::After if !decided => vec![Missing::Decisions],
+        Phase::Rebuild => rebuild::missing(inspection, step),
+        Phase::After => start::missing(inspection, step),
+        Phase::Open | Phase::Before | Phase::Safe | Phase::Decide => Vec::new(),
+        Phase::Found
+        | Phase::Strip
+        | Phase::Look1
+        | Phase::Clean
+        | Phase::Look2
+        | Phase::Measure
+        | Phase::Order
+        | Phase::New
+        | Phase::Close => {
+            let call = open_call(inspection, &step.part).map(Hold::StopAndCall);
+            call.map(|call| Missing::Held(String::new(), call)).into_iter().collect()
+        }
+    }
+}
+
+/// How many steps are named before the rest is counted.
+const NAMED: usize = 3;
+
+/// The first of these steps that keep somebody waiting, and how many more there are.
+fn first_of<'a>(inspection: &'a Inspection, steps: impl Iterator<Item = &'a Step>) -> Vec<Missing> {
+    let waiting: Vec<_> = steps.filter(|step| !progress::state(inspection, step).is_settled()).collect();
+    let named = waiting.iter().take(NAMED).map(|step| Missing::Step(step.id.clone()));
+    let more = waiting.len().checked_sub(NAMED).filter(|more| *more > 0).map(Missing::More);
+    named.chain(more).collect()
+}
+
+/// A hold that keeps `step` shut, with the part it is on where that is another than the step's.
+fn held(inspection: &Inspection, step: &Step, part: &str, hold: Hold) -> Missing {
+    let other = inspection.head().checklist.part(part).filter(|part| part.id != step.part);
+    Missing::Held(other.map(|part| part.short.clone()).unwrap_or_default(), hold)
 }
 
 fn unsafe_steps(inspection: &Inspection) -> impl Iterator<Item = &Step> {

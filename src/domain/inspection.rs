@@ -365,7 +365,12 @@ impl Inspection {
 
     /// Whether the part was replaced during this inspection.
     pub fn is_replaced(&self, part: &str) -> bool {
-        self.ledger.replaced.contains_key(part)
+        self.replaced_at(part).is_some()
+    }
+
+    /// The entry by which the part was replaced during this inspection.
+    pub fn replaced_at(&self, part: &str) -> Option<u32> {
+        self.ledger.replaced.get(part).copied()
     }
 
     pub(in crate::domain) fn ledger_mut(&mut self) -> &mut Ledger {

@@ -192,7 +192,7 @@ fn against(
         }
     };
     let (reach, leads_to) = match limit.judge(figure.value, guard.as_ref().unwrap_or(&Exact::zero())) {
-        Bench::Past => (reach, level.leads_to()),
+        Bench::Past => (reach, level.leads_past()),
         Bench::Undecided => (Reach::Undecided, Consequence::Nothing),
         Bench::Within => (Reach::Within, Consequence::Nothing),
     };

@@ -133,6 +133,11 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
     let Some(binding) = Binding::of(judged) else {
         return measured.fault(format!("{} is no reckoning known here", judged.reckoning));
     };
+    if !judged.characteristic.is_reckoned_by(&judged.reckoning, judged.result.as_deref()) {
+        // an older record's checklist may ask for it: that is said at once, whatever is taken
+        (measured.done, measured.of) = (1, 1);
+        return measured.fault(format!("{} yields no {}", judged.reckoning, judged.characteristic.name()));
+    }
     let cells = own_rows(step, judged, progress::cells(inspection, step));
     measured.of = cells.len();
     measured.done = cells.iter().filter(|cell| inspection.reading(&step.id, &cell.place()).is_some()).count();

@@ -62,7 +62,7 @@ fn look(inspection: &Inspection, characteristic: Characteristic, values: &[Place
     let now = hours::of_part(inspection, part).ok_or("the hours of the part are not known")?;
     if characteristic.unit() == Unit::Hour {
         let (bound, _) = judge::bounds(limit).next().ok_or("no limit on the sheet")?;
-        return life(&now, &next_hours, (bound, limit.leads_to()), sheet);
+        return life(&now, &next_hours, (bound, limit.leads_past()), sheet);
     }
     let trend = if values.iter().any(|value| value.trend.is_some()) { Trend::Flat } else { Trend::Value };
     let mut worst = Err("no limit on the sheet".to_owned());
@@ -91,7 +91,7 @@ fn look(inspection: &Inspection, characteristic: Characteristic, values: &[Place
             let leads_to = match told.at_next {
                 AtNext::Within => Consequence::Nothing,
                 AtNext::Watch => Consequence::Watch,
-                AtNext::Past => limit.leads_to(),
+                AtNext::Past => limit.leads_past(),
             };
             Ok(Outlook::Told { told: Box::new(told), unit, limit: size, leads_to, on_flat: trend })
         });

@@ -205,8 +205,7 @@ fn is_found(inspection: &Inspection, step: &str) -> bool {
         let Act::Finding(finding) = &entry.act else { return false };
         let kind = inspection.head().checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
         kind.is_some_and(|kind| {
-            let grave =
-                kind.grades.iter().any(|grade| grade.grade == finding.grade && grade.leads_to != Consequence::Nothing);
+            let grave = kind.consequence(&finding.grade) != Consequence::Nothing;
             grave && kind.obliges.iter().any(|obliged| obliged == step)
         })
     })

@@ -136,6 +136,11 @@ impl Level {
         self.leads_to
     }
 
+    /// The same of an alert or a limit: whatever is written, what is past it is watched at least.
+    pub fn leads_past(&self) -> Consequence {
+        self.leads_to.max(Consequence::Watch)
+    }
+
     /// How uncertainty counts.
     pub fn rule(&self) -> Rule {
         self.rule
@@ -228,6 +233,17 @@ impl Sheet {
         }
     }
 
+    /// Everybody who entered it, each once: the same person twice has checked nothing.
+    pub fn enterers(&self) -> Vec<&str> {
+        let mut names: Vec<&str> = Vec::new();
+        for name in self.entered_by.iter().map(|name| name.trim()) {
+            if !names.iter().any(|known| known.eq_ignore_ascii_case(name)) {
+                names.push(name);
+            }
+        }
+        names
+    }
+
     /// Whose limits they are, from which manual, and whether a second person typed them too.
     pub fn entered_words(&self) -> String {
         let whose = match self.origin {
@@ -235,7 +251,7 @@ impl Sheet {
             Origin::Owner => "owner's limits",
             Origin::Interim => "interim limits",
         };
-        let entered = match self.entered_by.as_slice() {
+        let entered = match self.enterers().as_slice() {
             [] => "entered by nobody named".to_owned(),
             [one] => format!("entered by one person only, {one}"),
             [one, other, ..] => format!("entered by {one} and again by {other}"),

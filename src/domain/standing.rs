@@ -2,14 +2,18 @@
 
 mod balance;
 mod counts;
+mod overruled;
 mod part;
 mod past;
+mod repaired;
+mod work;
 
 use std::collections::BTreeSet;
 
 pub use counts::{Counts, claims};
 pub use part::{PartStanding, hold_words};
 pub use past::past_of;
+pub use work::Work;
 
 use super::apply::Change;
 use super::characteristic::Characteristic;
@@ -22,7 +26,7 @@ use super::measured::{self, Measured, PlaceValue};
 use super::outlook::{self, Outlook};
 use super::phase::Phase;
 use super::progress::{self, StepState};
-use super::verdict::{Consequence, Hold, Verdict};
+use super::verdict::{Consequence, Hold};
 
 /// The figure that counts, and what it has reached.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -171,15 +175,18 @@ impl Standing {
         }
     }
 
-    /// What was found of one part, nothing else reckoned: what the gate of each of its rebuild steps asks.
-    pub fn found(inspection: &Inspection, part: &str) -> Option<Verdict> {
+    /// How one part stands, nothing else reckoned: what the gates of its rebuild ask.
+    pub fn of_part(inspection: &Inspection, part: &str) -> Option<PartStanding> {
         let part = inspection.head().checklist.part(part)?;
+        Some(part::one(inspection, part, &Self::characteristics_of(inspection, &part.id)))
+    }
+
+    fn characteristics_of(inspection: &Inspection, part: &str) -> Vec<CharacteristicStanding> {
         let mine = progress::steps(inspection).flat_map(|step| {
-            let mine = step.judges.iter().filter(|judged| judged.characteristic.part() == part.id);
+            let mine = step.judges.iter().filter(|judged| judged.characteristic.part() == part);
             mine.filter(|judged| !is_absent(inspection, judged.characteristic)).map(move |judged| (step, judged))
         });
-        let mine: Vec<_> = mine.map(|(step, judged)| characteristic(inspection, step, judged)).collect();
-        Some(part::one(inspection, part, &mine).found)
+        mine.map(|(step, judged)| characteristic(inspection, step, judged)).collect()
     }
 
     fn from_characteristics(inspection: &Inspection, characteristics: Vec<CharacteristicStanding>) -> Self {

@@ -66,6 +66,9 @@ impl Consequence {
     /// Every consequence.
     pub const ALL: [Self; 6] = [Self::Nothing, Self::Watch, Self::Refer, Self::Rework, Self::Replace, Self::Call];
 
+    /// What being past a level may lead to.
+    pub const PAST: [Self; 5] = [Self::Watch, Self::Refer, Self::Rework, Self::Replace, Self::Call];
+
     /// The word in files and on screens.
     pub fn word(self) -> &'static str {
         match self {
@@ -81,6 +84,11 @@ impl Consequence {
     /// The consequence a word in a file means.
     pub fn parse(word: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|one| one.word() == word)
+    }
+
+    /// Whether a crack may lead to it: it is never judged acceptable at the bench, nor dressed out there.
+    pub fn suits_a_crack(self) -> bool {
+        matches!(self, Self::Refer | Self::Replace | Self::Call)
     }
 
     /// The disposition that it makes a part have at least.

@@ -48,7 +48,7 @@ pub fn out_of_limit(inspection: &Inspection, standing: &Standing) -> Vec<News> {
     let findings = inspection.standing_entries().filter_map(|entry| {
         let Act::Finding(finding) = &entry.act else { return None };
         let kind = inspection.head().checklist.part(&finding.part)?.finding(&finding.kind)?;
-        let leads_to = kind.grades.iter().find(|grade| grade.grade == finding.grade)?.leads_to;
+        let leads_to = kind.consequence(&finding.grade);
         (leads_to > Consequence::Watch).then_some(News::Finding(entry.number, leads_to))
     });
     judged.chain(findings).collect()

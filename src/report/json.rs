@@ -95,7 +95,7 @@ fn counts(counts: &Counts) -> Value {
 fn part(part: &PartStanding) -> Value {
     json!({
         "part": part.id,
-        "disposition": part.verdict.disposition.word(),
+        "disposition": part.in_short().1,
         "holds": part.verdict.holds.iter().map(hold_words).collect::<Vec<_>>(),
         "computed": part.computed.disposition.word(),
         "computed holds": part.computed.holds.iter().map(hold_words).collect::<Vec<_>>(),

@@ -3,5 +3,7 @@
 mod doubts;
 mod gates;
 mod known;
+mod outlived;
 mod random;
+mod rebuild;
 mod verdicts;

@@ -11,9 +11,11 @@ use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::refusal::{Refusal, RefusalKind};
 use super::super::request::Hand;
+use super::super::sheet::Levels;
 use super::super::signing;
 use super::super::standing::Standing;
-use super::super::verdict::Disposition;
+use super::super::until;
+use super::super::verdict::{Consequence, Disposition};
 use super::{at_step, countersigning};
 
 pub(super) type May = Result<(), Refusal>;
@@ -45,7 +47,8 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         }
         Act::Concession { part, who, document, conditions, until, .. } => {
             [who, document, conditions, until].into_iter().try_for_each(|text| worded(text))?;
-            known_part(inspection, part)
+            known_part(inspection, part)?;
+            holds_still(inspection, until, hand)
         }
         Act::Mentor { mentor } => known_person(inspection, mentor),
         Act::Sign(signature) => sign(inspection, signature, hand),
@@ -68,7 +71,8 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         Act::Plan { hours, date, .. } => {
             opening(inspection, &Opening { next_hours: *hours, next_date: *date, ..Opening::default() }, hand)
         }
-        Act::Begin | Act::Resume | Act::Gauge(_) | Act::Person(_) | Act::Level { .. } => Ok(()),
+        Act::Begin | Act::Resume | Act::Gauge(_) | Act::Person(_) => Ok(()),
+        Act::Level { levels, .. } => lead_on(levels),
         Act::PartFitted { part, .. } => known_part(inspection, part),
     }
 }
@@ -226,6 +230,21 @@ fn overrule(inspection: &Inspection, part: &str, to: Disposition, supervisor: &I
         finding.part == part && kind.is_some_and(|kind| kind.crack)
     });
     if cracked { Err(RefusalKind::NeverForCracks.into()) } else { Ok(()) }
+}
+
+/// A concession that is over when it is entered frees nothing.
+fn holds_still(inspection: &Inspection, until: &str, hand: &Hand) -> May {
+    match until::passed_on(until, hand.at.date(), hours::of_machine(inspection).as_ref()) {
+        Some(over) => Err(RefusalKind::ConcessionOver { over }.into()),
+        None => Ok(()),
+    }
+}
+
+/// No limit, no green: nor one past which nothing follows.
+fn lead_on(levels: &Levels) -> May {
+    let mut all = [&levels.new, &levels.alert, &levels.limit].into_iter().flatten();
+    let idle = all.any(|level| level.leads_to() == Consequence::Nothing);
+    if idle { Err(RefusalKind::LeadsToNothing.into()) } else { Ok(()) }
 }
 
 fn sign(inspection: &Inspection, signature: &Signature, hand: &Hand) -> May {

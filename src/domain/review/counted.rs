@@ -80,7 +80,7 @@ fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
 fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -> Vec<Count> {
     let counts = &standing.counts;
     let which = |fits: &dyn Fn(&Act) -> bool| entries_that(inspection, fits);
-    let sheet = inspection.head().sheet.as_ref().filter(|sheet| sheet.entered_by.len() < 2);
+    let sheet = inspection.head().sheet.as_ref().filter(|sheet| sheet.enterers().len() < 2);
     let entered_once: Vec<_> = sheet.map(Sheet::entered_words).into_iter().collect();
     vec![
         Count { name: "skipped", number: counts.skipped, which: which(&|act| matches!(act, Act::Skip { .. })) },

@@ -24,7 +24,7 @@ pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]
             part: part.id.clone(),
             short: part.short.clone(),
             disposition: part.verdict.disposition,
-            headline: part.verdict.in_short(),
+            headline: part.in_short(),
             holds: short_holds(part),
             step: reasons.iter().find_map(|(_, step)| step.clone()),
             made_so: reasons.into_iter().map(|(words, _)| words).collect(),

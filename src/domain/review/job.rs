@@ -13,7 +13,7 @@ pub(super) fn page(inspection: &Inspection, photos: &Photos) -> Page {
     let gauges: Vec<_> = inspection.gauges().iter().map(|gauge| gauge_line(inspection, gauge)).collect();
     items.push(line('.', format!("gauges: {}", gauges.len()), gauges));
     if let Some(sheet) = &inspection.head().sheet {
-        let sign = if sheet.entered_by.len() > 1 { '.' } else { '?' };
+        let sign = if sheet.enterers().len() > 1 { '.' } else { '?' };
         items.push(line(sign, sheet.entered_words(), Vec::new()));
     }
     let people: Vec<_> = inspection

@@ -80,7 +80,7 @@ fn verdict(inspection: &Inspection, part: &PartStanding) -> Item {
         }
     };
     // where nothing was judged and nothing found, nothing is good
-    let sign = if within && of == 0 { '.' } else { part.verdict.in_short().0 };
+    let sign = if within && of == 0 { '.' } else { part.in_short().0 };
     Item { part: Some(part.id.clone()), ..Item::plain(sign, format!("verdict: {word}"), lines) }
 }
 

@@ -1,5 +1,7 @@
 //! The verdict on a part: the worst of its characteristics and findings, and the union of what holds it.
 
+use std::collections::BTreeSet;
+
 use super::super::beside;
 use super::super::checklist::{Part, Step, StepAsk, Takes};
 use super::super::entry::{Act, Entry, FindingMade};
@@ -9,7 +11,9 @@ use super::super::judge::{Condition, Reach};
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::soak;
-use super::super::verdict::{Consequence, Disposition, Hold, Verdict};
+use super::super::verdict::{Consequence, Hold, Verdict};
+use super::overruled::{About, Conceded, Reason};
+use super::work::Work;
 use super::{CharacteristicStanding, Outcome, before_decision};
 
 /// One part.
@@ -21,8 +25,12 @@ pub struct PartStanding {
     pub name: String,
     /// Its name in tables.
     pub short: String,
-    /// As found, before anything was mended: what its own rebuild waits for.
-    pub found: Verdict,
+    /// How far its own steps are.
+    pub work: Work,
+    /// What its rebuild waits for: its holds as found, before anything was mended, or those of the new part.
+    pub waits: BTreeSet<Hold>,
+    /// What besides keeps it from going in: not replaced or mended as it should be, or not as a new one.
+    pub fitting: BTreeSet<Hold>,
     /// As the rules have it.
     pub computed: Verdict,
     /// As it stands: overruled or conceded where somebody has.
@@ -39,6 +47,11 @@ impl PartStanding {
     /// Whether it is within: reuse, nothing holds it, and something of it was judged. No level, no green.
     pub fn is_within(&self) -> bool {
         self.verdict == Verdict::default() && self.judged.0 > 0
+    }
+
+    /// Sign and word: what is held open, or was never judged, is not called reuse.
+    pub fn in_short(&self) -> (char, &'static str) {
+        if self.verdict == Verdict::default() { self.work.in_short() } else { self.verdict.in_short() }
     }
 }
 
@@ -59,17 +72,21 @@ pub(super) fn parts(inspection: &Inspection, all: &[CharacteristicStanding]) -> 
 /// Where one part stands, before what the whole rotor asks of it.
 pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicStanding]) -> PartStanding {
     let mine: Vec<_> = all.iter().filter(|one| one.characteristic.part() == part.id).collect();
-    let (mut ruling, condemned, found) = ruled((inspection, part), &mine, Concessions::Count);
+    let Ruled { mut ruling, condemned, waits, before_repair } = ruled((inspection, part), &mine, Concessions::Count);
     let conceded = inspection
         .standing_entries()
         .any(|entry| matches!(entry.deed(), Act::Concession { part: of, .. } if *of == part.id));
     // what the rules say stays beside what was conceded
-    let computed = if conceded {
-        ruled((inspection, part), &mine, Concessions::LeaveOut).0.verdict
+    let mut computed = if conceded {
+        ruled((inspection, part), &mine, Concessions::LeaveOut).ruling.verdict
     } else {
         ruling.verdict.clone()
     };
     let overruled = ruling.overruled();
+    let fitting = ruling.verdict.holds.difference(&before_repair).cloned().collect();
+    let beside = ruling.counts_and_pictures();
+    computed.holds.extend(beside.clone());
+    ruling.verdict.holds.extend(beside);
     let judged = mine.iter().filter(|one| one.condition == Condition::AsFound);
     let settled = |one: &&&CharacteristicStanding| condemned || matches!(one.outcome, Outcome::Judged(_));
     PartStanding {
@@ -77,21 +94,30 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         name: part.name.clone(),
         short: part.short.clone(),
         judged: (judged.clone().filter(settled).count(), judged.count()),
-        found,
+        work: Work::of(inspection, part),
+        waits,
+        fitting,
         computed,
         verdict: ruling.verdict,
-        reasons: ruling.reasons.into_iter().map(|(_, words)| words).collect(),
+        reasons: ruling.reasons.into_iter().map(|reason| reason.words).collect(),
         overruled,
     }
 }
 
-/// The verdict before anybody overrules it; whether the part was condemned; the verdict as found.
-fn ruled<'a>(
+/// The verdict before anybody overrules it, and what it was before anything was mended.
+pub(super) struct Ruled<'a> {
+    pub(super) ruling: Ruling<'a>,
+    condemned: bool,
+    waits: BTreeSet<Hold>,
+    before_repair: BTreeSet<Hold>,
+}
+
+pub(super) fn ruled<'a>(
     (inspection, part): (&'a Inspection, &'a Part),
     mine: &[&CharacteristicStanding],
     concessions: Concessions,
-) -> (Ruling<'a>, bool, Verdict) {
-    let mut ruling = Ruling { inspection, part, concessions, verdict: Verdict::default(), reasons: Vec::new() };
+) -> Ruled<'a> {
+    let mut ruling = Ruling::new(inspection, part, concessions);
     for characteristic in mine.iter().filter(|one| one.condition == Condition::AsFound) {
         ruling.as_found(characteristic);
     }
@@ -99,70 +125,114 @@ fn ruled<'a>(
     ruling.steps();
     ruling.calls();
     let condemned = ruling.condemned();
-    let found = ruling.verdict.clone();
+    let before_repair = ruling.verdict.holds.clone();
+    let waits = before_repair.difference(&ruling.left_behind).cloned().collect();
     ruling.after_repair(mine);
-    ruling.counts_and_pictures();
-    (ruling, condemned, found)
+    Ruled { ruling, condemned, waits, before_repair }
 }
 
 /// Whether concessions are heeded.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Concessions {
+pub(super) enum Concessions {
     Count,
     LeaveOut,
 }
 
 /// A verdict in the making, with what made it so.
-struct Ruling<'a> {
-    inspection: &'a Inspection,
-    part: &'a Part,
-    concessions: Concessions,
-    verdict: Verdict,
-    reasons: Vec<(Consequence, String)>,
+pub(super) struct Ruling<'a> {
+    pub(super) inspection: &'a Inspection,
+    pub(super) part: &'a Part,
+    pub(super) concessions: Concessions,
+    pub(super) verdict: Verdict,
+    /// Holds about the part that was found, which a new one in its place leaves behind.
+    left_behind: BTreeSet<Hold>,
+    pub(super) reasons: Vec<Reason>,
 }
 
-impl Ruling<'_> {
-    fn hold(&mut self, hold: Hold) {
+impl<'a> Ruling<'a> {
+    fn new(inspection: &'a Inspection, part: &'a Part, concessions: Concessions) -> Self {
+        let (verdict, left_behind) = (Verdict::default(), BTreeSet::new());
+        Self { inspection, part, concessions, verdict, left_behind, reasons: Vec::new() }
+    }
+
+    pub(super) fn hold(&mut self, hold: Hold) {
+        self.left_behind.remove(&hold);
         self.verdict.holds.insert(hold);
     }
 
-    fn lead_to(&mut self, consequence: Consequence, why: String) {
-        self.verdict.disposition = self.verdict.disposition.max(consequence.at_least());
-        if consequence != Consequence::Nothing {
-            self.reasons.push((consequence, why));
-            self.reasons.sort_by_key(|(consequence, _)| std::cmp::Reverse(*consequence));
+    /// A hold that was known by this entry; what was asked of a part that has been replaced since is not asked of the
+    /// new one.
+    fn hold_since(&mut self, entry: u32, hold: Hold) {
+        let replaced = self.inspection.replaced_at(&self.part.id).is_some_and(|replaced| replaced > entry);
+        if !replaced {
+            self.hold(hold);
+        } else if self.verdict.holds.insert(hold.clone()) {
+            self.left_behind.insert(hold);
         }
+    }
+
+    /// A hold of the part as it was found.
+    fn hold_as_found(&mut self, hold: Hold) {
+        self.hold_since(0, hold);
+    }
+
+    pub(super) fn lead_to(&mut self, reason: Reason) {
+        self.verdict.disposition = self.verdict.disposition.max(reason.leads_to.at_least());
+        if reason.leads_to != Consequence::Nothing {
+            self.reasons.push(reason);
+            self.reasons.sort_by_key(|reason| std::cmp::Reverse(reason.leads_to));
+        }
+    }
+
+    /// Puts what something leads to, a concession that holds put in.
+    fn lead_to_unless(&mut self, mut reason: Reason, conceded: Conceded) {
+        match conceded {
+            Conceded::No => {}
+            Conceded::Over(why) => reason.words.push_str(&format!("; {why}")),
+            Conceded::To(allows) if allows < reason.leads_to => {
+                reason.leads_to = allows.max(Consequence::Watch);
+                reason.words.push_str("; by concession");
+            }
+            Conceded::To(_) => {}
+        }
+        self.lead_to(reason);
     }
 
     fn as_found(&mut self, one: &CharacteristicStanding) {
         let name = one.characteristic.name();
         match &one.outcome {
-            Outcome::NotTaken | Outcome::Incomplete(_) => self.hold(Hold::Open(format!("{name}: not taken"))),
-            Outcome::LeftOut(why) | Outcome::Open(why) => self.hold(Hold::Open(format!("{name}: {why}"))),
+            Outcome::NotTaken | Outcome::Incomplete(_) => self.hold_as_found(Hold::Open(format!("{name}: not taken"))),
+            Outcome::LeftOut(why) | Outcome::Open(why) => self.hold_as_found(Hold::Open(format!("{name}: {why}"))),
             Outcome::Excused | Outcome::Unjudged { .. } => {}
             Outcome::Judged(judgement) => {
                 if judgement.provisional == Doubted::Yes {
-                    self.hold(Hold::Open(format!("{name}: provisional, a doubted figure was insisted on")));
+                    let why = format!("{name}: provisional, a doubted figure was insisted on");
+                    self.hold_as_found(Hold::Open(why));
                 }
                 if judgement.reached.reach == Reach::Undecided {
-                    self.hold(Hold::Open(format!("{name}: undecided, too close to the limit for this gauge")));
+                    let why = format!("{name}: undecided, too close to the limit for this gauge");
+                    self.hold_as_found(Hold::Open(why));
                 }
             }
         }
         let why = format!("{name}: {}", super::super::telling::of_characteristic(one));
-        let consequence = one.leads_to();
-        if consequence == Consequence::Refer && self.conceded(one.characteristic.id()).is_none() {
-            self.hold(Hold::Referred(name.to_owned()));
+        let reason = Reason::of(one, About::Found(one.characteristic), why);
+        let consequence = reason.leads_to;
+        let conceded = self.conceded(one.characteristic.id(), Some(&reason));
+        match consequence {
+            Consequence::Refer if !conceded.holds() => self.hold_as_found(Hold::Referred(name.to_owned())),
+            Consequence::Call if !conceded.holds() => self.hold_as_found(Hold::StopAndCall(name.to_owned())),
+            Consequence::Nothing
+            | Consequence::Watch
+            | Consequence::Refer
+            | Consequence::Rework
+            | Consequence::Replace
+            | Consequence::Call => {}
         }
-        match self.conceded(one.characteristic.id()) {
-            Some(allows) if allows < consequence => {
-                self.lead_to(allows.max(Consequence::Watch), format!("{why}; by concession"));
-            }
-            Some(_) | None => self.lead_to(consequence, why),
-        }
+        self.lead_to_unless(reason, conceded);
         self.obliged(name, one.obliges(self.inspection));
         if consequence == Consequence::Watch && self.inspection.opening().next_hours.is_none() {
-            self.hold(Hold::Open(format!("{name}: watch, until when is not planned")));
+            self.hold_as_found(Hold::Open(format!("{name}: watch, until when is not planned")));
         }
     }
 
@@ -177,20 +247,21 @@ impl Ruling<'_> {
     }
 
     fn finding(&mut self, entry: &Entry, finding: &FindingMade) {
+        let number = entry.number;
         let Some(kind) = self.part.finding(&finding.kind) else {
             self.hold(Hold::Open(format!("{}: not among this part's findings", finding.kind)));
             return;
         };
-        let grade = kind.grades.iter().find(|grade| grade.grade == finding.grade);
-        let consequence = grade.map_or(Consequence::Refer, |grade| grade.leads_to);
+        let consequence = kind.consequence(&finding.grade);
         let why = super::super::telling::of_finding(finding);
-        let conceded = self.conceded(&entry.number.to_string());
-        let answered = conceded.is_some() || self.answered(entry.number);
+        let conceded = self.conceded(&number.to_string(), None);
+        let answered = conceded.holds() || self.answered(number);
         match consequence {
-            Consequence::Refer if !answered => self.hold(Hold::Referred(why.clone())),
+            Consequence::Refer if !answered => self.hold_since(number, Hold::Referred(why.clone())),
             Consequence::Call if !answered => self.hold(Hold::StopAndCall(why.clone())),
             Consequence::Rework if !answered => {
-                self.hold(Hold::Open(format!("{}: rework to do, then say what was done", finding.kind)));
+                let todo = format!("{}: rework to do, then say what was done", finding.kind);
+                self.hold_since(number, Hold::Open(todo));
             }
             Consequence::Nothing
             | Consequence::Watch
@@ -199,12 +270,8 @@ impl Ruling<'_> {
             | Consequence::Refer
             | Consequence::Call => {}
         }
-        match conceded {
-            Some(allows) if allows < consequence => {
-                self.lead_to(allows.max(Consequence::Watch), format!("{why}; by concession"));
-            }
-            Some(_) | None => self.lead_to(consequence, why),
-        }
+        let about = if kind.crack { About::Crack(number) } else { About::Finding(number) };
+        self.lead_to_unless(Reason { about, leads_to: consequence, room: None, words: why }, conceded);
         if consequence != Consequence::Nothing {
             self.obliged(&kind.kind, &kind.obliges);
         }
@@ -233,29 +300,30 @@ impl Ruling<'_> {
             let state = progress::state(inspection, step);
             let judged = !step.judges.is_empty();
             if !state.is_settled() && !judged && step.phase != Phase::Open {
-                self.hold(Hold::Open(format!("not done: {}", step.title)));
+                self.hold_as_found(Hold::Open(format!("not done: {}", step.title)));
             }
             if state == StepState::Skipped && step.takes == Takes::Look {
-                self.hold(Hold::Open(format!("not looked at: {}", step.title)));
+                self.hold_as_found(Hold::Open(format!("not looked at: {}", step.title)));
             }
             if let Some(strayed) = soak::strayed(inspection, step) {
-                self.hold(Hold::Open(format!("{}: {strayed}", step.title)));
+                self.hold_as_found(Hold::Open(format!("{}: {strayed}", step.title)));
             }
         }
     }
 
     /// Counts that are not as they were first, and pictures that are wanted; neither keeps the rebuild from going on.
-    fn counts_and_pictures(&mut self) {
+    fn counts_and_pictures(&self) -> BTreeSet<Hold> {
         let inspection = self.inspection;
+        let mut holds = BTreeSet::new();
         for step in progress::steps(inspection).filter(|step| step.part == self.part.id) {
-            for words in beside::unequal(inspection, step) {
-                self.hold(Hold::Open(format!("{}: {words}", step.title)));
-            }
+            let unequal = beside::unequal(inspection, step);
+            holds.extend(unequal.into_iter().map(|words| Hold::Open(format!("{}: {words}", step.title))));
             let wanted = step.asks.contains(&StepAsk::Picture);
             if wanted && progress::state(inspection, step) == StepState::Done && !has_picture(inspection, step) {
-                self.hold(Hold::Open(format!("no picture: {}", step.title)));
+                holds.insert(Hold::Open(format!("no picture: {}", step.title)));
             }
         }
+        holds
     }
 
     fn calls(&mut self) {
@@ -266,103 +334,15 @@ impl Ruling<'_> {
 
     /// "Condemned, not measured" empties what was open and replaces the part.
     fn condemned(&mut self) -> bool {
-        let reason = self.inspection.standing_entries().find_map(|entry| {
+        let condemned = self.inspection.standing_entries().find_map(|entry| {
             let Act::Condemned { part, reason } = &entry.act else { return None };
-            (*part == self.part.id).then(|| reason.clone())
+            (*part == self.part.id).then(|| (entry.number, format!("condemned: {reason}")))
         });
-        let Some(reason) = reason else { return false };
+        let Some((number, words)) = condemned else { return false };
         self.verdict.holds.retain(|hold| !matches!(hold, Hold::Open(_)));
-        self.lead_to(Consequence::Replace, format!("condemned: {reason}"));
+        let leads_to = Consequence::Replace;
+        self.lead_to(Reason { about: About::Condemned(number), leads_to, room: None, words });
         true
-    }
-
-    /// What is to be replaced or reworked holds the part until the new or mended one is measured and within the new range.
-    fn after_repair(&mut self, mine: &[&CharacteristicStanding]) {
-        let as_left: Vec<_> = mine.iter().filter(|one| one.condition == Condition::AsLeft).collect();
-        for one in &as_left {
-            let name = one.characteristic.name();
-            match &one.outcome {
-                Outcome::Judged(judgement) if judgement.reached.reach > Reach::Within => {
-                    self.lead_to(Consequence::Rework, format!("{name} as left: outside the new range"));
-                    self.hold(Hold::Open(format!("{name} as left: outside the new range")));
-                }
-                Outcome::Open(why) => self.hold(Hold::Open(format!("{name} as left: {why}"))),
-                Outcome::Judged(_)
-                | Outcome::NotTaken
-                | Outcome::Incomplete(_)
-                | Outcome::LeftOut(_)
-                | Outcome::Excused
-                | Outcome::Unjudged { .. } => {}
-            }
-        }
-        let sound = |one: &&CharacteristicStanding| matches!(&one.outcome, Outcome::Judged(judgement) if judgement.reached.reach == Reach::Within);
-        let asked = || as_left.iter().filter(|one| one.outcome != Outcome::Excused);
-        let checked = asked().count() > 0 && asked().all(|one| sound(one));
-        match self.verdict.disposition {
-            Disposition::Replace => {
-                let fitted = self.inspection.is_replaced(&self.part.id);
-                let new_checks = self.new_checks_done();
-                if !(fitted && (checked || as_left.is_empty()) && new_checks) {
-                    self.hold(Hold::NewPart);
-                }
-            }
-            Disposition::Rework if self.must_be_measured_again(mine) && !checked => {
-                self.hold(Hold::Open("rework to do, then measured again".to_owned()));
-            }
-            Disposition::Rework | Disposition::Watch | Disposition::Reuse => {}
-        }
-    }
-
-    /// Whether a measured figure, or somebody's word, asks for the rework; a finding's own is settled by its answer.
-    fn must_be_measured_again(&self, mine: &[&CharacteristicStanding]) -> bool {
-        let measured = mine.iter().any(|one| one.leads_to() >= Consequence::Rework);
-        measured || !mine.is_empty() && self.overruling().is_some()
-    }
-
-    fn new_checks_done(&self) -> bool {
-        let mut steps =
-            progress::steps(self.inspection).filter(|step| step.part == self.part.id && step.phase == Phase::New);
-        steps.all(|step| progress::state(self.inspection, step).is_settled())
-    }
-
-    fn overruled(&mut self) -> Option<u32> {
-        let part = &self.part.id;
-        let (number, to, why) = self.overruling()?;
-        self.verdict.disposition = to;
-        if to == Disposition::Replace && !self.inspection.is_replaced(part) {
-            self.hold(Hold::NewPart);
-        }
-        if to < Disposition::Replace {
-            self.verdict.holds.remove(&Hold::NewPart);
-        }
-        self.reasons.insert(0, (Consequence::Call, why));
-        Some(number)
-    }
-
-    /// The last overruling: its entry, the disposition, in words.
-    fn overruling(&self) -> Option<(u32, Disposition, String)> {
-        self.inspection.standing_entries().rev().find_map(|entry| {
-            let Act::Overrule { part, to, supervisor, reason } = &entry.act else { return None };
-            let words = || format!("overruled to {} by {supervisor}: {reason}", to.word());
-            (*part == self.part.id).then(|| (entry.number, *to, words()))
-        })
-    }
-
-    /// What a concession about this allows.
-    fn conceded(&self, about: &str) -> Option<Consequence> {
-        if self.concessions == Concessions::LeaveOut {
-            return None;
-        }
-        self.inspection.standing_entries().rev().find_map(|entry| {
-            let Act::Concession { part, about: of, allows, .. } = entry.deed() else { return None };
-            (*part == self.part.id && of == about).then_some(*allows)
-        })
-    }
-
-    fn answered(&self, finding: u32) -> bool {
-        self.inspection
-            .standing_entries()
-            .any(|entry| matches!(entry.deed(), Act::Answer { entry: of, .. } if *of == finding))
     }
 }
 

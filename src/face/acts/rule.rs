@@ -1,7 +1,7 @@
 //! What a supervisor, a maker or an owner decides against or beside the rules.
 
 use crate::domain::entry::{Act, Entry};
-use crate::domain::standing::Outcome;
+use crate::domain::standing::{Outcome, PartStanding, Work};
 use crate::domain::verdict::{Consequence, Disposition};
 
 use super::super::inquiry::{Answers, Reply};
@@ -31,9 +31,13 @@ impl At<'_> {
     }
 
     pub(super) fn overrule(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let parts = &self.standing.parts;
-        let names: Vec<_> =
-            parts.iter().map(|part| format!("{}, {}", part.name, part.verdict.disposition.word())).collect();
+        // a stretch of the job has no disposition to overrule, unless something was found on it
+        let has_one = |part: &&PartStanding| {
+            let condition = matches!(part.work, Work::Judged | Work::NotJudged);
+            condition || part.verdict.disposition > Disposition::Reuse
+        };
+        let parts: Vec<_> = self.standing.parts.iter().filter(has_one).collect();
+        let names: Vec<_> = parts.iter().map(|part| format!("{}, {}", part.name, part.in_short().1)).collect();
         let index = answers.choose("overrule which part", &names)?;
         let part = parts.get(index).map(|part| part.id.clone()).unwrap_or_default();
         let index = answers.choose("what is done with it", &owned(&Disposition::ALL.map(Disposition::word)))?;

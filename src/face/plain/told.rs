@@ -152,8 +152,7 @@ impl Session {
     fn found(&self, finding: &FindingMade, number: u32) -> String {
         let checklist = &self.inspection.head().checklist;
         let kind = checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
-        let grade = kind.and_then(|kind| kind.grades.iter().find(|grade| grade.grade == finding.grade));
-        let consequence = grade.map_or(Consequence::Refer, |grade| grade.leads_to);
+        let consequence = kind.map_or(Consequence::Refer, |kind| kind.consequence(&finding.grade));
         let (sign, leads) = leads_to(consequence);
         let kind = kind.filter(|_| consequence != Consequence::Nothing);
         let obliges = kind.map(|kind| obliges(&self.inspection, &kind.obliges)).unwrap_or_default();

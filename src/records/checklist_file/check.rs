@@ -8,7 +8,9 @@ mod texts;
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::domain::characteristic::Given;
-use crate::domain::checklist::{Checklist, Part, Step, Takes};
+use crate::domain::checklist::{Checklist, Part, Signing, Step, Takes};
+use crate::domain::exact::Exact;
+use crate::domain::figure::Figure;
 use crate::domain::phase::Phase;
 use crate::domain::unit::Dimension;
 use crate::records::yaml::{At, Node, Problem, Problems, nearest};
@@ -60,6 +62,11 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
         let mut spot = Spot { source: sources.parts.get(place).copied(), problems: &mut *problems };
         twice("part", &part.id, checklist.parts.iter().take(place).map(|part| part.id.as_str()), &mut spot);
         check_part(part, &steps, &mut spot);
+        needs::check_put_back(part, checklist, &mut spot);
+        if !checklist.steps.iter().any(|step| step.part == part.id) {
+            let found = format!("`{}`, which no step is about", part.id);
+            spot.fault(("part", None), &found, "a part with a step", "Write a step for it, or take the part out.");
+        }
     }
     for (place, step) in checklist.steps.iter().enumerate() {
         let mut spot = Spot { source: sources.steps.get(place).copied(), problems: &mut *problems };
@@ -79,10 +86,20 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
             }
         }
         binding::check(step, &parts, &mut spot);
+        let before = checklist.steps.get(..place).unwrap_or_default();
+        binding::check_once(step, before, &mut spot);
         needs::check_order(step, checklist, &mut spot);
         against::check(step, checklist, &mut spot);
     }
     needs::check_circles(checklist, sources, problems);
+    for what in [Signing::Decisions, Signing::Close] {
+        if !checklist.steps.iter().any(|step| step.takes == Takes::Sign(what)) {
+            let mut spot = Spot { source: sources.steps.last().copied(), problems: &mut *problems };
+            let found = format!("no step that takes `{}`", what.word());
+            let mend = "Put it: without the decisions nothing is rebuilt, and without both nothing is ever closed.";
+            spot.fault(("takes", None), &found, &format!("a step with `takes: {}`", what.word()), mend);
+        }
+    }
 }
 
 fn twice<'a>(key: &str, id: &str, mut before: impl Iterator<Item = &'a str>, spot: &mut Spot<'_>) {
@@ -117,6 +134,17 @@ fn check_part(part: &Part, steps: &BTreeSet<&str>, spot: &mut Spot<'_>) {
                 &found,
                 "at least one grade",
                 "Put the grades from mild to grave, each with what it leads to.",
+            );
+        }
+        let light = finding.grades.iter().find(|grade| finding.crack && !grade.leads_to.suits_a_crack());
+        if let Some(grade) = light {
+            let found = format!("a crack, `{}`, that leads to {}", grade.grade, grade.leads_to.word());
+            let expected = "refer, replace or call for every grade of a crack";
+            spot.fault(
+                at,
+                &found,
+                expected,
+                "No crack is judged acceptable at the bench: refer it, or replace the part.",
             );
         }
         for step in &finding.obliges {
@@ -181,16 +209,29 @@ fn check_places(step: &Step, spot: &mut Spot<'_>) {
             }
         }
         Takes::Soak { from, to } => {
-            let hours = |figure: crate::domain::figure::Figure| figure.to(crate::domain::unit::Unit::Hour);
-            let least = hours(*from);
-            let most = to.map(hours);
-            let wrong = from.dimension() != Dimension::Time || most.as_ref().is_some_and(|most| *most <= least);
-            if wrong {
-                let mend = "Write two times, the shorter one first.";
-                spot.fault(("soak", None), "these times", "`from` shorter than `to`, both times", mend);
-            }
+            check_soak(*from, *to, spot);
         }
         Takes::Tick | Takes::Look | Takes::Words | Takes::Sign(_) => {}
+    }
+}
+
+/// Two times, the shorter one first, and the shorter one no nothing.
+fn check_soak(from: Figure, to: Option<Figure>, spot: &mut Spot<'_>) {
+    let key = ("soak", None);
+    for figure in [Some(from), to].into_iter().flatten() {
+        if figure.dimension() != Dimension::Time {
+            let found = format!("`{figure}`, a {}", figure.dimension().word());
+            spot.fault(key, &found, "a time", "Put min or h behind the number.");
+        }
+    }
+    let hours = |figure: Figure| figure.to(crate::domain::unit::Unit::Hour);
+    let (least, most) = (hours(from), to.and_then(hours));
+    if least.as_ref().is_some_and(|least| *least <= Exact::zero()) {
+        spot.fault(key, &format!("a soak of {from}"), "a time above 0", "Write how long it takes at least.");
+    }
+    if let (Some(to), Some(true)) = (to, least.zip(most).map(|(least, most)| most <= least)) {
+        let found = format!("from {from} to {to}");
+        spot.fault(key, &found, "the shorter time first", "Turn the two round, or take `to` out.");
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::domain::checklist::{FindingKind, Grade, Part};
 use crate::records::form::{Slot, keys};
-use crate::records::words::{ask, consequence, count, name, text, yes_no};
+use crate::records::words::{ask, consequence, count, name, name as step_id, text, yes_no};
 use crate::records::yaml::Layout;
 
 keys! {
@@ -13,6 +13,7 @@ keys! {
         short "short" need text,
         rotates "rotates" need yes_no,
         every_months "every months" may count,
+        holds_back "holds back" row step_id,
         findings "findings" list finding_kind,
     }
 

@@ -103,15 +103,14 @@ impl Paper {
 
     /// Puts what failing a level leads to; the beginning of its word is enough.
     pub(super) fn put_leads_to(&mut self, one: Characteristic, which: Which, typed: &str) -> Result<(), String> {
-        let words = Consequence::ALL.into_iter().map(Consequence::word).filter(|word| word.starts_with(typed.trim()));
-        let words: Vec<_> = words.collect();
+        let all: Vec<_> = Consequence::PAST.into_iter().map(Consequence::word).collect();
+        let words: Vec<_> = all.iter().filter(|word| word.starts_with(typed.trim())).collect();
         let [word] = words.as_slice() else {
-            let all: Vec<_> = Consequence::ALL.into_iter().map(Consequence::word).collect();
             return Err(format!("`{typed}` is none of {}. Type one, or its beginning.", all.join(", ")));
         };
         let level = self.known_level(one, which)?;
-        self.put(&level.key("leads to"), Node::text(*word, Quoting::Bare))?;
-        self.last.insert(Remembered::LeadsTo(which), (*word).to_owned());
+        self.put(&level.key("leads to"), Node::text(**word, Quoting::Bare))?;
+        self.last.insert(Remembered::LeadsTo(which), (**word).to_owned());
         Ok(())
     }
 

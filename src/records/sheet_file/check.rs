@@ -1,11 +1,12 @@
 //! Whether a sheet holds together: dimensions, bands that join, an order of levels that can be met.
 
-use crate::domain::characteristic::Characteristic;
+use crate::domain::characteristic::{Characteristic, Given, GivenKind};
 use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
 use crate::domain::judge::Side;
 use crate::domain::sheet::{Amount, Bound, Level, Levels, Sheet};
 use crate::domain::unit::Dimension;
+use crate::domain::verdict::Consequence;
 use crate::records::yaml::{Node, Problems};
 
 /// Says what is wrong somewhere under one characteristic.
@@ -45,7 +46,15 @@ pub(in crate::records) fn check(sheet: &Sheet, root: &Node, problems: &mut Probl
         } else if given.is_count() && !figure.figure.is_count() {
             let mut spot = Spot { line, problems: &mut *problems };
             spot.fault("figure", &format!("`{}`", figure.figure), "a whole number", "Count them.");
+        } else if let Some((found, expected)) = impossible(*given, figure.figure) {
+            let mut spot = Spot { line, problems: &mut *problems };
+            spot.fault("figure", &found, &expected, "Look at the figure in the manual.");
         }
+    }
+    if sheet.enterers().len() < sheet.entered_by.len() {
+        let at = root.get("entered by").map_or(root.at, |node| node.at);
+        let mend = "Keep one: the same person twice has checked nothing.";
+        problems.add(at, "somebody who entered it twice", "each person once", mend);
     }
     for (name, line) in items(root, "levels") {
         let Some((one, levels)) = sheet.levels.iter().find(|(one, _)| one.id() == name) else { continue };
@@ -56,6 +65,21 @@ pub(in crate::records) fn check(sheet: &Sheet, root: &Node, problems: &mut Probl
         }
         check_levels(sheet, *one, levels, &mut spot);
     }
+}
+
+/// What no machine can have: as found, and as expected.
+fn impossible(given: Given, figure: Figure) -> Option<(String, String)> {
+    let size = figure.to(given.unit())?;
+    let between = |low: u32, high: u32| size >= Exact::from(low) && size <= Exact::from(high);
+    let whole = size.as_decimal().is_some_and(|text| !text.contains('.'));
+    let expected = match given.kind() {
+        // a grid has as many rows
+        GivenKind::Count if !whole || !between(1, 200) => "a whole number from 1 to 200",
+        GivenKind::PerDay if size <= Exact::zero() || !between(0, 24) => "above 0, and no more than 24 h",
+        GivenKind::Size if size <= Exact::zero() => "a figure above 0",
+        GivenKind::Count | GivenKind::PerDay | GivenKind::Size | GivenKind::Place => return None,
+    };
+    Some((format!("{}: {figure}", given.what()), expected.to_owned()))
 }
 
 /// Items of a list with the name each carries first.
@@ -71,6 +95,10 @@ fn check_levels(sheet: &Sheet, one: Characteristic, levels: &Levels, spot: &mut 
     let named = [("new", &levels.new), ("alert", &levels.alert), ("limit", &levels.limit)];
     let mut fine = true;
     for (key, level) in named {
+        if level.as_ref().is_some_and(|level| level.leads_to() == Consequence::Nothing) {
+            let mend = "What is past a level is never called good: write watch, refer, rework or replace.";
+            spot.fault(&format!("{key}/leads to"), "a level that leads to nothing", "watch or graver", mend);
+        }
         let sides = |level: &'_ Level| [(Side::Upper, level.upper().cloned()), (Side::Lower, level.lower().cloned())];
         for (side, bound) in level.iter().flat_map(sides) {
             if let Some(bound) = bound {

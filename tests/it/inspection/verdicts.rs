@@ -254,3 +254,64 @@ fn answers_given_later_are_holds_of_the_job_until_then() {
     rig.take(Act::Opening(Box::new(letters)));
     assert!(rig.standing().job.is_empty());
 }
+
+#[test]
+fn past_a_limit_that_leads_to_nothing_is_never_good_and_one_that_leads_to_a_call_stops_the_work() {
+    let limited = |leads_to| {
+        let bound = asfound::domain::sheet::Bound {
+            amount: asfound::domain::sheet::Amount::Fixed(figure("0.220 mm")),
+            touching: asfound::domain::sheet::Touching::Passes,
+        };
+        let mut sheet = crate::rig::sheet();
+        let levels = sheet.levels.get_mut(&of("bush.ts.clearance")).unwrap();
+        levels.alert = None;
+        levels.limit = crate::rig::level(Some(bound), None, leads_to, asfound::domain::sheet::Rule::Simple);
+        let one = Act::Level { characteristic: of("bush.ts.clearance"), levels: Box::new(levels.clone()) };
+        (asfound::domain::inspection::Head { sheet: Some(sheet), ..head() }, one)
+    };
+    let verdict = |leads_to| {
+        let mut rig = Rig::with(limited(leads_to).0);
+        rig.covers_off().take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean".into() });
+        rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.262"; 3]);
+        rig.verdict("bush.ts")
+    };
+    // an older record may hold such a sheet: it is read, and watched at least
+    assert_eq!(verdict(Consequence::Nothing), "watch []");
+    assert_eq!(verdict(Consequence::Call), "reuse [stop and call]");
+    assert_eq!(Rig::begun().refused(limited(Consequence::Nothing).1), "LeadsToNothing");
+    assert_eq!(Rig::begun().refused(limited(Consequence::Watch).1), "taken");
+}
+
+#[test]
+fn what_was_never_judged_or_done_is_not_called_reuse() {
+    let word = |rig: &Rig, part: &str| rig.standing().part(part).unwrap().in_short();
+    let rig = Rig::open();
+    // a stretch of the job leaves nothing to reuse
+    assert_eq!(word(&rig, "job"), ('.', "to do"));
+    let mut sound = sound_bush();
+    assert_eq!(word(&sound, "bush.ts"), ('+', "reuse"));
+    sound.journal(["59.931", "59.931", "59.93", "59.93", "59.93", "59.93", "59.93", "59.93", "59.93", "59.93"]);
+    assert_eq!(word(&sound, "shaft"), ('+', "reuse"));
+    sound.leave_rest().sign(Signing::Decisions, &[]).leave_rest();
+    assert_eq!(word(&sound, "job"), ('.', "to do"), "the close is not signed");
+    let mut stripped = Rig::with(asfound::domain::inspection::Head {
+        opened: asfound::domain::inspection::Opening {
+            arrives: Some(asfound::domain::inspection::Arrives::Stripped),
+            ..head().opened
+        },
+        ..head()
+    });
+    stripped.make_safe();
+    assert_eq!(word(&stripped, "rotor"), ('.', "not judged"));
+}
+
+#[test]
+fn limits_typed_twice_by_one_person_were_entered_once() {
+    let words = |names: &[&str]| {
+        let mut sheet = crate::rig::sheet();
+        sheet.entered_by = names.iter().map(|name| (*name).to_owned()).collect();
+        sheet.entered_words()
+    };
+    assert!(words(&["fitter-a", "Fitter-A "]).contains("entered by one person only, fitter-a"));
+    assert!(words(&["fitter-a", "supervisor-b"]).contains("entered by fitter-a and again by supervisor-b"));
+}

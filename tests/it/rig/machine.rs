@@ -41,7 +41,7 @@ pub(crate) fn guarded() -> Rule {
     Rule::Guarded("1.65".parse().unwrap())
 }
 
-fn step(id: &str, phase: Phase, takes: Takes, needs: &[&str]) -> Step {
+pub(crate) fn step(id: &str, phase: Phase, takes: Takes, needs: &[&str]) -> Step {
     let (part, title) = id.split_once('/').unwrap();
     Step {
         id: id.to_owned(),
@@ -103,6 +103,7 @@ fn part(id: &str, rotates: bool) -> Part {
         short: id.to_owned(),
         rotates,
         every_months: None,
+        holds_back: vec![],
         findings: vec![
             kind("scoring", vec![grade("light", Consequence::Watch), grade("deep", Consequence::Replace)], false),
             kind("crack", vec![grade("seen", Consequence::Replace)], true),

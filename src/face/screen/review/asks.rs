@@ -58,7 +58,7 @@ pub(super) fn of_item(review: &Review, item: &Item) -> (String, Option<String>) 
 
 /// A part of the first page, as a remark names it.
 pub(super) fn of_line(line: &PartLine) -> (String, Option<String>) {
-    (format!("{}, {}", line.short, line.disposition.word()), line.step.clone())
+    (format!("{}, {}", line.short, line.headline.1), line.step.clone())
 }
 
 /// Remarks on a line that were not sent yet.

@@ -62,6 +62,7 @@ pub(super) fn check(step: &Step, parts: &BTreeSet<&str>, spot: &mut Spot<'_>) {
             continue;
         };
         check_part(judged, parts, at, spot);
+        check_fit(judged, binding, at, spot);
         check_result(judged, binding, at, spot);
         match &step.takes {
             Takes::Readings(grid) => check_grid(judged, binding, grid, at, spot),
@@ -93,6 +94,32 @@ fn check_part(judged: &Judged, parts: &BTreeSet<&str>, at: (&str, Option<usize>)
     }
 }
 
+/// Only what yields the characteristic may judge it; which of several results is meant is looked at by itself.
+fn check_fit(judged: &Judged, binding: &Binding, at: (&str, Option<usize>), spot: &mut Spot<'_>) {
+    let one = judged.characteristic;
+    let result = judged.result.as_deref().filter(|result| binding.results.contains(result));
+    let named = |(name, _): &(&str, Option<&str>)| binding.id.split('/').next() == Some(*name);
+    let fits = match result {
+        Some(result) => one.is_reckoned_by(binding.id, Some(result)),
+        None => one.reckonings().any(|by| named(&by)),
+    };
+    if !fits {
+        let which = result.map_or_else(String::new, |result| format!(", result `{result}`"));
+        let found = format!("`{}`{which}, which yields no {}", judged.reckoning, one.name());
+        let fitting = one.reckonings().filter_map(|(name, result)| {
+            let known = BINDINGS.iter().rev().find(|known| known.id.split('/').next() == Some(name))?;
+            let result = result.filter(|_| !known.results.is_empty());
+            Some(
+                result.map_or_else(|| format!("`{}`", known.id), |result| format!("`{}`, result `{result}`", known.id)),
+            )
+        });
+        let mut fitting: Vec<_> = fitting.collect();
+        fitting.dedup();
+        let mend = "Name the reckoning that yields it, or the characteristic that is meant.";
+        spot.fault(at, &found, &fitting.join(" or "), mend);
+    }
+}
+
 fn check_result(judged: &Judged, binding: &Binding, at: (&str, Option<usize>), spot: &mut Spot<'_>) {
     let result = judged.result.as_deref();
     let fine = match result {
@@ -109,6 +136,22 @@ fn check_result(judged: &Judged, binding: &Binding, at: (&str, Option<usize>), s
     }
 }
 
+/// In one phase one step judges: of two figures for one thing nobody would know which counts.
+pub(super) fn check_once(step: &Step, before: &[Step], spot: &mut Spot<'_>) {
+    for (place, judged) in step.judges.iter().enumerate() {
+        let judges = |other: &Step| other.judges.iter().any(|one| one.characteristic == judged.characteristic);
+        let other = before.iter().find(|other| other.phase == step.phase && judges(other));
+        if let Some(other) = other {
+            let found = format!("`{}`, which `{}` judges in the same phase", judged.characteristic.id(), other.id);
+            let mend = "Let one of the two judge it.";
+            spot.fault(("judges", Some(place)), &found, "each characteristic once in a phase", mend);
+        }
+    }
+}
+
+/// Names of which the first reading is the larger one.
+const WRONG_WAY: [(&str, &str); 3] = [("up", "down"), ("pulled", "pushed"), ("high", "low")];
+
 fn check_grid(judged: &Judged, binding: &Binding, grid: &Grid, at: (&str, Option<usize>), spot: &mut Spot<'_>) {
     let id = binding.id;
     let figures = grid.figures.len().max(1);
@@ -116,6 +159,13 @@ fn check_grid(judged: &Judged, binding: &Binding, grid: &Grid, at: (&str, Option
         let found = format!("{figures} figures a repeat for `{id}`");
         let mend = "Give the grid that many names under `figures`; a single figure has none.";
         spot.fault(at, &found, &format!("{wanted} figures a repeat"), mend);
+    }
+    if let [first, second] = grid.figures.as_slice()
+        && id == "lift/1"
+        && WRONG_WAY.contains(&(first.to_lowercase().as_str(), second.to_lowercase().as_str()))
+    {
+        let mend = "Turn them round: the clearance is the second less the first.";
+        spot.fault(at, &format!("`{first}` before `{second}`"), "the smaller reading first", mend);
     }
     if grid.blocks.len() < binding.blocks {
         let found = format!("{} blocks for `{id}`", grid.blocks.len());

@@ -2,9 +2,10 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::domain::checklist::{Checklist, Grid, Step, Takes};
+use crate::domain::checklist::{Checklist, Grid, Part, Step, Takes};
+use crate::domain::phase::Phase;
 use crate::domain::unit::Dimension;
-use crate::records::yaml::Problems;
+use crate::records::yaml::{Problems, nearest};
 
 use super::{Sources, Spot};
 
@@ -16,6 +17,26 @@ pub(super) fn check_order(step: &Step, checklist: &Checklist, spot: &mut Spot<'_
             let found = format!("`{need}`, which comes later, in the phase `{}`", later.phase.word());
             let expected = format!("a step of the phase `{}` or before", step.phase.word());
             spot.fault(("needs", Some(place)), &found, &expected, "Take it out, or change one of the two phases.");
+        }
+    }
+}
+
+/// What puts a part back is a step of the rebuild.
+pub(super) fn check_put_back(part: &Part, checklist: &Checklist, spot: &mut Spot<'_>) {
+    for (place, name) in part.holds_back.iter().enumerate() {
+        let at = ("holds back", Some(place));
+        let Some(step) = checklist.step(name) else {
+            let near = nearest(name, checklist.steps.iter().map(|step| step.id.as_str()));
+            let mend = near.map_or_else(
+                || "Name the step that puts the part back, or take it out.".to_owned(),
+                |near| format!("Did you mean `{near}`?"),
+            );
+            spot.fault(at, &format!("`{name}`"), "a step of this checklist", &mend);
+            continue;
+        };
+        if step.phase != Phase::Rebuild {
+            let found = format!("`{name}`, a step of the phase `{}`", step.phase.word());
+            spot.fault(at, &found, "a step of the phase `rebuild`", "Name the step that puts the part back.");
         }
     }
 }

@@ -60,7 +60,7 @@ impl Spot<'_> {
         };
         let said = Some(self.said("leads to")).filter(|said| !said.is_empty() || !there).unwrap_or(usual);
         Cell {
-            offers: Consequence::ALL.into_iter().map(|one| one.word().to_owned()).collect(),
+            offers: Consequence::PAST.into_iter().map(|one| one.word().to_owned()).collect(),
             offer: self.paper.last.get(&Remembered::LeadsTo(self.which)).cloned().filter(|_| is_limit),
             need: (there && is_limit).into(),
             way: (there && is_limit).into(),

@@ -1,0 +1,55 @@
+//! What the rebuild waits for: nothing is put together while something is still washed or soaked, and no part goes in
+//! that is held itself. A part names the steps that put it back.
+
+use super::super::checklist::{Part, Step};
+use super::super::inspection::Inspection;
+use super::super::phase::Phase;
+use super::super::progress;
+use super::super::standing::Standing;
+use super::super::verdict::Hold;
+use super::{Missing, first_of, held};
+
+pub(super) fn missing(inspection: &Inspection, step: &Step) -> Vec<Missing> {
+    let mut missing = Vec::new();
+    // a measurement on the bench may go on beside a soak
+    if step.judges.is_empty() {
+        missing.extend(first_of(inspection, progress::steps(inspection).filter(|one| one.phase == Phase::Clean)));
+    }
+    let parts = &inspection.head().checklist.parts;
+    let fitted = parts.iter().filter(|part| part.holds_back.contains(&step.id));
+    let mut own = parts.iter().filter(|part| part.id == step.part);
+    missing.extend(fitted.clone().flat_map(|part| fitting(inspection, step, part)));
+    if !fitted.clone().any(|part| part.id == step.part) {
+        missing.extend(own.next().into_iter().flat_map(|part| questions(inspection, step, part)));
+    }
+    missing
+}
+
+/// A part's own questions, which its as-left readings wait for; not the part that is still to be ordered.
+fn questions(inspection: &Inspection, step: &Step, part: &Part) -> Vec<Missing> {
+    let waits = Standing::of_part(inspection, &part.id).map(|part| part.waits).unwrap_or_default();
+    waits.into_iter().map(|hold| held(inspection, step, &part.id, hold)).collect()
+}
+
+/// What a part waits for before it goes in at `step`: its questions, the new one in its place, its checks that come
+/// before.
+fn fitting(inspection: &Inspection, step: &Step, part: &Part) -> Vec<Missing> {
+    let mut missing = questions(inspection, step, part);
+    let place = |id: &str| progress::steps(inspection).position(|one| one.id == id);
+    let mine = || progress::steps(inspection).filter(|one| one.part == part.id && one.id != step.id);
+    let comes_before = |one: &&Step| place(&one.id) < place(&step.id) && !one.needs.contains(&step.id);
+    let checks = mine().filter(comes_before).filter(|one| one.phase > Phase::Decide);
+    missing.extend(first_of(inspection, checks));
+    // what is measured only once the part is in cannot keep it out
+    let later = mine().filter(|one| !comes_before(one) && !one.judges.is_empty());
+    let measured_later = later.into_iter().any(|one| !progress::state(inspection, one).is_settled());
+    let replaced = inspection.is_replaced(&part.id);
+    let fitting = Standing::of_part(inspection, &part.id).map(|part| part.fitting).unwrap_or_default();
+    let keeps_out = |hold: &Hold| match hold {
+        Hold::NewPart => !replaced,
+        Hold::Open(_) => !measured_later,
+        Hold::StopAndCall(_) | Hold::Referred(_) | Hold::Balance => true,
+    };
+    missing.extend(fitting.into_iter().filter(keeps_out).map(|hold| held(inspection, step, &part.id, hold)));
+    missing
+}

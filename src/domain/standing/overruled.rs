@@ -1,0 +1,159 @@
+//! What speaks against a part, and who has decided against the rules: a supervisor's overruling and a maker's
+//! concession cover what stood in the record when they were made, and nothing that came after.
+
+use super::super::apply;
+use super::super::characteristic::Characteristic;
+use super::super::entry::Act;
+use super::super::exact::Exact;
+use super::super::until;
+use super::super::verdict::{Consequence, Disposition, Hold};
+use super::part::{Concessions, Ruling, ruled};
+use super::{CharacteristicStanding, Standing};
+
+/// What speaks against a part.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Reason {
+    pub(super) about: About,
+    pub(super) leads_to: Consequence,
+    /// From the figure to its level, negative when past it; none of a finding.
+    pub(super) room: Option<Exact>,
+    pub(super) words: String,
+}
+
+/// What it comes from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum About {
+    Found(Characteristic),
+    Left(Characteristic),
+    /// The finding's entry.
+    Finding(u32),
+    /// The entry of a finding that is a crack.
+    Crack(u32),
+    /// The entry that condemned the part.
+    Condemned(u32),
+    /// The entry that overruled the rules.
+    Overruled(u32),
+}
+
+impl Reason {
+    pub(super) fn of(one: &CharacteristicStanding, about: About, words: String) -> Self {
+        let room = one.judgement().and_then(|judgement| judgement.reached.room.clone());
+        Self { about, leads_to: one.leads_to(), room, words }
+    }
+
+    /// Whether it was known then, at least as bad.
+    fn is_known(&self, then: &[Self]) -> bool {
+        then.iter().any(|known| {
+            let nearer = self.room.as_ref().zip(known.room.as_ref()).is_some_and(|(now, then)| now < then);
+            known.about == self.about && known.leads_to >= self.leads_to && !nearer
+        })
+    }
+}
+
+/// How a concession about something stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Conceded {
+    No,
+    /// There was one, and it counts no more: why.
+    Over(String),
+    /// What it allows.
+    To(Consequence),
+}
+
+impl Conceded {
+    pub(super) fn holds(&self) -> bool {
+        matches!(self, Self::To(_))
+    }
+}
+
+impl Ruling<'_> {
+    /// Puts the last overruling in; its entry, when it counts.
+    pub(super) fn overruled(&mut self) -> Option<u32> {
+        let (number, to, words) = self.overruling()?;
+        let later = self.outlived(number, to);
+        let words = later
+            .map_or_else(|| words.clone(), |later| format!("{words}; overruled before entry {later}, counts no more"));
+        let (about, leads_to) = (About::Overruled(number), Consequence::Call);
+        self.reasons.insert(0, Reason { about, leads_to, room: None, words });
+        if later.is_some() {
+            return None;
+        }
+        self.verdict.disposition = to;
+        if to == Disposition::Replace && !self.is_renewed() {
+            self.hold(Hold::NewPart);
+        }
+        if to < Disposition::Replace {
+            self.verdict.holds.remove(&Hold::NewPart);
+        }
+        Some(number)
+    }
+
+    /// The last overruling: its entry, the disposition, in words.
+    pub(super) fn overruling(&self) -> Option<(u32, Disposition, String)> {
+        self.inspection.standing_entries().rev().find_map(|entry| {
+            let Act::Overrule { part, to, supervisor, reason } = &entry.act else { return None };
+            let words = || format!("overruled to {} by {supervisor}: {reason}", to.word());
+            (*part == self.part.id).then(|| (entry.number, *to, words()))
+        })
+    }
+
+    /// The later entry that makes the part worse than it was overruled to; none while everything graver was known.
+    fn outlived(&self, number: u32, to: Disposition) -> Option<u32> {
+        let graver = |reason: &&Reason| {
+            let cracked = matches!(reason.about, About::Crack(_)) && self.verdict.disposition > to;
+            reason.leads_to.at_least() > to || cracked
+        };
+        let graver: Vec<_> = self.reasons.iter().filter(graver).collect();
+        if graver.is_empty() {
+            return None;
+        }
+        let then = self.known_at(number, Concessions::Count);
+        graver.into_iter().find(|reason| !reason.is_known(&then)).map(|reason| self.newest(reason).max(number))
+    }
+
+    /// What spoke against the part before this entry.
+    fn known_at(&self, number: u32, concessions: Concessions) -> Vec<Reason> {
+        let then = apply::before(self.inspection, number);
+        let mine = Standing::characteristics_of(&then, &self.part.id);
+        ruled((&then, self.part), &mine.iter().collect::<Vec<_>>(), concessions).ruling.reasons
+    }
+
+    /// The last entry that a reason rests on.
+    fn newest(&self, reason: &Reason) -> u32 {
+        match &reason.about {
+            About::Finding(entry) | About::Crack(entry) | About::Condemned(entry) | About::Overruled(entry) => *entry,
+            About::Found(one) | About::Left(one) => {
+                let steps = &self.inspection.head().checklist.steps;
+                let mine = steps.iter().filter(|step| step.judges.iter().any(|judged| judged.characteristic == *one));
+                let entries = mine.flat_map(|step| self.inspection.standing_entries_of(&step.id));
+                entries.map(|entry| entry.number).max().unwrap_or(0)
+            }
+        }
+    }
+
+    /// How a concession about this stands; `now` is what speaks against it now, where that can grow worse.
+    pub(super) fn conceded(&self, about: &str, now: Option<&Reason>) -> Conceded {
+        if self.concessions == Concessions::LeaveOut {
+            return Conceded::No;
+        }
+        let last = self.inspection.standing_entries().rev().find_map(|entry| {
+            let Act::Concession { part, about: of, allows, until, .. } = entry.deed() else { return None };
+            (*part == self.part.id && of == about).then(|| (entry.number, *allows, until))
+        });
+        let Some((number, allows, until)) = last else { return Conceded::No };
+        if let Some(over) = until::passed(self.inspection, until) {
+            return Conceded::Over(format!("the concession was until {over}"));
+        }
+        let worse = now.filter(|now| !now.is_known(&self.known_at(number, Concessions::LeaveOut)));
+        match worse.map(|now| self.newest(now)).filter(|later| *later > number) {
+            Some(later) => Conceded::Over(format!("the concession was before entry {later}")),
+            None => Conceded::To(allows),
+        }
+    }
+
+    pub(super) fn answered(&self, finding: u32) -> bool {
+        self.inspection
+            .standing_entries()
+            .any(|entry| matches!(entry.deed(), Act::Answer { entry: of, .. } if *of == finding))
+    }
+}

@@ -1,0 +1,74 @@
+//! What a part that is replaced or mended still waits for: the new one in its place, measured, within the new range.
+
+use super::super::judge::{Condition, Reach};
+use super::super::phase::Phase;
+use super::super::progress;
+use super::super::verdict::{Consequence, Disposition, Hold};
+use super::overruled::{About, Reason};
+use super::part::Ruling;
+use super::{CharacteristicStanding, Outcome};
+
+impl Ruling<'_> {
+    /// What is to be replaced or reworked holds the part until the new or mended one is measured and within the new range.
+    pub(super) fn after_repair(&mut self, mine: &[&CharacteristicStanding]) {
+        let as_left: Vec<_> = mine.iter().filter(|one| one.condition == Condition::AsLeft).collect();
+        for one in &as_left {
+            let name = one.characteristic.name();
+            match &one.outcome {
+                Outcome::Judged(judgement) if judgement.reached.reach > Reach::Within => {
+                    let about = About::Left(one.characteristic);
+                    let reason = Reason::of(one, about, format!("{name} as left: outside the new range"));
+                    self.lead_to(Reason { leads_to: Consequence::Rework, ..reason });
+                    self.hold(Hold::Open(format!("{name} as left: outside the new range")));
+                }
+                Outcome::Open(why) => self.hold(Hold::Open(format!("{name} as left: {why}"))),
+                Outcome::Judged(_)
+                | Outcome::NotTaken
+                | Outcome::Incomplete(_)
+                | Outcome::LeftOut(_)
+                | Outcome::Excused
+                | Outcome::Unjudged { .. } => {}
+            }
+        }
+        let sound = |one: &&CharacteristicStanding| matches!(&one.outcome, Outcome::Judged(judgement) if judgement.reached.reach == Reach::Within);
+        let asked = || as_left.iter().filter(|one| one.outcome != Outcome::Excused);
+        let checked = asked().count() > 0 && asked().all(|one| sound(one));
+        match self.verdict.disposition {
+            Disposition::Replace => {
+                let fitted = self.is_renewed();
+                let new_checks = self.new_checks_done();
+                if !(fitted && (checked || as_left.is_empty()) && new_checks) {
+                    self.hold(Hold::NewPart);
+                }
+            }
+            Disposition::Rework if self.must_be_measured_again(mine) && !checked => {
+                self.hold(Hold::Open("rework to do, then measured again".to_owned()));
+            }
+            Disposition::Rework | Disposition::Watch | Disposition::Reuse => {}
+        }
+    }
+
+    /// Whether a measured figure, or somebody's word, asks for the rework; a finding's own is settled by its answer.
+    fn must_be_measured_again(&self, mine: &[&CharacteristicStanding]) -> bool {
+        let measured = mine.iter().any(|one| one.leads_to() >= Consequence::Rework);
+        measured || !mine.is_empty() && self.overruling().is_some()
+    }
+
+    fn new_checks_done(&self) -> bool {
+        let mut steps =
+            progress::steps(self.inspection).filter(|step| step.part == self.part.id && step.phase == Phase::New);
+        steps.all(|step| progress::state(self.inspection, step).is_settled())
+    }
+
+    /// Whether a new part is in its place, and nothing was found since that would replace that one too.
+    pub(super) fn is_renewed(&self) -> bool {
+        let replaced = self.inspection.replaced_at(&self.part.id);
+        let grave = |reason: &Reason| match reason.about {
+            About::Finding(entry) | About::Crack(entry) | About::Condemned(entry) => {
+                reason.leads_to == Consequence::Replace && replaced.is_some_and(|replaced| entry > replaced)
+            }
+            About::Found(_) | About::Left(_) | About::Overruled(_) => false,
+        };
+        replaced.is_some() && !self.reasons.iter().any(grave)
+    }
+}

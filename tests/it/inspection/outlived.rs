@@ -1,0 +1,141 @@
+//! What a supervisor overruled or a maker conceded covers what was known then, and nothing that came after.
+
+use crate::rig::{Rig, id};
+use asfound::domain::entry::{Act, FindingMade};
+use asfound::domain::verdict::{Consequence, Disposition};
+
+fn finding(kind: &str, grade: &str) -> Act {
+    Act::Finding(FindingMade {
+        part: "bush.ts".into(),
+        step: "bush.ts/look".into(),
+        kind: kind.into(),
+        grade: grade.into(),
+        ..FindingMade::default()
+    })
+}
+
+fn overrule(to: Disposition) -> Act {
+    Act::Overrule { part: "bush.ts".into(), to, supervisor: id("supervisor-b"), reason: "seen in the light".into() }
+}
+
+fn concession(about: &str, until: &str) -> Act {
+    Act::Concession {
+        part: "shaft".into(),
+        about: about.into(),
+        who: "the maker".into(),
+        document: "letter 7 (invented)".into(),
+        conditions: "measured again".into(),
+        until: until.into(),
+        allows: Consequence::Watch,
+    }
+}
+
+fn bush(inner: &str) -> Rig {
+    let mut rig = Rig::open();
+    rig.take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean already".into() });
+    rig.lifts("bush.ts/clearance", ["0.180"; 3], [inner; 3]);
+    rig
+}
+
+/// A shaft whose step wear reads `smallest` below 59.931.
+fn shaft(smallest: &str) -> Rig {
+    let mut rig = Rig::open();
+    rig.journal(["59.931", "59.931", "59.917", "59.915", "59.916", "59.918", "59.912", smallest, "59.911", "59.913"]);
+    rig
+}
+
+fn reasons(rig: &Rig, part: &str) -> String {
+    rig.standing().part(part).unwrap().reasons.join("; ")
+}
+
+#[test]
+fn a_crack_found_after_the_overruling_counts() {
+    let mut rig = bush("0.250");
+    rig.take(overrule(Disposition::Reuse));
+    assert_eq!(rig.verdict("bush.ts"), "reuse []");
+    assert!(rig.standing().part("bush.ts").unwrap().overruled.is_some());
+    rig.take(finding("crack", "seen"));
+    let crack = rig.last().number;
+    assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");
+    assert_eq!(rig.standing().part("bush.ts").unwrap().overruled, None);
+    let words = reasons(&rig, "bush.ts");
+    assert!(words.contains(&format!("overruled before entry {crack}, counts no more")), "{words}");
+    // struck, the overruling covers all there is again
+    rig.take(Act::Strike { entry: crack, reason: "a scratch, wiped off".into() });
+    assert_eq!(rig.verdict("bush.ts"), "reuse []");
+}
+
+#[test]
+fn a_later_finding_no_graver_than_the_overruling_leaves_it() {
+    let mut rig = bush("0.250");
+    rig.take(overrule(Disposition::Watch)).take(finding("scoring", "light"));
+    assert_eq!(rig.verdict("bush.ts"), "watch []");
+    rig.take(finding("scoring", "deep"));
+    assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");
+    // a supervisor who knows it may say so again
+    rig.take(overrule(Disposition::Watch));
+    assert_eq!(rig.verdict("bush.ts"), "watch []");
+}
+
+#[test]
+fn an_overruling_toward_the_safer_side_gives_way_to_what_is_graver_still() {
+    let mut rig = bush("0.180");
+    rig.take(overrule(Disposition::Rework)).take(finding("scoring", "deep"));
+    assert!(rig.verdict("bush.ts").starts_with("replace"), "{}", rig.verdict("bush.ts"));
+    let mut replaced = bush("0.180");
+    replaced.take(overrule(Disposition::Replace)).take(finding("scoring", "deep"));
+    assert!(replaced.standing().part("bush.ts").unwrap().overruled.is_some());
+}
+
+#[test]
+fn a_later_figure_that_is_worse_counts_and_one_that_is_not_does_not() {
+    for (later, verdict) in [("0.250", "reuse []"), ("0.248", "reuse []"), ("0.262", "replace [new part to check]")] {
+        let mut rig = bush("0.250");
+        rig.take(overrule(Disposition::Reuse));
+        for repeat in 1..=3 {
+            let place = format!("inner 0 / {repeat} / up");
+            let entry = rig.inspection.reading("bush.ts/clearance", &place).unwrap().entry;
+            rig.take(Act::Strike { entry, reason: "slipped".into() });
+            rig.read("bush.ts/clearance", &place, later);
+        }
+        assert_eq!(rig.verdict("bush.ts"), verdict, "{later}");
+    }
+}
+
+#[test]
+fn a_concession_covers_the_figure_it_was_asked_about() {
+    for (later, verdict) in [("59.909", "watch []"), ("59.908", "watch [referred]")] {
+        let mut rig = shaft("59.909");
+        rig.take(concession("shaft.ts.step", "the next opening"));
+        assert_eq!(rig.verdict("shaft"), "watch []");
+        let entry = rig.inspection.reading("shaft/journal", "b 45").unwrap().entry;
+        rig.take(Act::Strike { entry, reason: "slipped".into() }).read("shaft/journal", "b 45", later);
+        assert_eq!(rig.verdict("shaft"), verdict, "{later}");
+        if later == "59.908" {
+            let entry = rig.last().number;
+            let words = reasons(&rig, "shaft");
+            assert!(words.contains(&format!("the concession was before entry {entry}")), "{words}");
+        }
+    }
+}
+
+#[test]
+fn a_concession_that_is_over_is_not_taken_and_one_that_runs_out_frees_nothing() {
+    let mut rig = shaft("59.909");
+    for until in ["2020-01-01", "2031-04-16", "24000 h", "1 May 2019"] {
+        assert_eq!(rig.refused(concession("shaft.ts.step", until)), "ConcessionOver", "{until}");
+    }
+    rig.take(concession("shaft.ts.step", "2031-04-17"));
+    assert_eq!(rig.verdict("shaft"), "watch []");
+    rig.at("2031-04-18T08:00:00+02:00").take(Act::Resume);
+    assert_eq!(rig.verdict("shaft"), "watch [referred]");
+    assert!(reasons(&rig, "shaft").contains("the concession was until 2031-04-17"), "{}", reasons(&rig, "shaft"));
+    let mut hours = shaft("59.909");
+    hours.take(concession("shaft.ts.step", "24 100 h, then a new shaft"));
+    let later = asfound::domain::inspection::Opening {
+        machine_hours: Some(crate::rig::figure("24200 h")),
+        ..Default::default()
+    };
+    hours.take(Act::Opening(Box::new(later)));
+    assert_eq!(hours.verdict("shaft"), "watch [referred]");
+}
