@@ -64,17 +64,33 @@ pub(super) fn spares(words: &raw::OfRecord, store: &Store, out: &mut Out) -> io:
 /// # Errors
 /// When stdout cannot be written.
 pub(super) fn blank(words: &raw::Blank, store: &Store, out: &mut Out) -> io::Result<Exit> {
-    let made = || {
-        let name = words.checklist.as_deref().unwrap_or("overhaul");
-        let checklist = store.checklist(name).map_err(|problems| problems.to_string())?;
-        let checklist = checklist.ok_or_else(|| {
-            let names = store.checklist_names().unwrap_or_default().join(", ");
-            format!("there is no checklist `{name}`. Known are {names}.")
-        })?;
-        let sheet = words.machine.as_deref().map(|machine| store.sheet_named(machine)).transpose()?;
-        Ok(blank::html(&checklist, sheet.as_ref(), size(store)?))
+    match forms(words, store) {
+        Ok(Forms::Made(text)) => told("blank", Ok(text), out),
+        Ok(Forms::NoSuch(why)) => out.complain(&format!("asfound blank: {why}")).map(|()| Exit::WrongWords),
+        Err(why) => told("blank", Err(why), out),
+    }
+}
+
+/// Empty forms, or what was named and is not there.
+enum Forms {
+    Made(String),
+    NoSuch(String),
+}
+
+fn forms(words: &raw::Blank, store: &Store) -> Result<Forms, String> {
+    let name = words.checklist.as_deref().unwrap_or("overhaul");
+    let Some(checklist) = store.checklist(name).map_err(|problems| problems.to_string())? else {
+        let names = store.checklist_names().unwrap_or_default().join(", ");
+        return Ok(Forms::NoSuch(format!("there is no checklist `{name}`. Known are {names}.")));
     };
-    told("blank", made(), out)
+    let sheet = match &words.machine {
+        None => None,
+        Some(machine) => match store.sheet_named(machine)? {
+            None => return Ok(Forms::NoSuch(store.no_sheet(machine))),
+            sheet => sheet,
+        },
+    };
+    Ok(Forms::Made(blank::html(&checklist, sheet.as_ref(), size(store)?)))
 }
 
 fn told(verb: &str, made: Result<String, String>, out: &mut Out) -> io::Result<Exit> {

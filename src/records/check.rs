@@ -1,10 +1,12 @@
 //! Reads every file and lists all that is wrong: what `asfound check` says.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use crate::domain::capability::{NarrowAlert, narrow_alerts};
 use crate::domain::exact::Rounding;
 use crate::domain::instrument::Instrument;
+use crate::domain::rotor::Rotor;
 use crate::domain::sheet::Sheet;
 
 use super::checklist_file::{GROUP, ORDER, built_in, built_in_names, join, read_whole};
@@ -17,7 +19,7 @@ use super::rotor_file::read_rotor;
 use super::settings_file::read_settings;
 use super::sheet_file::{lacks, read_sheet};
 use super::store::Store;
-use super::yaml::{At, Node, Problems, What, parse};
+use super::yaml::{At, Node, Problems, What, nearest, parse};
 
 /// What was found.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -84,10 +86,16 @@ pub fn check_folder(store: &Store) -> CheckReport {
     let rotors = report.take(store.rotors()).unwrap_or_default();
     for listed in rotors {
         let folder = store.root().join("rotors").join(&listed.folder);
-        if let Some(rotor) = report.take(listed.rotor)
-            && !rotor.id.as_str().eq_ignore_ascii_case(&listed.folder)
-        {
-            report.remarks.push(format!("rotors/{}: its rotor.yaml says {}, which counts.", listed.folder, rotor.id));
+        if let Some(rotor) = report.take(listed.rotor) {
+            if !rotor.id.as_str().eq_ignore_ascii_case(&listed.folder) {
+                report
+                    .remarks
+                    .push(format!("rotors/{}: its rotor.yaml says {}, which counts.", listed.folder, rotor.id));
+            }
+            let file = folder.join("rotor.yaml");
+            if let Ok(bytes) = bytes_of(store.disk(), &file) {
+                report.problems.join(strange_parts(store, &store.name_of(&file), &bytes, &rotor));
+            }
         }
         check_records(store, &folder, &mut report);
     }
@@ -151,7 +159,13 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<St
         }
         Kind::Instrument => drop(report.take(read_instrument(name, &bytes))),
         Kind::People => drop(report.take(read_people(name, &bytes))),
-        Kind::Rotor => drop(report.take(read_rotor(name, &bytes))),
+        Kind::Rotor => {
+            if let Some(rotor) = report.take(read_rotor(name, &bytes)) {
+                // a rotor in a data folder has the parts of the checklists that lie there
+                let root = path.ancestors().nth(3).unwrap_or(Path::new(""));
+                report.problems.join(strange_parts(&Store::at(root), name, &bytes, &rotor));
+            }
+        }
         Kind::Settings => drop(report.take(read_settings(name, &bytes))),
         Kind::Unknown => {
             let expected =
@@ -163,6 +177,31 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<St
         }
     }
     None
+}
+
+/// Parts of a rotor that no checklist here has: their hours would count for nothing.
+fn strange_parts(store: &Store, name: &str, bytes: &[u8], rotor: &Rotor) -> Problems {
+    let mut problems = Problems::of(name);
+    let known = known_parts(store);
+    let tree = parse(name, bytes);
+    let items = tree.as_ref().ok().and_then(|tree| tree.get("parts")).map(Node::items).unwrap_or_default();
+    for item in items {
+        let Some(part) = item.get("part").and_then(Node::as_text) else { continue };
+        if rotor.parts.contains_key(part) && !known.contains(part) {
+            let near = nearest(part, known.iter().map(String::as_str));
+            let all = || format!("Name one of {}.", known.iter().cloned().collect::<Vec<_>>().join(", "));
+            let mend = near.map_or_else(all, |near| format!("Did you mean `{near}`?"));
+            problems.add(item.at, format!("the part `{part}`"), "a part of a checklist", mend);
+        }
+    }
+    problems
+}
+
+/// Every part of the program's checklists and of the owner's own, by id.
+pub fn known_parts(store: &Store) -> BTreeSet<String> {
+    let names = store.checklist_names().unwrap_or_default();
+    let known = names.iter().filter_map(|name| store.checklist(name).ok().flatten());
+    known.flat_map(|checklist| checklist.parts).map(|part| part.id).collect()
 }
 
 /// What a sheet lacks for the program's first checklist, and alerts that no gauge can tell from their limit.

@@ -1,12 +1,13 @@
 //! Instruments on the disk: one file each, its calibrations as a list.
 
 use crate::domain::figure::Figure;
-use crate::domain::instrument::{Calibration, Correction, Instrument, Repeatability};
+use crate::domain::instrument::{Calibration, Correction, GaugeKind, Instrument, Repeatability};
+use crate::domain::unit::Dimension;
 
 use super::file::{self, Format};
 use super::form::{Fields, Slot, keys};
 use super::words::{count, day, decimal, figure, gauge_kind, id, text, verbatim, yes_no};
-use super::yaml::{Layout, Problems};
+use super::yaml::{Layout, Node, Problems};
 
 /// An instrument's file.
 pub const INSTRUMENT: Format<Instrument> = Format { remark: "asfound instrument", body: instrument };
@@ -73,6 +74,94 @@ fn check_range(fields: &mut Fields<'_>, from: Figure, to: Figure) {
 pub fn read_instrument(file: &str, bytes: &[u8]) -> Result<Instrument, Problems> {
     let (instrument, node) = file::read_with_tree(&INSTRUMENT, file, bytes)?;
     let mut problems = Problems::of(file);
+    check_scale(&instrument, &node, &mut problems);
+    check_calibrations(&instrument, &node, &mut problems);
+    problems.unless_any(Some(instrument))
+}
+
+/// What the gauge's figures must be of, where its kind or its range says so.
+fn dimension(instrument: &Instrument) -> Option<Dimension> {
+    match instrument.kind {
+        GaugeKind::Micrometer
+        | GaugeKind::Dial
+        | GaugeKind::Bore
+        | GaugeKind::Feelers
+        | GaugeKind::Calliper
+        | GaugeKind::Ultrasonic => Some(Dimension::Length),
+        GaugeKind::Gaussmeter => Some(Dimension::FluxDensity),
+        GaugeKind::Wrench => Some(Dimension::Torque),
+        GaugeKind::Balancer => Some(Dimension::Unbalance),
+        GaugeKind::Other => instrument.range.map(|(from, _)| from.dimension()),
+    }
+}
+
+/// Whether all its figures are of one kind, and none is what no gauge can have.
+fn check_scale(instrument: &Instrument, node: &Node, problems: &mut Problems) {
+    let at = |key: &str| node.get(key).map_or(node.at, |node| node.at);
+    let span = instrument.range.and_then(|(from, to)| Some(&to.to(to.unit())? - &from.to(to.unit())?));
+    let unit = instrument.range.map(|(_, to)| to.unit());
+    let step = instrument.resolution;
+    let pooled = instrument.repeatability.as_ref().map(|one| one.s);
+    let figures = [
+        ("range", instrument.range.map(|(_, to)| to)),
+        ("resolution", step),
+        ("turn", instrument.turn),
+        ("repeatability", pooled),
+    ];
+    for (key, figure) in figures {
+        let Some(figure) = figure else { continue };
+        if let Some(wanted) = dimension(instrument).filter(|wanted| figure.dimension() != *wanted) {
+            let found = format!("`{figure}`, a {}, of a {}", figure.dimension().word(), instrument.kind.word());
+            let mend = "Put the unit behind the figure, one of that kind.";
+            problems.add(at(key), found, format!("a {}", wanted.word()), mend);
+        } else if key != "range" && is_nothing(figure) {
+            let mend = "Write the figure, or take it out.";
+            problems.add(at(key), format!("`{key}: {figure}`"), "a figure above 0", mend);
+        }
+    }
+    let size = |figure: Option<Figure>| figure.and_then(|figure| figure.to(unit.unwrap_or(figure.unit())));
+    if size(step).zip(span).is_some_and(|(step, span)| step > span) {
+        problems.add(at("resolution"), "a scale coarser than the whole range", "a step within the range", LOOK);
+    }
+    let turn = instrument.turn.zip(step).and_then(|(turn, step)| Some(turn.to(turn.unit())? < step.to(turn.unit())?));
+    if turn == Some(true) {
+        problems.add(at("turn"), "a turn smaller than the step of the scale", "a turn of many steps", LOOK);
+    }
+}
+
+const LOOK: &str = "Look at the two figures and their units.";
+
+fn is_nothing(figure: Figure) -> bool {
+    figure.decimal().is_zero() || figure.decimal().is_sign_negative()
+}
+
+/// Whether calibrations follow each other, and say how well in figures that can be.
+fn check_calibrations(instrument: &Instrument, node: &Node, problems: &mut Problems) {
+    for (place, one) in instrument.calibrations.iter().enumerate() {
+        let at = node.get("calibrations").and_then(|list| list.items().get(place)).map_or(node.at, |item| item.at);
+        if one.k.is_zero() || one.k.is_sign_negative() {
+            problems.add(
+                at,
+                format!("k {}", one.k),
+                "a factor above 0",
+                "Write it as the certificate has it, often 2.",
+            );
+        }
+        let kinds = [dimension(instrument), Some(Dimension::Ratio)];
+        if is_nothing(one.expanded) {
+            let found = format!("an expanded uncertainty of {}", one.expanded);
+            problems.add(
+                at,
+                found,
+                "a figure above 0",
+                "No calibration is without: write it as the certificate has it.",
+            );
+        } else if dimension(instrument).is_some() && !kinds.contains(&Some(one.expanded.dimension())) {
+            let found = format!("an expanded uncertainty of {}, a {}", one.expanded, one.expanded.dimension().word());
+            let mend = "Put the unit of the gauge behind it, or % for a share of the reading.";
+            problems.add(at, found, "a figure of what the gauge shows", mend);
+        }
+    }
     let days: Vec<_> = instrument.calibrations.iter().map(|one| (one.date, one.due)).collect();
     for (place, (date, due)) in days.iter().enumerate() {
         let at = node.get("calibrations").and_then(|list| list.items().get(place)).map_or(node.at, |item| item.at);
@@ -85,5 +174,4 @@ pub fn read_instrument(file: &str, bytes: &[u8]) -> Result<Instrument, Problems>
             problems.add(at, format!("a calibration of {date} behind a later one"), "the oldest first", mend);
         }
     }
-    problems.unless_any(Some(instrument))
 }

@@ -135,7 +135,9 @@ fn empty_forms_have_every_place_in_the_hands_order() {
     let (_, bare, _) = asfound(&demo(), &["blank"]);
     assert!(bare.contains("<td>land 12</td>") && !bare.contains("leads to replace;"), "no level without a sheet");
     let (code, _, err) = asfound(&demo(), &["blank", "nothing"]);
-    assert!(code == 1 && err.contains("Known are overhaul, bearing, cleaning."), "{err}");
+    assert!(code == 2 && err.contains("Known are overhaul, bearing, cleaning."), "{err}");
+    let (code, _, err) = asfound(&demo(), &["blank", "--machine", "INV-421"]);
+    assert!(code == 2 && err.contains("there is no sheet `INV-421`"), "{err}");
     std::fs::write(demo().parent().unwrap().join("settings.yaml"), "format: 1\npaper: Letter\n").unwrap();
     let (_, letter, _) = asfound(demo().parent().unwrap(), &["blank", "bearing"]);
     assert!(letter.contains("size:letter"));

@@ -1,6 +1,6 @@
 //! All steps: how far each is, found by typing a few letters; Enter goes there.
 
-use crate::domain::checklist::Step;
+use crate::domain::checklist::{Step, Takes};
 use crate::domain::gate;
 use crate::domain::inspection::Inspection;
 use crate::domain::progress::{self, StepState};
@@ -20,7 +20,7 @@ use super::way;
 /// The list and its search.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Steps {
-    /// A few letters of the part, the step or the phase.
+    /// A few letters of the part, the step or the phase, or of what it says.
     pub search: Field,
     /// The line that Enter opens.
     pub marked: usize,
@@ -34,15 +34,36 @@ pub fn open(model: &mut Model) {
     model.open(Overlay::Steps(Box::new(Steps { search: Field::default(), marked })));
 }
 
-/// Steps that hold every word of the search.
+/// Steps whose name has every word of the search; where there are none, those whose texts have.
 fn found<'a>(inspection: &'a Inspection, search: &str) -> Vec<&'a Step> {
     let words: Vec<String> = search.split_whitespace().map(str::to_lowercase).collect();
-    let holds = |step: &&Step| {
-        let part = inspection.head().checklist.part(&step.part).map_or("", |part| part.name.as_str());
-        let text = format!("{part} {} {} {}", step.title, step.phase.title(), step.id).to_lowercase();
-        words.iter().all(|word| text.contains(word))
+    let holds = |text: &str| words.iter().all(|word| begins_in(text, word));
+    let by = |texts: &dyn Fn(&Step) -> String| -> Vec<&'a Step> {
+        progress::steps(inspection).filter(|step| holds(&texts(step).to_lowercase())).collect()
     };
-    progress::steps(inspection).filter(holds).collect()
+    let named = by(&|step| names(inspection, step));
+    if named.is_empty() { by(&|step| format!("{} {}", names(inspection, step), told(inspection, step))) } else { named }
+}
+
+/// Whether a word of `text` begins so; what holds more than letters and digits is looked for as it is.
+fn begins_in(text: &str, word: &str) -> bool {
+    let plain = word.chars().all(char::is_alphanumeric);
+    let mut words = text.split(|letter: char| !letter.is_alphanumeric());
+    if plain { words.any(|one| one.starts_with(word)) } else { text.contains(word) }
+}
+
+fn names(inspection: &Inspection, step: &Step) -> String {
+    let part = inspection.head().checklist.part(&step.part).map_or("", |part| part.name.as_str());
+    format!("{part} {} {} {}", step.title, step.phase.title(), step.id)
+}
+
+/// What a step says: its texts, its gauge, and what may be found where it looks.
+fn told(inspection: &Inspection, step: &Step) -> String {
+    let texts = [&step.doing, &step.why, &step.how, &step.mistakes].into_iter().flatten().map(String::as_str);
+    let gauge = if let Takes::Readings(grid) = &step.takes { grid.gauge.word() } else { "" };
+    let part = inspection.head().checklist.part(&step.part).filter(|_| step.takes == Takes::Look);
+    let kinds = part.into_iter().flat_map(|part| &part.findings).map(|finding| finding.kind.as_str());
+    texts.chain(step.caution.as_deref()).chain([gauge]).chain(kinds).collect::<Vec<_>>().join(" ")
 }
 
 /// Keys of the list.
@@ -134,6 +155,6 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, steps: &Steps) {
         }
     }
     if list.is_empty() {
-        pen.put(3, 3, "No step has these letters. Backspace takes letters out.", Tone::Watch);
+        pen.put(3, 3, "No step has a word that begins so. Backspace takes letters out.", Tone::Watch);
     }
 }

@@ -162,6 +162,21 @@ fn any_step_is_found_by_typing_a_few_letters() {
     }
 }
 
+/// Tools and what may be found are searched where no step is named so; letters inside a word find nothing.
+#[test]
+fn a_step_is_found_by_its_tool_and_by_what_may_be_found_there() {
+    for (typed, found) in
+        [("micrometer", "Thrust collar / thickness"), ("wiped", "look"), ("nonmagn", ""), ("adial", "")]
+    {
+        let bench = Bench::on(demo::begun()).keys("esc 6").typed(typed);
+        if found.is_empty() {
+            drop(bench.expect("No step has a word that begins so"));
+        } else {
+            drop(bench.expect_not("No step has a word").expect(found));
+        }
+    }
+}
+
 /// What to do, the caution and where it is seen from stand whole on the step's screen; why, how and mistakes on theirs,
 /// where need be page by page.
 #[test]

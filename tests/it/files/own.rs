@@ -112,6 +112,41 @@ fn whatever_is_wrong_with_a_checklist_is_found_from_outside() {
                 "  on demand: yes\n  takes: soak",
                 ["on demand, which nothing asks for", "under `obliges`"],
             ),
+            ("from: 20 min", "from: 20 mm", ["`20 mm`, a length", "Put min or h"]),
+            ("from: 20 min", "from: 0 min", ["a soak of 0 min", "how long it takes"]),
+            ("from: 20 min", "from: 3 h", ["from 3 h to 2 h", "Turn the two round"]),
+            // what yields no such figure would judge hours as millimetres
+            (
+                "{characteristic: bush.ts.clearance, reckoning: lift/1}",
+                "{characteristic: bush.ts.pin, reckoning: life/1}",
+                ["`life/1`, which yields no locking pin wear", "Name the reckoning that yields it"],
+            ),
+            ("reckoning: lift/1", "reckoning: wear/1", ["`wear/1`, which yields no clearance", "Name the reckoning"]),
+            ("figures: [down, up]", "figures: [up, down]", ["`up` before `down`", "Turn them round"]),
+            ("grades: {any: replace}", "grades: {any: watch}", ["a crack, `any`, that leads to watch", "refer it"]),
+            ("grades: {any: replace}", "grades: {any: rework}", ["a crack, `any`, that leads to rework", "refer it"]),
+            ("  takes: decisions", "  takes: tick", ["no step that takes `decisions`", "nothing is rebuilt"]),
+            ("  takes: close", "  takes: tick", ["no step that takes `close`", "nothing is ever closed"]),
+            (
+                "  rotates: no\n  findings:",
+                "  rotates: no\n  holds back: [bush.ts/lok]\n  findings:",
+                ["`bush.ts/lok`", "Did you mean `bush.ts/look`?"],
+            ),
+            (
+                "  rotates: no\n  findings:",
+                "  rotates: no\n  holds back: [bush.ts/look]\n  findings:",
+                ["`bush.ts/look`, a step of the phase `look2`", "the step that puts the part back"],
+            ),
+            (
+                "- part: close\n",
+                "- part: oil\n  name: Oil\n  short: oil\n  rotates: no\n- part: close\n",
+                ["`oil`, which no step is about", "take the part out"],
+            ),
+            (
+                "- step: close/decisions\n",
+                "- step: bush.ts/again\n  part: bush.ts\n  phase: measure\n  title: once more\n  takes: readings\n  grid:\n    unit: mm\n    gauge: dial gauge\n    places: [inner]\n    figures: [down, up]\n  judges:\n  - {characteristic: bush.ts.clearance, reckoning: lift/1}\n- step: close/decisions\n",
+                ["which `bush.ts/clearance` judges in the same phase", "one of the two"],
+            ),
         ],
     );
 }
@@ -132,6 +167,17 @@ fn whatever_is_wrong_with_a_sheet_is_found_from_outside() {
             ("over: 80 mm", "over: 81 mm", ["leaves a gap", "smallest first"]),
             ("over: 80 mm", "over: 79 mm", ["overlaps", "smallest first"]),
             ("figure: 60 mm", "figure: 40 mm", ["bands that leave out", "falls into a band"]),
+            ("leads to: replace", "leads to: nothing", ["a level that leads to nothing", "never called good"]),
+            (
+                "alert: {at or above: 0.210 mm, ",
+                "alert: {at or above: 0.210 mm, leads to: nothing, ",
+                ["a level that leads to nothing", "never called good"],
+            ),
+            ("figure: 8,", "figure: 0,", ["lands on each side of the thrust bearing: 0", "in the manual"]),
+            ("figure: 8,", "figure: 100000000,", ["lands on each side", "in the manual"]),
+            ("figure: 8,", "figure: 8.5,", ["lands on each side", "in the manual"]),
+            ("figure: 12.00 mm", "figure: -12.00 mm", ["new width of the locking pin: -12.00 mm", "in the manual"]),
+            ("[fitter-a, supervisor-b]", "[fitter-a, Fitter-A]", ["entered it twice", "has checked nothing"]),
         ],
     );
 }
@@ -152,5 +198,46 @@ fn an_alert_nearer_to_its_limit_than_any_gauge_can_tell_is_remarked() {
             let (code, out, _) = asfound(folder.path(), &words);
             assert_eq!((code, out.contains(said)), (0, wanted), "{words:?}: {out}");
         }
+    }
+}
+
+#[test]
+fn whatever_is_wrong_with_an_instrument_is_found_from_outside() {
+    let again = "Write it as the certificate has it";
+    each(
+        "instruments/D2.yaml",
+        &[
+            (
+                "resolution: 0.002 mm",
+                "resolution: 0.002 bar",
+                ["`0.002 bar`, a pressure, of a dial gauge", "unit behind"],
+            ),
+            ("resolution: 0.002 mm", "resolution: 0 mm", ["`resolution: 0 mm`", "take it out"]),
+            ("resolution: 0.002 mm", "resolution: 2 mm", ["coarser than the whole range", "Look at the two"]),
+            ("turn: 0.200 mm", "turn: 0.001 mm", ["a turn smaller than the step", "Look at the two"]),
+            ("k: 2,", "k: 0,", ["k 0", again]),
+            (
+                "expanded: 0.003 mm",
+                "expanded: -0.003 mm",
+                ["an expanded uncertainty of -0.003 mm", "as the certificate"],
+            ),
+            ("expanded: 0.003 mm", "expanded: 0.003 bar", ["0.003 bar, a pressure", "the unit of the gauge"]),
+        ],
+    );
+}
+
+#[test]
+fn a_part_of_a_rotor_that_no_checklist_has_is_found_in_its_folder_and_alone() {
+    let folder = TempDir::new().unwrap();
+    let rotor = std::fs::read_to_string(root("docs/files/rotors/DEMO-1/rotor.yaml")).unwrap();
+    let file = folder.path().join("rotors/DEMO-1/rotor.yaml");
+    std::fs::create_dir_all(file.parent().unwrap()).unwrap();
+    for words in [vec!["check"], vec!["check", file.to_str().unwrap()]] {
+        std::fs::write(&file, &rotor).unwrap();
+        assert_eq!(asfound(folder.path(), &words).0, 0);
+        std::fs::write(&file, rotor.replacen("part: bush.ts,", "part: bush.st,", 1)).unwrap();
+        let (code, out, _) = asfound(folder.path(), &words);
+        assert!(code == 3 && out.contains("found the part `bush.st`"), "{code}: {out}");
+        assert!(out.contains("Did you mean `bush.ts`?"), "{out}");
     }
 }

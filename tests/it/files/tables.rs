@@ -144,7 +144,7 @@ fn an_import_shows_first_and_changes_after_yes_only() {
     assert_eq!(std::fs::read_to_string(&file).unwrap(), wanted, "comments and all other bytes stay");
     assert_eq!(now, read_table("t.csv", &std::fs::read(&path).unwrap()).unwrap().in_place_of(None));
     let (code, _, said) = asfound(folder.path(), &["sheet", "export", "INV-421"], "");
-    assert!(code == 1 && said.contains("there is no sheet `INV-421`"), "{said}");
+    assert!(code == 2 && said.contains("there is no sheet `INV-421`"), "{said}");
     std::fs::write(&path, "line,name\nsheet,INV-9\n").unwrap();
     let (code, _, said) = asfound(folder.path(), &["sheet", "import", name, "--yes"], "");
     assert!(code == 1 && said.contains("t.csv:1:1: found no row `origin`"), "{said}");
@@ -167,7 +167,7 @@ fn any_figure(unit: Unit) -> impl Strategy<Value = Figure> {
 
 fn any_level(unit: Unit) -> impl Strategy<Value = Level> {
     let touching = prop::sample::select(vec![Touching::Passes, Touching::Fails]);
-    let consequence = prop::sample::select(Consequence::ALL.to_vec());
+    let consequence = prop::sample::select(Consequence::PAST.to_vec());
     let rule =
         prop_oneof![Just(Rule::Simple), (1..900_i64).prop_map(|f| Rule::Guarded(rust_decimal::Decimal::new(f, 2)))];
     (any_figure(unit), touching, consequence, rule, any_text(), any::<bool>()).prop_map(
@@ -199,7 +199,8 @@ fn any_sheet() -> impl Strategy<Value = Sheet> {
     });
     let names = prop::collection::vec(any_text(), 0..3);
     (levels, names, any_text(), any_text(), any::<bool>()).prop_map(
-        |(levels, entered_by, manual, edition, invented)| {
+        |(levels, mut entered_by, manual, edition, invented)| {
+            entered_by.dedup_by_key(|name| name.to_lowercase());
             let mut sheet = Sheet::bare("INV-7".parse().unwrap());
             (sheet.origin, sheet.manual, sheet.edition) = (Origin::Owner, manual.clone(), edition);
             (sheet.invented, sheet.entered_by) = (invented, entered_by);
