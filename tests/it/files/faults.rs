@@ -106,7 +106,7 @@ fn faults_of_a_checklist() {
                 ["46 characters", "40", "Take out 6"],
             ),
             ("point: oil", "point: permit", ["the point `permit` a second time", "each point once", "another name"]),
-            ("from: 20 min", "from: 20 mm", ["these times", "shorter than `to`", "shorter one first"]),
+            ("from: 20 min", "from: 20 mm", ["`20 mm`, a length", "a time", "Put min or h"]),
             (
                 "obliges: [bush.ts/clearance]",
                 "obliges: [bush.ts/x]",
