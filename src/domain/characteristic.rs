@@ -18,8 +18,8 @@ struct Row {
 /// A reckoning without its number, and which of its results.
 type By = (&'static str, Option<&'static str>);
 
-/// Between two readings of one dial, or straight with leaves.
-const GAP: &[By] = &[("lift", None), ("repeats", None)];
+/// Between two readings of one dial, with leaves, or read straight.
+const GAP: &[By] = &[("lift", None), ("feelers", None), ("repeats", None)];
 const SIZE: &[By] = &[("repeats", None)];
 const WEAR: &[By] = &[("wear", None)];
 const LANDS: &[By] = &[("lands", None)];
