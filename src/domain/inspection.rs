@@ -1,5 +1,7 @@
 //! One inspection: its head, and the fold over its entries.
 
+mod taken;
+
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
@@ -19,6 +21,8 @@ use super::reckon::vector::Polar;
 use super::rotor::{Fitted, Rotor};
 use super::sheet::Sheet;
 use super::stamp::Stamp;
+
+pub use taken::{Doubted, Taken};
 
 /// How the rotor comes to the bench.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -380,26 +384,4 @@ impl Inspection {
     pub(in crate::domain) fn push(&mut self, entry: Entry) {
         self.entries.push(entry);
     }
-}
-
-/// The reading that counts at a place.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Taken {
-    /// Its entry.
-    pub entry: u32,
-    /// The figure as taken.
-    pub figure: Figure,
-    /// The gauge.
-    pub gauge: Option<Id>,
-    /// Whether a doubt was insisted on.
-    pub doubted: Doubted,
-}
-
-/// Whether a doubt about a figure was insisted on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Doubted {
-    /// Nothing was asked, or the figure was mended.
-    No,
-    /// Asked and insisted on: provisional.
-    Yes,
 }
