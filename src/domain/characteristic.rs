@@ -198,10 +198,8 @@ pub enum GivenKind {
 impl Given {
     /// What sort of figure it is.
     pub fn kind(self) -> GivenKind {
-        let name = self.name();
-        let counted = ["lands", "places", "vanes", "fields", "blades"];
-        match name.rsplit_once('.') {
-            Some((_, last)) if counted.contains(&last) => GivenKind::Count,
+        match self.name().split_once('.') {
+            _ if self.is_count() => GivenKind::Count,
             Some(("station", _)) => GivenKind::Place,
             Some(("use", "daily")) => GivenKind::PerDay,
             Some(_) | None => GivenKind::Size,

@@ -175,7 +175,7 @@ fn whatever_is_wrong_with_a_sheet_is_found_from_outside() {
             ),
             ("figure: 8,", "figure: 0,", ["lands on each side of the thrust bearing: 0", "in the manual"]),
             ("figure: 8,", "figure: 100000000,", ["lands on each side", "in the manual"]),
-            ("figure: 8,", "figure: 8.5,", ["lands on each side", "in the manual"]),
+            ("figure: 8,", "figure: 8.5,", ["`8.5`", "Count them"]),
             ("figure: 12.00 mm", "figure: -12.00 mm", ["new width of the locking pin: -12.00 mm", "in the manual"]),
             ("[fitter-a, supervisor-b]", "[fitter-a, Fitter-A]", ["entered it twice", "has checked nothing"]),
         ],
