@@ -235,7 +235,7 @@ fn overrule(inspection: &Inspection, part: &str, to: Disposition, supervisor: &I
 /// A concession that is over when it is entered frees nothing.
 fn holds_still(inspection: &Inspection, until: &str, hand: &Hand) -> May {
     match until::passed_on(until, hand.at.date(), hours::of_machine(inspection).as_ref()) {
-        Some(over) => Err(RefusalKind::ConcessionOver { over }.into()),
+        Some(over) => Err(RefusalKind::ConcessionOver(over).into()),
         None => Ok(()),
     }
 }

@@ -156,11 +156,8 @@ pub enum RefusalKind {
     NeverForCracks,
     /// A level past which nothing follows.
     LeadsToNothing,
-    /// A concession whose time is over.
-    ConcessionOver {
-        /// The day or the hours at which it ended.
-        over: String,
-    },
+    /// A concession whose time is over: the day or the hours at which it ended.
+    ConcessionOver(String),
     /// Who signed may not countersign.
     OwnSignature,
     /// The signature was sent back.
@@ -272,7 +269,7 @@ impl RefusalKind {
             Self::NoSupervisor { id } => format!("`{id}` is no supervisor."),
             Self::NeverForCracks => "A crack is never overruled toward the less safe side.".to_owned(),
             Self::LeadsToNothing => "What is past a level is never called good.".to_owned(),
-            Self::ConcessionOver { over } => format!("A concession until {over} is over already."),
+            Self::ConcessionOver(over) => format!("A concession until {over} is over already."),
             Self::OwnSignature => "Who signed may not countersign.".to_owned(),
             Self::SentBack => "This signature was sent back.".to_owned(),
             Self::Shaken => {
@@ -333,7 +330,7 @@ impl RefusalKind {
             Self::NoSupervisor { .. } => "It takes a supervisor: name one, or have one do it.",
             Self::NeverForCracks => "Refer it, or replace the part; the maker's answer is entered as a concession.",
             Self::LeadsToNothing => "Let it lead to watch, refer, rework or replace.",
-            Self::ConcessionOver { .. } => "Type the day or the machine hours at which it ends, or ask for a new one.",
+            Self::ConcessionOver(_) => "Type the day or the machine hours at which it ends, or ask for a new one.",
             Self::OwnSignature => "Have another supervisor countersign.",
             Self::SentBack => "Wait until the remarks are answered and it is signed again.",
             Self::Shaken => {
@@ -394,7 +391,7 @@ impl RefusalKind {
             Self::NoSupervisor { .. } => "NoSupervisor",
             Self::NeverForCracks => "NeverForCracks",
             Self::LeadsToNothing => "LeadsToNothing",
-            Self::ConcessionOver { .. } => "ConcessionOver",
+            Self::ConcessionOver(_) => "ConcessionOver",
             Self::OwnSignature => "OwnSignature",
             Self::SentBack => "SentBack",
             Self::Shaken => "Shaken",
