@@ -103,7 +103,7 @@ impl Capability {
         if unit == Unit::One { String::new() } else { format!(" {unit}") }
     }
 
-    /// The same in the gauge's own form, beside the name of the characteristic: `passes 0.1343 to 0.2158 mm`.
+    /// What it passes, in the gauge's own form beside the name of the characteristic: `0.1343 to 0.2158 mm`.
     pub fn said(&self) -> String {
         let unit = self.behind();
         match &self.can {
@@ -117,10 +117,10 @@ impl Capability {
                     (None, None) => "anything".to_owned(),
                 };
                 let sign = if *new_undecided { "! not even a new part for certain: " } else { "" };
-                format!("{sign}passes {edge}")
+                format!("{sign}{edge}")
             }
-            Can::PassNothing => "! passes nothing: too coarse for both limits".to_owned(),
-            Can::PassUnknown => "! passes nothing: its uncertainty is not known".to_owned(),
+            Can::PassNothing => "! nothing: too coarse for both limits".to_owned(),
+            Can::PassUnknown => "! nothing: its uncertainty is not known".to_owned(),
             Can::RoomUnknown => "how fine it is, is not known".to_owned(),
             Can::Room { off, .. } => {
                 let words = if self.warns() { "! too coarse" } else { "fit" };

@@ -227,7 +227,7 @@ actions! {
         &[Scope::Figure, Scope::Words, Scope::Form, Scope::Steps, Scope::Sign, Scope::Far, Scope::Paper];
     Lower,   Press::Tabs,    "working",  "Turns the lower half: judged, working, why, how, mistakes, last time", STEP;
     Next,    Press::Tabs,    "page",     "Turns the page", &[Scope::Review];
-    Other,   Press::Tabs,    "offers", "Turns to the next answer on offer", &[Scope::Form, Scope::Paper];
+    Other,   Press::Tabs,    "offers", "Turns to the next answer on offer; where none is, takes what stands into the field", &[Scope::Form, Scope::Paper];
     Page,    Press::Pages,   "",              "Scrolls what does not fit", STEP;
     Further, Press::Pages,   "",              "Scrolls what does not fit", &[Scope::Review];
     Scroll,  Press::Pages,   "scroll",        "Scrolls", &[Scope::Steps, Scope::Help];

@@ -33,7 +33,7 @@ pub(super) fn rows(paper: &Paper) -> Vec<Row> {
             hint: "what it can pass on this machine, before any reading".to_owned(),
             ..Cell::new(&format!("{name}: {}{more}", first.said()), To::Open(Place::Passes(sheet.id.clone())))
         };
-        Some(Row::named(&format!("on {}", sheet.id), vec![cell]))
+        Some(Row::named(&format!("passes on {}", sheet.id), vec![cell]))
     };
     paper.beside.sheets.iter().filter_map(row).collect()
 }

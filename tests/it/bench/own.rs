@@ -127,9 +127,9 @@ fn the_form_of_a_gauge_shows_what_it_passes_on_each_machine_before_any_job() {
     let bench = register(&folder, "2").keys("1");
     let bench = lines(bench, "M7\nmicrometer\n50 mm\n75\n0.001").expect("saved, in use");
     let last =
-        bench.keys(&"down ".repeat(9)).expect("on INV-420").expect("passes nothing: its uncertainty is not known");
+        bench.keys(&"down ".repeat(9)).expect("passes on INV-420").expect("! nothing: its uncertainty is not known");
     let bench = lines(last.keys("up up up enter"), "2024-01-10\n0.003\n2").keys("esc down down down");
-    let bench = bench.expect("on INV-420 step wear: passes only to").keys("enter");
-    let bench = bench.expect("step wear, turbine side passes only to 0.0193 mm");
-    bench.keys("esc").expect("on INV-420");
+    let bench = bench.expect("passes on INV-420 step wear: only to").keys("enter");
+    let bench = bench.expect("step wear, turbine side only to 0.0193 mm");
+    bench.keys("esc").expect("passes on INV-420");
 }
