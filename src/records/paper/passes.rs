@@ -50,7 +50,10 @@ pub(super) fn grid(paper: &Paper, machine: &crate::domain::id::Id) -> Grid {
         title: format!("{}: what it can pass on {machine}", paper.called()),
         columns: vec![Column { name: String::new(), width: 50 }],
         rows: all.iter().map(row).collect(),
-        told: vec!["By its last calibration; short of a guarded limit by less stays undecided.".to_owned()],
+        told: vec![
+            "By its last calibration, part and gauge at one temperature. A job counts the temperatures it takes."
+                .to_owned(),
+        ],
     }
 }
 
