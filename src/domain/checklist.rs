@@ -131,9 +131,9 @@ impl Ask {
                 Ok(figure.to_string())
             }
             Self::Number | Self::Others if bare.is_some_and(|figure| !figure.is_count()) => {
-                Err(RefusalKind::NotWhole { text: text.to_owned() }.into())
+                Err(RefusalKind::NotWhole(text.to_owned()).into())
             }
-            Self::Place if bare.is_some() => Err(RefusalKind::BareNumber { text: text.to_owned() }.into()),
+            Self::Place if bare.is_some() => Err(RefusalKind::BareNumber(text.to_owned()).into()),
             Self::Number | Self::Place | Self::Others | Self::Photo => Ok(text.to_owned()),
         }
     }

@@ -99,7 +99,7 @@ fn possible(suspect: &Suspect<'_>) -> Result<(), Refusal> {
         return Err(RefusalKind::OtherDimension { figure, is, wanted }.into());
     }
     if grid.counts() && !figure.is_count() {
-        return Err(RefusalKind::NotWhole { text: figure.to_string() }.into());
+        return Err(RefusalKind::NotWhole(figure.to_string()).into());
     }
     if let Some(gauge) = gauge
         && let Some((low, high)) = gauge.range

@@ -202,16 +202,10 @@ pub enum RefusalKind {
         /// What is wanted.
         wanted: &'static str,
     },
-    /// A fraction of what is counted.
-    NotWhole {
-        /// As typed.
-        text: String,
-    },
-    /// A number for a place: nobody can tell of what.
-    BareNumber {
-        /// As typed.
-        text: String,
-    },
+    /// A fraction of what is counted, as typed.
+    NotWhole(String),
+    /// A number for a place, as typed: nobody can tell of what.
+    BareNumber(String),
     /// A figure that the gauge cannot show.
     OutsideRange {
         /// The figure.
@@ -283,8 +277,8 @@ impl RefusalKind {
             Self::Shut { missing } => format!("This step is not open yet: {}.", missing.join("; ")),
             Self::HeldOpen { holds } => format!("Still held: {}.", holds.join("; ")),
             Self::OtherDimension { figure, is, wanted } => format!("{figure} is a {is}, a {wanted} is wanted."),
-            Self::NotWhole { text } => format!("`{text}` is no whole number."),
-            Self::BareNumber { text } => format!("`{text}` does not say of what."),
+            Self::NotWhole(text) => format!("`{text}` is no whole number."),
+            Self::BareNumber(text) => format!("`{text}` does not say of what."),
             Self::OutsideRange { figure, gauge, low, high } => {
                 format!("{figure} cannot be read on {gauge} ({} to {high}).", low.decimal())
             }
@@ -344,8 +338,8 @@ impl RefusalKind {
             Self::Shut { .. } => "Enter goes to what is missing.",
             Self::HeldOpen { .. } => "Settle each, or carry it on by name.",
             Self::OtherDimension { .. } => "Type the figure in the unit shown beside the field.",
-            Self::NotWhole { .. } => "Pieces are counted: type how many, such as 7; several numbers as 7 and 8.",
-            Self::BareNumber { .. } => "Type what it counts and from where, such as 22 mm from the tip, or 45 deg.",
+            Self::NotWhole(_) => "Pieces are counted: type how many, such as 7; several numbers as 7 and 8.",
+            Self::BareNumber(_) => "Type what it counts and from where, such as 22 mm from the tip, or 45 deg.",
             Self::OutsideRange { .. } => "Take a gauge of that range (Esc, other gauge), or type the figure again.",
             Self::LiftReversed(lift) => return lift.mend(),
         }
@@ -403,8 +397,8 @@ impl RefusalKind {
             Self::Shut { .. } => "Shut",
             Self::HeldOpen { .. } => "HeldOpen",
             Self::OtherDimension { .. } => "OtherDimension",
-            Self::NotWhole { .. } => "NotWhole",
-            Self::BareNumber { .. } => "BareNumber",
+            Self::NotWhole(_) => "NotWhole",
+            Self::BareNumber(_) => "BareNumber",
             Self::OutsideRange { .. } => "OutsideRange",
             Self::LiftReversed(_) => "LiftReversed",
         }

@@ -72,6 +72,7 @@ fn a_step_is_put_in_where_the_work_has_it_and_another_is_taken_out() {
     let bench = bench.expect("34").typed("to 16").keys("enter").expect("16 filter/rinse filter");
     let bench = bench.typed("silencer").keys("enter").expect("filter/silencer").typed("-").keys("enter down down");
     // another step waits for the one that is gone: said at once, and mended there
+    let bench = bench.typed("filter/back").keys("enter");
     let bench = bench.expect("found `filter/silencer`; expected a step of this checklist").expect("DRAFT, not in use");
     drop(
         lines(down(bench.keys("enter").expect("filter/back"), 10), "filter/off, filter/look, filter/dry")
