@@ -138,7 +138,7 @@ impl Ruling<'_> {
         }
         let last = self.inspection.standing_entries().rev().find_map(|entry| {
             let Act::Concession { part, about: of, allows, until, .. } = entry.deed() else { return None };
-            (*part == self.part.id && of == about).then(|| (entry.number, *allows, until))
+            (*part == self.part.id && of == about).then_some((entry.number, *allows, until))
         });
         let Some((number, allows, until)) = last else { return Conceded::No };
         if let Some(over) = until::passed(self.inspection, until) {

@@ -187,13 +187,12 @@ impl<'a> Ruling<'a> {
     /// Puts what something leads to, a concession that holds put in.
     fn lead_to_unless(&mut self, mut reason: Reason, conceded: Conceded) {
         match conceded {
-            Conceded::No => {}
-            Conceded::Over(why) => reason.words.push_str(&format!("; {why}")),
+            Conceded::Over(why) => reason.words.extend(["; ", &why]),
             Conceded::To(allows) if allows < reason.leads_to => {
                 reason.leads_to = allows.max(Consequence::Watch);
                 reason.words.push_str("; by concession");
             }
-            Conceded::To(_) => {}
+            Conceded::No | Conceded::To(_) => {}
         }
         self.lead_to(reason);
     }

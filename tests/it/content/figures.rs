@@ -30,7 +30,7 @@ fn again(step: &str, places: &[&str]) -> Rig {
 }
 
 impl Rig {
-    fn type_in(&mut self, step: &str, place: &str, text: &str, gauge: &str, insisted: &[&str]) -> &mut Self {
+    fn type_in(&mut self, (step, place): (&str, &str), text: &str, gauge: &str, insisted: &[&str]) -> &mut Self {
         let decision = self.ask(&Rig::typed(step, place, text, gauge, insisted));
         self.enter(decision)
     }
@@ -59,7 +59,7 @@ fn a_largest_limit_is_judged_by_the_leaf_that_stops_and_a_smallest_by_the_leaf_t
         ("rotor/shroud", "0.60", "0.65", Reach::Alert, "0.60", "place 7, the leaf that goes"),
     ] {
         let mut rig = again(step, &FEELERS);
-        rig.type_in(step, FEELERS[0], goes, "F1", &[]).type_in(step, FEELERS[1], stops, "F1", &[]);
+        rig.type_in((step, FEELERS[0]), goes, "F1", &[]).type_in((step, FEELERS[1]), stops, "F1", &[]);
         let standing = rig.judged_at(step);
         let judgement = standing.judgement().unwrap_or_else(|| panic!("{goes}: {:?}", standing.outcome));
         assert_eq!(judgement.reached.reach, reach, "{step}, {goes} goes, {stops} stops");
@@ -71,8 +71,8 @@ fn a_largest_limit_is_judged_by_the_leaf_that_stops_and_a_smallest_by_the_leaf_t
 #[test]
 fn how_well_a_gap_is_known_comes_from_its_two_leaves() {
     let mut rig = again("labyrinth/clearance", &FEELERS);
-    rig.type_in("labyrinth/clearance", FEELERS[0], "0.25", "F1", &[]);
-    rig.type_in("labyrinth/clearance", FEELERS[1], "0.30", "F1", &[]);
+    rig.type_in(("labyrinth/clearance", FEELERS[0]), "0.25", "F1", &[]);
+    rig.type_in(("labyrinth/clearance", FEELERS[1]), "0.30", "F1", &[]);
     let standing = rig.judged_at("labyrinth/clearance");
     let here = standing.measured.values.iter().find(|value| value.spot == "place 7").unwrap();
     let bracket = Exact::fraction(25 * 25, 3 * 1_000_000).unwrap();
@@ -82,7 +82,7 @@ fn how_well_a_gap_is_known_comes_from_its_two_leaves() {
 #[test]
 fn a_leaf_that_stops_is_thicker_than_the_one_that_goes() {
     let mut rig = again("labyrinth/clearance", &FEELERS);
-    rig.type_in("labyrinth/clearance", FEELERS[0], "0.30", "F1", &[]);
+    rig.type_in(("labyrinth/clearance", FEELERS[0]), "0.30", "F1", &[]);
     for text in ["0.30", "0.25", "-0.30"] {
         assert_eq!(rig.says("labyrinth/clearance", FEELERS[1], text, "F1"), "NoAnswer", "{text}");
     }
@@ -96,7 +96,7 @@ fn a_journal_thicker_in_its_track_than_beside_it_is_asked_about_and_never_within
     assert_eq!(rig.says(step, "unworn 1", "59.905", "M1"), "asked: below nothing");
     assert_eq!(rig.says(step, "unworn 1", "59.931", "M1"), "taken");
     for place in unworn {
-        rig.type_in(step, place, "59.905", "M1", &["below nothing"]);
+        rig.type_in((step, place), "59.905", "M1", &["below nothing"]);
     }
     let standing = rig.judged_at(step);
     assert_eq!(standing.characteristic.id(), "shaft.ts.step");
@@ -116,7 +116,7 @@ fn a_pin_wider_than_new_is_asked_about_and_never_within() {
     let mut rig = again(step, &[place]);
     assert_eq!(rig.says(step, place, "12.60", "C2"), "asked: below nothing");
     assert_eq!(rig.says(step, place, "12.00", "C2"), "taken");
-    rig.type_in(step, place, "12.60", "C2", &["below nothing"]);
+    rig.type_in((step, place), "12.60", "C2", &["below nothing"]);
     let standing = rig.judged_at(step);
     let Outcome::Open(why) = &standing.outcome else { panic!("{:?}", standing.outcome) };
     assert!(why.contains("-0.6 mm is below nothing"), "{why}");
@@ -129,16 +129,16 @@ fn a_land_that_does_not_close_is_said_at_the_land() {
     let mut rig = again(step, &[taper, flat, "land 5 / 2 / flat"]);
     assert_eq!(rig.says(step, taper, "50 um", "C1"), "asked: unusual");
     assert_eq!(rig.says(step, taper, "27.4", "C1"), "asked: unusual");
-    rig.type_in(step, taper, "24.3", "C1", &[]);
+    rig.type_in((step, taper), "24.3", "C1", &[]);
     assert_eq!(rig.says(step, flat, "6.0", "C1"), "asked: closing");
     assert_eq!(rig.says(step, flat, "8.7", "C1"), "taken");
-    rig.type_in(step, flat, "6.0", "C1", &["closing"]);
+    rig.type_in((step, flat), "6.0", "C1", &["closing"]);
     let standing = rig.judged_at(step);
     assert!(!standing.measured.is_complete(), "another land is still to be taken");
     assert!(standing.measured.faults[0].contains("taper + flat is 30.3 mm"), "{:?}", standing.measured.faults);
     // a ratio of figures that cannot be is not judged meanwhile
     assert!(standing.judgement().is_none());
-    rig.type_in(step, "land 5 / 2 / flat", "9.0", "C1", &[]);
+    rig.type_in((step, "land 5 / 2 / flat"), "9.0", "C1", &[]);
     assert!(matches!(rig.judged_at(step).outcome, Outcome::Open(_)));
 }
 
@@ -153,7 +153,7 @@ fn a_first_reading_one_turn_off_is_asked_about_and_the_second_is_not_blamed_for_
     let Decision::Ask { doubts, .. } = asked else { panic!("{asked:?}") };
     assert!(matches!(&doubts[..], [Doubt::Turn { mended: Some(mended), .. }] if *mended == figure("0.020 mm")));
     assert_eq!(rig.says(step, PAIR[0], "0.024", "D2"), "taken");
-    rig.type_in(step, PAIR[0], "0.220", "D2", &["turn"]);
+    rig.type_in((step, PAIR[0]), "0.220", "D2", &["turn"]);
     // the right second reading: no second turn is offered on top of it
     let asked = rig.ask(&Rig::typed(step, PAIR[1], "0.234", "D2", &[]));
     let Decision::Ask { doubts, .. } = asked else { panic!("{asked:?}") };
@@ -169,7 +169,7 @@ fn a_first_reading_one_turn_off_is_asked_about_and_the_second_is_not_blamed_for_
 fn repeats_too_far_apart_are_said_at_their_place_before_the_last_one_is_taken() {
     let step = "bush.ts/clearance";
     let mut rig = again(step, &["inner 0 / 2 / up", "inner 90 / 3 / up"]);
-    rig.type_in(step, "inner 0 / 2 / up", "0.222", "D2", &[]);
+    rig.type_in((step, "inner 0 / 2 / up"), "0.222", "D2", &[]);
     let standing = rig.judged_at(step);
     assert!(!standing.measured.is_complete());
     let here = standing.measured.values.iter().find(|value| value.spot == "inner 0").unwrap();
@@ -188,7 +188,7 @@ fn a_turn_that_does_not_close_and_a_sweep_narrower_than_its_marks_are_said_where
     assert_eq!(rig.says(step, "swept largest", "21", "D3"), "taken");
     assert_eq!(rig.says(step, "swept smallest", "3", "D3"), "asked: swept");
     assert_eq!(rig.says(step, "swept smallest", "-2", "D3"), "taken");
-    rig.type_in(step, "mark back", "3", "D3", &["unclosed"]);
+    rig.type_in((step, "mark back"), "3", "D3", &["unclosed"]);
     let standing = rig.judged_at(step);
     assert!(!standing.measured.is_complete());
     assert!(standing.measured.faults[0].starts_with("The set is void: it closes 0.003 off"), "{:?}", standing.measured);
@@ -233,8 +233,8 @@ fn five_repeats_are_tested_for_one_that_lies_apart() {
     }
     rig.inspection = inspection;
     for (repeat, up) in [("4", "0.230"), ("5", "0.230")] {
-        rig.type_in("bush.ts/clearance", &format!("outer 0 / {repeat} / down"), "0.020", "D2", &[]);
-        rig.type_in("bush.ts/clearance", &format!("outer 0 / {repeat} / up"), up, "D2", &[]);
+        rig.type_in(("bush.ts/clearance", &format!("outer 0 / {repeat} / down")), "0.020", "D2", &[]);
+        rig.type_in(("bush.ts/clearance", &format!("outer 0 / {repeat} / up")), up, "D2", &[]);
     }
     let standing = rig.judged_at("bush.ts/clearance");
     let lines = standing.measured.working.iter().flat_map(|one| one.text_lines()).collect::<Vec<_>>().join(" ");
@@ -251,10 +251,10 @@ fn nothing_in_doubt_stands_with_the_sign_of_what_is_well() {
         let value = standing.measured.values.iter().find(|value| value.spot == "inner 0").unwrap();
         asfound::face::shown::place_words(&rig.inspection, &standing, value).0
     };
-    rig.type_in(step, "inner 0 / 3 / up", "0.1805", "D2", &["digits"]);
+    rig.type_in((step, "inner 0 / 3 / up"), "0.1805", "D2", &["digits"]);
     assert_eq!(place(&rig), "? within");
     let entry = rig.last().number;
     rig.take(Act::Strike { entry, reason: "taken again".into() });
-    rig.type_in(step, "inner 0 / 3 / up", "0.190", "D2", &[]);
+    rig.type_in((step, "inner 0 / 3 / up"), "0.190", "D2", &[]);
     assert_eq!(place(&rig), "? retake");
 }

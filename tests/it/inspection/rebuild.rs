@@ -15,7 +15,7 @@ fn whole() -> Checklist {
     let mut checklist = checklist();
     let place = checklist.steps.iter().position(|step| step.id == "job/cause").unwrap();
     let count = |id: &str, phase, against: Option<&str>| {
-        let Takes::Readings(mut grid) = grid(GaugeKind::Other, &["rags"], 1, &[]) else { unreachable!() };
+        let Takes::Readings(mut grid) = grid(GaugeKind::Other, &["rags"], 1, &[]) else { panic!("no grid") };
         grid.unit = Unit::One;
         grid.against = against.map(|step| Against::Equal(step.to_owned()));
         step(id, phase, Takes::Readings(grid), &[])

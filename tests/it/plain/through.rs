@@ -36,34 +36,35 @@ fn of_a_new_gauge(question: &str) -> Option<&'static str> {
         .map(|it| it.1)
 }
 
+/// The word that a question of few words takes.
+fn word_for(question: &str) -> Option<&'static str> {
+    let by_words = [
+        ("insist takes", "insist"),
+        ("(yes", "yes"),
+        ("(done)", "done"),
+        ("what is seen (nothing more", "nothing more"),
+        ("what is seen", "nothing"),
+        ("(in)", "in"),
+        ("(out)", "out"),
+        ("(sign)", "sign"),
+        ("(carry on)", "carry on"),
+    ];
+    by_words.into_iter().find(|(asked, _)| question.contains(asked)).map(|(_, word)| word)
+}
+
 /// What a fitter types at the question that stands.
 fn line_for(bench: &Bench, figures: &Figures) -> Vec<String> {
     let question = bench.question();
     let place = bench.session.place(bench.now);
     let figure = place.and_then(|(step, place)| figures.get(&(step, place?)).cloned());
     let (typed, gauge) = figure.unzip();
-    let said = if question.contains("insist takes") {
-        vec!["insist"]
-    } else if question.contains("(yes") {
-        vec!["yes"]
-    } else if question.contains("(done)") {
-        vec!["done"]
-    } else if question.starts_with("what is seen (nothing more") {
-        vec!["nothing more"]
-    } else if question.starts_with("what is seen") {
-        vec!["nothing"]
-    } else if bench.said_last().contains("no hours or no date") {
+    if let Some(word) = word_for(question) {
+        return vec![word.to_owned()];
+    }
+    let said = if bench.said_last().contains("no hours or no date") {
         vec!["! next opening", "60510", "2026-07-02", "as the manual has it"]
     } else if question.starts_with("in words") {
         vec!["nothing to tell"]
-    } else if question.contains("(in)") {
-        vec!["in"]
-    } else if question.contains("(out)") {
-        vec!["out"]
-    } else if question.contains("(sign)") {
-        vec!["sign"]
-    } else if question.contains("(carry on)") {
-        vec!["carry on"]
     } else if let (true, Some(Some(gauge))) = (bench.said_last().contains("cannot be read on"), &gauge) {
         return vec!["! 2".to_owned(), gauge.clone()];
     } else if let (true, Some(gauge)) = (question.contains("in your hand"), gauge) {
