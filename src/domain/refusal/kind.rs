@@ -257,18 +257,14 @@ impl RefusalKind {
             Self::StruckAlready { entry } => format!("Entry {entry} is struck already."),
             Self::NotToStrike { entry } => format!("Entry {entry} cannot be struck, others rest on it."),
             Self::NoWords => "Nothing is written yet.".to_owned(),
-            Self::NextNotLater { next, now } => {
-                format!("The next opening at {next} is not later than this one at {now}.")
-            }
+            Self::NextNotLater { next, now } => format!("The next opening, {next}, is not later than this one, {now}."),
             Self::NoSupervisor { id } => format!("`{id}` is no supervisor."),
             Self::NeverForCracks => "A crack is never overruled toward the less safe side.".to_owned(),
             Self::LeadsToNothing => "What is past a level is never called good.".to_owned(),
             Self::ConcessionOver(over) => format!("A concession until {over} is over already."),
             Self::OwnSignature => "Who signed may not countersign.".to_owned(),
             Self::SentBack => "This signature was sent back.".to_owned(),
-            Self::Shaken => {
-                "What was signed was changed outside since: the signature does not hold any more.".to_owned()
-            }
+            Self::Shaken => "What was signed was changed outside since: the signature holds no more.".to_owned(),
             Self::RemarksOpen { remarks } => format!("Remarks wait for an answer: {}.", remarks.join("; ")),
             Self::NotToBring => "This entry of the other copy names nothing that it is about.".to_owned(),
             Self::UnknownGauge { id } => format!("No gauge here is known as `{id}`."),
@@ -327,9 +323,7 @@ impl RefusalKind {
             Self::ConcessionOver(_) => "Type the day or the machine hours at which it ends, or ask for a new one.",
             Self::OwnSignature => "Have another supervisor countersign.",
             Self::SentBack => "Wait until the remarks are answered and it is signed again.",
-            Self::Shaken => {
-                "Fetch an unchanged copy, or send it back, so that what stands there now is looked at and signed."
-            }
+            Self::Shaken => "Fetch an unchanged copy, or send it back, to be looked at and signed again as it is.",
             Self::RemarksOpen { .. } => "Answer each one: Esc, more, remark of a returned record.",
             Self::NotToBring => "Enter it here again by hand; the other copy stays as it is.",
             Self::UnknownGauge { .. } => "Enter it in three answers: Esc, other gauge.",

@@ -13,9 +13,10 @@ impl Filling {
         let Some(to) = to else {
             let holds =
                 |row: &Row| row.cells.iter().any(|cell| cell.text.to_lowercase().contains(&typed.to_lowercase()));
-            let below = grid.rows.iter().enumerate().skip(row + 1).chain(grid.rows.iter().enumerate().take(row));
+            // the one under the hand comes last: its own letters lead nowhere else
+            let below = grid.rows.iter().enumerate().skip(row + 1).chain(grid.rows.iter().enumerate().take(row + 1));
             let found = below.filter(|(_, row)| holds(row)).map(|(row, _)| row).next();
-            let found = found.ok_or_else(|| format!("No other line holds `{typed}`."))?;
+            let found = found.ok_or_else(|| format!("No line holds `{typed}`."))?;
             self.empty_field();
             self.hand_to((found, column));
             return Ok(Done::Went);

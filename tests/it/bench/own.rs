@@ -43,8 +43,9 @@ fn texts_timers_and_needs_of_ones_own_checklist_are_changed_and_every_fault_is_s
     check_says(&folder, "77 characters");
     let bench = lines(bench, "Into the tub with it, all of it under water.").expect("saved, in use").keys("esc");
     // a bare number of a soak is hours; the longer time comes second
-    let bench = lines(down(bench, 10), "1.5\n1").keys("up up").expect("`from` shorter than `to`").expect("DRAFT");
-    check_says(&folder, "these times");
+    let bench =
+        lines(down(bench, 10), "1.5\n1").keys("up up").expect("expected the shorter time first").expect("DRAFT");
+    check_says(&folder, "from 1.5 h to 1 h");
     let bench = lines(bench.keys("down"), "150 min").expect("saved, in use");
     let bench = lines(bench.keys("up up up up up up"), "filter/sot").keys("up").expect("Did you mean `filter/soot`?");
     check_says(&folder, "Did you mean `filter/soot`?");
