@@ -12,8 +12,8 @@ use super::{Missing, first_of, held};
 
 pub(super) fn missing(inspection: &Inspection, step: &Step) -> Vec<Missing> {
     let apart = progress::steps(inspection).filter(|other| {
-        let soaks = matches!(progress::state(inspection, other), StepState::Running { .. });
-        soaks || matches!(other.phase, Phase::Clean | Phase::Rebuild)
+        matches!(other.phase, Phase::Clean | Phase::Rebuild)
+            || matches!(progress::state(inspection, other), StepState::Running { .. })
     });
     let missing = first_of(inspection, apart);
     if !missing.is_empty() {

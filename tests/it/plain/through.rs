@@ -96,7 +96,7 @@ fn lines_of(data: &Path, figures: &Figures) -> (Vec<String>, usize) {
             bench.types(&[&line]);
             lines.push(line);
         }
-        assert!(lines.len() < 4000, "{}\n{:?}", bench.hears(), &lines[lines.len() - 20..]);
+        assert!(lines.len() < 1400, "{}\n{:?}", bench.hears(), &lines[lines.len() - 20..]);
     }
     (lines, bench.inspection().reading_count())
 }

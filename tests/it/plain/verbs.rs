@@ -48,9 +48,9 @@ fn a_rotor_of_ones_own_is_begun_from_empty_folders_left_and_gone_on_with() {
     let (code, out, err) = asfound(folder.path(), &begin, answers);
     assert_eq!(code, 0, "{out}{err}");
     assert!(out.contains("Go on with: asfound resume TRY-7/"), "{out}");
-    let (code, out, _) = asfound(folder.path(), &["resume"], "16950\n3 bar\n! leave\n");
-    assert!(code == 0 && out.contains("16950 r/min, entry 3, 1 saved."), "{out}");
-    assert!(out.contains("3 bar is a pressure, a ratio is wanted."), "{out}");
+    let (code, out, _) = asfound(folder.path(), &["resume"], "85\n3 bar\n! leave\n");
+    assert!(code == 0 && out.contains("85 %, entry 3, 1 saved."), "{out}");
+    assert!(out.contains("3 bar is a pressure, a speed of rotation is wanted."), "{out}");
     let (code, out, _) = asfound(folder.path(), &["check"], "");
     assert_eq!((code, out.lines().next()), (0, Some("1 reading in 1 record, 0 problems")), "{out}");
     let again = ["begin", "TRY-7", "--serial", "S-43", "--later"];

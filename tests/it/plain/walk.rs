@@ -11,7 +11,7 @@ use super::bench::{Bench, Disk, Ended, begun, demo_head};
 #[test]
 fn the_first_questions_are_put_one_a_line() {
     let mut bench = Bench::demo();
-    bench.types(&["?", "16950", "done", "0x10", "3 bar", "16950", "!", "! 3"]);
+    bench.types(&["?", "16950", "done", "0x10", "3 bar", "85", "!", "! 3"]);
     assert_snapshot!(bench.hears());
 }
 
