@@ -27,24 +27,28 @@ pub(super) fn missing(inspection: &Inspection, step: &Step) -> Vec<Missing> {
 
 /// A part's own questions, which its as-left readings wait for; not the part that is still to be ordered.
 fn questions(inspection: &Inspection, step: &Step, part: &Part) -> Vec<Missing> {
-    let waits = Standing::of_part(inspection, &part.id).map(|part| part.waits).unwrap_or_default();
-    waits.into_iter().map(|hold| held(inspection, step, &part.id, hold)).collect()
+    let standing = Standing::of_part(inspection, &part.id);
+    let waits = standing.into_iter().flat_map(|standing| standing.waits);
+    waits.map(|hold| held(inspection, step, &part.id, hold)).collect()
 }
 
 /// What a part waits for before it goes in at `step`: its questions, the new one in its place, its checks that come
 /// before.
 fn fitting(inspection: &Inspection, step: &Step, part: &Part) -> Vec<Missing> {
-    let mut missing = questions(inspection, step, part);
+    // reckoned once: what the part asks and what keeps it out are two sides of one standing
+    let standing = Standing::of_part(inspection, &part.id);
+    let (waits, fitting) = standing.map(|part| (part.waits, part.fitting)).unwrap_or_default();
+    let mut missing: Vec<_> = waits.into_iter().map(|hold| held(inspection, step, &part.id, hold)).collect();
     let place = |id: &str| progress::steps(inspection).position(|one| one.id == id);
+    let here = place(&step.id);
     let mine = || progress::steps(inspection).filter(|one| one.part == part.id && one.id != step.id);
-    let comes_before = |one: &&Step| place(&one.id) < place(&step.id) && !one.needs.contains(&step.id);
+    let comes_before = |one: &&Step| place(&one.id) < here && !one.needs.contains(&step.id);
     let checks = mine().filter(comes_before).filter(|one| one.phase > Phase::Decide);
     missing.extend(first_of(inspection, checks));
     // what is measured only once the part is in cannot keep it out
     let later = mine().filter(|one| !comes_before(one) && !one.judges.is_empty());
     let measured_later = later.into_iter().any(|one| !progress::state(inspection, one).is_settled());
     let replaced = inspection.is_replaced(&part.id);
-    let fitting = Standing::of_part(inspection, &part.id).map(|part| part.fitting).unwrap_or_default();
     let keeps_out = |hold: &Hold| match hold {
         Hold::NewPart => !replaced,
         Hold::Open(_) => !measured_later,
