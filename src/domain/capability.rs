@@ -90,11 +90,16 @@ impl Capability {
             Can::PassUnknown => format!("! {gauge} can pass nothing: its uncertainty is not known"),
             Can::RoomUnknown => format!("how fine {gauge} is, is not known"),
             Can::Room { off, .. } => {
-                let words = if self.warns() { "too coarse" } else { "fit" };
-                let mark = if self.warns() { "! " } else { "" };
-                format!("{mark}{gauge} is {words}: it may be {}{} off", safe(off, Rounding::Up), self.behind())
+                let (mark, words) = self.fineness(off);
+                format!("{mark}{gauge} is {words}")
             }
         }
+    }
+
+    /// The sign of a warning, and `too coarse: it may be 0.006 mm off`.
+    fn fineness(&self, off: &Exact) -> (&'static str, String) {
+        let (mark, word) = if self.warns() { ("! ", "too coarse") } else { ("", "fit") };
+        (mark, format!("{word}: it may be {}{} off", safe(off, Rounding::Up), self.behind()))
     }
 
     /// The unit behind a figure.
@@ -123,8 +128,8 @@ impl Capability {
             Can::PassUnknown => "! nothing: its uncertainty is not known".to_owned(),
             Can::RoomUnknown => "how fine it is, is not known".to_owned(),
             Can::Room { off, .. } => {
-                let words = if self.warns() { "! too coarse" } else { "fit" };
-                format!("{words}: it may be {}{unit} off", safe(off, Rounding::Up))
+                let (mark, words) = self.fineness(off);
+                format!("{mark}{words}")
             }
         }
     }
