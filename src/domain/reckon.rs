@@ -19,11 +19,13 @@ pub mod forecast;
 pub mod formula;
 pub mod given;
 pub mod guard;
+mod impossible;
 pub mod indication;
 pub mod journal;
 pub mod judge;
 pub mod lands;
 mod least_squares;
+pub mod life;
 pub mod lift;
 pub mod line;
 mod one_unit;
@@ -41,6 +43,7 @@ pub mod tree;
 pub mod unbalance;
 pub mod uncertainty;
 pub mod vector;
+pub mod wear;
 pub mod working;
 
 pub use answer::{Answer, Answers};
@@ -51,23 +54,18 @@ pub use shape::{Key, Need, Range, Shape};
 pub use tree::Tree;
 pub use working::Working;
 
-use crate::domain::exact::{Exact, Rounding};
+use crate::domain::exact::Exact;
 
 /// The mean, exact; `None` of nothing.
 pub(crate) fn mean(figures: &[Exact]) -> Option<Exact> {
     let sum: Exact = figures.iter().sum();
-    sum.over(&Exact::from(u32::try_from(figures.len()).ok()?))
+    let places = figures.iter().filter_map(Exact::shown_places).max().unwrap_or(0);
+    Some(sum.over(&Exact::from(u32::try_from(figures.len()).ok()?))?.written(places))
 }
 
 /// Largest less smallest; `None` of nothing.
 pub(crate) fn range(figures: &[Exact]) -> Option<Exact> {
     Some(figures.iter().max()? - figures.iter().min()?)
-}
-
-/// The figures with as many places as the longest of them has, so that they line up as the gauge showed them.
-pub(crate) fn alike<'a>(figures: impl IntoIterator<Item = &'a Exact> + Clone) -> Vec<String> {
-    let places = figures.clone().into_iter().filter_map(Exact::places).max().unwrap_or(0);
-    figures.into_iter().map(|figure| figure.rounded(places, Rounding::Nearest)).collect()
 }
 
 /// A figure behind a minus sign: `0.02`, but `(-0.071)`.

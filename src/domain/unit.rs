@@ -162,15 +162,24 @@ impl Unit {
         ALL.iter().copied()
     }
 
-    /// The unit a word means, as typed after a figure; case counts (`mT`, `MT`), except where only one reading exists.
+    /// The unit a word means, as typed after a figure, read exactly: `mPa` is no `MPa`, and a thousand million times less.
     pub fn parse(word: &str) -> Option<Self> {
         let word = word.trim();
-        let loose = || {
-            let mut units =
-                Self::all().filter(|unit| unit.row().words.iter().any(|known| known.eq_ignore_ascii_case(word)));
-            units.next().filter(|_| units.next().is_none())
-        };
-        Self::all().find(|unit| unit.row().words.contains(&word)).or_else(loose)
+        Self::all().find(|unit| unit.row().words.contains(&word))
+    }
+
+    /// The word that one in other capitals was meant for: `mm` for `MM`. To be said, never taken.
+    pub fn meant(word: &str) -> Option<&'static str> {
+        let mut known = Self::all().flat_map(|unit| unit.row().words);
+        known.find(|known| known.eq_ignore_ascii_case(word.trim())).copied()
+    }
+
+    /// Why a word is refused, one sentence: with the unit that was meant, where one was.
+    pub fn unknown(word: &str) -> String {
+        match Self::meant(word) {
+            Some(meant) => format!("`{word}` is no unit known here; `{meant}` is written so."),
+            None => format!("`{word}` is no unit known here."),
+        }
     }
 
     /// What it is the unit of.
@@ -196,6 +205,10 @@ impl Unit {
 
     /// `value` of this unit in `other`, exactly; `None` when the dimensions differ.
     pub fn convert(self, value: &Exact, other: Self) -> Option<Exact> {
+        if self == other {
+            // as it was written
+            return Some(value.clone());
+        }
         let (from, to) = (self.row(), other.row());
         if from.dimension != to.dimension {
             return None;
@@ -223,6 +236,15 @@ mod tests {
         for word in &words {
             assert_eq!(words.iter().filter(|other| other == &word).count(), 1, "{word}");
         }
+    }
+
+    /// Source: SI brochure, 9th edition, 3: the case of a prefix is part of it.
+    #[test]
+    fn units_are_read_in_their_own_capitals_and_a_near_miss_is_named() {
+        for (word, meant) in [("mPa", "MPa"), ("MT", "mT"), ("t", "T"), ("MM", "mm"), ("UM", "um"), ("nM", "nm")] {
+            assert_eq!((Unit::parse(word), Unit::meant(word)), (None, Some(meant)), "{word}");
+        }
+        assert_eq!(Unit::meant("furlong"), None);
     }
 
     #[test]

@@ -1,16 +1,20 @@
 //! Reckonings against values from outside the project; each row of tests/data/outside names its source.
 
 mod anything;
+mod columns;
 mod command;
 mod due;
 mod exact;
 mod fit;
+mod impossible;
+mod keys;
 mod lands;
 mod lengths;
 mod lift;
 mod marks;
 mod page;
 mod units;
+mod workings;
 
 use std::collections::BTreeMap;
 

@@ -46,3 +46,8 @@ fn close(what: &str, got: f64, want: f64, (relative, absolute): (f64, f64)) {
     let off = (got - want).abs();
     assert!(off <= relative * want.abs() || off <= absolute, "{what}: got {got:e}, expected {want:e}");
 }
+
+/// Digits that agree: the logarithm of the relative error.
+fn lre(got: f64, want: f64) -> f64 {
+    if got.to_bits() == want.to_bits() { 16.0 } else { -((got - want) / want).abs().log10() }
+}

@@ -1,4 +1,4 @@
-"""judge, lift, feelers, journal, lands, relative-clearance, to-20, fit, shrink: with exact fractions of the standard library."""
+"""judge, lift, feelers, journal, wear, life, lands, relative-clearance, to-20, fit, shrink: with exact fractions of the standard library."""
 import cmath
 import csv
 import math
@@ -99,6 +99,44 @@ def feelers(rng):
     return {"goes": goes, "stops": stops}, check
 
 
+def wear(rng):
+    new = decimal(rng, 11.9, 12.1, 2)
+    places = [{"place": f"p{i}", "values": decimals(rng, rng.randint(1, 4), 10.2, 11.8, 2)} for i in range(rng.randint(1, 5))]
+
+    def check(answer, meter):
+        worn = []
+        for place, got in zip(places, answer["places"]):
+            x = fractions(place["values"])
+            meter.exact("mean", got, "mean", sum(x) / len(x))
+            worn.append(F(new) - sum(x) / len(x))
+            meter.exact("wear", got, "wear", worn[-1])
+        for key, pick in (("largest", max), ("smallest", min)):
+            meter.exact(key, answer[key], "wear", pick(worn))
+            meter.word(key, answer[key]["place"], places[worn.index(pick(worn))]["place"])
+
+    return {"new": new, "places": places}, check
+
+
+def life(rng):
+    then, part, run = (decimal(rng, 0, 40000, 1) for _ in range(3))
+    inputs = {"machine": f"{float(then) + float(run):.1f}"}
+    fitted = rng.random() < 0.7
+    if fitted:
+        inputs.update(machine_then=then, part_then=part)
+    if rng.random() < 0.7:
+        inputs["interval"] = decimal(rng, 1, 50000, 0)
+
+    def check(answer, meter):
+        hours = F(inputs["machine"]) - (F(then) - F(part) if fitted else 0)
+        meter.exact("hours", answer, "hours", hours)
+        if "interval" in inputs:
+            meter.exact("left", answer, "left", F(inputs["interval"]) - hours)
+        else:
+            meter.absent("left", answer, "left")
+
+    return inputs, check
+
+
 def journal(rng):
     directions = rng.randint(1, 5)
     unworn = decimals(rng, rng.randint(1, 3), 59.930, 59.936, 3)
@@ -140,7 +178,7 @@ def lands(rng):
         inputs["limit"] = rng.choice(["2.1", "2.3", "1", "3"])
     if rng.random() < 0.7:
         inputs["u_edge"] = "0.3"
-    if rng.random() < 0.7:
+    if with_new and rng.random() < 0.7:
         inputs["closes_within"] = "0.5"
 
     def check(answer, meter):
@@ -240,6 +278,7 @@ def shrink(rng):
 
 
 CASES = {
-    "judge": judge, "lift": lift, "feelers": feelers, "journal": journal, "lands": lands,
+    "judge": judge, "lift": lift, "feelers": feelers, "journal": journal, "wear": wear, "life": life,
+    "lands": lands,
     "relative-clearance": relative_clearance, "to-20": to_20, "fit": fit, "shrink": shrink,
 }

@@ -37,20 +37,21 @@ impl Exact {
             return None;
         }
         let places = i32::try_from(after.len()).ok()?;
-        let size = Self(BigRational::from_integer(all.parse().ok()?));
+        let size = Self::of(BigRational::from_integer(all.parse().ok()?));
         let size = &size * &Self::power_of_ten(power.checked_sub(places)?);
-        Some(if negative { -&size } else { size })
+        let written = u32::try_from(places - power).unwrap_or(0);
+        Some(if negative { -&size } else { size }.written(written))
     }
 
     /// The whole number.
     pub fn whole(number: i64) -> Self {
-        Self(BigRational::from_integer(number.into()))
+        Self::of(BigRational::from_integer(number.into()))
     }
 
     /// Ten to the `power`.
     pub fn power_of_ten(power: i32) -> Self {
         let ten = BigRational::from_integer(BigInt::from(10).pow(power.unsigned_abs()));
-        Self(if power < 0 { ten.recip() } else { ten })
+        Self::of(if power < 0 { ten.recip() } else { ten })
     }
 
     /// The power of ten of the first digit: 2 for 120, -3 for 0.0015; zero has none.
@@ -61,7 +62,7 @@ impl Exact {
         let size = self.abs();
         let bits = |number: &BigInt| i64::try_from(number.bits()).unwrap_or(0);
         // the bits tell it to within one; the loops settle it
-        let mut order = i32::try_from((bits(size.0.numer()) - bits(size.0.denom())) * 301 / 1000).ok()?;
+        let mut order = i32::try_from((bits(size.size.numer()) - bits(size.size.denom())) * 301 / 1000).ok()?;
         while Self::power_of_ten(order) > size {
             order -= 1;
         }
@@ -78,34 +79,34 @@ impl Exact {
         let unit = Self::power_of_ten(order - figures + 1);
         let Some(scaled) = self.over(&unit) else { return self.clone() };
         let whole = match rounding {
-            Rounding::Nearest => scaled.0.round(),
-            Rounding::Up => scaled.0.ceil(),
-            Rounding::Down => scaled.0.floor(),
+            Rounding::Nearest => scaled.size.round(),
+            Rounding::Up => scaled.size.ceil(),
+            Rounding::Down => scaled.size.floor(),
         };
-        &Self(whole) * &unit
+        &Self::of(whole) * &unit
     }
 
     /// The whole number, when it is one that fits.
     pub fn as_whole(&self) -> Option<i64> {
-        self.0.is_integer().then(|| self.0.to_integer().to_i64()).flatten()
+        self.size.is_integer().then(|| self.size.to_integer().to_i64()).flatten()
     }
 
     /// The largest whole number not above it; `None` when it does not fit.
     pub fn floor(&self) -> Option<i64> {
-        self.0.floor().to_integer().to_i64()
+        self.size.floor().to_integer().to_i64()
     }
 
     /// All its digits when they are at most `places` behind the point, else rounded to the nearest with so many.
     pub fn at_most(&self, places: u32) -> String {
         match self.places() {
-            Some(own) if own <= places => self.to_string(),
+            Some(own) if own <= places => self.rounded(own.max(self.written).min(places), Rounding::Nearest),
             Some(_) | None => self.rounded(places, Rounding::Nearest),
         }
     }
 
     /// How many digits its decimal has behind the point; `None` when it does not end.
     pub fn places(&self) -> Option<u32> {
-        super::ending_places(self.0.denom())
+        super::ending_places(self.size.denom())
     }
 }
 
@@ -118,7 +119,7 @@ fn power_of(text: &str) -> Option<i32> {
 
 impl Default for Exact {
     fn default() -> Self {
-        Self(BigRational::zero())
+        Self::of(BigRational::zero())
     }
 }
 

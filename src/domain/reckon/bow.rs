@@ -33,6 +33,8 @@ pub struct Station {
 /// What is known at a station.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Bow {
+    /// Where along the line: 0 at the first journal, 1 at the second.
+    pub along: Ratio,
     /// The line there; nothing when it is not justified.
     pub line: Vector,
     /// The station's vector less the line.
@@ -42,12 +44,12 @@ pub struct Bow {
 }
 
 /// Whether the line through the journals is taken off.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Justified {
-    /// The journals' eccentricities are more than their uncertainties explain.
-    Yes,
+    /// The journals' eccentricities are more than their uncertainties explain, by their chi-squared.
+    Yes(f64),
     /// They are not: no line is taken off.
-    No,
+    No(f64),
     /// The uncertainties are not known: taken off unchecked.
     Unchecked,
 }
@@ -82,21 +84,32 @@ pub fn bow(stations: &[Station], journals: [&str; 2]) -> Result<(Justified, Vec<
     let justified = justified(first, second);
     let bows = stations.iter().map(|station| {
         let nothing = Vector::nothing();
-        if justified == Justified::No {
-            return Bow { line: nothing, bow: station.vector, u: station.u.as_ref().map(length) };
+        let share = (&station.at - &first.at).over(&span).as_ref().map_or(0.0, float);
+        let along = Ratio::new::<ratio>(share);
+        if let Justified::No(_) = justified {
+            return Bow { along, line: nothing, bow: station.vector, u: station.u.as_ref().map(length) };
         }
-        let along = (&station.at - &first.at).over(&span).as_ref().map_or(0.0, float);
-        let line = first.vector + (second.vector - first.vector).scaled(Ratio::new::<ratio>(along));
+        let line = first.vector + (second.vector - first.vector).scaled(along);
         if station.name == first.name || station.name == second.name {
             // the line goes through it: no bow, and none but rounding would come out
-            return Bow { line: station.vector, bow: nothing, u: station.u.as_ref().map(|_| length(&Exact::zero())) };
+            return Bow {
+                along,
+                line: station.vector,
+                bow: nothing,
+                u: station.u.as_ref().map(|_| length(&Exact::zero())),
+            };
         }
         let part = |u: &Option<Exact>, share: f64| u.as_ref().map(|u| length(u) * share);
-        let parts = (part(&station.u, 1.0), part(&first.u, 1.0 - along), part(&second.u, along));
+        let parts = (part(&station.u, 1.0), part(&first.u, 1.0 - share), part(&second.u, share));
         let u = if let (Some(own), Some(a), Some(b)) = parts { Some(own.hypot(a.hypot(b))) } else { None };
-        Bow { line, bow: station.vector - line, u }
+        Bow { along, line, bow: station.vector - line, u }
     });
     Ok((justified, bows.collect()))
+}
+
+/// Chi-squared from here on is more than chance: its 95 % quantile for four degrees of freedom.
+fn significant() -> f64 {
+    chi_squared_quantile(0.95, 4.0)
 }
 
 /// Four parts of two vectors over their uncertainties, squared and summed, follow chi-squared if there is nothing.
@@ -106,8 +119,8 @@ fn justified(first: &Station, second: &Station) -> Justified {
         Some((station.vector.amount() / u).value.powi(2))
     };
     match (over(first), over(second)) {
-        (Some(a), Some(b)) if a + b > chi_squared_quantile(0.95, 4.0) => Justified::Yes,
-        (Some(_), Some(_)) => Justified::No,
+        (Some(a), Some(b)) if a + b > significant() => Justified::Yes(a + b),
+        (Some(a), Some(b)) => Justified::No(a + b),
         (None, _) | (_, None) => Justified::Unchecked,
     }
 }

@@ -5,10 +5,10 @@ use super::formula::{Formula, Outcome, Output};
 use super::given::Given;
 use super::problem::{Problem, Trouble};
 use super::quantity::float;
-use super::shape::{Key, Range, Shape};
+use super::shape::{Key, Range, Shape, is_below_absolute_zero};
 use super::working::Working;
 use crate::domain::exact::Exact;
-use crate::domain::unit::Unit;
+use crate::domain::unit::{Dimension, Unit};
 
 /// `convert/1`.
 pub const FORMULA: Formula = Formula {
@@ -16,7 +16,7 @@ pub const FORMULA: Formula = Formula {
     number: 1,
     purpose: "a figure in another unit, exactly",
     keys: &[
-        Key::required("value", Shape::AnyFigure(Range::Any), "the figure with its unit"),
+        Key::required("value", Shape::AnyFigure(Range::Signed), "the figure with its unit"),
         Key::required("to", Shape::Text, "the unit wanted"),
         Key::default("difference", Shape::Flag, "false", "the figure is a difference of two temperatures"),
     ],
@@ -27,8 +27,23 @@ pub const FORMULA: Formula = Formula {
     source: "SI brochure, 9th edition; NIST SP 811:2008 appendix B; inch and pound of 1959",
     example: &["value=30 lbf.ft", "to=N.m"],
     expected: &[("value", "40.674538449942012"), ("unit", "N m")],
+    impossible,
     reckon,
 };
+
+fn impossible(given: &Given) -> Vec<Problem> {
+    let Some((size, Some(unit))) = given.with_unit_if("value") else { return Vec::new() };
+    let warm = matches!(unit.dimension(), Dimension::Temperature | Dimension::TemperatureDifference);
+    if given.is("difference") {
+        let found = format!("A difference of a {} is that {0}.", unit.dimension().word());
+        let needless =
+            || Problem::impossible("difference", found, "Leave it out: temperatures alone tell the two apart.");
+        return (!warm).then(needless).into_iter().collect();
+    }
+    let expected = "a temperature from -273.15 degC up, or difference=true";
+    let cold = || Problem::new("value", Trouble::OutOfRange, format!("`{size} {unit}`"), expected);
+    is_below_absolute_zero(&size, Some(unit)).then(cold).into_iter().collect()
+}
 
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let wrong = |key: &str, found: String, expected: String| Problem::new(key, Trouble::WrongUnit, found, expected);
@@ -41,7 +56,9 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let to = Unit::parse(word);
     if to.is_none() {
         let units: Vec<_> = Unit::all().map(Unit::symbol).filter(|symbol| !symbol.ends_with(" diff")).collect();
-        problems.push(wrong("to", format!("`{word}`"), format!("one of {}", units.join(", "))));
+        let meant =
+            Unit::meant(word).map_or_else(|| format!("one of {}", units.join(", ")), |meant| format!("`{meant}`"));
+        problems.push(wrong("to", format!("`{word}`"), meant));
     }
     let (Some(from), Some(to)) = (from, to) else { return Err(problems) };
     let (from, to) = if given.is("difference") { (from.as_difference(), to.as_difference()) } else { (from, to) };
@@ -73,6 +90,12 @@ fn working((size, from): (&Exact, Unit), (converted, to): (&Exact, Unit)) -> Wor
         if !shift.is_zero() {
             working.step(format!("0 {from}"), "", "", format!("{} {to}", shift.at_most(20)));
         }
+    }
+    if let Some((factor, shift)) = from.convert(&Exact::from(1), to).zip(from.convert(&Exact::zero(), to)) {
+        let factor = (&factor - &shift).at_most(20);
+        let shifted = if shift.is_zero() { String::new() } else { format!(" + ({} {to})", shift.at_most(20)) };
+        let result = format!("{} {}", converted.at_most(20), plain(to));
+        working.step("value", "", format!("{size} x {factor} {to}{shifted}"), result);
     }
     working.resulting(format!("{size} {} = {} {}", plain(from), converted.at_most(20), plain(to)))
 }

@@ -5,6 +5,7 @@ use chrono::{Days, Months, NaiveDate};
 use super::answer::Answers;
 use super::formula::{Formula, Outcome, Output};
 use super::given::Given;
+use super::impossible::idle;
 use super::problem::{Problem, Trouble};
 use super::shape::{Key, Range, Shape};
 use super::working::Working;
@@ -117,6 +118,15 @@ pub const FORMULA: Formula = Formula {
         ("due", "2025-11-15"),
         ("decided_by", "hours"),
     ],
+    impossible: |given| {
+        given
+            .figure_if("hours_left")
+            .is_none()
+            .then(|| idle(given, "hours_per_day", "hours_left is not"))
+            .flatten()
+            .into_iter()
+            .collect()
+    },
     reckon,
 };
 
@@ -162,14 +172,11 @@ fn working(from: NaiveDate, due: Due, hours: Option<&Hours>, months: Option<u32>
     if let Some(Hours { left, per_day }) = hours {
         match (due.by_hours, left.over(per_day)) {
             (Some(day), Some(days)) => {
+                let all = days.at_most(3);
                 let days = days.rounded(0, crate::domain::exact::Rounding::Down);
-                working.step(
-                    "days",
-                    "hours left / hours a day, whole",
-                    format!("{left} h / {per_day} h"),
-                    days.clone(),
-                );
-                working.step("by hours", "date + days", format!("{from} + {days}"), day.to_string());
+                let put_in = format!("{left} h / {per_day} h");
+                working.step("days", "hours left / hours a day, whole", put_in, format!("{all}, whole {days}"));
+                working.step("by hours", "date + days", format!("{from} + {days} days"), day.to_string());
             }
             (_, _) => working.say(format!("by hours: no day, {STANDS_STILL}")),
         }

@@ -3,8 +3,9 @@
 use super::answer::Answers;
 use super::formula::{Formula, Outcome, Output};
 use super::given::Given;
+use super::impossible::not_less;
 use super::problem::Problem;
-use super::quantity::{float, root};
+use super::quantity::{float, root, shown};
 use super::shape::{Key, Range, Shape};
 use super::working::Working;
 use crate::domain::exact::Exact;
@@ -48,12 +49,12 @@ impl Gap {
     /// The working.
     pub fn working(&self) -> Working {
         let mut working = Working::of(&FORMULA);
-        let [goes, stops] = super::alike([&self.goes, &self.stops]).try_into().unwrap_or_default();
-        let Self { middle, half_width, .. } = self;
-        working.step("middle", "(goes + stops) / 2", format!("({goes} + {stops}) / 2"), format!("{middle} mm"));
-        working.step("half width", "(stops - goes) / 2", format!("({stops} - {goes}) / 2"), format!("{half_width} mm"));
-        let u = format!("{:.4} mm", root(&self.variance));
-        working.step("u", "half width / sqrt 3", format!("{half_width} / 1.7321"), u);
+        let Self { goes, stops, middle, half_width, .. } = self;
+        working.step("middle", "(goes + stops) / 2", format!("({goes} mm + {stops} mm) / 2"), format!("{middle} mm"));
+        let put_in = format!("({stops} mm - {goes} mm) / 2");
+        working.step("half width", "(stops - goes) / 2", put_in, format!("{half_width} mm"));
+        let u = format!("{} mm", shown(root(&self.variance), 3));
+        working.step("u", "half width / sqrt 3", format!("{half_width} mm / 1.7321"), u);
         working.say("feelers read low: a largest limit is judged by the leaf that stops");
         working.resulting(format!("at least {goes} mm, less than {stops} mm"))
     }
@@ -80,6 +81,7 @@ pub const FORMULA: Formula = Formula {
     source: "uniform within the bracket, JCGM 100:2008 4.3.7",
     example: &["goes=0.35", "stops=0.40"],
     expected: &[("for_smallest", "0.35"), ("for_largest", "0.4"), ("middle", "0.375"), ("half_width", "0.025")],
+    impossible: |given| not_less(given, "goes", "stops").into_iter().collect(),
     reckon,
 };
 

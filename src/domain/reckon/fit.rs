@@ -6,6 +6,7 @@
 use super::answer::Answers;
 use super::formula::{Formula, Outcome, Output};
 use super::given::Given;
+use super::impossible::nothing;
 use super::problem::{Problem, Trouble};
 use super::shape::{Key, Shape};
 use super::working::Working;
@@ -78,7 +79,7 @@ impl Feature {
 }
 
 fn micrometres_as_mm(micrometres: i32) -> Exact {
-    &Exact::whole(micrometres.into()) * &Exact::power_of_ten(-3)
+    (&Exact::whole(micrometres.into()) * &Exact::power_of_ten(-3)).written(3)
 }
 
 /// Smallest and largest clearance of a pair, in mm; below zero is interference.
@@ -103,6 +104,7 @@ pub const FORMULA: Formula = Formula {
     source: "ISO 286-1:2010 table 1, ISO 286-2:2010 (compared with a public copy of the tables)",
     example: &["hole=50 H7", "shaft=50 f7"],
     expected: &[("hole.max", "50.025"), ("shaft.min", "49.95"), ("clearance.min", "0.025"), ("clearance.max", "0.075")],
+    impossible: nothing,
     reckon,
 };
 
@@ -134,22 +136,22 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         if let (Some(sizes), Some(feature)) = (sizes, feature) {
             let Zone { upper, lower, .. } = feature.zone;
             let result = format!("{} to {} mm", sizes.min, sizes.max);
-            working.step(
-                *name,
-                "nominal and deviations",
-                format!("{} {lower:+} um, {upper:+} um", feature.nominal),
-                result.clone(),
-            );
+            working.say(format!("{name}, by the table: {lower:+} um to {upper:+} um"));
+            for (end, deviation, size) in [("smallest", lower, &sizes.min), ("largest", upper, &sizes.max)] {
+                let (sign, off) = if deviation < 0 { ("-", -deviation) } else { ("+", deviation) };
+                let put_in = format!("{} mm {sign} {} mm", feature.nominal, micrometres_as_mm(off));
+                working.step(format!("{end} {name}"), "nominal + deviation", put_in, format!("{size} mm"));
+            }
             said.push(format!("{name} {result}"));
             answers = answers.map(name, shown(sizes));
         }
     }
     if let [(_, Some(hole)), (_, Some(shaft))] = &pair {
         let clearance = clearance(hole, shaft);
-        let smallest = format!("{} - {}", hole.min, shaft.max);
-        working.step("smallest", "smallest hole - largest shaft", smallest, format!("{} mm", clearance.min));
-        let largest = format!("{} - {}", hole.max, shaft.min);
-        working.step("largest", "largest hole - smallest shaft", largest, format!("{} mm", clearance.max));
+        let smallest = format!("{} mm - {} mm", hole.min, shaft.max);
+        working.step("smallest clearance", "smallest hole - largest shaft", smallest, format!("{} mm", clearance.min));
+        let largest = format!("{} mm - {} mm", hole.max, shaft.min);
+        working.step("largest clearance", "largest hole - smallest shaft", largest, format!("{} mm", clearance.max));
         said = vec![format!("clearance {} to {} mm", clearance.min, clearance.max)];
         answers = answers.map("clearance", shown(&clearance));
     }

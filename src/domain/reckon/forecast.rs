@@ -37,6 +37,13 @@ pub struct Inspection {
     pub replaced: bool,
 }
 
+impl Inspection {
+    /// As a point of the line.
+    fn point(&self) -> Point {
+        Point { x: self.hours.clone(), y: self.value.clone(), u: self.u.clone() }
+    }
+}
+
 /// Whether the bound counts the uncertainty of one new reading.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NewReading {
@@ -161,10 +168,7 @@ pub fn forecast(inspections: &[Inspection], asked: &Question) -> Result<Outlook,
     };
     check(part, last, asked)?;
     let past_now = asked.side.reached(&last.value, &asked.limit) && last.value != asked.limit;
-    let points: Vec<_> = part
-        .iter()
-        .map(|Inspection { hours, value, u, .. }| Point { x: hours.clone(), y: value.clone(), u: u.clone() })
-        .collect();
+    let points: Vec<_> = part.iter().map(Inspection::point).collect();
     let outlook = |forecast| Outlook { counted: part.len(), past_now, forecast };
     if part.len() == 1 {
         return Ok(outlook(Err(NoForecast::OneReading)));

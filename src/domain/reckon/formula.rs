@@ -8,7 +8,7 @@ use super::tree::Tree;
 use super::working::Working;
 use super::{
     bow, budget, capable, circle, conformity, convert, due, feelers, fit, forecast, indication, journal, judge, lands,
-    lift, line, relative_clearance, repeats, run_out, shrink, to_20, torque, unbalance,
+    life, lift, line, relative_clearance, repeats, run_out, shrink, to_20, torque, unbalance, wear,
 };
 
 /// Every reckoning, in the order they are listed. A changed rule is a new row with the next number; the old row stays.
@@ -19,6 +19,8 @@ pub static FORMULAS: &[Formula] = &[
     lift::FORMULA,
     feelers::FORMULA,
     journal::FORMULA,
+    wear::FORMULA,
+    life::FORMULA,
     run_out::FORMULA,
     bow::FORMULA,
     circle::FORMULA,
@@ -57,6 +59,8 @@ pub struct Formula {
     pub example: &'static [&'static str],
     /// What the example gives: path in the answers, and the value's text.
     pub expected: &'static [(&'static str, &'static str)],
+    /// What cannot be although each figure is right by itself, all of it; the table lets nothing else past it.
+    pub impossible: fn(&Given) -> Vec<Problem>,
     /// The reckoning over checked values.
     pub reckon: fn(&Given) -> Result<Outcome, Vec<Problem>>,
 }
@@ -103,19 +107,27 @@ impl Formula {
     /// Reads `tree` by the keys and reckons.
     ///
     /// # Errors
-    /// Every problem of the figures one by one, units that do not go together among them; when each is right by itself, why
-    /// they do not go together.
+    /// Every problem of the figures, one by one and together.
     pub fn run(&self, tree: &Tree) -> Result<Outcome, Vec<Problem>> {
         let (given, mut problems) = shape::check(self.keys, tree);
+        add_untold(&mut problems, (self.impossible)(&given));
         let outcome = (self.reckon)(&given);
         if problems.is_empty() {
             return outcome;
         }
-        // what is faulty already was left out: nothing is said of it twice
-        let told = |more: &Problem| problems.iter().any(|known| known.key == more.key);
-        let units = |more: &Problem| more.trouble == Trouble::WrongUnit && !told(more);
-        let more: Vec<_> = outcome.err().into_iter().flatten().filter(units).collect();
-        problems.extend(more);
+        // a refusal of the whole, or what seems missing, may come from what was left out
+        let sound = |more: &Problem| !more.key.is_empty() && more.trouble != Trouble::Missing;
+        add_untold(&mut problems, outcome.err().into_iter().flatten().filter(sound));
         Err(problems)
+    }
+}
+
+/// What is faulty already was left out: nothing is said of it twice.
+fn add_untold(problems: &mut Vec<Problem>, more: impl IntoIterator<Item = Problem>) {
+    for one in more {
+        let within = |known: &Problem| known.key == one.key || known.key.starts_with(&format!("{} ", one.key));
+        if one.key.is_empty() || !problems.iter().any(within) {
+            problems.push(one);
+        }
     }
 }

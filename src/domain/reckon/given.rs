@@ -27,6 +27,8 @@ pub struct Given {
     pub(super) path: String,
     pub(super) keys: &'static [Key],
     pub(super) values: Vec<(&'static str, Value)>,
+    /// The keys that stood there: what the others have is their default.
+    pub(super) typed: Vec<&'static str>,
 }
 
 type Read<T> = Result<T, Vec<Problem>>;
@@ -50,6 +52,16 @@ impl Given {
     /// Whether `key` was given, or has a default.
     pub fn has(&self, key: &str) -> bool {
         self.find(key).is_some()
+    }
+
+    /// Whether `key` was given, sound or not; a default is not given.
+    pub fn is_typed(&self, key: &str) -> bool {
+        self.typed.contains(&key)
+    }
+
+    /// How many items the list under `key` has, when it is given.
+    pub fn count(&self, key: &str) -> Option<usize> {
+        self.list_if(key).map(<[Value]>::len)
     }
 
     /// A figure in its key's unit.

@@ -3,9 +3,11 @@
 use super::answer::{Answer, Answers};
 use super::formula::{Formula, Outcome, Output};
 use super::given::Given;
+use super::impossible::nothing;
 use super::problem::{Problem, Trouble};
+use super::quantity::shown;
 use super::shape::{Key, Range, Shape};
-use super::working::Working;
+use super::working::{Working, counted};
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
 use crate::domain::unit::Unit;
@@ -92,6 +94,7 @@ pub const FORMULA: Formula = Formula {
         ("groups.0.members", "[1, 2]"),
         ("groups.1.members", "[3]"),
     ],
+    impossible: nothing,
     reckon,
 };
 
@@ -105,7 +108,9 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         match Class::of(&length, &width) {
             Ok(class) => {
                 let sign = if class == Class::Linear { ">" } else { "<=" };
-                working.say(format!("{number}: length {length} {sign} {WIDTHS} x width {width} mm: {}", class.word()));
+                let bound = &width * &Exact::from(WIDTHS);
+                let told = format!("length {length} mm {sign} {WIDTHS} x width = {WIDTHS} x {width} mm = {bound} mm");
+                working.say(format!("{number}: {told}: {}", class.word()));
                 maps.push(Answers::new().text("class", class.word()));
             }
             Err(kind) => problems.push(Problem::impossible(map.path_of("length"), kind.what(), kind.mend())),
@@ -125,11 +130,15 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         return Ok(Outcome { answers, working: working.resulting(result) });
     };
     let groups = group(&lying, &gap);
-    for Group { members, length } in &groups {
-        let numbers: Vec<_> = members.iter().map(usize::to_string).collect();
-        working.say(format!("nearer than {gap} mm: {}, together {length:.2} mm long", numbers.join(", ")));
+    for (one, other, between) in groups::near(&lying, &gap) {
+        working
+            .say(format!("{one} to {other}: {} mm edge to edge, nearer than {gap} mm: one group", shown(between, 4)));
     }
-    let result = format!("{result}, in {} groups", groups.len());
+    for (number, Group { members, length }) in (1..).zip(&groups) {
+        let numbers: Vec<_> = members.iter().map(usize::to_string).collect();
+        working.say(format!("group {number}: {}; {} mm from edge to edge", numbers.join(", "), shown(*length, 4)));
+    }
+    let result = format!("{result}, in {}", counted(groups.len(), "group"));
     let map = |Group { members, length }: &Group| {
         let numbers = members.iter().filter_map(|member| i64::try_from(*member).ok()).map(Answer::Whole);
         Answers::new().list("members", numbers).number("length", *length)

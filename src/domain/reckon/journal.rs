@@ -3,6 +3,7 @@
 use super::answer::Answers;
 use super::formula::{Formula, Outcome, Output};
 use super::given::Given;
+use super::impossible::namesakes;
 use super::problem::Problem;
 use super::shape::{Key, Range, Shape};
 use super::working::Working;
@@ -42,6 +43,28 @@ pub struct Journal {
     /// The largest unworn diameter.
     pub unworn: Exact,
     directions: usize,
+    /// The range of each plane, and along each direction.
+    planes: Vec<Spread>,
+    lines: Vec<Spread>,
+}
+
+/// The largest and the smallest of some diameters, and whose they are.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Spread {
+    place: String,
+    largest: Exact,
+    smallest: Exact,
+}
+
+impl Spread {
+    /// `None` of nothing.
+    fn of(place: String, row: &[Exact]) -> Option<Self> {
+        Some(Self { place, largest: row.iter().max()?.clone(), smallest: row.iter().min()?.clone() })
+    }
+
+    fn range(&self) -> Exact {
+        &self.largest - &self.smallest
+    }
 }
 
 /// Reckons a journal; `directions` names the directions, else they are numbered from 1.
@@ -72,24 +95,27 @@ pub fn journal(unworn: &[Exact], planes: &[Plane], directions: &[&str]) -> Resul
         .reduce(|smallest, spot| if spot.1 < smallest.1 { spot } else { smallest })
         .map(|(place, value)| Worst { value, place })
         .ok_or_else(|| too_few("diameters"))?;
-    let ovality = planes.iter().map(|plane| (plane.name.clone(), plane.diameters.clone()));
-    let lines = (0..count).map(|number| {
-        (direction(number), planes.iter().filter_map(|plane| plane.diameters.get(number).cloned()).collect())
-    });
+    let along = |number: usize| -> Vec<Exact> {
+        planes.iter().filter_map(|plane| plane.diameters.get(number).cloned()).collect()
+    };
+    let across: Vec<_> = planes.iter().filter_map(|plane| Spread::of(plane.name.clone(), &plane.diameters)).collect();
+    let lines: Vec<_> = (0..count).filter_map(|number| Spread::of(direction(number), &along(number))).collect();
     Ok(Journal {
         step_wear: Worst { value: unworn - &smallest.value, place: smallest.place.clone() },
-        ovality: if count > 1 { widest(ovality) } else { None },
-        taper: if planes.len() > 1 { widest(lines) } else { None },
+        ovality: if count > 1 { widest(&across) } else { None },
+        taper: if planes.len() > 1 { widest(&lines) } else { None },
         smallest,
         unworn: unworn.clone(),
         directions: count,
+        planes: across,
+        lines,
     })
 }
 
-/// The largest of the ranges, and whose it is.
-fn widest(rows: impl Iterator<Item = (String, Vec<Exact>)>) -> Option<Worst> {
-    rows.filter_map(|(place, row)| Some(Worst { value: super::range(&row)?, place }))
-        .reduce(|worst, one| if one.value > worst.value { one } else { worst })
+/// The largest of the ranges, and whose it is; the first of equals.
+fn widest(spreads: &[Spread]) -> Option<Worst> {
+    let ranges = spreads.iter().map(|spread| Worst { value: spread.range(), place: spread.place.clone() });
+    ranges.reduce(|worst, one| if one.value > worst.value { one } else { worst })
 }
 
 /// What can be asked of a journal.
@@ -145,11 +171,16 @@ impl Journal {
     }
 
     fn steps(&self, wear: Wear, working: &mut Working) {
-        let (name, formula) = match wear {
+        let (name, formula, spreads) = match wear {
             Wear::Step => return self.step_wear_steps(working),
-            Wear::Ovality => ("ovality", "largest range in a plane"),
-            Wear::Taper => ("taper", "largest range along a direction"),
+            Wear::Ovality => ("ovality", "largest range in a plane", &self.planes),
+            Wear::Taper => ("taper", "largest range along a direction", &self.lines),
         };
+        for spread in spreads.iter().filter(|_| self.worst(wear).is_some()) {
+            let Spread { place, largest, smallest } = spread;
+            let put_in = format!("{largest} mm - {smallest} mm");
+            working.step(format!("range, {place}"), "largest - smallest", put_in, format!("{} mm", spread.range()));
+        }
         let result = self.worst(wear).map(|worst| format!("{} mm, {}", worst.value, worst.place));
         working.step(name, formula, "", result.unwrap_or_else(|| NOT_SHOWN.to_owned()));
     }
@@ -158,8 +189,10 @@ impl Journal {
         let Worst { value: smallest, place } = &self.smallest;
         working.step("unworn", "largest beside the wear", "", format!("{} mm", self.unworn));
         working.step("smallest", "", "", format!("{smallest} mm at {place}"));
-        if let [unworn, smallest, wear] = super::alike([&self.unworn, smallest, &self.step_wear.value]).as_slice() {
-            working.step("step wear", "unworn - smallest", format!("{unworn} - {smallest}"), format!("{wear} mm"));
+        let (put_in, wear) = (format!("{} mm - {smallest} mm", self.unworn), &self.step_wear.value);
+        working.step("step wear", "unworn - smallest", put_in, format!("{wear} mm"));
+        if wear.is_negative() {
+            working.say("below nothing: a size was misread, unless the gauge may be so far off");
         }
     }
 
@@ -219,8 +252,27 @@ pub const FORMULA: Formula = Formula {
         ("taper.value", "0.006"),
         ("taper.where", "45"),
     ],
+    impossible,
     reckon,
 };
+
+fn impossible(given: &Given) -> Vec<Problem> {
+    let mut problems = namesakes(given, "planes", "plane");
+    let maps = given.maps("planes").unwrap_or_default();
+    let Some(wanted) = maps.first().and_then(|first| first.count("diameters")) else { return problems };
+    for map in maps {
+        if let Some(count) = map.count("diameters").filter(|count| *count != wanted) {
+            let found = format!("Found {count}, the first plane has {wanted}.");
+            let expected = "Measure the same directions on every plane.";
+            problems.push(Problem::impossible(map.path_of("diameters"), found, expected));
+        }
+    }
+    if let Some(count) = given.count("directions").filter(|count| *count != wanted) {
+        let found = format!("Found {count}, each plane has {wanted}.");
+        problems.push(Problem::impossible("directions", found, "Name each direction once."));
+    }
+    problems
+}
 
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let mut planes = Vec::new();

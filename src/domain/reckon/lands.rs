@@ -5,6 +5,7 @@
 
 use super::formula::{Formula, Outcome, Output};
 use super::given::Given;
+use super::impossible::{idle, not_less};
 use super::problem::Problem;
 use super::shape::{Key, Range, Shape};
 use crate::domain::exact::Exact;
@@ -165,8 +166,17 @@ pub const FORMULA: Formula = Formula {
         ("at_limit.flat", "10"),
         ("at_limit.depth", "0.015"),
     ],
+    impossible,
     reckon,
 };
+
+fn impossible(given: &Given) -> Vec<Problem> {
+    match given.map_if("new") {
+        Some(new) => not_less(new, "depth", "taper").into_iter().collect(),
+        None if given.is_typed("new") => Vec::new(),
+        None => idle(given, "closes_within", "the new ring is not").into_iter().collect(),
+    }
+}
 
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let mut lands = Vec::new();

@@ -3,9 +3,10 @@
 use super::answer::{Answer, Answers};
 use super::formula::{Formula, Outcome, Output};
 use super::given::Given;
+use super::impossible::namesakes;
 use super::problem::Problem;
 use super::shape::{Key, Range, Shape};
-use super::working::Working;
+use super::working::{Working, counted};
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
 use crate::domain::unit::Unit;
@@ -125,20 +126,15 @@ impl Lift {
         for place in &self.places {
             working.say(format!("{}:", place.place.name));
             for (number, (pair, clearance)) in (1..).zip(place.place.pairs.iter().zip(&place.clearances)) {
-                if let [up, down, clearance] = super::alike([&pair.up, &pair.down, clearance]).as_slice() {
-                    let put_in = format!("{up} - {}", super::behind_sign(down));
-                    working.step(format!("c{number}"), "up - down", put_in, format!("{clearance} mm"));
-                }
+                let put_in = format!("{} mm - {}", pair.up, super::behind_sign(&format!("{} mm", pair.down)));
+                working.step(format!("c{number}"), "up - down", put_in, format!("{clearance} mm"));
             }
             let count = place.clearances.len();
             if count > 1 {
                 let sum: Exact = place.clearances.iter().sum();
                 let mean = format!("{} mm", place.mean.at_most(4));
-                working.step("mean", format!("sum of c / {count}"), format!("{sum} / {count}"), mean);
-                working.step("range", "largest c - smallest c", "", format!("{} mm", place.range));
-            }
-            if let (Agreement::Retake, Some(division)) = (place.agreement, &self.division) {
-                working.say(format!("more than {DIVISIONS_APART} divisions of {division} mm apart: retake all"));
+                working.step("mean", "sum of c / n", format!("{sum} mm / {count}"), mean);
+                place.tell_range(self.division.as_ref(), &mut working);
             }
         }
         let worst = |place: &PlaceLift| format!("{} mm at {}", place.mean.at_most(4), place.place.name);
@@ -155,6 +151,23 @@ impl Lift {
 }
 
 impl PlaceLift {
+    fn tell_range(&self, division: Option<&Exact>, working: &mut Working) {
+        let (Some(largest), Some(smallest)) = (self.clearances.iter().max(), self.clearances.iter().min()) else {
+            return;
+        };
+        let put_in = format!("{largest} mm - {smallest} mm");
+        working.step("range", "largest c - smallest c", put_in, format!("{} mm", self.range));
+        let Some(division) = division else { return };
+        match self.agreement {
+            Agreement::Retake => {
+                working.say(format!("more than {DIVISIONS_APART} divisions of {division} mm apart: retake all"));
+            }
+            Agreement::Agree | Agreement::NotJudged => {
+                working.say(format!("not more than {DIVISIONS_APART} divisions of {division} mm apart: they agree"));
+            }
+        }
+    }
+
     fn answers(&self) -> Answers {
         let answers = Answers::new()
             .text("place", &self.place.name)
@@ -208,6 +221,7 @@ pub const FORMULA: Formula = Formula {
         ("smallest.mean_exact", "307/1500"),
         ("places.0.retake", "false"),
     ],
+    impossible: |given| namesakes(given, "places", "place"),
     reckon,
 };
 
@@ -219,7 +233,7 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         for (number, row) in (1..).zip(map.rows("pairs")?) {
             let key = format!("{} {number}", map.path_of("pairs"));
             let [down, up] = row.as_slice() else {
-                let found = format!("Found {} figures.", row.len());
+                let found = format!("Found {}.", counted(row.len(), "figure"));
                 problems.push(Problem::impossible(key, found, "Each pair is [down, up]."));
                 continue;
             };

@@ -10,6 +10,7 @@ use crate::domain::refusal::RefusalKind;
 
 mod meeting;
 mod row;
+mod steps;
 
 pub use super::judge::Side;
 pub use meeting::{Crossing, Reached};

@@ -93,6 +93,35 @@ impl OneUnit {
         }
     }
 
+    /// The square of a figure with its unit behind it, `0.0012 mm^2`.
+    pub(super) fn squared(self, text: impl std::fmt::Display) -> String {
+        match self.0 {
+            Some(unit) if unit != Unit::One => format!("{text} {unit}^2"),
+            Some(_) | None => text.to_string(),
+        }
+    }
+
+    /// `text` with this unit over another behind it, `0.002 mm/h`.
+    pub(super) fn over(self, other: Self, text: impl std::fmt::Display) -> String {
+        let other = other.0.filter(|unit| *unit != Unit::One);
+        match (self.0.filter(|unit| *unit != Unit::One), other) {
+            (Some(unit), Some(other)) => format!("{text} {unit}/{other}"),
+            (Some(unit), None) => format!("{text} {unit}"),
+            (None, Some(other)) => format!("{text} /{other}"),
+            (None, None) => text.to_string(),
+        }
+    }
+
+    /// A figure as it was written with its unit behind it, in brackets behind a sign; one whose decimal never ends is rounded.
+    pub(super) fn put(self, figure: &Exact) -> String {
+        super::behind_sign(&self.behind(whole(figure)))
+    }
+
+    /// What stands behind a figure: ` mm`.
+    pub(super) fn tail(self) -> String {
+        self.behind("")
+    }
+
     /// `text` with the unit behind it.
     pub(super) fn behind(self, text: impl std::fmt::Display) -> String {
         match self.0 {
@@ -100,4 +129,9 @@ impl OneUnit {
             Some(_) | None => text.to_string(),
         }
     }
+}
+
+/// All digits where the decimal ends, else twelve places.
+pub(super) fn whole(figure: &Exact) -> String {
+    if figure.places().is_some() { figure.to_string() } else { figure.at_most(12) }
 }

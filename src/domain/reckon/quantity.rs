@@ -13,6 +13,9 @@ use uom::si::velocity::millimeter_per_second;
 
 use crate::domain::exact::{Exact, Rounding};
 
+/// More figures than a double has say nothing.
+const MOST_FIGURES: u32 = 20;
+
 /// The nearest float.
 pub fn float(exact: &Exact) -> f64 {
     // the text is a plain decimal, which always parses
@@ -30,6 +33,28 @@ pub fn shown(number: f64, figures: u32) -> String {
         Some(exact) => exact.to_figures(figures, Rounding::Nearest).to_string(),
         None => number.to_string(),
     }
+}
+
+/// The figure with so many significant figures, or as many more as it takes to stand to each of `marks` as it does in full:
+/// what is shown beside a verdict never contradicts it.
+pub fn apart(value: &Exact, marks: &[&Exact], figures: u32) -> String {
+    let stands = |shown: &Exact| marks.iter().all(|mark| shown.cmp(mark) == value.cmp(mark));
+    let rounded = (figures..=MOST_FIGURES).map(|figures| value.to_figures(figures, Rounding::Nearest));
+    rounded.into_iter().find(stands).unwrap_or_else(|| value.clone()).to_string()
+}
+
+/// The same of a computed figure.
+pub fn shown_apart(number: f64, marks: &[&Exact], figures: u32) -> String {
+    match Exact::parse(&format!("{number:e}")) {
+        Some(exact) => apart(&exact, marks, figures),
+        None => number.to_string(),
+    }
+}
+
+/// The number, or nothing where it is a million million times smaller than what it was reckoned from: sums of doubles leave
+/// that behind.
+pub fn without_noise(number: f64, beside: f64) -> f64 {
+    if number.abs() <= beside.abs() * 1e-12 { 0.0 } else { number }
 }
 
 /// The number with its sign before it and a blank between, five figures, to stand behind another.

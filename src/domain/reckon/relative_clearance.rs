@@ -3,6 +3,7 @@
 use super::answer::Answers;
 use super::formula::{Formula, Outcome, Output};
 use super::given::Given;
+use super::impossible::not_less;
 use super::problem::Problem;
 use super::shape::{Key, Range, Shape};
 use super::working::Working;
@@ -27,6 +28,7 @@ pub const FORMULA: Formula = Formula {
     source: "relative bearing clearance, ISO 7902-1",
     example: &["clearance=0.12", "diameter=45"],
     expected: &[("per_mille_exact", "8/3")],
+    impossible: |given| not_less(given, "clearance", "diameter").into_iter().collect(),
     reckon,
 };
 

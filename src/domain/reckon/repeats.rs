@@ -44,7 +44,8 @@ pub struct Repeats {
     pub variance: Option<Exact>,
     /// Largest less smallest, exactly.
     pub range: Exact,
-    /// The squared uncertainty of the mean and its degrees of freedom, from the larger of sample and pooled spread.
+    /// The squared uncertainty of the mean and its degrees of freedom, from the larger of sample and pooled spread; `None`
+    /// where neither shows one, as of equal readings without a pooled figure: the gauge's step hides their scatter.
     pub certainty: Option<Certainty>,
 }
 
@@ -77,6 +78,8 @@ pub struct Grubbs {
     pub g: Option<f64>,
     /// From here on it would be called an outlier.
     pub critical: f64,
+    /// The share of t that the critical figure comes from, and its quantile.
+    pub quantile: (f64, f64),
 }
 
 impl Grubbs {
@@ -116,6 +119,8 @@ fn certainty(n: usize, sample: Option<&Exact>, pooled: Option<&Pooled>) -> Optio
             Some(Certainty { variance: of_mean(sample)?, dof: exact_count(n - 1), from: Source::Sample })
         }
         (_, Some((pooled, dof))) => Some(Certainty { variance: of_mean(&pooled)?, dof, from: Source::Pooled }),
+        // a step too wide for the scatter shows none: that is no certainty
+        (Some(sample), None) if sample.is_zero() => None,
         (Some(sample), None) => {
             Some(Certainty { variance: of_mean(sample)?, dof: exact_count(n - 1), from: Source::Sample })
         }
@@ -172,6 +177,6 @@ impl Repeats {
         };
         let t = t_quantile(share, n - 2.0);
         let critical = (n - 1.0) / n.sqrt() * (t * t / (n - 2.0 + t * t)).sqrt();
-        Some(Grubbs { suspect: suspect.clone(), g: squared.as_ref().map(root), critical })
+        Some(Grubbs { suspect: suspect.clone(), g: squared.as_ref().map(root), critical, quantile: (share, -t) })
     }
 }

@@ -43,6 +43,10 @@ pub struct RunOut {
     pub tir_swept: Option<Exact>,
     /// The first harmonic; `None` when it is nothing but rounding.
     pub eccentricity: Option<Vector>,
+    /// The mean of the readings, of the fit.
+    pub mean: Length,
+    /// What the harmonic leaves at each mark.
+    pub rest: Vec<Length>,
     /// Largest less smallest of what the harmonic leaves.
     pub residual: Length,
     /// Its root mean square.
@@ -87,7 +91,7 @@ pub fn run_out(turn: &Turn) -> Result<RunOut, RefusalKind> {
     let angles: Vec<Angle> = marks.iter().map(|(degrees, _)| angle(&within_a_turn(degrees))).collect();
     let Some(base) = base(&angles) else { return Err(marks::too_close()) };
     let readings: Vec<f64> = readings.iter().map(|reading| float(&(reading - &mean))).collect();
-    let [_, x, y] = base.solve(&readings);
+    let [more, x, y] = base.solve(&readings);
     let left = base.left_of(&readings);
     // a harmonic a million million times smaller than the run-out is what sums of doubles leave behind
     let nothing = float(&tir_marks) * 1e-12;
@@ -100,6 +104,8 @@ pub fn run_out(turn: &Turn) -> Result<RunOut, RefusalKind> {
         tir_marks,
         tir_swept,
         eccentricity,
+        mean: size(float(&mean) + more),
+        rest: left.iter().map(|left| size(*left)).collect(),
         residual: size(high - low),
         rms_residual: size(norm(&left) / count(left.len()).sqrt()),
         closure,

@@ -9,6 +9,7 @@ use crate::domain::unit::Unit;
 
 pub use check::check;
 pub use near::nearest;
+pub(super) use scalar::is_below_absolute_zero;
 
 /// One key of a map.
 #[derive(Debug)]
@@ -79,8 +80,10 @@ pub enum Shape {
 /// Which figures may be.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Range {
-    /// All.
+    /// All; no thermometer shows less than absolute zero.
     Any,
+    /// All, differences of temperatures among them.
+    Signed,
     /// Zero and above.
     NotNegative,
     /// Above zero.
@@ -95,7 +98,7 @@ impl Range {
     /// Whether `size`, in the key's unit, may be.
     pub fn holds(self, size: &Exact) -> bool {
         match self {
-            Self::Any => true,
+            Self::Any | Self::Signed => true,
             Self::NotNegative => !size.is_negative(),
             Self::Positive => !size.is_negative() && !size.is_zero(),
             Self::Within(low, high) => bounds(low, high).is_some_and(|(low, high)| (low..=high).contains(size)),
@@ -106,7 +109,7 @@ impl Range {
     /// `above 0`; empty for all.
     pub fn words(self) -> String {
         match self {
-            Self::Any => String::new(),
+            Self::Any | Self::Signed => String::new(),
             Self::NotNegative => "0 or more".to_owned(),
             Self::Positive => "above 0".to_owned(),
             Self::Within(low, high) => format!("from {low} to {high}"),

@@ -3,6 +3,7 @@
 use super::answer::Answers;
 use super::formula::{Formula, Outcome, Output};
 use super::given::Given;
+use super::impossible::not_less;
 use super::problem::Problem;
 use super::shape::{Key, Range, Shape};
 use super::working::Working;
@@ -57,11 +58,16 @@ impl Shrink {
         let mut working = Working::of(&FORMULA);
         let Self { bore, interference, clearance, expansion, room, largest_allowed } = self;
         let growth = interference + clearance;
-        let put_in = format!("{interference} + {clearance}");
+        let put_in = format!("{interference} mm + {clearance} mm");
         working.step("growth", "interference + clearance", put_in, format!("{growth} mm"));
         let (Heat::To(wanted) | Heat::TooHot(wanted)) = heat;
-        let put_in = format!("{room} + {growth} / ({expansion} x {bore})");
-        working.step("t", "room + growth / (expansion x bore)", put_in, format!("{} degC", wanted.at_most(1)));
+        let put_in = format!("{room} degC + {growth} mm / ({expansion} /K x {bore} mm)");
+        working.step(
+            "t",
+            "room + growth / (expansion x bore)",
+            put_in,
+            format!("{} degC", beside(wanted, largest_allowed)),
+        );
         working.step("largest allowed", "", "", format!("{largest_allowed} degC"));
         working.resulting(match heat {
             Heat::To(wanted) => format!("heat to {} degC", up_to_tenth(wanted, largest_allowed)),
@@ -80,7 +86,12 @@ fn up_to_tenth(wanted: &Exact, largest: &Exact) -> String {
 }
 
 fn too_hot(wanted: &Exact, largest: &Exact) -> String {
-    format!("refused: it takes {} degC, the material may get {largest} degC", wanted.at_most(1))
+    format!("refused: it takes {} degC, the material may get {largest} degC", beside(wanted, largest))
+}
+
+/// Four figures, or as many as tell it from the largest allowed.
+fn beside(wanted: &Exact, largest: &Exact) -> String {
+    super::quantity::apart(wanted, &[largest], 4)
 }
 
 const LENGTH: Shape = Shape::Figure(Unit::Millimetre, Range::NotNegative);
@@ -117,8 +128,14 @@ pub const FORMULA: Formula = Formula {
         "largest_allowed=250",
     ],
     expected: &[("heat_to_exact", "3960/23")],
+    impossible,
     reckon,
 };
+
+fn impossible(given: &Given) -> Vec<Problem> {
+    let pairs = [("interference", "bore"), ("clearance", "bore"), ("room", "largest_allowed")];
+    pairs.into_iter().filter_map(|(small, large)| not_less(given, small, large)).collect()
+}
 
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let shrink = Shrink {

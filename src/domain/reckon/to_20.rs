@@ -3,6 +3,7 @@
 use super::answer::Answers;
 use super::formula::{Formula, Outcome, Output};
 use super::given::Given;
+use super::impossible::nothing;
 use super::problem::Problem;
 use super::shape::{Key, Need, Range, Shape};
 use super::working::Working;
@@ -85,6 +86,7 @@ pub const FORMULA: Formula = Formula {
         "gauge={temperature: 30, expansion: 11.5 um/m/K}",
     ],
     expected: &[("length_20", "60.03809797236497"), ("length_20_exact", "6004890483/100018000")],
+    impossible: nothing,
     reckon,
 };
 
@@ -108,6 +110,8 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     }
     let put_in = format!("{reading} mm x {above} / {}", factor(&part));
     working.step("length at 20 degC", "reading x gauge / part", put_in, format!("{} mm", length.at_most(6)));
+    let put_in = format!("{} mm - {reading} mm", length.at_most(6));
+    working.step("correction", "length at 20 degC - reading", put_in, format!("{} mm", correction.at_most(6)));
     let result = format!("{} mm, correction {} mm", length.at_most(4), correction.at_most(4));
     let answers = Answers::new().exact("length_20", &length).exact("correction", &correction);
     Ok(Outcome { answers, working: working.resulting(result) })

@@ -5,7 +5,7 @@ use super::formula::{Formula, Outcome, Output};
 use super::given::Given;
 use super::problem::{Problem, Trouble};
 use super::shape::{Key, Range, Shape};
-use super::working::Working;
+use super::working::{Working, counted};
 use crate::domain::exact::Exact;
 use crate::domain::unit::{Dimension, Unit};
 
@@ -60,8 +60,23 @@ pub const FORMULA: Formula = Formula {
     source: "units NIST SP 811:2008 appendix B; order common practice, no source",
     example: &["value=120 N m", "stages=30; 60; 100", "bolts=8"],
     expected: &[("stages.0.n_m", "36"), ("stages.2.n_m", "120"), ("order", "[1, 5, 3, 7, 2, 6, 4, 8]")],
+    impossible,
     reckon,
 };
+
+fn impossible(given: &Given) -> Vec<Problem> {
+    let percents = given.figures_if("stages").unwrap_or_default();
+    let mut problems = Vec::new();
+    if !percents.is_sorted_by(|one, next| one < next) {
+        problems.push(Problem::impossible("stages", "The stages do not rise.", "Give them smallest first."));
+    }
+    let largest = percents.iter().max().filter(|last| **last != Exact::from(100));
+    if let Some(last) = largest {
+        let found = format!("The last stage is {last} %, not the full torque.");
+        problems.push(Problem::impossible("stages", found, "End with 100."));
+    }
+    problems
+}
 
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let mut problems = Vec::new();
@@ -73,26 +88,22 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         problems.push(Problem::new("value", Trouble::WrongUnit, found, expected));
     }
     let percents = given.figures("stages")?;
-    if !percents.is_sorted_by(|one, next| one < next) {
-        problems.push(Problem::impossible("stages", "The stages do not rise.", "Give them smallest first."));
-    }
     let Some(full) = full.filter(|_| problems.is_empty()) else { return Err(problems) };
     let mut working = Working::of(&FORMULA);
     let mut maps = Vec::new();
     for (percent, newtons) in percents.iter().zip(stages(&full, &percents)) {
         let pounds = Unit::NewtonMetre.convert(&newtons, Unit::PoundForceFoot).unwrap_or_default();
-        let result = format!("{} N m = {} lbf ft", newtons.at_most(1), pounds.at_most(1));
-        working.step(
-            format!("stage of {percent} %"),
-            "share x torque",
-            format!("{percent} % x {} N m", full.at_most(4)),
-            result,
-        );
+        let put_in = format!("{percent} / 100 x {} N m", full.at_most(4));
+        let stage = format!("{} N m", newtons.at_most(1));
+        working.step(format!("stage of {percent} %"), "share x torque", put_in, stage.clone());
+        working.step("", "", format!("{stage} / 1.35582"), format!("{} lbf ft", pounds.at_most(1)));
         maps.push(Answers::new().exact("percent", percent).exact("n_m", &newtons).exact("lbf_ft", &pounds));
     }
     let answers = Answers::new().maps("stages", maps);
+    working.say("1 lbf ft is 1.35582 N m");
+    let counted = counted(percents.len(), "stage");
     let Some(bolts) = given.whole_if("bolts").and_then(|bolts| usize::try_from(bolts).ok()) else {
-        let result = format!("{} N m in {} stages", full.at_most(1), percents.len());
+        let result = format!("{} N m in {counted}", full.at_most(1));
         return Ok(Outcome {
             answers: answers.absent("order", "bolts is not given"),
             working: working.resulting(result),
@@ -104,6 +115,6 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let words: Vec<_> = order.iter().map(usize::to_string).collect();
     working.step("order", "", "", words.join(" "));
     working.say("all bolts at one stage before the next; then once around in turn at the full torque");
-    let result = format!("{} N m in {} stages, order {}", full.at_most(1), percents.len(), words.join(" "));
+    let result = format!("{} N m in {counted}, order {}", full.at_most(1), words.join(" "));
     Ok(Outcome { answers, working: working.resulting(result) })
 }

@@ -2,7 +2,9 @@
 
 use std::fmt;
 
+use super::behind_sign;
 use super::formula::Formula;
+use crate::domain::exact::Exact;
 
 /// Widest line of the rendered text: it fits an 80-column screen inside a frame.
 pub const WIDTH: usize = 76;
@@ -112,6 +114,37 @@ impl fmt::Display for Line {
         members.dedup();
         out.write_str(&members.join(" = "))
     }
+}
+
+/// So many terms of a sum are written out; of more the first three and the last.
+const WRITTEN_OUT: usize = 24;
+
+/// `0.118 mm + 0.121 mm`: the figures as they were written, their unit behind each.
+pub fn added(figures: &[Exact], unit: &str) -> String {
+    joined(figures.iter().map(|figure| behind_sign(&format!("{figure}{unit}"))).collect(), " + ")
+}
+
+/// `1 point`, `3 points`.
+pub fn counted(count: usize, noun: &str) -> String {
+    format!("{count} {noun}{}", if count == 1 { "" } else { "s" })
+}
+
+/// `1 degree of freedom`, `2.5 degrees of freedom`, `endless degrees of freedom`.
+pub fn of_freedom(dof: impl fmt::Display) -> String {
+    let dof = dof.to_string();
+    let noun = if dof == "1" { "degree" } else { "degrees" };
+    format!("{dof} {noun} of freedom")
+}
+
+/// Terms with a sign between; of many the first three and the last.
+pub fn joined(mut terms: Vec<String>, sign: &str) -> String {
+    if terms.len() > WRITTEN_OUT {
+        let last = terms.pop();
+        terms.truncate(3);
+        terms.push("...".to_owned());
+        terms.extend(last);
+    }
+    terms.join(sign)
 }
 
 /// `text` behind `indent` blanks, broken before an equals sign where that helps, else at a blank, else anywhere.

@@ -1,6 +1,6 @@
 //! Every kind of refusal: its data, and its words in one place.
 
-use crate::domain::figure::Figure;
+use crate::domain::{figure::Figure, unit::Unit};
 
 use super::reversed::Reversed;
 
@@ -232,7 +232,7 @@ impl RefusalKind {
             Self::Division { text } => format!("`{text}` is a division."),
             Self::TwoFigures { text } => format!("`{text}` holds two figures."),
             Self::TooManyDigits { most } => format!("More than {most} digits, no gauge shows so many."),
-            Self::UnknownUnit { word } => format!("`{word}` is no unit known here."),
+            Self::UnknownUnit { word } => Unit::unknown(word),
             Self::BadId { text } => format!("`{text}` cannot be an id."),
             Self::BadMoment { text } => format!("`{text}` is no moment with its offset from UTC."),
             Self::BadDay { text } => format!("`{text}` is no day."),

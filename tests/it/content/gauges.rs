@@ -65,17 +65,20 @@ fn the_bow_follows_from_the_run_outs_of_all_stations() {
     let checks = crosscheck::of_step(inspection, step);
     let lines = checks.last().unwrap().working.text_lines();
     for station in [
-        "nose at -165 = 0.00926 mm at 29.42 deg - ",
-        "collar at -45 = 0.003037 mm at 61.32 deg - ",
-        "cs at 0 = 0.001045 mm at 144.7 deg - 0 = 0.001045 mm at 144.7 deg",
-        "mid at 155 = 0.01206 mm at 208.9 deg - ",
-        "ts at 310 = 0.00135 mm at 296.6 deg - 0 = 0.00135 mm at 296.6 deg",
-        "hub at 420 = 0.008131 mm at 37.72 deg - ",
+        "nose at -165 mm = 0.00926 mm at 29.42 deg",
+        "collar at -45 mm = 0.003037 mm at 61.32 deg",
+        "bow, cs = 0.001045 mm at 144.7 deg - 0 = 0.001045 mm at 144.7 deg",
+        "mid at 155 mm = 0.01206 mm at 208.9 deg",
+        "bow, ts = 0.00135 mm at 296.6 deg - 0 = 0.00135 mm at 296.6 deg",
+        "hub at 420 mm = 0.008131 mm at 37.72 deg",
     ] {
         assert!(lines.iter().any(|one| one.trim_start().starts_with(station)), "{station} {lines:#?}");
     }
     // the journals' own vectors, 1.0 and 1.4 um, are no more than the dial's certificate leaves unknown at every mark alike
-    assert!(lines.iter().any(|one| one.contains("no line is taken off")), "{lines:#?}");
+    assert!(
+        lines.join(" ").split_whitespace().collect::<Vec<_>>().join(" ").contains("no line is taken off"),
+        "{lines:#?}"
+    );
 }
 
 /// 12.06 um at 208.9 degrees less 7 um at 208: 5.07 um at 210.2 by hand, the earlier vector as the plan of the demonstration

@@ -162,7 +162,7 @@ fn whatever_is_wrong_with_a_sheet_is_found_from_outside() {
             (
                 "at or above: 0.210 mm",
                 "at or above: 0.230 mm",
-                ["an alert at 0.23, above the limit", "wrong way round"],
+                ["an alert at 0.230, above the limit", "wrong way round"],
             ),
             ("over: 80 mm", "over: 81 mm", ["leaves a gap", "smallest first"]),
             ("over: 80 mm", "over: 79 mm", ["overlaps", "smallest first"]),

@@ -61,10 +61,10 @@ fn the_budget_of_the_place_that_counts_stands_in_the_working() {
     for line in [
         "  how well the figure at inner 0 is known",
         "  repeats, pooled s / sqrt n = 0.0005774 mm",
-        "  resolution, first reading = 0.002 / (2 sqrt 3) = 0.0005774 mm",
-        "  resolution, second reading = 0.002 / (2 sqrt 3) = 0.0005774 mm",
-        "  gauge, expanded = 0.003 / 2 = 0.0015 mm",
-        "  u = sqrt(sum of squares) = 0.001803 mm",
+        "  resolution, first reading = 0.002 mm / (2 sqrt 3) = 0.0005774 mm",
+        "  resolution, second reading = 0.002 mm / (2 sqrt 3) = 0.0005774 mm",
+        "  gauge, expanded = 0.003 mm / 2 = 0.0015 mm",
+        "      0.0015^2) = 0.001803 mm",
     ] {
         assert!(working.iter().any(|one| one == line), "{line}\n{working:#?}");
     }
@@ -108,7 +108,7 @@ fn a_warm_clearance_is_judged_at_20_degrees_with_the_temperature_in_its_budget()
     let (value, _, working) = told(&rig, "bush.ts.clearance");
     assert_eq!(value, "0.2101", "{working:#?}");
     assert!(
-        working.iter().any(|line| line.contains("temperature = 0.00039 x 1 / sqrt 3 = 0.0002252 mm")),
+        working.iter().any(|line| line.contains("temperature = |0.00039| x 1 / sqrt 3 = 0.0002252 mm")),
         "{working:#?}"
     );
     let after = before.after(&rig.inspection, &asfound::domain::apply::Change::Step("job/warm".into()));

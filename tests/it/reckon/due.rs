@@ -8,7 +8,7 @@ fn due_csv() {
     for row in rows("due") {
         let months = word("months", &row["months"]);
         let hours = word("hours_left", &row["hours_left"]);
-        let daily = word("hours_per_day", &row["mean_daily_hours"]);
+        let daily = hours.as_ref().and_then(|_| word("hours_per_day", &row["mean_daily_hours"]));
         let given: Vec<_> =
             [Some(format!("date={}", row["from_date"])), hours, daily, months].into_iter().flatten().collect();
         let answers = reckoned("due", &given);

@@ -54,7 +54,8 @@ fn journal_csv() {
         let table: Vec<Vec<&str>> = row["planes_mm"].split('|').map(|plane| plane.split(';').collect()).collect();
         let unworn = format!("unworn={}", row["unworn_mm"]);
         let of = |planes: &[Vec<&str>]| {
-            let planes: Vec<_> = planes.iter().map(|diameters| plane("p", diameters)).collect();
+            let named = |(number, diameters): (usize, &Vec<&str>)| plane(&format!("p{number}"), diameters);
+            let planes: Vec<_> = planes.iter().enumerate().map(named).collect();
             reckoned("journal", &[unworn.clone(), format!("planes=[{}]", planes.join(", "))])
         };
         let whole = of(&table);
@@ -106,7 +107,7 @@ fn demonstration_journal() {
 fn planes_need_the_same_directions() {
     let planes = format!("planes=[{}, {}]", plane("a", &["1", "2"]), plane("b", &["1"]));
     let problems = tried("journal", &["unworn=3".to_owned(), planes]).unwrap_err();
-    assert!(problems[0].to_string().contains("Plane b"), "{problems:?}");
+    assert!(problems[0].to_string().contains("planes 2, diameters: Found 1, the first plane has 2."), "{problems:?}");
 }
 
 /// ISO 7902-1, `relative_clearance.csv`.

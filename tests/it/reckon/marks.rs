@@ -68,7 +68,7 @@ fn torque_in_both_units() {
     assert_eq!(at(&answers, "order"), "none");
     for (given, keys) in [
         (&["value=30"][..], &["value"][..]),
-        (&["value=30 mm", "stages=100; 50"], &["value", "stages"]),
+        (&["value=30 mm", "stages=100; 50"], &["stages", "value"]),
         (&["value=30 N m", "stages=50; 120"], &["stages 2"]),
         (&["value=30 N m", "bolts=0"], &["bolts"]),
     ] {

@@ -1,11 +1,18 @@
 //! The row of `bow`.
 
-use super::{Bow, Justified, Station, bow};
-use crate::domain::reckon::quantity::{angle, degrees, length, millimetres, shown};
+#![expect(clippy::disallowed_types, reason = "computed figures on their way out")]
+
+use super::{Bow, Justified, Station, bow, significant};
+use crate::domain::exact::Exact;
+use crate::domain::reckon::impossible::{idle, namesakes, uneven};
+use crate::domain::reckon::quantity::{angle, degrees, length, millimetres, shown, shown_apart};
 use crate::domain::reckon::run_out::row::marks;
 use crate::domain::reckon::run_out::{Turn, run_out};
 use crate::domain::reckon::vector::Vector;
-use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working};
+use crate::domain::reckon::working::counted;
+use crate::domain::reckon::{
+    Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working, behind_sign,
+};
 use crate::domain::unit::Unit;
 
 const LENGTH: Shape = Shape::Figure(Unit::Millimetre, Range::Any);
@@ -19,7 +26,11 @@ const STATION: &[Key] = &[
     Key::optional("direction", DIRECTION, "of the vector"),
     Key::optional("angles", Shape::List(&DIRECTION), "or the marks of a run-out"),
     Key::optional("readings", Shape::List(&LENGTH), "at the marks"),
-    Key::optional("u", AMOUNT, "standard uncertainty of each part of the vector"),
+    Key::optional(
+        "u",
+        Shape::Figure(Unit::Millimetre, Range::Positive),
+        "standard uncertainty of each part of the vector",
+    ),
 ];
 
 const BEFORE: &[Key] = &[
@@ -54,8 +65,21 @@ pub const FORMULA: Formula = Formula {
         "journals=[CS, TS]",
     ],
     expected: &[("line_justified", "true"), ("stations.0.bow", "0"), ("stations.1.name", "mid")],
+    impossible,
     reckon,
 };
+
+fn impossible(given: &Given) -> Vec<Problem> {
+    let mut problems = namesakes(given, "stations", "name");
+    problems.extend(namesakes(given, "before", "name"));
+    for map in given.maps("stations").unwrap_or_default() {
+        problems.extend(uneven(map, "angles", &["readings"]));
+        if !map.is_typed("angles") {
+            problems.extend(idle(map, "readings", "angles are not"));
+        }
+    }
+    problems
+}
 
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let mut problems = Vec::new();
@@ -68,7 +92,7 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     }
     let journals = given.texts_if("journals").unwrap_or_default();
     let [first, second] = journals.as_slice() else {
-        let found = format!("Found {} names.", journals.len());
+        let found = format!("Found {}.", counted(journals.len(), "name"));
         problems.push(Problem::impossible("journals", found, "Name two of the stations."));
         return Err(problems);
     };
@@ -82,8 +106,8 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let each = told.iter().map(|((station, bow), before)| answers(station, bow, **before, largest));
     let answers = Answers::new().maps("stations", each);
     let answers = match justified {
-        Justified::Yes => answers.flag("line_justified", true),
-        Justified::No => answers.flag("line_justified", false),
+        Justified::Yes(_) => answers.flag("line_justified", true),
+        Justified::No(_) => answers.flag("line_justified", false),
         Justified::Unchecked => answers.absent("line_justified", "without the journals' u it is taken off unchecked"),
     };
     Ok(Outcome { answers, working: working(&stations, (justified, &bows), &before) })
@@ -92,15 +116,18 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
 /// The working of bows in the stations' order, and of what changed where an earlier vector is known.
 pub fn working(stations: &[Station], (justified, bows): (Justified, &[Bow]), before: &[Option<Vector>]) -> Working {
     let mut working = Working::of(&FORMULA);
-    working.say(match justified {
-        Justified::Yes => "the journals' vectors are more than their uncertainty explains: line taken off",
-        Justified::No => "the journals' vectors may be nothing: no line is taken off",
-        Justified::Unchecked => "uncertainty of the journals not given: line taken off unchecked",
-    });
-    working.say("bow = vector - line; line = first + (second - first) (at - first at) / span");
+    for station in stations {
+        let u = station.u.as_ref().map_or_else(String::new, |u| format!(", u {u} mm"));
+        let [x, y] = [station.vector.x, station.vector.y].map(|part| shown(millimetres(part), 4));
+        let parts = format!("x {x}, y {y} mm{u}");
+        working.step(format!("{} at {} mm", station.name, station.at), "", polar(station.vector), parts);
+    }
+    let journal = |end: f64| stations.iter().zip(bows).find(|(_, bow)| (bow.along.value - end).abs() < 1e-12);
+    if let (Some((first, _)), Some((second, _))) = (journal(0.0), journal(1.0)) {
+        journals(&mut working, [first, second], justified);
+    }
     for (station, bow) in stations.iter().zip(bows) {
-        let vectors = format!("{} - {}", polar(station.vector), polar(bow.line));
-        working.step(format!("{} at {}", station.name, station.at), "", vectors, polar(bow.bow));
+        line_steps(&mut working, station, bow, justified);
     }
     for (station, before) in stations.iter().zip(before) {
         if let Some(before) = before {
@@ -110,6 +137,53 @@ pub fn working(stations: &[Station], (justified, bows): (Justified, &[Bow]), bef
     let worst = stations.iter().zip(bows).max_by(|a, b| a.1.bow.amount().value.total_cmp(&b.1.bow.amount().value));
     let result = worst.map(|(station, bow)| format!("largest bow {}, {}", polar(bow.bow), station.name));
     working.resulting(result.unwrap_or_default())
+}
+
+/// Whether the journals' vectors are more than nothing.
+fn journals(working: &mut Working, [first, second]: [&Station; 2], justified: Justified) {
+    let over = |station: &Station| {
+        let amount = shown(millimetres(station.vector.amount()), 4);
+        station.u.as_ref().map_or_else(String::new, |u| format!("({amount} / {u})^2"))
+    };
+    let put_in = format!("{} + {}", over(first), over(second));
+    let names = format!("line through {} and {}", first.name, second.name);
+    let bound = Exact::parse(&shown(significant(), 4)).unwrap_or_default();
+    let mut tell = |chi: f64| {
+        working.step("chi-squared", "(e1 / u1)^2 + (e2 / u2)^2", put_in.clone(), shown_apart(chi, &[&bound], 4));
+    };
+    match justified {
+        Justified::Yes(chi) => {
+            tell(chi);
+            working.say(format!("above {bound} (95 %, 4 degrees of freedom), more than u explains: {names} taken off"));
+        }
+        Justified::No(chi) => {
+            tell(chi);
+            working
+                .say(format!("not above {bound} (95 %, 4 degrees of freedom), may be nothing: no line is taken off"));
+        }
+        Justified::Unchecked => {
+            working.say(format!("uncertainty of the journals not given: {names} taken off unchecked"));
+        }
+    }
+    if !matches!(justified, Justified::No(_)) {
+        let put_in = format!("(at - {}) / ({} - {})", first.at, second.at, behind_sign(&first.at.to_string()));
+        working.step("s", "(at - first at) / span", put_in, "");
+        working.say("line = first + s (second - first), part by part; bow = vector - line");
+    }
+}
+
+/// The line at a station, the bow, and what is known of it.
+fn line_steps(working: &mut Working, station: &Station, bow: &Bow, justified: Justified) {
+    let Station { name, vector, .. } = station;
+    if !matches!(justified, Justified::No(_)) {
+        let s = shown(bow.along.value, 4);
+        working.step(format!("line, {name}"), format!("first + {s} (second - first)"), "", polar(bow.line));
+    }
+    working.step(format!("bow, {name}"), "", format!("{} - {}", polar(*vector), polar(bow.line)), polar(bow.bow));
+    if let Some(u) = bow.u {
+        let rule = if matches!(justified, Justified::No(_)) { "u" } else { "sqrt(u^2 + ((1 - s) u1)^2 + (s u2)^2)" };
+        working.step(format!("u, {name}"), rule, "", format!("{} mm", shown(millimetres(u), 3)));
+    }
 }
 
 /// The line of a working that tells how a vector changed; both are seen from the same mark.

@@ -3,8 +3,10 @@
 
 use super::{Budget, Kind, Term, budget};
 use crate::domain::exact::Exact;
+use crate::domain::reckon::impossible::idle;
 use crate::domain::reckon::one_unit::OneUnit;
 use crate::domain::reckon::quantity::{float, root, shown};
+use crate::domain::reckon::working::{joined, of_freedom};
 use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working};
 use crate::domain::unit::Unit;
 
@@ -43,8 +45,15 @@ pub const FORMULA: Formula = Formula {
                 {name: resolution low, kind: resolution, value: 2 um}, \
                 {name: gauge, kind: expanded, value: 3 um, k: 2}]"],
     expected: &[("dof_whole", "45"), ("terms.3.name", "gauge"), ("terms.3.contribution", "0.0015")],
+    impossible,
     reckon,
 };
+
+fn impossible(given: &Given) -> Vec<Problem> {
+    let other = |map: &&Given| map.text_if("kind") != Some("expanded");
+    let maps = given.maps("terms").unwrap_or_default();
+    maps.into_iter().filter(other).filter_map(|map| idle(map, "k", "the kind is not expanded")).collect()
+}
 
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let maps = given.maps("terms")?;
@@ -124,29 +133,48 @@ impl Budget {
     /// Coverage factor and expanded uncertainty for the share `p`, the last steps of a working, and its result.
     pub(in crate::domain::reckon) fn expanded(&self, mut working: Working, unit: OneUnit, p: f64) -> Working {
         let (k, u) = (self.k(p), self.u());
-        let share = format!("t for {} % and {} degrees of freedom", shown(100.0 * p, 6), self.dof_words());
+        let share = format!("t for {} % and {}", shown(100.0 * p, 6), of_freedom(self.dof_words()));
         working.step("k", share, "", shown(k, 4));
         let expanded = unit.behind(shown(k * u, 3));
-        working.step("U", "k u", format!("{} x {}", shown(k, 4), shown(u, 4)), expanded.clone());
+        let put_in = format!("{} x {}", shown(k, 4), unit.behind(shown(u, 4)));
+        working.step("U", "k u", put_in, expanded.clone());
         working.resulting(format!("U {expanded}, k {}", shown(k, 3)))
     }
 
     /// The budget's table, combined uncertainty and degrees of freedom, as steps of a working.
     pub(in crate::domain::reckon) fn steps(&self, working: &mut Working, unit: OneUnit) {
         for (term, variance) in &self.terms {
-            // a square handed on from another reckoning has no figure of its own to show
+            let plain = term.sensitivity == Exact::from(1);
+            // a square handed on from another reckoning has no figure of its own to show; one with a sensitivity is in a
+            // unit of its own
             let of = match term.kind.divisor() {
-                Some(divisor) => format!("{} / {divisor}", term.value),
+                Some(divisor) => {
+                    let value = if plain { unit.behind(&term.value) } else { term.value.to_string() };
+                    format!("{value} / {divisor}")
+                }
                 None => String::new(),
             };
-            let scaled = if term.sensitivity == Exact::from(1) { of } else { format!("{} x {of}", term.sensitivity) };
-            let dof = term.dof.as_ref().map_or_else(String::new, |dof| format!(", {dof} degrees of freedom"));
+            let scaled = if plain { of } else { format!("|{}| x {of}", term.sensitivity) };
+            let dof = term.dof.as_ref().map_or_else(String::new, |dof| format!(", {}", of_freedom(dof)));
             working.step(&term.name, scaled, "", format!("{}{dof}", unit.behind(shown(root(variance), 4))));
         }
-        working.step("u", "sqrt(sum of squares)", "", unit.behind(shown(self.u(), 4)));
-        if let Some(dof) = &self.dof {
-            let cut = format!("{}, cut to {}", shown(float(dof), 5), self.dof_words());
-            working.step("degrees of freedom", "u^4 / sum(u_i^4 / dof_i)", "", cut);
+        let each = |suffix: &dyn Fn(&Term) -> Option<String>| {
+            let told = self
+                .terms
+                .iter()
+                .filter_map(|(term, variance)| Some(format!("{}{}", shown(root(variance), 4), suffix(term)?)));
+            joined(told.collect(), " + ")
+        };
+        let squares = each(&|_| Some("^2".to_owned()));
+        working.step("u", "sqrt(sum of u_i^2)", format!("sqrt({squares})"), unit.behind(shown(self.u(), 4)));
+        match &self.dof {
+            Some(dof) => {
+                let shares = each(&|term| term.dof.as_ref().map(|dof| format!("^4 / {dof}")));
+                let cut = format!("{}, cut to {}", shown(float(dof), 5), self.dof_words());
+                let put_in = format!("{}^4 / ({shares})", shown(self.u(), 4));
+                working.step("degrees of freedom", "u^4 / sum(u_i^4 / dof_i)", put_in, cut);
+            }
+            None => working.say("degrees of freedom: endless, no term has any"),
         }
     }
 }

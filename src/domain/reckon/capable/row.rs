@@ -2,9 +2,11 @@
 
 use super::{Capable, Room, capable};
 use crate::domain::exact::{Exact, Rounding};
+use crate::domain::reckon::budget::Kind;
 use crate::domain::reckon::guard::{factor, two_figures_up, usual_factor};
+use crate::domain::reckon::impossible::nothing;
 use crate::domain::reckon::one_unit::OneUnit;
-use crate::domain::reckon::quantity::{root, shown};
+use crate::domain::reckon::quantity::shown;
 use crate::domain::reckon::repeats::Pooled;
 use crate::domain::reckon::uncertainty::{Gauge, Taken};
 use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working};
@@ -47,16 +49,17 @@ pub const FORMULA: Formula = Formula {
     ],
     source: "guard: ISO 14253-1:2017; uncertainty: JCGM 100:2008 4; ratios: common practice, no source",
     example: &[
-        "new=0.170",
-        "limit=0.220",
-        "resolution=0.002",
-        "U=0.003",
+        "new=0.170 mm",
+        "limit=0.220 mm",
+        "resolution=2 um",
+        "U=3 um",
         "k=2",
-        "repeatability=0.003",
+        "repeatability=3 um",
         "repeats=3",
         "difference=true",
     ],
     expected: &[("resolution_ratio", "25"), ("uncertainty_ratio_exact", "50/3"), ("passes_up_to", "0.215875")],
+    impossible: nothing,
     reckon,
 };
 
@@ -123,24 +126,27 @@ impl Capable {
 
     fn steps(&self, room: &Room, asked: &Exact, unit: OneUnit) -> Working {
         let mut working = Working::of(&FORMULA);
-        let (name, way, over) = match room {
-            Room::Wear { new, limit } => ("new to limit", format!("|{limit} - {new}|"), "U"),
-            Room::Between { lower, upper } => ("limit to limit", format!("({upper} - {lower})"), "2 U"),
-        };
-        let ratios = [("resolution", &self.resolution_ratio), (over, &self.uncertainty_ratio)];
-        for (over, ratio) in ratios {
-            if let Some(ratio) = ratio {
-                working.step(format!("{name} / {over}"), "", format!("{way} / {over}"), ratio.at_most(2));
-            }
-        }
+        self.ratios(&mut working, room, unit);
         self.budget.steps(&mut working, unit);
         let in_force = factor(asked, self.budget.dof.as_ref());
         if let (Some(up), Some(factor)) = (two_figures_up(&self.budget.variance), in_force) {
-            let put_in = format!("{factor} x {up}");
-            working.step("guard", "factor x u, rounded up", put_in, unit.behind(&self.guard));
-        } else {
-            working.step("u", "", "", shown(root(&self.budget.variance), 4));
+            let up = unit.behind(up);
+            let u = unit.behind(shown(self.budget.u(), 4));
+            working.step("u, rounded up to two figures", "", u, up.clone());
+            working.step("guard", "factor x u", format!("{factor} x {up}"), unit.behind(&self.guard));
         }
+        let (lower, upper) = match room {
+            Room::Wear { limit, .. } => (limit, limit),
+            Room::Between { lower, upper } => (lower, upper),
+        };
+        let mut edge = |name: &str, sign: &str, limit: &Exact, edge: &Option<Exact>| {
+            if let Some(edge) = edge {
+                let put_in = format!("{} {sign} {}", unit.put(limit), unit.put(&self.guard));
+                working.step(name, format!("limit {sign} guard"), put_in, unit.behind(edge));
+            }
+        };
+        edge("passes down to", "+", lower, &self.down_to);
+        edge("passes up to", "-", upper, &self.up_to);
         if self.passes_nothing() {
             return working.resulting("it can pass nothing between these limits");
         }
@@ -149,6 +155,30 @@ impl Capable {
         let down = self.down_to.as_ref().map(|edge| format!("down to {}", unit.behind(safe(edge, Rounding::Up))));
         let edges: Vec<_> = down.into_iter().chain(up).collect();
         working.resulting(format!("it can pass {}", edges.join(" and ")))
+    }
+
+    /// The way to the limit over the gauge's step and over its expanded uncertainty.
+    fn ratios(&self, working: &mut Working, room: &Room, unit: OneUnit) {
+        let (formula, way, twice) = match room {
+            Room::Wear { new, limit } => ("|limit - new|", format!("|{} - {}|", unit.behind(limit), unit.put(new)), ""),
+            Room::Between { lower, upper } => {
+                ("(upper - lower)", format!("({} - {})", unit.behind(upper), unit.put(lower)), "2 ")
+            }
+        };
+        let of = |wanted: &dyn Fn(&Kind) -> bool| {
+            let found = self.budget.terms.iter().find(|(term, _)| wanted(&term.kind));
+            found.map(|(term, _)| unit.behind(&term.value)).unwrap_or_default()
+        };
+        if let Some(ratio) = &self.resolution_ratio {
+            let put_in = format!("{way} / {}", of(&|kind| *kind == Kind::Resolution));
+            working.step("resolution ratio", format!("{formula} / resolution"), put_in, ratio.at_most(2));
+        }
+        if let Some(ratio) = &self.uncertainty_ratio {
+            let expanded = of(&|kind| matches!(kind, Kind::Expanded { .. }));
+            let put_in =
+                if twice.is_empty() { format!("{way} / {expanded}") } else { format!("{way} / (2 x {expanded})") };
+            working.step("uncertainty ratio", format!("{formula} / {twice}U"), put_in, ratio.at_most(2));
+        }
     }
 }
 

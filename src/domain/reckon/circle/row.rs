@@ -1,10 +1,15 @@
 //! The row of `circle`.
 
+#![expect(clippy::disallowed_types, reason = "computed figures on their way out")]
+
 use super::{Circle, Method, Points, circle};
 use crate::domain::exact::Exact;
-use crate::domain::reckon::quantity::shown;
+use crate::domain::reckon::impossible::uneven;
+use crate::domain::reckon::quantity::{angle, float, length, millimetres, shown, without_noise};
+use crate::domain::reckon::vector::Vector;
+use crate::domain::reckon::working::counted;
 use crate::domain::reckon::{
-    Answer, Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working,
+    Answer, Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working, behind_sign,
 };
 use crate::domain::unit::Unit;
 
@@ -18,7 +23,11 @@ pub const FORMULA: Formula = Formula {
     keys: &[
         Key::optional("points", Shape::List(&LENGTHS), "[x, y] of each; or angles and radii"),
         Key::optional("angles", Shape::List(&Shape::Figure(Unit::Degree, Range::Any)), "of each point"),
-        Key::optional("radii", LENGTHS, "of each point, in the same order"),
+        Key::optional(
+            "radii",
+            Shape::List(&Shape::Figure(Unit::Millimetre, Range::Positive)),
+            "of each point, in the same order",
+        ),
         Key::default(
             "method",
             Shape::Word(&["geometric", "algebraic"]),
@@ -34,6 +43,7 @@ pub const FORMULA: Formula = Formula {
     source: "least-squares reference circle in the terms of ISO 12181; Gander, Golub, Strebel 1994; Kasa 1976",
     example: &["points=[[8, -3], [5, 0], [2, -3], [5, -6]]"],
     expected: &[("x", "5"), ("y", "-3"), ("r", "3"), ("roundness", "0")],
+    impossible: |given| uneven(given, "angles", &["radii"]),
     reckon,
 };
 
@@ -58,7 +68,7 @@ fn points(given: &Given) -> Result<Points, Vec<Problem>> {
             let mut problems = Vec::new();
             for (number, row) in (1..).zip(given.rows("points")?) {
                 let [x, y] = row.as_slice() else {
-                    let found = format!("Found {} figures.", row.len());
+                    let found = format!("Found {}.", counted(row.len(), "figure"));
                     problems.push(Problem::impossible(format!("points {number}"), found, "Each point is [x, y]."));
                     continue;
                 };
@@ -82,17 +92,58 @@ fn points(given: &Given) -> Result<Points, Vec<Problem>> {
 
 fn working(points: &Points, method: Method, got: &Circle) -> Working {
     let mut working = Working::of(&FORMULA);
-    let (Points::Plane(given) | Points::Polar(given)) = points;
-    let rule = match method {
-        Method::Geometric => "sum of (distance from the centre - r)^2 made smallest",
-        Method::Algebraic => "sum of (x^2 + y^2 - 2 a x - 2 b y - c)^2 made smallest",
-    };
-    working.say(format!("{} points: {rule}", given.len()));
-    working.step("centre", "", "", format!("{}, {} mm", shown(got.x, 7), shown(got.y, 7)));
-    working.step("r", "", "", format!("{} mm", shown(got.r, 8)));
-    for (number, deviation) in (1..).zip(&got.deviations) {
-        working.step(format!("d{number}"), "distance - r", "", format!("{} mm", shown(*deviation, 4)));
+    let size = got.x.abs() + got.y.abs() + got.r;
+    let clean = |number: f64, figures: u32| shown(without_noise(number, size), figures);
+    working.say(match method {
+        Method::Geometric => "centre (a, b): sum of (distance from it - r)^2 made smallest",
+        Method::Algebraic => "centre (a, b): sum of (x^2 + y^2 - 2 a x - 2 b y - c)^2 made smallest",
+    });
+    working.step("centre (a, b)", "", "", format!("{}, {} mm", clean(got.x, 7), clean(got.y, 7)));
+    let distances: Vec<_> = got.deviations.iter().map(|deviation| got.r + deviation).collect();
+    for (number, (point, distance)) in (1..).zip(plane(points).into_iter().zip(&distances)) {
+        let part = |at: f64, centre: f64| format!("({} - {})^2", clean(at, 7), behind_sign(&clean(centre, 7)));
+        let [x, y] = point;
+        let put_in = format!("sqrt({} + {}) mm", part(x, got.x), part(y, got.y));
+        working.step(
+            format!("distance {number}"),
+            "sqrt((x - a)^2 + (y - b)^2)",
+            put_in,
+            format!("{} mm", shown(*distance, 8)),
+        );
     }
-    working.step("roundness", "largest d - smallest d", "", format!("{} mm", shown(got.roundness(), 4)));
-    working.resulting(format!("r {} mm, roundness {} mm", shown(got.r, 7), shown(got.roundness(), 3)))
+    let n = distances.len();
+    let r = format!("{} mm", shown(got.r, 8));
+    match method {
+        Method::Geometric => {
+            let sum = shown(distances.iter().sum(), 8);
+            working.step("r", "mean of the distances", format!("{sum} mm / {n}"), r);
+        }
+        Method::Algebraic => {
+            let squares = shown(distances.iter().map(|distance| distance * distance).sum(), 8);
+            working.step("r", "sqrt(mean of distance^2)", format!("sqrt({squares} mm^2 / {n})"), r);
+        }
+    }
+    for (number, deviation) in (1..).zip(&got.deviations) {
+        working.step(
+            format!("d{number}"),
+            format!("distance {number} - r"),
+            "",
+            format!("{} mm", clean(*deviation, 4)),
+        );
+    }
+    let ends = got.deviations.iter().fold((f64::MIN, f64::MAX), |(high, low), d| (high.max(*d), low.min(*d)));
+    let put_in = format!("{} mm - {}", clean(ends.0, 4), behind_sign(&format!("{} mm", clean(ends.1, 4))));
+    working.step("roundness", "largest d - smallest d", put_in, format!("{} mm", clean(got.roundness(), 4)));
+    working.resulting(format!("r {} mm, roundness {} mm", shown(got.r, 7), clean(got.roundness(), 3)))
+}
+
+/// The points by x and y.
+fn plane(points: &Points) -> Vec<[f64; 2]> {
+    match points {
+        Points::Plane(points) => points.iter().map(|(x, y)| [float(x), float(y)]).collect(),
+        Points::Polar(points) => {
+            let at = |(degrees, radius): &(Exact, Exact)| Vector::polar(length(radius), angle(degrees));
+            points.iter().map(at).map(|v| [millimetres(v.x), millimetres(v.y)]).collect()
+        }
+    }
 }

@@ -1,10 +1,15 @@
 //! The row of `conformity`.
 
+#![expect(clippy::disallowed_types, reason = "probabilities on their way out")]
+
 use super::{Conformity, Judged, Standard, conformity};
 use crate::domain::exact::Exact;
+use crate::domain::reckon::distribution::t_below;
 use crate::domain::reckon::guard::{factor, two_figures_up, usual_factor};
-use crate::domain::reckon::one_unit::OneUnit;
-use crate::domain::reckon::quantity::shown;
+use crate::domain::reckon::impossible::nothing;
+use crate::domain::reckon::one_unit::{OneUnit, whole};
+use crate::domain::reckon::quantity::{float, shown};
+use crate::domain::reckon::working::{joined, of_freedom};
 use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Working};
 use crate::domain::unit::Unit;
 
@@ -45,13 +50,14 @@ pub const FORMULA: Formula = Formula {
         Output::new("unit", "", "of these figures: mm for lengths, else the first given; left out where none was"),
     ],
     source: "JCGM 106:2012 7; ISO 14253-1:2017 (the 1.65 from memory)",
-    example: &["value=0.2143", "u=0.00243", "upper=0.220"],
+    example: &["value=0.2143 mm", "u=0.00243 mm", "upper=0.220 mm"],
     expected: &[
         ("guard", "0.004125"),
         ("standard.simple", "conforms"),
         ("standard.guarded", "conforms"),
         ("bench", "within"),
     ],
+    impossible: nothing,
     reckon,
 };
 
@@ -89,20 +95,62 @@ impl Standard {
 
 fn working(judged: &Judged, asked: &Exact, got: &Conformity, unit: OneUnit) -> Working {
     let mut working = Working::of(&FORMULA);
-    let Judged { value, u, dof, lower, upper } = judged;
-    if let (Some(rounded), Some(factor)) = (two_figures_up(&(u * u)), factor(asked, dof.as_ref())) {
-        working.step("guard", "factor x u, rounded up", format!("{factor} x {rounded}"), unit.behind(&got.guard));
-    }
+    guarding(&mut working, judged, (asked, &got.guard), unit);
+    let put = |figure: &Exact| unit.put(figure);
     let mut edge = |name: &str, limit: &Option<Exact>, sign: &str, moved: &dyn Fn(&Exact) -> Exact| {
         if let Some(limit) = limit {
-            let put_in = format!("{limit} {sign} {}", got.guard);
+            let put_in = format!("{} {sign} {}", put(limit), put(&got.guard));
             working.step(name, format!("limit {sign} guard"), put_in, unit.behind(moved(limit)));
         }
     };
-    edge("passes down to", lower, "+", &|limit| limit + &got.guard);
-    edge("passes up to", upper, "-", &|limit| limit - &got.guard);
-    working.step("p within", "", "", shown(got.within, 6));
-    working.step("p outside", "", "", shown(got.outside, 3));
+    edge("passes down to", &judged.lower, "+", &|limit| limit + &got.guard);
+    edge("passes up to", &judged.upper, "-", &|limit| limit - &got.guard);
+    let outside = chances(&mut working, judged, unit);
+    working.step("p outside", "what lies beyond the limits", joined(outside, " + "), shown(got.outside, 4));
+    working.step("p within", "1 - p outside", "", shown(got.within, 6));
+    let simple = format!(
+        "by the standard: {} without the guard, {} with it on both sides",
+        got.simple.word(),
+        got.guarded.word()
+    );
+    working.say(simple);
     let (bench, standard) = (got.bench.word(), got.guarded.word());
-    working.resulting(format!("{} is {bench} (by the standard: {standard})", unit.behind(value)))
+    working.resulting(format!("{} is {bench} (by the standard: {standard})", unit.behind(whole(&judged.value))))
+}
+
+/// The guard: its factor, u rounded up, and the product.
+fn guarding(working: &mut Working, judged: &Judged, (asked, guard): (&Exact, &Exact), unit: OneUnit) {
+    let (Some(rounded), Some(factor)) = (two_figures_up(&(&judged.u * &judged.u)), factor(asked, judged.dof.as_ref()))
+    else {
+        return;
+    };
+    let rounded = unit.behind(rounded);
+    working.step("u, rounded up to two figures", "", unit.behind(whole(&judged.u)), rounded.clone());
+    if &factor != asked {
+        working.say(format!("factor: the one-sided 95 % quantile of t, {factor}, as it is larger than {asked}"));
+    }
+    working.step("guard", "factor x u", format!("{factor} x {rounded}"), unit.behind(guard));
+}
+
+/// How far each limit is away in u, and the chance of lying beyond it; the chances, for their sum.
+fn chances(working: &mut Working, judged: &Judged, unit: OneUnit) -> Vec<String> {
+    let Judged { value, u, dof, lower, upper } = judged;
+    let name = dof
+        .as_ref()
+        .map_or_else(|| "normal distribution".to_owned(), |dof| format!("distribution of t with {}", of_freedom(dof)));
+    working.say(format!("{name}: F(z) is the share of it below z"));
+    let dof = dof.as_ref().map_or(f64::INFINITY, float);
+    let mut chances = Vec::new();
+    let mut beyond = |name: &str, formula: &str, pair: Option<(&Exact, &Exact)>| {
+        let Some((from, less)) = pair else { return };
+        let z = (from - less).over(u).as_ref().map_or(f64::NAN, float);
+        let put_in = format!("({} - {}) / {}", unit.put(from), unit.put(less), unit.behind(whole(u)));
+        working.step(format!("z {name}"), formula, put_in, shown(z, 5));
+        let chance = shown(t_below(z, dof), 4);
+        working.step(format!("p {name}"), "F(z)", "", chance.clone());
+        chances.push(chance);
+    };
+    beyond("below", "(lower - value) / u", lower.as_ref().map(|lower| (lower, value)));
+    beyond("above", "(value - upper) / u", upper.as_ref().map(|upper| (value, upper)));
+    chances
 }

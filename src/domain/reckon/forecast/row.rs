@@ -4,14 +4,16 @@ use super::{
     AtNext, Basis, ChiSquared, Fit, Forecast, Inspection, NewReading, NoForecast, Outlook, Question, forecast,
 };
 use crate::domain::exact::Exact;
+use crate::domain::reckon::impossible::nothing;
 use crate::domain::reckon::judge::Side;
 use crate::domain::reckon::line::{Line, Reached};
 use crate::domain::reckon::one_unit::OneUnit;
-use crate::domain::reckon::quantity::{float, shown, signed};
+use crate::domain::reckon::quantity::{apart, float, shown, shown_apart};
+use crate::domain::reckon::working::of_freedom;
 use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working};
 use crate::domain::unit::Unit;
 
-const HOURS: Shape = Shape::Figure(Unit::Hour, Range::Any);
+const HOURS: Shape = Shape::Figure(Unit::Hour, Range::NotNegative);
 
 const INSPECTION: &[Key] = &[
     Key::required("hours", HOURS, "of the part"),
@@ -56,12 +58,13 @@ pub const FORMULA: Formula = Formula {
     ],
     source: "ISO/TS 28037:2010 6.3; JCGM 100:2008 H.3; last rate and no forecast: common practice, no source",
     example: &[
-        "inspections=[{hours: 0, value: 1.60, u: 0.02}, {hours: 12130, value: 1.42, u: 0.02}, {hours: 24370, value: 1.22, u: 0.02}]",
+        "inspections=[{hours: 0, value: 1.60 mm, u: 0.02}, {hours: 12130, value: 1.42, u: 0.02}, {hours: 24370, value: 1.22, u: 0.02}]",
         "limit=1.00",
         "side=smallest",
         "next_hours=36400",
     ],
     expected: &[("basis", "line"), ("now", "within"), ("at_next", "watch")],
+    impossible: nothing,
     reckon,
 };
 
@@ -153,7 +156,9 @@ impl NoForecast {
 impl Forecast {
     /// What speaks for the basis, one sentence.
     pub fn why(&self) -> String {
-        let chi = |chi: &ChiSquared| format!("chi-squared {} on {}", shown(chi.value, 2), chi.dof);
+        let beside = |chi: &ChiSquared| Exact::parse(&shown(chi.quantile, 3)).unwrap_or_default();
+        let chi =
+            |chi: &ChiSquared| format!("chi-squared {} on {}", shown_apart(chi.value, &[&beside(chi)], 2), chi.dof);
         match (&self.fit, self.basis) {
             (Fit::Unchecked, _) => "two readings, straightness unchecked".to_owned(),
             (Fit::FromResiduals, _) => "spread taken from the readings themselves".to_owned(),
@@ -221,50 +226,80 @@ impl Outlook {
         let mut working = Working::of(&FORMULA);
         let skipped = inspections.len() - self.counted;
         if skipped > 0 {
-            working.say(format!("{skipped} earlier readings belong to a replaced part"));
+            let words = if skipped == 1 { "reading belongs" } else { "readings belong" };
+            working.say(format!("{skipped} earlier {words} to a replaced part"));
         }
-        for Inspection { hours, value, u, .. } in inspections.iter().skip(skipped) {
-            let u = u.as_ref().map_or_else(String::new, |u| format!(", u {}", u.at_most(6)));
+        let part = inspections.get(skipped..).unwrap_or_default();
+        for Inspection { hours, value, u, .. } in part {
+            let u = u.as_ref().map_or_else(String::new, |u| format!(", u {}", unit.behind(u.at_most(6))));
             working.step(format!("at {hours} h"), "", "", format!("{}{u}", unit.behind(value.at_most(6))));
         }
         let got = match &self.forecast {
             Ok(got) => got,
-            Err(none) => return working.resulting(format!("{} now; no forecast: {}", self.now(), none.why())),
+            Err(none) => {
+                if let NoForecast::NotWorsening(line) = none {
+                    let slope = unit.over(OneUnit::fixed(Unit::Hour), shown(float(line.slope()), 5));
+                    working.step("b", "slope of the line", "", slope);
+                }
+                return working.resulting(format!("{} now; no forecast: {}", self.now(), none.why()));
+            }
         };
         working.say(got.why());
-        let (a, b) = (float(&got.line.intercept()), float(got.line.slope()));
-        working.step(
-            format!("y, by the {}", got.basis.word()),
-            "a + b h",
-            format!("{} {} h", shown(a, 5), signed(b)),
-            "",
-        );
-        let next = unit.behind(shown(got.next.value, 4));
-        working.step(format!("y at {} h", asked.next_hours), "", "", next.clone());
-        let of = match asked.new_reading {
-            NewReading::Counted => "of a new reading there",
-            NewReading::LeftOut => "of the line there",
+        let (next, bound) = got.ahead_steps(&mut working, part, asked, unit);
+        let verdict = got.at_next.word();
+        working.resulting(format!("{} now; {next}, bound {bound}, at {} h: {verdict}", self.now(), asked.next_hours))
+    }
+}
+
+impl Forecast {
+    /// The line, the value at the next inspection, its bound, and the hours left; value and bound as shown.
+    fn ahead_steps(
+        &self,
+        working: &mut Working,
+        part: &[Inspection],
+        asked: &Question,
+        unit: OneUnit,
+    ) -> (String, String) {
+        let hours = OneUnit::fixed(Unit::Hour);
+        let from = match self.basis {
+            Basis::Line => 0,
+            Basis::LastRate => part.len().saturating_sub(2),
         };
-        working.step("u", of, "", unit.behind(shown(got.next.u, 3)));
-        let bound = unit.behind(shown(got.bound, 4));
+        working.say(format!("by the {}, x in hours:", self.basis.word()));
+        self.line.steps(working, part.len() - from.min(part.len()), (hours, unit));
+        let extra = match asked.new_reading {
+            NewReading::Counted => self.line.new_reading().unwrap_or_default(),
+            NewReading::LeftOut => Exact::zero(),
+        };
+        self.line.value_steps(working, &asked.next_hours, &extra, (hours, unit));
+        let dof = of_freedom(self.line.certainty_words());
+        let share = shown(100.0 * float(&asked.p), 6);
+        working.step("k", format!("t for {share} %, one-sided, and {dof}"), "", shown(self.k, 5));
         let sign = match asked.side {
             Side::Largest => "+",
             Side::Smallest => "-",
         };
-        let put_in = format!("{} {sign} {} x {}", shown(got.next.value, 4), shown(got.k, 4), shown(got.next.u, 3));
+        let limit = [&asked.limit];
+        let value = apart(&self.line.value(&asked.next_hours), &limit, 4);
+        let bound = unit.behind(shown_apart(self.bound, &limit, 4));
+        let put_in =
+            format!("{} {sign} {} x {}", unit.behind(&value), shown(self.k, 5), unit.behind(shown(self.next.u, 4)));
         working.step("bound", format!("y {sign} k u"), put_in, bound.clone());
+        self.line.meeting_steps(working, &asked.limit, (hours, unit));
         let left = |reached: Reached| match reached {
             Reached::Already => "met already".to_owned(),
             Reached::After(hours) => format!("{} h", shown(hours.floor(), 8)),
             Reached::Never => "never".to_owned(),
         };
-        working.step(
-            "hours left",
-            "",
-            "",
-            format!("line {}, bound {}", left(got.left_by_line), left(got.left_by_bound)),
-        );
-        let verdict = got.at_next.word();
-        working.resulting(format!("{} now; {next}, bound {bound}, at {} h: {verdict}", self.now(), asked.next_hours))
+        let told = format!("line {}, bound {}", left(self.left_by_line), left(self.left_by_bound));
+        let last = part.last().map(|last| format!("x at the limit - {} h", last.hours)).unwrap_or_default();
+        working.step("hours left", last, "", told);
+        let why = match self.at_next {
+            AtNext::Past => "the line reaches the limit",
+            AtNext::Watch => "the bound alone reaches the limit",
+            AtNext::Within => "line and bound stay short of the limit",
+        };
+        working.say(format!("limit {}: {why} by then", unit.behind(&asked.limit)));
+        (unit.behind(value), bound)
     }
 }

@@ -90,6 +90,19 @@ fn cross([a, b]: [Point; 2], [c, d]: [Point; 2]) -> bool {
     turn(a, b, c) * turn(a, b, d) < 0.0 && turn(c, d, a) * turn(c, d, b) < 0.0
 }
 
+/// Which two lie nearer than `gap` mm, numbered from 1, and how near, edge to edge; overlapping ones at 0.
+pub(super) fn near(lying: &[Lying], gap: &Exact) -> Vec<(usize, usize, f64)> {
+    let outlines: Vec<_> = (1..).zip(lying.iter().map(Outline::of)).collect();
+    let limit = float(gap) - HAIR;
+    let pairs = outlines.iter().flat_map(|one| outlines.iter().map(move |other| (one, other)));
+    let apart =
+        pairs.filter(|(one, other)| one.0 < other.0).map(|(one, other)| (one.0, other.0, one.1.gap_to(other.1)));
+    apart
+        .filter(|(_, _, between)| *between < limit)
+        .map(|(one, other, between)| (one, other, between.max(0.0)))
+        .collect()
+}
+
 /// The groups of what lies nearer than `gap` mm, edge to edge, directly or through others; in the order of their first.
 pub fn group(lying: &[Lying], gap: &Exact) -> Vec<Group> {
     let outlines: Vec<_> = lying.iter().map(Outline::of).collect();

@@ -4,10 +4,10 @@ use super::units::together;
 use super::{Bench, Limit, Side};
 use crate::domain::exact::Exact;
 use crate::domain::reckon::guard::guard;
+use crate::domain::reckon::impossible::idle;
 use crate::domain::reckon::line::square;
-use crate::domain::reckon::{
-    Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working, alike, behind_sign,
-};
+use crate::domain::reckon::one_unit::{OneUnit, whole};
+use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working};
 use crate::domain::refusal::RefusalKind;
 use crate::domain::sheet::Touching;
 use crate::domain::unit::Unit;
@@ -40,8 +40,9 @@ pub const FORMULA: Formula = Formula {
         Output::new("unit", "", "unit of the three: mm for lengths, else the limit's"),
     ],
     source: "guarded rule JCGM 106:2012; factor ISO 14253-1:2017 (from memory); past is past: this project",
-    example: &["a=59.931", "b=59.909", "limit=0.022", "side=largest", "touching=fails"],
+    example: &["a=59.931 mm", "b=59.909 mm", "limit=0.022 mm", "side=largest", "touching=fails"],
     expected: &[("value", "0.022"), ("verdict", "past"), ("room", "0")],
+    impossible,
     reckon,
 };
 
@@ -52,6 +53,17 @@ struct Figures {
     limit: Limit,
     u: Option<Exact>,
     unit: Option<Unit>,
+}
+
+fn impossible(given: &Given) -> Vec<Problem> {
+    if given.text_if("rule") == Some("guarded") {
+        return Vec::new();
+    }
+    if given.is_typed("u") && !given.is_typed("rule") {
+        let expected = "guarded, or simple where u shall not count";
+        return Problem::new("rule", Trouble::Missing, "nothing", expected).into();
+    }
+    idle(given, "factor", "it counts by the guarded rule alone").into_iter().collect()
 }
 
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
@@ -112,22 +124,15 @@ fn figures(given: &Given) -> Result<Figures, Vec<Problem>> {
 }
 
 impl Figures {
-    fn shown(&self, figure: &Exact) -> String {
-        self.unit
-            .filter(|unit| *unit != Unit::One)
-            .map_or_else(|| figure.at_most(12), |unit| format!("{} {unit}", figure.at_most(12)))
-    }
-
     fn working(&self, guard: Option<(&Exact, &Exact)>, verdict: Bench) -> Working {
         let mut working = Working::of(&FORMULA);
+        let unit = self.unit.map_or_else(|| OneUnit::of(&[]), OneUnit::fixed);
+        let value = unit.behind(whole(&self.value));
         match &self.parts {
             Some((a, b)) => {
-                if let [a, b, value] = alike([a, b, &self.value]).as_slice() {
-                    let unit = self.unit.map(|unit| format!(" {unit}")).unwrap_or_default();
-                    working.step("value", "a - b", format!("{a} - {}", behind_sign(b)), format!("{value}{unit}"));
-                }
+                working.step("value", "a - b", format!("{} - {}", unit.behind(whole(a)), unit.put(b)), value);
             }
-            None => working.step("value", "", "", self.shown(&self.value)),
+            None => working.step("value", "", "", value),
         }
         let limit = &self.limit;
         let (words, fails) = match (limit.side, limit.touching) {
@@ -136,15 +141,20 @@ impl Figures {
             (Side::Smallest, Touching::Fails) => ("value - limit", "at or below"),
             (Side::Smallest, Touching::Passes) => ("value - limit", "below"),
         };
-        working.say(format!("fails {fails} {}", self.shown(&limit.at)));
-        working.step("room", words, "", self.shown(&limit.room(&self.value)));
+        working.say(format!("fails {fails} {}", unit.behind(whole(&limit.at))));
+        let (from, less) = match limit.side {
+            Side::Largest => (&limit.at, &self.value),
+            Side::Smallest => (&self.value, &limit.at),
+        };
+        let put_in = format!("{} - {}", unit.behind(whole(from)), unit.put(less));
+        working.step("room", words, put_in, unit.behind(whole(&limit.room(&self.value))));
         if let (Some((guard, factor)), Some(u)) = (guard, &self.u) {
-            working.say(format!("u = {}, rounded up to two figures", self.shown(u)));
-            let rounded = guard.over(factor).map(|u| format!("{factor} x {}", u.at_most(12))).unwrap_or_default();
-            working.step("guard", "factor x u", rounded, self.shown(guard));
+            let rounded = guard.over(factor).map(|u| unit.behind(whole(&u))).unwrap_or_default();
+            working.step("u, rounded up to two figures", "", unit.behind(whole(u)), rounded.clone());
+            working.step("guard", "factor x u", format!("{factor} x {rounded}"), unit.behind(whole(guard)));
         }
         if let (None, Some(u)) = (guard, &self.u) {
-            working.say(format!("u = {}, which the simple rule does not count", self.shown(u)));
+            working.say(format!("u = {}, which the simple rule does not count", unit.behind(whole(u))));
         }
         let why = match verdict {
             Bench::Within if guard.is_some() => "room is not less than the guard",

@@ -3,7 +3,7 @@
 use super::{FORMULA, Land, NewLand, Tilt, Worst};
 use crate::domain::exact::Exact;
 use crate::domain::reckon::answer::Answers;
-use crate::domain::reckon::quantity::{degrees, millimetres};
+use crate::domain::reckon::quantity::{apart, degrees, millimetres, shown};
 use crate::domain::reckon::working::Working;
 
 /// A ring and what is known of it.
@@ -79,38 +79,67 @@ impl Ring {
     pub(super) fn working(&self) -> Working {
         let mut working = Working::of(&FORMULA);
         for (number, land) in (1..).zip(&self.lands) {
-            let ratio = land.ratio().unwrap_or_default().at_most(4);
-            let put_in = format!("{} / {}", land.taper, land.flat);
-            working.step(format!("ratio {number}"), "Lt / Lf", put_in, ratio);
-            if let (Some(new), Some(within)) = (&self.new, &self.closes_within)
-                && !new.closes(land, within)
-            {
-                let (sum, whole) = (&land.taper + &land.flat, &new.taper + &new.flat);
-                working.say(format!("land {number}: Lt + Lf is {sum}, the new ring's {whole} mm: read it again"));
+            let ratio = land.ratio().unwrap_or_default();
+            let put_in = format!("{} mm / {} mm", land.taper, land.flat);
+            working.step(format!("ratio {number}"), "Lt / Lf", put_in, self.beside_limit(&ratio));
+            if let (Some(new), Some(within)) = (&self.new, &self.closes_within) {
+                closing(&mut working, number, (land, new), within);
             }
         }
         self.of_the_worst(&mut working);
-        if let Some(Tilt::Leans(amount, direction)) = self.depths().map(|depths| Tilt::of(&depths)) {
-            let (amount, direction) = (millimetres(amount), degrees(direction));
-            working.say(format!("tilt: depth leans {amount:.4} mm toward {direction:.0} deg, land 1 at 0"));
-        }
-        working.resulting(format!("worst land {}, ratio {}", self.worst.land, self.worst.ratio.at_most(4)))
+        self.depths_and_tilt(&mut working);
+        working.resulting(format!("worst land {}, ratio {}", self.worst.land, self.beside_limit(&self.worst.ratio)))
+    }
+
+    /// Five figures, or as many as tell the ratio from its limit.
+    fn beside_limit(&self, ratio: &Exact) -> String {
+        apart(ratio, &self.limit.iter().collect::<Vec<_>>(), 5)
     }
 
     fn of_the_worst(&self, working: &mut Working) {
         let Some(land) = self.worst_land() else { return };
         if let Some((edge, u)) = self.u_edge.as_ref().and_then(|edge| Some((edge, land.u_ratio(edge)?))) {
-            let put_in = format!("{edge} x ({} + {}) / {}^2", land.taper, land.flat, land.flat);
+            let put_in = format!("{edge} mm x ({} mm + {1} mm) / ({1} mm)^2", land.taper, land.flat);
             working.step("u of the worst ratio", "u_edge (Lt + Lf) / Lf^2", put_in, u.at_most(4));
         }
         let Some(new) = &self.new else { return };
-        if let Some(depth) = new.depth_at(&land.flat) {
-            let put_in = format!("{} x ({} - {}) / {}", new.depth, land.flat, new.flat, new.taper);
-            working.step("worst depth", "d0 (Lf - Lf0) / Lt0", put_in, format!("{} mm", depth.at_most(4)));
-        }
         if let Some((limit, at)) = self.limit.as_ref().and_then(|limit| Some((limit, new.at_limit(limit)?))) {
-            let put_in = format!("({} + {}) / (1 + {limit})", new.taper, new.flat);
+            let put_in = format!("({} mm + {} mm) / (1 + {limit})", new.taper, new.flat);
             working.step("Lf at the limit", "(Lt0 + Lf0) / (1 + limit)", put_in, format!("{} mm", at.flat.at_most(4)));
+            let put_in = depth_of(new, &at.flat);
+            working.step("depth there", "d0 (Lf - Lf0) / Lt0", put_in, format!("{} mm", at.depth.at_most(4)));
         }
     }
+
+    /// What has worn off each land, and the first harmonic of it.
+    fn depths_and_tilt(&self, working: &mut Working) {
+        let (Some(new), Some(depths)) = (&self.new, self.depths()) else { return };
+        for ((number, land), depth) in (1..).zip(&self.lands).zip(&depths) {
+            let shown = format!("{} mm", depth.at_most(4));
+            working.step(format!("h{number}"), "d0 (Lf - Lf0) / Lt0", depth_of(new, &land.flat), shown);
+        }
+        match Tilt::of(&depths) {
+            Tilt::NotShown => {}
+            Tilt::None => working.say("tilt: none, the wear is square"),
+            Tilt::Leans(amount, direction) => {
+                let (n, at) = (depths.len(), degrees(direction));
+                working.say(format!("angle of land k = 360 deg (k - 1) / {n}, land 1 at 0"));
+                let rule = format!("length of 2 / {n} x (sum of h cos(angle), sum of h sin(angle))");
+                let result = format!("{} mm toward {} deg", shown(millimetres(amount), 3), shown(at, 4));
+                working.step("tilt", rule, "", result);
+            }
+        }
+    }
+}
+
+/// `0.04 mm x (8 mm - 4 mm) / 16 mm`.
+fn depth_of(new: &NewLand, flat: &Exact) -> String {
+    format!("{} mm x ({flat} mm - {} mm) / {} mm", new.depth, new.flat, new.taper)
+}
+
+/// Whether taper and flat add up to those of the new ring.
+fn closing(working: &mut Working, number: usize, (land, new): (&Land, &NewLand), within: &Exact) {
+    let (sum, whole) = (&land.taper + &land.flat, &new.taper + &new.flat);
+    let word = if new.closes(land, within) { "closes" } else { "does not close: read it again" };
+    working.say(format!("land {number}: Lt + Lf = {sum} mm, new {whole} mm, to within {within} mm: {word}"));
 }

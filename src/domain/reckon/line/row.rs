@@ -1,11 +1,14 @@
 //! The row of `line`.
 #![expect(clippy::disallowed_types, reason = "computed figures on their way out")]
 
+use super::steps::list;
 use super::{Line, Point, Spread, Through};
 use crate::domain::exact::Exact;
 use crate::domain::reckon::distribution::t_quantile;
+use crate::domain::reckon::impossible::uneven;
 use crate::domain::reckon::one_unit::OneUnit;
 use crate::domain::reckon::quantity::{float, shown, signed};
+use crate::domain::reckon::working::of_freedom;
 use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Working};
 use crate::domain::unit::Unit;
 
@@ -53,6 +56,7 @@ pub const FORMULA: Formula = Formula {
     source: "ISO/TS 28037:2010 6.3, Annex E; JCGM 100:2008 H.3",
     example: &["x=1; 2; 3; 4; 5; 6", "y=3.3; 5.6; 7.1; 9.3; 10.7; 12.1", "u=0.5", "limit=10.5"],
     expected: &[("slope", "1.7571428571428571"), ("intercept", "1.8666666666666667"), ("dof", "4")],
+    impossible: uneven_points,
     reckon,
 };
 
@@ -60,8 +64,14 @@ pub const FORMULA: Formula = Formula {
 struct Asked {
     at: Option<Exact>,
     limit: Option<Exact>,
+    p: f64,
     k: Option<f64>,
     extra: Exact,
+}
+
+fn uneven_points(given: &Given) -> Vec<Problem> {
+    let alone = given.count("u") == Some(1);
+    uneven(given, "x", if alone { &["y"] } else { &["y", "u"] })
 }
 
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
@@ -78,6 +88,7 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let asked = Asked {
         at: along.take_if(given, "at")?,
         limit: up.take_if(given, "limit")?,
+        p,
         k: known.then(|| t_quantile(p.midpoint(1.0), line.certainty_dof())),
         extra: if given.is("new_reading") { line.new_reading().unwrap_or_default() } else { Exact::zero() },
     };
@@ -163,41 +174,38 @@ impl Line {
 
     fn working(&self, points: &[Point], asked: &Asked, (along, up): (OneUnit, OneUnit)) -> Working {
         let mut working = Working::of(&FORMULA);
-        let weights = match self.spread() {
-            Spread::Known { .. } => "weighted by 1/u^2",
-            Spread::Residuals { .. } => "all alike, spread from the residuals",
-        };
-        working.say(format!("{} points, {weights}", points.len()));
-        let (slope, intercept) = (float(self.slope()), float(&self.intercept()));
-        working.step("b", "sum w (x - xm)(y - ym) / sum w (x - xm)^2", "", shown(slope, 6));
-        working.step("a", "ym - b xm", "", up.behind(shown(intercept, 6)));
-        if let Some((a, b, _)) = self.uncertainties() {
-            working.step("u(a), u(b)", "", "", format!("{}, {}", shown(a, 4), shown(b, 4)));
-        }
-        match self.spread() {
-            Spread::Known { chi_squared } => {
-                working.step("chi-squared", "", "", format!("{} on {}", shown(float(chi_squared), 4), self.dof()));
-            }
-            Spread::Residuals { variance: Some(variance) } => {
-                working.step("s", "", "", up.behind(shown(float(variance).sqrt(), 4)));
-            }
-            Spread::Residuals { variance: None } => working.say("no spread: no points are left over to tell it"),
+        list(&mut working, points, (along, up));
+        self.steps(&mut working, points.len(), (along, up));
+        if let Some(k) = asked.k.filter(|_| asked.at.is_some() || asked.limit.is_some()) {
+            let dof = of_freedom(self.certainty_words());
+            working.step("k", format!("t for {} %, two-sided, and {dof}", shown(100.0 * asked.p, 6)), "", shown(k, 5));
         }
         if let Some(at) = &asked.at {
-            let value = up.behind(shown(float(&self.value(at)), 6));
-            let band = asked.k.and_then(|k| self.band(at, k, &asked.extra));
-            let band =
-                band.map_or_else(String::new, |band| format!(", {} to {}", shown(band.low, 5), shown(band.high, 5)));
-            working.step(format!("y at {at}"), "a + b x", "", format!("{value}{band}"));
+            self.value_steps(&mut working, at, &asked.extra, (along, up));
+            if let Some((k, band)) = asked.k.and_then(|k| Some((k, self.band(at, k, &asked.extra)?))) {
+                let put_in = format!("{} -+ {} x {}", shown(band.value, 6), shown(k, 5), shown(band.u, 4));
+                let ends = format!("{} to {}", shown(band.low, 6), up.behind(shown(band.high, 6)));
+                working.step("interval", "y -+ k u", put_in, ends);
+            }
         }
-        if let Some(crossing) =
-            asked.limit.as_ref().and_then(|y| self.crossing(y, asked.k.unwrap_or(0.0), &asked.extra))
-        {
-            let ends = crossing
-                .between
-                .map_or_else(String::new, |(low, high)| format!(", {} to {}", shown(low, 5), shown(high, 5)));
-            working.step("x at the limit", "", "", format!("{}{ends}", along.behind(shown(crossing.x, 6))));
-        }
+        self.crossing_steps(&mut working, asked, (along, up));
+        let (slope, intercept) = (float(self.slope()), float(&self.intercept()));
         working.resulting(format!("y = {} {} x", shown(intercept, 5), signed(slope)))
+    }
+
+    fn crossing_steps(&self, working: &mut Working, asked: &Asked, (along, up): (OneUnit, OneUnit)) {
+        let Some(limit) = &asked.limit else { return };
+        if self.meeting_steps(working, limit, (along, up)).is_none() {
+            return working.say("the line is level and meets the limit nowhere");
+        }
+        let Some(crossing) = self.crossing(limit, asked.k.unwrap_or(0.0), &asked.extra) else { return };
+        working.step("u of that x", "u of y there / |b|", "", along.behind(shown(crossing.u, 4)));
+        match crossing.between {
+            Some((low, high)) => {
+                let ends = format!("{} to {}", shown(low, 6), along.behind(shown(high, 6)));
+                working.step("between", "where y - k u and y + k u meet the limit", "", ends);
+            }
+            None => working.say("the slope is too uncertain for an interval that ends"),
+        }
     }
 }

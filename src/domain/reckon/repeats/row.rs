@@ -3,8 +3,10 @@
 
 use super::{Grubbs, Pooled, Repeats, Sides, Source, repeats};
 use crate::domain::exact::Exact;
+use crate::domain::reckon::impossible::idle;
 use crate::domain::reckon::one_unit::OneUnit;
-use crate::domain::reckon::quantity::shown;
+use crate::domain::reckon::quantity::{exact_count, float, root, shown, shown_apart};
+use crate::domain::reckon::working::{added, of_freedom};
 use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Working};
 use crate::domain::unit::Unit;
 
@@ -45,10 +47,17 @@ pub const FORMULA: Formula = Formula {
         Output::new("unit", "", "of these figures: mm for lengths, else the first given; left out where none was"),
     ],
     source: "JCGM 100:2008 4.2; Grubbs 1950, NIST/SEMATECH e-Handbook 1.3.5.17.1",
-    example: &["values=0.118; 0.121; 0.119; 0.120; 0.221; 0.119"],
+    example: &["values=0.118 mm; 0.121; 0.119; 0.120; 0.221; 0.119"],
     expected: &[("mean_exact", "409/3000"), ("range", "0.103"), ("suspect", "0.221"), ("outlier", "true")],
+    impossible,
     reckon,
 };
+
+fn impossible(given: &Given) -> Vec<Problem> {
+    let tested = given.is_typed("alpha") || given.count("values").is_none_or(|count| count >= GRUBBS_FROM);
+    let why = "no test is made of fewer than five unless alpha is given";
+    if tested { Vec::new() } else { idle(given, "sides", why).into_iter().collect() }
+}
 
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let pooled = given.map_if("pooled");
@@ -72,6 +81,9 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     })
 }
 
+const HIDDEN: &str =
+    "all readings are equal: the gauge's step hides their scatter, its resolution or a pooled figure tells u";
+
 /// Grubbs outermost `None`: not reported; innermost: too few.
 fn answers(got: &Repeats, grubbs: Option<&Option<Grubbs>>) -> Answers {
     const ALONE: &str = "one reading alone shows no spread";
@@ -81,10 +93,12 @@ fn answers(got: &Repeats, grubbs: Option<&Option<Grubbs>>) -> Answers {
     };
     let mut answers = Answers::new().whole("n", i64::try_from(got.n).unwrap_or(i64::MAX)).exact("mean", &got.mean);
     answers = number(number(answers, "s", got.s()), "s_mean", got.s_mean()).exact("range", &got.range);
-    answers = number(answers, "u", got.u());
     answers = match &got.certainty {
-        None => answers.absent("dof", ALONE),
-        Some(certainty) => answers.dof("dof", certainty.dof.as_ref()),
+        None => {
+            let why = if got.n == 1 { ALONE } else { HIDDEN };
+            answers.absent("u", why).absent("dof", why)
+        }
+        Some(certainty) => answers.number("u", root(&certainty.variance)).dof("dof", certainty.dof.as_ref()),
     };
     match grubbs {
         None => answers,
@@ -110,29 +124,66 @@ fn answers(got: &Repeats, grubbs: Option<&Option<Grubbs>>) -> Answers {
 fn working(got: &Repeats, values: &[Exact], grubbs: Option<Grubbs>, unit: OneUnit) -> Working {
     let mut working = Working::of(&FORMULA);
     let n = got.n;
-    let sum: Exact = values.iter().sum();
+    let sum = unit.behind(values.iter().sum::<Exact>());
     let mean = unit.behind(got.mean.at_most(6));
+    working.step("sum of x", "", added(values, &unit.tail()), sum.clone());
     working.step("mean", "sum of x / n", format!("{sum} / {n}"), mean.clone());
-    working.step("range", "largest x - smallest x", "", unit.behind(&got.range));
-    if let (Some(s), Some(s_mean)) = (got.s(), got.s_mean()) {
-        working.step("s", "sqrt(sum (x - mean)^2 / (n - 1))", "", unit.behind(shown(s, 4)));
-        working.step("s_mean", "s / sqrt n", format!("{} / sqrt {n}", shown(s, 4)), unit.behind(shown(s_mean, 4)));
+    if let (Some(largest), Some(smallest)) = (values.iter().max(), values.iter().min()) {
+        let put_in = format!("{} - {}", unit.behind(largest), unit.put(smallest));
+        working.step("range", "largest x - smallest x", put_in, unit.behind(&got.range));
     }
+    spread(&mut working, got, unit);
     let mut result = format!("mean {mean}");
     if let (Some(certainty), Some(u)) = (&got.certainty, got.u()) {
-        let from = match certainty.from {
-            Source::Sample => "s / sqrt n",
-            Source::Pooled => "pooled s / sqrt n, the pooled spread being the larger",
-        };
-        working.step("u", from, "", unit.behind(shown(u, 4)));
+        if let (Source::Pooled, Some(s)) = (certainty.from, exact_count(n).map(|n| root(&(&certainty.variance * &n)))) {
+            working.say(format!("pooled s = {}, not less than the sample's", unit.behind(shown(s, 4))));
+            working.step("u", "pooled s / sqrt n", over_root(s, n, unit), unit.behind(shown(u, 4)));
+        } else {
+            working.step("u", "s_mean", "", unit.behind(shown(u, 4)));
+        }
         let dof = certainty.dof.as_ref().map_or_else(|| "endless".to_owned(), Exact::to_string);
-        result = format!("{result}, u {} with {dof} degrees of freedom", unit.behind(shown(u, 2)));
+        result = format!("{result}, u {} with {}", unit.behind(shown(u, 2)), of_freedom(dof));
+    } else if n > 1 {
+        working.say(format!("u: not told, {HIDDEN}"));
     }
-    if let Some(Grubbs { suspect, g: Some(g), critical }) = grubbs {
-        let (symbol, formula) = (format!("G of {suspect}"), "|x - mean| / s");
-        working.step(symbol, formula, "", format!("{}, critical {}", shown(g, 5), shown(critical, 5)));
-        let off = if g > critical { "stands out" } else { "does not stand out" };
-        working.say(format!("{suspect} {off}; nothing is dropped: a reading goes only by a strike with a cause"));
+    if let Some(grubbs) = grubbs {
+        test(&mut working, got, &grubbs, unit);
     }
     working.resulting(result)
+}
+
+/// Sample standard deviation and that of the mean.
+fn spread(working: &mut Working, got: &Repeats, unit: OneUnit) {
+    let (Some(variance), Some(s), Some(s_mean)) = (&got.variance, got.s(), got.s_mean()) else { return };
+    let dof = got.n - 1;
+    let squares = exact_count(dof).map(|dof| float(&(variance * &dof))).unwrap_or_default();
+    let squares = unit.squared(shown(squares, 6));
+    working.step("Q", "sum of (x - mean)^2", "", squares.clone());
+    let put_in = format!("sqrt({squares} / {dof})");
+    working.step("s", "sqrt(Q / (n - 1))", put_in, unit.behind(shown(s, 4)));
+    working.step("s_mean", "s / sqrt n", over_root(s, got.n, unit), unit.behind(shown(s_mean, 4)));
+}
+
+fn over_root(s: f64, n: usize, unit: OneUnit) -> String {
+    format!("{} / sqrt {n}", unit.behind(shown(s, 4)))
+}
+
+/// Grubbs' figure, its critical value, and what the two say.
+fn test(working: &mut Working, got: &Repeats, grubbs: &Grubbs, unit: OneUnit) {
+    let (Some(g), Some(s)) = (grubbs.g, got.s()) else { return };
+    let Grubbs { suspect, critical, quantile: (share, t), .. } = grubbs;
+    let suspect = unit.behind(suspect);
+    let put_in = format!("|{suspect} - {}| / {}", unit.behind(got.mean.at_most(6)), unit.behind(shown(s, 4)));
+    let (n, dof) = (got.n, got.n - 2);
+    let limit = shown(*critical, 5);
+    let mark = Exact::parse(&limit).unwrap_or_default();
+    let shown_g = shown_apart(g, &[&mark], 5);
+    working.step("G", "|x - mean| / s", put_in, shown_g.clone());
+    working.step("t", format!("quantile of t for 1 - {} and {dof}", shown(*share, 4)), "", shown(*t, 5));
+    let put_in = format!("{} / sqrt {n} x sqrt({1} / ({dof} + {1}))", n - 1, shown(t * t, 5));
+    working.step("critical G", "(n - 1) / sqrt n x sqrt(t^2 / (n - 2 + t^2))", put_in, limit.clone());
+    let (sign, off) = if g > *critical { (">", "stands out") } else { ("<=", "does not stand out") };
+    working.say(format!(
+        "{shown_g} {sign} {limit}: {suspect} {off}; nothing is dropped: a reading goes only by a strike with a cause"
+    ));
 }

@@ -1,11 +1,12 @@
 //! From a tree as written to checked values: every fault is found, none stops the others from being found.
 
 use super::near::nearest;
-use super::scalar::scalar;
-use super::{Key, Need, Shape, names};
+use super::scalar::{scalar, unit_word};
+use super::{Key, Need, Range, Shape, names};
 use crate::domain::reckon::given::{Given, Value};
 use crate::domain::reckon::problem::{Problem, Trouble};
 use crate::domain::reckon::tree::{Tree, short};
+use crate::domain::unit::Unit;
 
 /// The values of `tree` under `keys`, as far as they are sound, and every problem of the rest: unknown, doubled and missing
 /// keys, and all that [`Trouble`] knows of single values.
@@ -20,7 +21,7 @@ fn map(keys: &'static [Key], tree: &Tree, path: &str, problems: &mut Vec<Problem
         problems.push(Problem::new(path, Trouble::WrongShape, tree.shown(), format!("a map with {}", names(keys))));
         return None;
     };
-    let mut given = Given { path: path.to_owned(), keys, values: Vec::new() };
+    let mut given = Given { path: path.to_owned(), keys, values: Vec::new(), typed: Vec::new() };
     for (place, (name, _)) in entries.iter().enumerate() {
         if !keys.iter().any(|key| key.name == name) {
             problems.push(unknown(keys, name, &given));
@@ -35,6 +36,7 @@ fn map(keys: &'static [Key], tree: &Tree, path: &str, problems: &mut Vec<Problem
             .find(|(name, _)| name == key.name)
             .map(|(_, tree)| tree)
             .filter(|tree| !is_nothing(&key.shape, tree));
+        given.typed.extend(found.map(|_| key.name));
         let value = match (found, key.need) {
             (Some(tree), _) => value(&key.shape, tree, &path, problems),
             (None, Need::Default(text)) => value(&key.shape, &Tree::text(text), &path, problems),
@@ -66,14 +68,14 @@ fn unknown(keys: &[Key], name: &str, given: &Given) -> Problem {
 fn value(shape: &Shape, tree: &Tree, path: &str, problems: &mut Vec<Problem>) -> Option<Value> {
     let read = match (shape, tree) {
         (Shape::List(item), Tree::List(items)) if !items.is_empty() => {
-            return Some(list(item, items, path, problems));
+            return list(item, items, path, problems);
         }
         (Shape::List(item), Tree::Text(text)) if !matches!(item, Shape::List(_) | Shape::Map(_)) => {
             let items = several(text);
             return match items.as_slice() {
                 // one figure where several may stand is a list of one
                 [_] => value(item, tree, path, problems).map(|one| Value::List(vec![one])),
-                items => Some(list(item, items, path, problems)),
+                items => list(item, items, path, problems),
             };
         }
         (Shape::Map(keys), Tree::Map(_)) => return map(keys, tree, path, problems).map(Value::Map),
@@ -83,9 +85,23 @@ fn value(shape: &Shape, tree: &Tree, path: &str, problems: &mut Vec<Problem>) ->
     match read {
         Ok(value) => Some(value),
         Err(trouble) => {
-            problems.push(Problem::new(path, trouble, tree.shown(), shape.words()));
+            problems.push(Problem::new(path, trouble, tree.shown(), expected(shape, tree, trouble)));
             None
         }
+    }
+}
+
+/// What would do: the shape, the unit that was meant, or where temperatures begin.
+fn expected(shape: &Shape, tree: &Tree, trouble: Trouble) -> String {
+    match (shape, tree, trouble) {
+        (Shape::AnyFigure(Range::Any), _, Trouble::OutOfRange) => {
+            "a temperature from -273.15 degC up; a difference of two is in `degC diff`".to_owned()
+        }
+        (_, Tree::Text(text), Trouble::WrongUnit) => match unit_word(text).and_then(Unit::meant) {
+            Some(meant) => format!("{}; did you mean `{meant}`?", shape.words()),
+            None => shape.words(),
+        },
+        (_, _, _) => shape.words(),
     }
 }
 
@@ -102,14 +118,15 @@ fn several(text: &str) -> Vec<Tree> {
     }
 }
 
-fn list(item: &Shape, items: &[Tree], path: &str, problems: &mut Vec<Problem>) -> Value {
+/// The list; none where an item is faulty, for one that is short says nothing of what goes together.
+fn list(item: &Shape, items: &[Tree], path: &str, problems: &mut Vec<Problem>) -> Option<Value> {
     let values: Vec<_> = items
         .iter()
         .enumerate()
-        .filter_map(|(place, tree)| {
+        .map(|(place, tree)| {
             let glue = if path.ends_with(|c: char| c.is_ascii_digit()) { "," } else { "" };
             value(item, tree, &format!("{path}{glue} {}", place + 1), problems)
         })
         .collect();
-    Value::List(values)
+    values.into_iter().collect::<Option<_>>().map(Value::List)
 }

@@ -2,11 +2,14 @@
 
 use chrono::NaiveDate;
 
-use super::Shape;
+use super::{Range, Shape};
 use crate::domain::exact::Exact;
 use crate::domain::reckon::given::Value;
 use crate::domain::reckon::problem::Trouble;
 use crate::domain::unit::Unit;
+
+/// Figures from this power of ten up are past the largest double.
+const LARGEST_ORDER: i32 = 308;
 
 /// Longer figures have no unit behind them.
 const LONGEST_FIGURE: usize = 80;
@@ -24,7 +27,8 @@ pub(super) fn scalar(shape: &Shape, text: &str) -> Result<Value, Trouble> {
         }
         Shape::AnyFigure(range) => {
             let (size, unit) = figure(text)?;
-            if range.holds(&size) { Ok(Value::Figure(size, unit)) } else { Err(Trouble::OutOfRange) }
+            let sound = range.holds(&size) && !(*range == Range::Any && is_below_absolute_zero(&size, unit));
+            if sound { Ok(Value::Figure(size, unit)) } else { Err(Trouble::OutOfRange) }
         }
         Shape::Dof => {
             let (dof, unit) = figure(text)?;
@@ -62,15 +66,37 @@ fn date(text: &str) -> Option<NaiveDate> {
 /// A figure and the unit behind it, if any.
 fn figure(text: &str) -> Result<(Exact, Option<Unit>), Trouble> {
     if let Some(size) = number(text) {
-        return Ok((size, None));
+        return if is_endless(&size) { Err(Trouble::NotFinite) } else { Ok((size, None)) };
     }
+    if trouble_of(text) == Trouble::NotFinite {
+        return Err(Trouble::NotFinite);
+    }
+    let (size, word) = parted(text).ok_or(Trouble::Unreadable)?;
+    let unit = Unit::parse(word).ok_or(Trouble::WrongUnit)?;
+    if is_endless(&size) { Err(Trouble::NotFinite) } else { Ok((size, Some(unit))) }
+}
+
+/// The number and the word behind it.
+fn parted(text: &str) -> Option<(Exact, &str)> {
     // the number is the longest beginning that is one: `11.5e-6 /K`, `47/300 mm`
     let ends = text.char_indices().map(|(end, _)| end).take(LONGEST_FIGURE).collect::<Vec<_>>();
     let mut split = ends.into_iter().rev().map(|end| text.split_at(end));
-    let found = split.find_map(|(before, word)| Some((number(before.trim_end())?, word.trim())));
-    let (size, word) = found.ok_or(trouble_of(text))?;
-    let unit = Unit::parse(word).ok_or(Trouble::WrongUnit)?;
-    Ok((size, Some(unit)))
+    split.find_map(|(before, word)| Some((number(before.trim_end())?, word.trim())))
+}
+
+/// The word behind the number, where there is one.
+pub(super) fn unit_word(text: &str) -> Option<&str> {
+    parted(text.trim()).map(|(_, word)| word)
+}
+
+/// Whether a thermometer cannot show it.
+pub(in crate::domain::reckon) fn is_below_absolute_zero(size: &Exact, unit: Option<Unit>) -> bool {
+    unit.and_then(|unit| unit.convert(size, Unit::Kelvin)).is_some_and(|kelvin| kelvin.is_negative())
+}
+
+/// Whether it is past the largest double, which programs would read as infinite.
+fn is_endless(size: &Exact) -> bool {
+    size.order().is_some_and(|order| order >= LARGEST_ORDER)
 }
 
 /// A decimal, or a fraction of two, as answers give them.
@@ -89,8 +115,14 @@ fn in_unit(size: &Exact, carried: Unit, wanted: Unit) -> Result<Exact, Trouble> 
     carried.as_difference().convert(size, wanted).ok_or(Trouble::WrongUnit)
 }
 
-/// `nan` and the infinities are refused by name.
+/// `nan`, the infinities and powers of ten past all figures are refused by name, a unit behind them or not.
 fn trouble_of(text: &str) -> Trouble {
-    let word = text.trim_start_matches(['+', '-', '.']).to_ascii_lowercase();
-    if matches!(word.as_str(), "nan" | "inf" | "infinity") { Trouble::NotFinite } else { Trouble::Unreadable }
+    let plain = text.trim_start_matches(['+', '-', '.', '\u{2212}']).to_ascii_lowercase();
+    let word = plain.split(|c: char| !c.is_ascii_alphabetic()).next().unwrap_or_default();
+    let named = matches!(word, "nan" | "inf" | "infinity");
+    let power = plain.split_once('e').filter(|(digits, _)| Exact::parse(digits).is_some_and(|size| !size.is_zero()));
+    let power: String =
+        power.map_or("", |(_, power)| power.trim_start_matches('+')).chars().take_while(char::is_ascii_digit).collect();
+    let endless = !power.is_empty() && power.parse::<i32>().map_or(true, |power| power >= LARGEST_ORDER);
+    if named || endless { Trouble::NotFinite } else { Trouble::Unreadable }
 }

@@ -4,8 +4,11 @@
 use super::{Allowed, Arrangement, Limited, Measured, allowed};
 use crate::domain::exact::Exact;
 use crate::domain::reckon::conformity::Bench;
-use crate::domain::reckon::quantity::{float, shown};
-use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Working};
+use crate::domain::reckon::guard::{guard, two_figures_up, usual_factor};
+use crate::domain::reckon::impossible::idle;
+use crate::domain::reckon::line::square;
+use crate::domain::reckon::quantity::{float, shown, shown_apart};
+use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working};
 use crate::domain::unit::Unit;
 
 const AMOUNT: Shape = Shape::Figure(Unit::GramMillimetre, Range::NotNegative);
@@ -52,8 +55,29 @@ pub const FORMULA: Formula = Formula {
         "measured={a: 15, b: 84}",
     ],
     expected: &[("limited", "false"), ("verdict", "past"), ("verdicts.a", "within")],
+    impossible,
     reckon,
 };
+
+fn impossible(given: &Given) -> Vec<Problem> {
+    let Some(measured) = given.map_if("measured") else { return single(given, None) };
+    match given.text_if("arrangement") {
+        Some("single") => single(given, Some(measured)),
+        Some(_) if !measured.is_typed("b") => {
+            Problem::new(measured.path_of("b"), Trouble::Missing, "nothing", "what is left in plane B").into()
+        }
+        Some(_) | None => Vec::new(),
+    }
+}
+
+/// What a single plane has no use for.
+fn single(given: &Given, measured: Option<&Given>) -> Vec<Problem> {
+    if given.text_if("arrangement") != Some("single") {
+        return Vec::new();
+    }
+    let distances = ["a", "b"].into_iter().filter_map(|key| idle(given, key, "a single plane has no lever"));
+    distances.chain(measured.and_then(|map| idle(map, "b", "there is one plane"))).collect()
+}
 
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let arrangement = match (given.text("arrangement")?, given.figure("a"), given.figure("b")) {
@@ -86,42 +110,77 @@ pub fn working(
 ) -> Working {
     let mut working = Working::of(&FORMULA);
     let omega = float(speed) * std::f64::consts::TAU / 60.0;
-    working.step("omega", "2 pi n / 60", format!("2 pi {speed} / 60"), format!("{} rad/s", shown(omega, 5)));
-    let put_in = format!("1000 x {grade} x {mass} / {}", shown(omega, 5));
+    working.step("omega", "2 pi n / 60", format!("2 pi {speed} r/min / 60"), format!("{} rad/s", shown(omega, 5)));
+    let put_in = format!("1000 x {grade} mm/s x {mass} kg / {} rad/s", shown(omega, 5));
     working.step("U", "1000 G m / omega", put_in, format!("{} g mm", shown(got.total, 4)));
     levers(&mut working, arrangement, got);
     if let Some((measured, verdicts)) = told {
-        plane(&mut working, "A", &measured.a, got.a, verdicts.0);
+        let guard = guarding(&mut working, measured.u.as_ref());
+        plane(&mut working, "A", (&measured.a, &guard), got.a, verdicts.0);
         if let (Some(shown), Some(share), Some(verdict)) = (&measured.b, got.b, verdicts.1) {
-            plane(&mut working, "B", shown, share, verdict);
+            plane(&mut working, "B", (shown, &guard), share, verdict);
         }
     }
-    let shares = got.b.map_or_else(String::new, |b| format!(", A {}, B {}", shown(got.a, 3), shown(b, 3)));
+    let shares = got.b.map_or_else(String::new, |b| format!(", A {}, B {}", shown(got.a, 4), shown(b, 4)));
     let worst = told.map_or_else(String::new, |(_, verdicts)| format!("; {}", worse(verdicts).word()));
-    working.resulting(format!("{} g mm in all{shares}{worst}", shown(got.total, 3)))
+    working.resulting(format!("{} g mm in all{shares}{worst}", shown(got.total, 4)))
 }
 
 fn worse((a, b): (Bench, Option<Bench>)) -> Bench {
     b.map_or(a, |b| a.max(b))
 }
 
-fn plane(working: &mut Working, name: &str, measured: &Exact, share: f64, verdict: Bench) {
-    working.step(format!("plane {name}"), "", format!("{measured} against {} g mm", shown(share, 3)), verdict.word());
+/// The guard where the uncertainty is known, else zero.
+fn guarding(working: &mut Working, u: Option<&Exact>) -> Exact {
+    let Some((u, rounded)) = u.and_then(|u| Some((u, two_figures_up(&square(u))?))) else { return Exact::zero() };
+    let guard = guard(&square(u), &usual_factor(), None).unwrap_or_default();
+    working.step("u, rounded up to two figures", "", format!("{u} g mm"), format!("{rounded} g mm"));
+    let put_in = format!("{} x {rounded} g mm", usual_factor());
+    working.step("guard", "factor x u", put_in, format!("{guard} g mm"));
+    guard
 }
 
+/// What is left in a plane, with the guard, against the share.
+fn plane(working: &mut Working, name: &str, (measured, guard): (&Exact, &Exact), share: f64, verdict: Bench) {
+    let reached = measured + guard;
+    if !guard.is_zero() {
+        let put_in = format!("{measured} g mm + {guard} g mm");
+        working.step(format!("plane {name} with the guard"), "measured + guard", put_in, format!("{reached} g mm"));
+    }
+    let share = shown_apart(share, &[measured, &reached], 4);
+    let why = match verdict {
+        Bench::Within => "not more than the share",
+        Bench::Undecided => "the guard reaches over the share",
+        Bench::Past => "more than the share",
+    };
+    working.say(format!("plane {name}: {measured} g mm, share {share} g mm: {}, {why}", verdict.word()));
+}
+
+/// The share of each bearing by the other one's lever, held at its bounds.
 fn levers(working: &mut Working, arrangement: &Arrangement, got: &Allowed) {
-    let (a, b, span) = match arrangement {
+    let (a, b, span, formula, top) = match arrangement {
         Arrangement::Single => return,
-        Arrangement::Inboard { a, b } => (a, b, format!("({a} + {b})")),
-        Arrangement::Overhung { a, b } => (a, b, format!("|{a} - {b}|")),
+        Arrangement::Inboard { a, b } => (a, b, format!("({a} mm + {b} mm)"), "(a + b)", "0.7"),
+        Arrangement::Overhung { a, b } => (a, b, format!("|{a} mm - {b} mm|"), "|a - b|", "1.3"),
+    };
+    let whole = match arrangement {
+        Arrangement::Overhung { .. } => (a - b).abs(),
+        Arrangement::Inboard { .. } | Arrangement::Single => a + b,
     };
     let total = shown(got.total, 4);
-    working.step("A", "U b / span", format!("{total} x {b} / {span}"), format!("{} g mm", shown(got.a, 4)));
-    if let Some(share) = got.b {
-        working.step("B", "U a / span", format!("{total} x {a} / {span}"), format!("{} g mm", shown(share, 4)));
-    }
-    if got.limited == Limited::Yes {
-        working.say("a share was held at its bound: 0.3, or 0.7 inboard, 1.3 overhung");
+    let rows = [("A", "b", b, Some(got.a)), ("B", "a", a, got.b)];
+    for (name, letter, arm, share) in rows {
+        let (Some(share), Some(lever)) = (share, arm.over(&whole)) else { continue };
+        let held = shown(share / got.total, 4);
+        let lever = shown(float(&lever), 4);
+        let result = if held == lever { lever } else { format!("{lever}, held at {held} (bounds 0.3 and {top})") };
+        working.step(format!("lever {name}"), format!("{letter} / {formula}"), format!("{arm} mm / {span}"), result);
+        working.step(
+            name,
+            format!("U x lever {name}"),
+            format!("{total} g mm x {held}"),
+            format!("{} g mm", shown(share, 4)),
+        );
     }
 }
 
