@@ -7,6 +7,7 @@ use crate::domain::gate::step_name;
 use crate::domain::id::Id;
 use crate::domain::signing;
 use crate::exit::Exit;
+use crate::face::acts::Files;
 use crate::face::effect::Query;
 use crate::face::plain::{Echo, Ended, Session, converse};
 use crate::records::clock::{Clock, RealClock};
@@ -92,11 +93,21 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
     let by = by.cloned().unwrap_or_else(|| opened.inspection.head().by.clone());
     if opened.inspection.person(&by).is_none() {
         let known: Vec<_> = opened.inspection.people().iter().map(|person| person.id.to_string()).collect();
-        return Err(format!("nobody in this record is known as `{by}`. Known are: {}.", known.join(", ")));
+        let entered = store.people().is_ok_and(|people| people.iter().any(|person| person.id.same_as(&by)));
+        let mend = if entered {
+            " It is in people.yaml: go on as one of them, and ! 9, who is here, takes it in."
+        } else {
+            ""
+        };
+        return Err(format!("nobody in this record is known as `{by}`. Known are: {}.{mend}", known.join(", ")));
     }
     let since = opened.inspection.entries().last().map_or(opened.inspection.head().begun, |entry| entry.at);
     let kept = store.draft(path);
-    let mut session = Session::new(opened.inspection, by, settings.break_hours);
+    let files = Files {
+        gauges: store.instruments().map_err(|problems| problems.to_string())?,
+        people: store.people().map_err(|problems| problems.to_string())?,
+    };
+    let mut session = Session::new(opened.inspection, by, settings.break_hours).over(files);
     // what came back is answered before the work goes on where somebody left it
     let back = signing::remarked_step(session.inspection()).map(str::to_owned);
     if let Some(step) = back.or_else(|| kept.as_ref().map(|draft| draft.step.clone())) {

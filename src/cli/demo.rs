@@ -101,7 +101,7 @@ fn stage(demo: &Store, wanted: usize) -> Result<(), String> {
 fn set(demo: &Store, today: NaiveDate) -> Result<Scenery, String> {
     let scenery = scenery(today).map_err(|problems| problems.to_string())?;
     let fault = |fault: crate::records::save_fault::SaveFault| fault.to_string();
-    demo.save_people(&scenery.people).map_err(fault)?;
+    demo.save_invented_people(&scenery.people).map_err(fault)?;
     demo.save_sheet(&scenery.sheet)?;
     demo.save_rotor(&scenery.rotor).map_err(fault)?;
     for instrument in &scenery.instruments {

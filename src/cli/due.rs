@@ -2,11 +2,14 @@
 
 use std::io;
 
+use chrono::NaiveDate;
 use serde_json::json;
 
 use crate::domain::due::{DueItem, nearest_first, of_rotor};
+use crate::domain::id::Id;
 use crate::domain::reckon::due::DecidedBy;
 use crate::exit::Exit;
+use crate::records::clock::{Clock, RealClock};
 use crate::records::store::Store;
 
 use super::out::Out;
@@ -17,7 +20,8 @@ use super::raw;
 /// # Errors
 /// When stdout cannot be written.
 pub(super) fn run(words: &raw::Due, store: &Store, out: &mut Out) -> io::Result<Exit> {
-    let (items, wrong) = match collected(store) {
+    let today = RealClock::default().now().date();
+    let (items, invented, wrong) = match collected(store) {
         Ok(collected) => collected,
         Err(why) => {
             out.complain(&format!("asfound due: {why}"))?;
@@ -25,13 +29,14 @@ pub(super) fn run(words: &raw::Due, store: &Store, out: &mut Out) -> io::Result<
         }
     };
     if words.json {
-        let items: Vec<_> = items.iter().map(as_json).collect();
+        let items: Vec<_> = items.iter().map(|item| as_json(item, today, &invented)).collect();
         out.say(&json!({"due": items}).to_string())?;
     } else if items.is_empty() {
         out.say("Nothing is planned on any rotor.")?;
     } else {
         for item in &items {
-            out.say(&line(item))?;
+            let mark = if invented.contains(&item.rotor) { "  (INVENTED DEMONSTRATION)" } else { "" };
+            out.say(&format!("{}{mark}", line(item, today)))?;
         }
     }
     for why in &wrong {
@@ -40,9 +45,9 @@ pub(super) fn run(words: &raw::Due, store: &Store, out: &mut Out) -> io::Result<
     Ok(if wrong.is_empty() { Exit::Done } else { Exit::NotDone })
 }
 
-/// Everything due, and what could not be read.
-fn collected(store: &Store) -> Result<(Vec<DueItem>, Vec<String>), String> {
-    let (mut items, mut wrong) = (Vec::new(), Vec::new());
+/// Everything due, the rotors that are invented, and what could not be read.
+fn collected(store: &Store) -> Result<(Vec<DueItem>, Vec<Id>, Vec<String>), String> {
+    let (mut items, mut invented, mut wrong) = (Vec::new(), Vec::new(), Vec::new());
     for listed in store.rotors().map_err(|problems| problems.to_string())? {
         let rotor = match listed.rotor {
             Ok(rotor) => rotor,
@@ -51,6 +56,9 @@ fn collected(store: &Store) -> Result<(Vec<DueItem>, Vec<String>), String> {
                 continue;
             }
         };
+        if rotor.invented {
+            invented.push(rotor.id.clone());
+        }
         let mut opened = Vec::new();
         for path in store.records(&rotor.id).map_err(|problems| problems.to_string())? {
             match store.open(&path) {
@@ -61,18 +69,19 @@ fn collected(store: &Store) -> Result<(Vec<DueItem>, Vec<String>), String> {
         let records: Vec<_> = opened.iter().map(|one| &one.inspection).collect();
         items.extend(of_rotor(&records));
     }
-    Ok((nearest_first(items), wrong))
+    Ok((nearest_first(items), invented, wrong))
 }
 
 /// `2031-04-17  DEMO-1  next opening  as planned, by hours, at 24000 h`.
-fn line(item: &DueItem) -> String {
+fn line(item: &DueItem, today: NaiveDate) -> String {
     let about = if item.by == Some(DecidedBy::Hours) { "about " } else { "" };
     let day = item.day.map_or_else(|| "no day".to_owned(), |day| format!("{about}{day}"));
     let hours = item.at_hours.as_ref().map(|hours| format!(", at {hours} h")).unwrap_or_default();
-    format!("{day:<16}  {}  {}: {}{hours}", item.rotor, item.what, item.reason())
+    let over = item.days_over(today).map(|days| format!(", OVERDUE by {days} d")).unwrap_or_default();
+    format!("{day:<16}  {}  {}: {}{hours}{over}", item.rotor, item.what, item.reason())
 }
 
-fn as_json(item: &DueItem) -> serde_json::Value {
+fn as_json(item: &DueItem, today: NaiveDate, invented: &[Id]) -> serde_json::Value {
     json!({
         "rotor": item.rotor.as_str(),
         "what": item.what,
@@ -80,5 +89,7 @@ fn as_json(item: &DueItem) -> serde_json::Value {
         "at_hours": item.at_hours.as_ref().map(ToString::to_string),
         "by": item.by.map(DecidedBy::word),
         "because": item.because,
+        "days_over": item.days_over(today),
+        "invented": invented.contains(&item.rotor),
     })
 }

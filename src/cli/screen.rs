@@ -40,7 +40,8 @@ fn look() -> Look {
 pub(super) fn run(store: Store, first: Query, out: &mut Out) -> io::Result<Exit> {
     if !can_be_drawn() {
         out.complain(
-            "asfound: this is no terminal that a screen can be drawn on. asfound --help names the verbs that print.",
+            "asfound: this is no terminal that a screen can be drawn on. Line by line it goes here too: asfound begin \
+             --plain, asfound resume --plain. asfound --help names the verbs that print.",
         )?;
         return Ok(Exit::NotDone);
     }

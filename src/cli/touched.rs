@@ -5,7 +5,7 @@ use std::io;
 use serde_json::{Value, json};
 
 use crate::domain::id::Id;
-use crate::domain::inspection::Inspection;
+use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::telling::{hands_of, of_entry};
 use crate::domain::touched::{Touched, rests_on, touched};
 use crate::exit::Exit;
@@ -89,7 +89,8 @@ fn unknown(store: &Store, shelf: &[(String, Inspection)], wanted: &Id) -> Option
 }
 
 fn say((file, inspection): (&str, &Inspection), entries: &[Touched<'_>], out: &mut Out) -> io::Result<()> {
-    out.say(&format!("\n{}, in {file}", inspection.head().id))?;
+    let mark = if inspection.head().scene == Scene::Invented { ", INVENTED DEMONSTRATION" } else { "" };
+    out.say(&format!("\n{}, in {file}{mark}", inspection.head().id))?;
     let judged = rests_on(inspection, entries);
     if !judged.is_empty() {
         out.say(&format!("  what rests on it: {}", judged.join(", ")))?;
@@ -119,6 +120,7 @@ fn told(file: &str, inspection: &Inspection, entries: &[Touched<'_>]) -> Value {
     json!({
         "file": file,
         "inspection": inspection.head().id,
+        "invented": inspection.head().scene == Scene::Invented,
         "rotor": inspection.head().rotor.id.as_str(),
         "rests_on_it": rests_on(inspection, entries),
         "entries": entries.iter().map(entry).collect::<Vec<_>>(),

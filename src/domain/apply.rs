@@ -55,7 +55,7 @@ fn enter(inspection: &mut Inspection, entry: &Entry) {
     if let Act::Strike { entry: struck, .. } = &entry.act {
         inspection.ledger_mut().struck.entry(*struck).or_insert(entry.number);
         let target = inspection.entry(*struck).map(|target| &target.act);
-        if matches!(target, Some(Act::Level { .. } | Act::PartFitted { .. })) {
+        if matches!(target, Some(Act::Given { .. } | Act::Level { .. } | Act::PartFitted { .. })) {
             refold(inspection);
         }
         return;
@@ -71,7 +71,7 @@ fn refold(inspection: &mut Inspection) {
     ledger.struck.clone_from(&inspection.ledger_mut().struck);
     for entry in inspection.entries() {
         let counts = !ledger.struck.contains_key(&entry.number);
-        if counts || !matches!(entry.act, Act::Level { .. } | Act::PartFitted { .. }) {
+        if counts || !matches!(entry.act, Act::Given { .. } | Act::Level { .. } | Act::PartFitted { .. }) {
             post(&mut ledger, entry, &machine);
         }
     }
@@ -102,6 +102,10 @@ fn post(ledger: &mut Ledger, entry: &Entry, machine: &Id) {
     if let Act::Person(person) = entry.deed() {
         ledger.people.retain(|known| !known.id.same_as(&person.id));
         ledger.people.push(person.clone());
+    }
+    if let Act::Given { given, figure } = &entry.act {
+        let sheet = ledger.sheet.get_or_insert_with(|| Sheet::bare(machine.clone()));
+        sheet.given.insert(*given, figure.clone());
     }
     if let Act::Level { characteristic, levels } = &entry.act {
         let sheet = ledger.sheet.get_or_insert_with(|| Sheet::bare(machine.clone()));

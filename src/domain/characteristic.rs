@@ -1,5 +1,7 @@
 //! The one table of characteristics: everything that can be judged. Sheets, the checker, the schemas and the docs use it.
 
+use super::exact::Exact;
+use super::figure::Figure;
 use super::unit::{Dimension, Unit};
 
 /// A thing judged, reckoned from readings; known by a dotted id such as `bush.ts.clearance`.
@@ -203,6 +205,20 @@ impl Given {
             Some(("station", _)) => GivenKind::Place,
             Some(("use", "daily")) => GivenKind::PerDay,
             Some(_) | None => GivenKind::Size,
+        }
+    }
+
+    /// What is expected in the place of a figure that no machine can have.
+    pub fn expected_instead(self, figure: Figure) -> Option<&'static str> {
+        let Some(size) = figure.to(self.unit()) else { return Some(self.unit().dimension().word()) };
+        let between = |low: u32, high: u32| size >= Exact::from(low) && size <= Exact::from(high);
+        let whole = size.as_decimal().is_some_and(|text| !text.contains('.'));
+        match self.kind() {
+            // a grid has as many rows
+            GivenKind::Count if !whole || !between(1, 200) => Some("a whole number from 1 to 200"),
+            GivenKind::PerDay if size <= Exact::zero() || !between(0, 24) => Some("above 0, and no more than 24 h"),
+            GivenKind::Size if size <= Exact::zero() => Some("a figure above 0"),
+            GivenKind::Count | GivenKind::PerDay | GivenKind::Size | GivenKind::Place => None,
         }
     }
 

@@ -32,6 +32,11 @@ pub struct DueItem {
 }
 
 impl DueItem {
+    /// For how many days it has been due.
+    pub fn days_over(&self, today: NaiveDate) -> Option<i64> {
+        self.day.map(|day| (today - day).num_days()).filter(|days| *days > 0)
+    }
+
     /// `as planned, by hours`.
     pub fn reason(&self) -> String {
         match self.by {

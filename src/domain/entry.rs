@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use super::characteristic::Characteristic;
+use super::characteristic::{Characteristic, Given};
 use super::checklist::Signing;
 use super::figure::Figure;
 use super::id::Id;
@@ -14,7 +14,7 @@ use super::inspection::Opening;
 use super::instrument::Instrument;
 use super::person::Person;
 use super::rotor::Fitted;
-use super::sheet::Levels;
+use super::sheet::{GivenFigure, Levels};
 use super::stamp::Stamp;
 use super::verdict::{Consequence, Disposition};
 
@@ -328,6 +328,13 @@ pub enum Act {
     Gauge(Box<Instrument>),
     /// A person the head does not hold.
     Person(Person),
+    /// A figure of the machine that the sheet does not give: counted, measured or looked up on the bench.
+    Given {
+        /// Which.
+        given: Given,
+        /// How much, and from where it is known.
+        figure: GivenFigure,
+    },
     /// Levels the head does not hold.
     Level {
         /// Of what.

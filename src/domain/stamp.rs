@@ -3,7 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
-use chrono::{DateTime, FixedOffset, NaiveDate, SecondsFormat};
+use chrono::{DateTime, FixedOffset, NaiveDate, NaiveTime, SecondsFormat};
 
 use super::refusal::{Refusal, RefusalKind};
 
@@ -61,6 +61,18 @@ impl fmt::Display for Stamp {
 pub fn day(text: &str) -> Result<NaiveDate, Refusal> {
     let day = NaiveDate::parse_from_str(text.trim(), "%Y-%m-%d").ok();
     day.ok_or_else(|| RefusalKind::BadDay { text: text.to_owned() }.into())
+}
+
+/// Reads when something was written on paper: `2024-07-11 15:20`, or `15:20` of the day of `now`, at the place of `now`.
+pub fn on_paper(text: &str, now: Stamp) -> Option<Stamp> {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let (day, time) = match words.as_slice() {
+        [time] => (now.date(), *time),
+        [date, time] => (day(date).ok()?, *time),
+        _ => return None,
+    };
+    let time = NaiveTime::parse_from_str(time, "%H:%M").ok()?;
+    day.and_time(time).and_local_timezone(now.moment().timezone()).single().map(Stamp)
 }
 
 /// `12 July 2024`, as shown to people: no order of numbers to guess.

@@ -6,6 +6,7 @@ mod overruled;
 mod part;
 mod past;
 mod repaired;
+mod watch;
 mod work;
 
 use std::collections::BTreeSet;

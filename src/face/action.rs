@@ -108,6 +108,24 @@ impl Scope {
         matches!(self, Self::Home | Self::Look | Self::List | Self::Review | Self::Register)
     }
 
+    /// How many milliseconds must lie between two Enters there: who says that something stands has read it, and a held key
+    /// reads nothing. Where figures are typed a gauge may be as fast as it likes.
+    pub fn rest(self) -> u64 {
+        match self {
+            Self::Points | Self::Tick | Self::Look | Self::Soak | Self::Sign | Self::Question | Self::Notice => 700,
+            Self::Words | Self::Form | Self::Shut | Self::List => 100,
+            Self::Home
+            | Self::Figure
+            | Self::Steps
+            | Self::Far
+            | Self::Review
+            | Self::Register
+            | Self::Paper
+            | Self::Help
+            | Self::Wait => 0,
+        }
+    }
+
     /// Whether it is a step of the inspection.
     pub fn is_step(self) -> bool {
         matches!(
@@ -237,7 +255,7 @@ actions! {
     Back,    ESC,            "back",          "Back to where one was; nothing is lost",
         &[Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Notice, Scope::Help, Scope::Register, Scope::Paper, Scope::Wait];
     Help,    Press::One(Key::Function(1)), "", "Shows the keys of this screen", Scope::ALL.as_slice();
-    Far,     Press::One(Key::Function(2)), "far", "Place, last figure and verdict five rows high, to read from two metres; again goes back",
+    Far,     Press::One(Key::Function(2)), "far", "Last figure five rows high, with its place and verdict, for two metres off; again goes back",
         &[Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far];
     Leave,   Press::One(Key::Ctrl('q')), "leave", "Leaves for now; everything is kept, half-typed figures too", Scope::ALL.as_slice();
 }

@@ -52,6 +52,8 @@ pub enum Other {
     Note,
     /// A picture.
     Photo,
+    /// A picture of the paper that figures are copied from.
+    Sheet,
     /// Who reads and who writes.
     Who,
     /// Opening answers.
@@ -60,6 +62,8 @@ pub enum Other {
     Plan,
     /// A part fitted, or identified late.
     Part,
+    /// A figure of the machine that the sheet does not give.
+    Given,
     /// Levels from the manual.
     Level,
     /// The answer to a call or a finding.
@@ -128,8 +132,14 @@ pub const MORE: [(Other, &str); 16] = [
 ];
 
 /// What the screen has keys for.
-const LINES_ALONE: [(Other, &str); 2] =
-    [(Other::Working, "working of this step: figures put in, what comes out"), (Other::Leave, "leave for now")];
+const LINES_ALONE: [(Other, &str); 3] = [
+    (Other::Working, "working of this step: figures put in, what comes out"),
+    (Other::Leave, "leave for now"),
+    (Other::Given, "figure of the machine: lands, vanes, sizes that the sheet does not give"),
+];
+
+/// Said when figures are copied from paper.
+pub const FROM_PAPER: &str = "What is typed now is late from paper, until note, no longer from paper says otherwise.";
 
 /// What a dialogue comes to.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -173,6 +183,27 @@ pub struct Hands {
     pub new: Vec<Person>,
 }
 
+/// What the folder's own files hold when the record is opened: who and what the record may not know yet.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Files {
+    /// Gauges, whole.
+    pub gauges: Vec<Instrument>,
+    /// People.
+    pub people: Vec<Person>,
+}
+
+impl Files {
+    /// The gauge with this id, where the record does not know it.
+    pub fn gauge(&self, inspection: &Inspection, id: &Id) -> Option<&Instrument> {
+        self.gauges.iter().find(|gauge| gauge.id.same_as(id)).filter(|_| inspection.gauge(id).is_none())
+    }
+
+    /// Gauges of a kind that the record does not know.
+    pub fn of_kind(&self, inspection: &Inspection, kind: GaugeKind) -> Vec<&Instrument> {
+        self.gauges.iter().filter(|gauge| gauge.kind == kind && inspection.gauge(&gauge.id).is_none()).collect()
+    }
+}
+
 /// Where a dialogue is held: the record, whose hand, the step and the place under it.
 #[derive(Debug, Clone)]
 pub struct At<'a> {
@@ -180,6 +211,8 @@ pub struct At<'a> {
     pub inspection: &'a Inspection,
     /// How it stands.
     pub standing: &'a Standing,
+    /// What the folder's own files hold besides.
+    pub files: &'a Files,
     /// Whose hand, and when.
     pub hand: Hand,
     /// The step at hand.
@@ -219,6 +252,8 @@ impl At<'_> {
             Other::Plan => self.plan(answers),
             Other::Part => self.part_fitted(answers),
             Other::Level => self.level(answers),
+            Other::Given => self.given(answers),
+            Other::Sheet => self.sheet_photo(answers),
             Other::Unjudged => self.unjudged(answers),
             Other::Condemn => self.condemn(answers),
             Other::Overrule => self.overrule(answers),
@@ -243,6 +278,8 @@ impl Other {
         let named = FIRST.iter().chain(&MORE).find(|(other, _)| *other == self);
         match (named, self) {
             (Some((_, title)), _) => title,
+            (None, Self::Given) => "figure of the machine that the sheet does not give",
+            (None, Self::Sheet) => "photo of the paper that is copied",
             (None, Self::Outside(_)) => "changed outside this program",
             (None, _) => "leave for now",
         }

@@ -167,6 +167,7 @@ fn came_back(model: &mut Model) {
 pub(super) fn opened(model: &mut Model, opened: Opened) -> Vec<Effect> {
     let now = model.now.stamp;
     let form = opened.draft.as_ref().and_then(|draft| draft.form.clone());
+    let unseen = opened.draft.as_ref().and_then(|draft| draft.notice.clone());
     let remark = opened.remark.clone();
     model.overlays.clear();
     let job = Job::new(opened, now);
@@ -196,6 +197,10 @@ pub(super) fn opened(model: &mut Model, opened: Opened) -> Vec<Effect> {
         super::screen::question::ask_safe(model);
     } else if let Some(form) = form {
         half::reopen(model, &form);
+    }
+    let notice = unseen.zip(model.job()).and_then(|(unseen, job)| Notice::again(job, unseen));
+    if let Some(notice) = notice {
+        model.open(Overlay::Notice(Box::new(notice)));
     }
     effects
 }

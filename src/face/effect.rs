@@ -159,6 +159,8 @@ pub struct Opened {
     /// The entry from which on it was changed outside; 0 when its line ends were turned. Nothing is written before
     /// somebody has said that it was seen.
     pub outside: Option<u32>,
+    /// What the folder's own files hold besides.
+    pub files: super::acts::Files,
     /// Something to be said about it, such as what a save that was cut off left beside it.
     pub remark: Option<String>,
 }
@@ -266,6 +268,8 @@ pub struct Due {
     pub hours: String,
     /// By the calendar.
     pub date: String,
+    /// For how long it has been due.
+    pub overdue: Option<String>,
     /// Why.
     pub because: String,
 }

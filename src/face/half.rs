@@ -42,7 +42,16 @@ pub(super) fn of(model: &Model) -> Option<Half> {
                 | Overlay::Help(_)
                 | Overlay::Far => None,
             });
-            let draft = Draft { form, ..job.draft() };
+            let notice = model.overlays.iter().find_map(|overlay| match overlay {
+                Overlay::Notice(notice) => Some(notice.unseen()),
+                Overlay::Form(_)
+                | Overlay::List(_)
+                | Overlay::Question(_)
+                | Overlay::Steps(_)
+                | Overlay::Help(_)
+                | Overlay::Far => None,
+            });
+            let draft = Draft { form, notice, ..job.draft() };
             Some(Half::Job(job.inspection.head().id.clone(), Box::new(draft)))
         }
         Screen::Begin(begin) => Some(Half::Begin(Some(of_talk(&begin.talk, &[])))),

@@ -109,13 +109,15 @@ pub enum Heard {
     Resized(u16, u16),
 }
 
-/// What an event of the terminal library means; `None` for what means nothing here, such as a key let go.
+/// What an event of the terminal library means; `None` for what means nothing here, such as a key let go, or an Enter that
+/// the terminal says is held down: one press says one thing.
 #[expect(
     clippy::wildcard_enum_match_arm,
     reason = "the terminal library knows many more events and keys than a bench has"
 )]
 pub fn heard(event: Event) -> Option<Heard> {
     match event {
+        Event::Key(key) if key.kind == KeyEventKind::Repeat && key.code == KeyCode::Enter => None,
         Event::Key(key) if key.kind != KeyEventKind::Release => key_of(key).map(Heard::Key),
         Event::Paste(text) => Some(Heard::Paste(text)),
         Event::Resize(columns, rows) => Some(Heard::Resized(columns, rows)),
@@ -164,11 +166,15 @@ mod tests {
     }
 
     #[test]
-    fn a_key_let_go_and_a_key_with_alt_mean_nothing() {
+    fn a_key_let_go_a_held_enter_and_a_key_with_alt_mean_nothing() {
         let mut key = KeyEvent::new(KeyCode::Char('5'), KeyModifiers::ALT);
         assert_eq!(heard(Event::Key(key)), None);
         key = KeyEvent::new(KeyCode::Char('5'), KeyModifiers::NONE);
         key.kind = KeyEventKind::Release;
+        assert_eq!(heard(Event::Key(key)), None);
+        key.kind = KeyEventKind::Repeat;
+        assert_eq!(heard(Event::Key(key)), Some(Heard::Key(Key::Char('5'))));
+        key.code = KeyCode::Enter;
         assert_eq!(heard(Event::Key(key)), None);
     }
 }

@@ -7,10 +7,10 @@ use std::collections::BTreeMap;
 
 use crate::domain::brought;
 use crate::domain::checklist::{Cell, Grid, Step, Takes};
-use crate::domain::entry::{FindingMade, Late};
+use crate::domain::entry::{Act, FindingMade, Late};
 use crate::domain::gate::{self, Missing};
 use crate::domain::id::Id;
-use crate::domain::inspection::Inspection;
+use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::person::Role;
 use crate::domain::progress;
 use crate::domain::request::Hand;
@@ -19,7 +19,7 @@ use crate::domain::stamp::Stamp;
 use crate::domain::standing::Standing;
 use crate::records::store::{Draft, HalfForm, HalfTyped};
 
-use super::acts::At;
+use super::acts::{At, Files};
 use super::effect::Opened;
 use super::field::{FIGURE, Field, SENTENCE};
 use super::form::Go;
@@ -112,6 +112,8 @@ pub struct Job {
     pub found: Option<Box<FindingMade>>,
     /// Holds carried on by name, for the signature that is being made.
     pub carried: Vec<String>,
+    /// What the folder's own files hold besides the record.
+    pub files: Files,
     step: String,
     at: usize,
     fields: BTreeMap<(String, String), Field>,
@@ -141,6 +143,7 @@ impl Job {
             outside: opened.outside,
             found: None,
             carried: Vec::new(),
+            files: opened.files,
             step: String::new(),
             at: 0,
             fields: draft.typed.iter().map(field).collect(),
@@ -159,7 +162,21 @@ impl Job {
         if known.is_some() {
             job.go_to_place(draft.place.as_deref().unwrap_or_default());
         }
+        job.last = job.last_of_step();
         job
+    }
+
+    /// The figure taken last at the step, as the record has it.
+    fn last_of_step(&self) -> Option<LastTaken> {
+        let entries = self.inspection.standing_entries_of(&self.step);
+        let readings = entries.filter_map(|entry| match &entry.act {
+            Act::Reading { step, place, taken, .. } => Some((entry.number, step, place, taken)),
+            _ => None,
+        });
+        let (entry, step, place, taken) = readings.last()?;
+        let spoken = self.cells().iter().find(|cell| cell.place() == *place).map(Cell::spoken);
+        let place = spoken.unwrap_or_else(|| place.clone());
+        Some(LastTaken { entry, step: step.clone(), place, figure: taken.to_string() })
     }
 
     /// What is half done, to be kept beside the record.
@@ -171,6 +188,7 @@ impl Job {
             text: field.text().to_owned(),
         };
         Draft {
+            invented: self.inspection.head().scene == Scene::Invented,
             step: self.step.clone(),
             place: Some(self.place()),
             typed: typed.map(half).collect(),
@@ -178,6 +196,7 @@ impl Job {
             reads: Some(self.by.clone()),
             writes: self.writer.clone(),
             form: None,
+            notice: None,
         }
     }
 
@@ -268,6 +287,7 @@ impl Job {
         At {
             inspection: &self.inspection,
             standing: &self.standing,
+            files: &self.files,
             hand: self.hand(now),
             step,
             cell: self.cell(),

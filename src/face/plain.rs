@@ -26,7 +26,7 @@ use crate::domain::standing::Standing;
 use course::Course;
 use doubt::Doubted;
 
-use super::acts::{At, Other};
+use super::acts::{At, Files, Other};
 use super::inquiry::{self, Answers, Stop};
 
 pub use run::{Desk, Echo, Ended, converse, fill_in};
@@ -114,6 +114,7 @@ pub struct Session {
     waiting: Vec<Entry>,
     then: Then,
     before: Option<Box<Standing>>,
+    files: Files,
 }
 
 impl Session {
@@ -134,7 +135,15 @@ impl Session {
             waiting: Vec::new(),
             then: Then::Nothing,
             before: None,
+            files: Files::default(),
         }
+    }
+
+    /// The same with what the folder's own files hold besides the record.
+    #[must_use]
+    pub fn over(mut self, files: Files) -> Self {
+        self.files = files;
+        self
     }
 
     /// The inspection as it stands, entries on their way to the disk included.
@@ -216,6 +225,7 @@ impl Session {
         At {
             inspection: &self.inspection,
             standing: &self.standing,
+            files: &self.files,
             hand: self.hand(now),
             step,
             cell: step.and_then(|step| crate::domain::progress::next_cell(&self.inspection, step)),

@@ -19,6 +19,7 @@ use crate::records::inspection_file::{InspectionFile, Trust};
 use crate::records::lock::Lock;
 use crate::records::store::{Held, LastEntry, Store, newest_photo};
 
+use super::acts::Files;
 use super::effect::{Answer, Fault, Opened, Query};
 use super::half::Half;
 use super::reviewing::Reading;
@@ -111,7 +112,13 @@ impl RecordShelf {
         let draft = self.store.draft(path).map(Box::new);
         self.lies_at(&opened.inspection, path);
         self.open = Some(Open { file: opened.file, lock, since, watched: settings.photos });
-        Ok(Opened { inspection: opened.inspection, draft, break_hours: settings.break_hours, outside, remark })
+        let files = self.files();
+        Ok(Opened { inspection: opened.inspection, draft, break_hours: settings.break_hours, outside, files, remark })
+    }
+
+    /// Gauges and people of the folder; a file that cannot be read is told on the first screen.
+    fn files(&self) -> Files {
+        Files { gauges: self.store.instruments().unwrap_or_default(), people: self.store.people().unwrap_or_default() }
     }
 
     fn photo(&self, path: Option<&str>) -> Result<PhotoRef, Fault> {

@@ -20,6 +20,10 @@ pub enum Pace {
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Typing {
     last_printable: Option<u64>,
+    /// When the last key came, if it was Enter.
+    last_enter: Option<u64>,
+    /// How long behind another Enter the present one came, with no key between.
+    behind_enter: Option<u64>,
     /// A question was opened and is not on the screen yet.
     unseen: bool,
     /// When the last question came onto the screen.
@@ -35,11 +39,20 @@ impl Typing {
     pub fn heard(&mut self, key: Key, millis: u64) -> Pace {
         let close = self.last_printable.is_some_and(|last| millis.saturating_sub(last) < BURST);
         self.last_printable = key.is_printable().then_some(millis).or(self.last_printable.filter(|_| close));
+        let enter = (key == Key::Enter).then_some(millis);
+        self.behind_enter = enter.and(self.last_enter).map(|last| millis.saturating_sub(last));
+        self.last_enter = enter;
         if self.unseen || self.seen_at.is_some_and(|seen| millis < seen) {
             self.dropped = self.dropped.saturating_add(1);
             return Pace::Ahead;
         }
         if close && (key.is_printable() || key == Key::Enter) { Pace::Burst } else { Pace::Hand }
+    }
+
+    /// Whether the key heard last is Enter again sooner than so many milliseconds behind the last one: still held down,
+    /// most likely. A held key goes on counting, however long.
+    pub fn is_held(&self, rest: u64) -> bool {
+        self.behind_enter.is_some_and(|gap| gap < rest)
     }
 
     /// A question was opened: until it is on the screen, nothing answers it.
@@ -99,6 +112,22 @@ mod tests {
         assert_eq!(typing.heard(Key::Enter, 1100), Pace::Hand);
         assert_eq!(typing.heard(Key::Down, 1110), Pace::Hand);
         assert_eq!(typing.heard(Key::Down, 1120), Pace::Hand, "a held arrow is no gauge");
+    }
+
+    #[test]
+    fn a_held_enter_is_known_until_it_is_let_go() {
+        let mut typing = Typing::default();
+        let held = |typing: &mut Typing, key, millis| {
+            typing.heard(key, millis);
+            typing.is_held(700)
+        };
+        assert!(!held(&mut typing, Key::Enter, 1000));
+        assert!(held(&mut typing, Key::Enter, 1500), "the first repeat");
+        assert!(held(&mut typing, Key::Enter, 1533));
+        assert!(held(&mut typing, Key::Enter, 2200), "counted from the last repeat, not from the first press");
+        assert!(!held(&mut typing, Key::Enter, 2900));
+        held(&mut typing, Key::Down, 2950);
+        assert!(!held(&mut typing, Key::Enter, 3000), "another key between: a hand chose");
     }
 
     #[test]

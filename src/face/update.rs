@@ -95,8 +95,17 @@ fn pressed(model: &mut Model, key: Key) -> Vec<Effect> {
         }
         // a paste without brackets must not run through a form, a list of steps or a signature
         Pace::Burst if key == Key::Enter && !matches!(scope, Scope::Figure | Scope::Far) => Vec::new(),
+        // a step with nothing left to say is only gone on from
+        Pace::Hand if model.typing.is_held(scope.rest()) && !goes_on(model) => {
+            model.say(Tone::Watch, "Enter held, or pressed again at once: nothing done. Let go, read, press it again.");
+            Vec::new()
+        }
         Pace::Hand | Pace::Burst => by_hand(model, scope, key),
     }
+}
+
+fn goes_on(model: &Model) -> bool {
+    model.overlays.is_empty() && model.job().is_some_and(super::job::Job::is_step_settled)
 }
 
 fn by_hand(model: &mut Model, scope: Scope, key: Key) -> Vec<Effect> {

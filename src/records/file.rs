@@ -1,7 +1,7 @@
 //! What all our files have in common: the remark on top, `format: 1` as the first key, then their own keys.
 
 use super::form::{self, Shape, Slot, Unknown, shape_of};
-use super::yaml::{Key, Layout, Node, Problems, Quoting, What, emit, parse};
+use super::yaml::{Key, Layout, Node, Problems, Quoting, What, emit, parse_on};
 
 /// The format that this program writes.
 pub const FORMAT: u32 = 1;
@@ -27,8 +27,8 @@ pub fn read<T>(format: &Format<T>, file: &str, bytes: &[u8]) -> Result<T, Proble
 /// # Errors
 /// Every fault of it.
 pub fn read_with_tree<T>(format: &Format<T>, file: &str, bytes: &[u8]) -> Result<(T, Node), Problems> {
-    let tree = parse(file, bytes)?;
-    let mut problems = Problems::of(file);
+    let (tree, mut problems) = parse_on(file, bytes);
+    let Some(tree) = tree else { return Err(problems.sorted()) };
     let (number, rest) = without_format(tree, &mut problems);
     if number.is_some_and(|number| number > FORMAT) {
         return Err(problems);
@@ -36,7 +36,7 @@ pub fn read_with_tree<T>(format: &Format<T>, file: &str, bytes: &[u8]) -> Result
     let value = match form::read(file, &rest, Unknown::Refused, |slot| (format.body)(slot, None)) {
         Ok(value) => Some(value),
         Err(others) => {
-            problems.join(others);
+            problems.join_elsewhere(others);
             None
         }
     };

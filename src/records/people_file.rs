@@ -10,6 +10,10 @@ use super::yaml::{Node, Problems};
 /// The people file.
 pub const PEOPLE: Format<People> = Format { remark: "asfound people", body: people };
 
+/// The same of a demonstration: its first line says so, and goes on saying so.
+pub const INVENTED_PEOPLE: Format<People> =
+    Format { remark: "asfound people. INVENTED DEMONSTRATION: nobody of them exists.", body: people };
+
 /// Everybody who may work on records here.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct People {

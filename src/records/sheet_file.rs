@@ -29,10 +29,10 @@ struct Named {
 
 /// A figure of the machine with its name.
 #[derive(Debug, Clone, PartialEq, Eq)]
-struct GivenLine {
-    name: Given,
-    figure: crate::domain::figure::Figure,
-    source: String,
+pub(super) struct GivenLine {
+    pub(super) name: Given,
+    pub(super) figure: crate::domain::figure::Figure,
+    pub(super) source: String,
 }
 
 /// A characteristic that the machine does not have.
@@ -48,7 +48,8 @@ keys! {
         edition "edition" need text,
     }
 
-    fn given_line -> GivenLine, Flow {
+    /// A figure of the machine: its name, how much, from where it is known.
+    pub(super) fn given_line -> GivenLine, Flow {
         name "name" need given,
         figure "figure" need figure,
         source "source" need text,

@@ -22,7 +22,7 @@ use super::durable::{Disk, Known, RealDisk, replace};
 use super::save_fault::SaveFault;
 
 pub use beside::LastEntry;
-pub use draft::{Draft, GaugeChosen, HalfCell, HalfForm, HalfHand, HalfPaper, HalfTyped, ReviewDraft, Unsent};
+pub use draft::{Draft, GaugeChosen, HalfCell, HalfForm, HalfHand, HalfPaper, HalfTyped, ReviewDraft, Unseen, Unsent};
 pub use keys::SignedByKey;
 pub use papers::{Leaf, NEW};
 pub use photos::{PhotoKept, newest_photo};

@@ -141,7 +141,7 @@ fn changed_since(inspection: &Inspection, standing: &Standing) -> Vec<String> {
 }
 
 fn part(part: &PartStanding) -> Vec<String> {
-    let (sign, word) = part.in_short();
+    let (sign, word) = part.told();
     let mut lines = vec![format!("{sign} {}: {word}", part.name)];
     lines.extend(part.verdict.holds.iter().map(|hold| format!("    {} {}", hold.sign(), hold_words(hold))));
     lines.extend(part.reasons.iter().map(|reason| format!("    {reason}")));

@@ -1,5 +1,6 @@
 //! Everything but readings: may it be done?
 
+use super::super::characteristic::Given;
 use super::super::checklist::{Ask, Signing, Step, StepAsk, Takes};
 use super::super::entry::{Act, FindingMade, Signature, TimerMark};
 use super::super::gate;
@@ -11,7 +12,7 @@ use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::refusal::{Refusal, RefusalKind};
 use super::super::request::Hand;
-use super::super::sheet::Levels;
+use super::super::sheet::{GivenFigure, Levels};
 use super::super::signing;
 use super::super::standing::Standing;
 use super::super::until;
@@ -72,6 +73,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
             opening(inspection, &Opening { next_hours: *hours, next_date: *date, ..Opening::default() }, hand)
         }
         Act::Begin | Act::Resume | Act::Gauge(_) | Act::Person(_) => Ok(()),
+        Act::Given { given, figure } => possible(*given, figure),
         Act::Level { levels, .. } => lead_on(levels),
         Act::PartFitted { part, .. } => known_part(inspection, part),
     }
@@ -205,7 +207,7 @@ fn strike(inspection: &Inspection, number: u32, reason: &str) -> May {
     if inspection.struck_by(number).is_some() {
         return Err(RefusalKind::StruckAlready { entry: number }.into());
     }
-    if entry.act.can_be_struck() { Ok(()) } else { Err(RefusalKind::NotToStrike { entry: number }.into()) }
+    if entry.act.can_be_struck() { Ok(()) } else { Err(RefusalKind::NotToStrike(number).into()) }
 }
 
 fn answer(inspection: &Inspection, number: u32) -> May {
@@ -241,6 +243,18 @@ fn holds_still(inspection: &Inspection, until: &str, hand: &Hand) -> May {
 }
 
 /// No limit, no green: nor one past which nothing follows.
+/// What no machine can have is no figure of this one.
+fn possible(given: Given, figure: &GivenFigure) -> May {
+    worded(&figure.source)?;
+    match given.expected_instead(figure.figure) {
+        Some(expected) => {
+            let words = format!("{}: {} is not {expected}.", given.what(), figure.figure);
+            Err(RefusalKind::NotGiven(words).into())
+        }
+        None => Ok(()),
+    }
+}
+
 fn lead_on(levels: &Levels) -> May {
     let mut all = [&levels.new, &levels.alert, &levels.limit].into_iter().flatten();
     let idle = all.any(|level| level.leads_to() == Consequence::Nothing);
@@ -280,7 +294,7 @@ fn sign(inspection: &Inspection, signature: &Signature, hand: &Hand) -> May {
 pub(super) fn supervises(inspection: &Inspection, id: &Id) -> May {
     known_person(inspection, id)?;
     let supervisor = inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
-    if supervisor { Ok(()) } else { Err(RefusalKind::NoSupervisor { id: id.to_string() }.into()) }
+    if supervisor { Ok(()) } else { Err(RefusalKind::NoSupervisor(id.to_string()).into()) }
 }
 
 pub(super) fn known_person(inspection: &Inspection, id: &Id) -> May {

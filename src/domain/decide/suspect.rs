@@ -1,5 +1,7 @@
 //! What makes a figure look wrong. Fewer than one reading in twenty should bring a question.
 
+mod first;
+
 use super::super::characteristic::Given;
 use super::super::checklist::{Against, Cell, Grid, Step, Usual};
 use super::super::doubt::Doubt;
@@ -67,7 +69,8 @@ impl Suspect<'_> {
 
     /// About one turn of the large hand off what the other places, or the last inspection, let expect.
     fn turn(&self) -> Option<Doubt> {
-        let (mine, expected) = (self.comparable(self.cell, Some(self.figure))?, self.expected()?);
+        let mine = self.comparable(self.cell, Some(self.figure))?;
+        let Some(expected) = self.expected() else { return first::turn(self, &mine) };
         let mended = self.turned(&(&expected - &mine))?;
         let turn = self.gauge?.turn?;
         let mended = if self.first_is_off() { None } else { Some(self.shown(&mended)?) };
@@ -205,7 +208,8 @@ impl Suspect<'_> {
     /// About 25.4 or 1000 times its neighbours, which agree among themselves.
     fn factor(&self) -> Option<Doubt> {
         let value = self.figure.to(self.grid.unit)?.abs();
-        let expected = self.alike()?.abs();
+        let Some(expected) = self.alike() else { return first::magnitude(self) };
+        let expected = expected.abs();
         let floor = &self.resolution()? * &Exact::from(5);
         if expected < floor || value.is_zero() {
             return None;
@@ -228,9 +232,10 @@ impl Suspect<'_> {
         if self.gauge?.kind != GaugeKind::Micrometer {
             return None;
         }
-        let off = (&self.figure.to(self.grid.unit)? - &self.alike()?).abs();
-        let (half, near) = (self.millimetres(5, 10)?, self.millimetres(6, 100)?);
-        let beside = self.shown(&self.alike()?)?;
+        let (beside, near) = self.alike().map(|alike| (alike, 6)).or_else(|| Some((first::nominal(self)?, 12)))?;
+        let off = (&self.figure.to(self.grid.unit)? - &beside).abs();
+        let (half, near) = (self.millimetres(5, 10)?, self.millimetres(near, 100)?);
+        let beside = self.shown(&beside)?;
         ((&off - &half).abs() <= near).then_some(Doubt::HalfMillimetre { beside })
     }
 

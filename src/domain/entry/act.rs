@@ -36,6 +36,7 @@ impl Act {
             Self::Opening(_) => "opening",
             Self::Gauge(_) => "gauge",
             Self::Person(_) => "person",
+            Self::Given { .. } => "given",
             Self::Level { .. } => "level",
             Self::PartFitted { .. } => "part",
             Self::Plan { .. } => "plan",
@@ -74,6 +75,7 @@ impl Act {
             | Self::Opening(_)
             | Self::Gauge(_)
             | Self::Person(_)
+            | Self::Given { .. }
             | Self::Level { .. }
             | Self::PartFitted { .. }
             | Self::Plan { .. } => None,
@@ -128,6 +130,7 @@ impl Act {
             | Self::Condemned { .. }
             | Self::Overrule { .. }
             | Self::Concession { .. }
+            | Self::Given { .. }
             | Self::Level { .. }
             | Self::PartFitted { .. } => true,
         }

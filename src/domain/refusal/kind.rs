@@ -134,10 +134,7 @@ pub enum RefusalKind {
         entry: u32,
     },
     /// Others rest on the entry by name.
-    NotToStrike {
-        /// Its number.
-        entry: u32,
-    },
+    NotToStrike(u32),
     /// A reason, question or answer without words.
     NoWords,
     /// The next opening is planned for before this one.
@@ -148,10 +145,9 @@ pub enum RefusalKind {
         now: String,
     },
     /// The person is no supervisor.
-    NoSupervisor {
-        /// The id.
-        id: String,
-    },
+    NoSupervisor(String),
+    /// A figure that no machine can have: what it is, and what is expected.
+    NotGiven(String),
     /// A crack is never overruled.
     NeverForCracks,
     /// A level past which nothing follows.
@@ -255,10 +251,11 @@ impl RefusalKind {
             Self::PointByPoint => "Safety points are settled one by one.".to_owned(),
             Self::NeverSkipped => "This is never skipped.".to_owned(),
             Self::StruckAlready { entry } => format!("Entry {entry} is struck already."),
-            Self::NotToStrike { entry } => format!("Entry {entry} cannot be struck, others rest on it."),
+            Self::NotToStrike(entry) => format!("Entry {entry} cannot be struck, others rest on it."),
             Self::NoWords => "Nothing is written yet.".to_owned(),
             Self::NextNotLater { next, now } => format!("The next opening, {next}, is not later than this one, {now}."),
-            Self::NoSupervisor { id } => format!("`{id}` is no supervisor."),
+            Self::NoSupervisor(id) => format!("`{id}` is no supervisor."),
+            Self::NotGiven(words) => words.clone(),
             Self::NeverForCracks => "A crack is never overruled toward the less safe side.".to_owned(),
             Self::LeadsToNothing => "What is past a level is never called good.".to_owned(),
             Self::ConcessionOver(over) => format!("A concession until {over} is over already."),
@@ -314,10 +311,11 @@ impl RefusalKind {
             Self::PointByPoint => "Confirm each point, or mark each that this machine does not have.",
             Self::NeverSkipped => "Confirm it, mark the point not applicable, or leave for now.",
             Self::StruckAlready { .. } => "Nothing more is needed; retake the reading.",
-            Self::NotToStrike { .. } => "Write what is right as a new entry or a note.",
+            Self::NotToStrike(_) => "Write what is right as a new entry or a note.",
             Self::NoWords => "Write why, in a few words.",
             Self::NextNotLater { .. } => "Type what is planned, or leave it for later.",
-            Self::NoSupervisor { .. } => "It takes a supervisor: name one, or have one do it.",
+            Self::NoSupervisor(_) => "It takes a supervisor: name one, or have one do it.",
+            Self::NotGiven(_) => "Count or measure once more, or look it up in the manual.",
             Self::NeverForCracks => "Refer it, or replace the part; the maker's answer is entered as a concession.",
             Self::LeadsToNothing => "Let it lead to watch, refer, rework or replace.",
             Self::ConcessionOver(_) => "Type the day or the machine hours at which it ends, or ask for a new one.",
@@ -373,10 +371,11 @@ impl RefusalKind {
             Self::PointByPoint => "PointByPoint",
             Self::NeverSkipped => "NeverSkipped",
             Self::StruckAlready { .. } => "StruckAlready",
-            Self::NotToStrike { .. } => "NotToStrike",
+            Self::NotToStrike(_) => "NotToStrike",
             Self::NoWords => "NoWords",
             Self::NextNotLater { .. } => "NextNotLater",
-            Self::NoSupervisor { .. } => "NoSupervisor",
+            Self::NoSupervisor(_) => "NoSupervisor",
+            Self::NotGiven(_) => "NotGiven",
             Self::NeverForCracks => "NeverForCracks",
             Self::LeadsToNothing => "LeadsToNothing",
             Self::ConcessionOver(_) => "ConcessionOver",

@@ -11,10 +11,10 @@ use super::super::judge::{Condition, Reach};
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::soak;
-use super::super::verdict::{Consequence, Hold, Verdict};
+use super::super::verdict::{Consequence, Disposition, Hold, Verdict};
 use super::overruled::{About, Conceded, Reason};
 use super::work::Work;
-use super::{CharacteristicStanding, Outcome, before_decision};
+use super::{CharacteristicStanding, Outcome, before_decision, watch};
 
 /// One part.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -47,6 +47,17 @@ impl PartStanding {
     /// Whether it is within: reuse, nothing holds it, and something of it was judged. No level, no green.
     pub fn is_within(&self) -> bool {
         self.verdict == Verdict::default() && self.judged.0 > 0
+    }
+
+    /// Sign and words for people: what is within says how much of it was judged, and no part is called good on which
+    /// nothing was.
+    pub fn told(&self) -> (char, String) {
+        let (sign, word) = self.in_short();
+        match self.judged {
+            _ if self.verdict != Verdict::default() || self.work != Work::Judged => (sign, word.to_owned()),
+            (0, _) => ('.', "looked at, nothing found; nothing is judged".to_owned()),
+            (judged, of) => (sign, format!("within, {judged} of {of} judged")),
+        }
     }
 
     /// Sign and word: what is held open, or was never judged, is not called reuse.
@@ -89,6 +100,10 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
     ruling.verdict.holds.extend(beside);
     let judged = mine.iter().filter(|one| one.condition == Condition::AsFound);
     let settled = |one: &&&CharacteristicStanding| condemned || matches!(one.outcome, Outcome::Judged(_));
+    let mut reasons: Vec<String> = ruling.reasons.into_iter().map(|reason| reason.words).collect();
+    if ruling.verdict.disposition == Disposition::Watch {
+        reasons.push(watch::told(inspection, part, &mine));
+    }
     PartStanding {
         id: part.id.clone(),
         name: part.name.clone(),
@@ -99,7 +114,7 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         fitting,
         computed,
         verdict: ruling.verdict,
-        reasons: ruling.reasons.into_iter().map(|reason| reason.words).collect(),
+        reasons,
         overruled,
     }
 }
@@ -200,7 +215,10 @@ impl<'a> Ruling<'a> {
     fn as_found(&mut self, one: &CharacteristicStanding) {
         let name = one.characteristic.name();
         match &one.outcome {
-            Outcome::NotTaken | Outcome::Incomplete(_) => self.hold_as_found(Hold::Open(format!("{name}: not taken"))),
+            Outcome::NotTaken | Outcome::Incomplete(_) => {
+                let why = not_taken(self.inspection, one);
+                self.hold_as_found(Hold::Open(format!("{name}: {why}")));
+            }
             Outcome::LeftOut(why) | Outcome::Open(why) => self.hold_as_found(Hold::Open(format!("{name}: {why}"))),
             Outcome::Excused | Outcome::Unjudged { .. } => {}
             Outcome::Judged(judgement) => {
@@ -346,6 +364,22 @@ impl<'a> Ruling<'a> {
 }
 
 /// Whether a picture stands at the step, or a note instead of one.
+/// Why a set of figures is not complete.
+fn not_taken(inspection: &Inspection, one: &CharacteristicStanding) -> &'static str {
+    let struck = inspection.entries().iter().any(|entry| {
+        let Act::Reading { step, place, .. } = &entry.act else { return false };
+        *step == one.step
+            && inspection.struck_by(entry.number).is_some()
+            && inspection.reading(step, place).is_none()
+            && !inspection.is_left_out(step, place)
+    });
+    match one.measured.done {
+        _ if struck => "struck and not retaken",
+        0 => "not taken",
+        _ => "not all taken",
+    }
+}
+
 fn has_picture(inspection: &Inspection, step: &Step) -> bool {
     inspection.standing_entries_of(&step.id).any(|entry| {
         let pictured = matches!(&entry.act, Act::Finding(finding) if !finding.photos.is_empty());

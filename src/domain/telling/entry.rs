@@ -70,6 +70,7 @@ fn of_act(inspection: &Inspection, act: &Act) -> String {
         Act::Opening(_)
         | Act::Gauge(_)
         | Act::Person(_)
+        | Act::Given { .. }
         | Act::Level { .. }
         | Act::PartFitted { .. }
         | Act::Plan { .. } => later(inspection, act),
@@ -132,6 +133,9 @@ fn later(inspection: &Inspection, act: &Act) -> String {
     if let Act::Person(person) = act {
         let roles: Vec<_> = person.roles.iter().map(|role| role.word()).collect();
         return format!("{} entered, {}", person.name, roles.join(", "));
+    }
+    if let Act::Given { given, figure } = act {
+        return format!("{}: {}, {}", given.what(), figure.figure, figure.source);
     }
     if let Act::Level { characteristic, .. } = act {
         return format!("levels of {} entered", characteristic.name());

@@ -26,6 +26,8 @@ pub struct Known {
     pub people: Vec<Person>,
     /// Every checklist.
     pub checklists: Vec<Scope>,
+    /// Machine types whose limits sheets are invented ones.
+    pub invented: Vec<Id>,
 }
 
 /// A checklist: what an inspection takes in.
@@ -126,8 +128,11 @@ pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: S
     };
     let found = known.rotors.iter().find(|(rotor, _)| rotor.id.same_as(&id));
     let (rotor, last) = match found {
-        Some((rotor, last)) => (known_rotor(rotor, given, answers)?, last.clone()),
-        None => (new_rotor(id, given, answers)?, Last::default()),
+        Some((rotor, last)) => {
+            may_be_judged(known, rotor)?;
+            (known_rotor(rotor, given, answers)?, last.clone())
+        }
+        None => (new_rotor(id, known, given, answers)?, Last::default()),
     };
     if let Some(unfinished) = &last.unfinished {
         let asked = format!("{unfinished} is begun and not closed. Go on with it, or begin another");
@@ -215,16 +220,40 @@ fn known_rotor(rotor: &Rotor, given: &Given, answers: &mut Answers<'_>) -> Reply
     )))
 }
 
-fn new_rotor(id: Id, given: &Given, answers: &mut Answers<'_>) -> Reply<Rotor> {
+fn new_rotor(id: Id, known: &Known, given: &Given, answers: &mut Answers<'_>) -> Reply<Rotor> {
     let machine = answers
         .with(&format!("machine type of {id}, new here: the name of its limits sheet"), super::super::inquiry::id)?;
+    let invented = given.invented == Invented::Yes;
+    let rotor = Rotor { id, serial: String::new(), machine, plant: None, invented, parts: BTreeMap::new() };
+    may_be_judged(known, &rotor)?;
     let serial = match &given.serial {
         Some(serial) => serial.clone(),
         None => answers.sentence("its serial number, typed from the part")?,
     };
+    let plain = |text: &str| text.split_whitespace().collect::<String>().to_uppercase();
+    let same = |(other, _): &&(Rotor, Last)| plain(&other.serial) == plain(&serial);
+    if let Some((other, _)) = known.rotors.iter().find(same) {
+        let asked = format!(
+            "{} has this serial number already, and its history. Choose that rotor, or begin another one with the same number",
+            other.id
+        );
+        if answers.word(&asked, &["choose", "another"])? == 0 {
+            return Err(Stop::Wrong(format!("Then go back to the first question and type {}.", other.id)));
+        }
+    }
     let plant = answers.maybe("the engine or plant it sits on")?;
-    let invented = given.invented == Invented::Yes;
-    Ok(Rotor { id, serial, machine, plant, invented, parts: BTreeMap::new() })
+    Ok(Rotor { serial, plant, ..rotor })
+}
+
+/// Limits made up for a demonstration never judge a real machine: said before anything else is asked.
+fn may_be_judged(known: &Known, rotor: &Rotor) -> Reply<()> {
+    if rotor.invented || !known.invented.iter().any(|machine| machine.same_as(&rotor.machine)) {
+        return Ok(());
+    }
+    Err(Stop::Wrong(format!(
+        "The limits sheet of {} is an invented one and {} is not: enter the sheet of the real machine first.",
+        rotor.machine, rotor.id
+    )))
 }
 
 fn who(known: &Known, given: &Given, answers: &mut Answers<'_>) -> Reply<Person> {

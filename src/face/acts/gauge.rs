@@ -8,15 +8,18 @@ use crate::domain::instrument::{GaugeKind, Instrument};
 use crate::domain::unit::Unit;
 
 use super::super::inquiry::{Answers, Reply, Stop, figure, id};
-use super::{At, Deed, act, only_say};
+use super::{At, Deed, Files, act, only_say};
+
+/// Behind a gauge or a name that the folder's files hold and the record does not.
+pub(super) const FROM_FILES: &str = "not in this record yet: taken in as the files have it";
 
 impl At<'_> {
     pub(super) fn other_gauge(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         if let Some(Takes::Readings(grid)) = self.step.map(|step| &step.takes) {
-            return choose(self.inspection, (grid.gauge, grid.unit), answers);
+            return choose((self.inspection, self.files), (grid.gauge, grid.unit), answers);
         }
         let kind = kind_of(answers)?;
-        choose(self.inspection, (kind, kind.unit()), answers)
+        choose((self.inspection, self.files), (kind, kind.unit()), answers)
     }
 
     pub(super) fn check_gauge(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
@@ -40,16 +43,22 @@ fn kind_of(answers: &mut Answers<'_>) -> Reply<GaugeKind> {
     GaugeKind::ALL.get(index).copied().ok_or_else(|| Stop::Wrong("There is no such kind.".to_owned()))
 }
 
-/// One of the record's gauges of this kind by its id, or a new one.
+/// One of the record's gauges of this kind by its id, one of the files', which goes into the record whole, or a new one.
 ///
 /// # Errors
 /// The next question, or why the last answer will not do.
-pub fn choose(inspection: &Inspection, (kind, unit): (GaugeKind, Unit), answers: &mut Answers<'_>) -> Reply<Deed> {
-    let of_kind: Vec<&Instrument> = inspection.gauges().iter().filter(|gauge| gauge.kind == kind).collect();
-    let before = of_kind.iter().map(|gauge| in_words(gauge)).collect();
+pub fn choose(
+    (inspection, files): (&Inspection, &Files),
+    (kind, unit): (GaugeKind, Unit),
+    answers: &mut Answers<'_>,
+) -> Reply<Deed> {
+    let of_kind = inspection.gauges().iter().filter(|gauge| gauge.kind == kind).map(in_words);
+    let others = files.of_kind(inspection, kind).into_iter();
+    let before = of_kind.chain(others.map(|gauge| format!("{}, {FROM_FILES}", in_words(gauge)))).collect();
     let text = format!("{} (its id, a new one too)", kind.which_in_hand());
     let typed = id(answers.line(before, &text)?).map_err(Stop::Wrong)?;
-    if let Some(gauge) = inspection.gauge(&typed) {
+    let held = inspection.gauge(&typed);
+    if let Some(gauge) = held.or_else(|| files.gauge(inspection, &typed)) {
         if gauge.kind != kind {
             return Err(Stop::Wrong(format!(
                 "{} is {}; the step asks for {}.",
@@ -58,7 +67,8 @@ pub fn choose(inspection: &Inspection, (kind, unit): (GaugeKind, Unit), answers:
                 kind.one()
             )));
         }
-        return Ok(Deed::Gauge(kind, gauge.id.clone()));
+        let new = || Deed::NewGauge(kind, Box::new(gauge.clone()));
+        return Ok(if held.is_some() { Deed::Gauge(kind, gauge.id.clone()) } else { new() });
     }
     let text = typed.to_string();
     if text.contains('.') && text.parse::<rust_decimal::Decimal>().is_ok() {
@@ -77,10 +87,17 @@ pub fn choose(inspection: &Inspection, (kind, unit): (GaugeKind, Unit), answers:
 ///
 /// # Errors
 /// The next question, or why the last answer will not do.
-pub fn enter(inspection: &Inspection, (kind, unit): (GaugeKind, Unit), answers: &mut Answers<'_>) -> Reply<Deed> {
+pub fn enter(
+    (inspection, files): (&Inspection, &Files),
+    (kind, unit): (GaugeKind, Unit),
+    answers: &mut Answers<'_>,
+) -> Reply<Deed> {
     let typed = answers.with("what stands on it: its number or id, such as M7", id)?;
     if let Some(gauge) = inspection.gauge(&typed) {
         return Err(Stop::Wrong(format!("{} is known already, {}. Choose it.", gauge.id, gauge.kind.one())));
+    }
+    if let Some(gauge) = files.gauge(inspection, &typed).filter(|gauge| gauge.kind == kind) {
+        return Ok(Deed::NewGauge(kind, Box::new(gauge.clone())));
     }
     entered(inspection, typed, (kind, unit), answers)
 }

@@ -2,15 +2,19 @@
 
 use rust_decimal::Decimal;
 
-use crate::domain::characteristic::Characteristic;
+use crate::domain::characteristic::{Characteristic, Given};
 use crate::domain::entry::Act;
-use crate::domain::sheet::{Amount, Bound, Level, Levels, Rule, Touching};
+use crate::domain::gate::{self, Missing};
+use crate::domain::sheet::{Amount, Bound, GivenFigure, Level, Levels, Rule, Touching};
 use crate::domain::sides;
 use crate::domain::unit::Unit;
 use crate::domain::verdict::Consequence;
 
 use super::super::inquiry::{Answers, Reply, Stop, figure, refused};
-use super::{At, Deed, act, only_say};
+use super::{At, Deed, act, only_say, owned};
+
+/// From where a figure of the machine is usually known; a manual is named with its page.
+const FROM: [&str; 2] = ["counted on the part", "measured on the part"];
 
 /// Where a level begins, and on which side.
 #[derive(Default)]
@@ -57,6 +61,27 @@ impl At<'_> {
             return Ok(only_say("No figure was given, nothing is entered."));
         }
         Ok(act(Act::Level { characteristic, levels: Box::new(levels) }))
+    }
+
+    /// What the grid at hand waits for stands first: the number of lands is counted on the bench where no sheet says it.
+    pub(super) fn given(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let wanted = self.step.map(|step| gate::missing(self.inspection, step, &self.hand)).unwrap_or_default();
+        let is_known = |given: Given| self.inspection.sheet().is_some_and(|sheet| sheet.given(given).is_some());
+        let mut all: Vec<Given> = Given::all().collect();
+        all.sort_by_key(|given| (!wanted.contains(&Missing::Given(*given)), is_known(*given)));
+        let known = |given: Given| if is_known(given) { "known, this takes its place" } else { "not given" };
+        let words: Vec<_> = all.iter().map(|one| format!("{}: {}", one.what(), known(*one))).collect();
+        let index = answers.choose_from("which figure of the machine", &words, 0)?;
+        let Some(given) = all.get(index).copied() else { return Ok(Deed::Say(Vec::new())) };
+        let unit = given.unit();
+        let behind = if unit == Unit::One { String::new() } else { format!(", {unit}") };
+        let figure = answers.with(&format!("{}{behind}", given.what()), |text| {
+            let figure = figure(unit)(text)?;
+            let expected = given.expected_instead(figure).map(|expected| format!("{figure} is not {expected}."));
+            expected.map_or(Ok(figure), Err)
+        })?;
+        let source = answers.choose_or_say("from where it is known", &owned(&FROM))?;
+        Ok(act(Act::Given { given, figure: GivenFigure { figure, source } }))
     }
 
     fn is_judged_here(&self, one: Characteristic) -> bool {

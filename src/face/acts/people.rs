@@ -29,6 +29,10 @@ impl At<'_> {
         if let Some(person) = self.inspection.people().iter().chain(new.iter()).find(is) {
             return Ok(person.id.clone());
         }
+        if let Some(person) = self.files.people.iter().find(is) {
+            new.push(person.clone());
+            return Ok(person.id.clone());
+        }
         let Some(id) = id_of(name) else {
             let words = format!("`{name}` holds no letter or digit. Type the name in Latin letters.");
             return Err(Stop::Wrong(words));
@@ -79,7 +83,9 @@ impl At<'_> {
     }
 
     fn names(&self, fits: impl Fn(&Person) -> bool) -> Vec<String> {
-        self.inspection.people().iter().filter(|person| fits(person)).map(in_words).collect()
+        let known = |person: &&Person| self.inspection.person(&person.id).is_some();
+        let others = self.files.people.iter().filter(|person| !known(person));
+        self.inspection.people().iter().chain(others).filter(|person| fits(person)).map(in_words).collect()
     }
 
     /// The name of somebody in the record.

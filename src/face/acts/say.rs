@@ -8,11 +8,12 @@ use crate::domain::gate;
 use crate::domain::inspection::Inspection;
 use crate::domain::progress;
 use crate::domain::signing;
+use crate::domain::stamp::{self, Stamp};
 use crate::domain::standing::{PartStanding, Standing, hold_words};
 use crate::domain::telling;
 use crate::domain::verdict::{Disposition, Hold};
 
-use super::super::inquiry::{Answers, Reply, refused};
+use super::super::inquiry::{Answers, Reply, Stop, refused};
 use super::strike::entry_in_words;
 use super::{At, Deed, act, only_say, owned};
 
@@ -44,7 +45,7 @@ impl At<'_> {
     pub(super) fn note(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let what = answers.choose("what", &owned(&NOTES))?;
         if what == 2 {
-            let taken = answers.sentence("when it was taken, as the paper says, such as 11 July, 15:20")?;
+            let taken = self.on_paper(answers)?;
             return Ok(Deed::Late(Some(Late { taken, sheet: None })));
         }
         if what == 3 {
@@ -54,6 +55,37 @@ impl At<'_> {
         // at a step that takes words a note would be its answer
         let step = self.step.filter(|step| what == 0 && step.takes != Takes::Words);
         Ok(act(Act::Note { step: step.map(|step| step.id.clone()), text }))
+    }
+
+    /// The moment that the paper says: never one to come; one before the record was begun is asked about.
+    fn on_paper(&self, answers: &mut Answers<'_>) -> Reply<String> {
+        let asked = "when it was written down, such as 2031-04-16 15:20; 15:20 alone is today";
+        let taken = answers.with(asked, |text| {
+            let wrong = || format!("`{text}` is no time on paper. Type it as 2031-04-16 15:20.");
+            let taken = stamp::on_paper(text, self.hand.at).ok_or_else(wrong)?;
+            let to_come = || format!("`{text}` is still to come: it is {} now.", self.hand.at.clock());
+            if taken <= self.hand.at { Ok(taken) } else { Err(to_come()) }
+        })?;
+        let said = |moment: Stamp| format!("{} {}", moment.date(), moment.clock());
+        let begun = self.inspection.head().begun;
+        // minutes are written on paper, and a record begins at a second
+        if begun.seconds_since(taken) >= 60 {
+            let asked = format!("{} lies before this inspection was begun, {}: is it so", said(taken), said(begun));
+            if answers.word(&asked, &["no", "yes"])? == 0 {
+                return Err(Stop::Again("Type the time of the paper again.".to_owned()));
+            }
+        }
+        Ok(said(taken))
+    }
+
+    /// The paper stays readable beside what was copied from it.
+    pub(super) fn sheet_photo(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let newest = "the newest in the watched folder";
+        let path = answers.maybe_choose_or_say("photo of the paper: its file", "none for now", &owned(&[newest]))?;
+        Ok(path.map_or_else(
+            || only_say("No photo of the paper so far: what is copied says so."),
+            |path| Deed::Photo(self.step.map(|step| step.id.clone()), Some(path).filter(|path| path != newest)),
+        ))
     }
 
     pub(super) fn photo(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
@@ -179,8 +211,9 @@ fn is_quiet(part: &PartStanding) -> bool {
 fn part_in_words(part: &PartStanding) -> String {
     let disposition = part.verdict.disposition;
     let held = part.verdict.holds.first().filter(|_| disposition == Disposition::Reuse);
-    let sign = held.map_or(disposition.sign(), Hold::sign);
-    let words = held.is_none().then(|| disposition.word().to_owned());
+    let (sign, word) = part.told();
+    let sign = held.map_or(sign, Hold::sign);
+    let words = held.is_none().then_some(word);
     let words: Vec<_> = words.into_iter().chain(part.verdict.holds.iter().map(hold_words)).collect();
     let why = if part.reasons.is_empty() { String::new() } else { format!(" {}.", part.reasons.join(". ")) };
     format!("{sign} {}: {}.{why}", part.name, words.join("; "))

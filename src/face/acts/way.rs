@@ -6,6 +6,7 @@ use crate::domain::gate::{self, Missing};
 use crate::domain::inspection::Inspection;
 use crate::domain::progress::{self, StepState};
 use crate::domain::signing;
+use crate::domain::soak::is_cut_short;
 
 use super::super::inquiry::{Answers, Reply, Stop};
 use super::{At, Deed, act, only_say, owned};
@@ -62,6 +63,7 @@ impl At<'_> {
         if signing::remarks_at(self.inspection, &step.id).is_empty()
             && stands.is_settled()
             && stands != StepState::NotAsked
+            && !is_cut_short(self.inspection, step)
         {
             let words = format!("{} is {}. Strike its entry first if it was wrong.", step.id, state(step));
             return Ok(Deed::Say(vec![words]));

@@ -6,6 +6,7 @@ use crate::domain::gate::{self, Missing};
 use crate::domain::phase::Phase;
 use crate::domain::progress::{self, Soaking, StepState};
 use crate::domain::signing;
+use crate::domain::soak::is_cut_short;
 use crate::domain::stamp::Stamp;
 use crate::domain::unit::Unit;
 
@@ -36,7 +37,8 @@ pub(super) enum Soak {
 }
 
 impl Session {
-    /// The step chosen by hand, then soaks whose time has come, then the first open step in the order of the work.
+    /// The step chosen by hand, then soaks whose time has come, then the first open step in the order of the work: from
+    /// the chosen one on, those before it last.
     pub(super) fn course(&self, now: Stamp) -> Course<'_> {
         let mut shut = Vec::new();
         for step in self.candidates(now) {
@@ -68,15 +70,17 @@ impl Session {
 
     fn candidates(&self, now: Stamp) -> Vec<&Step> {
         let inspection = &self.inspection;
-        let goal = self.goal.as_ref().and_then(|goal| progress::steps(inspection).find(|step| step.id == *goal));
-        let goal = goal.filter(|step| {
+        let chosen = |step: &&Step| Some(&step.id) == self.goal.as_ref();
+        let goal = progress::steps(inspection).find(chosen).filter(|step| {
             let state = progress::state(inspection, step);
-            !state.is_settled() || state == StepState::NotAsked || self.is_sent_back(step)
+            let once_more = state == StepState::NotAsked || self.is_sent_back(step) || is_cut_short(inspection, step);
+            once_more || !state.is_settled()
         });
         let sent_back = progress::steps(inspection).filter(|step| self.is_sent_back(step));
         let soaking = progress::soaking(inspection);
         let due = soaking.into_iter().filter(|one| soak(one, now) != Soak::Early).map(|one| one.step);
-        let waiting = progress::steps(inspection).filter(|step| self.waits(step));
+        let behind = progress::steps(inspection).skip_while(|step| !chosen(step));
+        let waiting = behind.chain(progress::steps(inspection)).filter(|step| self.waits(step));
         goal.into_iter().chain(sent_back).chain(due).chain(waiting).collect()
     }
 

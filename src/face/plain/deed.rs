@@ -8,7 +8,7 @@ use crate::domain::request::{Decision, Request};
 use crate::domain::signing;
 use crate::domain::stamp::Stamp;
 
-use super::super::acts::Deed;
+use super::super::acts::{Deed, FROM_PAPER, Other};
 use super::doubt::Doubted;
 use super::{Session, Talk, Then, Want, told};
 
@@ -47,6 +47,11 @@ impl Session {
             }
             Deed::Leave => return Want::Leave,
             Deed::Go(step) => {
+                said.extend(
+                    self.place(now).filter(|(left, _)| *left != step).map(|(left, _)| {
+                        format!("Left as it stood: {left}. The work goes on from here; ! 6 leads back.")
+                    }),
+                );
                 self.goal = Some(step);
                 self.shown = None;
             }
@@ -62,7 +67,13 @@ impl Session {
                     return self.ask(new, now, said);
                 }
             }
-            Deed::Late(late) => self.late = late,
+            Deed::Late(late) => {
+                self.late = late;
+                if self.late.is_some() {
+                    said.push(FROM_PAPER.to_owned());
+                    self.talk = Talk::Other(Other::Sheet);
+                }
+            }
             Deed::Open(other) => self.talk = Talk::Other(other),
             Deed::Say(lines) => said.extend(lines),
         }
@@ -122,7 +133,12 @@ impl Session {
                 finding.photos.push(photo);
                 Act::Finding(*finding)
             }
-            Then::Photo(step) => Act::Photo { step, photo },
+            Then::Photo(step) => {
+                if let Some(late) = &mut self.late {
+                    late.sheet.get_or_insert_with(|| photo.hash.clone());
+                }
+                Act::Photo { step, photo }
+            }
             Then::Sign(..) | Then::Nothing => return self.go_on(now, said),
         };
         self.ask(vec![Request::Do(act)], now, said)

@@ -9,12 +9,19 @@ use crate::domain::entry::{Act, TimerMark};
 use crate::domain::gate;
 use crate::domain::progress;
 use crate::domain::signing;
+use crate::domain::soak::is_cut_short;
 use crate::domain::stamp::Stamp;
 
-use super::super::acts::{Deed, act};
+use super::super::acts::{Deed, Other, act};
 use super::course::{Course, Soak, soak};
 use super::inquiry::{Answers, Reply, Stop};
 use super::{Session, told};
+
+/// Whether a step waits for a figure of the machine, such as the number of its lands.
+fn wants_given(course: &Course<'_>) -> bool {
+    let Course::Shut(shut) = course else { return false };
+    shut.iter().flat_map(|(_, missing)| missing).any(|missing| matches!(missing, gate::Missing::Given(_)))
+}
 
 impl Session {
     /// The heading of a step, once.
@@ -37,13 +44,21 @@ impl Session {
 
     /// The question of the step that the work has come to.
     pub(super) fn step_question(&self, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let step = match self.course(now) {
+        let course = self.course(now);
+        let step = match course {
             Course::Step(step) => step,
             Course::SafeAgain(_) => return self.ask_safe_again(answers),
             Course::Shut(_) | Course::Finished => {
-                let typed = answers.line(Vec::new(), "! for what else, or leave")?;
+                let given = wants_given(&course);
+                let asked = if given {
+                    "! for what else, count to say how many, or leave"
+                } else {
+                    "! for what else, or leave"
+                };
+                let typed = answers.line(Vec::new(), asked)?;
                 return match typed {
                     "leave" => Ok(Deed::Leave),
+                    "count" if given => Ok(Deed::Open(Other::Given)),
                     _ => Err(Stop::Wrong(format!("`{typed}` was not taken: no step is open."))),
                 };
             }
@@ -111,7 +126,8 @@ impl Session {
         let window = to.map_or_else(|| format!("{from} at least"), |to| format!("{from} to {to}"));
         let running = progress::soaking(&self.inspection).into_iter().find(|one| one.step.id == step.id);
         let Some(running) = running else {
-            answers.word(&format!("put in now, for {window}"), &["in"])?;
+            let anew = if is_cut_short(&self.inspection, step) { "out too early; put in again" } else { "put in" };
+            answers.word(&format!("{anew} now, for {window}"), &["in"])?;
             return Ok(act(Act::Timer { step: id, mark: TimerMark::Started }));
         };
         let stands = match soak(&running, now) {

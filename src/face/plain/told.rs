@@ -68,7 +68,7 @@ pub(super) fn leads_to(consequence: Consequence) -> (char, &'static str) {
 fn judged(judgement: &Judgement, consequence: Consequence) -> (char, &'static str) {
     let well = consequence == Consequence::Nothing;
     if well && judgement.reached.reach == Reach::Undecided {
-        ('?', " Undecided: a better gauge, or more repeats.")
+        ('?', " Undecided: strike and take again with a better gauge; else the limit counts.")
     } else if well && judgement.provisional == Doubted::Yes {
         ('?', " Open until it is taken again or accepted.")
     } else {
@@ -145,7 +145,8 @@ impl Session {
         if let Act::Strike { entry: struck, .. } = &entry.act {
             return format!("Entry {struck} is struck; it stays readable. Entry {}, {}.", entry.number, self.saved());
         }
-        format!("{}: entry {}, {}.", entry.act.kind(), entry.number, self.saved())
+        let which = if let Act::Photo { photo, .. } = &entry.act { format!(" {}", photo.name) } else { String::new() };
+        format!("{}{which}: entry {}, {}.", entry.act.kind(), entry.number, self.saved())
     }
 
     /// What a finding leads to and what else it obliges, at once.

@@ -68,7 +68,7 @@ fn about(at: &At<'_>, purpose: &Purpose, answers: &mut Answers<'_>) -> Reply<Dee
     match purpose {
         Purpose::Other(other) => at.ask(*other, answers),
         Purpose::Sign(what) => Ok(Deed::Sign(*what, at.carried(*what, &mut Vec::new(), answers)?)),
-        Purpose::Gauge(kind, unit) => acts::enter_gauge(at.inspection, (*kind, *unit), answers),
+        Purpose::Gauge(kind, unit) => acts::enter_gauge((at.inspection, at.files), (*kind, *unit), answers),
         Purpose::Finding(part, kind) => {
             let part = at.inspection.head().checklist.part(part);
             let kind: Option<&FindingKind> = part.and_then(|part| part.findings.get(*kind));

@@ -30,22 +30,27 @@ fn ask(facts: &HomeFacts, given: &Given, now: Stamp, answers: &mut Answers<'_>) 
 }
 
 impl Begin {
-    /// The first question; none when nothing can be asked.
-    pub fn new(facts: HomeFacts, rotor: Option<&str>, now: Stamp) -> Option<Self> {
+    /// The first question.
+    ///
+    /// # Errors
+    /// Why nothing can be asked.
+    pub fn new(facts: HomeFacts, rotor: Option<&str>, now: Stamp) -> Result<Self, String> {
         let rotor: Option<Id> = rotor.and_then(|rotor| rotor.parse().ok());
         let given = Given { rotor, ..Given::default() };
-        let mut talk = Talk::open("begin an inspection", |answers| ask(&facts, &given, now, answers)).ok()?;
+        let talk = Talk::open("begin an inspection", |answers| ask(&facts, &given, now, answers));
+        let mut talk = talk.map_err(|ended| ended.err().unwrap_or_default())?;
         if let Some(left) = facts.begun.as_ref().filter(|_| given.rotor.is_none()) {
             talk.replay(&left.answers, |answers| ask(&facts, &given, now, answers));
         }
-        Some(Self { talk, facts, given })
+        Ok(Self { talk, facts, given })
     }
 }
 
 /// Opens the screen.
 pub fn open(model: &mut Model, facts: HomeFacts, rotor: Option<&str>) {
-    if let Some(begin) = Begin::new(facts, rotor, model.now.stamp) {
-        model.screen = Screen::Begin(Box::new(begin));
+    match Begin::new(facts, rotor, model.now.stamp) {
+        Ok(begin) => model.screen = Screen::Begin(Box::new(begin)),
+        Err(why) => model.say(Tone::Bad, why),
     }
 }
 

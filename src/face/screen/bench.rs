@@ -76,6 +76,9 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
         match there {
             Some(step) => job.go_to(&step, now),
             None if job.shut.contains(&gate::Missing::SafetyAgain) => super::question::ask_safe(model),
+            None if job.shut.iter().any(|missing| matches!(missing, gate::Missing::Given(_))) => {
+                return elses::begin(model, Other::Given);
+            }
             None => model.say(Tone::Watch, "Nothing to go to: Esc 6 shows all steps, Esc 5 answers a call."),
         }
         return Vec::new();
@@ -185,12 +188,27 @@ pub fn now_lines(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
     let here = pen.glyphs().here.to_string();
     pen.put(1, y, &here, Tone::Key);
     if scope(job) == Scope::Shut {
-        let first = job.shut.first().map(|missing| missing.words(&job.inspection)).unwrap_or_default();
-        pen.put(3, y, &format!("not open yet: {first}"), Tone::Watch);
+        shut_lines(pen, y, model, job);
+        return;
     } else {
         wanted(pen, y, model, job);
     }
     said_line(pen, y + 1, model);
+}
+
+/// Everything that keeps a step shut: the first, where Enter leads, and below it the others, where nothing is said.
+fn shut_lines(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
+    let all: Vec<String> = job.shut.iter().map(|missing| missing.words(&job.inspection)).collect();
+    let Some((first, others)) = all.split_first() else { return };
+    let more = if others.is_empty() { String::new() } else { format!(", and {} more", others.len()) };
+    let end = pen.width().saturating_sub(1);
+    let x = pen.cut_in((3, y), &format!("not open yet: {first}"), end.saturating_sub(width(&more)), Tone::Watch);
+    pen.put(x, y, &more, Tone::Watch);
+    if said_above(model).is_some() || others.is_empty() {
+        said_line(pen, y + 1, model);
+    } else {
+        pen.cut_in((3, y + 1), &others.join("; "), end, Tone::Watch);
+    }
 }
 
 /// What was said last; beside the field of a dialogue it stands there alone.

@@ -4,7 +4,7 @@ use crate::domain::entry::{Act, FindingMade, Late};
 use crate::domain::gate::Missing;
 use crate::domain::request::Request;
 
-use super::super::acts::{Deed, Hands};
+use super::super::acts::{Deed, Hands, Other};
 use super::super::asking;
 use super::super::effect::{Effect, Query};
 use super::super::look::Tone;
@@ -101,14 +101,13 @@ fn from_paper(model: &mut Model, late: Option<Late>) -> Vec<Effect> {
     if let Some(job) = model.job_mut() {
         job.late = late;
     }
-    if is_late {
-        let words =
-            "What is typed now is late from paper, until Esc 7 says otherwise. Take a photo of the sheet: Esc 8.";
-        model.say(Tone::Watch, words);
-    } else {
+    if !is_late {
         model.say(Tone::Good, "No longer from paper.");
+        return Vec::new();
     }
-    Vec::new()
+    let effects = elses::begin(model, Other::Sheet);
+    model.say(Tone::Watch, "What is typed now is late from paper, until Esc 7 says otherwise.");
+    effects
 }
 
 /// The hands have changed: whether the machine is safe may be asked again.

@@ -5,6 +5,7 @@ use crate::domain::instrument::{GaugeKind, Instrument};
 use crate::domain::stamp::{Stamp, long_day};
 use crate::domain::unit::Unit;
 
+use super::super::acts::Deed;
 use super::super::effect::Effect;
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
@@ -21,6 +22,7 @@ pub fn open(model: &mut Model) {
     };
     let last = job.last_gauge().map(|gauge| gauge.id.clone());
     let fits: Vec<&Instrument> = job.inspection.gauges().iter().filter(|gauge| gauge.kind == kind).collect();
+    let fits: Vec<&Instrument> = fits.into_iter().chain(job.files.of_kind(&job.inspection, kind)).collect();
     let mut lines: Vec<(String, Tone)> = fits.iter().map(|gauge| line(gauge, day)).collect();
     lines.push(("another one: three answers".to_owned(), Tone::Plain));
     let ids = fits.iter().map(|gauge| gauge.id.clone()).collect();
@@ -73,6 +75,11 @@ pub fn chosen(model: &mut Model, kind: GaugeKind, id: Option<&Id>) -> Vec<Effect
         let unit = model.job().and_then(|job| job.grid()).map_or(Unit::Millimetre, |grid| grid.unit);
         return asked::open(model, Purpose::Gauge(kind, unit), &format!("{} not known yet: three answers", kind.one()));
     };
+    // one that only the folder's files hold goes into the record whole
+    let new = model.job().and_then(|job| job.files.gauge(&job.inspection, id)).cloned();
+    if let Some(new) = new {
+        return super::deed::perform(model, Deed::NewGauge(kind, Box::new(new)), None);
+    }
     in_hand(model, id);
     Vec::new()
 }

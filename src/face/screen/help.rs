@@ -29,7 +29,7 @@ const WORDS: &[(&str, &str)] = &[
     ("! call", "work on the part stops until somebody has answered"),
     ("", ""),
     ("new, alert, limit", "the three levels of the limits sheet, each with its source"),
-    ("undecided", "short of the limit by less than the guard: a better gauge, or more repeats"),
+    ("undecided", "short of the limit by less than the guard: a better gauge, else the limit counts"),
     ("provisional", "a doubt was asked and insisted on"),
     ("strike", "an entry taken back with a reason; it stays readable"),
     ("as found, as left", "before taking apart; after putting together"),

@@ -14,6 +14,8 @@ use super::{begin, bench, registers, way};
 
 /// So many due lines leave room for what is wrong; `asfound due` prints them all.
 const MOST_DUE: usize = 3;
+/// So many soaks of one inspection, the most pressing ones, stand here; the others are in it.
+const MOST_SOAKS: usize = 2;
 
 /// What a line opens.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -138,23 +140,12 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
     }
     let now = model.now.stamp;
     pen.right(1, 0, &format!("{}, {}", long_day(now.date()), now.clock()), Tone::Title);
-    let mut draw = Draw { pen, y: 2, number: 0, marked: home.marked };
-    let begin = "begin an inspection: rotor, hours and a name";
-    let half = if home.facts.begun.is_some() { "half answered" } else { "" };
-    if home.begins() {
-        draw.entry(begin, half);
-        draw.y += 1;
-    }
-    draw.going(&home.facts);
-    draw.waiting(&home.facts);
-    draw.due(&home.facts);
-    if !home.begins() {
-        draw.entry(begin, half);
-    }
-    draw.entry("review: read a record, judge it, countersign it or send it back", "");
-    draw.entry("people, instruments, limits sheets, rotors, own checklists", "");
-    let y = draw.y + 1;
     let end = pen.width().saturating_sub(1);
+    // a row is left for what is wrong, where something is
+    let room = pen.height().saturating_sub(if home.facts.wrong.is_empty() { 6 } else { 7 });
+    let wide = rows(home, pen.width(), Spacing::Wide);
+    let (all, gap) = if wide.len() < room { (wide, 1) } else { (rows(home, pen.width(), Spacing::Close), 0) };
+    let y = 2 + gap + draw(&mut pen.rows(2, room), &all, home.marked);
     let room = pen.height().saturating_sub(4);
     for (row, line) in wrong(&home.facts.wrong, end, room.saturating_sub(y)).iter().enumerate() {
         pen.put(1, y + row, line, Tone::Bad);
@@ -187,87 +178,167 @@ fn wrong(all: &[String], columns: usize, room: usize) -> Vec<String> {
     lines
 }
 
-struct Draw<'p, 'b> {
-    pen: &'p mut Pen<'b>,
-    y: usize,
-    number: usize,
-    marked: usize,
+/// One row of the screen.
+enum Row {
+    Title(&'static str),
+    Blank,
+    /// A line with its digit: what it opens, and what stands at the right.
+    Entry(usize, String, String),
+    /// More of the entry above.
+    Below(String, Tone),
 }
 
-impl Draw<'_, '_> {
-    fn title(&mut self, words: &str) {
-        self.pen.put(1, self.y, words, Tone::Strong);
-        self.y += 1;
+/// How much room the rows take.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Spacing {
+    /// A blank row behind each heading's lines, and why something is due in a row of its own.
+    Wide,
+    /// Neither.
+    Close,
+}
+
+/// Every row, whether there is room for it or not.
+fn rows(home: &Home, columns: usize, spacing: Spacing) -> Vec<Row> {
+    let mut rows = Rows { rows: Vec::new(), entries: 0, columns, spacing };
+    let begin = "begin an inspection: rotor, hours and a name";
+    let half = if home.facts.begun.is_some() { "half answered" } else { "" };
+    if home.begins() {
+        rows.entry(begin.to_owned(), half);
+        rows.blank();
+    }
+    rows.going(&home.facts);
+    rows.waiting(&home.facts);
+    rows.due(&home.facts);
+    if !home.begins() {
+        rows.entry(begin.to_owned(), half);
+    }
+    rows.entry("review: read a record, judge it, countersign it or send it back".to_owned(), "");
+    rows.entry("people, instruments, limits sheets, rotors, own checklists".to_owned(), "");
+    rows.rows
+}
+
+/// Draws the rows that fit, the marked one among them, and counts the others; says how many rows were used.
+fn draw(pen: &mut Pen<'_>, rows: &[Row], marked: usize) -> usize {
+    let room = pen.height();
+    let is_marked = |row: &Row| matches!(row, Row::Entry(number, ..) if *number == marked);
+    let at = rows.iter().position(is_marked).unwrap_or(0);
+    // one row at each end says how many are out of sight
+    let first = if rows.len() <= room { 0 } else { (at + 4).saturating_sub(room).min(rows.len() - room) };
+    for (y, row) in rows.iter().skip(first).take(room).enumerate() {
+        put(pen, y, row, marked);
+    }
+    let below = rows.len().saturating_sub(first + room);
+    for (y, hidden) in [(0, first), (room.saturating_sub(1), below)].into_iter().filter(|(_, hidden)| *hidden > 0) {
+        pen.wash(y, Tone::Plain);
+        pen.put(1, y, &format!("... {} rows more: arrows", hidden + 1), Tone::Quiet);
+    }
+    rows.len().min(room)
+}
+
+fn put(pen: &mut Pen<'_>, y: usize, row: &Row, marked: usize) {
+    match row {
+        Row::Title(words) => drop(pen.put(1, y, words, Tone::Strong)),
+        Row::Blank => {}
+        Row::Entry(number, words, right) => {
+            let here = *number == marked;
+            let tone = if here { Tone::Here } else { Tone::Plain };
+            if here {
+                pen.wash(y, Tone::Here);
+            }
+            let digit = listing::digit(*number).map_or(" ".to_owned(), |digit| digit.to_string());
+            pen.put(1, y, &digit, if here { Tone::Here } else { Tone::Key });
+            let x = pen.right(1, y, right, tone);
+            pen.cut_in((4, y), words, x.saturating_sub(1), tone);
+        }
+        Row::Below(words, tone) => drop(pen.put(14, y, words, *tone)),
+    }
+}
+
+struct Rows {
+    rows: Vec<Row>,
+    entries: usize,
+    columns: usize,
+    spacing: Spacing,
+}
+
+impl Rows {
+    fn blank(&mut self) {
+        if self.spacing == Spacing::Wide {
+            self.rows.push(Row::Blank);
+        }
     }
 
-    /// A line with its digit.
-    fn entry(&mut self, words: &str, right: &str) {
-        let here = self.number == self.marked;
-        let tone = if here { Tone::Here } else { Tone::Plain };
-        if here {
-            self.pen.wash(self.y, Tone::Here);
-        }
-        let digit = listing::digit(self.number).map_or(" ".to_owned(), |digit| digit.to_string());
-        self.pen.put(1, self.y, &digit, if here { Tone::Here } else { Tone::Key });
-        let x = self.pen.right(1, self.y, right, tone);
-        self.pen.cut_in((4, self.y), words, x.saturating_sub(1), tone);
-        self.number += 1;
-        self.y += 1;
+    fn entry(&mut self, words: String, right: &str) {
+        self.rows.push(Row::Entry(self.entries, words, right.to_owned()));
+        self.entries += 1;
     }
 
     fn below(&mut self, words: &str, tone: Tone) {
-        let columns = self.pen.width().saturating_sub(15);
-        for line in wrap(words, columns) {
-            self.pen.put(14, self.y, &line, tone);
-            self.y += 1;
-        }
+        let lines = wrap(words, self.columns.saturating_sub(15));
+        self.rows.extend(lines.into_iter().map(|line| Row::Below(line, tone)));
     }
 
     fn going(&mut self, facts: &HomeFacts) {
         if facts.going.is_empty() {
             return;
         }
-        self.title("GO ON");
+        self.rows.push(Row::Title("GO ON"));
         for one in &facts.going {
-            self.entry(&format!("{:<9} {}", one.rotor, one.what), &one.step);
+            self.entry(format!("{:<9} {}", one.rotor, one.what), &one.step);
             if let Some(stopped) = &one.stopped {
                 self.below(stopped, Tone::Strong);
             }
-            for soak in &one.soaks {
+            for soak in one.soaks.iter().take(MOST_SOAKS) {
                 self.below(soak, Tone::Watch);
             }
+            let more = one.soaks.len().saturating_sub(MOST_SOAKS);
+            if more > 0 {
+                self.below(&format!("and {more} more: open it"), Tone::Watch);
+            }
         }
-        self.y += 1;
+        self.blank();
     }
 
     fn waiting(&mut self, facts: &HomeFacts) {
         if facts.waiting.is_empty() {
             return;
         }
-        self.title("WAITING FOR SOMEONE");
+        self.rows.push(Row::Title("WAITING FOR SOMEONE"));
         for one in &facts.waiting {
             let words = format!("{:<9} {}", one.rotor, one.what);
             // what does not fit beside it goes below it
-            if width(&words) + width(&one.whom) + 7 > self.pen.width() {
-                self.entry(&words, "");
+            if width(&words) + width(&one.whom) + 7 > self.columns {
+                self.entry(words, "");
                 self.below(&one.whom, Tone::Watch);
             } else {
-                self.entry(&words, &one.whom);
+                self.entry(words, &one.whom);
             }
         }
-        self.y += 1;
+        self.blank();
     }
 
     fn due(&mut self, facts: &HomeFacts) {
         if facts.due.is_empty() {
             return;
         }
-        self.title("DUE NEXT");
+        self.rows.push(Row::Title("DUE NEXT"));
         for one in facts.due.iter().take(MOST_DUE) {
-            self.entry(&format!("{:<9} {}", one.rotor, one.what), &one.date);
+            let words = format!("{:<9} {}", one.rotor, one.what);
             let hours = if one.hours == "-" { String::new() } else { format!("{}, ", one.hours) };
-            self.below(&format!("{hours}{}", one.because), Tone::Plain);
+            let over = one.overdue.as_ref().map(|over| format!("X overdue by {over}"));
+            let because = format!("{hours}{}", one.because);
+            match (self.spacing, over) {
+                (Spacing::Close, over) => self.entry(format!("{words}, {because}"), over.as_ref().unwrap_or(&one.date)),
+                (Spacing::Wide, Some(over)) => {
+                    self.entry(words, &one.date);
+                    self.below(&format!("{over}; {because}"), Tone::Bad);
+                }
+                (Spacing::Wide, None) => {
+                    self.entry(words, &one.date);
+                    self.below(&because, Tone::Plain);
+                }
+            }
         }
-        self.y += 1;
+        self.blank();
     }
 }

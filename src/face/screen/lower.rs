@@ -1,5 +1,7 @@
 //! The lower half of a step, turned by Tab: judged on a scale, the working, why, how, the usual mistakes, last time.
 
+use std::cmp::Reverse;
+
 use crate::domain::beside;
 use crate::domain::capability::{self, Capability};
 use crate::domain::checklist::Step;
@@ -68,9 +70,8 @@ fn last_time_row(job: &Job) -> Option<String> {
     let mut all = job.step().into_iter().flat_map(|step| job.standing.of_step(&step.id));
     let only = all.next().filter(|_| all.next().is_none())?;
     let past = only.last.as_ref().filter(|_| matches!(only.outcome, Outcome::Judged(_)))?;
-    // the history of a land is its flat, which the trend runs on
-    let flat = only.measured.values.iter().any(|value| value.trend.is_some());
-    let (what, unit) = if flat { ("flat ", Unit::Millimetre) } else { ("", only.measured.unit) };
+    let what = flat(only);
+    let unit = if what.is_empty() { only.measured.unit } else { Unit::Millimetre };
     let place = past.place.as_ref().map(|place| format!(" at {place}")).unwrap_or_default();
     Some(format!("last time {what}{}{place}, {}", shown::figure(&past.value, unit, None), long_day(past.date)))
 }
@@ -114,8 +115,10 @@ fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
         let end = pen.width().saturating_sub(1);
         pen.cut_in((1, first + row), &format!("{} {}", line.sign, line.words), end, tone);
     }
-    let all: Vec<&CharacteristicStanding> = job.standing.of_step(&step.id).collect();
-    let Some(gravest) = all.iter().max_by_key(|one| (one.leads_to(), one.judgement().is_some())) else {
+    let mut all: Vec<&CharacteristicStanding> = job.standing.of_step(&step.id).collect();
+    // the worst first: its scale is the one that is drawn
+    all.sort_by_key(|one| Reverse((one.leads_to(), one.judgement().is_some())));
+    let Some(gravest) = all.first().copied() else {
         pen.rule(0, "");
         pen.put(1, 1, "Nothing is judged here. Tab shows why, how and the usual mistakes.", Tone::Quiet);
         return;
@@ -136,7 +139,8 @@ fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
         scale(pen, first + whys.len(), job, only);
         return;
     }
-    pen.rule(0, "judged");
+    let scaled = if gravest.judgement().is_some() { gravest.characteristic.name() } else { "" };
+    pen.rule(0, &if scaled.is_empty() { "judged".to_owned() } else { format!("judged, worst first; scale: {scaled}") });
     for (row, one) in all.iter().enumerate() {
         line(pen, row + 1, job, one);
     }
@@ -171,10 +175,15 @@ pub fn line(pen: &mut Pen<'_>, y: usize, job: &Job, standing: &CharacteristicSta
     }
 }
 
+/// The history of a land is its flat, which the trend runs on, and not the ratio that is judged.
+fn flat(standing: &CharacteristicStanding) -> &'static str {
+    if standing.measured.values.iter().any(|value| value.trend.is_some()) { "flat " } else { "" }
+}
+
 /// `last time 0.176`, once the set is complete and not before, so that nobody copies it.
 fn last_beside(standing: &CharacteristicStanding) -> Option<String> {
     let past = standing.last.as_ref().filter(|_| matches!(standing.outcome, Outcome::Judged(_)))?;
-    Some(format!("last time {}", shown::figure(&past.value, Unit::One, None)))
+    Some(format!("last time {}{}", flat(standing), shown::figure(&past.value, Unit::One, None)))
 }
 
 /// The scale of one characteristic: its extreme figures and the one that counts.
@@ -283,9 +292,11 @@ pub fn last_time(job: &Job, step: &Step) -> Vec<String> {
             (None, true) => lines.push(format!("{name}: no earlier figure")),
             (Some(past), true) => {
                 let now = Shown::of(&job.inspection, standing).figure;
-                let then = shown::figure(&past.value, standing.measured.unit, None);
+                let flat = flat(standing);
+                let unit = if flat.is_empty() { standing.measured.unit } else { Unit::Millimetre };
+                let then = shown::figure(&past.value, unit, None);
                 let place = past.place.as_ref().map(|place| format!(" at {place}")).unwrap_or_default();
-                lines.push(format!("{name}: {then}{place} on {}, at {}", long_day(past.date), past.hours));
+                lines.push(format!("{name}: {flat}{then}{place} on {}, at {}", long_day(past.date), past.hours));
                 lines.push(format!("  now {now}"));
                 lines.extend(
                     past.vector

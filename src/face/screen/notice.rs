@@ -4,6 +4,7 @@
 use crate::domain::inspection::Inspection;
 use crate::domain::telling;
 use crate::domain::verdict::Consequence;
+use crate::records::store::Unseen;
 
 use super::super::action::Action;
 use super::super::effect::Effect;
@@ -16,6 +17,8 @@ use super::super::shown::{News, Shown};
 /// What must be seen.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Notice {
+    /// The entry that brought it about.
+    pub entry: u32,
     /// `X OUT OF LIMIT: clearance`.
     pub title: String,
     /// What, by which level, what it leads to, what else it obliges.
@@ -23,8 +26,20 @@ pub struct Notice {
 }
 
 impl Notice {
+    /// As it is kept until it was seen.
+    pub fn unseen(&self) -> Unseen {
+        Unseen { entry: self.entry, title: self.title.clone(), lines: self.lines.clone() }
+    }
+
+    /// What was kept; none when its entry never came to the disk.
+    pub fn again(job: &Job, kept: Unseen) -> Option<Self> {
+        let Unseen { entry, title, lines } = kept;
+        job.inspection.entry(entry).map(|_| Self { entry, title, lines })
+    }
+
     /// Says what is new.
     pub fn of(job: &Job, news: &News) -> Option<Self> {
+        let entry = job.inspection.entries().last()?.number;
         match news {
             News::Characteristic(characteristic, condition, _) => {
                 let standing = job.standing.characteristic(*characteristic, *condition)?;
@@ -38,17 +53,17 @@ impl Notice {
                 lines.extend(obliges(&job.inspection, standing.obliges(&job.inspection)));
                 lines.extend(held(job, characteristic.part()));
                 lines.push(format!("{}  Source: {}.", shown.level, reached.source));
-                Some(Self { title: format!("X OUT OF LIMIT: {}", characteristic.name()), lines })
+                Some(Self { entry, title: format!("X OUT OF LIMIT: {}", characteristic.name()), lines })
             }
-            News::Finding(entry, consequence) => {
-                let entry = job.inspection.entry(*entry)?;
-                let words = telling::of_entry(&job.inspection, entry);
-                let crate::domain::entry::Act::Finding(finding) = &entry.act else { return None };
+            News::Finding(number, consequence) => {
+                let found = job.inspection.entry(*number)?;
+                let words = telling::of_entry(&job.inspection, found);
+                let crate::domain::entry::Act::Finding(finding) = &found.act else { return None };
                 let part = part_name(&job.inspection, &finding.part);
                 let kind = job.inspection.head().checklist.part(&finding.part)?.finding(&finding.kind)?;
                 let mut lines = vec![format!("{part}: {words}"), leads_to(*consequence, &part)];
                 lines.extend(obliges(&job.inspection, &kind.obliges));
-                Some(Self { title: format!("X {}: {}", consequence.word().to_uppercase(), kind.kind), lines })
+                Some(Self { entry, title: format!("X {}: {}", consequence.word().to_uppercase(), kind.kind), lines })
             }
         }
     }

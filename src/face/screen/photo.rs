@@ -16,7 +16,7 @@ pub fn came(model: &mut Model, photo: PhotoRef) -> Vec<Effect> {
         return asking::ask(model, Request::Do(Act::Finding(*finding)));
     }
     if let Some(late) = model.job_mut().and_then(|job| job.late.as_mut()) {
-        late.sheet = Some(photo.hash.clone());
+        late.sheet.get_or_insert_with(|| photo.hash.clone());
     }
     asking::ask(model, Request::Do(Act::Photo { step, photo }))
 }

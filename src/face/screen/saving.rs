@@ -11,7 +11,8 @@ use super::list::{self, List};
 
 /// The writer says that a save failed.
 pub fn failed(model: &mut Model, fault: Fault) {
-    let words = format!("NOT SAVED: {fault}");
+    // the way out stands first: the rest may have no room
+    let words = format!("NOT SAVED, kept here: Ctrl-Q shows three ways out. {fault}");
     let Some(job) = model.job_mut() else { return };
     job.saving.failed(fault);
     let full = job.saving.is_full();

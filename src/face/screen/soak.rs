@@ -58,6 +58,11 @@ fn moment(at: Stamp, now: Stamp) -> String {
     if at.date() == now.date() { at.clock() } else { format!("{} on {}", at.clock(), long_day(at.date())) }
 }
 
+/// From when on it may come out.
+pub fn due(soaking: &Soaking<'_>) -> Stamp {
+    after(soaking.since, soaking.from)
+}
+
 /// Where a running soak stands: `take it out at 15:40, 1 h 35 from now`.
 pub fn said(soaking: &Soaking<'_>, now: Stamp) -> (String, Tone) {
     let due = after(soaking.since, soaking.from);

@@ -68,8 +68,7 @@ fn told(inspection: &Inspection, step: &Step) -> String {
 
 /// Keys of the list.
 pub fn act(model: &mut Model, mut steps: Box<Steps>, action: Action, key: Key) -> Vec<Effect> {
-    let now = model.now.stamp;
-    let Some(job) = model.job_mut() else { return Vec::new() };
+    let Some(job) = model.job() else { return Vec::new() };
     let list = found(&job.inspection, steps.search.text());
     let last = list.len().saturating_sub(1);
     let by = if action == Action::Scroll { 10 } else { 1 };
@@ -82,13 +81,27 @@ pub fn act(model: &mut Model, mut steps: Box<Steps>, action: Action, key: Key) -
     if action == Action::Open
         && let Some(step) = list.get(steps.marked).map(|step| step.id.clone())
     {
-        job.go_to(&step, now);
+        go(model, &step);
         return Vec::new();
     }
     if action != Action::Back {
         model.overlays.push(Overlay::Steps(steps));
     }
     Vec::new()
+}
+
+/// To a step chosen by hand; where the hand was stands as it was, and the way back is told, in one line: a second one
+/// would stand where the step says from which end it is seen.
+fn go(model: &mut Model, step: &str) {
+    let now = model.now.stamp;
+    let Some(job) = model.job_mut() else { return };
+    let left = job.step().filter(|left| left.id != step).map(|left| name_in(job, left, 48));
+    job.go_to(step, now);
+    // a soak that is to be taken out is told there, and waits for nobody
+    let soaks = !progress::soaking(&job.inspection).is_empty();
+    if let Some(left) = left.filter(|_| !soaks) {
+        model.say(Tone::Plain, format!("Esc 6 leads back to {}.", super::super::pen::wrap(&left, 52).swap_remove(0)));
+    }
 }
 
 /// Sign and words of a state.

@@ -30,22 +30,25 @@ impl RecordShelf {
         let now = self.clock.now();
         let mut facts = HomeFacts { folder: self.store.root().display().to_string(), ..HomeFacts::default() };
         self.room(&mut facts);
+        let mut due = Vec::new();
         for listed in self.store.rotors().map_err(fault)? {
             match listed.rotor {
                 Ok(rotor) => {
                     facts.invented |= rotor.invented;
                     let id = rotor.id.clone();
                     facts.known.rotors.push((rotor, crate::face::acts::begin::Last::default()));
-                    self.records_of(&id, now, &mut facts);
+                    due.extend(self.records_of(&id, now, &mut facts));
                 }
                 Err(problems) => facts.wrong.push(problems.to_string()),
             }
         }
+        facts.due = due::nearest_first(due).into_iter().map(|item| told(item, now)).collect();
         facts.begun = self.store.begin_draft();
         match self.store.people() {
             Ok(people) => facts.known.people = people,
             Err(problems) => facts.wrong.push(problems.to_string()),
         }
+        facts.known.invented = self.invented_machines();
         self.checklists(&mut facts);
         match self.store.instruments() {
             Ok(gauges) => {
@@ -84,7 +87,7 @@ impl RecordShelf {
         }
     }
 
-    fn records_of(&self, rotor: &Id, now: Stamp, facts: &mut HomeFacts) {
+    fn records_of(&self, rotor: &Id, now: Stamp, facts: &mut HomeFacts) -> Vec<due::DueItem> {
         let mut before: Vec<PathBuf> = Vec::new();
         let mut read: Vec<Inspection> = Vec::new();
         for path in self.store.records(rotor).unwrap_or_default() {
@@ -103,7 +106,7 @@ impl RecordShelf {
                 Err(problems) => facts.wrong.push(problems.to_string()),
             }
         }
-        facts.due.extend(due::of_rotor(&read.iter().collect::<Vec<_>>()).into_iter().map(told));
+        due::of_rotor(&read.iter().collect::<Vec<_>>())
     }
 
     fn record(&self, path: &Path, opened: &Opened, now: Stamp, facts: &mut HomeFacts) {
@@ -145,8 +148,9 @@ fn remember(inspection: &Inspection, facts: &mut HomeFacts) {
     }
 }
 
-fn told(item: due::DueItem) -> Due {
+fn told(item: due::DueItem, now: Stamp) -> Due {
     Due {
+        overdue: item.days_over(now.date()).map(|days| counted_days(days)),
         because: item.reason(),
         rotor: item.rotor.to_string(),
         what: item.what,
@@ -171,8 +175,9 @@ fn going(inspection: &Inspection, draft: Option<&Draft>, now: Stamp) -> Going {
         let typed = typed.map(|half| format!(", {} in the field", half.text)).unwrap_or_default();
         format!("at: {}{place}{typed}", gate::step_name(inspection, step))
     });
-    let soaks =
-        progress::soaking(inspection).into_iter().map(|one| format!("{}: {}", one.step.title, soak::said(&one, now).0));
+    let mut soaks = progress::soaking(inspection);
+    soaks.sort_by_key(|one| soak::due(one));
+    let soaks = soaks.into_iter().map(|one| format!("{}: {}", one.step.title, soak::said(&one, now).0));
     let pending = signing::countersign_pending(inspection);
     let pending = pending.last().map(|sign| format!("decisions: {}", pending_words(inspection, sign, now)));
     let begun = if head.begun.date() == now.date() { "today".to_owned() } else { long_day(head.begun.date()) };
@@ -186,13 +191,16 @@ fn going(inspection: &Inspection, draft: Option<&Draft>, now: Stamp) -> Going {
     }
 }
 
+fn counted_days(days: i64) -> String {
+    if days == 1 { "1 day".to_owned() } else { format!("{days} days") }
+}
+
 /// `countersign pending ashore, 70 days`.
 fn pending_words(inspection: &Inspection, sign: &Entry, now: Stamp) -> String {
     let days = (now.date() - sign.at.date()).num_days();
     let since = match days {
         0 => "since today".to_owned(),
-        1 => "1 day".to_owned(),
-        days => format!("{days} days"),
+        days => counted_days(days),
     };
     if signing::shaken(inspection, sign.number).is_some() {
         return format!("signed, changed outside since: look, and sign again, {since}");

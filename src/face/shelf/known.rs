@@ -27,7 +27,16 @@ impl RecordShelf {
                 checklists.push(scope_of(&checklist));
             }
         }
-        Ok(Known { rotors, people: self.store.people().map_err(fault)?, checklists })
+        let invented = self.invented_machines();
+        Ok(Known { rotors, people: self.store.people().map_err(fault)?, checklists, invented })
+    }
+}
+
+impl RecordShelf {
+    /// Machine types whose sheets are invented; a sheet that cannot be read is told where it is needed.
+    pub(super) fn invented_machines(&self) -> Vec<crate::domain::id::Id> {
+        let sheets = self.store.sheets().unwrap_or_default();
+        sheets.into_iter().filter(|sheet| sheet.invented).map(|sheet| sheet.id).collect()
     }
 }
 

@@ -115,7 +115,7 @@ fn mend(kind: &RefusalKind, deed: &str) -> String {
     if matches!(kind, RefusalKind::UnknownPerson { .. }) {
         return "Enter that person first: first screen, people, with the role.".to_owned();
     }
-    if matches!(kind, RefusalKind::NoSupervisor { .. }) && matches!(deed, "countersign" | "return") {
+    if matches!(kind, RefusalKind::NoSupervisor(_)) && matches!(deed, "countersign" | "return") {
         return "Only a supervisor countersigns or sends back; roles are entered on the first screen, people."
             .to_owned();
     }

@@ -41,6 +41,7 @@ pub(super) const KINDS: &[Row<Act>] = &[
     ("opening", later::opening),
     ("gauge", later::gauge),
     ("person", later::person),
+    ("given", later::given),
     ("level", later::level),
     ("part", part_fitted),
     ("plan", plan),

@@ -2,11 +2,12 @@
 
 use crate::domain::entry::Act;
 use crate::domain::inspection::{Manual, Opening};
+use crate::domain::sheet::GivenFigure;
 use crate::records::form::{Fields, keys};
 use crate::records::instrument_file::instrument;
 use crate::records::people_file;
 use crate::records::rotor_file::hours;
-use crate::records::sheet_file::levels;
+use crate::records::sheet_file::{GivenLine, given_line, levels};
 use crate::records::words::{arrives, day, words};
 
 keys! {
@@ -42,6 +43,17 @@ pub(super) fn gauge(fields: &mut Fields<'_>, act: Option<&Act>) -> Option<Act> {
 pub(super) fn person(fields: &mut Fields<'_>, act: Option<&Act>) -> Option<Act> {
     let value = if let Some(Act::Person(person)) = act { Some(person) } else { None };
     fields.need("person", people_file::person, value).map(Act::Person)
+}
+
+pub(super) fn given(fields: &mut Fields<'_>, act: Option<&Act>) -> Option<Act> {
+    let value = match act {
+        Some(Act::Given { given, figure: GivenFigure { figure, source } }) => {
+            Some(GivenLine { name: *given, figure: *figure, source: source.clone() })
+        }
+        _ => None,
+    };
+    let GivenLine { name, figure, source } = fields.need("given", given_line, value.as_ref())?;
+    Some(Act::Given { given: name, figure: GivenFigure { figure, source } })
 }
 
 pub(super) fn level(fields: &mut Fields<'_>, act: Option<&Act>) -> Option<Act> {

@@ -7,7 +7,7 @@ use crate::records::file::{FORMAT, without_format};
 use crate::records::form::{self, Slot, Unknown};
 use crate::records::head_file::head_keys;
 use crate::records::seal::chain_of_head;
-use crate::records::yaml::{Layout, Node, Problems, Quoting, What, parse};
+use crate::records::yaml::{Layout, Node, Problems, Quoting, What, parse_on};
 
 use super::cut;
 use super::layout::{self, Stretch};
@@ -31,16 +31,19 @@ pub(in crate::records) fn read(name: &str, bytes: &[u8]) -> Result<Read, Problem
 }
 
 fn read_lf(name: &str, bytes: &[u8], lf: &[u8]) -> Result<Read, Problems> {
-    let tree = parse(name, lf)?;
-    let mut problems = Problems::of(name);
-    let (format, tree) = without_format(tree, &mut problems);
+    let (tree, mut problems) = parse_on(name, lf);
+    let Some(tree) = tree else { return Err(problems.sorted()) };
+    let mut of_format = Problems::of(name);
+    let (format, tree) = without_format(tree, &mut of_format);
     let newer = format.filter(|format| *format > FORMAT);
     let unknown = if newer.is_some() { Unknown::Passed } else { Unknown::Refused };
-    let mut problems = if newer.is_some() { Problems::of(name) } else { problems };
+    if newer.is_none() {
+        problems.join_elsewhere(of_format);
+    }
     let head = match form::read(name, &tree, unknown, head_alone) {
         Ok(head) => Some(head),
         Err(others) => {
-            problems.join(others);
+            problems.join_elsewhere(others);
             None
         }
     };
@@ -51,7 +54,7 @@ fn read_lf(name: &str, bytes: &[u8], lf: &[u8]) -> Result<Read, Problems> {
         match form::read(name, item, unknown, |slot| chained(slot, None)) {
             Ok(entry) => entries.push(entry),
             Err(_) if newer.is_some() => unread += 1,
-            Err(others) => problems.join(others),
+            Err(others) => problems.join_elsewhere(others),
         }
     }
     let head = problems.unless_any(head)?;

@@ -1,6 +1,6 @@
 //! Whether a sheet holds together: dimensions, bands that join, an order of levels that can be met.
 
-use crate::domain::characteristic::{Characteristic, Given, GivenKind};
+use crate::domain::characteristic::{Characteristic, Given};
 use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
 use crate::domain::judge::Side;
@@ -69,16 +69,7 @@ pub(in crate::records) fn check(sheet: &Sheet, root: &Node, problems: &mut Probl
 
 /// What no machine can have: as found, and as expected.
 fn impossible(given: Given, figure: Figure) -> Option<(String, String)> {
-    let size = figure.to(given.unit())?;
-    let between = |low: u32, high: u32| size >= Exact::from(low) && size <= Exact::from(high);
-    let whole = size.as_decimal().is_some_and(|text| !text.contains('.'));
-    let expected = match given.kind() {
-        // a grid has as many rows
-        GivenKind::Count if !whole || !between(1, 200) => "a whole number from 1 to 200",
-        GivenKind::PerDay if size <= Exact::zero() || !between(0, 24) => "above 0, and no more than 24 h",
-        GivenKind::Size if size <= Exact::zero() => "a figure above 0",
-        GivenKind::Count | GivenKind::PerDay | GivenKind::Size | GivenKind::Place => return None,
-    };
+    let expected = figure.to(given.unit()).and(given.expected_instead(figure))?;
     Some((format!("{}: {figure}", given.what()), expected.to_owned()))
 }
 

@@ -9,12 +9,14 @@ use crate::domain::id::Id;
 use super::super::file::{self, Format};
 use super::super::form::keys;
 use super::super::save_fault::SaveFault;
-use super::super::words::{count, id, name, text, verbatim};
+use super::super::words::{count, id, name, text, verbatim, yes_no};
 use super::Store;
 
 /// Everything half done of one inspection.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Draft {
+    /// Belongs to a demonstration.
+    pub invented: bool,
     /// The step.
     pub step: String,
     /// The place, the point or the line on it.
@@ -29,6 +31,19 @@ pub struct Draft {
     pub writes: Option<Id>,
     /// The open form.
     pub form: Option<HalfForm>,
+    /// What must be seen before going on, and was not.
+    pub notice: Option<Unseen>,
+}
+
+/// A notice that stood on the screen.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unseen {
+    /// The entry that brought it about.
+    pub entry: u32,
+    /// Its title.
+    pub title: String,
+    /// What it says.
+    pub lines: Vec<String>,
 }
 
 /// A field that nothing has been taken from yet.
@@ -113,6 +128,7 @@ pub struct HalfCell {
 
 keys! {
     fn draft -> Draft, Block {
+        invented "invented" flag yes_no,
         step "step" need name,
         place "place" may text,
         typed "typed" list half_typed,
@@ -120,6 +136,13 @@ keys! {
         reads "reads" may id,
         writes "writes" may id,
         form "form" may half_form,
+        notice "notice" may unseen,
+    }
+
+    fn unseen -> Unseen, Block {
+        entry "entry" need count,
+        title "title" need verbatim,
+        lines "lines" list verbatim,
     }
 
     fn half_typed -> HalfTyped, Block {

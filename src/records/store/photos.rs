@@ -11,7 +11,7 @@ use super::super::durable::{Known, replace};
 use super::super::reading::bytes_of;
 use super::super::save_fault::SaveFault;
 use super::super::seal::sha256;
-use super::super::yaml::Problems;
+use super::super::yaml::{At, Problems};
 use super::{Store, folder};
 
 /// Endings of picture files.
@@ -32,9 +32,15 @@ impl Store {
     /// Reads a photo: its bytes, and how a record names it.
     ///
     /// # Errors
-    /// When it cannot be read.
+    /// When it cannot be read, or holds no picture.
     pub fn read_photo(&self, from: &Path) -> Result<(PhotoRef, Vec<u8>), Problems> {
         let bytes = bytes_of(self.disk.as_ref(), from)?;
+        if !is_picture(&bytes) {
+            let mut problems = Problems::of(from.display().to_string());
+            let mend = "Look at its name; a picture is kept as the camera wrote it.";
+            problems.add(At { line: 1, column: 1 }, "no picture", "JPEG, PNG, HEIC, WebP or TIFF", mend);
+            return Err(problems);
+        }
         let name = from.file_name().unwrap_or_default().to_string_lossy().into_owned();
         Ok((PhotoRef { hash: sha256(&bytes), name }, bytes))
     }
@@ -67,6 +73,15 @@ impl Store {
             Ok(None) | Err(_) => PhotoKept::Missing,
         }
     }
+}
+
+/// Whether a file begins as pictures of the kinds that are kept do.
+fn is_picture(bytes: &[u8]) -> bool {
+    let begins: [&[u8]; 4] = [b"\xff\xd8\xff", b"\x89PNG\r\n\x1a\n", b"II*\0", b"MM\0*"];
+    let inside = |at: usize, word: &[u8]| bytes.get(at..).is_some_and(|rest| rest.starts_with(word));
+    begins.iter().any(|begin| bytes.starts_with(begin))
+        || inside(4, b"ftyp")
+        || (bytes.starts_with(b"RIFF") && inside(8, b"WEBP"))
 }
 
 /// The newest picture in a watched folder that was written at `since` or later.

@@ -11,9 +11,9 @@ use crate::domain::sheet::Sheet;
 use super::super::checklist_file::{built_in, built_in_names, copy_of, read_whole, renamed};
 use super::super::durable::{Known, replace};
 use super::super::edit::followed;
-use super::super::file;
+use super::super::file::{self, Format};
 use super::super::instrument_file::{INSTRUMENT, read_instrument};
-use super::super::people_file::{PEOPLE, People, read_people};
+use super::super::people_file::{INVENTED_PEOPLE, PEOPLE, People, read_people};
 use super::super::reading::bytes_of;
 use super::super::save_fault::SaveFault;
 use super::super::settings_file::{SETTINGS, Settings, read_settings};
@@ -53,8 +53,22 @@ impl Store {
     /// # Errors
     /// When the disk refuses.
     pub fn save_people(&self, people: &[Person]) -> Result<(), SaveFault> {
+        let there = self.disk.read(&self.root.join("people.yaml")).ok().flatten().unwrap_or_default();
+        let invented = String::from_utf8_lossy(&there).starts_with(&format!("# {}", INVENTED_PEOPLE.remark));
+        self.put_people(people, if invented { &INVENTED_PEOPLE } else { &PEOPLE })
+    }
+
+    /// The same of a demonstration: the file says that nobody of them exists.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn save_invented_people(&self, people: &[Person]) -> Result<(), SaveFault> {
+        self.put_people(people, &INVENTED_PEOPLE)
+    }
+
+    fn put_people(&self, people: &[Person], format: &Format<People>) -> Result<(), SaveFault> {
         let people = People { people: people.to_vec() };
-        self.put(&self.root.join("people.yaml"), &file::write(&PEOPLE, &people))
+        self.put(&self.root.join("people.yaml"), &file::write(format, &people))
     }
 
     /// Every instrument.

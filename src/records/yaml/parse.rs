@@ -21,8 +21,15 @@ const DEEPEST: usize = 64;
 /// # Errors
 /// Every fault that the notation itself has; after one that stops the parser, what follows is not looked at.
 pub fn parse(file: &str, bytes: &[u8]) -> Result<Node, Problems> {
+    let (root, problems) = parse_on(file, bytes);
+    problems.unless_any(root)
+}
+
+/// The same, with the tree of a file that has faults but could be read to its end, so that what stands in it is looked
+/// at too: a key twice hides nothing else.
+pub fn parse_on(file: &str, bytes: &[u8]) -> (Option<Node>, Problems) {
     let mut problems = Problems::of(file);
-    let Some(text) = text_of(bytes, &mut problems) else { return Err(problems) };
+    let Some(text) = text_of(bytes, &mut problems) else { return (None, problems) };
     let options = options! {
         strict_indentation: true,
         disallow_directives: true,
@@ -46,11 +53,11 @@ pub fn parse(file: &str, bytes: &[u8]) -> Result<Node, Problems> {
             break;
         }
     }
-    let Tree { mut problems, root, .. } = tree;
+    let Tree { mut problems, root, lost, .. } = tree;
     if root.is_none() && problems.is_empty() {
         problems.add(At { line: 1, column: 1 }, "an empty file", "keys with values", "Begin it with `format: 1`.");
     }
-    problems.unless_any(root)
+    (root.filter(|_| !lost), problems)
 }
 
 /// The same event, a scalar that stands nowhere with an empty text.

@@ -75,6 +75,16 @@ impl Problems {
         }
     }
 
+    /// Takes what is wrong with the same file besides: where something was wrong already, one fault is enough.
+    pub fn join_elsewhere(&mut self, others: Self) {
+        self.more += others.more;
+        for problem in others.list {
+            if !self.list.iter().any(|known| known.at == problem.at) {
+                self.take(problem);
+            }
+        }
+    }
+
     /// Whether nothing is wrong.
     pub fn is_empty(&self) -> bool {
         self.list.is_empty()

@@ -7,6 +7,7 @@ use asfound::domain::id::Id;
 use asfound::domain::inspection::Inspection;
 use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::stamp::Stamp;
+use asfound::face::acts::Files;
 use asfound::face::effect::{Answer, Effect, Fault, HomeFacts, Opened, Query};
 use asfound::face::half::Half;
 use asfound::face::input::Key;
@@ -30,6 +31,11 @@ use super::demo;
 pub(super) enum Disk {
     Works,
     Full,
+}
+
+/// A record as it is opened where nobody left anything.
+fn fresh(inspection: Inspection) -> Opened {
+    Opened { inspection, draft: None, break_hours: 12, outside: None, files: Files::default(), remark: None }
 }
 
 pub(crate) struct Bench {
@@ -107,25 +113,19 @@ impl Bench {
     }
 
     pub(super) fn on(inspection: Inspection) -> Self {
-        Self::opened(Opened { inspection, draft: None, break_hours: 12, outside: None, remark: None })
+        Self::opened(fresh(inspection))
     }
 
     /// A record that was changed outside, from this entry on.
     pub(super) fn changed_outside(entry: u32) -> Self {
         let inspection = demo::up_to("bush.ts/clearance");
-        Self::opened(Opened { inspection, draft: None, break_hours: 12, outside: Some(entry), remark: None })
+        Self::opened(Opened { outside: Some(entry), ..fresh(inspection) })
     }
 
     /// Killed and started again: the record and the draft as they lie on the disk.
     pub(super) fn killed(self) -> Self {
         let Screen::Job(job) = self.model.screen else { panic!("no record is open") };
-        Self::opened(Opened {
-            inspection: job.inspection,
-            draft: self.draft.map(Box::new),
-            break_hours: 12,
-            outside: None,
-            remark: None,
-        })
+        Self::opened(Opened { draft: self.draft.map(Box::new), ..fresh(job.inspection) })
     }
 
     /// Killed while an inspection was being begun, and started again.
@@ -156,10 +156,12 @@ impl Bench {
         self
     }
 
-    /// Keys by hand: names apart by blanks, a tenth of a second between them, each on the screen before the next.
+    /// Keys by hand: names apart by blanks, a tenth of a second between them, each on the screen before the next; a second
+    /// before Enter, to read what it says.
     pub(crate) fn keys(mut self, names: &str) -> Self {
         for name in names.split_whitespace() {
             let key = Key::parse(name).unwrap_or_else(|| panic!("no key is called {name}"));
+            self.pass(if key == Key::Enter { 1000 } else { 0 });
             self.key(key);
             self.pass(60);
             self.tell(Message::Woke(self.at));
@@ -213,7 +215,7 @@ impl Bench {
         self.tell(Message::Key(key, at));
     }
 
-    fn pass(&mut self, millis: u64) {
+    pub(super) fn pass(&mut self, millis: u64) {
         self.at.millis += millis;
     }
 
@@ -292,15 +294,14 @@ impl Bench {
             let at = self.at;
             return self.effects(Message::Answered(Box::new(answer), at));
         }
-        let opened = |inspection| Opened { inspection, draft: None, break_hours: 12, remark: None, outside: None };
         let answer = match query {
             Query::Home => Answer::Home(Ok(HomeFacts { begun: self.begun.clone(), ..demo::facts() })),
-            Query::Open(_) => Answer::Opened(Ok(Box::new(opened(demo::begun())))),
+            Query::Open(_) => Answer::Opened(Ok(Box::new(fresh(demo::begun())))),
             Query::Read(..) => Answer::Read(Ok(Box::new(demo::reading(demo::begun())))),
             Query::Verify(_) => Answer::Verified(vec!["+ The chain holds through all 424 entries.".to_owned()]),
             Query::Waiting => Answer::Waiting(Ok((Vec::new(), Vec::new()))),
             Query::Deed { by, acts, .. } => Answer::Deed(self.put(&by, acts)),
-            Query::Begin(_) => Answer::Opened(Ok(Box::new(opened(Inspection::new(demo::head()))))),
+            Query::Begin(_) => Answer::Opened(Ok(Box::new(fresh(Inspection::new(demo::head()))))),
             Query::Move(folder) | Query::Copy(folder) => {
                 self.disk = Disk::Works;
                 Answer::Elsewhere(Ok(folder))

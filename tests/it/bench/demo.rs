@@ -186,6 +186,7 @@ pub(super) fn facts() -> HomeFacts {
         what: what.to_owned(),
         hours: hours.to_owned(),
         date: date.to_owned(),
+        overdue: None,
         because: because.to_owned(),
     };
     HomeFacts {
@@ -223,6 +224,7 @@ pub(super) fn facts() -> HomeFacts {
             rotors: vec![(rotor(), last())],
             people: people_file::read_people("people.yaml", &file("people.yaml")).unwrap(),
             checklists: vec![scope("overhaul", "Full overhaul"), scope("bearing", "Bearing inspection")],
+            invented: Vec::new(),
         },
         begun: None,
         folder: "/home/bench/asfound".to_owned(),

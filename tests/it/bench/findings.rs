@@ -115,6 +115,17 @@ fn a_dent_with_place_size_and_picture_takes_at_most_twelve_lines_in_line_mode() 
 }
 
 #[test]
+fn what_is_no_picture_is_not_kept_as_one() {
+    let folder = shelf();
+    let noise = folder.path().join("camera/noise.jpg");
+    std::fs::write(&noise, b"no picture, whatever its name says").unwrap();
+    let store = Store::at(folder.path());
+    let problems = store.read_photo(&noise).unwrap_err().to_string();
+    assert!(problems.contains("found no picture"), "{problems}");
+    assert!(store.read_photo(&folder.path().join("camera/dent.png")).is_ok());
+}
+
+#[test]
 fn a_second_dent_is_offered_the_details_of_the_first_and_nothing_is_taken_by_itself() {
     let bench = Bench::at_step("impeller/look").keys("4 1 enter 7 enter").typed("22 mm").keys("enter 1 enter 1 enter");
     let bench = bench.keys("1 5 enter enter").expect("length 1 mm, number 7, others 15, place 22 mm");

@@ -1,7 +1,9 @@
 //! Keys: the field owns them, a gauge is known by its speed, nothing answers a question that was not seen.
 
 use asfound::face::action::Scope;
+use asfound::face::input::Key;
 use asfound::face::keymap;
+use asfound::face::message::Message;
 
 use super::Bench;
 
@@ -9,6 +11,19 @@ const CLEARANCE: &str = "bush.ts/clearance";
 
 fn with_gauge() -> Bench {
     Bench::at_step(CLEARANCE).keys("esc 2 2").expect("D2 in hand")
+}
+
+impl Bench {
+    /// Enter held down: once by hand, again half a second later, then thirty times a second; each is on the screen before
+    /// the next.
+    fn held(mut self, seconds: u64) -> Self {
+        for gap in std::iter::once(1000).chain([500]).chain((0..seconds * 30).map(|_| 33)) {
+            self.pass(gap);
+            let at = self.at;
+            self.tell(Message::Key(Key::Enter, at));
+        }
+        self
+    }
 }
 
 #[test]
@@ -69,6 +84,42 @@ fn keys_typed_ahead_never_answer_a_question() {
     let bench = bench.ahead("enter down down enter").expect("3 keys typed ahead dropped");
     assert_eq!(bench.entries(), before);
     bench.keys("down down enter").expect("outer 0, first down: 0.0205 mm taken");
+}
+
+#[test]
+fn a_held_enter_confirms_one_point_and_no_more() {
+    let bench = Bench::at_step("safe/permit");
+    let before = bench.entries();
+    let bench = bench.held(3).expect("Enter held, or pressed again at once: nothing done.");
+    assert_eq!(bench.entries(), before + 1, "one press, one point");
+    let bench = bench.keys("enter enter");
+    assert_eq!(bench.entries(), before + 3, "let go and pressed again, each is one more");
+}
+
+#[test]
+fn a_held_enter_does_not_pass_what_is_out_of_limit() {
+    let mut bench = with_gauge();
+    for figure in ["0.020", "0.268", "0.020", "0.270", "0.022"] {
+        bench = bench.gauge(figure);
+    }
+    // the one press takes the figure, the held key says nothing of what it leads to
+    bench.typed("0.270").held(3).expect("OUT OF LIMIT").keys("enter").expect_not("OUT OF LIMIT");
+}
+
+#[test]
+fn what_is_out_of_limit_and_was_not_passed_is_shown_again_after_a_kill() {
+    let mut bench = with_gauge();
+    for figure in ["0.020", "0.268", "0.020", "0.270", "0.022", "0.270"] {
+        bench = bench.gauge(figure);
+    }
+    let again = bench.expect("OUT OF LIMIT").killed().expect("OUT OF LIMIT: clearance").expect("0.2487 mm at outer 0");
+    again.keys("enter").expect_not("OUT OF LIMIT").killed().expect_not("OUT OF LIMIT");
+}
+
+#[test]
+fn the_far_view_shows_the_last_figure_after_a_restart_too() {
+    let bench = with_gauge().gauge("0.020").gauge("0.228");
+    Bench::on(bench.record()).keys("f2").expect("LAST").expect("OUTER 0, FIRST UP");
 }
 
 #[test]

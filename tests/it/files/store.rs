@@ -6,9 +6,12 @@ use asfound::records::instrument_file::read_instrument;
 use asfound::records::lock::{Lock, LockFault};
 use asfound::records::people_file::read_people;
 use asfound::records::rotor_file::read_rotor;
+use asfound::records::seal::sha256;
 use asfound::records::settings_file::Settings;
 use asfound::records::sheet_file::read_sheet;
-use asfound::records::store::{Draft, GaugeChosen, HalfForm, HalfTyped, PhotoKept, Store, newest_photo, usual_root};
+use asfound::records::store::{
+    Draft, GaugeChosen, HalfForm, HalfTyped, PhotoKept, Store, Unseen, newest_photo, usual_root,
+};
 use asfound::records::verify::{all_records, verify};
 
 use super::samples::{acts, entry, head, sample};
@@ -95,6 +98,7 @@ fn a_draft_is_kept_as_typed_and_a_torn_one_is_none() {
     let record = store.root().join("rotors/DEMO-1/2031-04-17-short.yaml");
     assert_eq!(store.draft(&record), None);
     let draft = Draft {
+        invented: true,
         step: "bush.ts/clearance".to_owned(),
         place: Some("inner 0 / 3 / up".to_owned()),
         typed: vec![
@@ -113,6 +117,7 @@ fn a_draft_is_kept_as_typed_and_a_torn_one_is_none() {
             at: 0,
             answers: vec![String::new(), "scored: who ".into()],
         }),
+        notice: Some(Unseen { entry: 7, title: "X OUT OF LIMIT".to_owned(), lines: vec!["clearance".to_owned()] }),
     };
     store.keep_draft(&record, &draft).unwrap();
     assert_eq!(store.draft(&record), Some(draft));
@@ -137,14 +142,15 @@ fn photos_are_kept_under_their_hash_and_a_changed_one_shows() {
     let (folder, store) = store();
     let record = store.root().join("rotors/DEMO-1/2031-04-17-short.yaml");
     let picture = folder.path().join("IMG 1.JPG");
-    std::fs::write(&picture, b"abc").unwrap();
+    std::fs::write(&picture, b"\xff\xd8\xffabc").unwrap();
     std::fs::write(folder.path().join("notes.txt"), b"abc").unwrap();
     let long_ago = "2001-01-01T00:00:00+00:00".parse().unwrap();
     assert_eq!(newest_photo(folder.path(), long_ago), Some(picture.clone()));
     assert_eq!(newest_photo(folder.path(), "2999-01-01T00:00:00+00:00".parse().unwrap()), None);
     let (mut photo, bytes) = store.read_photo(&picture).unwrap();
     // FIPS 180-4 example: SHA-256 of "abc"
-    assert_eq!(photo.hash, "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
+    assert_eq!(sha256(b"abc"), "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
+    assert_eq!(photo.hash, sha256(&bytes));
     assert_eq!(store.photo_kept(&record, &photo), PhotoKept::Missing);
     store.keep_photo(&record, &photo, &bytes).unwrap();
     assert_eq!(store.photo_kept(&record, &photo), PhotoKept::Whole);

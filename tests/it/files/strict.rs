@@ -114,6 +114,19 @@ fn good(name: &str) -> String {
 }
 
 #[test]
+fn a_key_twice_hides_nothing_else_that_is_wrong() {
+    let spoilt = good("people.yaml").replace("format: 1\n", "format: 1\ncolour: blue\ncolour: red\n");
+    let spoilt = format!("{spoilt}- {{id: \"a b\", name: [], roles: [fitter], roles: [fitter]}}\n");
+    let problems = read_people("people.yaml", spoilt.as_bytes()).unwrap_err();
+    let found: Vec<_> = problems.iter().map(|problem| problem.found.as_str()).collect();
+    let all = ["not known here", "`colour` a second time", "a b", "a list", "`roles` a second time"];
+    for (found, wanted) in found.iter().zip(all) {
+        assert!(found.contains(wanted), "{wanted}: {found:?}\n{problems}");
+    }
+    assert_eq!(found.len(), all.len(), "{problems}");
+}
+
+#[test]
 fn settings() {
     let places = [
         ("text", "photos: /home/bench/Pictures", "photos: {}"),

@@ -7,14 +7,15 @@ use asfound::domain::characteristic::Characteristic;
 use asfound::domain::checklist::Signing;
 use asfound::domain::decide::{decide, request_of};
 use asfound::domain::entry::{Act, FindingMade, Remark, TimerMark};
-use asfound::domain::gate;
+use asfound::domain::figure::Figure;
 use asfound::domain::inspection::Inspection;
+use asfound::domain::judge::Reach;
 use asfound::domain::progress;
 use asfound::domain::request::{Decision, Request};
-use asfound::domain::signing;
 use asfound::domain::standing::{CharacteristicStanding, Outcome, Standing};
 use asfound::domain::verdict::Disposition;
 use proptest::prelude::*;
+use rust_decimal::Decimal;
 
 use crate::rig::{Rig, head, id};
 
@@ -123,17 +124,51 @@ fn play(rig: &mut Rig, requests: &[Request]) -> BTreeMap<u32, String> {
     taken
 }
 
-/// What may come next, told without asking `decide`: a tick, when nothing keeps its step shut and it is not done.
+/// What may come next, told from the entries alone and nothing that the program makes of them: the covers come off when
+/// all is safe and this hand has said so, the float is taken or left out, nobody has called a halt, and it is not done.
 fn model_allows_tick(rig: &Rig, step: &str) -> bool {
-    let inspection = &rig.inspection;
-    let step = inspection.head().checklist.step(step).unwrap();
-    let done =
-        inspection.standing_entries().any(|entry| matches!(&entry.act, Act::Tick { step: of } if *of == step.id));
-    let is_tick = matches!(step.takes, asfound::domain::checklist::Takes::Tick);
-    // a remark without an answer has opened it again
-    let remarked =
-        signing::open_remarks(inspection).iter().any(|(_, _, remark)| remark.step.as_ref() == Some(&step.id));
-    is_tick && gate::missing(inspection, step, &rig.hand).is_empty() && (!done || remarked)
+    let entries = rig.inspection.entries();
+    let struck: Vec<u32> = entries
+        .iter()
+        .filter_map(|entry| if let Act::Strike { entry, .. } = entry.act { Some(entry) } else { None })
+        .collect();
+    let live: Vec<_> = entries.iter().filter(|entry| !struck.contains(&entry.number)).collect();
+    let any = |fits: &dyn Fn(&Act) -> bool| live.iter().any(|entry| fits(&entry.act));
+    let confirmed = |point: &str| any(&|act| matches!(act, Act::Confirm { point: at, .. } if at == point));
+    let sworn = live
+        .iter()
+        .any(|entry| entry.by.same_as(&rig.hand.by) && matches!(entry.act, Act::Confirm { .. } | Act::Resume));
+    let skipped = |id: &str| any(&|act| matches!(act, Act::Skip { step, place: None, .. } if step == id));
+    let read =
+        |at: &str| any(&|act| matches!(act, Act::Reading { step, place, .. } if step == "rotor/axial" && place == at));
+    let condemned = any(&|act| matches!(act, Act::Condemned { part, .. } if part == "rotor"));
+    let float = skipped("rotor/axial") || condemned || (read("axial / pushed") && read("axial / pulled"));
+    let answered = |call: u32| any(&|act| matches!(act, Act::Answer { entry, .. } if *entry == call));
+    let halted = live
+        .iter()
+        .any(|entry| matches!(&entry.act, Act::Call { part, .. } if part == "rotor") && !answered(entry.number));
+    let done = any(&|act| matches!(act, Act::Tick { step } if step == "rotor/covers")) && !skipped("rotor/covers");
+    let settled = |remarks: u32| any(&|act| matches!(act, Act::RemarkAnswered { entry, .. } if *entry == remarks));
+    let remarked = live.iter().any(|entry| {
+        let Act::Return { remarks, .. } = &entry.act else { return false };
+        remarks.iter().any(|one| one.step.as_deref() == Some("rotor/covers")) && !settled(entry.number)
+    });
+    let safe = confirmed("fuel") && confirmed("oil") && sworn;
+    step == "rotor/covers" && safe && float && !halted && (!done || remarked)
+}
+
+/// The same entries in a record whose gauges are `times` as uncertain.
+fn less_certain(rig: &Rig, times: u32) -> Standing {
+    let mut head = rig.inspection.head().clone();
+    for calibration in head.instruments.iter_mut().flat_map(|gauge| &mut gauge.calibrations) {
+        let (amount, unit) = (calibration.expanded.decimal(), calibration.expanded.unit());
+        calibration.expanded = Figure::new(amount * Decimal::from(times), unit);
+    }
+    let mut again = Inspection::new(head);
+    for entry in rig.inspection.entries().to_vec() {
+        apply(&mut again, entry);
+    }
+    Standing::of(&again)
 }
 
 proptest! {
@@ -190,6 +225,34 @@ proptest! {
                     let is_judged = |one: &CharacteristicStanding| matches!(one.outcome, Outcome::Judged(_));
                     prop_assert!(!waiting.of_step(step).any(is_judged), "{} {}", step, place);
                 }
+            }
+        }
+    }
+
+    #[test]
+    fn nothing_is_struck_twice(requests in requests()) {
+        let mut rig = Rig::open();
+        play(&mut rig, &requests);
+        for entry in rig.inspection.entries().to_vec() {
+            let Act::Strike { entry: struck, .. } = entry.act else { continue };
+            prop_assert_eq!(rig.refused(Act::Strike { entry: struck, reason: "again".into() }), "StruckAlready");
+        }
+    }
+
+    #[test]
+    fn more_uncertainty_never_makes_a_part_greener(requests in requests(), size in 125u32..235, times in 2u32..40) {
+        let mut rig = Rig::open();
+        let lift = format!("0.{:03}", size + 20);
+        rig.lifts("bush.ts/clearance", [&lift, &lift, &lift], [&lift, &lift, &lift]);
+        play(&mut rig, &requests);
+        let (sure, unsure) = (rig.standing(), less_certain(&rig, times));
+        for (sure, unsure) in sure.parts.iter().zip(&unsure.parts) {
+            prop_assert!(!unsure.is_within() || sure.is_within(), "{}: {:?} {:?}", sure.id, sure.reasons, unsure.reasons);
+        }
+        for (sure, unsure) in sure.characteristics.iter().zip(&unsure.characteristics) {
+            let reach = |one: &CharacteristicStanding| one.judgement().map(|judgement| judgement.reached.reach);
+            if reach(sure) == Some(Reach::Limit) {
+                prop_assert_eq!(reach(unsure), Some(Reach::Limit), "past is past, whatever the uncertainty");
             }
         }
     }

@@ -6,7 +6,7 @@ use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, FindingMade, Replaces};
 use asfound::domain::judge::{Condition, Reach};
 use asfound::domain::rotor::Fitted;
-use asfound::domain::standing::Outcome;
+use asfound::domain::standing::{Outcome, hold_words};
 use asfound::domain::verdict::{Consequence, Disposition};
 
 fn of(name: &str) -> Characteristic {
@@ -314,4 +314,26 @@ fn limits_typed_twice_by_one_person_were_entered_once() {
     };
     assert!(words(&["fitter-a", "Fitter-A "]).contains("entered by one person only, fitter-a"));
     assert!(words(&["fitter-a", "supervisor-b"]).contains("entered by fitter-a and again by supervisor-b"));
+}
+
+#[test]
+fn watch_says_what_how_and_by_when() {
+    let mut rig = Rig::open();
+    rig.lifts("bush.ts/clearance", ["0.232", "0.232", "0.232"], ["0.232", "0.232", "0.232"]);
+    let standing = rig.standing();
+    let part = standing.part("bush.ts").unwrap();
+    assert_eq!(part.verdict.disposition, Disposition::Watch);
+    let watch = part.reasons.last().unwrap();
+    assert_eq!(watch, "watch: measure clearance again, at the next opening, 36000 h, 1 May 2033");
+}
+
+#[test]
+fn what_was_struck_and_not_retaken_is_named_as_the_reason() {
+    let mut rig = Rig::open();
+    rig.lifts("bush.ts/clearance", ["0.180", "0.180", "0.180"], ["0.180", "0.180", "0.180"]);
+    let number = rig.last().number;
+    rig.take(Act::Strike { entry: number, reason: "slipped".into() });
+    let standing = rig.standing();
+    let held: Vec<_> = standing.part("bush.ts").unwrap().verdict.holds.iter().map(hold_words).collect();
+    assert!(held.iter().any(|hold| hold.ends_with("struck and not retaken")), "{held:?}");
 }

@@ -51,8 +51,21 @@ fn a_rotor_of_ones_own_is_begun_from_empty_folders_left_and_gone_on_with() {
     let (code, out, _) = asfound(folder.path(), &["resume"], "85\n3 bar\n! leave\n");
     assert!(code == 0 && out.contains("85 %, entry 3, 1 saved."), "{out}");
     assert!(out.contains("3 bar is a pressure, a speed of rotation is wanted."), "{out}");
+    // what is counted on the bench is in the file, and read again
+    let counted = "! figure of the machine\nlands on each side\n8\ncounted on the part\n! leave\n";
+    let (code, out, _) = asfound(folder.path(), &["resume"], counted);
+    assert!(code == 0 && out.contains("given: entry 4, 1 saved."), "{out}");
+    let files = std::fs::read_dir(folder.path().join("rotors/TRY-7")).unwrap().map(|file| file.unwrap().path());
+    let record = files.filter(|path| path.is_file() && !path.ends_with("rotor.yaml") && !path.ends_with("lock"));
+    let record = record.map(|path| std::fs::read_to_string(path).unwrap()).find(|text| text.contains("entries:"));
+    let record = record.unwrap();
+    assert!(record.contains("given: {name: thrust.lands, figure: 8, source: counted on the part}"), "{record}");
     let (code, out, _) = asfound(folder.path(), &["check"], "");
     assert_eq!((code, out.lines().next()), (0, Some("1 reading in 1 record, 0 problems")), "{out}");
+    let (code, out, _) = asfound(folder.path(), &["begin", "TRY-9", "--later"], "INV-901\ns-42\nchoose\n");
+    assert!(code == 1 && out.contains("TRY-7 has this serial number already, and its history."), "{out}");
+    let (code, _, err) = asfound(folder.path(), &["resume", "--by", "nobody"], "");
+    assert!(code == 1 && err.contains("nobody in this record is known as `nobody`"), "{err}");
     let again = ["begin", "TRY-7", "--serial", "S-43", "--later"];
     let (code, _, err) = asfound(folder.path(), &again, "");
     assert!(code == 1 && err.contains("`S-43` is not the serial number of TRY-7."), "{err}");

@@ -1,9 +1,15 @@
 //! Records from the first question to the last, and what is said on the way.
 
+use std::collections::BTreeSet;
+
 use asfound::domain::apply::apply;
+use asfound::domain::characteristic::Given;
 use asfound::domain::entry::Act;
 use asfound::domain::inspection::{Inspection, Scene};
+use asfound::domain::person::{Person, Role};
+use asfound::domain::progress;
 use asfound::domain::standing::Standing;
+use asfound::face::acts::Files;
 use insta::assert_snapshot;
 
 use super::bench::{Bench, Disk, Ended, begun, demo_head};
@@ -121,6 +127,9 @@ fn what_else_can_be_done_is_done_there_too() {
         "! note",
         "3",
         "yesterday, 14:00",
+        "2199-01-01 14:00",
+        "07:01",
+        "",
         "0.100",
         "! note",
         "on",
@@ -211,6 +220,76 @@ fn a_machine_without_a_sheet_is_inspected_and_stays_open() {
     bench.types(&level);
     bench.types(&["! how it stands"]);
     assert_snapshot!(bench.hears());
+}
+
+/// Where no sheet says how many lands there are, they are counted on the bench, and the grid has as many rows.
+#[test]
+fn the_number_of_lands_is_counted_where_no_sheet_gives_it() {
+    let mut head = demo_head();
+    head.sheet = None;
+    let mut bench = Bench::over(begun(head));
+    bench.types(&["! figure of the machine", "lands on each side", "8.5"]);
+    assert!(bench.hears().contains("8.5 is not a whole number from 1 to 200"));
+    bench.types(&["8", "counted on the part"]);
+    assert!(bench.hears().contains("given: entry 2, 0 saved."));
+    let inspection = bench.inspection();
+    let lands = Given::parse("thrust.lands").unwrap();
+    assert_eq!(inspection.sheet().unwrap().given(lands), Some(8.into()));
+    let step = inspection.head().checklist.step("thrust.main/lands").unwrap();
+    let rows: BTreeSet<_> = progress::cells(inspection, step).into_iter().map(|cell| cell.row).collect();
+    assert_eq!(rows.len(), 8, "{rows:?}");
+    let number = inspection.entries().last().unwrap().number;
+    bench.types(&["! strike", &number.to_string(), "1"]);
+    assert!(matches!(&bench.inspection().entries().last().unwrap().act, Act::Strike { entry, .. } if *entry == number));
+    assert_eq!(bench.inspection().sheet().and_then(|sheet| sheet.given(lands)), None);
+}
+
+/// What the folder's files came to hold after the record was begun is offered, and goes into the record whole.
+#[test]
+fn gauges_and_people_of_the_folder_are_taken_into_a_record_that_does_not_know_them() {
+    let mut head = demo_head();
+    let gauges = std::mem::take(&mut head.instruments);
+    let bob =
+        Person { id: "bob".parse().unwrap(), name: "Bob".to_owned(), roles: vec![Role::Supervisor], keys: vec![] };
+    let mut bench = Bench::over(begun(head));
+    bench.session = bench.session.clone().over(Files { gauges, people: vec![bob.clone()] });
+    bench.walks_to("bush.ts/clearance").types(&["! other gauge"]);
+    let heard = bench.hears();
+    assert!(
+        heard.lines().any(|line| line.starts_with("D2, 0 to") && line.contains("not in this record yet")),
+        "{heard}"
+    );
+    bench.types(&["D2", ".020"]);
+    let d2 = bench.inspection().gauge(&"D2".parse().unwrap()).unwrap();
+    assert!(d2.turn.is_some() && !d2.calibrations.is_empty(), "whole: {d2:?}");
+    assert_eq!(bench.inspection().reading_count(), 1);
+    bench.types(&["! who", "bob", ""]);
+    assert_eq!(bench.inspection().person(&bob.id), Some(&bob));
+}
+
+#[test]
+fn a_soak_taken_out_too_early_is_put_in_again() {
+    let mut bench = Bench::demo();
+    bench.walks_to("turbine/soak").types(&["in"]).waits(10);
+    bench.types(&["! all steps", "turbine/soak", "out"]);
+    assert!(bench.hears().contains("Put it in again"));
+    bench.types(&["! all steps", "turbine/soak"]);
+    assert!(bench.question().starts_with("out too early; put in again now"), "{}", bench.question());
+    bench.types(&["in"]);
+    assert_eq!(progress::soaking(bench.inspection()).len(), 1);
+}
+
+#[test]
+fn the_work_goes_on_from_a_step_chosen_by_hand() {
+    let mut bench = Bench::demo();
+    bench.walks_to("bush.ts/look").hears();
+    bench.types(&["! all steps", "bush.cs/look"]);
+    assert!(bench.hears().contains("Left as it stood: bush.ts/look. The work goes on from here; ! 6 leads back."));
+    bench.types(&["nothing"]);
+    let order: Vec<_> = progress::steps(bench.inspection()).map(|step| step.id.clone()).collect();
+    let at = |step: &str| order.iter().position(|id| id == step).unwrap();
+    let (now, _) = bench.session.place(bench.now).unwrap();
+    assert!(at(&now) > at("bush.cs/look"), "{now}");
 }
 
 #[test]

@@ -20,7 +20,7 @@ impl Session {
     pub(super) fn reading(&self, step: &Step, grid: &Grid, answers: &mut Answers<'_>) -> Reply<Deed> {
         let gauge = self.gauge_of(step);
         if gauge.is_none() && grid.gauge != GaugeKind::Other {
-            return choose_gauge(&self.inspection, (grid.gauge, grid.unit), answers);
+            return choose_gauge((&self.inspection, &self.files), (grid.gauge, grid.unit), answers);
         }
         let Some(cell) = progress::next_cell(&self.inspection, step) else { return Ok(Deed::Say(Vec::new())) };
         let unit = if grid.unit == Unit::One { String::new() } else { format!(", {}", grid.unit) };
