@@ -181,6 +181,6 @@ fn the_demonstrations_sheet_is_refused_for_a_rotor_that_is_not_the_demonstration
     // at once, not behind all the answers
     let bench = lines(bench, "TRY-1\nINV-420");
     assert_snapshot!("begin_refused", bench.screen());
-    bench.expect("The limits sheet of INV-420 is an invented one and TRY-1 is not.");
+    bench.expect("The limits sheet of INV-420 is an invented one and TRY-1 is not");
     assert!(!folder.path().join("rotors").exists());
 }
