@@ -45,3 +45,4 @@ pub mod typed;
 pub mod unit;
 pub mod until;
 pub mod verdict;
+pub mod worked;

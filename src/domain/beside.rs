@@ -12,6 +12,7 @@ use super::measured;
 use super::progress;
 use super::telling;
 use super::unit::Unit;
+use super::worked;
 
 /// One line beside the figures of a step.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -22,12 +23,18 @@ pub struct Beside {
     pub words: String,
 }
 
-/// Everything beside the figures of `step`; nothing before all of them are taken or left out.
+/// Everything beside the figures of `step`: what it reckons of them at once, the rest not before all of them are taken or
+/// left out.
 pub fn lines(inspection: &Inspection, step: &Step) -> Vec<Beside> {
+    let worked = worked::of_step(inspection, step);
+    let mut lines: Vec<_> = worked
+        .iter()
+        .map(|one| Beside { sign: if one.outcome.is_ok() { '.' } else { '?' }, words: one.words() })
+        .collect();
     if !matches!(step.takes, Takes::Readings(_)) || progress::next_cell(inspection, step).is_some() {
-        return Vec::new();
+        return lines;
     }
-    let mut lines: Vec<_> = pairs(inspection, step).iter().filter_map(Pair::line).collect();
+    lines.extend(pairs(inspection, step).iter().filter_map(Pair::line));
     lines.extend(clearance_to_come(inspection, step));
     lines.extend(crosscheck::of_step(inspection, step).into_iter().map(|check| {
         let sign = match check.agrees {
@@ -76,7 +83,7 @@ fn pairs(inspection: &Inspection, step: &Step) -> Vec<Pair> {
     let pair = |cell: &Cell| Pair {
         kind,
         spot: cell.spoken(),
-        unit: grid.unit,
+        unit: grid.unit_of(cell),
         now: taken(&step.id, &cell.place()),
         then: taken(against.step(), &cell.place()),
     };

@@ -176,6 +176,8 @@ givens! {
     "rotor.speed", RevolutionPerMinute, "largest service speed";
     "rotor.to-cs", Millimetre, "centre of mass to the compressor side journal";
     "rotor.to-ts", Millimetre, "centre of mass to the turbine side journal";
+    "balance.grade", MillimetrePerSecond, "balance quality grade G, where the manual gives it in place of amounts";
+    "indication.gap", Millimetre, "penetrant indications nearer than this, edge to edge, are one";
     "station.nose", Millimetre, "compressor nose from the compressor side journal, toward the turbine positive";
     "station.collar", Millimetre, "thrust collar from the compressor side journal";
     "station.mid", Millimetre, "middle station from the compressor side journal";

@@ -1,8 +1,10 @@
 //! Checklists: the order of parts and steps, the texts, what each step takes. No number of any machine.
 
 mod grid;
+mod works;
 
 pub use grid::{Against, Block, Cell, Grid, Order, Usual};
+pub use works::{Source, Works};
 
 use super::characteristic::Characteristic;
 use super::figure::Figure;
@@ -11,7 +13,7 @@ use super::judge::Condition;
 use super::phase::Phase;
 use super::refusal::{Refusal, RefusalKind};
 use super::typed;
-use super::unit::{Dimension, Unit};
+use super::unit::Unit;
 use super::verdict::Consequence;
 
 /// A part of the rotor, or a stretch of the job that has a verdict of its own.
@@ -85,6 +87,12 @@ pub enum Ask {
     Width,
     /// Depth.
     Depth,
+    /// Where its middle lies; in mm where no unit is typed.
+    Along,
+    /// The same across.
+    Across,
+    /// Where its length points, from along toward across; in degrees where no unit is typed.
+    Direction,
     /// How many others were looked at and are sound.
     Others,
     /// A picture.
@@ -93,8 +101,18 @@ pub enum Ask {
 
 impl Ask {
     /// Every detail.
-    pub const ALL: [Self; 7] =
-        [Self::Number, Self::Place, Self::Length, Self::Width, Self::Depth, Self::Others, Self::Photo];
+    pub const ALL: [Self; 10] = [
+        Self::Number,
+        Self::Place,
+        Self::Length,
+        Self::Width,
+        Self::Depth,
+        Self::Along,
+        Self::Across,
+        Self::Direction,
+        Self::Others,
+        Self::Photo,
+    ];
 
     /// The word in files.
     pub fn word(self) -> &'static str {
@@ -104,6 +122,9 @@ impl Ask {
             Self::Length => "length",
             Self::Width => "width",
             Self::Depth => "depth",
+            Self::Along => "along",
+            Self::Across => "across",
+            Self::Direction => "direction",
             Self::Others => "others",
             Self::Photo => "photo",
         }
@@ -121,20 +142,38 @@ impl Ask {
     pub fn taken(self, text: &str) -> Result<String, Refusal> {
         let text = text.trim();
         let bare = typed::parse(text, Unit::One).ok().map(|typed| typed.figure).filter(|one| one.unit() == Unit::One);
-        match self {
-            Self::Length | Self::Width | Self::Depth => {
-                let figure = typed::parse(text, Unit::Millimetre)?.figure;
-                if figure.dimension() != Dimension::Length {
-                    let (is, wanted) = (figure.dimension().word(), Dimension::Length.word());
-                    return Err(RefusalKind::OtherDimension { figure, is, wanted }.into());
-                }
-                Ok(figure.to_string())
+        if let Some(unit) = self.unit() {
+            let figure = typed::parse(text, unit)?.figure;
+            if figure.dimension() != unit.dimension() {
+                let (is, wanted) = (figure.dimension().word(), unit.dimension().word());
+                return Err(RefusalKind::OtherDimension { figure, is, wanted }.into());
             }
+            return Ok(figure.to_string());
+        }
+        match self {
             Self::Number | Self::Others if bare.is_some_and(|figure| !figure.is_count()) => {
                 Err(RefusalKind::NotWhole(text.to_owned()).into())
             }
             Self::Place if bare.is_some() => Err(RefusalKind::BareNumber(text.to_owned()).into()),
-            Self::Number | Self::Place | Self::Others | Self::Photo => Ok(text.to_owned()),
+            Self::Number
+            | Self::Place
+            | Self::Length
+            | Self::Width
+            | Self::Depth
+            | Self::Along
+            | Self::Across
+            | Self::Direction
+            | Self::Others
+            | Self::Photo => Ok(text.to_owned()),
+        }
+    }
+
+    /// The unit where none is typed, of a detail that is a size.
+    pub fn unit(self) -> Option<Unit> {
+        match self {
+            Self::Length | Self::Width | Self::Depth | Self::Along | Self::Across => Some(Unit::Millimetre),
+            Self::Direction => Some(Unit::Degree),
+            Self::Number | Self::Place | Self::Others | Self::Photo => None,
         }
     }
 }
@@ -274,6 +313,8 @@ pub struct Step {
     pub takes: Takes,
     /// What it judges.
     pub judges: Vec<Judged>,
+    /// What it reckons besides, and judges nothing by.
+    pub works: Vec<Works>,
 }
 
 impl Step {

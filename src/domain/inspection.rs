@@ -238,7 +238,7 @@ impl Ledger {
             by_step: BTreeMap::new(),
             left_out: BTreeMap::new(),
             opening: head.opened.clone(),
-            sheet: head.sheet.clone(),
+            sheet: head.sheet.clone().map(Sheet::with_shares),
             instruments: head.instruments.clone(),
             people: head.people.clone(),
             parts: head.parts.clone(),

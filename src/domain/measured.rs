@@ -9,7 +9,7 @@ mod shaft;
 mod warmth;
 
 pub use binding::Binding;
-pub use known::{common_variance, is_below_nothing, known_gauge, sizes_of, variance_of_one};
+pub use known::{common_variance, corrected_figure, is_below_nothing, known_gauge, sizes_of, variance_of_one};
 pub use shaft::{eccentricity_of, is_mark, turn_of};
 
 use super::checklist::{Cell, Judged, Step};

@@ -10,6 +10,7 @@ use super::reckon::forecast::{self, AtNext, NewReading, NoForecast, Question};
 use super::reckon::lands::flat_of;
 use super::reckon::line;
 use super::reckon::told::{self, Told};
+use super::reckon::working::Working;
 use super::sheet::{Bound, Sheet};
 use super::unit::Unit;
 use super::verdict::Consequence;
@@ -45,30 +46,38 @@ pub enum Trend {
     Hours,
 }
 
-/// Looks ahead from `value`, the figure that counted, to the next planned opening.
-pub fn outlook(inspection: &Inspection, characteristic: Characteristic, values: &[PlaceValue]) -> Outlook {
-    match look(inspection, characteristic, values) {
-        Ok(outlook) => outlook,
-        Err(why) => Outlook::None(why),
-    }
+/// Looks ahead from `value`, the figure that counted, to the next planned opening; how it came about, where a line is drawn.
+pub fn outlook(
+    inspection: &Inspection,
+    characteristic: Characteristic,
+    values: &[PlaceValue],
+) -> (Outlook, Option<Working>) {
+    let (outlook, working) =
+        look(inspection, characteristic, values).unwrap_or_else(|(why, working)| (Outlook::None(why), working));
+    (outlook, working.map(|working| *working))
 }
 
-fn look(inspection: &Inspection, characteristic: Characteristic, values: &[PlaceValue]) -> Result<Outlook, String> {
-    let sheet = inspection.sheet().ok_or("no limits sheet")?;
-    let limit =
-        sheet.levels.get(&characteristic).and_then(|levels| levels.limit.as_ref()).ok_or("no limit on the sheet")?;
+/// An outlook with its working, or why there is none, with the working that shows it.
+type Looked = Result<(Outlook, Option<Box<Working>>), (String, Option<Box<Working>>)>;
+
+fn look(inspection: &Inspection, characteristic: Characteristic, values: &[PlaceValue]) -> Looked {
+    let none = |why: &str| (why.to_owned(), None);
+    let sheet = inspection.sheet().ok_or_else(|| none("no limits sheet"))?;
+    let limit = sheet.levels.get(&characteristic).and_then(|levels| levels.limit.as_ref());
+    let limit = limit.ok_or_else(|| none("no limit on the sheet"))?;
     let part = hours::part_of(characteristic);
-    let next_hours = hours::of_part_at_next(inspection, part).ok_or("the hours of the next opening are not planned")?;
-    let now = hours::of_part(inspection, part).ok_or("the hours of the part are not known")?;
+    let next_hours = hours::of_part_at_next(inspection, part)
+        .ok_or_else(|| none("the hours of the next opening are not planned"))?;
+    let now = hours::of_part(inspection, part).ok_or_else(|| none("the hours of the part are not known"))?;
     if characteristic.unit() == Unit::Hour {
-        let (bound, _) = judge::bounds(limit).next().ok_or("no limit on the sheet")?;
+        let (bound, _) = judge::bounds(limit).next().ok_or_else(|| none("no limit on the sheet"))?;
         return life(&now, &next_hours, (bound, limit.leads_past()), sheet);
     }
     let trend = if values.iter().any(|value| value.trend.is_some()) { Trend::Flat } else { Trend::Value };
-    let mut worst = Err("no limit on the sheet".to_owned());
+    let mut worst = Err(none("no limit on the sheet"));
     for (bound, side) in judge::bounds(limit) {
         let size = limit_of_trend(trend, bound, characteristic.unit(), sheet)
-            .ok_or("the limit cannot be turned into a flat")?;
+            .ok_or_else(|| none("the limit cannot be turned into a flat"))?;
         let side = if trend == Trend::Flat { other(side) } else { side };
         let points = points(inspection, characteristic, (trend, side), (&now, values));
         let asked = Question {
@@ -82,27 +91,41 @@ fn look(inspection: &Inspection, characteristic: Characteristic, values: &[Place
             new_reading: NewReading::Counted,
         };
         let unit = if trend == Trend::Flat { Unit::Millimetre } else { characteristic.unit() };
-        let one = forecast::forecast(&points, &asked).map_err(|refusal| refusal.what()).and_then(|outlook| {
-            let forecast = outlook.forecast.map_err(|none| match none {
-                NoForecast::OneReading => "one opening since the part was new, no forecast".to_owned(),
-                NoForecast::NotWorsening(_) => "it does not move toward its limit, no forecast".to_owned(),
-            })?;
-            let told = Told::of(&forecast).ok_or("figures too large")?;
-            let leads_to = match told.at_next {
+        let leads_past = limit.leads_past();
+        let told = |told: Told| Outlook::Told {
+            leads_to: match told.at_next {
                 AtNext::Within => Consequence::Nothing,
                 AtNext::Watch => Consequence::Watch,
-                AtNext::Past => limit.leads_past(),
-            };
-            Ok(Outlook::Told { told: Box::new(told), unit, limit: size, leads_to, on_flat: trend })
-        });
+                AtNext::Past => leads_past,
+            },
+            told: Box::new(told),
+            unit,
+            limit: size,
+            on_flat: trend,
+        };
+        let one = match forecast::forecast(&points, &asked) {
+            Err(refusal) => Err((refusal.what(), None)),
+            Ok(got) => {
+                let working = Some(Box::new(got.working(&points, &asked, unit)));
+                match got.forecast.as_ref().map(Told::of) {
+                    Ok(Some(ahead)) => Ok((told(ahead), working)),
+                    Ok(None) => Err(none("figures too large")),
+                    Err(NoForecast::OneReading) => Err(none("one opening since the part was new, no forecast")),
+                    Err(NoForecast::NotWorsening(_)) => {
+                        Err(("it does not move toward its limit, no forecast".to_owned(), working))
+                    }
+                }
+            }
+        };
         worst = worse_of(worst, one);
     }
     worst
 }
 
 /// Hours counted against a change interval: no line is needed.
-fn life(now: &Exact, next: &Exact, (bound, leads_to): (&Bound, Consequence), sheet: &Sheet) -> Result<Outlook, String> {
-    let limit = judge::size_of(bound, Unit::Hour, sheet).ok_or("the change interval is no time")?;
+fn life(now: &Exact, next: &Exact, (bound, leads_to): (&Bound, Consequence), sheet: &Sheet) -> Looked {
+    let limit =
+        judge::size_of(bound, Unit::Hour, sheet).ok_or_else(|| ("the change interval is no time".to_owned(), None))?;
     let left = (&limit - now).max(Exact::zero());
     let past = judge::fails(next, &limit, Side::Upper, bound.touching);
     let told = Told {
@@ -115,7 +138,7 @@ fn life(now: &Exact, next: &Exact, (bound, leads_to): (&Bound, Consequence), she
         at_next: if past { AtNext::Past } else { AtNext::Within },
     };
     let leads_to = if past { leads_to } else { Consequence::Nothing };
-    Ok(Outlook::Told { told: Box::new(told), unit: Unit::Hour, limit, leads_to, on_flat: Trend::Hours })
+    Ok((Outlook::Told { told: Box::new(told), unit: Unit::Hour, limit, leads_to, on_flat: Trend::Hours }, None))
 }
 
 /// The figures that a forecast runs through: hours of the part and value at each opening, the present one last.
@@ -126,7 +149,7 @@ pub fn track(
     characteristic: Characteristic,
     values: &[PlaceValue],
 ) -> Vec<forecast::Inspection> {
-    let told = outlook(inspection, characteristic, values);
+    let (told, _) = outlook(inspection, characteristic, values);
     let Some(now) = hours::of_part(inspection, hours::part_of(characteristic)) else { return Vec::new() };
     let limit = inspection.sheet().and_then(|sheet| Some((sheet, sheet.levels.get(&characteristic)?.limit.as_ref()?)));
     let (trend, side) = match (&told, limit) {
@@ -216,10 +239,10 @@ fn other(side: Side) -> Side {
 }
 
 /// Of two sides the one that says more: a graver consequence, else a forecast before none, else the nearer limit.
-fn worse_of(a: Result<Outlook, String>, b: Result<Outlook, String>) -> Result<Outlook, String> {
-    let rank = |one: &Result<Outlook, String>| match one {
-        Ok(Outlook::Told { leads_to, .. }) => (1, Some(*leads_to)),
-        Ok(Outlook::None(_)) | Err(_) => (0, None),
+fn worse_of(a: Looked, b: Looked) -> Looked {
+    let rank = |one: &Looked| match one {
+        Ok((Outlook::Told { leads_to, .. }, _)) => (1, Some(*leads_to)),
+        Ok((Outlook::None(_), _)) | Err(_) => (0, None),
     };
     if rank(&b) >= rank(&a) { b } else { a }
 }

@@ -8,7 +8,9 @@ use super::characteristic::{Characteristic, Given};
 use super::exact::Exact;
 use super::figure::Figure;
 use super::id::Id;
+use super::reckon::unbalance;
 use super::refusal::{Refusal, RefusalKind};
+use super::unit::Unit;
 use super::verdict::Consequence;
 
 /// Whose limits they are.
@@ -211,6 +213,34 @@ impl Sheet {
             absent: BTreeMap::new(),
             levels: BTreeMap::new(),
         }
+    }
+
+    /// With the residual unbalance that its grade allows, for planes that have no level of their own.
+    ///
+    /// Of a rotor whose centre of mass lies between its journals. Source: ISO 21940-11 (the reckoning unbalance/1).
+    #[must_use]
+    pub fn with_shares(mut self) -> Self {
+        for (id, bound, source) in self.shares().into_iter().flatten() {
+            let Some(characteristic) = Characteristic::parse(id) else { continue };
+            if self.levels.contains_key(&characteristic) || self.absent.contains_key(&characteristic) {
+                continue;
+            }
+            let bound = || Some(Bound { amount: Amount::Fixed(bound), touching: Touching::Passes });
+            let level = || Level::new(bound(), None, Consequence::Rework, Rule::Simple, &source).ok();
+            self.levels.insert(characteristic, Levels { new: level(), limit: level(), ..Levels::default() });
+        }
+        self
+    }
+
+    fn shares(&self) -> Option<[(&'static str, Figure, String); 2]> {
+        let figure = |name: &str| Given::parse(name).and_then(|given| self.given(given));
+        let distances = [figure("rotor.to-cs")?, figure("rotor.to-ts")?];
+        let grade = self.given.get(&Given::parse("balance.grade")?)?;
+        let shares =
+            unbalance::shares(&figure("balance.grade")?, &figure("rotor.mass")?, &figure("rotor.speed")?, distances)?;
+        let [cs, ts] = shares.map(|share| Figure::new(share, Unit::GramMillimetre));
+        let source = format!("share of grade {}, by unbalance/1; {}", grade.figure, grade.source);
+        Some([("balance.cs", cs, source.clone()), ("balance.ts", ts, source)])
     }
 
     /// A figure of the machine in its usual unit.

@@ -2,6 +2,7 @@
 
 mod balance;
 mod counts;
+mod further;
 mod overruled;
 mod part;
 mod past;
@@ -269,7 +270,8 @@ fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> Char
     let outcome = outcome(inspection, (step, judged, condition), &measured);
     let done = matches!(outcome, Outcome::Judged(_) | Outcome::Open(_) | Outcome::Unjudged { .. });
     let ahead = condition == Condition::AsFound && matches!(outcome, Outcome::Judged(_));
-    let outlook = ahead.then(|| outlook::outlook(inspection, judged.characteristic, &measured.values));
+    let (outlook, forecast) =
+        ahead.then(|| outlook::outlook(inspection, judged.characteristic, &measured.values)).unzip();
     let last = if done { last(inspection, judged.characteristic) } else { None };
     let mut standing = CharacteristicStanding {
         characteristic: judged.characteristic,
@@ -282,6 +284,8 @@ fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> Char
     };
     let spot = standing.judgement().map(|judgement| judgement.value.spot.clone());
     standing.measured = standing.measured.telling_budget_of(spot.as_deref());
+    let further = further::workings(inspection, &standing);
+    standing.measured.working.extend(further.into_iter().chain(forecast.flatten()));
     standing
 }
 

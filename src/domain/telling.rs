@@ -8,7 +8,7 @@ mod working;
 pub use beforehand::beforehand;
 pub use entry::{hands_of, name_of, of_entry, of_finding};
 pub use obliged::obliged;
-pub use working::{crosschecks, of_step as working_of_step};
+pub use working::{besides, of_step as working_of_step};
 
 use super::exact::{Exact, Rounding};
 use super::judge::{Reach, Side};

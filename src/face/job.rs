@@ -17,6 +17,7 @@ use crate::domain::request::Hand;
 use crate::domain::signing;
 use crate::domain::stamp::Stamp;
 use crate::domain::standing::Standing;
+use crate::domain::unit::Unit;
 use crate::records::store::{Draft, HalfForm, HalfTyped};
 
 use super::acts::{At, Files};
@@ -216,6 +217,12 @@ impl Job {
             Takes::Readings(grid) => Some(grid),
             Takes::Points(_) | Takes::Tick | Takes::Look | Takes::Soak { .. } | Takes::Words | Takes::Sign(_) => None,
         }
+    }
+
+    /// The unit of what is typed in the field at hand without one.
+    pub fn unit(&self) -> Unit {
+        let grid = self.grid().zip(self.cell());
+        grid.map_or(Unit::One, |(grid, cell)| grid.unit_of(&cell))
     }
 
     /// The fields of the grid in the hand's order.

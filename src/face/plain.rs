@@ -13,7 +13,7 @@ mod run;
 mod step;
 mod told;
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::domain::checklist::Signing;
 use crate::domain::entry::{Act, Entry, FindingMade, Late, PhotoRef};
@@ -115,6 +115,8 @@ pub struct Session {
     then: Then,
     before: Option<Box<Standing>>,
     files: Files,
+    /// What was said beside the step at hand; said once.
+    told_beside: BTreeSet<String>,
 }
 
 impl Session {
@@ -136,6 +138,7 @@ impl Session {
             then: Then::Nothing,
             before: None,
             files: Files::default(),
+            told_beside: BTreeSet::new(),
         }
     }
 

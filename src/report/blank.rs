@@ -2,9 +2,10 @@
 
 use maud::{Markup, html};
 
-use crate::domain::checklist::{Cell, Checklist, Grid, Part, Step, Takes};
+use crate::domain::checklist::{Cell, Checklist, Grid, Part, Step, Takes, Works};
 use crate::domain::review::level_lines;
 use crate::domain::sheet::Sheet;
+use crate::domain::unit::Unit;
 
 use super::paper::{line, paper};
 
@@ -55,6 +56,9 @@ fn of_step(number: usize, step: &Step, part: Option<&Part>, sheet: Option<&Sheet
             Takes::Words => p { (line("in words")) (line("")) (line("")) },
             Takes::Sign(what) => p { (line(what.word())) (line("signature")) },
         }
+        @for formula in step.works.iter().filter_map(Works::formula) {
+            p { (formula.purpose) ", when it is typed in: " (line("")) (line("")) }
+        }
         p { (line("who")) (line("when")) }
     }
 }
@@ -82,7 +86,7 @@ fn of_grid(grid: &Grid, step: &Step, sheet: Option<&Sheet>) -> Markup {
     let spots = spots(grid, sheet);
     let columns = columns(grid);
     html! {
-        p { "in " (grid.unit) ". Gauge: " (grid.gauge.word()) ". " (line("which")) (line("reads")) (line("writes")) }
+        p { "in " (grid.unit) (own_units(grid)) ". Gauge: " (grid.gauge.word()) ". " (line("which")) (line("reads")) (line("writes")) }
         table {
             thead { tr { th { "place" } @for column in &columns { th { (column) } } } }
             @for spot in &spots { tr { td { (spot) } @for _ in &columns { td.box {} } } }
@@ -98,6 +102,14 @@ fn of_grid(grid: &Grid, step: &Step, sheet: Option<&Sheet>) -> Markup {
             }
         }
     }
+}
+
+/// `, bolts as a number, stage 1 in %`.
+fn own_units(grid: &Grid) -> String {
+    let told = grid.units.iter().map(|(name, unit)| {
+        if *unit == Unit::One { format!(", {name} as a number") } else { format!(", {name} in {unit}") }
+    });
+    told.collect()
 }
 
 /// Places in the hand's order, each once.

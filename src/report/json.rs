@@ -1,15 +1,18 @@
 //! A record for programs: exact figures as text, words as in files.
 
-use serde_json::{Value, json};
+use serde_json::{Number, Value, json};
 
 use crate::domain::checklist::Signing;
 use crate::domain::entry::{Act, Entry};
 use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::judge::Condition;
+use crate::domain::progress;
+use crate::domain::reckon::{Answer, Answers};
 use crate::domain::review::{differences, lists};
 use crate::domain::signing::{self, Signed};
 use crate::domain::standing::{CharacteristicStanding, Counts, Outcome, PartStanding, Standing, hold_words};
 use crate::domain::telling;
+use crate::domain::worked::{self, Worked};
 
 /// The record: head, parts, characteristics, entries.
 pub fn of_record(inspection: &Inspection, standing: &Standing) -> Value {
@@ -52,6 +55,7 @@ pub fn of_record(inspection: &Inspection, standing: &Standing) -> Value {
         "counts": counts(&standing.counts),
         "parts": standing.parts.iter().map(part).collect::<Vec<_>>(),
         "characteristics": standing.characteristics.iter().map(characteristic).collect::<Vec<_>>(),
+        "reckoned": reckoned(inspection),
         "entries": inspection.entries().iter().map(|one| entry(inspection, one)).collect::<Vec<_>>(),
     })
 }
@@ -136,6 +140,45 @@ fn characteristic(one: &CharacteristicStanding) -> Value {
         "leads to": one.leads_to().word(),
         "told": telling::of_characteristic(one),
     })
+}
+
+/// What the steps reckoned besides: the answers as `asfound reckon --json` has them, or why there are none.
+fn reckoned(inspection: &Inspection) -> Vec<Value> {
+    let one = |step: &str, one: &Worked| {
+        let (answers, problems) = match &one.outcome {
+            Ok(outcome) => (Some(answers(&outcome.answers)), Vec::new()),
+            Err(problems) => (None, problems.iter().map(ToString::to_string).collect()),
+        };
+        json!({
+            "step": step,
+            "reckoning": one.reckoning,
+            "of": one.spot,
+            "answers": answers,
+            "problems": problems,
+            "told": one.words(),
+        })
+    };
+    let of_step =
+        |step| worked::of_step(inspection, step).iter().map(|worked| one(&step.id, worked)).collect::<Vec<_>>();
+    progress::steps(inspection).flat_map(of_step).collect()
+}
+
+/// Answers of a reckoning: exact decimals as strings, computed figures as numbers with all their digits.
+pub fn answers(answers: &Answers) -> Value {
+    answers.entries().iter().map(|(key, answer)| (key.clone(), answer_value(answer))).collect()
+}
+
+fn answer_value(answer: &Answer) -> Value {
+    match answer {
+        Answer::Nothing => Value::Null,
+        Answer::Flag(flag) => Value::Bool(*flag),
+        Answer::Whole(count) => Value::Number((*count).into()),
+        // an Answer's number is always finite
+        Answer::Number(number) => Number::from_f64(*number).map_or(Value::Null, Value::Number),
+        Answer::Text(text) => Value::String(text.clone()),
+        Answer::List(items) => items.iter().map(answer_value).collect(),
+        Answer::Map(map) => answers(map),
+    }
 }
 
 fn entry(inspection: &Inspection, entry: &Entry) -> Value {

@@ -10,6 +10,7 @@ use crate::domain::review::{Kept, differences, key_words, lists, since};
 use crate::domain::signing;
 use crate::domain::standing::{Outcome, PartStanding, Standing, hold_words};
 use crate::domain::telling;
+use crate::domain::worked;
 
 /// The whole record.
 pub fn lines(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Vec<String> {
@@ -35,6 +36,7 @@ pub fn lines(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Vec<S
         let left = if one.condition == Condition::AsLeft { " as left" } else { "" };
         lines.push(format!("{part}{}{left}: {}", one.characteristic.name(), telling::of_characteristic(one)));
     }
+    lines.extend(worked(inspection));
     lines.push(String::new());
     lines.push("ENTRIES".to_owned());
     lines.extend(inspection.entries().iter().map(|entry| self::entry(inspection, entry)));
@@ -146,6 +148,17 @@ fn part(part: &PartStanding) -> Vec<String> {
     lines.extend(part.verdict.holds.iter().map(|hold| format!("    {} {}", hold.sign(), hold_words(hold))));
     lines.extend(part.reasons.iter().map(|reason| format!("    {reason}")));
     lines
+}
+
+/// What the steps reckoned besides, judging nothing by it.
+fn worked(inspection: &Inspection) -> Vec<String> {
+    let told = progress::steps(inspection).flat_map(|step| {
+        let name = step_name(inspection, step);
+        worked::of_step(inspection, step).into_iter().map(move |one| format!("{name}: {}", one.words()))
+    });
+    let told: Vec<_> = told.collect();
+    let heading = (!told.is_empty()).then(|| [String::new(), "RECKONED BESIDES".to_owned()]);
+    heading.into_iter().flatten().chain(told).collect()
 }
 
 /// `118 2024-07-12T14:05:31+02:00  Bush, turbine side / clearance by lift: inner 0, third up: typed 0,232 ...  fitter A`.

@@ -7,3 +7,4 @@ mod outlived;
 mod random;
 mod rebuild;
 mod verdicts;
+mod worked;

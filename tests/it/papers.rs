@@ -131,6 +131,15 @@ fn empty_forms_have_every_place_in_the_hands_order() {
         table.contains("limit: below 0.130 mm or above 0.220 mm, leads to replace")
             && table.contains("class=\"caution\"")
     );
+    let torques = forms.split("Back together / torques as the manual has them").nth(1).unwrap();
+    let torques = torques.split("</section>").next().unwrap();
+    for words in [
+        "in N m, bolts as a number, stage 1 in %",
+        "<td>shaft nut bolts</td>",
+        "order of the bolts, when it is typed in:",
+    ] {
+        assert!(torques.contains(words), "{words}: {torques}");
+    }
     assert!(forms.contains("<td>land 8</td>") && !forms.contains("<td>land 9</td>"), "eight lands on this machine");
     let (_, bare, _) = asfound(&demo(), &["blank"]);
     assert!(bare.contains("<td>land 12</td>") && !bare.contains("leads to replace;"), "no level without a sheet");

@@ -1,5 +1,7 @@
 //! Grids: where readings are taken, in the hand's order.
 
+use std::collections::BTreeMap;
+
 use super::super::characteristic::Given;
 use super::super::figure::Figure;
 use super::super::instrument::GaugeKind;
@@ -72,6 +74,8 @@ pub struct Grid {
     pub against: Option<Against>,
     /// The step that takes the temperature of the part, then of the gauge, where sizes are brought to 20 degC.
     pub temperatures: Option<String>,
+    /// Rows, columns and figures that are in a unit of their own, by their name.
+    pub units: BTreeMap<String, Unit>,
 }
 
 /// One field of a grid.
@@ -161,6 +165,18 @@ impl Grid {
         cells.extend(self.figures.iter().map(|figure| Cell { figure: Some(figure.clone()), ..cell.clone() }));
     }
 
+    /// The unit of a figure typed without one in this field.
+    pub fn unit_of(&self, cell: &Cell) -> Unit {
+        let names = [cell.figure.as_ref(), cell.across.as_ref(), Some(&cell.row)];
+        names.into_iter().flatten().find_map(|name| self.units.get(name)).copied().unwrap_or(self.unit)
+    }
+
+    /// The grid as this field has it: in its own unit.
+    #[must_use]
+    pub fn as_at(&self, cell: &Cell) -> Self {
+        Self { unit: self.unit_of(cell), ..self.clone() }
+    }
+
     /// Whether pieces are counted: plain numbers, from no gauge.
     pub fn counts(&self) -> bool {
         self.unit == Unit::One && self.gauge == GaugeKind::Other
@@ -207,6 +223,7 @@ mod tests {
             usual: None,
             against: None,
             temperatures: None,
+            units: BTreeMap::new(),
         };
         let first: Vec<_> = places(&grid).into_iter().take(3).collect();
         assert_eq!(first, ["land 1 / 1 / down", "land 1 / 1 / up", "land 1 / 2 / down"]);

@@ -61,6 +61,7 @@ fn look(inspection: &Inspection, field: &Field<'_>, hand: &Hand) -> Result<(Type
         return Err(said(RefusalKind::TakenAlready { place: field.place.to_owned() }.into()));
     }
     let gauge = gauge_in_hand(inspection, grid, field.gauge).map_err(said)?;
+    let grid = &grid.as_at(&cell);
     let typed = typed::parse(without_prefix(field.text, gauge), grid.unit).map_err(said)?;
     let typed = Typed { text: field.text.trim().to_owned(), ..typed };
     let suspect = Suspect { inspection, step, grid, cell: &cell, figure: typed.figure, gauge };

@@ -28,19 +28,25 @@ pub(super) struct Suspect<'a> {
 
 /// Every doubt about it; the likeliest cause alone where several would be said of one difference.
 pub(super) fn doubts(suspect: &Suspect<'_>) -> Vec<Doubt> {
-    let one = suspect
-        .turn_down()
-        .or_else(|| suspect.turn())
-        .or_else(|| suspect.factor())
-        .or_else(|| suspect.half_millimetre())
-        .or_else(|| suspect.wear())
-        .or_else(|| suspect.land())
-        .or_else(|| suspect.turn_past())
-        .or_else(|| suspect.far_off());
+    // fields of several units hold different things: none says anything of its neighbour
+    let alike = Some(suspect).filter(|suspect| suspect.grid.units.is_empty());
+    let one = alike.and_then(Suspect::beside_others);
     suspect.digits().into_iter().chain(suspect.unusual()).chain(suspect.count()).chain(one).collect()
 }
 
 impl Suspect<'_> {
+    /// The likeliest cause of a difference from the figures that are like it.
+    fn beside_others(&self) -> Option<Doubt> {
+        self.turn_down()
+            .or_else(|| self.turn())
+            .or_else(|| self.factor())
+            .or_else(|| self.half_millimetre())
+            .or_else(|| self.wear())
+            .or_else(|| self.land())
+            .or_else(|| self.turn_past())
+            .or_else(|| self.far_off())
+    }
+
     /// More places than the gauge's own step is written with.
     fn digits(&self) -> Option<Doubt> {
         let resolution = self.gauge?.resolution?;

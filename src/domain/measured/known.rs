@@ -22,6 +22,14 @@ pub(super) fn corrected(inspection: &Inspection, taken: &Taken, unit: Unit) -> O
     Some(&size + &add.unwrap_or_else(Exact::zero))
 }
 
+/// The same in its own unit, as text; as it was typed where the gauge adds nothing.
+pub fn corrected_figure(inspection: &Inspection, taken: &Taken) -> String {
+    let unit = taken.figure.unit();
+    let size = corrected(inspection, taken, unit).filter(|size| taken.figure.to(unit).as_ref() != Some(size));
+    let corrected = size.and_then(|size| size.as_decimal()).map(|size| format!("{size} {unit}"));
+    corrected.unwrap_or_else(|| taken.figure.to_string())
+}
+
 /// Every field of a step with its size in mm, corrected; `None` before all are taken.
 pub(super) fn readings_of(inspection: &Inspection, step: &Step) -> Option<Vec<(Cell, Exact)>> {
     let cells = progress::cells(inspection, step);

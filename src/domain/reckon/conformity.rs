@@ -13,7 +13,7 @@ use crate::domain::refusal::RefusalKind;
 
 mod row;
 
-pub use row::FORMULA;
+pub use row::{FORMULA, chance};
 
 /// A figure, its standard uncertainty and its limits.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -95,6 +95,7 @@ pub const FORMULA: Formula = Formula {
     keys: &[
         Key::optional("hole", Shape::Text, "size and zone, 50 H7"),
         Key::optional("shaft", Shape::Text, "size and zone, 50 f7"),
+        Key::optional("pair", Shape::Text, "both in one, 50 H7/f7"),
     ],
     outputs: &[
         Output::new("hole: min, max", "mm", "limits of size of the hole"),
@@ -108,10 +109,23 @@ pub const FORMULA: Formula = Formula {
     reckon,
 };
 
+/// Hole and shaft of `50 H7/f7`; the shaft has the size of the hole.
+fn pair(text: &str) -> (String, String) {
+    let (hole, shaft) = text.split_once('/').unwrap_or((text, ""));
+    let end = hole.trim().find(|c: char| c.is_ascii_alphabetic() || c.is_whitespace());
+    let size = end.and_then(|end| hole.trim().get(..end)).unwrap_or_default();
+    (hole.trim().to_owned(), format!("{size} {}", shaft.trim()))
+}
+
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let mut problems = Vec::new();
+    let pair = given.text_if("pair").map(pair);
+    if pair.is_some() && (given.has("hole") || given.has("shaft")) {
+        return Err(Problem::impossible("pair", "A pair beside a hole or a shaft.", "Give one or the other.").into());
+    }
     let mut read = |key: &str, kind: Kind| {
-        let text = given.text_if(key)?;
+        let of_pair = pair.as_ref().map(|(hole, shaft)| if kind == Kind::Hole { hole } else { shaft }.as_str());
+        let text = of_pair.or_else(|| given.text_if(key))?;
         let feature = Feature::parse(text, kind);
         feature.map_err(|no| problems.push(Problem::new(key, Trouble::Unreadable, no.found, no.expected))).ok()
     };
@@ -122,7 +136,7 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         let found = format!("The hole is {}, the shaft {}.", hole.nominal, shaft.nominal);
         problems.push(Problem::impossible("", found, "A pair has one nominal size."));
     }
-    if !given.has("hole") && !given.has("shaft") {
+    if pair.is_none() && !given.has("hole") && !given.has("shaft") {
         problems.push(Problem::new("hole", Trouble::Missing, "nothing", "hole, shaft or both"));
     }
     if !problems.is_empty() {

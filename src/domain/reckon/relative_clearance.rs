@@ -35,8 +35,17 @@ pub const FORMULA: Formula = Formula {
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let (clearance, diameter) = (given.figure("clearance")?, given.figure("diameter")?);
     let per_mille = relative_clearance(&clearance, &diameter).unwrap_or_default();
+    Ok(Outcome {
+        answers: Answers::new().exact("per_mille", &per_mille),
+        working: working(&clearance, &diameter, &per_mille),
+    })
+}
+
+/// The working for a clearance and a diameter in mm.
+pub fn working(clearance: &Exact, diameter: &Exact, per_mille: &Exact) -> Working {
     let mut working = Working::of(&FORMULA);
     let shown = format!("{} per mille", per_mille.at_most(3));
-    working.step("psi", "1000 x clearance / diameter", format!("1000 x {clearance} mm / {diameter} mm"), shown.clone());
-    Ok(Outcome { answers: Answers::new().exact("per_mille", &per_mille), working: working.resulting(shown) })
+    let put_in = format!("1000 x {} mm / {} mm", clearance.at_most(6), diameter.at_most(6));
+    working.step("psi", "1000 x clearance / diameter", put_in, shown.clone());
+    working.resulting(shown)
 }

@@ -5,7 +5,7 @@ use super::formula::{Formula, Outcome, Output};
 use super::given::Given;
 use super::problem::{Problem, Trouble};
 use super::shape::{Key, Range, Shape};
-use super::working::{Working, counted};
+use super::working::Working;
 use crate::domain::exact::Exact;
 use crate::domain::unit::{Dimension, Unit};
 
@@ -91,22 +91,24 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let Some(full) = full.filter(|_| problems.is_empty()) else { return Err(problems) };
     let mut working = Working::of(&FORMULA);
     let mut maps = Vec::new();
+    let mut both: [Vec<String>; 2] = [Vec::new(), Vec::new()];
     for (percent, newtons) in percents.iter().zip(stages(&full, &percents)) {
         let pounds = Unit::NewtonMetre.convert(&newtons, Unit::PoundForceFoot).unwrap_or_default();
         let put_in = format!("{percent} / 100 x {} N m", full.at_most(4));
         let stage = format!("{} N m", newtons.at_most(1));
         working.step(format!("stage of {percent} %"), "share x torque", put_in, stage.clone());
         working.step("", "", format!("{stage} / 1.35582"), format!("{} lbf ft", pounds.at_most(1)));
+        both.iter_mut().zip([&newtons, &pounds]).for_each(|(all, one)| all.push(one.at_most(1)));
         maps.push(Answers::new().exact("percent", percent).exact("n_m", &newtons).exact("lbf_ft", &pounds));
     }
     let answers = Answers::new().maps("stages", maps);
     working.say("1 lbf ft is 1.35582 N m");
-    let counted = counted(percents.len(), "stage");
+    let [newtons, pounds] = both.map(|all| all.join(", "));
+    let stages = format!("{newtons} N m ({pounds} lbf ft)");
     let Some(bolts) = given.whole_if("bolts").and_then(|bolts| usize::try_from(bolts).ok()) else {
-        let result = format!("{} N m in {counted}", full.at_most(1));
         return Ok(Outcome {
             answers: answers.absent("order", "bolts is not given"),
-            working: working.resulting(result),
+            working: working.resulting(stages),
         });
     };
     let order = star(bolts);
@@ -115,6 +117,6 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let words: Vec<_> = order.iter().map(usize::to_string).collect();
     working.step("order", "", "", words.join(" "));
     working.say("all bolts at one stage before the next; then once around in turn at the full torque");
-    let result = format!("{} N m in {counted}, order {}", full.at_most(1), words.join(" "));
+    let result = format!("{stages}, order {}", words.join(" "));
     Ok(Outcome { answers, working: working.resulting(result) })
 }

@@ -5,6 +5,7 @@
 //! bounds from memory).
 #![expect(clippy::disallowed_types, reason = "pi is in the speed: no decimal can sit exactly on the limit")]
 
+use rust_decimal::Decimal;
 use uom::si::f64::Ratio;
 use uom::si::length::millimeter;
 use uom::si::mass::gram;
@@ -14,7 +15,7 @@ use super::conformity::Bench;
 use super::guard::{guard, usual_factor};
 use super::line::square;
 use super::quantity::{float, mass, speed, velocity};
-use crate::domain::exact::Exact;
+use crate::domain::exact::{Exact, Rounding};
 use crate::domain::refusal::RefusalKind;
 
 mod row;
@@ -110,6 +111,14 @@ pub fn allowed(grade: &Exact, kg: &Exact, rpm: &Exact, arrangement: &Arrangement
     let limited = if kept(&lever_a) == lever_a && kept(&lever_b) == lever_b { Limited::No } else { Limited::Yes };
     let share = |lever: &Exact| (Ratio::new::<ratio>(float(&kept(lever))) * total).value;
     Ok(Allowed { total, a: share(&lever_a), b: Some(share(&lever_b)), limited })
+}
+
+/// The shares at both bearings as a sheet's limits: in g mm, cut after the fourth figure, which is the safe side.
+pub fn shares(grade: &Exact, kg: &Exact, rpm: &Exact, [a, b]: [Exact; 2]) -> Option<[Decimal; 2]> {
+    let allowed = allowed(grade, kg, rpm, &Arrangement::Inboard { a, b }).ok()?;
+    let cut =
+        |share: f64| Exact::parse(&format!("{share:e}"))?.to_figures(4, Rounding::Down).as_decimal()?.parse().ok();
+    Some([cut(allowed.a)?, cut(allowed.b?)?])
 }
 
 /// A gram millimetre in uom's base units.

@@ -90,7 +90,7 @@ fn step_items(inspection: &Inspection, standing: &Standing, step: &Step, photos:
     let mut readings: Vec<_> =
         entries.iter().flat_map(|entry| evidence::entry_lines(inspection, entry, photos)).collect();
     readings.extend(beside::lines(inspection, step).into_iter().map(|line| format!("{} {}", line.sign, line.words)));
-    readings.extend(telling::crosschecks(inspection, step));
+    readings.extend(telling::besides(inspection, step));
     readings.extend(soak::strayed(inspection, step).map(|words| format!("? {words}")));
     let remarks = signing::remarks_at(inspection, &step.id);
     readings.extend(

@@ -5,6 +5,7 @@ use super::super::crosscheck;
 use super::super::inspection::Inspection;
 use super::super::reckon::working::Working;
 use super::super::standing::Standing;
+use super::super::worked::{self, Worked};
 use super::of_characteristic;
 
 /// Everything that the step judges, each with its faults and workings, then the cross-checks.
@@ -18,15 +19,19 @@ pub fn of_step(inspection: &Inspection, standing: &Standing, step: &Step) -> Vec
             lines.push(format!("  level from {}", judgement.reached.source));
         }
     }
-    lines.extend(crosschecks(inspection, step));
+    lines.extend(besides(inspection, step));
     if lines.is_empty() {
         lines.push("Nothing is reckoned at this step so far.".to_owned());
     }
     lines
 }
 
-/// The workings of the cross-checks that the step belongs to.
-pub fn crosschecks(inspection: &Inspection, step: &Step) -> Vec<String> {
-    let checks = crosscheck::of_step(inspection, step);
-    checks.iter().flat_map(|check| check.working.text_lines()).map(|line| format!("  {line}")).collect()
+/// The workings of what the step reckons besides: its own reckonings, figures turned into its unit, the cross-checks that it
+/// belongs to.
+pub fn besides(inspection: &Inspection, step: &Step) -> Vec<String> {
+    let worked = worked::of_step(inspection, step).iter().flat_map(Worked::lines).collect::<Vec<_>>();
+    let converted = worked::conversions(inspection, step);
+    let checks = crosscheck::of_step(inspection, step).into_iter().map(|check| check.working);
+    let workings = converted.into_iter().chain(checks).flat_map(|working| working.text_lines());
+    worked.into_iter().chain(workings).map(|line| format!("  {line}")).collect()
 }

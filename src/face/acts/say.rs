@@ -305,6 +305,9 @@ fn asked(ask: Ask) -> &'static str {
         Ask::Length => "length, mm",
         Ask::Width => "width, mm",
         Ask::Depth => "depth, mm",
+        Ask::Along => "along: where its middle lies, mm from a mark",
+        Ask::Across => "across: where its middle lies, mm from the same mark",
+        Ask::Direction => "direction: where its length points, degrees from along toward across",
         Ask::Others => "others: how many others were looked at and are sound",
         Ask::Photo => "photo",
     }

@@ -27,7 +27,7 @@ impl Session {
     /// The heading of a step, once.
     pub(super) fn heading(&mut self, now: Stamp) -> Vec<String> {
         let (key, lines) = match self.course(now) {
-            Course::Step(step) => (step.id.clone(), self.title(step)),
+            Course::Step(step) => (step.id.clone(), [self.title(step), self.beside_of(step)].concat()),
             Course::SafeAgain(step) => (format!("again {}", step.id), self.safe_again(step)),
             Course::Shut(shut) => {
                 let first = shut.first().map_or("", |(step, _)| step.id.as_str());
@@ -39,6 +39,7 @@ impl Session {
             return Vec::new();
         }
         self.shown = Some(key);
+        self.told_beside = lines.iter().cloned().collect();
         lines
     }
 

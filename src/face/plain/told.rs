@@ -115,7 +115,10 @@ impl Session {
         if let Some(before) = self.before.take() {
             said.extend(self.verdicts(&before));
         }
-        said.extend(entries.iter().flat_map(|entry| self.beside(entry)));
+        for entry in entries {
+            let lines = self.beside(entry);
+            said.extend(lines.into_iter().filter(|line| self.told_beside.insert(line.clone())));
+        }
         said
     }
 
@@ -127,9 +130,14 @@ impl Session {
             let strayed = soak::strayed(&self.inspection, step);
             return strayed.map(|words| format!("? {words}. {}", soak::MEND)).into_iter().collect();
         }
-        if !matches!(entry.act, Act::Reading { .. }) {
+        if !matches!(entry.act, Act::Reading { .. } | Act::Note { .. } | Act::Finding(_)) {
             return Vec::new();
         }
+        self.beside_of(step)
+    }
+
+    /// What stands beside the figures of a step, and what it reckons of them.
+    pub(super) fn beside_of(&self, step: &Step) -> Vec<String> {
         beside::lines(&self.inspection, step).iter().map(|line| format!("{} {}", line.sign, line.words)).collect()
     }
 

@@ -260,7 +260,7 @@ pub fn working(job: &Job, step: &Step) -> Vec<String> {
         }
         lines.extend(outlook(standing));
     }
-    lines.extend(telling::crosschecks(&job.inspection, step));
+    lines.extend(telling::besides(&job.inspection, step));
     if let Some(gauge) = job.gauge() {
         lines.extend(capability::of_step(&job.inspection, step, gauge).iter().map(Capability::words));
         for working in capability::workings(&job.inspection, step, gauge) {

@@ -34,7 +34,7 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
             bench::next_step(model);
         } else {
             let place = job.cell().map(|cell| cell.spoken()).unwrap_or_default();
-            let unit = job.grid().map(|grid| grid.unit.symbol()).unwrap_or_default();
+            let unit = job.unit().symbol();
             let taken = job.step().and_then(|step| job.inspection.reading(&step.id, &job.place()));
             let words = match taken {
                 Some(taken) => format!("{place} holds {}. To take it again, strike it first: Esc 1.", taken.figure),
@@ -88,7 +88,7 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let x = if narrow { x + 1 } else { x.max(24) + 1 };
     let columns = pen.width().saturating_sub(x + 9).clamp(4, 14);
     let x = bench::field(pen, (x, y), columns, job.field());
-    pen.put(x + 1, y, grid.unit.symbol(), Tone::Strong);
+    pen.put(x + 1, y, job.unit().symbol(), Tone::Strong);
     if narrow {
         return;
     }
@@ -217,7 +217,7 @@ fn draw_line(pen: &mut Pen<'_>, y: usize, line: &Line, drawn: &Drawn<'_>) {
 fn draw_spot(pen: &mut Pen<'_>, y: usize, spot: &Spot, drawn: &Drawn<'_>) {
     let Some(cell) = drawn.cells.get(spot.cell) else { return };
     let room = drawn.columns - 1;
-    let (text, tone) = spot_text(drawn.job, &cell.place(), room);
+    let (text, tone) = spot_text(drawn.job, cell, room);
     let end = spot.x + room;
     if spot.cell == drawn.job.at() {
         // the brackets stand around the figure, which keeps all its digits and its place under the others
@@ -246,15 +246,15 @@ fn draw_sign(pen: &mut Pen<'_>, y: usize, spot: &Spot, drawn: &Drawn<'_>) {
 }
 
 /// The figure of a place with `?` where a doubt was insisted on and `*` while it is not on the disk; or what is half typed.
-fn spot_text(job: &Job, place: &str, room: usize) -> (String, Tone) {
+fn spot_text(job: &Job, cell: &Cell, room: usize) -> (String, Tone) {
     let (Some(step), Some(grid)) = (job.step(), job.grid()) else { return (String::new(), Tone::Plain) };
+    let (place, unit) = (&cell.place(), grid.unit_of(cell));
     let typed = job.typed_at(place);
     match job.inspection.reading(&step.id, place) {
         Some(taken) => {
             let figure = taken.figure;
-            let converted =
-                || figure.to(grid.unit).map(|exact| shown::figure(&exact, Unit::One, None)).unwrap_or_default();
-            let text = if figure.unit() == grid.unit { figure.decimal().to_string() } else { converted() };
+            let converted = || figure.to(unit).map(|exact| shown::figure(&exact, Unit::One, None)).unwrap_or_default();
+            let text = if figure.unit() == unit { figure.decimal().to_string() } else { converted() };
             let unsaved = if job.saving.has(taken.entry) { "" } else { "*" };
             let (doubted, tone) = match taken.doubted {
                 Doubted::Yes => ("?", Tone::Watch),

@@ -199,6 +199,7 @@ mod tests {
             usual: None,
             against: None,
             temperatures: None,
+            units: std::collections::BTreeMap::new(),
         }
     }
 

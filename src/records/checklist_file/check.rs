@@ -4,6 +4,7 @@ mod against;
 mod binding;
 mod needs;
 mod texts;
+mod works;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -90,6 +91,7 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
         binding::check_once(step, before, &mut spot);
         needs::check_order(step, checklist, &mut spot);
         against::check(step, checklist, &mut spot);
+        works::check(step, checklist, &mut spot);
     }
     needs::check_circles(checklist, sources, problems);
     for what in [Signing::Decisions, Signing::Close] {

@@ -2,7 +2,7 @@
 
 use crate::domain::checklist::{Against, Block, Grid, Order, Usual};
 use crate::records::form::{Fields, ShapeRule, Slot, keys};
-use crate::records::words::{count, figure, gauge_kind, name, order, text, unit};
+use crate::records::words::{count, figure, gauge_kind, name, order, text, unit as own_unit};
 use crate::records::yaml::Layout;
 
 keys! {
@@ -15,7 +15,7 @@ keys! {
 /// The places, repeats and figures of a step.
 pub(super) fn grid(slot: &mut Slot<'_>, value: Option<&Grid>) -> Option<Grid> {
     slot.map(Layout::Block, |fields| {
-        let unit = fields.need("unit", unit, value.map(|grid| &grid.unit));
+        let unit = fields.need("unit", own_unit, value.map(|grid| &grid.unit));
         let gauge = fields.need("gauge", gauge_kind, value.map(|grid| &grid.gauge));
         let blocks = blocks(fields, value.map(|grid| &grid.blocks));
         let repeats = value.map(|grid| Some(grid.repeats).filter(|repeats| *repeats != 1));
@@ -26,6 +26,7 @@ pub(super) fn grid(slot: &mut Slot<'_>, value: Option<&Grid>) -> Option<Grid> {
         let usual = fields.may("usual", usual_window, value.map(|grid| &grid.usual));
         let against = against(fields, value.map(|grid| &grid.against));
         let temperatures = fields.may("temperatures", text, value.map(|grid| &grid.temperatures));
+        let units = fields.pairs("units", own_unit, value.map(|grid| &grid.units));
         Some(Grid {
             unit: unit?,
             gauge: gauge?,
@@ -36,6 +37,7 @@ pub(super) fn grid(slot: &mut Slot<'_>, value: Option<&Grid>) -> Option<Grid> {
             usual: usual?,
             against: against?,
             temperatures: temperatures?,
+            units: units?,
         })
     })
 }

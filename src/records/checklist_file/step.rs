@@ -1,6 +1,6 @@
 //! Steps and what they take.
 
-use crate::domain::checklist::{Judged, Point, Signing, Step, Takes};
+use crate::domain::checklist::{Judged, Point, Signing, Step, Takes, Works};
 use crate::domain::figure::Figure;
 use crate::records::form::{Fields, Row, ShapeRule, Slot, keys};
 use crate::records::words::{characteristic, figure, name, phase, step_ask, text, yes_no};
@@ -14,6 +14,11 @@ keys! {
         reckoning "reckoning" need text,
         result "result" may text,
         obliges "obliges" row name,
+    }
+
+    fn works -> Works, Flow {
+        reckoning "reckoning" need text,
+        with "with" pairs text,
     }
 
     fn point -> Point, Flow {
@@ -40,6 +45,7 @@ pub fn step(slot: &mut Slot<'_>, value: Option<&Step>) -> Option<Step> {
         let asks = fields.row("asks", step_ask, value.map(|step| &step.asks));
         let takes = fields.choice("takes", TAKES, value.map(|step| (word(&step.takes), &step.takes)));
         let judges = fields.list("judges", judged, value.map(|step| &step.judges));
+        let works = fields.list("works", works, value.map(|step| &step.works));
         Some(Step {
             id: id?,
             part: part?,
@@ -56,6 +62,7 @@ pub fn step(slot: &mut Slot<'_>, value: Option<&Step>) -> Option<Step> {
             asks: asks?,
             takes: takes?,
             judges: judges?,
+            works: works?,
         })
     })
 }

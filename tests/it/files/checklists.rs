@@ -23,3 +23,28 @@ fn no_file_of_the_checklists_is_forgotten() {
         assert!(table.contains(&format!("checklists/{name}\"")), "{name} is not in the table");
     }
 }
+
+#[test]
+fn a_reckoning_beside_a_step_names_keys_units_and_figures_that_are_there() {
+    let text = file::write(&WHOLE, &built_in("overhaul").unwrap().unwrap());
+    for (from, to, found, mend) in [
+        (
+            "reckoning: torque/1, with: {bolts: bolts",
+            "reckoning: torque/2, with: {bolts: bolts",
+            "torque/2",
+            "`torque/1`",
+        ),
+        ("value: full}", "value: ful}", "`ful`", "`full`"),
+        ("with: {bolts: bolts,", "with: {bolt: bolts,", "bolt", "reckon torque --help"),
+        ("with: {pair: words}", "with: {pair: \"= 50 H7/f7\", hole: wards}", "`wards`", "one that is there"),
+        ("\"{balance.grade}\"", "\"{balance.grad}\"", "{balance.grad}", "`balance.grade`"),
+        ("mass: \"{rotor.mass}\"", "mass: \"{rotor.speed}\"", "r/min", "reckon unbalance --help"),
+        ("each length", "each photo", "each photo", "one that is there"),
+        ("units: {bolts: \"1\"", "units: {bolt: \"1\"", "a unit for `bolt`", "`bolts`"),
+        ("rebuild/figures: full", "rebuild/figure: full", "the step `rebuild/figure`", "`rebuild/figures`"),
+    ] {
+        assert!(text.contains(from), "{from}");
+        let problems = read_whole("a.yaml", text.replace(from, to).as_bytes()).unwrap_err().to_string();
+        assert!(problems.contains(found) && problems.contains(mend), "{to}: {problems}");
+    }
+}

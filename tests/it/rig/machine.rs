@@ -59,6 +59,7 @@ pub(crate) fn step(id: &str, phase: Phase, takes: Takes, needs: &[&str]) -> Step
         asks: vec![],
         takes,
         judges: vec![],
+        works: vec![],
     }
 }
 
@@ -85,6 +86,7 @@ pub(crate) fn grid(gauge: GaugeKind, rows: &[&str], repeats: u32, figures: &[&st
         usual: None,
         against: None,
         temperatures: None,
+        units: Default::default(),
     })
 }
 
@@ -129,6 +131,7 @@ fn journal_grid() -> Takes {
         usual: None,
         against: None,
         temperatures: None,
+        units: Default::default(),
     })
 }
 

@@ -93,9 +93,19 @@ impl Standard {
     }
 }
 
+/// How sure the figure of a step is within its limits; whether it is, the level says, touching as it has it. `None` where
+/// that cannot be reckoned.
+pub fn chance(judged: &Judged, asked: &Exact, unit: Unit) -> Option<Working> {
+    let got = conformity(judged, asked).ok()?;
+    let whole = working(judged, asked, &got, OneUnit::fixed(unit));
+    Some(whole.resulting(format!("p within {}, p outside {}", shown(got.within, 4), shown(got.outside, 2))))
+}
+
 fn working(judged: &Judged, asked: &Exact, got: &Conformity, unit: OneUnit) -> Working {
     let mut working = Working::of(&FORMULA);
-    guarding(&mut working, judged, (asked, &got.guard), unit);
+    if !got.guard.is_zero() {
+        guarding(&mut working, judged, (asked, &got.guard), unit);
+    }
     let put = |figure: &Exact| unit.put(figure);
     let mut edge = |name: &str, limit: &Option<Exact>, sign: &str, moved: &dyn Fn(&Exact) -> Exact| {
         if let Some(limit) = limit {

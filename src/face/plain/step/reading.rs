@@ -23,7 +23,8 @@ impl Session {
             return choose_gauge((&self.inspection, &self.files), (grid.gauge, grid.unit), answers);
         }
         let Some(cell) = progress::next_cell(&self.inspection, step) else { return Ok(Deed::Say(Vec::new())) };
-        let unit = if grid.unit == Unit::One { String::new() } else { format!(", {}", grid.unit) };
+        let unit = grid.unit_of(&cell);
+        let unit = if unit == Unit::One { String::new() } else { format!(", {unit}") };
         let first =
             self.inspection.standing_entries_of(&step.id).all(|entry| !matches!(entry.act, Act::Reading { .. }));
         let gauge_is = gauge.filter(|_| first).and_then(|gauge| self.inspection.gauge(gauge));
