@@ -12,4 +12,4 @@ mod scene;
 pub use answers::{Line, lines};
 pub use days::moved;
 pub use player::{Keeper, PlayFault, play};
-pub use scene::{ANSWERS, Scenery, scenery};
+pub use scene::{ANSWERS, Scenery, over_by, scenery};

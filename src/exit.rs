@@ -13,6 +13,8 @@ pub enum Exit {
     WrongWords,
     /// What was checked falls short.
     FallsShort,
+    /// Nothing was found to be wrong, and not all that is there to be checked could be.
+    NotChecked,
     /// Ended by the signal of that number.
     Signal(u8),
 }
@@ -23,6 +25,7 @@ pub const TABLE: &[(&str, &str)] = &[
     ("1", "it could not be done, the reason is on stderr"),
     ("2", "wrong words: unknown verb, name or key"),
     ("3", "check or verify found something, or an export or list left records out"),
+    ("4", "verify found nothing wrong, but could not check every key or format"),
     ("128+n", "ended by signal n"),
 ];
 
@@ -34,6 +37,7 @@ impl Exit {
             Self::NotDone => 1,
             Self::WrongWords => 2,
             Self::FallsShort => 3,
+            Self::NotChecked => 4,
             Self::Signal(number) => 128_u8.saturating_add(number),
         }
     }

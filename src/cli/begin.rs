@@ -42,7 +42,7 @@ pub(super) fn run(words: &raw::Begin, store: &Store, surroundings: &Surroundings
         Asked::Refused(why) => refused(&why, out),
         Asked::Begun(Begun::GoOn(id)) => match folder::record_named(store, &id) {
             Ok((store, path)) => bench::go_on((&store, &path), words.by.as_ref(), way, surroundings, out),
-            Err(why) => refused(&why, out),
+            Err(not_found) => not_found.told("begin", out),
         },
         Asked::Begun(Begun::New(beginning)) => match shelf.begin(&beginning) {
             Ok(path) => bench::go_on((store, &path), Some(&beginning.by.id), way, surroundings, out),

@@ -53,7 +53,12 @@ pub(super) fn go_on(
     out: &mut Out,
 ) -> io::Result<Exit> {
     if way == Way::Screen {
-        return screen::run(store.clone(), Query::Open(path.display().to_string()), out);
+        let file = path.display().to_string();
+        let first = match by {
+            Some(by) => Query::OpenAs(file, by.clone()),
+            None => Query::Open(file),
+        };
+        return screen::run(store.clone(), first, out);
     }
     let desk = open(store, path, by);
     let (mut session, mut desk, remarks) = match desk {
@@ -89,7 +94,8 @@ pub(super) fn go_on(
 fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordDesk, Vec<String>), String> {
     let settings = store.settings().map_err(|problems| problems.to_string())?;
     let clock = RealClock::default();
-    let Held { lock, opened, remarks } = store.hold(path, by, clock.now()).map_err(|fault| fault.to_string())?;
+    let Held { lock, opened, mut remarks } = store.hold(path, by, clock.now()).map_err(|fault| fault.to_string())?;
+    remarks.extend(store.set_unreadable_aside(path));
     let by = by.cloned().unwrap_or_else(|| opened.inspection.head().by.clone());
     if opened.inspection.person(&by).is_none() {
         let known: Vec<_> = opened.inspection.people().iter().map(|person| person.id.to_string()).collect();

@@ -45,6 +45,12 @@ pub(super) fn run(words: &raw::Bring, store: &Store, clock: &dyn Clock, out: &mu
             }
         }
     }
+    if brought.turned {
+        out.say("Line ends of the copy had been turned, by mail or an editor: it was taken with them turned back.")?;
+    }
+    for stranger in &brought.strangers {
+        out.say(&format!("! {stranger}"))?;
+    }
     match brought.photos {
         0 => {}
         1 => out.say("1 photo came along.")?,

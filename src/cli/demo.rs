@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use chrono::NaiveDate;
 
-use crate::demo::{Keeper, Scenery, play, scenery};
+use crate::demo::{Keeper, Scenery, over_by, play, scenery};
 use crate::domain::entry::Entry;
 use crate::domain::inspection::{Head, Inspection};
 use crate::domain::signing::Seal;
@@ -86,7 +86,8 @@ fn start_again(demo: &Store, out: &mut Out) -> io::Result<Result<bool, String>> 
 
 /// Makes the files and plays the inspections that are not there yet, two or all three.
 fn stage(demo: &Store, wanted: usize) -> Result<(), String> {
-    let today = RealClock::default().now().date();
+    let now = RealClock::default().now();
+    let today = if wanted == 3 { over_by(now) } else { now.date() };
     let rotor = "DEMO-1".parse().map_err(|refusal: crate::domain::refusal::Refusal| refusal.to_string())?;
     let records = demo.records(&rotor).map_err(|problems| problems.to_string())?;
     let opened: Vec<_> = records.iter().filter_map(|path| demo.open(path).ok()).collect();

@@ -1,13 +1,16 @@
 //! The data folder that a verb works in, and the records named on the command line.
 
+use std::io;
 use std::path::{Path, PathBuf};
 
-use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::signing;
+use crate::exit::Exit;
 use crate::records::inspection_file::Opened;
 use crate::records::store::{Store, usual_root};
+use crate::records::yaml::nearest;
 
+use super::Out;
 use super::surroundings::Surroundings;
 
 /// The data folder.
@@ -19,30 +22,54 @@ pub(super) fn store(data: Option<&Path>, surroundings: &Surroundings) -> Result<
     root.map(Store::at).ok_or_else(|| "no data folder is known on this system. Name one with --data DIR.".to_owned())
 }
 
-/// The file of a record named by its path, or by its id in the data folder or in the demonstration's.
+/// Why the record that is meant was not found.
+pub(super) struct NotFound {
+    why: String,
+    exit: Exit,
+}
+
+impl From<String> for NotFound {
+    fn from(why: String) -> Self {
+        Self { why, exit: Exit::NotDone }
+    }
+}
+
+impl NotFound {
+    /// Says so, in the name of a verb.
+    ///
+    /// # Errors
+    /// When stderr cannot be written.
+    pub(super) fn told(&self, verb: &str, out: &mut Out) -> io::Result<Exit> {
+        out.complain(&format!("asfound {verb}: {}", self.why))?;
+        Ok(self.exit)
+    }
+}
+
+/// The file of a record named by its path, or by its id in the data folder or in the demonstration's; with the folder that
+/// it belongs to.
 ///
 /// # Errors
-/// When there is no such record.
-pub(super) fn record_named(store: &Store, name: &str) -> Result<(Store, PathBuf), String> {
+/// When there is no such record, and when two files have the id: which is meant, a person says.
+pub(super) fn record_named(store: &Store, name: &str) -> Result<(Store, PathBuf), NotFound> {
     let path = Path::new(name);
     if path.is_file() {
-        return Ok((store.clone(), path.to_owned()));
+        let demo = store.demo();
+        return Ok((if demo.holds(path) { demo } else { store.clone() }, path.to_owned()));
     }
-    for one in [store.clone(), store.demo()] {
-        let Some((rotor, _)) = name.split_once('/') else { break };
-        let Ok(rotor) = rotor.parse::<Id>() else { break };
-        let records = one.records(&rotor).map_err(|problems| problems.to_string())?;
-        let named = records.into_iter().find(|path| {
-            one.open_whole_part(path).is_ok_and(|opened| opened.inspection.head().id.eq_ignore_ascii_case(name))
-        });
-        if let Some(path) = named {
-            return Ok((one, path));
+    let stores = [store.clone(), store.demo()];
+    for one in &stores {
+        if let Some(path) = one.record_of_id(name)? {
+            return Ok((one.clone(), path));
         }
     }
-    Err(format!(
-        "there is no record `{name}`: no file of that name, and none with that id in {} or its demo/. Name the file, or the id as in DEMO-1/2031-04-17-overhaul.",
+    let known: Vec<_> = stores.iter().flat_map(Store::likely_ids).collect();
+    let near = nearest(name, known.iter().map(String::as_str));
+    let near = near.map(|id| format!(" Did you mean {id}?")).unwrap_or_default();
+    let why = format!(
+        "there is no record `{name}`: no file of that name, and none with that id in {} or its demo/.{near} Name the file, or the id as in DEMO-1/2031-04-17-overhaul.",
         store.root().display()
-    ))
+    );
+    Err(NotFound { why, exit: Exit::WrongWords })
 }
 
 /// Records that are begun and not closed, the latest last.

@@ -11,6 +11,7 @@ use crate::records::settings_file::Paper;
 use crate::records::store::Store;
 use crate::report::{blank, countersign, lists};
 
+use super::folder::NotFound;
 use super::out::Out;
 use super::{folder, raw};
 
@@ -67,7 +68,7 @@ pub(super) fn blank(words: &raw::Blank, store: &Store, out: &mut Out) -> io::Res
     match forms(words, store) {
         Ok(Forms::Made(text)) => told("blank", Ok(text), out),
         Ok(Forms::NoSuch(why)) => out.complain(&format!("asfound blank: {why}")).map(|()| Exit::WrongWords),
-        Err(why) => told("blank", Err(why), out),
+        Err(why) => told("blank", Err(why.into()), out),
     }
 }
 
@@ -93,14 +94,14 @@ fn forms(words: &raw::Blank, store: &Store) -> Result<Forms, String> {
     Ok(Forms::Made(blank::html(&checklist, sheet.as_ref(), size(store)?)))
 }
 
-fn told(verb: &str, made: Result<String, String>, out: &mut Out) -> io::Result<Exit> {
+fn told(verb: &str, made: Result<String, NotFound>, out: &mut Out) -> io::Result<Exit> {
     match made {
         Ok(text) => out.say(&text).map(|()| Exit::Done),
-        Err(why) => out.complain(&format!("asfound {verb}: {why}")).map(|()| Exit::NotDone),
+        Err(not_found) => not_found.told(verb, out),
     }
 }
 
-fn open(store: &Store, name: &str) -> Result<(Store, PathBuf, Opened), String> {
+fn open(store: &Store, name: &str) -> Result<(Store, PathBuf, Opened), NotFound> {
     let (store, path) = folder::record_named(store, name)?;
     let opened = store.open_whole_part(&path).map_err(|problems| problems.to_string())?;
     Ok((store, path, opened))

@@ -200,8 +200,8 @@ pub(super) struct Review {
 /// Words of `asfound verify`.
 #[derive(Debug, Args)]
 pub(super) struct Verify {
-    /// Records; without any, all of the data folder.
-    pub(super) files: Vec<PathBuf>,
+    /// Records, by file or id; without any, all of the data folder.
+    pub(super) records: Vec<String>,
     /// For programs.
     #[arg(long)]
     pub(super) json: bool,

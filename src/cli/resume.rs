@@ -5,6 +5,7 @@ use std::io;
 use crate::exit::Exit;
 use crate::records::store::Store;
 
+use super::folder::NotFound;
 use super::out::Out;
 use super::surroundings::Surroundings;
 use super::{bench, folder, raw};
@@ -16,17 +17,14 @@ use super::{bench, folder, raw};
 pub(super) fn run(words: &raw::Resume, store: &Store, surroundings: &Surroundings, out: &mut Out) -> io::Result<Exit> {
     let found = match &words.record {
         Some(name) => folder::record_named(store, name),
-        None => only(store),
+        None => only(store).map_err(NotFound::from),
     };
     match found {
         Ok((store, path)) => {
             let way = surroundings.way(words.plain);
             bench::go_on((&store, &path), words.by.as_ref(), way, surroundings, out)
         }
-        Err(why) => {
-            out.complain(&format!("asfound resume: {why}"))?;
-            Ok(Exit::NotDone)
-        }
+        Err(not_found) => not_found.told("resume", out),
     }
 }
 

@@ -32,10 +32,7 @@ pub(super) fn run(
                 screen::run(store, Query::Read(path.display().to_string(), words.by.clone()), out)
             }
             Ok((store, path)) => one(words, &path, (&store, clock), out),
-            Err(why) => {
-                out.complain(&format!("asfound review: {why}"))?;
-                Ok(Exit::NotDone)
-            }
+            Err(not_found) => not_found.told("review", out),
         },
     }
 }
@@ -100,6 +97,11 @@ fn converse(
         match session.hear(&line) {
             Heard::Said(said) if said.is_empty() => {}
             Heard::Said(said) => out.say(&said)?,
+            Heard::Verify => {
+                for line in reading::verified(store, path) {
+                    out.say(&line)?;
+                }
+            }
             Heard::Do(acts) => {
                 let done = reading::put(store, clock, path, (by, acts));
                 ended = if done.is_ok() { Exit::Done } else { Exit::NotDone };

@@ -10,6 +10,7 @@ use crate::records::inspection_file::{Opened, Trust};
 use crate::records::store::Store;
 use crate::report::{json, record};
 
+use super::folder::NotFound;
 use super::out::Out;
 use super::{folder, raw};
 
@@ -20,10 +21,7 @@ use super::{folder, raw};
 pub(super) fn show(words: &raw::Show, store: &Store, out: &mut Out) -> io::Result<Exit> {
     let (store, path, opened) = match open(store, &words.record) {
         Ok(found) => found,
-        Err(why) => {
-            out.complain(&format!("asfound show: {why}"))?;
-            return Ok(Exit::NotDone);
-        }
+        Err(not_found) => return not_found.told("show", out),
     };
     let standing = Standing::of(&opened.inspection);
     if words.json {
@@ -39,7 +37,7 @@ pub(super) fn show(words: &raw::Show, store: &Store, out: &mut Out) -> io::Resul
     Ok(Exit::Done)
 }
 
-fn open(store: &Store, name: &str) -> Result<(Store, PathBuf, Opened), String> {
+fn open(store: &Store, name: &str) -> Result<(Store, PathBuf, Opened), NotFound> {
     let (store, path) = folder::record_named(store, name)?;
     let opened = store.open_whole_part(&path).map_err(|problems| problems.to_string())?;
     Ok((store, path, opened))

@@ -15,6 +15,7 @@ use crate::records::store::Store;
 use crate::records::yaml::nearest;
 use crate::report::trend::{Drawing, as_json, lines};
 
+use super::folder::NotFound;
 use super::out::Out;
 use super::surroundings::Surroundings;
 use super::{folder, raw};
@@ -33,10 +34,7 @@ pub(super) fn run(words: &raw::Trend, store: &Store, surroundings: &Surroundings
     };
     let opened = match open(store, &words.record) {
         Ok(opened) => opened,
-        Err(why) => {
-            out.complain(&format!("asfound trend: {why}"))?;
-            return Ok(Exit::NotDone);
-        }
+        Err(not_found) => return not_found.told("trend", out),
     };
     let inspection = &opened.inspection;
     let standing = Standing::of(inspection);
@@ -80,14 +78,14 @@ fn known(id: &str) -> Result<Characteristic, String> {
 }
 
 /// A record by its name, or the latest of the rotor of that name.
-fn open(store: &Store, name: &str) -> Result<Opened, String> {
+fn open(store: &Store, name: &str) -> Result<Opened, NotFound> {
     for store in [store.clone(), store.demo()] {
         let Ok(rotor) = name.parse::<Id>() else { break };
         let records = store.records(&rotor).map_err(|problems| problems.to_string())?;
         if let Some(last) = records.last() {
-            return store.open(last).map_err(|problems| problems.to_string());
+            return store.open(last).map_err(|problems| NotFound::from(problems.to_string()));
         }
     }
     let (store, path) = folder::record_named(store, name)?;
-    store.open(&path).map_err(|problems| problems.to_string())
+    store.open(&path).map_err(|problems| NotFound::from(problems.to_string()))
 }

@@ -1,49 +1,76 @@
 //! `asfound verify`: what holds of records, what does not, what cannot be seen.
 
 use std::io;
+use std::path::PathBuf;
 
 use serde_json::{Value, json};
 
+use super::folder::{self, NotFound};
 use super::{Out, raw};
 use crate::exit::Exit;
 use crate::records::store::Store;
-use crate::records::verify::{Verified, all_records, verify};
+use crate::records::verify::{Told, Verified, all_records, verify};
 
-/// Verifies the files named, else every record of the data folder.
+/// Verifies the records named, else every one of the data folder.
 pub(super) fn run(words: &raw::Verify, store: &Store, out: &mut Out) -> io::Result<Exit> {
-    let files = if words.files.is_empty() {
-        match all_records(store) {
-            Ok(files) => files,
-            Err(problems) => {
-                out.complain(&problems.to_string())?;
-                return Ok(Exit::NotDone);
-            }
-        }
-    } else {
-        words.files.clone()
+    let files = match named(words, store) {
+        Ok(files) => files,
+        Err(not_found) => return not_found.told("verify", out),
     };
-    let verified = verify(store, &files);
+    let verified: Vec<_> =
+        files.into_iter().flat_map(|(store, file)| verify(&store, std::slice::from_ref(&file))).collect();
+    let faulty = verified.iter().filter(|one| !one.is_fine()).count();
+    let unchecked = verified.iter().filter(|one| !one.is_checked()).count();
     if words.json {
-        out.say(&json!({ "records": verified.iter().map(told).collect::<Vec<_>>() }).to_string())?;
+        out.say(&json!({ "records": verified.iter().map(of_record).collect::<Vec<_>>() }).to_string())?;
     } else {
         for one in &verified {
             say(one, out)?;
         }
-        let failing = verified.iter().filter(|one| !one.is_fine()).count();
         let plural = if verified.len() == 1 { "" } else { "s" };
-        out.say(&format!("{} record{plural} verified, {failing} with faults.", verified.len()))?;
+        let not = match unchecked {
+            0 => String::new(),
+            count => format!(", {count} with something that could not be checked"),
+        };
+        out.say(&format!("{} record{plural} verified, {faulty} with faults{not}.", verified.len()))?;
     }
-    Ok(if verified.iter().all(Verified::is_fine) { Exit::Done } else { Exit::FallsShort })
+    Ok(match (faulty, unchecked) {
+        (0, 0) => Exit::Done,
+        (0, _) => Exit::NotChecked,
+        _ => Exit::FallsShort,
+    })
 }
 
-fn told(one: &Verified) -> Value {
+/// The records meant, each with the folder whose people and notes are known.
+fn named(words: &raw::Verify, store: &Store) -> Result<Vec<(Store, PathBuf)>, NotFound> {
+    if words.records.is_empty() {
+        let all = all_records(store).map_err(|problems| NotFound::from(problems.to_string()))?;
+        return Ok(all.into_iter().map(|file| (store.clone(), file)).collect());
+    }
+    words.records.iter().map(|name| folder::record_named(store, name)).collect()
+}
+
+fn of_record(one: &Verified) -> Value {
     json!({
         "file": one.file,
         "inspection": one.id,
         "fine": one.is_fine(),
-        "holds": one.holds,
-        "faults": one.faults,
-        "not_seen": one.unseen,
+        "checked": one.is_checked(),
+        "holds": one.holds(),
+        "faults": one.faults(),
+        "not_seen": one.unseen(),
+        "told": one.told.iter().map(of_sentence).collect::<Vec<_>>(),
+    })
+}
+
+fn of_sentence(told: &Told) -> Value {
+    json!({
+        "sign": told.sign.word(),
+        "kind": told.kind.word(),
+        "entry": told.entry,
+        "place": told.place,
+        "name": told.name,
+        "what": told.what,
     })
 }
 

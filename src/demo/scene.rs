@@ -1,11 +1,12 @@
 //! The files of the demonstration, with all days moved.
 
-use chrono::NaiveDate;
+use chrono::{NaiveDate, TimeDelta, Utc};
 
 use crate::domain::instrument::Instrument;
 use crate::domain::person::Person;
 use crate::domain::rotor::Rotor;
 use crate::domain::sheet::Sheet;
+use crate::domain::stamp::Stamp;
 use crate::records::instrument_file::read_instrument;
 use crate::records::people_file::read_people;
 use crate::records::rotor_file::read_rotor;
@@ -52,6 +53,16 @@ pub struct Scenery {
     pub answers: [String; 3],
     /// The files as they go into a folder: name below it, text.
     pub files: Vec<(String, String)>,
+}
+
+/// The hour of its day, UTC, by which all of the present inspection is played.
+const OVER: i64 = 15;
+
+/// The last day on which the present inspection can have been played to its end by `now`: today, or yesterday. What is
+/// entered then comes after it.
+pub fn over_by(now: Stamp) -> NaiveDate {
+    let moment = now.moment().with_timezone(&Utc);
+    TimeDelta::try_hours(OVER).and_then(|hours| moment.checked_sub_signed(hours)).unwrap_or(moment).date_naive()
 }
 
 /// The demonstration with the present inspection on `today`.

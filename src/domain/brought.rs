@@ -42,6 +42,8 @@ pub fn may_come_along(act: &Act) -> bool {
             | Act::Concession { .. }
             | Act::Answer { .. }
             | Act::Person(_)
+            // turned line ends change nothing: what was done behind them rests on this entry
+            | Act::SeenOutside { from: None, .. }
     )
 }
 

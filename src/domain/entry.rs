@@ -312,6 +312,10 @@ pub enum Act {
         from: Option<u32>,
         /// What was seen.
         note: String,
+        /// How many bytes the file had then; what is changed in them later is asked about anew.
+        length: Option<u64>,
+        /// Their SHA-256.
+        sha256: Option<String>,
     },
     /// An entry brought in from another copy, where both went on.
     Brought {

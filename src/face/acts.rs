@@ -6,7 +6,7 @@ mod gauge;
 mod levels;
 mod opening;
 mod parts;
-mod people;
+pub mod people;
 mod rule;
 mod say;
 mod sign;

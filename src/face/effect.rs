@@ -43,6 +43,8 @@ pub enum Query {
     Home,
     /// A record, to go on with.
     Open(String),
+    /// A record's file, to go on with, and who stands for what is entered.
+    OpenAs(String, Id),
     /// A record, to read: its id or its file, and who reads it, where that was said.
     Read(String, Option<Id>),
     /// These go behind the record that is read, in one save.
@@ -228,8 +230,8 @@ pub struct Unread {
 /// An inspection to go on with.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Going {
-    /// Its id.
-    pub inspection: String,
+    /// Its file: an id may stand in two.
+    pub file: String,
     /// The rotor.
     pub rotor: String,
     /// `overhaul, begun today by fitter A`.
@@ -245,8 +247,8 @@ pub struct Going {
 /// A record that waits.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Waiting {
-    /// Its id.
-    pub inspection: String,
+    /// Its file: an id may stand in two.
+    pub file: String,
     /// The rotor.
     pub rotor: String,
     /// What it is.

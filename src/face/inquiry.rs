@@ -61,7 +61,12 @@ impl Question {
 
     /// The line that asks.
     pub fn line(&self) -> String {
-        format!("{}{}?", self.text, self.short)
+        asking(&format!("{}{}", self.text, self.short))
+    }
+
+    /// What is asked, without the choices.
+    pub fn asked(&self) -> String {
+        asking(&self.text)
     }
 
     /// An empty answer stands for this.
@@ -78,6 +83,11 @@ impl Question {
         let by_key = self.choices.iter().position(|choice| !choice.key.is_empty() && choice.key == typed);
         by_key.or_else(|| by_words(typed, self.choices.iter().map(|choice| choice.words.as_str())))
     }
+}
+
+/// As a question; what ends in a remark's own question, whole or cut, asks already.
+fn asking(text: &str) -> String {
+    if text.ends_with(['?', '…']) { text.to_owned() } else { format!("{text}?") }
 }
 
 /// Why a dialogue stops before its end.

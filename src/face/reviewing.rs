@@ -6,9 +6,11 @@ use crate::domain::inspection::Inspection;
 use crate::domain::person::{Person, Role};
 use crate::domain::review::{Difference, Item, Kept, Review, key_words, signature_words};
 use crate::domain::signing;
-use crate::domain::standing::Standing;
+use crate::domain::standing::{PartStanding, Standing};
 use crate::domain::verdict::{Consequence, Disposition};
 use crate::records::store::ReviewDraft;
+
+use super::acts::id_of;
 
 /// A record to read.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -31,6 +33,8 @@ pub struct Reading {
     pub kept: Kept,
     /// What somebody who read it before has not sent.
     pub unsent: Option<ReviewDraft>,
+    /// From which entry on it was changed outside, 0 in its line ends, until somebody has said that this was seen.
+    pub outside: Option<u32>,
 }
 
 /// A signature that waits for its countersignature.
@@ -69,7 +73,7 @@ impl Reading {
         let review = Review::of(&inspection, &standing, &kept);
         let strangers = people.into_iter().filter(|person| inspection.person(&person.id).is_none());
         let people = inspection.people().iter().cloned().chain(strangers).collect();
-        Self { file, standing, review, chains, people, by: None, kept, unsent: None, inspection }
+        Self { file, standing, review, chains, people, by: None, kept, unsent: None, outside: None, inspection }
     }
 
     /// Signatures that wait, the decisions before the close.
@@ -126,12 +130,44 @@ impl Reading {
         })
     }
 
-    /// Another disposition for a part, by a named supervisor; `answers` are part, disposition, supervisor, reason.
+    /// Another disposition for a part; `answers` are part, disposition, who decides, reason.
     pub fn overrule(&self, answers: &[String]) -> Option<Act> {
         let [part, to, supervisor, reason] = answers else { return None };
-        let part = self.standing.parts.iter().find(|one| one.id == *part || one.short == *part)?.id.clone();
+        let part = self.part(part)?.id.clone();
         let supervisor = self.id_of(supervisor)?;
         Some(Act::Overrule { part, to: Disposition::parse(to)?, supervisor, reason: reason.clone() })
+    }
+
+    /// Whether this is toward the safer side: who enters it decides, no supervisor is asked for.
+    pub fn is_safer(&self, part: &str, to: &str) -> bool {
+        self.part(part).zip(Disposition::parse(to)).is_some_and(|(part, to)| part.is_safer(to))
+    }
+
+    /// The part of that id, or of that name, in full or as in tables.
+    pub fn part(&self, named: &str) -> Option<&PartStanding> {
+        let is = |name: &str| name.eq_ignore_ascii_case(named);
+        self.standing.parts.iter().find(|one| is(&one.id) || is(&one.short) || is(&one.name))
+    }
+
+    /// That the change from outside was seen, by somebody who is introduced first where nobody here knows the name; who
+    /// that is. None where nothing was changed, or where the name holds no letter.
+    pub fn seen(&self, named: &str, note: &str) -> Option<(Id, Vec<Act>)> {
+        let seen = Act::seen(self.outside?, note.to_owned());
+        if let Some(known) = self.id_of(named) {
+            return Some((known, vec![seen]));
+        }
+        let id = id_of(named)?;
+        let new = Person { id: id.clone(), name: named.to_owned(), roles: vec![Role::Fitter], keys: Vec::new() };
+        Some((id, vec![Act::Person(new), seen]))
+    }
+
+    /// What must be said before anything is written; none where nothing was changed outside.
+    pub fn outside_words(&self) -> Option<String> {
+        let at = match self.outside? {
+            0 => "in its line ends".to_owned(),
+            entry => format!("from entry {entry} on"),
+        };
+        Some(format!("Changed outside {at}: nothing is written before somebody has said, by name, that this was seen."))
     }
 
     /// The id of somebody named by name or id.

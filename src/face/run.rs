@@ -178,7 +178,7 @@ impl Bench {
             Event::Heard(Heard::Paste(text), at, _) => Message::Paste(text, at),
             Event::Heard(Heard::Resized(columns, rows), ..) => Message::Resized(columns, rows),
             Event::Said(said) => self.said(said),
-            Event::Outside(Outside::End(signal)) => {
+            Event::Outside(Outside::End(signal) | Outside::Interrupted(signal)) => {
                 self.hurry = true;
                 Message::Ended(Ending::Signal(signal))
             }
@@ -232,8 +232,14 @@ impl Bench {
     fn hand_over(&mut self, query: Box<Query>) {
         terminal::give_back();
         self.holder = Holder::Other;
+        // Ctrl-Z there would leave nobody who could call it back, and a passphrase typed then would be seen
+        let quiet = terminal::without_stop_key();
         self.writer.order(Order::Ask(query));
         while let Ok(event) = self.queue.recv() {
+            // Ctrl-C ends the other program alone, which answers then
+            if let Event::Outside(Outside::Interrupted(_) | Outside::Stop | Outside::Back) = event {
+                continue;
+            }
             let is_end =
                 matches!(event, Event::Said(Said::Answered(_)) | Event::Outside(Outside::End(_) | Outside::Gone));
             self.meanwhile.push(event);
@@ -241,6 +247,7 @@ impl Bench {
                 break;
             }
         }
+        drop(quiet);
     }
 
     /// Waits for the writer, and takes back the end when it says that something could not be saved.

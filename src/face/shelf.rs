@@ -74,10 +74,7 @@ impl RecordShelf {
         if path.is_file() {
             return Ok(path.to_owned());
         }
-        let rotor = name.split_once('/').and_then(|(rotor, _)| rotor.parse::<Id>().ok());
-        let records = rotor.map(|rotor| self.store.records(&rotor).map_err(fault)).transpose()?.unwrap_or_default();
-        let named = |path: &PathBuf| self.store.open_whole_part(path).is_ok_and(|one| one.inspection.head().id == name);
-        let found = records.into_iter().find(named);
+        let found = self.store.record_of_id(name).map_err(|why| wrong(&why, ""))?;
         found.ok_or_else(|| {
             wrong(&format!("There is no record `{name}`."), "Name its file, or an id of the first screen.")
         })
@@ -91,7 +88,8 @@ impl RecordShelf {
     fn take_down(&mut self, path: &Path) -> Result<Opened, Fault> {
         self.open = None;
         let settings = self.store.settings().map_err(fault)?;
-        let Held { lock, opened, remarks } = self.store.hold(path, None, self.clock.now()).map_err(fault)?;
+        let Held { lock, opened, mut remarks } = self.store.hold(path, None, self.clock.now()).map_err(fault)?;
+        remarks.extend(self.store.set_unreadable_aside(path));
         let outside = match opened.trust {
             Trust::Whole | Trust::Seen { .. } => None,
             Trust::Changed { entry } => Some(entry),
@@ -119,6 +117,21 @@ impl RecordShelf {
     /// Gauges and people of the folder; a file that cannot be read is told on the first screen.
     fn files(&self) -> Files {
         Files { gauges: self.store.instruments().unwrap_or_default(), people: self.store.people().unwrap_or_default() }
+    }
+
+    /// The same with somebody's hand in the place of the one that left.
+    fn take_down_as(&mut self, path: &Path, by: &Id) -> Result<Opened, Fault> {
+        let mut opened = self.take_down(path)?;
+        if opened.inspection.person(by).is_none() {
+            self.open = None;
+            let known: Vec<_> = opened.inspection.people().iter().map(|person| person.id.to_string()).collect();
+            let mend = format!("Known are: {}.", known.join(", "));
+            return Err(wrong(&format!("Nobody in this record is known as `{by}`."), &mend));
+        }
+        let mut draft = opened.draft.take().unwrap_or_default();
+        (draft.reads, draft.writes) = (Some(by.clone()), None);
+        opened.draft = Some(draft);
+        Ok(opened)
     }
 
     fn photo(&self, path: Option<&str>) -> Result<PhotoRef, Fault> {
@@ -199,6 +212,7 @@ impl Shelf for RecordShelf {
         match query {
             Query::Home => Answer::Home(self.home()),
             Query::Open(name) => Answer::Opened(self.find(name).and_then(|path| self.take_down(&path)).map(Box::new)),
+            Query::OpenAs(file, by) => Answer::Opened(self.take_down_as(Path::new(file), by).map(Box::new)),
             Query::Read(name, by) => Answer::Read(self.find(name).and_then(|path| self.read(&path, by.clone()))),
             Query::Deed { file, by, acts } => {
                 let path = Path::new(file);

@@ -13,6 +13,7 @@ use crossterm::terminal::{
 use crossterm::{execute, queue};
 use ratatui::Terminal;
 use ratatui::backend::CrosstermBackend;
+use rustix::termios::{OptionalActions, SpecialCodeIndex, Termios, tcgetattr, tcsetattr};
 
 pub(super) use watch::{Outside, stop_here, watch};
 
@@ -74,4 +75,30 @@ pub(super) fn give_back_on_panic(record: String) {
         let words = format!("\nasfound stopped through a fault of its own. Every saved reading is in {record}.\n");
         drop(io::stderr().write_all(words.as_bytes()));
     }));
+}
+
+/// The terminal as it was before another program got it, put back when this goes: that program may have ended half way.
+pub(super) struct Quiet(Option<Termios>);
+
+/// Takes the key that stops a program from the terminal, as long as the answer is kept.
+pub(super) fn without_stop_key() -> Quiet {
+    let before = tcgetattr(io::stdin()).ok();
+    if let Some(mut modes) = before.clone() {
+        // 0 is no key
+        modes.special_codes[SpecialCodeIndex::VSUSP] = 0;
+        set(&modes);
+    }
+    Quiet(before)
+}
+
+impl Drop for Quiet {
+    fn drop(&mut self) {
+        if let Some(before) = &self.0 {
+            set(before);
+        }
+    }
+}
+
+fn set(modes: &Termios) {
+    if tcsetattr(io::stdin(), OptionalActions::Now, modes).is_err() { /* the terminal is gone; its watcher says so */ }
 }

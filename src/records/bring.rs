@@ -17,11 +17,12 @@ use crate::domain::review::photos_of;
 use crate::domain::stamp::Stamp;
 use crate::domain::telling::of_entry;
 
-use super::inspection_file::{Opened, Stretch, Trust};
+use super::inspection_file::{Opened, Stretch, Trust, with_lf};
 use super::lock::LockFault;
 use super::save_fault::SaveFault;
 use super::seal::sha256;
 use super::store::{LastEntry, PhotoKept, Store, at_words};
+use super::verify::strangers;
 use super::yaml::Problems;
 
 /// What was done with a copy.
@@ -33,6 +34,10 @@ pub struct Brought {
     pub outcome: Outcome,
     /// Photos that came along.
     pub photos: usize,
+    /// The copy's line ends had been turned, by mail or an editor.
+    pub turned: bool,
+    /// What came from somebody whom this machine does not know as a supervisor, a sentence each.
+    pub strangers: Vec<String>,
 }
 
 /// What became of my record.
@@ -98,6 +103,14 @@ pub enum BringFault {
         /// Why it may not come along.
         why: String,
     },
+    /// Two of my files are this record.
+    #[error("{} and {} are two copies of the record that the copy continues; neither is preferred. Take one of them out of the folder first.", one.display(), other.display())]
+    Twice {
+        /// One.
+        one: PathBuf,
+        /// The other.
+        other: PathBuf,
+    },
     /// Somebody writes in the rotor's folder.
     #[error("{0}")]
     Locked(LockFault),
@@ -120,27 +133,36 @@ pub struct Bringer {
 /// # Errors
 /// When anything stands in the way; both records are then as they were.
 pub fn bring(store: &Store, file: &Path, bringer: &Bringer) -> Result<Brought, BringFault> {
-    let theirs = sound(store, file)?;
+    let (theirs, turned) = store.open_turned_back(file).map_err(BringFault::Unreadable)?;
+    let theirs = sound(theirs)?;
     let head = theirs.inspection.head();
     let who = bringer.by.as_ref().unwrap_or(&head.by).to_string();
     let _lock = store.lock(&head.rotor.id, &who, bringer.at).map_err(BringFault::Locked)?;
+    let mut known = 0;
     let (record, outcome) = match mine(store, &theirs)? {
-        Mine::Same(mine) => continue_with(store, *mine, (file, &theirs), bringer)?,
+        Mine::Same(mine) => {
+            known = mine.inspection.entries().len();
+            continue_with(store, *mine, (file, &theirs), bringer)?
+        }
         Mine::None => (keep_new(store, file, &theirs)?, Outcome::New),
         Mine::Other(other) => (keep_new(store, file, &theirs)?, Outcome::Both { other }),
         Mine::AtOnce(other) => (keep_new(store, file, &theirs)?, Outcome::AtOnce { other }),
     };
-    let photos = come_along(store, &record, (file, &theirs))?;
-    Ok(Brought { record, outcome, photos })
+    let grown = store.open(&record).map_err(BringFault::Unreadable)?;
+    let photos = come_along(store, &grown, (file, &theirs))?;
+    let came = grown.inspection.entries().get(known..).unwrap_or_default();
+    let strangers = strangers(&store.people().unwrap_or_default(), &grown.inspection, came);
+    let strangers = strangers.into_iter().map(|(_, _, what)| what).collect();
+    Ok(Brought { record, outcome, photos, turned, strangers })
 }
 
 /// A record that holds.
-fn sound(store: &Store, path: &Path) -> Result<Opened, BringFault> {
-    let opened = store.open(path).map_err(BringFault::Unreadable)?;
+fn sound(opened: Opened) -> Result<Opened, BringFault> {
+    let path = opened.file.path().to_owned();
     match opened.trust {
         Trust::Whole | Trust::Seen { .. } => Ok(opened),
-        Trust::Changed { entry } | Trust::Cut { entry } => Err(BringFault::Changed { path: path.to_owned(), entry }),
-        Trust::Newer { format } => Err(BringFault::Newer { path: path.to_owned(), format }),
+        Trust::Changed { entry } | Trust::Cut { entry } => Err(BringFault::Changed { path, entry }),
+        Trust::Newer { format } => Err(BringFault::Newer { path, format }),
     }
 }
 
@@ -157,25 +179,32 @@ enum Mine {
 
 fn mine(store: &Store, theirs: &Opened) -> Result<Mine, BringFault> {
     let head = theirs.inspection.head();
-    let (mut other, mut meanwhile) = (None, None);
+    let (mut same, mut other, mut meanwhile): (Option<Opened>, _, _) = (None, None, None);
     for path in store.records(&head.rotor.id).map_err(BringFault::Unreadable)? {
         // a record that cannot be read is not this one's business
         let Ok(opened) = store.open(&path) else { continue };
         if opened.inspection.head() == head && head_bytes(&opened) == head_bytes(theirs) {
-            return sound(store, &path).map(|mine| Mine::Same(Box::new(mine)));
-        }
-        if opened.inspection.head().id == head.id {
+            if let Some(one) = same {
+                return Err(BringFault::Twice { one: one.file.path().to_owned(), other: path });
+            }
+            same = Some(opened);
+        } else if opened.inspection.head().id == head.id {
             other = Some(path);
         } else if at_once(&opened.inspection, &theirs.inspection) {
             meanwhile = Some(path);
         }
     }
+    if let Some(mine) = same {
+        return sound(mine).map(|mine| Mine::Same(Box::new(mine)));
+    }
     Ok(other.map(Mine::Other).or(meanwhile.map(Mine::AtOnce)).unwrap_or(Mine::None))
 }
 
-fn head_bytes(opened: &Opened) -> &[u8] {
-    let end = opened.stretches.first().map_or(opened.file.bytes().len(), |first| first.entry.start);
-    opened.file.bytes().get(..end).unwrap_or_default()
+/// The bytes before the first entry, line ends as LF.
+fn head_bytes(opened: &Opened) -> Vec<u8> {
+    let lf = with_lf(opened.file.bytes());
+    let end = opened.stretches.first().map_or(lf.len(), |first| first.entry.start);
+    lf.get(..end).unwrap_or_default().to_vec()
 }
 
 fn keep_new(store: &Store, file: &Path, theirs: &Opened) -> Result<PathBuf, BringFault> {
@@ -206,9 +235,9 @@ struct Piece<'a> {
     chain: &'a str,
 }
 
-fn pieces(opened: &Opened) -> Vec<Piece<'_>> {
-    let bytes = opened.file.bytes();
-    let of = |stretch: &Stretch| bytes.get(stretch.entry.clone()).unwrap_or_default();
+/// Its entries; `lf` is the file with its line ends as LF.
+fn pieces<'a>(opened: &'a Opened, lf: &'a [u8]) -> Vec<Piece<'a>> {
+    let of = |stretch: &Stretch| lf.get(stretch.entry.clone()).unwrap_or_default();
     let entries = opened.inspection.entries().iter().zip(&opened.stretches).zip(&opened.chains);
     entries.map(|((entry, stretch), chain)| Piece { entry, bytes: of(stretch), chain }).collect()
 }
@@ -227,13 +256,15 @@ fn continue_with(
     bringer: &Bringer,
 ) -> Result<(PathBuf, Outcome), BringFault> {
     let path = mine.file.path().to_owned();
-    let (my_pieces, their_pieces) = (pieces(&mine), pieces(theirs));
+    let lf = with_lf(mine.file.bytes()).into_owned();
+    let (my_pieces, their_pieces) = (pieces(&mine, &lf), pieces(theirs, theirs.file.bytes()));
     let same =
         my_pieces.iter().zip(&their_pieces).take_while(|(a, b)| a.bytes == b.bytes && a.chain == b.chain).count();
     let (my_rest, their_rest) =
         (my_pieces.get(same..).unwrap_or_default(), their_pieces.get(same..).unwrap_or_default());
     let news: Vec<_> = their_rest.iter().filter(|piece| !holds(my_rest, piece) && !is_mine(piece, my_rest)).collect();
-    if news.is_empty() {
+    // that turned line ends were seen is worth nothing here by itself
+    if news.iter().all(|piece| matches!(piece.entry.act, Act::SeenOutside { from: None, .. })) {
         return Ok((path, Outcome::Nothing));
     }
     if my_rest.iter().all(|piece| holds(their_rest, piece)) {
@@ -312,8 +343,8 @@ fn names_the_stem(act: &Act, stem: &[Piece<'_>]) -> bool {
 }
 
 /// Photos and signatures by key that the copy has and my folder has not.
-fn come_along(store: &Store, record: &Path, (file, theirs): (&Path, &Opened)) -> Result<usize, BringFault> {
-    let mine = store.open(record).map_err(BringFault::Unreadable)?;
+fn come_along(store: &Store, mine: &Opened, (file, theirs): (&Path, &Opened)) -> Result<usize, BringFault> {
+    let record = mine.file.path();
     let mut count = 0;
     for (entry, chain) in theirs.inspection.entries().iter().zip(&theirs.chains) {
         for photo in photos_of(&entry.act) {

@@ -24,6 +24,7 @@ use super::yaml::{Key, Layout, Node, Problems, Quoting, What, emit};
 pub(super) use cut::read_before;
 use grown::Grown;
 pub use layout::Stretch;
+pub(super) use layout::with_lf;
 pub(super) use read::{Read, line_of, read};
 pub use tail::{Glance, Whole, glance};
 pub use trust::{Break, Flaw, Trust};
@@ -110,7 +111,16 @@ pub(super) fn open_on(disk: &Arc<dyn Disk>, path: &Path) -> Result<Opened, Probl
     Ok(opened((disk, path), bytes, read, None))
 }
 
-/// The same to read only: of a record that cannot be read to its end, what stands before the entry that is broken.
+/// A copy as it was before mail or an editor turned its line ends; whether they had been.
+pub(super) fn open_turned_back_on(disk: &Arc<dyn Disk>, path: &Path) -> Result<(Opened, bool), Problems> {
+    let bytes = super::reading::bytes_of(disk.as_ref(), path)?;
+    let lf = with_lf(&bytes).into_owned();
+    let turned = lf.len() != bytes.len();
+    let read = read(&path.display().to_string(), &lf)?;
+    Ok((opened((disk, path), lf, read, None), turned))
+}
+
+/// Opens a record to read only: of one that cannot be read to its end, what stands before the entry that is broken.
 pub(super) fn open_before_on(disk: &Arc<dyn Disk>, path: &Path) -> Result<Opened, Problems> {
     let bytes = super::reading::bytes_of(disk.as_ref(), path)?;
     let (read, problems) = read_before(&path.display().to_string(), &bytes)?;
@@ -234,7 +244,9 @@ impl InspectionFile {
     }
 
     fn may_write(&self, entries: &[Entry]) -> Result<(), SaveFault> {
-        let seen = matches!(entries.first(), Some(Entry { act: Act::SeenOutside { .. }, .. }));
+        // who has seen it may have to be introduced first
+        let first = entries.iter().find(|entry| !matches!(entry.act, Act::Person(_)));
+        let seen = first.is_some_and(|entry| matches!(entry.act, Act::SeenOutside { .. }));
         match self.writing {
             Writing::Free => Ok(()),
             Writing::OnceSeen { .. } if seen => Ok(()),
@@ -257,7 +269,7 @@ impl InspectionFile {
                     return Err(SaveFault::Unsealed { entry: entry.number });
                 }
             }
-            grown.push(entry);
+            grown.push(&grown.with_what_was_seen(entry));
         }
         Ok(grown)
     }

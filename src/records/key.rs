@@ -35,6 +35,9 @@ pub enum KeyFault {
         /// The signature's file.
         path: PathBuf,
     },
+    /// There is no such key.
+    #[error("There is no key file {}. Type its path again, or sign without a key.", .0.display())]
+    NoKey(PathBuf),
     /// There is nothing to be signed.
     #[error("The record cannot be signed: {0}")]
     Unread(String),
@@ -50,9 +53,15 @@ pub enum KeyState {
     Good,
     /// It was good when it was given; the key's time is over since.
     Past,
+    /// By a key of the signer whose time was over already when it was given.
+    Over,
+    /// By a key of the signer whose time had not begun when it was given.
+    Early,
     /// Right in itself, by a key that only the record says is the signer's.
     Claimed,
-    /// Right in itself, by a key that nobody here knows as the signer's.
+    /// Right in itself, by a key that is known here as somebody else's.
+    Another,
+    /// Right in itself, by a key that nobody here knows.
     Unknown,
     /// Not of these bytes, or no signature at all.
     Wrong,
@@ -68,17 +77,31 @@ pub fn sign(key: &Path, bytes: &[u8]) -> Result<Vec<u8>, KeyFault> {
     // stderr stays the terminal's: a hardware key says there that it wants to be touched
     command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::inherit());
     let (done, out) = run(command, bytes).map_err(KeyFault::NoProgram)?;
-    if done && !out.is_empty() { Ok(out) } else { Err(KeyFault::Refused("see its own words above.".to_owned())) }
+    if done && !out.is_empty() {
+        return Ok(out);
+    }
+    let why =
+        "broken off, a wrong passphrase, or no key in that file; its own words stand on the screen behind this one.";
+    Err(KeyFault::Refused(why.to_owned()))
+}
+
+/// Which limits of a key's time are written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Times {
+    Both,
+    BeginOnly,
+    Neither,
 }
 
 /// The allowed-signers text of these people: who, for which signatures, which key.
 ///
 /// A key may carry options of that file before its type, such as `valid-before="20311231"`.
-pub fn allowed_signers(people: &[Person]) -> String {
+pub(super) fn allowed_signers(people: &[Person], times: Times) -> String {
     let mut text = String::new();
     for person in people {
         for key in &person.keys {
             let (options, key) = options_and_key(key);
+            let options = within(options, times);
             let comma = if options.is_empty() { "" } else { "," };
             let line = format!("{} namespaces=\"{NAMESPACE}\"{comma}{options} {key}\n", person.id);
             text.push_str(&line);
@@ -87,14 +110,51 @@ pub fn allowed_signers(people: &[Person]) -> String {
     text
 }
 
+/// The options without the limits of time that are not wanted.
+fn within(options: &str, times: Times) -> String {
+    let dropped: &[&str] = match times {
+        Times::Both => &[],
+        Times::BeginOnly => &["valid-before"],
+        Times::Neither => &["valid-after", "valid-before"],
+    };
+    let stays = |option: &&str| !dropped.iter().any(|name| option.to_ascii_lowercase().starts_with(name));
+    options.split(',').filter(stays).collect::<Vec<_>>().join(",")
+}
+
+/// Whether a line may be a public key: the kind that `ssh-keygen` names, then the key itself.
+pub(super) fn is_public_key(line: &str) -> bool {
+    let (_, key) = options_and_key(line);
+    let mut words = key.split_whitespace();
+    let (Some(kind), Some(body)) = (words.next(), words.next()) else { return false };
+    let letters = body.trim_end_matches('=').bytes().all(|one| one.is_ascii_alphanumeric() || b"+/".contains(&one));
+    // every such key begins with the length of its kind's name, four bytes of which three are nothing
+    is_kind(kind) && body.starts_with("AAAA") && body.len() >= 40 && letters
+}
+
+fn is_kind(word: &str) -> bool {
+    ["ssh-", "ecdsa-", "sk-"].iter().any(|begin| word.starts_with(begin))
+}
+
 /// Parts `valid-before="20311231" ssh-ed25519 AAAA...` before the key's type.
 fn options_and_key(line: &str) -> (&str, &str) {
     let line = line.lines().next().unwrap_or_default().trim();
-    let is_type = |word: &str| ["ssh-", "ecdsa-", "sk-"].iter().any(|begin| word.starts_with(begin));
     match line.split_once(' ') {
-        Some((options, key)) if !is_type(options) => (options, key.trim_start()),
+        Some((options, key)) if !is_kind(options) => (options, key.trim_start()),
         Some(_) | None => ("", line),
     }
+}
+
+/// Allowed signers for one check, a file each.
+#[derive(Debug, Clone)]
+pub struct Signers {
+    /// Those of this machine.
+    pub known: PathBuf,
+    /// The same, no key's time ever over.
+    pub unending: PathBuf,
+    /// The same, at any time.
+    pub timeless: PathBuf,
+    /// Those of the record.
+    pub claimed: PathBuf,
 }
 
 /// A signature to be checked.
@@ -108,10 +168,8 @@ pub struct Check<'a> {
     pub signer: &'a str,
     /// When.
     pub at: Stamp,
-    /// Allowed signers of this machine, a file.
-    pub known: &'a Path,
-    /// Allowed signers as the record has them, a file.
-    pub claimed: &'a Path,
+    /// Whose keys are whose.
+    pub signers: &'a Signers,
 }
 
 /// What the signature is worth.
@@ -121,16 +179,37 @@ pub struct Check<'a> {
 pub fn state(check: &Check<'_>) -> std::io::Result<KeyState> {
     let moment = check.at.moment().with_timezone(&chrono::Utc).format("%Y%m%d%H%M%SZ");
     let then = format!("verify-time={moment}");
-    if verify(check, check.known, Some(&then))? {
-        let today = verify(check, check.known, None)?;
+    let Signers { known, unending, timeless, claimed } = check.signers;
+    if verify(check, known, Some(&then))? {
+        let today = verify(check, known, None)?;
         return Ok(if today { KeyState::Good } else { KeyState::Past });
     }
-    if verify(check, check.claimed, Some(&then))? {
+    if verify(check, timeless, None)? {
+        let over = verify(check, unending, Some(&then))?;
+        return Ok(if over { KeyState::Over } else { KeyState::Early });
+    }
+    if owner(check)?.is_some() {
+        return Ok(KeyState::Another);
+    }
+    if verify(check, claimed, Some(&then))? {
         return Ok(KeyState::Claimed);
     }
     let mut command = Command::new(PROGRAM);
     command.args(["-q", "-Y", "check-novalidate", "-n", NAMESPACE, "-s"]).arg(check.signature);
     Ok(if quiet(command, check.bytes)? { KeyState::Unknown } else { KeyState::Wrong })
+}
+
+/// Whose key it is that signed, by the people of this machine.
+///
+/// # Errors
+/// When the program cannot be run.
+pub fn owner(check: &Check<'_>) -> std::io::Result<Option<String>> {
+    let mut command = Command::new(PROGRAM);
+    command.args(["-q", "-Y", "find-principals", "-f"]).arg(&check.signers.timeless).arg("-s").arg(check.signature);
+    command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::null());
+    let (done, out) = run(command, &[])?;
+    let first = String::from_utf8_lossy(&out).lines().next().unwrap_or_default().trim().to_owned();
+    Ok((done && !first.is_empty()).then_some(first))
 }
 
 fn verify(check: &Check<'_>, allowed: &Path, option: Option<&str>) -> std::io::Result<bool> {

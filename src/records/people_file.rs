@@ -4,6 +4,7 @@ use crate::domain::person::Person;
 
 use super::file::{self, Format};
 use super::form::{Slot, keys};
+use super::key::is_public_key;
 use super::words::{id, role, text, verbatim};
 use super::yaml::{Node, Problems};
 
@@ -55,6 +56,11 @@ pub fn read_people(file: &str, bytes: &[u8]) -> Result<Vec<Person>, Problems> {
         if people.iter().take(place).any(|other| other.id.same_as(&person.id)) {
             let found = format!("the id `{}` a second time", person.id);
             problems.add(at, found, "each id once, without regard to case", "Give one of the two another id.");
+        }
+        let keys = items.get(place).and_then(|item| item.get("keys")).map(Node::items).unwrap_or_default();
+        for (key, node) in person.keys.iter().zip(keys).filter(|(key, _)| !is_public_key(key)) {
+            let expected = "a public key: its kind, such as ssh-ed25519, and the letters behind it";
+            problems.add(node.at, format!("`{key}`"), expected, "Put in the whole line of the key's .pub file.");
         }
         if person.roles.is_empty() {
             let found = format!("`{}` without a role", person.id);

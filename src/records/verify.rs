@@ -1,9 +1,13 @@
 //! What holds of a record: chain, seals, photos, and the links between a rotor's records. What `asfound verify` says.
 
 mod keys;
+mod people;
 mod pictures;
+mod told;
 
 pub(in crate::records) use keys::entry_bytes;
+pub(in crate::records) use people::strangers;
+pub use told::{Kind, Sign, Told};
 
 use std::path::{Path, PathBuf};
 
@@ -21,24 +25,48 @@ pub struct Verified {
     pub file: String,
     /// The inspection's id; empty when the file cannot be read.
     pub id: String,
-    /// What holds, a sentence each.
-    pub holds: Vec<String>,
-    /// What does not, a sentence each.
-    pub faults: Vec<String>,
-    /// What this check cannot see, a sentence each.
-    pub unseen: Vec<String>,
+    /// Every sentence.
+    pub told: Vec<Told>,
 }
 
 impl Verified {
     /// Whether nothing was found to be wrong.
     pub fn is_fine(&self) -> bool {
-        self.faults.is_empty()
+        self.faults().is_empty()
+    }
+
+    /// Whether everything that is there to be checked could be.
+    pub fn is_checked(&self) -> bool {
+        self.of(Sign::Unchecked).next().is_none()
+    }
+
+    /// What holds, a sentence each.
+    pub fn holds(&self) -> Vec<&str> {
+        self.of(Sign::Holds).collect()
+    }
+
+    /// What does not, a sentence each.
+    pub fn faults(&self) -> Vec<&str> {
+        self.of(Sign::Fault).collect()
+    }
+
+    /// What this check could not see, a sentence each.
+    pub fn unseen(&self) -> Vec<&str> {
+        self.of(Sign::Unchecked).chain(self.of(Sign::Unseen)).collect()
     }
 
     /// Every sentence with its sign: `X` does not hold, `+` holds, `?` cannot be seen.
     pub fn lines(&self) -> Vec<String> {
-        let signed = [('X', &self.faults), ('+', &self.holds), ('?', &self.unseen)].into_iter();
-        signed.flat_map(|(sign, lines)| lines.iter().map(move |line| format!("{sign} {line}"))).collect()
+        let signs = [Sign::Fault, Sign::Holds, Sign::Unchecked, Sign::Unseen].into_iter();
+        signs.flat_map(|sign| self.of(sign).map(move |what| format!("{} {what}", sign.mark()))).collect()
+    }
+
+    fn of(&self, sign: Sign) -> impl Iterator<Item = &str> {
+        self.told.iter().filter(move |told| told.sign == sign).map(|told| told.what.as_str())
+    }
+
+    fn tell(&mut self, told: Told) {
+        self.told.push(told);
     }
 }
 
@@ -68,7 +96,7 @@ fn verify_one(store: &Store, file: &Path) -> Verified {
     let opened = match store.open_whole_part(file) {
         Ok(opened) => opened,
         Err(problems) => {
-            verified.faults.push(format!("It cannot be read. {problems}"));
+            verified.tell(Told::new(Sign::Fault, Kind::File, format!("It cannot be read. {problems}")));
             return verified;
         }
     };
@@ -76,13 +104,14 @@ fn verify_one(store: &Store, file: &Path) -> Verified {
     chain(&opened, &mut verified);
     signatures(&opened, &mut verified);
     keys::look(store, file, &opened, &mut verified);
+    people::look(store, &opened.inspection, &mut verified);
     brought(&opened, &mut verified);
     pictures::look(store, file, &opened, &mut verified);
     let others = others(store, file, &mut verified);
     before(&opened, &others, &mut verified);
     let named = later(&opened, &others, &mut verified) | note(store, file, &opened, &mut verified);
     if !named {
-        verified.unseen.push(TAIL_UNSEEN.to_owned());
+        verified.tell(Told::new(Sign::Unseen, Kind::Tail, TAIL_UNSEEN));
     }
     verified
 }
@@ -92,42 +121,42 @@ fn others(store: &Store, file: &Path, verified: &mut Verified) -> Vec<Opened> {
     let records = file.parent().and_then(|folder| store.records_in(folder).ok()).unwrap_or_default();
     let mut others = Vec::new();
     for other in records.iter().filter(|other| other.as_path() != file) {
-        match store.open(other) {
-            Ok(opened) => others.push(opened),
-            Err(_) => verified.unseen.push(format!(
-                "{} beside it cannot be read: what it says of this record is not known.",
-                store.name_of(other)
-            )),
-        }
+        let Ok(opened) = store.open(other) else {
+            let name = store.name_of(other);
+            let what = format!("{name} beside it cannot be read: what it says of this record is not known.");
+            verified.tell(Told::new(Sign::Unseen, Kind::Record, what).named(&name));
+            continue;
+        };
+        others.push(opened);
     }
     others
 }
 
 fn chain(opened: &Opened, verified: &mut Verified) {
+    let count = opened.inspection.entries().len();
     match opened.trust {
         Trust::Whole => {
-            verified.holds.push(match opened.inspection.entries().len() {
+            let what = match count {
                 1 => "The chain holds through its one entry.".to_owned(),
                 count => format!("The chain holds through all {count} entries."),
-            });
+            };
+            verified.tell(Told::new(Sign::Holds, Kind::Chain, what));
         }
         Trust::Newer { format } => {
-            verified.unseen.push(format!("Format {format} is newer than this program: verify it with the newer one."));
+            let what = format!("Format {format} is newer than this program: verify it with the newer one.");
+            verified.tell(Told::new(Sign::Unchecked, Kind::File, what));
         }
         Trust::Cut { entry } => {
-            let count = opened.inspection.entries().len();
-            verified.faults.push(format!(
-                "It cannot be read from entry {entry} on; the {count} entries before it were read. {}",
-                opened.problems.as_ref().map(ToString::to_string).unwrap_or_default()
-            ));
-            verified.faults.extend(opened.breaks.iter().map(super::inspection_file::Break::what));
+            let why = opened.problems.as_ref().map(ToString::to_string).unwrap_or_default();
+            let what =
+                format!("It cannot be read from entry {entry} on; the {count} entries before it were read. {why}");
+            verified.tell(Told::new(Sign::Fault, Kind::File, what).at(entry));
         }
-        Trust::Seen { .. } | Trust::Changed { .. } => {
-            verified.faults.extend(opened.breaks.iter().map(super::inspection_file::Break::what));
-        }
+        Trust::Seen { .. } | Trust::Changed { .. } => {}
     }
+    verified.told.extend(opened.breaks.iter().map(Told::from));
     if let Trust::Seen { .. } = opened.trust {
-        verified.holds.push("A later entry says that somebody has seen it.".to_owned());
+        verified.tell(Told::new(Sign::Holds, Kind::Chain, "A later entry says that somebody has seen it."));
     }
 }
 
@@ -139,22 +168,24 @@ fn signatures(opened: &Opened, verified: &mut Verified) {
             && !opened.breaks.iter().any(|one| one.entry <= number)
         {
             let (what, by, length) = (signature.what.word(), &entry.by, signature.length);
-            verified.holds.push(format!(
+            let what = format!(
                 "Entry {number}, {what} signed by {by}: length {length} and SHA-256 of all before it are right."
-            ));
+            );
+            verified.tell(Told::new(Sign::Holds, Kind::Seal, what).at(number).named(by));
         }
         let (Act::Countersign { sign, chain } | Act::Return { sign, chain, .. }) = entry.deed() else { continue };
         let word = if matches!(entry.deed(), Act::Return { .. }) { "sent back" } else { "countersigned" };
-        if chain_at(opened, *sign) == Some(chain.as_str()) {
-            let by = entry.doer();
-            verified
-                .holds
-                .push(format!("Entry {number}, {word} by {by}, is about the signature {sign}, which is there."));
+        let by = entry.doer();
+        let (told, what) = if chain_at(opened, *sign) == Some(chain.as_str()) {
+            let what = format!("Entry {number}, {word} by {by}, is about the signature {sign}, which is there.");
+            (Sign::Holds, what)
         } else {
-            verified.faults.push(format!(
+            let what = format!(
                 "Entry {number} is about the signature {sign} with chain {chain}, which is not in this record."
-            ));
-        }
+            );
+            (Sign::Fault, what)
+        };
+        verified.tell(Told::new(told, Kind::Countersign, what).at(number).named(by));
     }
 }
 
@@ -164,17 +195,15 @@ fn brought(opened: &Opened, verified: &mut Verified) {
     for entry in opened.inspection.entries() {
         let Act::Brought { bytes, chain, .. } = &entry.act else { continue };
         let number = entry.number;
+        let mut tell = |sign, what: String| verified.tell(Told::new(sign, Kind::Brought, what).at(number));
         if known.iter().any(|before| chain_after(before, bytes.as_bytes()) == *chain) {
-            verified.holds.push(format!("Entry {number} holds the original's bytes, as its chain value says."));
+            tell(Sign::Holds, format!("Entry {number} holds the original's bytes, as its chain value says."));
         } else {
-            verified
-                .faults
-                .push(format!("Entry {number} was brought, and is not what its original's chain value says."));
+            tell(Sign::Fault, format!("Entry {number} was brought, and is not what its original's chain value says."));
         }
         if entry.original().is_none() {
-            verified
-                .faults
-                .push(format!("Entry {number} was brought, and names nothing that it is about: it does not count."));
+            let what = format!("Entry {number} was brought, and names nothing that it is about: it does not count.");
+            tell(Sign::Fault, what);
         }
         known.push(chain);
     }
@@ -183,22 +212,22 @@ fn brought(opened: &Opened, verified: &mut Verified) {
 /// The record that this one names as the one before.
 fn before(opened: &Opened, others: &[Opened], verified: &mut Verified) {
     let Some(previous) = &opened.inspection.head().previous else { return };
-    let Some(other) = others.iter().find(|other| other.inspection.head().id == previous.inspection) else {
-        verified.unseen.push(format!("The record before, {}, is not here.", previous.inspection));
-        return;
+    let (name, entry) = (&previous.inspection, previous.entry);
+    let mut tell = |sign, what: String| verified.tell(Told::new(sign, Kind::Record, what).named(name));
+    let Some(other) = others.iter().find(|other| other.inspection.head().id == *name) else {
+        return tell(Sign::Unseen, format!("The record before, {name}, is not here."));
     };
-    match chain_at(other, previous.entry) {
+    match chain_at(other, entry) {
         Some(chain) if chain == previous.chain => {
-            verified.holds.push(format!("The record before, {}, stands as it stood then.", previous.inspection));
+            tell(Sign::Holds, format!("The record before, {name}, stands as it stood then."));
         }
-        Some(_) => verified.faults.push(format!(
-            "The record before, {}, is another than the one that stood there: entry {} has another chain value.",
-            previous.inspection, previous.entry
-        )),
-        None => verified.faults.push(format!(
-            "The record before, {}, had {} entries then and has fewer now.",
-            previous.inspection, previous.entry
-        )),
+        Some(_) => tell(
+            Sign::Fault,
+            format!(
+                "The record before, {name}, is another than the one that stood there: entry {entry} has another chain value."
+            ),
+        ),
+        None => tell(Sign::Fault, format!("The record before, {name}, had {entry} entries then and has fewer now.")),
     }
 }
 
@@ -211,35 +240,43 @@ fn later(opened: &Opened, others: &[Opened], verified: &mut Verified) -> bool {
             continue;
         };
         let later = &other.inspection.head().id;
-        named |= told(opened, previous.entry, &previous.chain, &format!("The later record {later}"), verified);
+        let who = (Kind::Record, format!("The later record {later}"));
+        named |= told(opened, (previous.entry, &previous.chain), &who, verified);
     }
     named
 }
 
 /// What the data folder's note says; whether it names the last entry.
 fn note(store: &Store, file: &Path, opened: &Opened, verified: &mut Verified) -> bool {
-    let Some(last) = store.noted_last(file) else { return false };
-    told(opened, last.entry, &last.chain, "The note of this data folder", verified)
+    let Some(last) = store.noted_last(file) else {
+        if store.has_note(file) {
+            let what =
+                "The note of this data folder, last.yaml, cannot be read: which entry was the last is not known.";
+            verified.tell(Told::new(Sign::Unseen, Kind::Note, what));
+        }
+        return false;
+    };
+    told(opened, (last.entry, &last.chain), &(Kind::Note, "The note of this data folder".to_owned()), verified)
 }
 
 /// Compares what somebody else knows of an entry; whether it is the last one.
-fn told(opened: &Opened, entry: u32, chain: &str, who: &str, verified: &mut Verified) -> bool {
-    match chain_at(opened, entry) {
+fn told(opened: &Opened, (entry, chain): (u32, &str), (kind, who): &(Kind, String), verified: &mut Verified) -> bool {
+    let (sign, what, last) = match chain_at(opened, entry) {
         Some(known) if known == chain => {
-            verified.holds.push(format!("{who} names entry {entry}, which is there."));
-            opened.inspection.entries().last().is_some_and(|last| last.number == entry)
+            let last = opened.inspection.entries().last().is_some_and(|last| last.number == entry);
+            (Sign::Holds, format!("{who} names entry {entry}, which is there."), last)
         }
         Some(_) => {
-            verified
-                .faults
-                .push(format!("{who} names entry {entry} with another chain value: the record was replaced."));
-            true
+            let what = format!("{who} names entry {entry} with another chain value: the record was replaced.");
+            (Sign::Fault, what, true)
         }
         None => {
-            verified.faults.push(format!("{who} names entry {entry}, which is missing: the tail was cut off."));
-            true
+            let what = format!("{who} names entry {entry}, which is missing: the tail was cut off.");
+            (Sign::Fault, what, true)
         }
-    }
+    };
+    verified.tell(Told::new(sign, *kind, what).at(entry));
+    last
 }
 
 fn chain_at(opened: &Opened, entry: u32) -> Option<&str> {

@@ -1,5 +1,6 @@
 //! Files: what is read, what is refused and with which words, what is written.
 
+mod aside;
 mod checklists;
 mod edit;
 mod faults;

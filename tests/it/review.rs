@@ -12,5 +12,6 @@ mod pages;
 mod patterns;
 mod returned;
 mod running;
+mod seen;
 pub(crate) mod shelf;
 mod tamper;

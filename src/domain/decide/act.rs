@@ -220,8 +220,7 @@ fn answer(inspection: &Inspection, number: u32) -> May {
 fn overrule(inspection: &Inspection, part: &str, to: Disposition, supervisor: &Id) -> May {
     known_part(inspection, part)?;
     let standing = Standing::of(inspection);
-    let computed = standing.part(part).map(|part| part.computed.disposition);
-    if computed.is_some_and(|computed| to >= computed) {
+    if standing.part(part).is_some_and(|part| part.is_safer(to)) {
         return known_person(inspection, supervisor);
     }
     supervises(inspection, supervisor)?;

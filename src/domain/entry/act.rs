@@ -3,6 +3,11 @@
 use super::Act;
 
 impl Act {
+    /// That somebody has seen a change from `entry` on; 0 of turned line ends. The file adds what it was like.
+    pub fn seen(entry: u32, note: String) -> Self {
+        Self::SeenOutside { from: Some(entry).filter(|entry| *entry > 0), note, length: None, sha256: None }
+    }
+
     /// The kind's word in files.
     pub fn kind(&self) -> &'static str {
         match self {

@@ -6,7 +6,7 @@ use super::super::exact::Exact;
 use super::super::inspection::Inspection;
 use super::super::judge::{Condition, Reach};
 use super::super::outlook::{Outlook, Trend};
-use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing};
+use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing, claims};
 use super::super::telling::{beside, name_of};
 use super::super::unit::Unit;
 use super::super::verdict::Consequence;
@@ -23,9 +23,12 @@ pub(super) fn made_so(
         let name = one.characteristic.name();
         reasons.extend(told.map(|(grave, words)| (grave, format!("{name} {words}"), Some(one.step.clone()))));
     }
+    let claims = claims(inspection);
     for entry in inspection.standing_entries() {
         let step = entry.act.step().map(str::to_owned);
-        reasons.extend(of_entry(inspection, part, entry.deed()).map(|(grave, words)| (grave, words, step)));
+        let claimed = if claims.iter().any(|claim| claim.number == entry.number) { ", claimed" } else { "" };
+        let told = of_entry(inspection, part, entry.deed());
+        reasons.extend(told.map(|(grave, words)| (grave, format!("{words}{claimed}"), step)));
     }
     // what holds it first; the sort is stable: what is equally grave stays in the order of the work
     let held = |grave: Consequence| matches!(grave, Consequence::Refer | Consequence::Call);

@@ -38,7 +38,7 @@ pub(super) fn warnings(inspection: &Inspection, kept: &Kept) -> Vec<String> {
 
 /// `changed outside from entry 10 on, seen by ...`, with the signatures that this has shaken.
 pub(super) fn seen(inspection: &Inspection, entry: &Entry) -> Option<String> {
-    let Act::SeenOutside { from, note } = &entry.act else { return None };
+    let Act::SeenOutside { from, note, .. } = &entry.act else { return None };
     let at = from
         .map_or_else(|| "line ends turned outside".to_owned(), |from| format!("changed outside from entry {from} on"));
     let who = name_of(inspection, entry.doer());

@@ -60,6 +60,11 @@ impl PartStanding {
         }
     }
 
+    /// Whether overruling it to this is toward the safer side: of the rules, and of what somebody has decided since.
+    pub fn is_safer(&self, to: Disposition) -> bool {
+        to >= self.computed.disposition.max(self.verdict.disposition)
+    }
+
     /// Sign and word: what is held open, or was never judged, is not called reuse.
     pub fn in_short(&self) -> (char, &'static str) {
         if self.verdict == Verdict::default() { self.work.in_short() } else { self.verdict.in_short() }

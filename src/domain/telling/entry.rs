@@ -64,8 +64,10 @@ fn of_act(inspection: &Inspection, act: &Act) -> String {
         Act::Begin => "begun".to_owned(),
         Act::Mentor { mentor } => format!("{} watches", name_of(inspection, mentor)),
         Act::Resume => "goes on, the machine is still safe".to_owned(),
-        Act::SeenOutside { from: Some(from), note } => format!("changed outside from entry {from} on, seen: {note}"),
-        Act::SeenOutside { from: None, note } => format!("line ends turned outside, seen: {note}"),
+        Act::SeenOutside { from: Some(from), note, .. } => {
+            format!("changed outside from entry {from} on, seen: {note}")
+        }
+        Act::SeenOutside { from: None, note, .. } => format!("line ends turned outside, seen: {note}"),
         Act::Brought { .. } => "brought, and it says nothing that counts".to_owned(),
         Act::Opening(_)
         | Act::Gauge(_)

@@ -67,7 +67,7 @@ impl At<'_> {
         let asked = format!("the record was changed outside this program, {at}. Seen by {name}");
         answers.word(&asked, &["seen"])?;
         let note = answers.sentence("what was seen, and what became of it")?;
-        Ok(act(Act::SeenOutside { from: Some(entry).filter(|entry| *entry > 0), note }))
+        Ok(act(Act::seen(entry, note)))
     }
 
     /// One of the supervisors of the record.

@@ -39,12 +39,13 @@ impl At<'_> {
         let parts: Vec<_> = self.standing.parts.iter().filter(has_one).collect();
         let names: Vec<_> = parts.iter().map(|part| format!("{}, {}", part.name, part.in_short().1)).collect();
         let index = answers.choose("overrule which part", &names)?;
-        let part = parts.get(index).map(|part| part.id.clone()).unwrap_or_default();
+        let Some(part) = parts.get(index) else { return Ok(Deed::Say(Vec::new())) };
         let index = answers.choose("what is done with it", &owned(&Disposition::ALL.map(Disposition::word)))?;
         let to = Disposition::ALL.get(index).copied().unwrap_or(Disposition::Replace);
-        let supervisor = self.supervisor(answers)?;
+        // toward the safer side anybody decides, under the own name
+        let supervisor = if part.is_safer(to) { self.hand.by.clone() } else { self.supervisor(answers)? };
         let reason = answers.sentence("why")?;
-        Ok(act(Act::Overrule { part, to, supervisor, reason }))
+        Ok(act(Act::Overrule { part: part.id.clone(), to, supervisor, reason }))
     }
 
     /// The answer of maker, owner or class to a referral.

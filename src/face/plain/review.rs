@@ -3,20 +3,26 @@
 //! `countersign` and one word more, or `send back`, a line's number and the remark for each, `done`; every other answer is
 //! refused and printed.
 
+mod pages;
+
 use crate::domain::entry::{Act, Remark};
 use crate::domain::id::Id;
-use crate::domain::person::Role;
-use crate::domain::review::{Item, Tenor};
-use crate::domain::telling::counted;
+use crate::domain::person::{Person, Role};
+use crate::domain::review::Item;
 use crate::domain::verdict::{Consequence, Disposition};
-use crate::domain::{signing, telling};
 use crate::records::store::{ReviewDraft, Unsent};
 
 use super::super::reviewing::{ALLOWS, CONCESSION, Pending, Reading};
 
+pub use pages::pages;
+
 /// Where the conversation stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Asked {
+    /// It was changed outside: what was seen.
+    Seen,
+    /// The name of who has seen it, whom nobody here knows; what was seen.
+    SeenBy(String),
     /// What to do with the record.
     What,
     /// Whether to countersign.
@@ -40,6 +46,8 @@ pub enum Heard {
     Said(String),
     /// Something to be done with the record: to be decided, saved, and told by [`Session::done`].
     Do(Vec<Act>),
+    /// All that holds of the record is to be said.
+    Verify,
 }
 
 /// A review in progress.
@@ -64,7 +72,8 @@ impl Session {
     /// About a record, by `by`.
     pub fn new(reading: Reading, by: Id) -> Self {
         let unsent = reading.unsent.clone().map(|draft| draft.remarks).unwrap_or_default();
-        Self { pending: reading.to_countersign(&by), reading, by, asked: Asked::What, unsent }
+        let asked = if reading.outside.is_some() { Asked::Seen } else { Asked::What };
+        Self { pending: reading.to_countersign(&by), reading, by, asked, unsent }
     }
 
     /// What is kept until it is sent; none when there is nothing.
@@ -75,12 +84,19 @@ impl Session {
     /// The question that waits; none when it is over.
     pub fn question(&self) -> Option<String> {
         match &self.asked {
+            Asked::Seen => {
+                let outside = self.reading.outside_words().unwrap_or_default();
+                Some(format!("{outside} What was seen, and what became of it; or leave?"))
+            }
+            Asked::SeenBy(_) => {
+                Some(format!("`{}` is not known here. The name, to be entered as a fitter; or leave?", self.by))
+            }
             Asked::What if self.pending.is_empty() => {
-                Some("No signature waits for a countersignature: concession, overrule, or leave?".to_owned())
+                Some("No signature waits for a countersignature: concession, overrule, verify, or leave?".to_owned())
             }
             Asked::What => {
                 let words = self.pending.iter().map(|one| one.words.as_str()).collect::<Vec<_>>().join("; ");
-                Some(format!("Waiting: {words}. countersign, send back, concession, overrule, or leave?"))
+                Some(format!("Waiting: {words}. countersign, send back, concession, overrule, verify, or leave?"))
             }
             Asked::Countersign => Some("Countersign it under your name: yes, no?".to_owned()),
             Asked::Line if self.unsent.is_empty() => Some("Remark at which line? Its number, such as 3.2".to_owned()),
@@ -112,7 +128,17 @@ impl Session {
     /// Takes a line for an answer.
     pub fn hear(&mut self, line: &str) -> Heard {
         let line = line.trim();
+        if matches!(line, "?" | "!") {
+            return Heard::Said(self.help().to_owned());
+        }
+        if line == "leave" && self.is_inside() {
+            let words = matches!(self.asked, Asked::Words(..));
+            self.asked = if words { Asked::Line } else { Asked::What };
+            return Heard::Said("Left; nothing was entered.".to_owned());
+        }
         match std::mem::replace(&mut self.asked, Asked::What) {
+            Asked::Seen => self.seen(line),
+            Asked::SeenBy(note) => self.seen_by(line, note),
             Asked::What => self.what(line),
             Asked::Countersign => self.countersign(line),
             Asked::Line => self.line(line),
@@ -134,6 +160,11 @@ impl Session {
     /// Something was done: it is over, or the question is asked again.
     pub fn done(&mut self, done: Result<(), String>) -> String {
         match done {
+            Ok(()) if matches!(self.asked, Asked::Seen | Asked::SeenBy(_)) => {
+                self.reading.outside = None;
+                self.asked = Asked::What;
+                "Saved.".to_owned()
+            }
             Ok(()) => {
                 if self.asked == Asked::Line {
                     self.unsent.clear();
@@ -145,9 +176,72 @@ impl Session {
         }
     }
 
+    /// Whether a question is open from which one goes back to what can be done.
+    fn is_inside(&self) -> bool {
+        !matches!(self.asked, Asked::Seen | Asked::SeenBy(_) | Asked::What | Asked::Over)
+    }
+
+    /// What the question is about, and the way out of it.
+    fn help(&self) -> &'static str {
+        match self.asked {
+            Asked::Seen | Asked::SeenBy(_) => {
+                "Bytes of the file are not those that were saved. Who says so stands for it; nothing is repaired. verify, from the shell, says where."
+            }
+            Asked::What => {
+                "countersign: a supervisor who did not sign. send back: remarks at numbered lines. concession: the answer to what was referred. overrule: what is done with a part. verify: what holds. leave: nothing is changed."
+            }
+            Asked::Countersign => "yes puts it under your name; no or leave goes back.",
+            Asked::Line | Asked::Words(..) => {
+                "A remark starts at a line's number; the fitter sees it at that step. done sends all, cancel drops all, leave goes back and keeps them."
+            }
+            Asked::Concession(_) | Asked::Over => {
+                "What the rules say stays beside it. leave goes back, nothing is entered."
+            }
+            Asked::Overrule(_) => {
+                "Toward the safer side who enters it decides; the other way a supervisor, never for a crack. leave goes back, nothing is entered."
+            }
+        }
+    }
+
     fn over(&mut self) -> Heard {
         self.asked = Asked::Over;
         Heard::Said("Nothing was changed.".to_owned())
+    }
+
+    /// Who reviews has seen the change, whatever the record says who that is.
+    fn seen(&mut self, line: &str) -> Heard {
+        match line {
+            "leave" => self.over(),
+            "" => {
+                self.asked = Asked::Seen;
+                Heard::Said("It needs words.".to_owned())
+            }
+            note if self.reading.id_of(self.by.as_str()).is_some() => {
+                self.asked = Asked::Seen;
+                let seen = self.reading.seen(self.by.as_str(), note);
+                Heard::Do(seen.map(|(_, acts)| acts).unwrap_or_default())
+            }
+            note => {
+                self.asked = Asked::SeenBy(note.to_owned());
+                Heard::Said(String::new())
+            }
+        }
+    }
+
+    fn seen_by(&mut self, line: &str, note: String) -> Heard {
+        if line == "leave" {
+            return self.over();
+        }
+        let seen = self.reading.seen(self.by.as_str(), &note);
+        self.asked = Asked::SeenBy(note);
+        if line.is_empty() {
+            return Heard::Said("It needs a name.".to_owned());
+        }
+        let acts = seen.map(|(_, acts)| acts).unwrap_or_default().into_iter().map(|act| match act {
+            Act::Person(person) => Act::Person(Person { id: self.by.clone(), name: line.to_owned(), ..person }),
+            act => act,
+        });
+        Heard::Do(acts.collect())
     }
 
     fn what(&mut self, line: &str) -> Heard {
@@ -161,6 +255,7 @@ impl Session {
             }
             "concession" => Asked::Concession(Vec::new()),
             "overrule" => Asked::Overrule(Vec::new()),
+            "verify" => return Heard::Verify,
             "leave" => return self.over(),
             other => return Heard::Said(format!("Not taken: `{other}`. One of the words of the question.")),
         };
@@ -262,15 +357,21 @@ impl Session {
 
     fn overrule(&mut self, line: &str, mut answers: Vec<String>) -> Heard {
         let taken = match answers.len() {
-            0 => self.reading.standing.parts.iter().any(|part| part.short == line || part.id == line),
+            0 => self.reading.part(line).is_some(),
             1 => Disposition::parse(line).is_some(),
             2 => self.reading.people.iter().any(|person| person.id.as_str() == line && person.is(Role::Supervisor)),
             4 => matches!(line, "yes" | "no"),
             _ => !line.is_empty(),
         };
         if !taken || answers.len() < OVERRULE.len() {
-            let said = if taken { String::new() } else { format!("Not taken: `{line}`.") };
+            let said =
+                if taken { String::new() } else { format!("Not taken: `{line}`. {}", self.wanted(answers.len())) };
             answers.extend(taken.then(|| line.to_owned()));
+            if let [part, to] = answers.as_slice()
+                && self.reading.is_safer(part, to)
+            {
+                answers.push(self.by.to_string());
+            }
             self.asked = Asked::Overrule(answers);
             return Heard::Said(said);
         }
@@ -279,48 +380,21 @@ impl Session {
             Some(_) | None => Heard::Said("Not overruled.".to_owned()),
         }
     }
-}
 
-/// All pages as lines: the first page's answers, then every page, each line numbered and opened.
-pub fn pages(reading: &Reading) -> Vec<String> {
-    let (inspection, review) = (&reading.inspection, &reading.review);
-    let head = inspection.head();
-    let mut said = vec![format!("{}REVIEW {}. {}.", super::told::scene(inspection), head.id, head.rotor.machine)];
-    let tenor = |tenor: Tenor| match tenor {
-        Tenor::Good => '+',
-        Tenor::Watch => '~',
-        Tenor::Bad => 'X',
-    };
-    said.extend(review.warnings.iter().map(|warning| format!("! {warning}")));
-    said.push(format!("Will it last? {} {}", tenor(review.lasts.tenor), review.lasts.text));
-    said.push(format!("Is it closed? {} {}", tenor(review.closed.tenor), review.closed.text));
-    said.push(format!(
-        "To decide: {}.",
-        if review.decide.is_empty() { "nothing".to_owned() } else { review.decide.join("; ") }
-    ));
-    for line in &review.lines {
-        let held: Vec<_> = line.holds.iter().map(|(sign, words)| format!("{sign} {words}")).collect();
-        let ((sign, word), why) = (line.headline, line.made_so.join("; "));
-        let held = if held.is_empty() { String::new() } else { format!(", {}", held.join(", ")) };
-        said.push(format!("{sign} {}: {word}{held}. {why}.", line.short));
-    }
-    said.push(format!("+ within, {}: {}.", counted(review.within.len(), "part"), review.within.join(", ")));
-    for count in review.sure.iter().chain(&review.unusual) {
-        said.push(format!("{}: {}.", count.name, count.number));
-    }
-    for (number, page) in (1_usize..).zip(&review.pages) {
-        said.push(String::new());
-        said.push(format!("{number}. {}.", page.title));
-        for (line, item) in (1_usize..).zip(&page.items) {
-            said.push(format!("{number}.{line} {} {}", item.sign, item.text));
-            said.extend(item.evidence.iter().map(|line| format!("    {line}")));
+    /// What would be taken for an answer about an overruled part.
+    fn wanted(&self, answers: usize) -> String {
+        match answers {
+            0 => {
+                let parts = self.reading.standing.parts.iter().map(|part| part.short.as_str());
+                format!("One of: {}.", parts.collect::<Vec<_>>().join(", "))
+            }
+            1 => format!("One of: {}.", Disposition::ALL.map(Disposition::word).join(", ")),
+            2 => {
+                let ids: Vec<_> = self.reading.supervisors().map(|person| person.id.to_string()).collect();
+                format!("A supervisor: {}.", ids.join(", "))
+            }
+            3 => "It needs words.".to_owned(),
+            _ => "yes or no.".to_owned(),
         }
     }
-    let remarks = signing::open_remarks(inspection);
-    said.extend(remarks.iter().map(|(entry, ..)| entry).min().map(|entry| {
-        let who = inspection.entry(*entry).map(|entry| telling::hands_of(inspection, entry)).unwrap_or_default();
-        let wait = if remarks.len() == 1 { "waits" } else { "wait" };
-        format!("{} by {who} {wait} for an answer.", counted(remarks.len(), "remark"))
-    }));
-    said
 }

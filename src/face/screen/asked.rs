@@ -164,7 +164,7 @@ pub fn view(pen: &mut Pen<'_>, talk: &Talk, said: Option<&Said>) {
     pen.clear();
     pen.rule(0, &talk.title);
     let columns = pen.width().saturating_sub(5);
-    let question = wrap(&format!("{}?", talk.question.text), columns);
+    let question = wrap(&talk.question.asked(), columns);
     let before: Vec<_> = talk.question.before.iter().flat_map(|line| wrap(line, columns)).collect();
     let said: Vec<_> =
         said.iter().flat_map(|said| wrap(&said.text, columns).into_iter().map(|line| (line, said.tone))).collect();

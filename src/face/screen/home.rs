@@ -20,9 +20,9 @@ const MOST_SOAKS: usize = 2;
 /// What a line opens.
 #[derive(Debug, Clone, PartialEq, Eq)]
 enum Opens {
-    /// A record, to go on with.
+    /// A record's file, to go on with.
     Record(String),
-    /// A record, to read.
+    /// A record's file, to read.
     Reading(String),
     /// A new inspection, of this rotor where one is named.
     Begin(Option<String>),
@@ -61,10 +61,10 @@ impl Home {
     }
 
     fn lines(&self) -> Vec<Opens> {
-        let going = self.facts.going.iter().map(|one| Opens::Record(one.inspection.clone()));
+        let going = self.facts.going.iter().map(|one| Opens::Record(one.file.clone()));
         let waiting = self.facts.waiting.iter().map(|one| {
             let opens = if one.is_returned { Opens::Record } else { Opens::Reading };
-            opens(one.inspection.clone())
+            opens(one.file.clone())
         });
         let due = self.facts.due.iter().take(MOST_DUE).map(|one| Opens::Begin(Some(one.rotor.clone())));
         let mut lines: Vec<_> = going.chain(waiting).chain(due).collect();
@@ -97,8 +97,8 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
         return Vec::new();
     }
     match home.lines().into_iter().nth(home.marked) {
-        Some(Opens::Record(inspection)) => vec![Effect::Ask(Box::new(Query::Open(inspection)))],
-        Some(Opens::Reading(inspection)) => vec![Effect::Ask(Box::new(Query::Read(inspection, None)))],
+        Some(Opens::Record(file)) => vec![Effect::Ask(Box::new(Query::Open(file)))],
+        Some(Opens::Reading(file)) => vec![Effect::Ask(Box::new(Query::Read(file, None)))],
         Some(Opens::Begin(rotor)) => {
             let facts = home.facts.clone();
             begin::open(model, facts, rotor.as_deref());

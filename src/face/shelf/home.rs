@@ -43,6 +43,7 @@ impl RecordShelf {
             }
         }
         facts.due = due::nearest_first(due).into_iter().map(|item| told(item, now)).collect();
+        facts.wrong.extend(self.store.set_begun_aside());
         facts.begun = self.store.begin_draft();
         match self.store.people() {
             Ok(people) => facts.known.people = people,
@@ -121,9 +122,9 @@ impl RecordShelf {
         remember(inspection, facts);
         let came_back = !signing::open_remarks(inspection).is_empty();
         if came_back || signing::standing_signature(inspection, Signing::Close).is_some() {
-            facts.waiting.extend(waiting(inspection, now));
+            facts.waiting.extend(waiting((path, inspection), now));
         } else {
-            facts.going.push(going(inspection, self.store.draft(path).as_ref(), now));
+            facts.going.push(going((path, inspection), self.store.draft(path).as_ref(), now));
         }
     }
 }
@@ -159,7 +160,7 @@ fn told(item: due::DueItem, now: Stamp) -> Due {
     }
 }
 
-fn going(inspection: &Inspection, draft: Option<&Draft>, now: Stamp) -> Going {
+fn going((path, inspection): (&Path, &Inspection), draft: Option<&Draft>, now: Stamp) -> Going {
     let head = inspection.head();
     let step = draft.and_then(|draft| head.checklist.step(&draft.step)).or_else(|| progress::next_step(inspection));
     let position = step.map(|step| progress::position(inspection, &step.id));
@@ -182,7 +183,7 @@ fn going(inspection: &Inspection, draft: Option<&Draft>, now: Stamp) -> Going {
     let pending = pending.last().map(|sign| format!("decisions: {}", pending_words(inspection, sign, now)));
     let begun = if head.begun.date() == now.date() { "today".to_owned() } else { long_day(head.begun.date()) };
     Going {
-        inspection: head.id.clone(),
+        file: path.display().to_string(),
         rotor: head.rotor.id.to_string(),
         what: format!("{}, begun {begun} by {}", head.checklist.id, name_of(inspection, &head.by)),
         step: position.map_or_else(String::new, |(number, of)| format!("step {number} of {of}")),
@@ -209,7 +210,7 @@ fn pending_words(inspection: &Inspection, sign: &Entry, now: Stamp) -> String {
 }
 
 /// What a record still waits for: answers to remarks, or a countersignature.
-fn waiting(inspection: &Inspection, now: Stamp) -> Option<Waiting> {
+fn waiting((path, inspection): (&Path, &Inspection), now: Stamp) -> Option<Waiting> {
     let head = inspection.head();
     let remarks = signing::open_remarks(inspection);
     let returned = remarks.last().and_then(|(entry, ..)| inspection.entry(*entry));
@@ -221,7 +222,7 @@ fn waiting(inspection: &Inspection, now: Stamp) -> Option<Waiting> {
         None => (pending_words(inspection, signing::countersign_pending(inspection).last()?, now), false),
     };
     Some(Waiting {
-        inspection: head.id.clone(),
+        file: path.display().to_string(),
         rotor: head.rotor.id.to_string(),
         what: format!("{}, {}", head.checklist.id, long_day(head.begun.date())),
         whom,

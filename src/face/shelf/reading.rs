@@ -28,12 +28,14 @@ use super::{fault, wrong};
 pub fn read(store: &Store, path: &Path) -> Result<Reading, Problems> {
     let store = &of_its_folder(store, path);
     let opened = store.open_whole_part(path)?;
-    let kept = kept(store, path, &opened);
+    let mut kept = kept(store, path, &opened);
+    kept.faults.extend(store.set_unsent_aside(path));
     // without a register of people the record's own are enough
     let people = store.people().unwrap_or_default();
     let file = path.display().to_string();
+    let outside = store.outside(path, &opened);
     let reading = Reading::new(file, opened.inspection, opened.chains, kept, people);
-    Ok(Reading { unsent: store.review_draft(path), ..reading })
+    Ok(Reading { unsent: store.review_draft(path), outside, ..reading })
 }
 
 /// What the files of a record say of it, and the record before it where that is at hand.
@@ -83,12 +85,19 @@ pub fn put(store: &Store, clock: &dyn Clock, path: &Path, (by, acts): (&Id, Vec<
     let hand = Hand { by: by.clone(), writer: None, at: clock.now(), late: None, break_hours: u32::MAX / 3600 };
     // nobody else writes from here on, wherever the file lies and however its path was typed
     let Held { lock: _lock, mut opened, .. } = store.hold(path, Some(by), hand.at).map_err(fault)?;
-    if let Trust::Changed { .. } | Trust::Cut { .. } | Trust::Newer { .. } = opened.trust {
-        let mend = "asfound verify says where. Go on with it once (asfound resume), where that is seen by name.";
-        return Err(wrong("This record was changed outside, or by a newer program.", mend));
+    let seen = acts.iter().any(|act| matches!(act, Act::SeenOutside { .. }));
+    match opened.trust {
+        Trust::Whole | Trust::Seen { .. } => {}
+        Trust::Changed { .. } if seen => {}
+        Trust::Changed { .. } | Trust::Cut { .. } | Trust::Newer { .. } => {
+            let mend = "asfound verify says where. Open the review anew: it asks who has seen that.";
+            return Err(wrong("This record was changed outside, or by a newer program.", mend));
+        }
     }
     let stranger = opened.inspection.person(by).is_none();
     let known = store.people().unwrap_or_default().into_iter().find(|person| stranger && person.id.same_as(by));
+    // nothing is written over what cannot be read
+    drop(store.set_unreadable_aside(path));
     let mut entries = Vec::new();
     for act in known.map(Act::Person).into_iter().chain(acts) {
         let deed = act.kind();

@@ -14,6 +14,8 @@ use signal_hook::low_level::emulate_default_handler;
 pub(in crate::face) enum Outside {
     /// Asked to end by this signal.
     End(i32),
+    /// Ctrl-C while another program has the terminal reaches that one too; else an end as well.
+    Interrupted(i32),
     /// Asked to stop until called back.
     Stop,
     /// Called back.
@@ -34,6 +36,7 @@ pub(in crate::face) fn watch<M: Send + 'static>(sender: Sender<M>, wrap: fn(Outs
             let outside = match signal {
                 SIGTSTP => Outside::Stop,
                 SIGCONT => Outside::Back,
+                SIGINT => Outside::Interrupted(SIGINT),
                 signal => Outside::End(signal),
             };
             if to.send(wrap(outside)).is_err() {

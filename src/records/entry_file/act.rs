@@ -3,7 +3,8 @@
 use crate::domain::entry::Act;
 use crate::records::form::{Fields, Row};
 use crate::records::words::{
-    characteristic, consequence, count, day, disposition, figure, id, name, replaces, text, timer_mark, verbatim, words,
+    bytes, characteristic, consequence, count, day, disposition, figure, id, name, replaces, text, timer_mark,
+    verbatim, words,
 };
 
 use super::super::rotor_file::{fitted, hours};
@@ -104,7 +105,12 @@ kinds! {
     }
     mentor Mentor { mentor "mentor" need id }
     remark_answered RemarkAnswered { entry "return" need count, remark "remark" need count, text "text" need words }
-    seen_outside SeenOutside { from "from" may count, note "note" need words }
+    seen_outside SeenOutside {
+        from "from" may count,
+        note "note" need words,
+        length "length" may bytes,
+        sha256 "sha256" may verbatim,
+    }
     part_fitted PartFitted { part "part" need name, fitted "fitted" need fitted, replaces "replaces" need replaces }
     plan Plan { hours "hours" may hours, date "date" may day, reason "reason" need words }
 }

@@ -1,6 +1,8 @@
 //! A record grown by entries, before it is saved.
 
-use crate::domain::entry::Entry;
+use std::borrow::Cow;
+
+use crate::domain::entry::{Act, Entry};
 use crate::records::entry_file::entry_text;
 use crate::records::seal::{chain_after, chain_line, sha256};
 
@@ -25,6 +27,16 @@ impl Grown {
         self.bytes.extend(text.into_bytes());
         self.bytes.extend(chain_line(&self.chain).into_bytes());
         self.next = self.next.saturating_add(1);
+    }
+
+    /// That a change was seen, with the bytes that were seen: the file alone knows them.
+    pub(super) fn with_what_was_seen<'e>(&self, entry: &'e Entry) -> Cow<'e, Entry> {
+        let Act::SeenOutside { from, note, length: None, sha256: None } = &entry.act else {
+            return Cow::Borrowed(entry);
+        };
+        let length = u64::try_from(self.bytes.len()).ok();
+        let (note, sha256) = (note.clone(), Some(sha256(&self.bytes)));
+        Cow::Owned(Entry { act: Act::SeenOutside { from: *from, note, length, sha256 }, ..entry.clone() })
     }
 
     pub(super) fn seal(&self) -> Seal {

@@ -17,7 +17,7 @@ pub struct Stretch {
 }
 
 /// The bytes with line ends LF.
-pub(super) fn with_lf(bytes: &[u8]) -> Cow<'_, [u8]> {
+pub(in crate::records) fn with_lf(bytes: &[u8]) -> Cow<'_, [u8]> {
     if !bytes.windows(2).any(|pair| pair == b"\r\n") {
         return Cow::Borrowed(bytes);
     }

@@ -66,7 +66,7 @@ fn read_lf(name: &str, bytes: &[u8], lf: &[u8]) -> Result<Read, Problems> {
         None => trust::breaks(bytes, lf, &chain_of_head, &entries, &stretches),
     };
     let turned = if lf.len() == bytes.len() { 0 } else { trust::turned_until(bytes, &stretches) };
-    let trust = newer.map_or_else(|| trust::of(&breaks, &entries, turned), |format| Trust::Newer { format });
+    let trust = newer.map_or_else(|| trust::of(&breaks, &entries, (bytes, turned)), |format| Trust::Newer { format });
     let mut inspection = Inspection::new(head);
     let mut chains = Vec::new();
     for Chained { entry, chain } in entries {

@@ -61,6 +61,20 @@ pub enum Flaw {
     LineEnds,
 }
 
+impl Flaw {
+    /// Its word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Bytes => "bytes",
+            Self::Number => "number",
+            Self::Stray => "stray",
+            Self::Seal => "seal-broken",
+            Self::Tail => "behind-the-end",
+            Self::LineEnds => "line-ends",
+        }
+    }
+}
+
 impl Break {
     /// What does not hold, one sentence.
     pub fn what(&self) -> String {
@@ -131,11 +145,19 @@ pub(super) fn turned_until(raw: &[u8], stretches: &[Stretch]) -> u32 {
     u32::try_from(before).unwrap_or(u32::MAX)
 }
 
-/// What the breaks mean for going on: they are seen when a later entry that holds says so, behind all that was changed.
-pub(super) fn of(breaks: &[Break], entries: &[Chained], turned_until: u32) -> Trust {
+/// What the breaks mean for going on: they are seen when a later entry that holds says so, behind all that was changed,
+/// and the bytes are still those that were seen. `raw` are the file's bytes.
+pub(super) fn of(breaks: &[Break], entries: &[Chained], (raw, turned_until): (&[u8], u32)) -> Trust {
     let Some(first) = breaks.iter().min_by_key(|one| one.place) else { return Trust::Whole };
     let last = breaks.iter().map(|one| one.place).max().unwrap_or(0).max(turned_until);
-    let says_so = |chained: &Chained| matches!(chained.entry.act, Act::SeenOutside { .. });
-    let seen = (1..).zip(entries).any(|(place, chained)| place > last && says_so(chained));
+    let seen = (1..).zip(entries).any(|(place, chained)| place > last && covers(&chained.entry.act, raw));
     if seen { Trust::Seen { entry: first.entry } } else { Trust::Changed { entry: first.entry } }
+}
+
+/// Whether this says that the file as it is now was seen. Older entries do not say what the file was like.
+fn covers(act: &Act, raw: &[u8]) -> bool {
+    let Act::SeenOutside { length, sha256: stated, .. } = act else { return false };
+    let Some((length, stated)) = length.zip(stated.as_ref()) else { return true };
+    let then = usize::try_from(length).ok().and_then(|length| raw.get(..length));
+    then.is_some_and(|then| sha256(then) == *stated)
 }

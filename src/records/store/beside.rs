@@ -6,6 +6,7 @@ use super::super::durable::replace_unsynced;
 use super::super::file::{self, Format};
 use super::super::form::keys;
 use super::super::save_fault::SaveFault;
+use super::super::seal::sha256;
 use super::super::words::{count, verbatim};
 use super::Store;
 
@@ -25,7 +26,7 @@ keys! {
     }
 }
 
-const LAST: Format<LastEntry> = Format { remark: "asfound note of a record's last entry", body: last_entry };
+pub(super) const LAST: Format<LastEntry> = Format { remark: "asfound note of a record's last entry", body: last_entry };
 
 impl Store {
     /// The folder beside a record.
@@ -46,10 +47,27 @@ impl Store {
         self.kept(&self.folder_of(record).join("last.yaml"), &LAST)
     }
 
+    /// Whether there is a note of the last entry, to be read or not.
+    pub fn has_note(&self, record: &Path) -> bool {
+        self.bytes_if_there(&self.folder_of(record).join("last.yaml")).is_some()
+    }
+
     /// What a note beside holds; none when it cannot be read.
     pub(super) fn kept<T>(&self, path: &Path, format: &Format<T>) -> Option<T> {
         let bytes = self.disk.read(path).ok()??;
         file::read(format, &self.name_of(path), &bytes).ok()
+    }
+
+    /// Sets aside what is there and cannot be read, so that nothing is written over it; what is to be said, once.
+    pub(super) fn aside<T>(&self, path: &Path, format: &Format<T>) -> Option<String> {
+        // of an empty file, which a power cut may leave, nothing is lost
+        let bytes = self.bytes_if_there(path).filter(|bytes| !bytes.is_empty())?;
+        file::read(format, &self.name_of(path), &bytes).err()?;
+        let name = path.file_name()?.to_string_lossy().into_owned();
+        let kept = format!("unreadable-{}-{name}", sha256(&bytes).get(..8).unwrap_or_default());
+        // when it cannot be moved it is told all the same
+        drop(self.disk.rename(path, &path.with_file_name(&kept)));
+        Some(format!("{name} beside it cannot be read; it is kept as {kept}."))
     }
 
     pub(super) fn keep(&self, path: &Path, text: &str) -> Result<(), SaveFault> {

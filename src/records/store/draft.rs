@@ -11,6 +11,7 @@ use super::super::form::keys;
 use super::super::save_fault::SaveFault;
 use super::super::words::{count, id, name, text, verbatim, yes_no};
 use super::Store;
+use super::beside::LAST;
 
 /// Everything half done of one inspection.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -234,6 +235,28 @@ impl Store {
     /// What a review has not sent yet.
     pub fn review_draft(&self, record: &Path) -> Option<ReviewDraft> {
         self.kept(&self.review_path(record), &REVIEW)
+    }
+
+    /// Sets aside what lies beside a record and cannot be read, before its work goes on; what is to be said.
+    pub fn set_unreadable_aside(&self, record: &Path) -> Vec<String> {
+        let folder = self.folder_of(record);
+        let note = self.aside(&folder.join("last.yaml"), &LAST);
+        let note = note.map(|said| format!("{said} Whether entries are missing at the end cannot be told by it."));
+        let draft = self.aside(&folder.join("draft.yaml"), &DRAFT);
+        let draft = draft.map(|said| format!("{said} What was half typed stands in it."));
+        note.into_iter().chain(draft).collect()
+    }
+
+    /// The same of what a review had not sent.
+    pub fn set_unsent_aside(&self, record: &Path) -> Option<String> {
+        let said = self.aside(&self.review_path(record), &REVIEW)?;
+        Some(format!("{said} Remarks that were not sent stand in it."))
+    }
+
+    /// The same of an inspection that was being begun.
+    pub fn set_begun_aside(&self) -> Option<String> {
+        let said = self.aside(&self.root().join("begin.draft.yaml"), &BEGIN)?;
+        Some(format!("{said} Answers of an inspection being begun stand in it."))
     }
 
     fn review_path(&self, record: &Path) -> PathBuf {

@@ -6,8 +6,8 @@ use crate::domain::entry::Entry;
 use crate::domain::person::Person;
 
 use super::super::durable::{Known, replace};
-use super::super::inspection_file::Opened;
-use super::super::key::{self, Check, KeyFault, KeyState};
+use super::super::inspection_file::{Opened, with_lf};
+use super::super::key::{self, Check, KeyFault, KeyState, Signers, Times};
 use super::super::save_fault::SaveFault;
 use super::super::verify::entry_bytes;
 use super::Store;
@@ -30,8 +30,15 @@ impl SignedByKey {
             Some(KeyState::Claimed | KeyState::Unknown) => {
                 format!("{kept} people.yaml has not this key as yours: enter its .pub line (first screen, people).")
             }
-            Some(KeyState::Past | KeyState::Wrong) => {
-                format!("{kept} people.yaml says that its time is over, or the file was changed meanwhile.")
+            Some(KeyState::Another) => {
+                format!(
+                    "{kept} ! people.yaml has this key as somebody else's: verify will say that it is the wrong one."
+                )
+            }
+            Some(KeyState::Past | KeyState::Over) => format!("{kept} people.yaml says that this key's time is over."),
+            Some(KeyState::Early) => format!("{kept} people.yaml says that this key's time has not begun."),
+            Some(KeyState::Wrong) => {
+                format!("{kept} The record was changed meanwhile: it is not of what stands there.")
             }
             Some(KeyState::Good) | None => kept,
         }
@@ -49,6 +56,9 @@ impl Store {
         if self.bytes_if_there(&path).is_some() {
             return Err(KeyFault::Signed { entry, path });
         }
+        if self.bytes_if_there(key).is_none() {
+            return Err(KeyFault::NoKey(key.to_owned()));
+        }
         let signature = key::sign(key, bytes)?;
         self.keep_file(&path, &signature)?;
         Ok(path)
@@ -60,7 +70,8 @@ impl Store {
     /// When the record cannot be read or has no such entry, when `ssh-keygen` refuses or the disk does.
     pub fn sign_entry_by_key(&self, record: &Path, entry: u32, key: &Path) -> Result<SignedByKey, KeyFault> {
         let opened = self.open(record).map_err(|problems| KeyFault::Unread(problems.to_string()))?;
-        let bytes = entry_bytes(&opened, opened.file.bytes(), entry);
+        let lf = with_lf(opened.file.bytes());
+        let bytes = entry_bytes(&opened, &lf, entry);
         let bytes = bytes.ok_or_else(|| KeyFault::Unread(format!("There is no entry {entry} in it.")))?;
         let path = self.sign_by_key(record, (entry, bytes), key)?;
         let signed = opened.inspection.entry(entry);
@@ -71,37 +82,37 @@ impl Store {
     /// What the signature is worth here; none when that cannot be checked.
     fn state_of(&self, opened: &Opened, (entry, bytes): (&Entry, &[u8]), signature: &Path) -> Option<KeyState> {
         let people = self.people().unwrap_or_default();
-        let (known, claimed) = self.put_signers(&people, opened.inspection.people()).ok()?;
-        let signer = entry.by.as_str();
-        let check = Check { signature, bytes, signer, at: entry.at, known: &known, claimed: &claimed };
+        let signers = self.put_signers(&people, opened.inspection.people()).ok()?;
+        let check = Check { signature, bytes, signer: entry.by.as_str(), at: entry.at, signers: &signers };
         let state = key::state(&check).ok();
-        self.take_away(&claimed);
+        self.take_away_signers(&signers);
         state
     }
 
-    /// Writes the allowed-signers files of this machine's people and, to be taken away after the check, of a record's.
-    pub(in crate::records) fn put_signers(
-        &self,
-        people: &[Person],
-        claimed: &[Person],
-    ) -> Result<(PathBuf, PathBuf), SaveFault> {
-        let known = self.put_allowed_signers("allowed_signers", people)?;
-        Ok((known, self.put_allowed_signers(".claimed_signers", claimed)?))
+    /// Writes the allowed-signers file of this machine's people and, to be taken away after the check, the others.
+    pub(in crate::records) fn put_signers(&self, people: &[Person], claimed: &[Person]) -> Result<Signers, SaveFault> {
+        let put = |name: &str, people: &[Person], times: Times| {
+            let path = self.root.join(name);
+            self.put(&path, &key::allowed_signers(people, times)).map(|()| path)
+        };
+        Ok(Signers {
+            known: put("allowed_signers", people, Times::Both)?,
+            unending: put(".unending_signers", people, Times::BeginOnly)?,
+            timeless: put(".timeless_signers", people, Times::Neither)?,
+            claimed: put(".claimed_signers", claimed, Times::Both)?,
+        })
+    }
+
+    /// Takes away what was written for one check.
+    pub(in crate::records) fn take_away_signers(&self, signers: &Signers) {
+        for path in [&signers.unending, &signers.timeless, &signers.claimed] {
+            self.take_away(path);
+        }
     }
 
     /// Where the signature by key of an entry is kept.
     pub fn signature_path(&self, record: &Path, entry: u32) -> PathBuf {
         key::signature_path(&self.folder_of(record), entry)
-    }
-
-    /// Writes the allowed-signers file of these people: `allowed_signers` for this machine's, another name for others'.
-    ///
-    /// # Errors
-    /// When the disk refuses.
-    pub fn put_allowed_signers(&self, name: &str, people: &[Person]) -> Result<PathBuf, SaveFault> {
-        let path = self.root.join(name);
-        self.put(&path, &key::allowed_signers(people))?;
-        Ok(path)
     }
 
     /// Takes away a file that was written for one check.

@@ -10,7 +10,7 @@ use crate::domain::rotor::Rotor;
 use crate::domain::stamp::Stamp;
 
 use super::super::file;
-use super::super::inspection_file::{Glance, Opened, Whole, glance, open_before_on, open_on};
+use super::super::inspection_file::{Glance, Opened, Whole, glance, open_before_on, open_on, open_turned_back_on};
 use super::super::lock::{Lock, LockFault};
 use super::super::reading::bytes_of;
 use super::super::rotor_file::{ROTOR, read_rotor};
@@ -101,6 +101,39 @@ impl Store {
         Ok(records)
     }
 
+    /// The record with this inspection id; none where no file has it.
+    ///
+    /// # Errors
+    /// When the folder cannot be read; when several files have the id: neither is preferred, a person chooses.
+    pub fn record_of_id(&self, id: &str) -> Result<Option<PathBuf>, String> {
+        let Some(rotor) = id.split_once('/').and_then(|(rotor, _)| rotor.parse::<Id>().ok()) else { return Ok(None) };
+        let records = self.records(&rotor).map_err(|problems| problems.to_string())?;
+        let same = |path: &PathBuf| {
+            self.open_whole_part(path).is_ok_and(|opened| opened.inspection.head().id.eq_ignore_ascii_case(id))
+        };
+        let mut found: Vec<_> = records.into_iter().filter(same).collect();
+        if found.len() > 1 {
+            let files: Vec<_> = found.iter().map(|path| path.display().to_string()).collect();
+            return Err(format!(
+                "{} files have the id {id}: {}. Name the one that is meant.",
+                found.len(),
+                files.join(", ")
+            ));
+        }
+        Ok(found.pop())
+    }
+
+    /// What the records here are probably called, by the names of their files: for a hint, nothing is opened.
+    pub fn likely_ids(&self) -> Vec<String> {
+        let rotors = self.rotors().unwrap_or_default().into_iter();
+        let ids = rotors.flat_map(|rotor| {
+            let records = self.records_in(&self.root.join("rotors").join(&rotor.folder)).unwrap_or_default();
+            let id = move |path: &PathBuf| Some(format!("{}/{}", rotor.folder, path.file_stem()?.to_string_lossy()));
+            records.iter().filter_map(id).collect::<Vec<_>>()
+        });
+        ids.collect()
+    }
+
     /// Where a new record of that day goes: a second one gets `-2` behind its name.
     pub fn new_record(&self, rotor: &Id, day: NaiveDate, checklist: &Id) -> NewRecord {
         let folder = self.rotor_folder(rotor);
@@ -135,6 +168,14 @@ impl Store {
     /// Every fault of the file.
     pub fn open(&self, record: &Path) -> Result<Opened, Problems> {
         open_on(&self.disk, record)
+    }
+
+    /// Opens a copy with its line ends as they were; whether they had been turned.
+    ///
+    /// # Errors
+    /// Every fault of the file.
+    pub(in crate::records) fn open_turned_back(&self, copy: &Path) -> Result<(Opened, bool), Problems> {
+        open_turned_back_on(&self.disk, copy)
     }
 
     /// The record that another one names as the one before it, when it lies in the same folder.

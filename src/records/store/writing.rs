@@ -106,6 +106,14 @@ impl Store {
         trust.into_iter().chain(missing.map(missing_words)).collect()
     }
 
+    /// From which entry on a record was changed outside, 0 in its line ends, where nobody has said that it was seen.
+    pub fn outside(&self, record: &Path, opened: &Opened) -> Option<u32> {
+        if let Trust::Changed { entry } = opened.trust {
+            return Some(entry);
+        }
+        self.missing_from(record, (&opened.inspection, &opened.chains), opened.trust)
+    }
+
     /// Sign entries beside which a signature by key lies.
     pub fn keyed(&self, record: &Path, inspection: &Inspection) -> BTreeSet<u32> {
         let signs = inspection.entries().iter().filter(|entry| matches!(entry.act, Act::Sign(_)));

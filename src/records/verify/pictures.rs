@@ -10,27 +10,29 @@ use crate::domain::telling::counted;
 use crate::records::inspection_file::Opened;
 use crate::records::store::{PhotoKept, Store};
 
-use super::Verified;
+use super::{Kind, Sign, Told, Verified};
 
 pub(super) fn look(store: &Store, file: &Path, opened: &Opened, verified: &mut Verified) {
     let inspection = &opened.inspection;
     let mut whole = 0_usize;
     for (entry, photo) in named(inspection) {
-        let name = &photo.name;
-        match store.photo_kept(file, photo) {
-            PhotoKept::Whole => whole += 1,
-            PhotoKept::Changed => {
-                verified.faults.push(format!("The photo {name} of entry {} was changed.", entry.number));
+        let (name, number) = (&photo.name, entry.number);
+        let what = match store.photo_kept(file, photo) {
+            PhotoKept::Whole => {
+                whole += 1;
+                continue;
             }
-            PhotoKept::Missing => {
-                verified.faults.push(format!("The photo {name} of entry {} is not there.", entry.number));
-            }
-        }
+            PhotoKept::Changed => format!("The photo {name} of entry {number} was changed."),
+            PhotoKept::Missing => format!("The photo {name} of entry {number} is not there."),
+        };
+        verified.tell(Told::new(Sign::Fault, Kind::Photo, what).at(number).named(name));
     }
     match whole {
         0 => {}
-        1 => verified.holds.push("1 photo has the bytes it had.".to_owned()),
-        count => verified.holds.push(format!("{count} photos have the bytes they had.")),
+        1 => verified.tell(Told::new(Sign::Holds, Kind::Photo, "1 photo has the bytes it had.")),
+        count => {
+            verified.tell(Told::new(Sign::Holds, Kind::Photo, format!("{count} photos have the bytes they had.")));
+        }
     }
     stated(inspection, verified);
 }
@@ -47,16 +49,16 @@ fn stated(inspection: &Inspection, verified: &mut Verified) {
         if let Some(sheet) = entry.late.as_ref().and_then(|late| late.sheet.as_ref())
             && !named(inspection).any(|(_, photo)| photo.hash == *sheet)
         {
-            verified.faults.push(format!("Entry {number} came from a sheet whose photo is in no entry."));
+            let what = format!("Entry {number} came from a sheet whose photo is in no entry.");
+            verified.tell(Told::new(Sign::Fault, Kind::Photo, what).at(number));
         }
         let Act::Sign(signature) = &entry.act else { continue };
         let before = |hash: &String| named(inspection).any(|(at, photo)| at.number < number && photo.hash == *hash);
         let unknown = signature.photos.iter().filter(|hash| !before(hash)).count();
         if unknown > 0 {
             let photos = counted(unknown, "photo");
-            verified
-                .faults
-                .push(format!("The signature, entry {number}, states {photos} that no entry before it has."));
+            let what = format!("The signature, entry {number}, states {photos} that no entry before it has.");
+            verified.tell(Told::new(Sign::Fault, Kind::Photo, what).at(number));
         }
     }
 }

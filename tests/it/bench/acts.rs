@@ -219,3 +219,10 @@ fn a_record_changed_outside_is_gone_on_with_only_when_somebody_says_that_it_was_
     let bench = bench.keys("1 enter").typed("mail turned a line").keys("enter");
     bench.expect("changed outside from entry 12 on, seen: mail turned a line");
 }
+
+#[test]
+fn overruling_toward_the_safer_side_takes_the_own_name_and_a_reason() {
+    let bench = grave().keys("esc 0 8").typed("bush, turbine").keys("enter").typed("replace").keys("enter");
+    let bench = bench.expect("why").expect_not("which supervisor").typed("a spare is here").keys("enter");
+    drop(bench.expect("overruled to replace").expect_not("supervisor B"));
+}

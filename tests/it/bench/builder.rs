@@ -170,7 +170,7 @@ impl Bench {
     }
 
     /// Letters by hand.
-    pub(super) fn typed(mut self, text: &str) -> Self {
+    pub(crate) fn typed(mut self, text: &str) -> Self {
         for letter in text.chars() {
             self.pass(60);
             self.key(Key::Char(letter));
@@ -296,7 +296,7 @@ impl Bench {
         }
         let answer = match query {
             Query::Home => Answer::Home(Ok(HomeFacts { begun: self.begun.clone(), ..demo::facts() })),
-            Query::Open(_) => Answer::Opened(Ok(Box::new(fresh(demo::begun())))),
+            Query::Open(_) | Query::OpenAs(..) => Answer::Opened(Ok(Box::new(fresh(demo::begun())))),
             Query::Read(..) => Answer::Read(Ok(Box::new(demo::reading(demo::begun())))),
             Query::Verify(_) => Answer::Verified(vec!["+ The chain holds through all 424 entries.".to_owned()]),
             Query::Waiting => Answer::Waiting(Ok((Vec::new(), Vec::new()))),
@@ -375,7 +375,7 @@ impl Bench {
     }
 
     #[track_caller]
-    pub(super) fn expect_not(self, words: &str) -> Self {
+    pub(crate) fn expect_not(self, words: &str) -> Self {
         let screen = self.screen();
         assert!(!screen.contains(words), "`{words}` is on the screen:\n{screen}");
         self

@@ -191,7 +191,7 @@ pub(super) fn facts() -> HomeFacts {
     };
     HomeFacts {
         going: vec![Going {
-            inspection: "DEMO-1/2024-07-12-overhaul".to_owned(),
+            file: "DEMO-1/2024-07-12-overhaul".to_owned(),
             rotor: "DEMO-1".to_owned(),
             what: "overhaul, begun today by fitter A".to_owned(),
             step: "step 31 of 62".to_owned(),
@@ -200,14 +200,14 @@ pub(super) fn facts() -> HomeFacts {
         }],
         waiting: vec![
             Waiting {
-                inspection: "DEMO-2/2024-06-08-bearing".to_owned(),
+                file: "DEMO-2/2024-06-08-bearing".to_owned(),
                 rotor: "DEMO-2".to_owned(),
                 what: "bearing inspection, 8 June 2024".to_owned(),
                 whom: "came back: 2 remarks by supervisor B".to_owned(),
                 is_returned: true,
             },
             Waiting {
-                inspection: "DEMO-3/2024-05-03-overhaul".to_owned(),
+                file: "DEMO-3/2024-05-03-overhaul".to_owned(),
                 rotor: "DEMO-3".to_owned(),
                 what: "overhaul, 3 May 2024".to_owned(),
                 whom: "countersign pending ashore, 70 days".to_owned(),

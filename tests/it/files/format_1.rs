@@ -60,7 +60,7 @@ fn summary(store: &Store, path: &Path, opened: &Opened) -> String {
     }
     let verified = verify(store, &[path.to_owned()]).remove(0);
     // a key that is not known here, a picture that is gone or a link that does not hold would be a fault
-    say(format!("faults {}", verified.faults.len()));
+    say(format!("faults {}", verified.faults().len()));
     text
 }
 

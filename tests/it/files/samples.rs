@@ -263,7 +263,12 @@ fn acts_of_the_record() -> Vec<Act> {
             date: Some("2032-09-01".parse().unwrap()),
             reason: words("impeller's life ends"),
         },
-        Act::SeenOutside { from: Some(4), note: words("opened with an editor, nothing meant") },
+        Act::SeenOutside {
+            from: Some(4),
+            note: words("opened with an editor, nothing meant"),
+            length: Some(7000),
+            sha256: Some("0123456789abcdef".repeat(4)),
+        },
         brought("0123456789abcdef"),
     ]
 }
@@ -384,7 +389,7 @@ fn the_sample_record_is_read_and_written_back_byte_for_byte() {
 fn nothing_is_wrong_with_the_sample_folder() {
     let store = asfound::records::store::Store::at(FOLDER);
     let verified = asfound::records::verify::verify(&store, &[format!("{FOLDER}{RECORD}").into()]).remove(0);
-    assert!(verified.is_fine(), "{:?}", verified.faults);
+    assert!(verified.is_fine(), "{:?}", verified.faults());
     let checked = asfound::records::check::check_folder(&store);
     assert_eq!(checked.first_line(), "2 readings in 1 record, 0 problems", "{}", checked.text());
 }

@@ -111,7 +111,7 @@ fn a_changed_record_is_gone_on_with_only_after_somebody_has_seen_it() {
     let refused = record.file.append(&[entry(36, Act::Resume)]).unwrap_err();
     assert!(matches!(refused, SaveFault::NotSeen { entry: 11, .. }), "{refused}");
     assert_eq!(std::fs::read_to_string(&path).unwrap(), changed, "nothing was written");
-    let seen = Act::SeenOutside { from: Some(11), note: "an editor".to_owned() };
+    let seen = Act::seen(11, "an editor".to_owned());
     record.file.append(&[entry(36, seen), entry(37, Act::Resume)]).unwrap();
     let again = open(&path).unwrap();
     assert_eq!(again.trust, Trust::Seen { entry: 11 });
@@ -162,12 +162,13 @@ fn a_missing_tail_is_found_where_something_names_it_and_else_said_to_be_unseen()
     let (head, entries) = pieces();
     let path = put(folder.path(), format!("{head}{}", entries[..20].concat()).as_bytes());
     let files = std::slice::from_ref(&path);
-    assert!(verify(&store, files)[0].unseen.iter().any(|said| said == TAIL_UNSEEN));
+    assert!(verify(&store, files)[0].unseen().contains(&TAIL_UNSEEN));
     let record = open(&path).unwrap();
     store.note_last(&path, &LastEntry { entry: 20, chain: record.file.chain().to_owned() }).unwrap();
-    assert!(!verify(&store, files)[0].unseen.iter().any(|said| said == TAIL_UNSEEN));
+    assert!(!verify(&store, files)[0].unseen().contains(&TAIL_UNSEEN));
     put(folder.path(), format!("{head}{}", entries[..19].concat()).as_bytes());
-    let faults = &verify(&store, files)[0].faults;
+    let verified = verify(&store, files);
+    let faults = verified[0].faults();
     assert!(faults.iter().any(|fault| fault.contains("names entry 20, which is missing")), "{faults:?}");
 }
 

@@ -89,7 +89,7 @@ fn every_change_outside_asks_to_be_seen_by_name_before_anything_more_is_written(
         let refused = held.opened.file.append(&[entry(next, Act::Resume)]).unwrap_err();
         assert!(matches!(refused, SaveFault::NotSeen { entry, .. } if entry == at), "{what}: {refused}");
         assert_eq!(std::fs::read_to_string(&path).unwrap(), there, "{what}");
-        let seen = Act::SeenOutside { from: Some(at).filter(|at| *at > 0), note: what.to_owned() };
+        let seen = Act::seen(at, what.to_owned());
         held.opened.file.append(&[entry(next, seen)]).unwrap();
         let last = LastEntry { entry: next, chain: held.opened.file.chain().to_owned() };
         store.note_last(&path, &last).unwrap();
@@ -163,8 +163,12 @@ fn what_killed_saves_left_of_any_record_of_the_rotor_goes_when_one_is_opened() {
     }
     let clock = std::sync::Arc::new(asfound::records::clock::PretendedClock::at(now()));
     let mut shelf = asfound::face::shelf::RecordShelf::new(store, clock);
+    // two files with one id: by the id neither is opened, a person chooses
     let id = open(&path).unwrap().inspection.head().id.clone();
-    let Answer::Opened(Ok(opened)) = shelf.fetch(&Query::Open(id), &[]) else { panic!("not opened") };
+    let Answer::Opened(Err(fault)) = shelf.fetch(&Query::Open(id), &[]) else { panic!("one of two was chosen") };
+    assert!(fault.what.contains("2 files have the id") && fault.what.contains("2030-01-01-short.yaml"), "{fault}");
+    let named = Query::Open(path.display().to_string());
+    let Answer::Opened(Ok(opened)) = shelf.fetch(&named, &[]) else { panic!("not opened") };
     assert_eq!(opened.remark, None);
     let gone = [left("2031-04-17-short.yaml"), left("2030-01-01-short.yaml"), never];
     let there: Vec<_> = notes.iter().chain(&gone).filter(|one| one.exists()).collect();

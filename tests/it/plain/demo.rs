@@ -187,3 +187,13 @@ fn the_present_inspection_is_today() {
     assert_eq!(due.to_string(), "2031-03-18", "30 days past its date");
     assert!(d1.remark.as_ref().unwrap().contains("2031-04-17"));
 }
+
+#[test]
+fn what_is_entered_behind_the_played_inspection_comes_after_it() {
+    let over = |now: &str| asfound::demo::over_by(crate::rig::stamp(now)).to_string();
+    assert_eq!(over("2031-04-17T09:51:00+02:00"), "2031-04-16", "in the morning it was yesterday's");
+    assert_eq!(over("2031-04-17T16:59:00+02:00"), "2031-04-16");
+    assert_eq!(over("2031-04-17T17:01:00+02:00"), "2031-04-17");
+    let last = crate::review::shelf::played()[2].entries().last().unwrap().at;
+    assert!(last < crate::rig::stamp("2024-07-12T17:00:00+02:00"), "{last:?}");
+}

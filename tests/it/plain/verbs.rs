@@ -96,7 +96,7 @@ fn what_cannot_be_done_says_what_where_and_how_to_mend_it() {
     let folder = TempDir::new().unwrap();
     for (words, code, said) in [
         (vec!["resume"], 1, "is begun and not closed. Begin one with `asfound begin`."),
-        (vec!["show", "nothing/here"], 1, "there is no record `nothing/here`"),
+        (vec!["show", "nothing/here"], 2, "there is no record `nothing/here`"),
         (vec!["begin", "X", "--hours", "many"], 2, "--hours: `many` is not a figure."),
         (vec!["begin", "X", "--next-date", "soon"], 2, "--next-date: `soon` is no day."),
         (vec!["begin", "X", "--manual", "M"], 2, "--manual and --edition go together."),

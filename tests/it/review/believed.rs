@@ -38,7 +38,7 @@ fn one_digit_changed(path: &Path) -> u32 {
 fn changed_and_seen() -> (Shelf, PathBuf, u32) {
     let (shelf, path) = Shelf::signed();
     let entry = one_digit_changed(&path);
-    shelf.add(&path, "fitter-a", Act::SeenOutside { from: Some(entry), note: "the stick was in another hand".into() });
+    shelf.add(&path, "fitter-a", Act::seen(entry, "the stick was in another hand".into()));
     (shelf, path, entry)
 }
 
@@ -81,7 +81,7 @@ fn line_ends_that_were_turned_shake_no_signature() {
     assert!(out.contains("! CHANGED OUTSIDE in its line ends, and nobody has said so"), "{out}");
     let (_, out) = said(&shelf, &["report", file], "");
     assert!(out.contains("CHANGED OUTSIDE in its line ends"), "{out}");
-    shelf.add(&path, "fitter-a", Act::SeenOutside { from: None, note: "by mail".into() });
+    shelf.add(&path, "fitter-a", Act::seen(0, "by mail".into()));
     let (_, out) = said(&shelf, &["review", file, "--plain", "--as", "supervisor-b"], "countersign\nyes\n");
     assert!(out.contains("! line ends turned outside, seen by fitter A") && out.contains("Saved."), "{out}");
 }

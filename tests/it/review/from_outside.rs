@@ -201,3 +201,65 @@ fn differing_copy(fitter: &Shelf, record: &Path, stick: &Path) {
     let (code, _, err) = home(&["bring", "gone.yaml"]);
     assert_eq!(code, 1, "{err}");
 }
+
+#[test]
+fn a_record_is_named_by_file_or_id_and_a_slip_is_told_with_what_is_near() {
+    let (shelf, record) = Shelf::signed();
+    let (code, by_id, _) = asfound(shelf.root(), &["verify", "DEMO-1/2024-07-12-overhaul"], "");
+    let (_, by_file, _) = asfound(shelf.root(), &["verify", record.to_str().unwrap()], "");
+    assert_eq!((code, by_id), (0, by_file));
+    for verb in ["verify", "show", "review", "trend", "report"] {
+        let (code, _, err) = asfound(shelf.root(), &[verb, "DEMO-1/2024-07-21-overhaul"], "");
+        assert!(code == 2 && err.contains("Did you mean DEMO-1/2024-07-12-overhaul?"), "{verb} {code}: {err}");
+        let (code, _, err) = asfound(shelf.root(), &[verb, "gone.yaml"], "");
+        assert!(code == 2 && err.contains("there is no record `gone.yaml`"), "{verb} {code}: {err}");
+    }
+}
+
+#[test]
+fn two_files_with_one_id_are_told_and_a_person_chooses() {
+    let (shelf, record) = Shelf::signed();
+    let twin = record.with_file_name("2024-07-12-overhaul-2.yaml");
+    std::fs::copy(&record, &twin).unwrap();
+    for verb in ["verify", "show", "review", "resume"] {
+        let (code, _, err) = asfound(shelf.root(), &[verb, "DEMO-1/2024-07-12-overhaul"], "");
+        assert!(code == 1 && err.contains("2 files have the id DEMO-1/2024-07-12-overhaul"), "{verb} {code}: {err}");
+        assert!([&record, &twin].iter().all(|file| err.contains(file.to_str().unwrap())), "{verb}: {err}");
+    }
+    let (code, out, _) = asfound(shelf.root(), &["show", twin.to_str().unwrap()], "");
+    assert!(code == 0 && out.contains("DEMO-1/2024-07-12-overhaul"), "{out}");
+}
+
+#[test]
+fn a_program_reads_what_was_found_without_its_words_and_what_was_not_checked_has_a_code_of_its_own() {
+    use super::keys::{key, keyed};
+    let (shelf, record, number, _, public) = keyed();
+    let person = |keys| super::keys::person(keys);
+    shelf.store.save_people(&[person(vec![public.clone()])]).unwrap();
+    let of = |kind: &str| {
+        let (code, all) = told(shelf.root(), &record);
+        let sentences = all["records"][0]["told"].as_array().unwrap().clone();
+        let found = sentences.into_iter().find(|one| one["kind"] == kind).unwrap_or_default();
+        (code, found)
+    };
+    let (code, found) = of("key");
+    assert!(code == 0 && found["sign"] == "holds", "{found}");
+    assert!(found["entry"] == number && found["name"] == "fitter-a", "{found}");
+    // a key that only the record brings is checked by nobody
+    let (private, claimed) = key(shelf.root(), "other-key");
+    shelf.add(&record, "fitter-a", Act::Person(person(vec![claimed])));
+    shelf.sign(&record, "fitter-a", asfound::domain::checklist::Signing::Decisions);
+    let (last, _) = super::shelf::sign_of(&shelf.open(&record)).unwrap();
+    shelf.store.sign_entry_by_key(&record, last, &private).unwrap();
+    shelf.store.save_people(&[]).unwrap();
+    std::fs::remove_file(shelf.store.signature_path(&record, number)).unwrap();
+    let (code, out, _) = asfound(shelf.root(), &["verify", record.to_str().unwrap()], "");
+    assert!(code == 4 && out.contains("0 with faults, 1 with something that could not be checked."), "{code}: {out}");
+    let (code, all) = told(shelf.root(), &record);
+    assert!(code == 4 && all["records"][0]["checked"] == false && all["records"][0]["fine"] == true, "{all}");
+    // a fault counts for more
+    let text = std::fs::read_to_string(&record).unwrap();
+    std::fs::write(&record, text.replacen("machine hours: 48480", "machine hours: 48481", 1)).unwrap();
+    let (code, found) = of("bytes");
+    assert!(code == 3 && found["sign"] == "fault" && found["place"] == 1 && found["entry"] == 1, "{found}");
+}

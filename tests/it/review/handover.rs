@@ -85,8 +85,8 @@ fn where_both_went_on_what_names_its_entry_is_appended_and_work_need_not_wait() 
     assert!(signing::countersigned(&folded(&mine), sign).is_some());
     assert_eq!(take_in(&fitter, &stick).unwrap().outcome, Outcome::Nothing);
     let verified = verify(&fitter.store, std::slice::from_ref(&record)).remove(0);
-    assert!(verified.is_fine(), "{:?}", verified.faults);
-    assert!(verified.holds.iter().any(|line| line.contains("holds the original's bytes")));
+    assert!(verified.is_fine(), "{:?}", verified.faults());
+    assert!(verified.holds().iter().any(|line| line.contains("holds the original's bytes")));
     // and the supervisor's folder takes the whole in: nothing of it is lost
     let home = fitter.root().join("stick/home.yaml");
     copy(&record, &home);
@@ -157,4 +157,105 @@ fn a_record_alone_on_a_stick_is_enough_to_return_or_countersign() {
     let (sign, chain) = sign_of(&nothing.open(&stick)).unwrap();
     nothing.add(&stick, "supervisor-b", Act::Countersign { sign, chain });
     assert!(signing::countersigned(&nothing.open(&stick).inspection, sign).is_some());
+}
+
+/// What mail makes of a file.
+fn turn(path: &Path) {
+    let text = std::fs::read_to_string(path).unwrap();
+    std::fs::write(path, text.replace("\r\n", "\n").replace('\n', "\r\n")).unwrap();
+}
+
+#[test]
+fn a_copy_whose_line_ends_were_turned_on_the_way_is_taken_in_and_that_is_said() {
+    let Walk { fitter, record, stick, ashore } = walk();
+    turn(&stick);
+    let there = take_in(&ashore, &stick).unwrap();
+    assert_eq!((there.outcome, there.turned), (Outcome::New, true));
+    assert_eq!(std::fs::read(&there.record).unwrap(), std::fs::read(&record).unwrap(), "kept as it was written");
+    let same = take_in(&fitter, &stick).unwrap();
+    assert_eq!((same.outcome, same.turned), (Outcome::Nothing, true));
+    // countersigned there, turned by the mail back
+    let (sign, chain) = sign_of(&ashore.open(&there.record)).unwrap();
+    ashore.add(&there.record, "supervisor-b", Act::Countersign { sign, chain });
+    copy(&there.record, &stick);
+    turn(&stick);
+    let home = take_in(&fitter, &stick).unwrap();
+    assert_eq!((home.outcome, home.turned), (Outcome::Continued { entries: 1 }, true));
+    assert_eq!(std::fs::read(&record).unwrap(), std::fs::read(&there.record).unwrap());
+    assert!(verify(&fitter.store, &[record])[0].is_fine());
+}
+
+#[test]
+fn what_was_done_on_a_turned_copy_comes_home_behind_its_seen_entry() {
+    let Walk { fitter, record, stick, ashore } = walk();
+    turn(&stick);
+    ashore.add(&stick, "supervisor-b", Act::seen(0, "came by mail".into()));
+    assert_eq!(take_in(&fitter, &stick).unwrap().outcome, Outcome::Nothing, "seen alone is nothing new here");
+    let (sign, chain) = sign_of(&ashore.open(&stick)).unwrap();
+    ashore.add(&stick, "supervisor-b", Act::Countersign { sign, chain });
+    let elsewhere = Shelf::empty();
+    let apart = elsewhere.root().join("rotors/DEMO-1/2024-07-12-overhaul.yaml");
+    copy(&record, &apart);
+    assert_eq!(take_in(&elsewhere, &stick).unwrap().outcome, Outcome::Continued { entries: 2 });
+    // where both went on it comes along with the countersignature, whose chain stands on it
+    fitter.add(&record, "fitter-a", note("the rebuild went on"));
+    let Outcome::Appended { entries } = take_in(&fitter, &stick).unwrap().outcome else { panic!() };
+    assert_eq!(entries.len(), 2);
+    assert!(signing::countersigned(&fitter.open(&record).inspection, sign).is_some());
+    let verified = verify(&fitter.store, &[record]).remove(0);
+    assert!(verified.is_fine(), "{:?}", verified.faults());
+}
+
+#[test]
+fn my_own_turned_record_takes_a_copy_in_once_that_was_seen() {
+    let Walk { fitter, record, stick, ashore } = walk();
+    let (sign, chain) = sign_of(&ashore.open(&stick)).unwrap();
+    ashore.add(&stick, "supervisor-b", Act::Countersign { sign, chain });
+    turn(&record);
+    let before = std::fs::read(&record).unwrap();
+    assert!(matches!(take_in(&fitter, &stick), Err(BringFault::Changed { entry: 0, .. })));
+    assert_eq!(std::fs::read(&record).unwrap(), before);
+    fitter.add(&record, "fitter-a", Act::seen(0, "an editor turned them".into()));
+    assert!(matches!(take_in(&fitter, &stick).unwrap().outcome, Outcome::Appended { .. }));
+    assert!(signing::countersigned(&fitter.open(&record).inspection, sign).is_some());
+}
+
+#[test]
+fn a_supervisor_whom_this_machine_does_not_know_is_told_when_it_is_brought_and_verified() {
+    let Walk { fitter, record, stick, ashore } = walk();
+    let (sign, chain) = sign_of(&ashore.open(&stick)).unwrap();
+    let entry = ashore.add(&stick, "supervisor-b", Act::Countersign { sign, chain }).number;
+    let person = |roles| asfound::domain::person::Person {
+        id: id("supervisor-b"),
+        name: "supervisor B".into(),
+        roles,
+        keys: vec![],
+    };
+    use asfound::domain::person::Role;
+    let says = |why: &str| {
+        format!(
+            "Entry {entry}, countersigned by supervisor-b: supervisor-b {why} of this machine; that it is a supervisor only the record says."
+        )
+    };
+    let brought = take_in(&fitter, &stick).unwrap();
+    assert_eq!(brought.strangers, [says("is not in people.yaml")]);
+    assert!(take_in(&fitter, &stick).unwrap().strangers.is_empty(), "said of what came, once");
+    let look = || verify(&fitter.store, std::slice::from_ref(&record)).remove(0);
+    assert!(look().is_fine() && look().unseen().contains(&says("is not in people.yaml").as_str()), "{:?}", look());
+    fitter.store.save_people(&[person(vec![Role::Fitter])]).unwrap();
+    assert!(look().unseen().contains(&says("is no supervisor in people.yaml").as_str()), "{:?}", look());
+    fitter.store.save_people(&[person(vec![Role::Supervisor])]).unwrap();
+    assert!(!look().unseen().iter().any(|line| line.contains("supervisor-b")), "{:?}", look());
+}
+
+#[test]
+fn where_two_files_are_the_record_neither_is_continued() {
+    let Walk { fitter, record, stick, ashore } = walk();
+    let (sign, chain) = sign_of(&ashore.open(&stick)).unwrap();
+    ashore.add(&stick, "supervisor-b", Act::Countersign { sign, chain });
+    let twin = record.with_file_name("2024-07-12-overhaul-2.yaml");
+    std::fs::copy(&record, &twin).unwrap();
+    let before = std::fs::read(&record).unwrap();
+    assert!(matches!(take_in(&fitter, &stick), Err(BringFault::Twice { .. })));
+    assert_eq!((std::fs::read(&record).unwrap(), std::fs::read(&twin).unwrap()), (before.clone(), before));
 }

@@ -52,23 +52,39 @@ fn a_signature_by_key_is_never_written_over() {
 #[test]
 fn a_key_is_known_only_from_this_machines_people_file() {
     let (shelf, path, number, _, public) = keyed();
-    let unknown = look(&shelf, &path).faults.join(" ");
-    assert!(unknown.contains("a key that is not known as fitter-a's"), "{unknown}");
+    // on a machine that knows nobody an honest key is not wrong: it is unknown
+    let unknown = look(&shelf, &path);
+    assert!(unknown.is_fine() && !unknown.is_checked(), "{unknown:?}");
+    assert!(unknown.unseen().join(" ").contains("a key that is not known as fitter-a's"), "{unknown:?}");
+    let (_, another) = key(shelf.root(), "a-new-key");
+    shelf.store.save_people(&[person(vec![another])]).unwrap();
+    assert!(look(&shelf, &path).faults().join(" ").contains("people.yaml has another key of that person"));
     shelf.store.save_people(&[person(vec![public.clone()])]).unwrap();
     let good = look(&shelf, &path);
-    assert!(good.is_fine(), "{:?}", good.faults);
-    assert!(good.holds.iter().any(|line| line.starts_with(&format!("Entry {number} is signed by key: good"))));
+    assert!(good.is_fine(), "{:?}", good.faults());
+    assert!(good.holds().iter().any(|line| line.starts_with(&format!("Entry {number} is signed by key: good"))));
     // the time of the key is over since
     shelf.store.save_people(&[person(vec![format!("valid-before=\"20250101\" {public}")])]).unwrap();
     let past = look(&shelf, &path);
-    assert!(past.holds.iter().any(|line| line.contains("whose time is over since")), "{past:?}");
-    // over already when it was given
-    shelf.store.save_people(&[person(vec![format!("valid-before=\"20200101\" {public}")])]).unwrap();
-    assert!(!look(&shelf, &path).is_fine());
+    assert!(past.holds().iter().any(|line| line.contains("whose time is over since")), "{past:?}");
+    // over already when it was given, or not begun
+    for (times, said) in [
+        ("valid-before=\"20200101\"", "whose time was over already when it was signed"),
+        ("valid-after=\"20100101\",valid-before=\"20200101\"", "whose time was over already when it was signed"),
+        ("valid-after=\"20250101\"", "whose time had not begun when it was signed"),
+        ("valid-after=\"20990101\"", "whose time had not begun when it was signed"),
+    ] {
+        shelf.store.save_people(&[person(vec![format!("{times} {public}")])]).unwrap();
+        let late = look(&shelf, &path);
+        assert!(late.faults().iter().any(|line| line.ends_with(&format!("a key of fitter-a {said}."))), "{late:?}");
+    }
+    let left: Vec<_> = std::fs::read_dir(shelf.root()).unwrap().map(|one| one.unwrap().file_name()).collect();
+    assert!(left.iter().all(|name| !name.to_string_lossy().starts_with('.')), "{left:?}");
     // the right key, somebody else's
     let other = Person { id: id("fitter-c"), ..person(vec![public]) };
     shelf.store.save_people(&[other]).unwrap();
-    assert!(!look(&shelf, &path).is_fine());
+    let said = look(&shelf, &path).faults().join(" ");
+    assert!(said.contains("a key that people.yaml has as fitter-c's, not as fitter-a's"), "{said}");
 }
 
 #[test]
@@ -82,8 +98,8 @@ fn a_key_that_the_record_brings_is_claimed() {
     let text = entry_text(opened.inspection.entry(number).unwrap());
     shelf.store.sign_by_key(&path, (number, text.as_bytes()), &private).unwrap();
     let verified = look(&shelf, &path);
-    assert!(verified.is_fine(), "{:?}", verified.faults);
-    assert!(verified.unseen.iter().any(|line| line.contains("claimed, until people.yaml has it")), "{verified:?}");
+    assert!(verified.is_fine(), "{:?}", verified.faults());
+    assert!(verified.unseen().iter().any(|line| line.contains("claimed, until people.yaml has it")), "{verified:?}");
 }
 
 #[test]
@@ -108,7 +124,7 @@ fn the_wrong_key_or_a_signature_of_another_record_is_found() {
     let moved = shelf.store.signature_path(&second, other);
     std::fs::create_dir_all(moved.parent().unwrap()).unwrap();
     std::fs::copy(&mine, &moved).unwrap();
-    let said = look(&shelf, &second).faults.join(" ");
+    let said = look(&shelf, &second).faults().join(" ");
     assert!(said.contains("it was changed or belongs to another record"), "{said}");
     // no signature at all
     std::fs::write(&mine, b"nothing").unwrap();
@@ -125,4 +141,27 @@ fn a_signature_by_key_goes_along_with_the_record() {
     let brought = asfound::records::bring::bring(&other.store, &stick, &bringer).unwrap();
     assert!(other.store.signature_path(&brought.record, number).is_file());
     assert_eq!(brought.photos, 1);
+}
+
+#[test]
+fn what_is_no_public_key_is_told_with_its_line_and_column() {
+    let folder = tempfile::tempdir().unwrap();
+    let (_, public) = key(folder.path(), "bench-key");
+    let file = |keys: &str| {
+        format!("format: 1\npeople:\n- {{id: fitter-a, name: fitter A, roles: [fitter], keys: [{keys}]}}\n")
+    };
+    let read = |keys: &str| asfound::records::people_file::read_people("people.yaml", file(keys).as_bytes());
+    for good in [public.clone(), format!("valid-before=20311231 {public}")] {
+        assert!(read(&format!("'{good}'")).is_ok(), "{good}");
+    }
+    let cut = &public[..30];
+    for wrong in ["hello", "ssh-ed25519", "ssh-ed25519 hello", "AAAAC3Nza", cut] {
+        let problems = read(&format!("'{public}', '{wrong}'")).unwrap_err().to_string();
+        let column = file(&format!("'{public}', ")).lines().nth(2).unwrap().len() - 1;
+        assert!(
+            problems.contains(&format!("3:{column}")) || problems.contains(&format!("line 3, column {column}")),
+            "{problems}"
+        );
+        assert!(problems.contains(&format!("`{wrong}`")) && problems.contains("a public key"), "{problems}");
+    }
 }

@@ -47,7 +47,12 @@ fn countersigning_takes_two_words_and_nothing_else() {
 
 #[test]
 fn a_part_is_overruled_by_a_named_supervisor_with_a_reason_and_on_behalf_it_is_claimed() {
-    let mut session = session(&Rig::open(), "fitter-a");
+    let mut rig = Rig::open();
+    super::patterns::lifts_slowly(&mut rig, [["0.250"; 3], ["0.250"; 3]], "0.020", 10);
+    let mut safer = session(&rig, "fitter-a");
+    drop(hear(&mut safer, &["overrule", "bush.ts", "replace"]));
+    assert_eq!(safer.question().as_deref(), Some("Why?"), "toward the safer side no supervisor is asked for");
+    let mut session = session(&rig, "fitter-a");
     drop(hear(&mut session, &["overrule"]));
     for (wrong, right) in
         [("the engine", "bush.ts"), ("keep", "watch"), ("fitter-a", "supervisor-b"), ("", "for the trip home")]
@@ -70,4 +75,36 @@ fn every_line_that_a_remark_can_start_at_has_its_number() {
     let Heard::Do(acts) = hear(&mut session, &["send back", number, "which side?", "done"]) else { panic!("not done") };
     let Act::Return { remarks, .. } = &acts[0] else { panic!("{acts:?}") };
     assert_eq!((remarks[0].step.as_deref(), remarks[0].text.as_str()), (Some("bush.ts/look"), "which side?"));
+}
+
+#[test]
+fn an_inner_question_says_what_it_takes_explains_itself_and_is_left_by_a_word() {
+    let rig = signed();
+    let mut session = session(&rig, "supervisor-b");
+    let said = |heard: Heard| match heard {
+        Heard::Said(said) => said,
+        other => panic!("{other:?}"),
+    };
+    drop(session.hear("overrule"));
+    assert!(said(session.hear("the engine")).contains("One of: bush.ts"));
+    assert!(said(session.hear("?")).contains("Toward the safer side"));
+    assert_eq!(said(session.hear("BUSH.TS")), "", "in small or capital letters");
+    assert!(said(session.hear("")).contains("One of: reuse, watch, rework, replace."));
+    assert!(said(session.hear("leave")).contains("nothing was entered"));
+    for inner in [&["countersign"][..], &["concession"], &["send back"], &["send back", "1.1"]] {
+        for word in inner {
+            drop(session.hear(word));
+        }
+        let before = session.question();
+        for key in ["?", "!"] {
+            assert!(said(session.hear(key)).contains("leave"), "{inner:?}");
+            assert_eq!(session.question(), before, "asking changes nothing");
+        }
+        drop(session.hear("leave"));
+        if inner.len() == 2 {
+            drop(session.hear("leave"));
+        }
+        assert!(session.question().unwrap().starts_with("Waiting: "), "{inner:?}");
+    }
+    assert_eq!(session.hear("verify"), Heard::Verify);
 }

@@ -177,8 +177,13 @@ fn line_by_line_a_crack_is_never_overruled_and_anything_else_by_a_named_supervis
     assert!(out.contains("A crack is never overruled toward the less safe side."), "{out}");
     assert_eq!(std::fs::read(&path).unwrap(), before);
     // the other way, toward the safer side, stays free
-    let out = answered(&shelf, &path, "supervisor-b", "overrule\nbush.ts\nreplace\nsupervisor-b\na crack\nyes\n");
-    assert!(out.contains("Saved."), "{out}");
+    let out = answered(&shelf, &path, "supervisor-b", "overrule\nbush.ts\nreplace\na crack\nyes\n");
+    assert!(out.contains("Saved.") && !out.contains("Which supervisor"), "{out}");
+    let out = answered(&shelf, &path, "fitter-a", "overrule\nbush.ts\nreplace\nto be safe\nyes\n");
+    assert!(out.contains("Saved.") && !out.contains("claimed until"), "{out}");
+    let opened = shelf.open(&path);
+    let last = &opened.inspection.entries().last().unwrap().act;
+    assert!(matches!(last, Act::Overrule { supervisor, .. } if supervisor.as_str() == "fitter-a"), "{last:?}");
 
     let shelf = Shelf::empty();
     let mut rig = Rig::open();

@@ -47,9 +47,9 @@ fn places(count: usize) -> impl Iterator<Item = usize> {
 fn an_untouched_record_has_no_fault() {
     let (shelf, path) = Shelf::signed();
     let verified = look(&shelf, &path);
-    assert!(verified.is_fine(), "{:?}", verified.faults);
-    assert!(verified.holds.iter().any(|line| *line == "1 photo has the bytes it had."), "{:?}", verified.holds);
-    let no_key = verified.unseen.iter().find(|line| line.contains("not signed by key")).unwrap();
+    assert!(verified.is_fine(), "{:?}", verified.faults());
+    assert!(verified.holds().contains(&"1 photo has the bytes it had."), "{:?}", verified.holds());
+    let no_key = verified.unseen().into_iter().find(|line| line.contains("not signed by key")).unwrap();
     assert!(no_key.contains("does not prove who signed"), "{no_key}");
 }
 
@@ -89,7 +89,7 @@ fn an_older_copy_is_found_where_this_folder_or_a_later_record_names_the_end() {
     let (head, entries) = cut(&text);
     for place in places(entries.len()).filter(|place| *place > 0) {
         assert!(found(&shelf, &path, &head, &entries[..place]), "cut before entry {}", place + 1);
-        let said = look(&shelf, &path).faults.join(" ");
+        let said = look(&shelf, &path).faults().join(" ");
         assert!(said.contains("the tail was cut off"), "{said}");
     }
 }
@@ -104,9 +104,9 @@ fn a_missing_tail_that_nothing_names_cannot_be_seen_and_verify_says_so() {
     for place in places(entries.len()).filter(|place| *place > 0) {
         std::fs::write(&alone, format!("{head}{}", entries[..place].concat())).unwrap();
         let verified = look(&stick, &alone);
-        let faults: Vec<_> = verified.faults.iter().filter(|fault| !fault.contains("photo")).collect();
+        let faults: Vec<_> = verified.faults().into_iter().filter(|fault| !fault.contains("photo")).collect();
         assert!(faults.is_empty(), "{faults:?}");
-        assert!(verified.unseen.iter().any(|line| line == TAIL_UNSEEN), "cut before entry {}", place + 1);
+        assert!(verified.unseen().contains(&TAIL_UNSEEN), "cut before entry {}", place + 1);
     }
 }
 
@@ -120,9 +120,9 @@ fn a_photo_changed_or_gone_is_found() {
     });
     let kept = shelf.store.photo_path(&path, &photo.unwrap());
     std::fs::write(&kept, b"another picture").unwrap();
-    assert!(look(&shelf, &path).faults.join(" ").contains("was changed"));
+    assert!(look(&shelf, &path).faults().join(" ").contains("was changed"));
     std::fs::remove_file(&kept).unwrap();
-    assert!(look(&shelf, &path).faults.join(" ").contains("is not there"));
+    assert!(look(&shelf, &path).faults().join(" ").contains("is not there"));
 }
 
 #[test]
@@ -140,10 +140,10 @@ fn line_ends_turned_by_mail_are_named_and_every_entry_still_holds() {
     let text = std::fs::read_to_string(&path).unwrap();
     std::fs::write(&path, text.replace('\n', "\r\n")).unwrap();
     let verified = look(&shelf, &path);
-    assert_eq!(verified.faults, ["Line ends were turned, by mail or an editor."]);
+    assert_eq!(verified.faults(), ["Line ends were turned, by mail or an editor."]);
     assert!(sign_of(&shelf.open(&path)).is_some());
     let note = Act::Note { step: None, text: "goes on".into() };
     assert!(shelf.try_add(&path, "fitter-a", note.clone()).unwrap_err().contains("was changed outside"));
-    shelf.add(&path, "fitter-a", Act::SeenOutside { from: Some(1), note: "came by mail, line ends only".into() });
+    shelf.add(&path, "fitter-a", Act::seen(1, "came by mail, line ends only".into()));
     shelf.add(&path, "fitter-a", note);
 }

@@ -8,7 +8,7 @@ use crate::domain::verdict::Disposition;
 use crate::records::store::{HalfForm, Unsent};
 
 use super::super::super::field::Field;
-use super::super::super::form::{Form, Line, Need};
+use super::super::super::form::{Form, Line, Need, Strict};
 use super::super::super::reviewing::{ALLOWS, CONCESSION, Pending, Reading};
 use super::Review;
 use super::deeds::{Confirm, Over, What};
@@ -32,6 +32,7 @@ pub(super) fn form(review: &Review, what: What) -> Form {
         }
         What::Concession => concession(review),
         What::Overrule => overrule(review),
+        What::Seen => seen(&review.reading),
     }
 }
 
@@ -166,6 +167,18 @@ fn anybody(reading: &Reading) -> Line {
     line
 }
 
+fn seen(reading: &Reading) -> Form {
+    let who = Line { label: "who has seen it".to_owned(), ..anybody(reading) };
+    let hint = "the own name; somebody new is entered as a fitter".to_owned();
+    Form::new(
+        "it was changed outside, and somebody has seen that",
+        vec![
+            Line::text("what was seen, and what became of it", "", Need::Wanted),
+            Line { hint, strict: Strict::No, ..who },
+        ],
+    )
+}
+
 fn overrule(review: &Review) -> Form {
     let parts = review.reading.standing.parts.iter();
     let lines = &review.reading.review.lines;
@@ -183,7 +196,10 @@ fn overrule(review: &Review) -> Form {
         vec![
             part,
             Line::one_of("what is done with it", to, Need::Wanted),
-            Line::one_of("which supervisor decides", supervisors, Need::Wanted),
+            Line {
+                hint: "toward the safer side nobody need be named".to_owned(),
+                ..Line::one_of("which supervisor decides", supervisors, Need::Free)
+            },
             Line::text("why", "written down, and read by whoever opens it next", Need::Wanted),
             anybody(&review.reading),
         ],
@@ -200,7 +216,9 @@ pub(super) fn finish(review: &mut Review, what: What, form: &Form) -> Result<(),
         review.remarks.extend((!last.is_empty()).then_some(Unsent { line, step, text: last }));
         return Ok(());
     }
-    let by = review.reading.id_of(&last);
+    let seen =
+        if what == What::Seen { review.reading.seen(&last, answers.first().map_or("", String::as_str)) } else { None };
+    let by = review.reading.id_of(&last).or_else(|| seen.as_ref().map(|(by, _)| by.clone()));
     let by = by.ok_or_else(|| {
         format!(
             "Nobody here is known as `{last}`: not in the record, not here. Enter that person: first screen, people."
@@ -211,6 +229,7 @@ pub(super) fn finish(review: &mut Review, what: What, form: &Form) -> Result<(),
         What::SendBack => sent_back(review)?,
         What::Concession => conceded(review, &answers)?,
         What::Overrule => overruled(review, &answers, &by)?,
+        What::Seen => was_seen(review, (&answers, &last), seen)?,
     };
     let name = review.reading.people.iter().find(|person| person.id.same_as(&by)).map(|person| person.name.clone());
     let confirm = Confirm::new(word, (by, &name.unwrap_or(last)), acts, lines);
@@ -249,10 +268,23 @@ fn conceded(review: &Review, answers: &[String]) -> Result<Deed, String> {
     Ok(("enter the concession", vec![act], lines))
 }
 
+fn was_seen(review: &Review, (answers, name): (&[String], &str), seen: Option<(Id, Vec<Act>)>) -> Result<Deed, String> {
+    let (_, acts) = seen.ok_or("Nothing was changed outside any more.")?;
+    let mut lines: Vec<_> = review.reading.outside_words().into_iter().chain(answers.first().cloned()).collect();
+    if matches!(acts.first(), Some(Act::Person(_))) {
+        lines.push(format!("{name} is not known here and is entered as a fitter."));
+    }
+    Ok(("seen", acts, lines))
+}
+
 fn overruled(review: &Review, answers: &[String], by: &Id) -> Result<Deed, String> {
-    let [part, to, supervisor, reason, _] = answers else { return Err("Answers are missing.".to_owned()) };
-    let said = answers.get(..4).unwrap_or_default();
-    let act = review.reading.overrule(said).ok_or_else(|| format!("No part is called `{part}`."))?;
+    let [part, to, supervisor, reason, enters] = answers else { return Err("Answers are missing.".to_owned()) };
+    let supervisor = if supervisor.is_empty() && review.reading.is_safer(part, to) { enters } else { supervisor };
+    if supervisor.is_empty() {
+        return Err(format!("`{to}` is less safe than the rules say: name the supervisor who decides."));
+    }
+    let said = [part, to, supervisor, reason].map(String::clone);
+    let act = review.reading.overrule(&said).ok_or_else(|| format!("No part is called `{part}`."))?;
     let mut lines = vec![format!("{part}: {to}, by {supervisor}"), reason.clone()];
     if review.reading.id_of(supervisor).is_some_and(|id| !id.same_as(by)) {
         lines.push(format!("Typed on {supervisor}'s behalf: claimed until {supervisor} signs or countersigns."));

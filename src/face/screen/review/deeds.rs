@@ -41,12 +41,13 @@ pub(super) enum What {
     SendBack,
     Concession,
     Overrule,
+    Seen,
 }
 
 impl What {
     /// All of them, in the order of the list.
-    pub(super) const ALL: [Self; 5] =
-        [Self::Countersign, Self::Remark, Self::SendBack, Self::Concession, Self::Overrule];
+    pub(super) const ALL: [Self; 6] =
+        [Self::Countersign, Self::Remark, Self::SendBack, Self::Concession, Self::Overrule, Self::Seen];
 
     /// The word by which a form that was left is found again.
     pub(super) fn word(self) -> &'static str {
@@ -56,6 +57,7 @@ impl What {
             Self::SendBack => "send back",
             Self::Concession => "concession",
             Self::Overrule => "overrule",
+            Self::Seen => "seen",
         }
     }
 }
@@ -89,8 +91,14 @@ pub(super) fn menu(review: &Review) -> Vec<(String, Tone)> {
     let pending = review.reading.pending();
     let waits = !pending.is_empty();
     let words = pending.iter().map(|one| one.title.clone()).collect::<Vec<_>>().join("; ");
+    let outside = review.reading.outside.is_some();
     let may = |may: bool, text: String, why_not: &str| {
-        if may { (text, Tone::Plain) } else { (format!("{} ({why_not})", text.trim_end_matches(": ")), Tone::Quiet) }
+        let why_not = if outside { "changed outside: say first that it was seen" } else { why_not };
+        if may && !outside {
+            (text, Tone::Plain)
+        } else {
+            (format!("{} ({why_not})", text.trim_end_matches(": ")), Tone::Quiet)
+        }
     };
     let count = review.remarks.len();
     let signed = [Signing::Decisions, Signing::Close]
@@ -98,17 +106,21 @@ pub(super) fn menu(review: &Review) -> Vec<(String, Tone)> {
         .any(|what| signing::standing_signature(&review.reading.inspection, *what).is_some());
     let none = if signed { "no signature waits" } else { "not signed: the fitter signs first" };
     let referred = review.reading.review.referred().count() > 0;
-    vec![
+    let mut lines = vec![
         may(waits, format!("countersign: {words}"), none),
         may(waits, "a remark at the marked line".to_owned(), none),
         may(count > 0, format!("send it back with the remarks: {count}"), "no remark yet"),
         may(referred, "a concession: the answer to what was referred".to_owned(), "nothing asks for one"),
-        ("overrule what is done with a part".to_owned(), Tone::Plain),
+        may(true, "overrule what is done with a part".to_owned(), ""),
         ("all pages".to_owned(), Tone::Plain),
         ("verify: chain, seals, photos and keys of this record".to_owned(), Tone::Plain),
         ("words, signs and keys".to_owned(), Tone::Plain),
         ("to the first screen (Ctrl-Q ends the program)".to_owned(), Tone::Plain),
-    ]
+    ];
+    if outside {
+        lines.push(("it was changed outside: say that this was seen".to_owned(), Tone::Bad));
+    }
+    lines
 }
 
 /// Keys of whatever lies over the page.
@@ -179,6 +191,7 @@ fn chosen(model: &mut Model, line: usize) -> Vec<Effect> {
             model.open(Overlay::Help(help::Help::words()));
             return Vec::new();
         }
+        9 => Some(What::Seen),
         _ if super::keeps(model) => return Vec::new(),
         _ => return to_home(model),
     };
