@@ -57,6 +57,11 @@ pub enum Doubt {
         /// What one of the marks shows.
         beside: Figure,
     },
+    /// Part and gauge not yet as warm as each other.
+    Apart {
+        /// The other temperature.
+        beside: Figure,
+    },
     /// Outside the window in which such figures usually lie.
     Unusual {
         /// From here.
@@ -88,6 +93,7 @@ impl Doubt {
             Self::Closing { .. } => "closing",
             Self::Unclosed { .. } => "unclosed",
             Self::Swept { .. } => "swept",
+            Self::Apart { .. } => "apart",
             Self::Unusual { .. } => "unusual",
             Self::Count { .. } => "count",
             Self::FarOff { .. } => "far off",
@@ -124,6 +130,7 @@ impl Doubt {
             Self::Closing { sum, new } => {
                 format!("Taper and flat make {sum}, a new land has {new}: one of them was misread.")
             }
+            Self::Apart { beside } => format!("More than 1 K apart from {beside}: wait until both are alike."),
             Self::Unusual { from, to: Some(to) } => format!("Usually between {from} and {to}: is it so?"),
             Self::Unusual { from, to: None } => format!("Usually {from} or more: is it so?"),
             Self::Count { first } => {

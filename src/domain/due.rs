@@ -1,5 +1,7 @@
 //! What is due next on a rotor, and why: the opening that is planned, what wears faster than that, what the calendar asks for.
 
+use std::collections::BTreeSet;
+
 use chrono::NaiveDate;
 
 use super::characteristic::Given;
@@ -8,6 +10,7 @@ use super::exact::{Exact, Rounding};
 use super::hours;
 use super::id::Id;
 use super::inspection::Inspection;
+use super::judge::Condition;
 use super::outlook::{Outlook, Trend};
 use super::reckon::due::{DecidedBy, Hours, due};
 use super::standing::{CharacteristicStanding, Standing};
@@ -49,9 +52,8 @@ impl DueItem {
 
 /// What is due on one rotor, from its records, the oldest first; the nearest day comes first, what has none last.
 pub fn of_rotor(records: &[&Inspection]) -> Vec<DueItem> {
-    let Some(last) = records.last() else { return Vec::new() };
-    let mut items: Vec<DueItem> = planned(last).into_iter().collect();
-    items.extend(wearing(last));
+    let mut items: Vec<DueItem> = planned(records).into_iter().collect();
+    items.extend(wearing(records));
     items.extend(by_months(records));
     items.sort_by(|one, other| {
         (one.day.is_none(), one.day, &one.what).cmp(&(other.day.is_none(), other.day, &other.what))
@@ -67,68 +69,104 @@ pub fn nearest_first(mut items: Vec<DueItem>) -> Vec<DueItem> {
     items
 }
 
-fn planned(last: &Inspection) -> Option<DueItem> {
-    let opening = last.opening();
+/// The plan last made: an opening for less, without a plan of its own, leaves it as it was.
+fn planned(records: &[&Inspection]) -> Option<DueItem> {
+    let mut openings = records.iter().rev().map(|record| record.opening());
+    let opening = openings.find(|one| one.next_hours.is_some() || one.next_date.is_some())?;
     let at_hours = opening.next_hours.and_then(|hours| hours.to(Unit::Hour));
-    if at_hours.is_none() && opening.next_date.is_none() {
-        return None;
-    }
-    let by_hours = at_hours.as_ref().and_then(|at| day_of(last, at));
+    let by_hours = at_hours.as_ref().and_then(|at| day_of(records, at));
     let first = super::reckon::due::Due { by_hours, by_calendar: opening.next_date }.first();
     Some(DueItem {
-        rotor: last.head().rotor.id.clone(),
+        rotor: records.last()?.head().rotor.id.clone(),
         what: "next opening".to_owned(),
+        because: format!("as planned{}", passed(records, at_hours.as_ref())),
         at_hours,
         day: first.map(|(day, _)| day),
         by: first.map(|(_, by)| by),
-        because: "as planned".to_owned(),
     })
 }
 
-/// The day on which the machine will have run so many hours, at the sheet's hours a day.
-fn day_of(last: &Inspection, at: &Exact) -> Option<NaiveDate> {
-    let per_day = last.sheet()?.given(Given::parse("use.daily")?)?;
-    let left = at - &hours::of_machine(last)?;
-    due(last.head().begun.date(), Some(&Hours { left, per_day }), None).ok()?.by_hours
+/// The last record that tells the hours of the machine, and those.
+fn counter<'a>(records: &[&'a Inspection]) -> Option<(&'a Inspection, Exact)> {
+    records.iter().rev().find_map(|record| Some((*record, hours::of_machine(record)?)))
 }
 
-/// Parts that go back in and reach their limit before the next opening, or whose bound does.
-fn wearing(last: &Inspection) -> Vec<DueItem> {
-    let standing = Standing::of(last);
-    let goes_back = |one: &&CharacteristicStanding| {
-        let part = standing.part(one.characteristic.part());
-        part.is_some_and(|part| part.verdict.disposition <= Disposition::Watch)
-    };
-    let item = |one: &CharacteristicStanding| {
-        let Some(Outlook::Told { told, leads_to, limit, unit, on_flat }) = &one.outlook else { return None };
-        if *leads_to == Consequence::Nothing {
-            return None;
+/// Said of what the machine has run past.
+fn passed(records: &[&Inspection], at: Option<&Exact>) -> &'static str {
+    let past = at.zip(counter(records)).is_some_and(|(at, (_, now))| *at < now);
+    if past { ", passed" } else { "" }
+}
+
+/// The day on which the machine will have run so many hours, at the sheet's hours a day; what is passed is due at once.
+fn day_of(records: &[&Inspection], at: &Exact) -> Option<NaiveDate> {
+    let (record, now) = counter(records)?;
+    let per_day = record.sheet()?.given(Given::parse("use.daily")?)?;
+    let left = (at - &now).max(Exact::zero());
+    due(record.head().begun.date(), Some(&Hours { left, per_day }), None).ok()?.by_hours
+}
+
+/// Parts that went back in and reach their limit before the next opening, or whose bound does: each characteristic from
+/// the last record that measured it, unless its part was replaced since.
+fn wearing(records: &[&Inspection]) -> Vec<DueItem> {
+    let (mut items, mut known, mut renewed) = (Vec::new(), BTreeSet::new(), BTreeSet::new());
+    for record in records.iter().rev() {
+        let judged = record.head().checklist.steps.iter().flat_map(|step| &step.judges);
+        if judged.map(|judged| judged.characteristic).any(|one| !known.contains(&one)) {
+            let standing = Standing::of(record);
+            // the new part's own life before that of the one found
+            let left_first = [Condition::AsLeft, Condition::AsFound];
+            let all =
+                left_first.iter().flat_map(|of| standing.characteristics.iter().filter(|one| one.condition == *of));
+            for one in all.filter(|one| one.outlook.is_some()) {
+                let part = one.characteristic.part();
+                if known.insert(one.characteristic) && !renewed.contains(part) && goes_back(&standing, one) {
+                    items.extend(worn(records, (record, &standing), one));
+                }
+            }
         }
-        let (left, what) = match (&told.hours_by_line, &told.hours_by_bound) {
-            (Some(line), Some(bound)) if line <= bound => (line, "reaches"),
-            (_, Some(bound)) => (bound, "may reach"),
-            (Some(line), None) => (line, "reaches"),
-            (None, None) => return None,
-        };
-        let at = hours::of_machine(last).map(|now| &now + left);
-        let day = at.as_ref().and_then(|at| day_of(last, at));
-        let part = standing.part(one.characteristic.part()).map_or("", |part| part.name.as_str());
-        let unit = if *unit == Unit::One { String::new() } else { format!(" {unit}") };
-        let limit = format!("{}{unit}", super::telling::beside(limit, None, 3));
-        Some(DueItem {
-            rotor: last.head().rotor.id.clone(),
-            what: format!("{part}: {}", one.characteristic.name()),
-            at_hours: at.and_then(|at| Exact::parse(&at.rounded(0, Rounding::Down))),
-            by: day.map(|_| DecidedBy::Hours),
-            day,
-            because: match (left.is_zero(), *on_flat) {
-                (true, _) => format!("its bound is past the limit {limit}"),
-                (false, Trend::Flat) => format!("{what} its limit then, a flat of {limit}"),
-                (false, Trend::Value | Trend::Hours) => format!("{what} its limit {limit} then"),
-            },
-        })
+        renewed.extend(record.parts().keys().filter(|part| record.is_replaced(part)).map(String::as_str));
+    }
+    items
+}
+
+fn goes_back(standing: &Standing, one: &CharacteristicStanding) -> bool {
+    let part = standing.part(one.characteristic.part());
+    one.condition == Condition::AsLeft || part.is_some_and(|part| part.verdict.disposition <= Disposition::Watch)
+}
+
+fn worn(
+    records: &[&Inspection],
+    (record, standing): (&Inspection, &Standing),
+    one: &CharacteristicStanding,
+) -> Option<DueItem> {
+    let Some(Outlook::Told { told, leads_to, limit, unit, on_flat }) = &one.outlook else { return None };
+    if *leads_to == Consequence::Nothing {
+        return None;
+    }
+    let (left, what) = match (&told.hours_by_line, &told.hours_by_bound) {
+        (Some(line), Some(bound)) if line <= bound => (line, "reaches"),
+        (_, Some(bound)) => (bound, "may reach"),
+        (Some(line), None) => (line, "reaches"),
+        (None, None) => return None,
     };
-    standing.characteristics.iter().filter(goes_back).filter_map(item).collect()
+    let at = hours::of_machine(record).map(|now| &now + left);
+    let day = at.as_ref().and_then(|at| day_of(records, at));
+    let part = standing.part(one.characteristic.part()).map_or("", |part| part.name.as_str());
+    let unit = if *unit == Unit::One { String::new() } else { format!(" {unit}") };
+    let limit = format!("{}{unit}", super::telling::beside(limit, None, 3));
+    let because = match (left.is_zero(), *on_flat) {
+        (true, _) => format!("its bound is past the limit {limit}"),
+        (false, Trend::Flat) => format!("{what} its limit then, a flat of {limit}"),
+        (false, Trend::Value | Trend::Hours) => format!("{what} its limit {limit} then"),
+    };
+    Some(DueItem {
+        rotor: record.head().rotor.id.clone(),
+        what: format!("{part}: {}", one.characteristic.name()),
+        because: format!("{because}{}", passed(records, at.as_ref())),
+        at_hours: at.and_then(|at| Exact::parse(&at.rounded(0, Rounding::Down))),
+        by: day.map(|_| DecidedBy::Hours),
+        day,
+    })
 }
 
 /// Parts that are seen to again after so many months, from the last day on which they were.

@@ -219,9 +219,9 @@ pub enum Act {
         /// The question.
         question: String,
     },
-    /// The answer to a call or a referral.
+    /// The answer to a call, to a referral, or to another edition of the manual than the sheet's.
     Answer {
-        /// The call's or the finding's entry.
+        /// The entry that asks: the call, the finding, or where the edition was given.
         entry: u32,
         /// Who answered, in words.
         who: String,

@@ -52,7 +52,11 @@ impl Missing {
         match self {
             Self::Safety(step) => format!("not made safe: {}", title(step)),
             Self::SafetyAgain => "after a break or with other hands: the machine is still safe?".to_owned(),
-            Self::Step(step) => format!("first: {}", title(step)),
+            Self::Step(id) => {
+                let skipped = |step| progress::state(inspection, step) == StepState::Skipped;
+                let left_out = inspection.head().checklist.step(id).is_some_and(skipped);
+                format!("first: {}{}", title(id), if left_out { ", left out" } else { "" })
+            }
             Self::More(1) => "and one step more".to_owned(),
             Self::More(number) => format!("and {number} steps more"),
             Self::Decisions => "the decisions are not signed".to_owned(),
@@ -89,7 +93,8 @@ pub fn missing(inspection: &Inspection, step: &Step, hand: &Hand) -> Vec<Missing
             missing.push(Missing::SafetyAgain);
         }
     }
-    missing.extend(step.needs.iter().filter(|need| !is_met(inspection, need)).map(|need| Missing::Step(need.clone())));
+    let unmet = step.needs.iter().filter(|need| !is_met(inspection, step, need));
+    missing.extend(unmet.map(|need| Missing::Step(need.clone())));
     missing.extend(of_phase(inspection, step));
     if step.takes == Takes::Sign(Signing::Close) {
         // whatever is entered behind the close, nobody has signed
@@ -150,10 +155,16 @@ fn unsafe_steps(inspection: &Inspection) -> impl Iterator<Item = &Step> {
     })
 }
 
-/// Whether a needed step is out of the way; one that the checklist does not have holds nobody.
-fn is_met(inspection: &Inspection, need: &str) -> bool {
-    let step = progress::steps(inspection).find(|step| step.id == need);
-    step.is_none_or(|step| progress::state(inspection, step).is_settled())
+/// Whether a needed step is out of the way; one that the checklist does not have holds nobody. A wait that was left out
+/// leaves the next wait, and the look behind it, with nothing to show.
+fn is_met(inspection: &Inspection, step: &Step, need: &str) -> bool {
+    let shows = matches!(step.takes, Takes::Look | Takes::Soak { .. });
+    progress::steps(inspection).find(|step| step.id == need).is_none_or(|need| {
+        match progress::state(inspection, need) {
+            StepState::Skipped => !(shows && matches!(need.takes, Takes::Soak { .. })),
+            state => state.is_settled(),
+        }
+    })
 }
 
 /// Whether this hand must say again that the machine is safe: new on this job, or back after a break.

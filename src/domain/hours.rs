@@ -30,6 +30,18 @@ pub fn of_part(inspection: &Inspection, part: &str) -> Option<Exact> {
     }
 }
 
+/// Hours that the part has which was fitted during this inspection; none where none was.
+pub fn of_renewed(inspection: &Inspection, part: &str) -> Option<Exact> {
+    let fitted = inspection.fitted(part).filter(|_| inspection.is_replaced(part))?;
+    since(fitted, &of_machine(inspection)?)
+}
+
+/// Whether a life in hours is judged of the part: one without a serial number has no life that anybody could follow.
+pub fn counts_life(inspection: &Inspection, part: &str) -> bool {
+    let judged = inspection.head().checklist.steps.iter().flat_map(|step| &step.judges);
+    judged.map(|judged| judged.characteristic).any(|one| one.part() == part && one.unit() == Unit::Hour)
+}
+
 /// Hours of a part since new, when the machine stands at `machine`; none when the counter stands lower than at its
 /// fitting, since a counter renewed tells nothing of the hours before.
 pub fn since_new(fitted: &Fitted, machine: Figure) -> Option<Exact> {
@@ -75,9 +87,12 @@ pub fn planned(opening: &Opening, today: NaiveDate) -> Result<(), Refusal> {
 
 /// Hours the part will have at the next planned opening.
 pub fn of_part_at_next(inspection: &Inspection, part: &str) -> Option<Exact> {
-    let next = inspection.opening().next_hours?.to(Unit::Hour)?;
-    let machine = of_machine(inspection)?;
-    Some(&of_part(inspection, part)? + &(&next - &machine))
+    Some(&of_part(inspection, part)? + &to_next(inspection)?)
+}
+
+/// Hours that the machine will run up to the next planned opening.
+pub fn to_next(inspection: &Inspection) -> Option<Exact> {
+    Some(&inspection.opening().next_hours?.to(Unit::Hour)? - &of_machine(inspection)?)
 }
 
 /// The part whose hours a characteristic runs on.

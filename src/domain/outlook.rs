@@ -65,14 +65,15 @@ fn look(inspection: &Inspection, characteristic: Characteristic, values: &[Place
     let sheet = inspection.sheet().ok_or_else(|| none("no limits sheet"))?;
     let limit = sheet.levels.get(&characteristic).and_then(|levels| levels.limit.as_ref());
     let limit = limit.ok_or_else(|| none("no limit on the sheet"))?;
-    let part = hours::part_of(characteristic);
-    let next_hours = hours::of_part_at_next(inspection, part)
-        .ok_or_else(|| none("the hours of the next opening are not planned"))?;
-    let now = hours::of_part(inspection, part).ok_or_else(|| none("the hours of the part are not known"))?;
+    let to_next = hours::to_next(inspection).ok_or_else(|| none("the hours of the next opening are not planned"))?;
     if characteristic.unit() == Unit::Hour {
         let (bound, _) = judge::bounds(limit).next().ok_or_else(|| none("no limit on the sheet"))?;
-        return life(&now, &next_hours, (bound, limit.leads_past()), sheet);
+        let now = &values.first().ok_or_else(|| none("the hours of the part are not known"))?.value;
+        return life(now, &(now + &to_next), (bound, limit.leads_past()), sheet);
     }
+    let part = hours::part_of(characteristic);
+    let now = hours::of_part(inspection, part).ok_or_else(|| none("the hours of the part are not known"))?;
+    let next_hours = &now + &to_next;
     let trend = if values.iter().any(|value| value.trend.is_some()) { Trend::Flat } else { Trend::Value };
     let mut worst = Err(none("no limit on the sheet"));
     for (bound, side) in judge::bounds(limit) {

@@ -132,10 +132,12 @@ fn running_since(acts: &[&Entry]) -> Option<Stamp> {
     matches!(&last.act, Act::Timer { mark: TimerMark::Started, .. }).then_some(last.at)
 }
 
-/// As-found readings and strip steps of a rotor that came already stripped are lost, not waiting.
+/// As-found readings and strip steps of a rotor that came already stripped are lost, not waiting; what must be counted back
+/// is counted as it came.
 fn is_lost(inspection: &Inspection, step: &Step) -> bool {
     inspection.opening().arrives == Some(Arrives::Stripped)
         && matches!(step.phase, Phase::Before | Phase::Found | Phase::Strip)
+        && !matches!(&step.takes, Takes::Readings(grid) if grid.counts())
 }
 
 /// Whether a part was condemned, so that its other steps up to the decision need not be done.
@@ -146,9 +148,11 @@ fn is_condemned(inspection: &Inspection, step: &Step) -> bool {
             .any(|entry| matches!(&entry.act, Act::Condemned { part, .. } if *part == step.part))
 }
 
-/// Whether something asks for a step that is done on demand only: a finding, or what was signed for its part.
+/// Whether something asks for a step that is done on demand only: a finding, what was signed for its part, or a new part
+/// in its place.
 fn is_asked(inspection: &Inspection, step: &Step) -> bool {
-    is_obliged(inspection, &step.id) || follows_from_decision(inspection, step)
+    let renewed = step.phase == Phase::New && inspection.is_replaced(&step.part);
+    renewed || is_obliged(inspection, &step.id) || follows_from_decision(inspection, step)
 }
 
 /// A part signed to be replaced asks for its checks as new and as left, one to be reworked for those as left, and each

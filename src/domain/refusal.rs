@@ -1,6 +1,7 @@
 //! Refusals: values that say what, where, and how to mend it. They never lose what was typed.
 
 mod kind;
+mod name;
 mod reversed;
 
 use std::fmt;

@@ -11,6 +11,7 @@ mod job;
 mod kept;
 mod lists;
 mod part;
+mod scope;
 mod second;
 mod signed;
 mod waits;
@@ -24,6 +25,7 @@ pub use evidence::{level_lines, photos_of};
 pub use first::signature_words;
 pub use kept::{Kept, Photos, key_words};
 pub use lists::{Lists, lists};
+pub use scope::{NOT_IN_SCOPE, not_judged_in_words};
 pub use signed::{Difference, differences, since};
 pub use waits::{Wait, waits};
 

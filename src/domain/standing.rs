@@ -20,6 +20,7 @@ pub use work::Work;
 use super::apply::Change;
 use super::characteristic::Characteristic;
 use super::checklist::{Judged, Step};
+use super::edition;
 use super::entry::Act;
 use super::id::Id;
 use super::inspection::{Doubted, Inspection, Past};
@@ -28,6 +29,7 @@ use super::measured::{self, Measured, PlaceValue};
 use super::outlook::{self, Outlook};
 use super::phase::Phase;
 use super::progress::{self, StepState};
+use super::unit::Unit;
 use super::verdict::{Consequence, Hold};
 
 /// The figure that counts, and what it has reached.
@@ -193,7 +195,8 @@ impl Standing {
 
     fn from_characteristics(inspection: &Inspection, characteristics: Vec<CharacteristicStanding>) -> Self {
         let parts = part::parts(inspection, &characteristics);
-        let job = inspection.opening().missing().into_iter().map(|what| Hold::Open(format!("later: {what}"))).collect();
+        let later = inspection.opening().missing().into_iter().map(|what| format!("later: {what}"));
+        let job = later.chain(edition::asked(inspection).map(|asked| asked.words)).map(Hold::Open).collect();
         let counts = Counts::of(inspection, &characteristics);
         Self { characteristics, parts, job, counts }
     }
@@ -269,7 +272,8 @@ fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> Char
     let measured = measured::measure(inspection, step, judged);
     let outcome = outcome(inspection, (step, judged, condition), &measured);
     let done = matches!(outcome, Outcome::Judged(_) | Outcome::Open(_) | Outcome::Unjudged { .. });
-    let ahead = condition == Condition::AsFound && matches!(outcome, Outcome::Judged(_));
+    let looks_ahead = condition == Condition::AsFound || judged.characteristic.unit() == Unit::Hour;
+    let ahead = looks_ahead && matches!(outcome, Outcome::Judged(_));
     let (outlook, forecast) =
         ahead.then(|| outlook::outlook(inspection, judged.characteristic, &measured.values)).unzip();
     let last = if done { last(inspection, judged.characteristic) } else { None };
@@ -353,6 +357,9 @@ fn judgement(
     let sheet = inspection.sheet().ok_or(NotJudged::NoLevel)?;
     let levels = sheet.levels.get(&judged.characteristic).ok_or(NotJudged::NoLevel)?;
     let provisional = measured.values.iter().map(|value| value.doubted).max().unwrap_or(Doubted::No);
+    // a life has no new range: the hours that a wheel brings along count against the same end
+    let life = judged.characteristic.unit() == Unit::Hour && levels.new.is_none();
+    let condition = if life { Condition::AsFound } else { condition };
     let mut worst: Option<Judgement> = None;
     for value in measured.values.iter().filter(|value| value.fault.is_none()) {
         let reached = match judge::judge(&value.judged(measured.unit), levels, condition, sheet) {

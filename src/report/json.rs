@@ -8,7 +8,7 @@ use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::judge::Condition;
 use crate::domain::progress;
 use crate::domain::reckon::{Answer, Answers};
-use crate::domain::review::{differences, lists};
+use crate::domain::review::{differences, lists, not_judged_in_words};
 use crate::domain::signing::{self, Signed};
 use crate::domain::standing::{CharacteristicStanding, Counts, Outcome, PartStanding, Standing, hold_words};
 use crate::domain::telling;
@@ -34,6 +34,7 @@ pub fn of_record(inspection: &Inspection, standing: &Standing) -> Value {
         "next hours": opening.next_hours.map(|hours| hours.to_string()),
         "readings": inspection.reading_count(),
         "later": opening.missing(),
+        "not judged in this scope": not_judged_in_words(inspection),
         "signatures": signatures(inspection),
         "remarks": signing::open_remarks(inspection).iter().map(|(entry, number, remark)| json!({
             "entry": entry,

@@ -6,7 +6,7 @@ use crate::domain::gate::step_name;
 use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::judge::Condition;
 use crate::domain::progress;
-use crate::domain::review::{Kept, differences, key_words, lists, since};
+use crate::domain::review::{Kept, differences, key_words, lists, not_judged_in_words, since};
 use crate::domain::signing;
 use crate::domain::standing::{Outcome, PartStanding, Standing, hold_words};
 use crate::domain::telling;
@@ -25,6 +25,11 @@ pub fn lines(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Vec<S
         lines.push(String::new());
         lines.push(heading.to_uppercase());
         lines.extend(if list.is_empty() { vec!["nothing".to_owned()] } else { list });
+    }
+    let beyond = not_judged_in_words(inspection);
+    if !beyond.is_empty() {
+        lines.extend([String::new(), "IN THE SHEET, NOT JUDGED IN THIS SCOPE".to_owned()]);
+        lines.extend(beyond);
     }
     lines.extend(differing(inspection));
     lines.extend(changed_since(inspection, standing));

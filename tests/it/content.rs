@@ -2,10 +2,13 @@
 
 pub(crate) mod answers;
 mod demo;
+mod due;
 mod figures;
 mod gauges;
 mod holds;
+mod left_out;
 mod levels;
+mod new_wheels;
 mod obliged;
 mod order;
 mod steps;

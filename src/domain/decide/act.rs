@@ -2,7 +2,8 @@
 
 use super::super::characteristic::Given;
 use super::super::checklist::{Ask, Signing, Step, StepAsk, Takes};
-use super::super::entry::{Act, FindingMade, Signature, TimerMark};
+use super::super::edition;
+use super::super::entry::{Act, FindingMade, Replaces, Signature, TimerMark};
 use super::super::gate;
 use super::super::hours;
 use super::super::id::Id;
@@ -75,7 +76,12 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         Act::Begin | Act::Resume | Act::Gauge(_) | Act::Person(_) => Ok(()),
         Act::Given { given, figure } => possible(*given, figure),
         Act::Level { levels, .. } => lead_on(levels),
-        Act::PartFitted { part, .. } => known_part(inspection, part),
+        Act::PartFitted { part, fitted, replaces } => {
+            known_part(inspection, part)?;
+            let known = fitted.serial.as_ref().is_some_and(|serial| !serial.trim().is_empty());
+            let nameless = *replaces == Replaces::Yes && hours::counts_life(inspection, part) && !known;
+            if nameless { Err(RefusalKind::NoSerial.into()) } else { Ok(()) }
+        }
     }
 }
 
@@ -212,7 +218,8 @@ fn strike(inspection: &Inspection, number: u32, reason: &str) -> May {
 
 fn answer(inspection: &Inspection, number: u32) -> May {
     let entry = inspection.entry(number).filter(|entry| inspection.struck_by(entry.number).is_none());
-    let asks = entry.is_some_and(|entry| matches!(entry.act, Act::Call { .. } | Act::Finding(_)));
+    let asks = entry.is_some_and(|entry| matches!(entry.act, Act::Call { .. } | Act::Finding(_)))
+        || edition::asked(inspection).is_some_and(|asked| asked.entry == number);
     if asks { Ok(()) } else { Err(RefusalKind::NoSuchEntry { entry: number }.into()) }
 }
 

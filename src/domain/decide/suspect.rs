@@ -31,7 +31,8 @@ pub(super) fn doubts(suspect: &Suspect<'_>) -> Vec<Doubt> {
     // fields of several units hold different things: none says anything of its neighbour
     let alike = Some(suspect).filter(|suspect| suspect.grid.units.is_empty());
     let one = alike.and_then(Suspect::beside_others);
-    suspect.digits().into_iter().chain(suspect.unusual()).chain(suspect.count()).chain(one).collect()
+    let own = suspect.digits().into_iter().chain(suspect.unusual()).chain(suspect.apart());
+    own.chain(suspect.count()).chain(one).collect()
 }
 
 impl Suspect<'_> {
@@ -63,6 +64,18 @@ impl Suspect<'_> {
         let value = self.figure.to(unit)?;
         let over = to.and_then(|to| to.to(unit)).is_some_and(|to| value > to);
         (over || value < from.to(unit)?).then_some(Doubt::Unusual { from, to })
+    }
+
+    /// Part and gauge, whose sizes are brought to 20 degC by these figures, more than 1 K apart. Common practice, no source.
+    fn apart(&self) -> Option<Doubt> {
+        let mut steps = self.inspection.head().checklist.steps.iter();
+        steps.find(|step| step.takes.temperatures() == Some(self.step.id.as_str()))?;
+        let value = self.figure.to(self.grid.unit)?;
+        let others = self.others(|_| true).filter_map(|cell| self.inspection.reading(&self.step.id, &cell.place()));
+        let far =
+            |other: &Figure| other.to(self.grid.unit).is_some_and(|other| (&value - &other).abs() > Exact::from(1_u32));
+        let beside = others.map(|taken| taken.figure).find(far)?;
+        Some(Doubt::Apart { beside })
     }
 
     /// Not what was counted before.

@@ -4,7 +4,7 @@
 use super::super::checklist::{Part, Step};
 use super::super::inspection::Inspection;
 use super::super::phase::Phase;
-use super::super::progress;
+use super::super::progress::{self, StepState};
 use super::super::standing::Standing;
 use super::super::verdict::Hold;
 use super::{Missing, first_of, held};
@@ -37,7 +37,7 @@ fn questions(inspection: &Inspection, step: &Step, part: &Part) -> Vec<Missing> 
 fn fitting(inspection: &Inspection, step: &Step, part: &Part) -> Vec<Missing> {
     // reckoned once: what the part asks and what keeps it out are two sides of one standing
     let standing = Standing::of_part(inspection, &part.id);
-    let (waits, fitting) = standing.map(|part| (part.waits, part.fitting)).unwrap_or_default();
+    let (waits, fitting, outside) = standing.map(|part| (part.waits, part.fitting, part.outside)).unwrap_or_default();
     let mut missing: Vec<_> = waits.into_iter().map(|hold| held(inspection, step, &part.id, hold)).collect();
     let place = |id: &str| progress::steps(inspection).position(|one| one.id == id);
     let here = place(&step.id);
@@ -49,9 +49,13 @@ fn fitting(inspection: &Inspection, step: &Step, part: &Part) -> Vec<Missing> {
     let later = mine().filter(|one| !comes_before(one) && !one.judges.is_empty());
     let measured_later = later.into_iter().any(|one| !progress::state(inspection, one).is_settled());
     let replaced = inspection.is_replaced(&part.id);
+    let unchecked =
+        mine().find(|one| one.phase == Phase::New && progress::state(inspection, one) == StepState::Skipped);
+    missing.extend(unchecked.filter(|_| replaced).map(|one| Missing::Step(one.id.clone())));
     let keeps_out = |hold: &Hold| match hold {
         Hold::NewPart => !replaced,
-        Hold::Open(_) => !measured_later,
+        // a figure that stands outside is not made good by the next one
+        Hold::Open(_) => !measured_later || outside.contains(hold),
         Hold::StopAndCall(_) | Hold::Referred(_) | Hold::Balance => true,
     };
     missing.extend(fitting.into_iter().filter(keeps_out).map(|hold| held(inspection, step, &part.id, hold)));

@@ -1,9 +1,10 @@
-//! What the start of the engine waits for: the machine is whole, everything counted is back, and nobody has called
-//! "stop" without an answer.
+//! What the start of the engine waits for: the machine is whole, everything counted is back, no wait, count or torque was
+//! left out, no as-left figure is outside the new range, and nobody has called "stop" without an answer.
 
 use super::super::beside;
-use super::super::checklist::Step;
+use super::super::checklist::{Step, Takes};
 use super::super::inspection::Inspection;
+use super::super::left_out;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::standing::Standing;
@@ -24,9 +25,25 @@ pub(super) fn missing(inspection: &Inspection, step: &Step) -> Vec<Missing> {
         unequal.map(|words| held(inspection, step, &counted.part, Hold::Open(format!("{}: {words}", counted.title))))
     });
     let standing = Standing::of(inspection);
-    let calls = standing.parts.into_iter().flat_map(|part| {
-        let calls = part.verdict.holds.into_iter().filter(|hold| matches!(hold, Hold::StopAndCall(_)));
-        calls.map(move |hold| held(inspection, step, &part.id, hold))
+    let parts = standing.parts.into_iter().flat_map(|part| {
+        // a part that no step of this scope puts back is not kept out by any other
+        let loose = inspection.head().checklist.part(&part.id).is_some_and(|part| part.holds_back.is_empty());
+        let worn = loose && !inspection.is_replaced(&part.id);
+        let stops = |hold: &Hold| match hold {
+            Hold::StopAndCall(_) => true,
+            Hold::NewPart => worn,
+            Hold::Referred(_) | Hold::Open(_) | Hold::Balance => false,
+        };
+        let calls: Vec<_> = part.verdict.holds.into_iter().filter(stops).collect();
+        calls.into_iter().chain(part.outside).map(move |hold| held(inspection, step, &part.id, hold))
     });
-    short.chain(calls).collect()
+    short.chain(left_open(inspection, step)).chain(parts).collect()
+}
+
+/// What was left out and never made good; of a part that has been replaced since, only what came after.
+fn left_open(inspection: &Inspection, step: &Step) -> Vec<Missing> {
+    let stands = |one: &&Step| one.phase > Phase::Measure || !inspection.is_replaced(&one.part);
+    let proved = progress::steps(inspection).filter(stands).filter(|one| one.takes != Takes::Look);
+    let open = proved.filter_map(|one| Some((one, left_out::open(inspection, one)?)));
+    open.map(|(one, words)| held(inspection, step, &one.part, Hold::Open(words))).collect()
 }

@@ -3,8 +3,10 @@
 use super::super::characteristic::Given;
 use super::super::checklist::Cell;
 use super::super::exact::{Exact, Rounding};
+use super::super::hours;
 use super::super::id::Id;
 use super::super::inspection::{Doubted, Taken};
+use super::super::judge::Condition;
 use super::super::reckon::budget::Budget;
 use super::super::reckon::lift::{self, Agreement, Pair, Place};
 use super::super::reckon::repeats::repeats as reckon_repeats;
@@ -207,7 +209,14 @@ fn tell_grubbs(spot: &str, sizes: &[Exact], working: &mut Working) {
 pub(super) fn life(field: &Field<'_>, mut measured: Measured) -> Measured {
     measured.of = 1;
     let part = field.judged.characteristic.part();
-    let Some(hours) = super::super::hours::of_part(field.inspection, part) else {
+    let as_left = field.step.condition() == Condition::AsLeft;
+    if as_left && !field.inspection.is_replaced(part) {
+        return measured;
+    }
+    let hours =
+        if as_left { hours::of_renewed(field.inspection, part) } else { hours::of_part(field.inspection, part) };
+    let Some(hours) = hours else {
+        (measured.done, measured.of) = (1, 1);
         return measured.fault("the hours of the part are not known");
     };
     measured.done = 1;

@@ -137,6 +137,8 @@ pub enum RefusalKind {
     NotToStrike(u32),
     /// A reason, question or answer without words.
     NoWords,
+    /// A part with a life of its own, and no number to follow it by.
+    NoSerial,
     /// The next opening is planned for before this one.
     NextNotLater {
         /// Hours or day planned.
@@ -253,6 +255,7 @@ impl RefusalKind {
             Self::StruckAlready { entry } => format!("Entry {entry} is struck already."),
             Self::NotToStrike(entry) => format!("Entry {entry} cannot be struck, others rest on it."),
             Self::NoWords => "Nothing is written yet.".to_owned(),
+            Self::NoSerial => "A part whose life is counted, and no serial number.".to_owned(),
             Self::NextNotLater { next, now } => format!("The next opening, {next}, is not later than this one, {now}."),
             Self::NoSupervisor(id) => format!("`{id}` is no supervisor."),
             Self::NotGiven(words) => words.clone(),
@@ -313,6 +316,7 @@ impl RefusalKind {
             Self::StruckAlready { .. } => "Nothing more is needed; retake the reading.",
             Self::NotToStrike(_) => "Write what is right as a new entry or a note.",
             Self::NoWords => "Write why, in a few words.",
+            Self::NoSerial => "Type the serial number from the part; none on it: refer it before it is fitted.",
             Self::NextNotLater { .. } => "Type what is planned, or leave it for later.",
             Self::NoSupervisor(_) => "It takes a supervisor: name one, or have one do it.",
             Self::NotGiven(_) => "Count or measure once more, or look it up in the manual.",
@@ -336,64 +340,5 @@ impl RefusalKind {
             Self::LiftReversed(lift) => return lift.mend(),
         }
         .to_owned()
-    }
-
-    /// The kind's name, for programs and tests.
-    pub fn name(&self) -> &'static str {
-        match self {
-            Self::Empty => "Empty",
-            Self::TooLong { .. } => "TooLong",
-            Self::NotAFigure { .. } => "NotAFigure",
-            Self::Thousands { .. } => "Thousands",
-            Self::Division { .. } => "Division",
-            Self::TwoFigures { .. } => "TwoFigures",
-            Self::TooManyDigits { .. } => "TooManyDigits",
-            Self::UnknownUnit { .. } => "UnknownUnit",
-            Self::BadId { .. } => "BadId",
-            Self::BadMoment { .. } => "BadMoment",
-            Self::BadDay { .. } => "BadDay",
-            Self::NoSource => "NoSource",
-            Self::NoBound => "NoBound",
-            Self::TooFew { .. } => "TooFew",
-            Self::NoAnswer { .. } => "NoAnswer",
-            Self::UnknownPerson { .. } => "UnknownPerson",
-            Self::NotBegun => "NotBegun",
-            Self::BegunAlready => "BegunAlready",
-            Self::NoSuchStep { .. } => "NoSuchStep",
-            Self::NoSuchPlace { .. } => "NoSuchPlace",
-            Self::NoSuchPart { .. } => "NoSuchPart",
-            Self::NoSuchFinding { .. } => "NoSuchFinding",
-            Self::NoSuchEntry { .. } => "NoSuchEntry",
-            Self::OtherKindOfStep => "OtherKindOfStep",
-            Self::DoneAlready => "DoneAlready",
-            Self::TakenAlready { .. } => "TakenAlready",
-            Self::NotRunning => "NotRunning",
-            Self::PointByPoint => "PointByPoint",
-            Self::NeverSkipped => "NeverSkipped",
-            Self::StruckAlready { .. } => "StruckAlready",
-            Self::NotToStrike(_) => "NotToStrike",
-            Self::NoWords => "NoWords",
-            Self::NextNotLater { .. } => "NextNotLater",
-            Self::NoSupervisor(_) => "NoSupervisor",
-            Self::NotGiven(_) => "NotGiven",
-            Self::NeverForCracks => "NeverForCracks",
-            Self::LeadsToNothing => "LeadsToNothing",
-            Self::ConcessionOver(_) => "ConcessionOver",
-            Self::OwnSignature => "OwnSignature",
-            Self::SentBack => "SentBack",
-            Self::Shaken => "Shaken",
-            Self::RemarksOpen { .. } => "RemarksOpen",
-            Self::NotToBring => "NotToBring",
-            Self::UnknownGauge { .. } => "UnknownGauge",
-            Self::NoGauge { .. } => "NoGauge",
-            Self::NotPlanned => "NotPlanned",
-            Self::Shut { .. } => "Shut",
-            Self::HeldOpen { .. } => "HeldOpen",
-            Self::OtherDimension { .. } => "OtherDimension",
-            Self::NotWhole(_) => "NotWhole",
-            Self::BareNumber(_) => "BareNumber",
-            Self::OutsideRange { .. } => "OutsideRange",
-            Self::LiftReversed(_) => "LiftReversed",
-        }
     }
 }

@@ -4,13 +4,14 @@ use super::super::entry::{Act, Entry};
 use super::super::gate::step_name;
 use super::super::inspection::{Doubted, Inspection};
 use super::super::judge::Reach;
+use super::super::left_out;
 use super::super::pattern::Pattern;
 use super::super::progress;
 use super::super::sheet::Sheet;
 use super::super::soak;
 use super::super::standing::{Outcome, Standing, claims};
 use super::super::telling::{name_of, of_entry};
-use super::{Count, kept};
+use super::{Count, kept, scope};
 
 /// How sure it is; what is missing or unusual.
 pub(super) fn counts(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -> (Vec<Count>, Vec<Count>) {
@@ -47,6 +48,9 @@ fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
             .filter(|one| matches!(&one.outcome, Outcome::Judged(judgement) if fits(judgement)));
         found.map(|one| one.characteristic.name().to_owned()).collect()
     };
+    let conditions = progress::steps(inspection)
+        .filter(|step| left_out::provisional(inspection, step))
+        .map(|step| step_name(inspection, step));
     vec![
         Count {
             name: "insisted on",
@@ -56,7 +60,7 @@ fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
         Count {
             name: "provisional",
             number: counts.provisional,
-            which: judged(&|judgement| judgement.provisional == Doubted::Yes),
+            which: judged(&|judgement| judgement.provisional == Doubted::Yes).into_iter().chain(conditions).collect(),
         },
         Count {
             name: "undecided",
@@ -82,7 +86,9 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
     let which = |fits: &dyn Fn(&Act) -> bool| entries_that(inspection, fits);
     let sheet = inspection.head().sheet.as_ref().filter(|sheet| sheet.enterers().len() < 2);
     let entered_once: Vec<_> = sheet.map(Sheet::entered_words).into_iter().collect();
-    vec![
+    let beyond = scope::not_judged_in_words(inspection);
+    let beyond = (!beyond.is_empty()).then(|| counted(scope::NOT_IN_SCOPE, beyond));
+    let mut counts = vec![
         Count { name: "skipped", number: counts.skipped, which: which(&|act| matches!(act, Act::Skip { .. })) },
         Count { name: "limits entered once", number: usize::from(!entered_once.is_empty()), which: entered_once },
         Count { name: "struck", number: counts.struck, which: struck(inspection) },
@@ -105,7 +111,9 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
             number: patterns.len(),
             which: patterns.iter().map(|pattern| format!("{}: {}", pattern.unusual.name(), pattern.what)).collect(),
         },
-    ]
+    ];
+    counts.extend(beyond);
+    counts
 }
 
 fn changed_outside(inspection: &Inspection) -> Count {

@@ -4,7 +4,9 @@ use super::super::entry::{Act, Entry};
 use super::super::id::Id;
 use super::super::inspection::{Doubted, Inspection};
 use super::super::judge::{Condition, Reach};
+use super::super::left_out;
 use super::super::person::Role;
+use super::super::progress;
 use super::{CharacteristicStanding, Outcome};
 
 /// Numbers of the first page.
@@ -54,7 +56,8 @@ impl Counts {
             struck: inspection.struck_count(),
             retaken: retaken(inspection),
             insisted: count(&|act| matches!(act, Act::Reading { doubts, .. } if !doubts.is_empty())),
-            provisional: judged(&|judgement| judgement.provisional == Doubted::Yes),
+            provisional: judged(&|judgement| judgement.provisional == Doubted::Yes)
+                + progress::steps(inspection).filter(|step| left_out::provisional(inspection, step)).count(),
             undecided: judged(&|judgement| judgement.reached.reach == Reach::Undecided),
             claimed: claims(inspection).len(),
             unjudged: count(&|act| matches!(act, Act::Unjudged { .. })),

@@ -8,6 +8,7 @@ use super::super::exact::Exact;
 use super::super::until;
 use super::super::verdict::{Consequence, Disposition, Hold};
 use super::part::{Concessions, Ruling, ruled};
+use super::repaired::REWORK;
 use super::{CharacteristicStanding, Standing};
 
 /// What speaks against a part.
@@ -84,6 +85,13 @@ impl Ruling<'_> {
         }
         if to < Disposition::Replace {
             self.verdict.holds.remove(&Hold::NewPart);
+        }
+        if to < Disposition::Rework {
+            // a named supervisor lets it go as it is
+            self.verdict.holds.remove(&Hold::Open(REWORK.to_owned()));
+            for hold in std::mem::take(&mut self.outside) {
+                self.verdict.holds.remove(&hold);
+            }
         }
         Some(number)
     }

@@ -3,11 +3,12 @@
 use std::collections::BTreeSet;
 
 use super::super::beside;
-use super::super::checklist::{Part, Step, StepAsk, Takes};
+use super::super::checklist::{Part, Step, StepAsk};
 use super::super::entry::{Act, Entry, FindingMade};
 use super::super::gate;
 use super::super::inspection::{Doubted, Inspection};
 use super::super::judge::{Condition, Reach};
+use super::super::left_out;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::soak;
@@ -31,6 +32,8 @@ pub struct PartStanding {
     pub waits: BTreeSet<Hold>,
     /// What besides keeps it from going in: not replaced or mended as it should be, or not as a new one.
     pub fitting: BTreeSet<Hold>,
+    /// As-left figures outside the new range: over them nothing is closed and nothing starts.
+    pub outside: BTreeSet<Hold>,
     /// As the rules have it.
     pub computed: Verdict,
     /// As it stands: overruled or conceded where somebody has.
@@ -117,6 +120,7 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         work: Work::of(inspection, part),
         waits,
         fitting,
+        outside: ruling.outside,
         computed,
         verdict: ruling.verdict,
         reasons,
@@ -166,13 +170,15 @@ pub(super) struct Ruling<'a> {
     pub(super) verdict: Verdict,
     /// Holds about the part that was found, which a new one in its place leaves behind.
     left_behind: BTreeSet<Hold>,
+    /// Holds that an as-left figure outside the new range has made.
+    pub(super) outside: BTreeSet<Hold>,
     pub(super) reasons: Vec<Reason>,
 }
 
 impl<'a> Ruling<'a> {
     fn new(inspection: &'a Inspection, part: &'a Part, concessions: Concessions) -> Self {
-        let (verdict, left_behind) = (Verdict::default(), BTreeSet::new());
-        Self { inspection, part, concessions, verdict, left_behind, reasons: Vec::new() }
+        let (verdict, left_behind, outside) = (Verdict::default(), BTreeSet::new(), BTreeSet::new());
+        Self { inspection, part, concessions, verdict, left_behind, outside, reasons: Vec::new() }
     }
 
     pub(super) fn hold(&mut self, hold: Hold) {
@@ -324,8 +330,8 @@ impl<'a> Ruling<'a> {
             if !state.is_settled() && !judged && step.phase != Phase::Open {
                 self.hold_as_found(Hold::Open(format!("not done: {}", step.title)));
             }
-            if state == StepState::Skipped && step.takes == Takes::Look {
-                self.hold_as_found(Hold::Open(format!("not looked at: {}", step.title)));
+            for words in left_out::holds(inspection, step) {
+                self.hold_as_found(Hold::Open(words));
             }
             if let Some(strayed) = soak::strayed(inspection, step) {
                 self.hold_as_found(Hold::Open(format!("{}: {strayed}", step.title)));
@@ -333,11 +339,15 @@ impl<'a> Ruling<'a> {
         }
     }
 
-    /// Counts that are not as they were first, and pictures that are wanted; neither keeps the rebuild from going on.
+    /// Counts that are not as they were first, pictures that are wanted, what the rebuild has left out: none of it keeps
+    /// the rebuild from going on.
     fn counts_and_pictures(&self) -> BTreeSet<Hold> {
         let inspection = self.inspection;
         let mut holds = BTreeSet::new();
         for step in progress::steps(inspection).filter(|step| step.part == self.part.id) {
+            if !before_decision(step.phase) {
+                holds.extend(left_out::holds(inspection, step).map(Hold::Open));
+            }
             let unequal = beside::unequal(inspection, step);
             holds.extend(unequal.into_iter().map(|words| Hold::Open(format!("{}: {words}", step.title))));
             let wanted = step.asks.contains(&StepAsk::Picture);

@@ -1,12 +1,16 @@
 //! What a part that is replaced or mended still waits for: the new one in its place, measured, within the new range.
 
+use super::super::checklist::{Step, Takes};
 use super::super::judge::{Condition, Reach};
 use super::super::phase::Phase;
-use super::super::progress;
+use super::super::progress::{self, StepState};
 use super::super::verdict::{Consequence, Disposition, Hold};
 use super::overruled::{About, Reason};
 use super::part::Ruling;
 use super::{CharacteristicStanding, Outcome};
+
+/// The hold of what is to be mended and measured.
+pub(super) const REWORK: &str = "rework to do, then measured again";
 
 impl Ruling<'_> {
     /// What is to be replaced or reworked holds the part until the new or mended one is measured and within the new range.
@@ -15,11 +19,20 @@ impl Ruling<'_> {
         for one in &as_left {
             let name = one.characteristic.name();
             match &one.outcome {
-                Outcome::Judged(judgement) if judgement.reached.reach > Reach::Within => {
+                Outcome::Judged(judgement)
+                    if judgement.reached.reach > Reach::Within || one.leads_to_ahead() > Consequence::Nothing =>
+                {
                     let about = About::Left(one.characteristic);
-                    let reason = Reason::of(one, about, format!("{name} as left: outside the new range"));
+                    let words = if one.leads_to_ahead() > Consequence::Nothing {
+                        format!("{name} of the new one: its life ends before the next opening")
+                    } else {
+                        format!("{name} as left: outside the new range")
+                    };
+                    let reason = Reason::of(one, about, words.clone());
                     self.lead_to(Reason { leads_to: Consequence::Rework, ..reason });
-                    self.hold(Hold::Open(format!("{name} as left: outside the new range")));
+                    let outside = Hold::Open(words);
+                    self.outside.insert(outside.clone());
+                    self.hold(outside);
                 }
                 Outcome::Open(why) => self.hold(Hold::Open(format!("{name} as left: {why}"))),
                 Outcome::Judged(_)
@@ -30,19 +43,26 @@ impl Ruling<'_> {
                 | Outcome::Unjudged { .. } => {}
             }
         }
-        let sound = |one: &&CharacteristicStanding| matches!(&one.outcome, Outcome::Judged(judgement) if judgement.reached.reach == Reach::Within);
+        let sound = |one: &&CharacteristicStanding| {
+            let ends = one.leads_to_ahead() > Consequence::Nothing;
+            matches!(&one.outcome, Outcome::Judged(judgement) if judgement.reached.reach == Reach::Within && !ends)
+        };
         let asked = || as_left.iter().filter(|one| one.outcome != Outcome::Excused);
         let checked = asked().count() > 0 && asked().all(|one| sound(one));
+        let new_checks = self.new_checks_done();
+        if self.inspection.is_replaced(&self.part.id) && !new_checks {
+            // whatever the old one was: what goes in is looked at, and has its papers
+            self.hold(Hold::NewPart);
+        }
         match self.verdict.disposition {
             Disposition::Replace => {
                 let fitted = self.is_renewed();
-                let new_checks = self.new_checks_done();
                 if !(fitted && (checked || as_left.is_empty()) && new_checks) {
                     self.hold(Hold::NewPart);
                 }
             }
             Disposition::Rework if self.must_be_measured_again(mine) && !checked => {
-                self.hold(Hold::Open("rework to do, then measured again".to_owned()));
+                self.hold(Hold::Open(REWORK.to_owned()));
             }
             Disposition::Rework | Disposition::Watch | Disposition::Reuse => {}
         }
@@ -54,10 +74,15 @@ impl Ruling<'_> {
         measured || !mine.is_empty() && self.overruling().is_some()
     }
 
+    /// Its own checks as a new one, and the papers that are asked for of every new part; what was left out is not done.
     fn new_checks_done(&self) -> bool {
-        let mut steps =
-            progress::steps(self.inspection).filter(|step| step.part == self.part.id && step.phase == Phase::New);
-        steps.all(|step| progress::state(self.inspection, step).is_settled())
+        let papers = |step: &Step| !step.on_demand && matches!(step.takes, Takes::Points(_));
+        let mut steps = progress::steps(self.inspection)
+            .filter(|step| step.phase == Phase::New && (step.part == self.part.id || papers(step)));
+        steps.all(|step| match progress::state(self.inspection, step) {
+            StepState::Skipped => false,
+            state => state.is_settled(),
+        })
     }
 
     /// Whether a new part is in its place, and nothing was found since that would replace that one too.

@@ -2,6 +2,7 @@
 
 use crate::domain::entry::{Act, Replaces};
 use crate::domain::figure::Figure;
+use crate::domain::hours;
 use crate::domain::rotor::Fitted;
 use crate::domain::unit::Unit;
 
@@ -15,7 +16,10 @@ impl At<'_> {
         let serial = answers.maybe("its serial number, typed from the part")?;
         let run = "hours it had run when it was fitted, h";
         let hours = match replaces {
-            0 => answers.maybe_with(&format!("{run}, empty for 0"), figure(Unit::Hour))?,
+            // a wheel's life is counted: its hours are said, also when they are none
+            0 if !hours::counts_life(self.inspection, &part) => {
+                answers.maybe_with(&format!("{run}, empty for 0"), figure(Unit::Hour))?
+            }
             _ => Some(answers.with(run, figure(Unit::Hour))?),
         };
         let zero = || "0 h".parse::<Figure>().ok();

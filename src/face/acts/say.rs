@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::domain::checklist::{Ask, FindingKind, Part, Step, Takes};
+use crate::domain::edition;
 use crate::domain::entry::{Act, Entry, FindingMade, Late};
 use crate::domain::gate;
 use crate::domain::inspection::Inspection;
@@ -109,13 +110,21 @@ impl At<'_> {
 
     /// An answer to a call, or to a finding that was referred.
     pub(super) fn answer(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let asks = |entry: &&Entry| matches!(entry.act, Act::Call { .. } | Act::Finding(_));
+        let edition = edition::asked(self.inspection);
+        let asks = |entry: &&Entry| {
+            matches!(entry.act, Act::Call { .. } | Act::Finding(_))
+                || edition.as_ref().is_some_and(|asked| asked.entry == entry.number)
+        };
         let is_open = |entry: &&Entry| !is_answered(self.inspection, entry.number);
         let open: Vec<_> = self.inspection.standing_entries().filter(asks).filter(is_open).collect();
         if open.is_empty() {
-            return Ok(only_say("No call and no finding waits for an answer."));
+            return Ok(only_say("No call, no finding and no edition waits for an answer."));
         }
-        let words: Vec<_> = open.iter().map(|entry| entry_in_words(entry)).collect();
+        let words = |entry: &&Entry| {
+            let edition = edition.as_ref().filter(|asked| asked.entry == entry.number);
+            edition.map_or_else(|| entry_in_words(entry), |asked| asked.words.clone())
+        };
+        let words: Vec<_> = open.iter().map(words).collect();
         let index = answers.choose("answer to which", &words)?;
         let Some(entry) = open.get(index).map(|entry| entry.number) else { return Ok(Deed::Say(Vec::new())) };
         answered(entry, "who answered, name and office", answers)

@@ -12,7 +12,7 @@ use super::steps::{checklist, step};
 use crate::rig::{Rig, said};
 
 /// The demonstration rotor made safe, nothing else done.
-fn safe() -> Rig {
+pub(super) fn safe() -> Rig {
     let mut rig = Rig::with(head("3-2024-07-12", None, vec![]));
     for step in checklist("overhaul").steps {
         let Takes::Points(points) = &step.takes else { continue };
@@ -26,7 +26,7 @@ fn safe() -> Rig {
 }
 
 /// Everything up to `step` in the plainest way, readings and soaks left out.
-fn up_to(rig: &mut Rig, step: &str) {
+pub(super) fn up_to(rig: &mut Rig, step: &str) {
     while let Some(next) = progress::next_step(&rig.inspection).cloned().filter(|next| next.id != step) {
         let id = next.id.clone();
         let skip = Act::Skip { step: id.clone(), place: None, reason: "not in this test".to_owned() };
@@ -59,13 +59,13 @@ fn holds(rig: &Rig, part: &str) -> Vec<String> {
 }
 
 #[track_caller]
-fn held(rig: &Rig, part: &str, words: &str) {
+pub(super) fn held(rig: &Rig, part: &str, words: &str) {
     let holds = holds(rig, part);
     assert!(holds.iter().any(|hold| hold.contains(words)), "{part}: {words} is not in {holds:#?}");
 }
 
 #[track_caller]
-fn not_held(rig: &Rig, part: &str, words: &str) {
+pub(super) fn not_held(rig: &Rig, part: &str, words: &str) {
     let holds = holds(rig, part);
     assert!(!holds.iter().any(|hold| hold.contains(words)), "{part}: {words} is in {holds:#?}");
 }
@@ -149,9 +149,11 @@ fn a_count_that_is_not_the_first_is_asked_about_and_stays_open() {
 #[test]
 fn a_wait_cut_short_holds_until_it_is_done_again_or_a_note_says_why() {
     let mut rig = safe();
-    up_to(&mut rig, "impeller/penetrant");
-    let timer = |mark| Act::Timer { step: "impeller/penetrant".to_owned(), mark };
-    rig.at("2024-07-12T15:00:00+02:00").take(Act::Resume);
+    up_to(&mut rig, "impeller/degrease");
+    let wait = |step: &str, mark| Act::Timer { step: step.to_owned(), mark };
+    rig.at("2024-07-12T14:40:00+02:00").take(Act::Resume).take(wait("impeller/degrease", TimerMark::Started));
+    rig.at("2024-07-12T15:00:00+02:00").take(wait("impeller/degrease", TimerMark::Ended));
+    let timer = |mark| wait("impeller/penetrant", mark);
     rig.take(timer(TimerMark::Started)).at("2024-07-12T15:03:00+02:00").take(timer(TimerMark::Ended));
     held(&rig, "impeller", "penetrant on: 3 min, wanted 5 min to 60 min");
     rig.take(timer(TimerMark::Started)).at("2024-07-12T15:10:00+02:00").take(timer(TimerMark::Ended));

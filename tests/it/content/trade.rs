@@ -138,7 +138,8 @@ fn a_routine_cleaning_is_short() {
     let cleaning = checklist("cleaning");
     // what only a finding or a worn part asks for is not on the way
     let asked = cleaning.steps.iter().filter(|step| !step.on_demand).count();
-    assert!(asked <= 30, "{asked}");
+    // with them the hours of both wheels, and tools and rags counted twice over the open inlet
+    assert!(asked <= 34, "{asked}");
     for id in ["safe/drained", "job/order", "running/rundown", "fasteners/out"] {
         assert!(cleaning.step(id).is_none(), "{id}");
         assert!(checklist("overhaul").step(id).is_some(), "{id}");

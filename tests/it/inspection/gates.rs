@@ -1,6 +1,6 @@
 //! What may be done when.
 
-use crate::rig::{Rig, said};
+use crate::rig::{Rig, head, said};
 use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, TimerMark};
 use asfound::domain::inspection::{Arrives, Opening};
@@ -89,7 +89,12 @@ fn the_rebuild_waits_for_the_signature_and_for_its_own_part() {
     rig.sign(Signing::Decisions, &[]);
     // the bush itself still has a soak that nobody has done: its own open hold
     assert_eq!(said(rig.ask(&as_left)), "Shut");
-    rig.take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean".into() });
+    rig.take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "no time".into() });
+    // left out, it is as open as before; what needs no soak is no soak left out
+    assert_eq!(said(rig.ask(&as_left)), "Shut");
+    let skip = rig.last().number;
+    rig.take(Act::Strike { entry: skip, reason: "it came clean".into() });
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "it came clean".into() });
     assert_eq!(said(rig.ask(&as_left)), "taken");
     rig.take(Act::Call { part: "bush.ts".into(), question: "which bush is this?".into() });
     assert_eq!(said(rig.ask(&as_left)), "Shut");
@@ -176,4 +181,29 @@ fn the_next_opening_lies_after_this_one_in_hours_and_in_days() {
     let opening = Opening { next_hours: Some("2 h".parse().unwrap()), ..Opening::default() };
     assert_eq!(rig.refused(Act::Opening(Box::new(opening))), "NextNotLater");
     assert_eq!(rig.refused(plan("99000 h", Some("2199-01-01"))), "taken");
+}
+
+#[test]
+fn another_edition_of_the_manual_holds_the_job_until_somebody_says_that_the_levels_still_hold() {
+    let mut head = head();
+    if let Some(manual) = &mut head.opened.manual {
+        manual.edition = "4".to_owned();
+    }
+    let mut rig = Rig::with(head);
+    let words = "the job: open: manual edition 4, limits sheet edition 3: do its levels still hold?";
+    assert_eq!(rig.standing().holds_in_words()[0], words);
+    let mut mended = rig.clone();
+    let manual = asfound::domain::inspection::Manual {
+        title: "INV manual (invented)".to_owned(),
+        edition: "3".to_owned(),
+        checked: asfound::domain::stamp::day("2031-04-17").unwrap(),
+    };
+    mended.take(Act::Opening(Box::new(Opening { manual: Some(manual), ..Opening::default() })));
+    assert!(mended.standing().job.is_empty());
+    let answer =
+        |entry| Act::Answer { entry, who: "the works office".into(), text: "read side by side: the same".into() };
+    rig.take(answer(1));
+    assert!(rig.standing().job.is_empty());
+    // asked once, and of no other entry
+    assert_eq!(mended.refused(answer(1)), "NoSuchEntry");
 }

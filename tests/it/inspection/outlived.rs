@@ -32,7 +32,7 @@ fn concession(about: &str, until: &str) -> Act {
 
 fn bush(inner: &str) -> Rig {
     let mut rig = Rig::open();
-    rig.take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean already".into() });
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean already".into() });
     rig.lifts("bush.ts/clearance", ["0.180"; 3], [inner; 3]);
     rig
 }

@@ -195,3 +195,43 @@ fn a_long_list_of_what_comes_first_is_counted() {
     assert_eq!(words.matches("first: ").count(), 3, "{words}");
     assert!(words.ends_with("and 4 steps more"), "{words}");
 }
+
+#[test]
+fn a_count_left_out_keeps_the_engine_from_starting_until_it_is_made() {
+    let mut rig = decided();
+    rig.lifts("bush.ts/as-left", ["0.180"; 3], ["0.182"; 3]).take(fit());
+    rig.take(Act::Skip { step: "job/rags-back".into(), place: None, reason: "no time".into() });
+    assert_eq!(shut(&rig, start()), "open: left out: rags-back, no time");
+    assert!(rig.verdict("job").contains("open"), "{}", rig.verdict("job"));
+    let entry = rig.last().number;
+    rig.take(Act::Strike { entry, reason: "there is time".into() });
+    rig.take(Act::Skip { step: "job/rags-back".into(), place: Some("rags".into()), reason: "in the wash".into() });
+    assert_eq!(shut(&rig, start()), "open: rags-back: left out: rags, in the wash");
+    let entry = rig.last().number;
+    rig.take(Act::Strike { entry, reason: "here they are".into() });
+    count(&mut rig, "job/rags-back", "30", &[]);
+    assert_eq!(shut(&rig, start()), "");
+}
+
+#[test]
+fn nothing_starts_over_an_as_left_figure_outside_the_new_range_unless_a_supervisor_lets_it() {
+    let mut rig = decided();
+    rig.take(Act::Skip { step: "bush.ts/as-left".into(), place: None, reason: "later".into() });
+    rig.take(fit());
+    count(&mut rig, "job/rags-back", "30", &[]);
+    assert_eq!(shut(&rig, start()), "");
+    let skipped = rig.inspection.standing_entries().find(|one| one.act.step() == Some("bush.ts/as-left"));
+    let entry = skipped.unwrap().number;
+    rig.take(Act::Strike { entry, reason: "measured after all".into() });
+    rig.lifts("bush.ts/as-left", ["0.200"; 3], ["0.202"; 3]);
+    assert_eq!(shut(&rig, start()), "bush.ts: open: clearance as left: outside the new range");
+    let (part, supervisor) = ("bush.ts".to_owned(), crate::rig::id("supervisor-b"));
+    let to = asfound::domain::verdict::Disposition::Watch;
+    rig.take(Act::Overrule { part, to, supervisor, reason: "runs until the new one is here".into() });
+    assert_eq!(shut(&rig, start()), "");
+    // another figure than the one that was let through
+    let last = rig.inspection.standing_entries_of("bush.ts/as-left").next_back().unwrap().number;
+    rig.take(Act::Strike { entry: last, reason: "dirt".into() });
+    rig.read("bush.ts/as-left", "inner 0 / 3 / up", "0.206");
+    assert_eq!(shut(&rig, start()), "bush.ts: open: clearance as left: outside the new range");
+}

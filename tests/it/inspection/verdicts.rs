@@ -30,7 +30,7 @@ fn finding(kind: &str, grade: &str) -> Act {
 /// All of the bush done, well within.
 fn sound_bush() -> Rig {
     let mut rig = Rig::open();
-    rig.take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean already".into() });
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean already".into() });
     rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.182"; 3]);
     rig
 }
@@ -222,7 +222,7 @@ fn accepted_unjudged_is_its_own_word() {
 #[test]
 fn a_new_part_is_judged_by_the_new_range() {
     let mut rig = Rig::open();
-    rig.take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean".into() });
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean".into() });
     rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.250"; 3]);
     rig.sign(Signing::Decisions, &[]);
     assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");
@@ -271,7 +271,7 @@ fn past_a_limit_that_leads_to_nothing_is_never_good_and_one_that_leads_to_a_call
     };
     let verdict = |leads_to| {
         let mut rig = Rig::with(limited(leads_to).0);
-        rig.covers_off().take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean".into() });
+        rig.covers_off().take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean".into() });
         rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.262"; 3]);
         rig.verdict("bush.ts")
     };

@@ -19,7 +19,7 @@ const WORN: [&str; 10] =
 /// Everything measured; `inner` is the bush's inner end, `journal` the shaft's.
 fn measured(inner: [&str; 3], journal: [&str; 10]) -> Rig {
     let mut rig = Rig::open();
-    rig.take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean already".into() });
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean already".into() });
     rig.lifts("bush.ts/clearance", ["0.180"; 3], inner).journal(journal);
     rig
 }
@@ -151,7 +151,7 @@ fn what_was_signed_counts_and_todays_reckoning_stands_beside_it() {
 #[test]
 fn the_counts_are_those_a_supervisor_asks_for() {
     let mut rig = Rig::open();
-    rig.take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean already".into() });
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean already".into() });
     let turn = rig.ask(&Rig::typed("bush.ts/clearance", "outer 0 / 1 / down", "0.020", "D2", &[]));
     rig.enter(turn);
     let insisted = rig.ask(&Rig::typed("bush.ts/clearance", "outer 0 / 1 / up", "0.1805", "D2", &["digits"]));

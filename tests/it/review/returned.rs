@@ -69,7 +69,7 @@ fn a_supervisor_ashore_countersigns_a_day_later_without_making_anything_safe() {
 #[test]
 fn a_pending_countersignature_blocks_neither_rebuild_nor_close() {
     let mut rig = Rig::open();
-    rig.take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean".into() });
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean".into() });
     rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.182"; 3]);
     rig.journal(["59.931", "59.931", "59.930", "59.930", "59.930", "59.930", "59.930", "59.930", "59.930", "59.930"]);
     rig.sign(Signing::Decisions, &[]);

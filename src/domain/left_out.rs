@@ -1,0 +1,93 @@
+//! What was left out, or insisted on, and leaves a question open although it judges nothing itself: a look, a wait, a
+//! count, a torque, a condition of a test. A figure of the running machine that nobody could read is not among them.
+
+use super::checklist::{Against, Grid, Step, Takes};
+use super::entry::Act;
+use super::inspection::{Doubted, Inspection};
+use super::instrument::GaugeKind;
+use super::phase::Phase;
+use super::progress::{self, StepState};
+
+/// What stays open because it was left out, with the reason given; a step that this machine does not have leaves nothing.
+pub fn open(inspection: &Inspection, step: &Step) -> Option<String> {
+    if !is_missed(inspection, step) {
+        return None;
+    }
+    if progress::state(inspection, step) == StepState::Skipped {
+        let reason = reason(inspection, step, None)?;
+        let what = if step.takes == Takes::Look { "not looked at" } else { "left out" };
+        return Some(format!("{what}: {}, {reason}", step.title));
+    }
+    let Takes::Readings(grid) = &step.takes else { return None };
+    let cells = progress::cells(inspection, step);
+    let left: Vec<_> = cells
+        .iter()
+        .filter(|cell| inspection.reading(&step.id, &cell.place()).is_none())
+        .filter_map(|cell| Some((cell.spoken(), reason(inspection, step, Some(&cell.place()))?)))
+        .collect();
+    let (_, why) = left.last()?;
+    let names: Vec<_> = left.iter().map(|(name, _)| name.as_str()).collect();
+    // a joint without a torque is left out by name; a count with a gap in it proves nothing
+    (grid.counts() || left.len() == cells.len())
+        .then(|| format!("{}: left out: {}, {why}", step.title, names.join(", ")))
+}
+
+/// Whether a doubt was insisted on in a figure that judges nothing, and on which a look or a verdict rests.
+pub fn provisional(inspection: &Inspection, step: &Step) -> bool {
+    let Takes::Readings(grid) = &step.takes else { return false };
+    // a count that is not the first holds its part in its own words
+    let counted = matches!(grid.against, Some(Against::Equal(_)));
+    let doubted = |place: &str| inspection.reading(&step.id, place).is_some_and(|one| one.doubted == Doubted::Yes);
+    is_at_the_bench(step.phase)
+        && step.judges.is_empty()
+        && !counted
+        && progress::cells(inspection, step).iter().any(|cell| doubted(&cell.place()))
+}
+
+/// Both, in words: what holds the part of a step that judges nothing itself.
+pub fn holds(inspection: &Inspection, step: &Step) -> impl Iterator<Item = String> {
+    let doubted =
+        provisional(inspection, step).then(|| format!("{}: provisional, a doubted figure was insisted on", step.title));
+    open(inspection, step).into_iter().chain(doubted)
+}
+
+/// Whether the engine stands and the machine is worked on: outside that, figures are had or not.
+fn is_at_the_bench(phase: Phase) -> bool {
+    phase > Phase::Safe && phase < Phase::After
+}
+
+/// Whether it is missed when it is left out.
+fn is_missed(inspection: &Inspection, step: &Step) -> bool {
+    match &step.takes {
+        Takes::Look => is_before_start(step.phase),
+        Takes::Soak { .. } => true,
+        Takes::Readings(grid) => {
+            is_at_the_bench(step.phase) && step.judges.is_empty() && (is_proof(grid) || is_condition(inspection, step))
+        }
+        Takes::Points(_) | Takes::Tick | Takes::Words | Takes::Sign(_) => false,
+    }
+}
+
+/// Nothing that comes later shows the part, or the machine, as it was.
+fn is_before_start(phase: Phase) -> bool {
+    phase < Phase::After
+}
+
+/// Whether its figures prove how the machine goes together: pieces counted, joints tightened.
+fn is_proof(grid: &Grid) -> bool {
+    grid.counts() || grid.gauge == GaugeKind::Wrench
+}
+
+/// Whether a wait or a look needs it first: how warm, how bright.
+fn is_condition(inspection: &Inspection, step: &Step) -> bool {
+    let waits =
+        |other: &Step| matches!(other.takes, Takes::Soak { .. } | Takes::Look) && other.needs.contains(&step.id);
+    progress::steps(inspection).any(waits)
+}
+
+fn reason<'a>(inspection: &'a Inspection, step: &Step, at: Option<&str>) -> Option<&'a str> {
+    inspection.standing_entries_of(&step.id).rev().find_map(|entry| {
+        let Act::Skip { place, reason, .. } = &entry.act else { return None };
+        (place.as_deref() == at).then_some(reason.as_str())
+    })
+}

@@ -1,0 +1,177 @@
+//! A new wheel, and the life of a wheel in every scope. Common practice, no source; the hours are the invented sheet's.
+
+use asfound::domain::checklist::Takes;
+use asfound::domain::entry::{Act, Replaces};
+use asfound::domain::inspection::Opening;
+use asfound::domain::progress::{self, StepState};
+use asfound::domain::review::{Kept, Review};
+use asfound::domain::rotor::Fitted;
+use asfound::domain::verdict::{Disposition, Hold};
+
+use super::answers::head;
+use super::holds::{held, safe};
+use super::steps::{checklist, step};
+use crate::rig::{Rig, figure};
+
+fn fit(part: &str, serial: Option<&str>, hours: &str) -> Act {
+    let fitted = Fitted { serial: serial.map(str::to_owned), hours: figure(hours), machine: figure("48480 h") };
+    Act::PartFitted { part: part.to_owned(), fitted, replaces: Replaces::Yes }
+}
+
+/// At these hours, up to the next opening as planned.
+fn opened(rig: &mut Rig, now: &str, next: &str) {
+    rig.take(Act::Opening(Box::new(Opening {
+        machine_hours: Some(figure(now)),
+        next_hours: Some(figure(next)),
+        ..Opening::default()
+    })));
+}
+
+fn is_held(rig: &Rig, part: &str) -> bool {
+    rig.standing().part(part).unwrap().verdict.holds.contains(&Hold::NewPart)
+}
+
+#[test]
+fn a_new_wheel_has_a_serial_number_and_is_held_until_it_is_looked_at_and_has_its_papers() {
+    let mut rig = safe();
+    opened(&mut rig, "48480 h", "60510 h");
+    assert_eq!(rig.refused(fit("impeller", None, "0 h")), "NoSerial");
+    assert_eq!(rig.refused(fit("impeller", Some(" "), "0 h")), "NoSerial");
+    rig.take(fit("impeller", Some("N-2"), "0 h"));
+    assert!(is_held(&rig, "impeller"));
+    let overhaul = checklist("overhaul");
+    for id in ["impeller/new-look", "impeller/new-papers", "impeller/new-life"] {
+        assert_eq!(progress::state(&rig.inspection, step(&overhaul, id)), StepState::ToDo, "{id}");
+    }
+    // a check left out is no check
+    let skip = |step: &str| Act::Skip { step: step.to_owned(), place: None, reason: "no time".to_owned() };
+    for id in ["impeller/new-look", "impeller/new-papers", "impeller/new-life", "spares/identity"] {
+        rig.take(skip(id));
+    }
+    assert!(is_held(&rig, "impeller"));
+    let skips = rig.inspection.standing_entries().filter(|one| matches!(one.act, Act::Skip { .. }));
+    let skips: Vec<_> = skips.map(|one| one.number).collect();
+    for entry in skips {
+        rig.take(Act::Strike { entry, reason: "there is time".to_owned() });
+    }
+    for id in ["spares/identity", "impeller/new-look", "impeller/new-papers", "impeller/new-life"] {
+        assert!(is_held(&rig, "impeller"), "before {id}");
+        let takes = &step(&overhaul, id).takes;
+        if let Takes::Points(points) = takes {
+            for point in points {
+                rig.take(Act::Confirm { step: id.to_owned(), point: point.id.clone() });
+            }
+        } else if *takes == Takes::Look {
+            rig.take(Act::Looked { step: id.to_owned() });
+        } else {
+            rig.take(Act::Tick { step: id.to_owned() });
+        }
+    }
+    assert!(!is_held(&rig, "impeller"));
+}
+
+/// The invented sheet's life of an impeller is 60 000 h.
+#[test]
+fn the_life_of_the_wheel_that_goes_in_is_judged_up_to_the_next_opening() {
+    let mut rig = safe();
+    opened(&mut rig, "48480 h", "60510 h");
+    rig.take(fit("impeller", Some("S2ND"), "59500 h"));
+    held(&rig, "impeller", "hours since new of the new one: its life ends before the next opening");
+    let entry = rig.last().number;
+    rig.take(Act::Strike { entry, reason: "another wheel".to_owned() });
+    rig.take(fit("impeller", Some("USED"), "40000 h"));
+    // a used wheel is no new one, by the sheet's own new range
+    held(&rig, "impeller", "hours since new as left: outside the new range");
+    let entry = rig.last().number;
+    rig.take(Act::Strike { entry, reason: "a new one".to_owned() });
+    rig.take(fit("impeller", Some("N-2"), "0 h"));
+    assert!(!rig.standing().holds_in_words().iter().any(|hold| hold.contains("as left")));
+    assert!(!rig.standing().holds_in_words().iter().any(|hold| hold.contains("its life ends")));
+}
+
+/// Nothing is taken out in a cleaning, and the wheel's hours run on all the same.
+#[test]
+fn life_is_judged_in_every_scope_and_keeps_the_engine_from_starting() {
+    for scope in ["cleaning", "bearing", "overhaul"] {
+        let mut head = head("4-2024-09-12", None, vec![]);
+        head.checklist = checklist(scope);
+        head.parts.clear();
+        let opening = |now: &str, next: &str| Opening {
+            machine_hours: Some(figure(now)),
+            next_hours: Some(figure(next)),
+            ..Opening::default()
+        };
+        head.opened = opening("58000 h", "70510 h");
+        let rig = Rig::with(head.clone());
+        assert_eq!(rig.standing().part("impeller").unwrap().verdict.disposition, Disposition::Replace, "{scope}");
+        head.opened = opening("20000 h", "30000 h");
+        let rig = Rig::with(head);
+        assert_eq!(rig.standing().part("impeller").unwrap().verdict.disposition, Disposition::Reuse, "{scope}");
+    }
+}
+
+#[test]
+fn what_the_sheet_has_and_the_scope_does_not_measure_is_named() {
+    let told = |scope: &str| {
+        let mut head = head("4-2024-09-12", None, vec![]);
+        head.checklist = checklist(scope);
+        let rig = Rig::with(head);
+        let standing = rig.standing();
+        let kept = Kept::default();
+        let review = Review::of(&rig.inspection, &standing, &kept);
+        let lines = asfound::report::record::lines(&rig.inspection, &standing, &kept);
+        let count = review.unusual.iter().find(|count| count.name == "not judged in this scope");
+        (count.map(|count| count.which.clone()).unwrap_or_default(), lines)
+    };
+    let (bearing, lines) = told("bearing");
+    for what in ["nozzle: trailing edge thickness", "casing: smallest wall"] {
+        let start = what.split(':').next().unwrap();
+        assert!(bearing.iter().any(|one| one.starts_with(start)), "{what}: {bearing:?}");
+    }
+    assert!(!bearing.iter().any(|one| one.contains("hours since new")), "{bearing:?}");
+    assert!(lines.iter().any(|line| line.starts_with("nozzle: trailing edge thickness")), "{lines:#?}");
+    assert_eq!(told("overhaul").0, Vec::<String>::new());
+}
+
+/// Nothing else proves that no tool and no bolt stays inside.
+#[test]
+fn a_rotor_that_came_stripped_is_counted_as_it_came() {
+    let mut rig = safe();
+    rig.take(Act::Opening(Box::new(Opening {
+        arrives: Some(asfound::domain::inspection::Arrives::Stripped),
+        ..Opening::default()
+    })));
+    let overhaul = checklist("overhaul");
+    for id in ["strip/brought", "strip/covered", "fasteners/out"] {
+        assert_eq!(progress::state(&rig.inspection, step(&overhaul, id)), StepState::ToDo, "{id}");
+    }
+    assert_eq!(progress::state(&rig.inspection, step(&overhaul, "strip/rotor")), StepState::NotApplicable);
+}
+
+#[test]
+fn a_dressed_blade_is_tested_and_looked_at_again() {
+    for (name, id) in [("impeller", "impeller/dressed"), ("turbine", "turbine/dressed")] {
+        let overhaul = checklist("overhaul");
+        let dressed = overhaul.part(name).unwrap().finding("dressed").unwrap();
+        assert!(dressed.obliges.iter().any(|one| one == id), "{:?}", dressed.obliges);
+        assert_eq!(step(&overhaul, id).takes, Takes::Look);
+    }
+}
+
+/// Parts and gauges lie side by side until within 1 K of each other.
+#[test]
+fn a_part_warmer_than_its_gauge_is_asked_about() {
+    let mut rig = safe();
+    super::holds::up_to(&mut rig, "rotor/temperature");
+    let asked = |place: &str, text: &str| asfound::domain::request::Request::Reading {
+        step: "rotor/temperature".to_owned(),
+        place: place.to_owned(),
+        text: text.to_owned(),
+        gauge: None,
+        insisted: vec![],
+    };
+    let first = rig.ask(&asked("parts", "29"));
+    rig.enter(first);
+    assert_eq!(crate::rig::said(rig.ask(&asked("gauges", "20"))), "asked: apart");
+    assert_eq!(crate::rig::said(rig.ask(&asked("gauges", "28"))), "taken");
+}
