@@ -186,8 +186,7 @@ impl<'a> Ruling<'a> {
         self.verdict.holds.insert(hold);
     }
 
-    /// A hold that was known by this entry; what was asked of a part that has been replaced since is not asked of the
-    /// new one.
+    /// A hold known by this entry; what was asked of a part that has been replaced since is not asked of the new one.
     fn hold_since(&mut self, entry: u32, hold: Hold) {
         let replaced = self.inspection.replaced_at(&self.part.id).is_some_and(|replaced| replaced > entry);
         if !replaced {
@@ -305,8 +304,7 @@ impl<'a> Ruling<'a> {
         }
     }
 
-    /// Steps that a finding or a figure past its limit obliges hold the part on which it was made until they are done;
-    /// leaving one out with a reason does not do it.
+    /// Steps that a finding or a figure past its limit obliges hold its part until done; leaving one out does not do it.
     fn obliged(&mut self, by: &str, steps: &[String]) {
         for id in steps {
             let Some(step) = progress::steps(self.inspection).find(|step| step.id == *id) else { continue };
@@ -339,8 +337,7 @@ impl<'a> Ruling<'a> {
         }
     }
 
-    /// Counts that are not as they were first, pictures that are wanted, what the rebuild has left out: none of it keeps
-    /// the rebuild from going on.
+    /// Counts unlike the first, pictures wanted, what the rebuild has left out: none of it keeps the rebuild waiting.
     fn counts_and_pictures(&self) -> BTreeSet<Hold> {
         let inspection = self.inspection;
         let mut holds = BTreeSet::new();
