@@ -45,7 +45,7 @@ pub(super) fn run(words: &raw::Demo, store: &Store, surroundings: &Surroundings,
             out.complain(&format!("asfound demo: {why}"))?;
             Ok(Exit::NotDone)
         }
-        Ok(going) => match going.last() {
+        Ok((going, _)) => match going.last() {
             Some((path, opened)) if words.typed => {
                 let id = &opened.inspection.head().id;
                 out.say(&format!("{id} is filled in, decisions not signed, in {}", path.display()))?;

@@ -8,7 +8,7 @@ use crate::domain::signing;
 use crate::exit::Exit;
 use crate::records::inspection_file::Opened;
 use crate::records::store::{Store, usual_root};
-use crate::records::yaml::nearest;
+use crate::records::yaml::{Problems, nearest};
 
 use super::Out;
 use super::surroundings::Surroundings;
@@ -72,23 +72,30 @@ pub(super) fn record_named(store: &Store, name: &str) -> Result<(Store, PathBuf)
     Err(NotFound { why, exit: Exit::WrongWords })
 }
 
-/// Records that are begun and not closed, the latest last.
+/// Records that are begun and not closed, the latest last, and what is wrong with those that cannot be read.
 ///
 /// # Errors
-/// When a folder cannot be read; a record that cannot be is passed over, `check` says why.
-pub(super) fn going(store: &Store) -> Result<Vec<(PathBuf, Opened)>, String> {
-    let mut going = Vec::new();
+/// When a folder cannot be read.
+pub(super) fn going(store: &Store) -> Result<(Vec<(PathBuf, Opened)>, Problems), String> {
+    let (mut going, mut unread) = (Vec::new(), Problems::default());
     for listed in store.rotors().map_err(|problems| problems.to_string())? {
-        let Ok(rotor) = listed.rotor else { continue };
+        let rotor = match listed.rotor {
+            Ok(rotor) => rotor,
+            Err(problems) => {
+                unread.join(problems);
+                continue;
+            }
+        };
         for path in store.records(&rotor.id).map_err(|problems| problems.to_string())? {
-            let Ok(opened) = store.open(&path) else { continue };
-            if !is_closed(&opened.inspection) {
-                going.push((path, opened));
+            match store.open(&path) {
+                Ok(opened) if is_closed(&opened.inspection) => {}
+                Ok(opened) => going.push((path, opened)),
+                Err(problems) => unread.join(problems),
             }
         }
     }
     going.sort_by_key(|(_, opened)| opened.inspection.head().begun);
-    Ok(going)
+    Ok((going, unread))
 }
 
 /// Whether the closing signature stands.

@@ -1,6 +1,7 @@
 //! `asfound resume`: goes on with a record that is not closed, at the place where somebody left.
 
 use std::io;
+use std::path::PathBuf;
 
 use crate::exit::Exit;
 use crate::records::store::Store;
@@ -17,7 +18,7 @@ use super::{bench, folder, raw};
 pub(super) fn run(words: &raw::Resume, store: &Store, surroundings: &Surroundings, out: &mut Out) -> io::Result<Exit> {
     let found = match &words.record {
         Some(name) => folder::record_named(store, name),
-        None => only(store).map_err(NotFound::from),
+        None => only(store, out)?.map_err(NotFound::from),
     };
     match found {
         Ok((store, path)) => {
@@ -28,17 +29,28 @@ pub(super) fn run(words: &raw::Resume, store: &Store, surroundings: &Surrounding
     }
 }
 
-fn only(store: &Store) -> Result<(Store, std::path::PathBuf), String> {
-    let mut going = folder::going(store)?;
+/// The only record that is begun and not closed. One that cannot be read is named: it may be the one that is meant.
+fn only(store: &Store, out: &mut Out) -> io::Result<Result<(Store, PathBuf), String>> {
+    let (mut going, unread) = match folder::going(store) {
+        Ok(read) => read,
+        Err(why) => return Ok(Err(why)),
+    };
+    if !unread.is_empty() {
+        out.complain(&format!("asfound resume: these cannot be read, and may be the record you mean:\n{unread}"))?;
+    }
+    let root = store.root().display();
     let Some((path, _)) = going.pop() else {
-        return Err(format!(
-            "no record in {} is begun and not closed. Begin one with `asfound begin`.",
-            store.root().display()
-        ));
+        return Ok(Err(if unread.is_empty() {
+            format!("no record in {root} is begun and not closed. Begin one with `asfound begin`.")
+        } else {
+            format!(
+                "no record in {root} that can be read is begun and not closed. Mend those first, or fetch a whole copy."
+            )
+        }));
     };
     if going.is_empty() {
-        return Ok((store.clone(), path));
+        return Ok(Ok((store.clone(), path)));
     }
     let ids: Vec<_> = going.iter().map(|(_, opened)| opened.inspection.head().id.clone()).collect();
-    Err(format!("{} and one more are not closed. Name one: asfound resume ID.", ids.join(", ")))
+    Ok(Err(format!("{} and one more are not closed. Name one: asfound resume ID.", ids.join(", "))))
 }

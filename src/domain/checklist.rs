@@ -25,6 +25,8 @@ pub struct Part {
     pub name: String,
     /// For tables: `bush, turbine`.
     pub short: String,
+    /// What it is a stretch of, where it is no piece that can be scrapped: `the job`, `the machine`.
+    pub stretch_of: Option<String>,
     /// Turns with the shaft: replacing, dressing or reseating it leaves the balance to do.
     pub rotates: bool,
     /// Seen to again after so many months, whatever the hours. Common practice unless the sheet says otherwise.

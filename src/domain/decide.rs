@@ -2,8 +2,11 @@
 
 mod act;
 mod countersigning;
+mod level;
 mod reading;
 mod suspect;
+
+pub use level::{may_judge, odd_level};
 
 use super::entry::{Act, Entry};
 use super::inspection::Inspection;

@@ -28,8 +28,9 @@ pub enum Doubt {
         turn: Figure,
         /// The figure expected about here.
         beside: Figure,
-        /// The figure with the turn put right; none where the first reading of the pair is the one that is a turn off.
-        mended: Option<Figure>,
+        /// The figure with the turn put right, and how; none where the first reading of the pair is the one that is a
+        /// turn off.
+        mended: Option<(Figure, OneTurn)>,
     },
     /// A size that the wear before it makes impossible: larger than the unworn one beside it, or than when new.
     BelowNothing {
@@ -81,6 +82,32 @@ pub enum Doubt {
     },
 }
 
+/// A turn of the large hand put right. It is written behind what was typed, which stays as it was.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum OneTurn {
+    /// The counter stands one higher than was read.
+    More,
+    /// One lower.
+    Less,
+}
+
+impl OneTurn {
+    /// Behind a figure: ` + one turn`.
+    pub fn written(self) -> &'static str {
+        match self {
+            Self::More => " + one turn",
+            Self::Less => " - one turn",
+        }
+    }
+
+    /// A typed text without the turn behind it, and which.
+    pub fn split(text: &str) -> (&str, Option<Self>) {
+        let found =
+            [Self::More, Self::Less].into_iter().find_map(|turn| Some((text.strip_suffix(turn.written())?, turn)));
+        found.map_or((text, None), |(before, turn)| (before, Some(turn)))
+    }
+}
+
 impl Doubt {
     /// The word kept in the entry that carries it.
     pub fn word(&self) -> &'static str {
@@ -111,7 +138,7 @@ impl Doubt {
             Self::Digits { resolution } => format!("More digits than the gauge shows: it resolves {resolution}."),
             Self::Factor { factor, beside } => format!("About {factor} times off {beside}: another unit?"),
             Self::HalfMillimetre { beside } => format!("About half a millimetre off {beside}: the sleeve read wrong?"),
-            Self::Turn { turn, beside, mended: Some(mended) } => {
+            Self::Turn { turn, beside, mended: Some((mended, _)) } => {
                 format!("About one turn ({turn}) off {beside}: {mended} with the turn counter read?")
             }
             Self::Turn { turn, beside, mended: None } => {

@@ -68,21 +68,59 @@ pub fn odd(now: (Figure, NaiveDate), last: (Figure, NaiveDate)) -> Option<String
     (run > passed).then(|| format!("{was}; since then {run} h are more than the {passed} h that have passed: is it so"))
 }
 
+/// What is odd about the hours of one part beside the machine's, and beside those that follow from the records. The
+/// question, one sentence; none where nothing is.
+pub fn odd_part(part: &str, hours: Figure, machine: Option<Figure>, known: Option<&Exact>) -> Option<String> {
+    let (typed, machine_is) = (hours.to(Unit::Hour)?, machine.and_then(|machine| machine.to(Unit::Hour)));
+    if let (Some(machine), Some(machine_is)) = (machine, machine_is)
+        && typed > machine_is
+    {
+        return Some(format!("{part} {hours} is more than the machine has run, {machine}: from another machine"));
+    }
+    let known = known.filter(|known| typed < **known)?;
+    Some(format!("{part} {hours} is less than the {known} h that follow from the records: is it so"))
+}
+
+/// What is odd about a plan: more hours than there are until its day. The question, one sentence; none where nothing is.
+pub fn odd_plan(opening: &Opening, today: NaiveDate) -> Option<String> {
+    let (next, day) = (opening.next_hours?, opening.next_date?);
+    let run = &next.to(Unit::Hour)? - &opening.machine_hours?.to(Unit::Hour)?;
+    let days = u32::try_from((day - today).num_days()).ok()?;
+    let there = Exact::from(days.saturating_mul(24));
+    let of = long_day(day);
+    (run > there).then(|| format!("{next} by {of} are {run} h more, and until then there are {there} h: is it so"))
+}
+
 /// The next opening must lie after this one.
 ///
 /// # Errors
 /// `NextNotLater` with what is planned and what stands now.
 pub fn planned(opening: &Opening, today: NaiveDate) -> Result<(), Refusal> {
-    let not_later = |next: String, now: String| Err(RefusalKind::NextNotLater { next, now }.into());
-    if let (Some(next), Some(now)) = (opening.next_hours, opening.machine_hours)
-        && next.to(Unit::Hour) <= now.to(Unit::Hour)
-    {
-        return not_later(next.to_string(), now.to_string());
-    }
-    match opening.next_date {
-        Some(next) if next <= today => not_later(long_day(next), long_day(today)),
+    opening.next_hours.map_or(Ok(()), |next| planned_hours(next, opening.machine_hours))?;
+    opening.next_date.map_or(Ok(()), |next| planned_day(next, today))
+}
+
+/// The same of the hours alone.
+///
+/// # Errors
+/// `NextNotLater`.
+pub fn planned_hours(next: Figure, machine: Option<Figure>) -> Result<(), Refusal> {
+    match machine {
+        Some(now) if next.to(Unit::Hour) <= now.to(Unit::Hour) => not_later(next.to_string(), now.to_string()),
         Some(_) | None => Ok(()),
     }
+}
+
+/// The same of the day alone.
+///
+/// # Errors
+/// `NextNotLater`.
+pub fn planned_day(next: NaiveDate, today: NaiveDate) -> Result<(), Refusal> {
+    if next <= today { not_later(long_day(next), long_day(today)) } else { Ok(()) }
+}
+
+fn not_later(next: String, now: String) -> Result<(), Refusal> {
+    Err(RefusalKind::NextNotLater { next, now }.into())
 }
 
 /// Hours the part will have at the next planned opening.

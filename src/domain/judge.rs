@@ -75,6 +75,29 @@ pub struct Reached {
     pub room: Option<Exact>,
 }
 
+impl Reached {
+    /// Undecided because nobody knows how good the gauge is.
+    pub fn is_unknown(&self) -> bool {
+        self.reach == Reach::Undecided && self.guard.is_none()
+    }
+
+    /// Why it is undecided, as a reason of `open`.
+    pub fn why_undecided(&self) -> &'static str {
+        if self.is_unknown() {
+            NotJudged::NoUncertainty.words()
+        } else {
+            "undecided, too close to the limit for this gauge"
+        }
+    }
+
+    /// The same, with what is certain besides.
+    #[must_use]
+    pub fn leading_at_least_to(mut self, certain: Option<Consequence>) -> Self {
+        self.leads_to = certain.map_or(self.leads_to, |certain| certain.max(self.leads_to));
+        self
+    }
+}
+
 /// Why a figure cannot be judged.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum NotJudged {
@@ -134,9 +157,12 @@ pub fn judge(figure: &Judged<'_>, levels: &Levels, condition: Condition, sheet: 
             all.push(against(figure, level, reach, (bound, side), sheet)?);
         }
     }
+    // short of the limit by less than the guard, a figure may be past the alert for certain
+    let certain = all.iter().map(|one| one.leads_to).max();
     let worst = all.into_iter().max_by(|a, b| a.reach.cmp(&b.reach).then_with(|| b.room.cmp(&a.room)));
     match worst {
-        Some(worst) if limited || worst.reach > Reach::Within => Ok(worst),
+        Some(worst) if worst.is_unknown() && certain == Some(Consequence::Nothing) => Err(NotJudged::NoUncertainty),
+        Some(worst) if limited || worst.reach > Reach::Within => Ok(worst.leading_at_least_to(certain)),
         Some(_) | None => Err(NotJudged::NoLevel),
     }
 }
@@ -179,19 +205,19 @@ fn against(
     })?;
     let limit = limit(size, side, bound.touching);
     let failed = limit.judge(figure.value, &Exact::zero()) == Bench::Past;
+    let mut unknown = false;
     let guard = match level.rule() {
         Rule::Simple => None,
         Rule::Guarded(factor) => {
             let known = figure.variance;
             let guard = known.and_then(|known| guard::guard(&known.variance, &factor.into(), known.dof.as_ref()));
-            // a guard that cannot be reckoned is no guard of nothing
-            if guard.is_none() && !failed {
-                return Err(NotJudged::NoUncertainty);
-            }
+            unknown = guard.is_none() && !failed;
             guard
         }
     };
     let (reach, leads_to) = match limit.judge(figure.value, guard.as_ref().unwrap_or(&Exact::zero())) {
+        // a guard that cannot be reckoned is no guard of nothing
+        _ if unknown => (Reach::Undecided, Consequence::Nothing),
         Bench::Past => (reach, level.leads_past()),
         Bench::Undecided => (Reach::Undecided, Consequence::Nothing),
         Bench::Within => (Reach::Within, Consequence::Nothing),

@@ -1,6 +1,6 @@
 //! What may be asked of an inspection, and the three answers.
 
-use super::doubt::Doubt;
+use super::doubt::{Doubt, OneTurn};
 use super::entry::{Act, Entry, Late};
 use super::id::Id;
 use super::refusal::Refusal;
@@ -25,6 +25,21 @@ pub enum Request {
     },
     /// Anything else, whole.
     Do(Act),
+}
+
+impl Request {
+    /// The same reading with a turn of the large hand put right; what was typed stays before it.
+    pub fn with_turn(&self, way: OneTurn) -> Option<Self> {
+        let Self::Reading { step, place, text, gauge, .. } = self else { return None };
+        let text = format!("{}{}", text.trim(), way.written());
+        Some(Self::Reading {
+            step: step.clone(),
+            place: place.clone(),
+            text,
+            gauge: gauge.clone(),
+            insisted: Vec::new(),
+        })
+    }
 }
 
 /// Whose hand it is, and when: all that `decide` knows of the world outside the record.

@@ -1,5 +1,7 @@
 //! Limits sheets: the numbers of one machine type, each with its source; no procedure.
 
+mod sound;
+
 use std::collections::{BTreeMap, BTreeSet};
 
 use rust_decimal::Decimal;
@@ -12,6 +14,8 @@ use super::reckon::unbalance;
 use super::refusal::{Refusal, RefusalKind};
 use super::unit::Unit;
 use super::verdict::Consequence;
+
+pub use sound::{Fault, faults};
 
 /// Whose limits they are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -165,6 +169,53 @@ pub struct Levels {
     pub limit: Option<Level>,
     /// The number to order the part by.
     pub part_number: Option<String>,
+}
+
+/// Which level of a characteristic.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Which {
+    /// What a new or as-left part may have.
+    New,
+    /// From where it is watched.
+    Alert,
+    /// From where something is done.
+    Limit,
+}
+
+impl Which {
+    /// Every level, the mildest first.
+    pub const ALL: [Self; 3] = [Self::New, Self::Alert, Self::Limit];
+
+    /// The key in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::New => "new",
+            Self::Alert => "alert",
+            Self::Limit => "limit",
+        }
+    }
+}
+
+impl Levels {
+    /// One of the three.
+    pub fn of(&self, which: Which) -> Option<&Level> {
+        match which {
+            Which::New => self.new.as_ref(),
+            Which::Alert => self.alert.as_ref(),
+            Which::Limit => self.limit.as_ref(),
+        }
+    }
+
+    /// The same with this level.
+    #[must_use]
+    pub fn with(mut self, which: Which, level: Option<Level>) -> Self {
+        match which {
+            Which::New => self.new = level,
+            Which::Alert => self.alert = level,
+            Which::Limit => self.limit = level,
+        }
+        self
+    }
 }
 
 /// A figure of the machine with its source.

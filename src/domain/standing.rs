@@ -3,6 +3,7 @@
 mod balance;
 mod counts;
 mod further;
+mod left;
 mod overruled;
 mod part;
 mod past;
@@ -360,19 +361,29 @@ fn judgement(
     // a life has no new range: the hours that a wheel brings along count against the same end
     let life = judged.characteristic.unit() == Unit::Hour && levels.new.is_none();
     let condition = if life { Condition::AsFound } else { condition };
-    let mut worst: Option<Judgement> = None;
+    let (mut worst, mut certain): (Option<Judgement>, _) = (None, None);
+    let mut unknown = false;
     for value in measured.values.iter().filter(|value| value.fault.is_none()) {
         let reached = match judge::judge(&value.judged(measured.unit), levels, condition, sheet) {
             // no bound on the side of this leaf; the other leaf has its own
             Err(NotJudged::NoLevel) if value.side.is_some() => continue,
+            Err(NotJudged::NoUncertainty) => {
+                unknown = true;
+                continue;
+            }
             reached => reached?,
         };
+        // a place that is undecided hides no other that is past its alert for certain
+        certain = certain.max(Some(reached.leads_to));
         let rank = |one: &Reached| (one.reach, one.leads_to, one.room.as_ref().map(|room| -room));
         if worst.as_ref().is_none_or(|worst| rank(&reached) > rank(&worst.reached)) {
             worst = Some(Judgement { value: value.clone(), reached, provisional });
         }
     }
-    worst.ok_or(NotJudged::NoLevel)
+    // a place past its limit is past it, whatever is not known of another; short of it, nothing is called within
+    let known = worst.filter(|worst| !unknown || worst.reached.reach >= Reach::Undecided);
+    let worst = known.ok_or(if unknown { NotJudged::NoUncertainty } else { NotJudged::NoLevel })?;
+    Ok(Judgement { reached: worst.reached.leading_at_least_to(certain), ..worst })
 }
 
 /// Whether a phase is over by the time the decisions are signed.

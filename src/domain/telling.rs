@@ -16,6 +16,7 @@ use super::outlook::{Outlook, Trend};
 use super::sheet::Touching;
 use super::standing::{CharacteristicStanding, Judgement, Outcome};
 use super::unit::Unit;
+use super::verdict::Consequence;
 
 /// `1 remark`, `2 remarks`.
 pub fn counted(count: usize, one: &str) -> String {
@@ -33,7 +34,7 @@ pub fn of_characteristic(one: &CharacteristicStanding) -> String {
         Outcome::Incomplete(Some(judgement)) | Outcome::Judged(judgement) => of_judgement(judgement, one.measured.unit),
     };
     match &one.outlook {
-        Some(outlook @ Outlook::Told { leads_to, .. }) if *leads_to != super::verdict::Consequence::Nothing => {
+        Some(outlook @ Outlook::Told { leads_to, .. }) if *leads_to != Consequence::Nothing => {
             format!("{now}; {}", of_outlook(outlook))
         }
         Some(_) | None => now,
@@ -49,8 +50,10 @@ pub fn of_judgement(judgement: &Judgement, unit: Unit) -> String {
         .bound
         .as_ref()
         .map(|bound| format!(", {} {bound}", bound_word(reached.reach, reached.side, reached.touching)));
+    let undecided = reached.reach == Reach::Undecided && reached.leads_to > Consequence::Nothing;
+    let certain = if undecided { format!(", {} at least", reached.leads_to.word()) } else { String::new() };
     format!(
-        "{value}{} at {}: {}{}{provisional}",
+        "{value}{} at {}: {}{}{certain}{provisional}",
         behind(unit),
         judgement.value.place(),
         reached.reach.word(),

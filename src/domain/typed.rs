@@ -90,7 +90,7 @@ mod tests {
     fn taken(text: &str) -> String {
         match parse(text, Unit::Millimetre) {
             Ok(typed) => typed.figure.to_string(),
-            Err(refusal) => refusal.kind.name().to_owned(),
+            Err(refusal) => refusal.kind.name(),
         }
     }
 

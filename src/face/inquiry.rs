@@ -246,6 +246,17 @@ impl<'a> Answers<'a> {
         found.ok_or_else(|| Stop::Wrong(format!("`{typed}` is none of: {list}. Nothing was taken.")))
     }
 
+    /// Asks about the answer before, where something is odd about it; another try asks for it again.
+    ///
+    /// # Errors
+    /// The question, or that the answer is typed again.
+    pub fn sure_of(&mut self, odd: Option<String>) -> Reply<()> {
+        match odd.map_or(Ok(1), |odd| self.word(&odd, &["again", "insist"]))? {
+            0 => Err(Stop::Again("Type it again.".to_owned())),
+            _ => Ok(()),
+        }
+    }
+
     /// A sentence.
     ///
     /// # Errors

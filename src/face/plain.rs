@@ -274,9 +274,19 @@ impl Session {
                 }
             }
             None if line == "?" => said.extend(self.help(now)),
+            None if self.safety_comes_up(now) => {
+                said.push(format!("`{line}` was not taken, it was typed for another question: first the machine."));
+                self.answers.clear();
+            }
             None => self.answers.push(line.to_owned()),
         }
         self.go_on(now, said)
+    }
+
+    /// Whether the walk-round is to be asked and is not on the page yet: no line typed before answers it.
+    fn safety_comes_up(&self, now: Stamp) -> bool {
+        let asked = matches!(self.course(now), Course::SafeAgain(_)) && self.talk == Talk::Step;
+        asked && !self.shown.as_ref().is_some_and(|shown| shown.starts_with(step::AGAIN))
     }
 
     /// Runs the dialogue over the answers so far.

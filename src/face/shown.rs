@@ -80,6 +80,7 @@ fn level(reached: &Reached, unit: Unit) -> String {
         Reach::Limit => "Limit:",
         Reach::Alert => "Alert:",
         Reach::NotNew => "New range fails",
+        Reach::Undecided if reached.is_unknown() => "The gauge's uncertainty is not known; limit:",
         Reach::Undecided => "Too close to the limit:",
         Reach::Within => "Next level:",
     };
@@ -191,6 +192,9 @@ fn words(inspection: &Inspection, standing: &CharacteristicStanding) -> (String,
     match &standing.outcome {
         Outcome::Judged(judgement) => {
             let (mut words, mut tone) = reached_words(&judgement.reached);
+            if judgement.reached.reach == Reach::Undecided && standing.leads_to_now() > Consequence::Nothing {
+                words = format!("{words}, {} at least", standing.leads_to_now().word());
+            }
             let ahead = standing.leads_to_ahead();
             if ahead > standing.leads_to_now() {
                 words = format!(

@@ -1,5 +1,9 @@
 //! What all our files have in common: the remark on top, `format: 1` as the first key, then their own keys.
 
+mod checked;
+
+pub use checked::{Read, read_checked};
+
 use super::form::{self, Shape, Slot, Unknown, shape_of};
 use super::yaml::{Key, Layout, Node, Problems, Quoting, What, emit, parse_on};
 
@@ -27,12 +31,7 @@ pub fn read<T>(format: &Format<T>, file: &str, bytes: &[u8]) -> Result<T, Proble
 /// # Errors
 /// Every fault of it.
 pub fn read_with_tree<T>(format: &Format<T>, file: &str, bytes: &[u8]) -> Result<(T, Node), Problems> {
-    let (tree, mut problems) = parse_on(file, bytes);
-    let Some(tree) = tree else { return Err(problems.sorted()) };
-    let (number, rest) = without_format(tree, &mut problems);
-    if number.is_some_and(|number| number > FORMAT) {
-        return Err(problems);
-    }
+    let (rest, mut problems) = opened(file, bytes)?;
     let value = match form::read(file, &rest, Unknown::Refused, |slot| (format.body)(slot, None)) {
         Ok(value) => Some(value),
         Err(others) => {
@@ -41,6 +40,14 @@ pub fn read_with_tree<T>(format: &Format<T>, file: &str, bytes: &[u8]) -> Result
         }
     };
     problems.unless_any(value).map(|value| (value, rest))
+}
+
+/// The tree behind `format`, and what is wrong with the format; a newer one is not read further.
+fn opened(file: &str, bytes: &[u8]) -> Result<(Node, Problems), Problems> {
+    let (tree, mut problems) = parse_on(file, bytes);
+    let Some(tree) = tree else { return Err(problems.sorted()) };
+    let (number, rest) = without_format(tree, &mut problems);
+    if number.is_some_and(|number| number > FORMAT) { Err(problems) } else { Ok((rest, problems)) }
 }
 
 /// Takes the key `format` off a tree; says what is wrong with it.

@@ -72,11 +72,10 @@ fn check_range(fields: &mut Fields<'_>, from: Figure, to: Figure) {
 /// # Errors
 /// Every fault.
 pub fn read_instrument(file: &str, bytes: &[u8]) -> Result<Instrument, Problems> {
-    let (instrument, node) = file::read_with_tree(&INSTRUMENT, file, bytes)?;
-    let mut problems = Problems::of(file);
-    check_scale(&instrument, &node, &mut problems);
-    check_calibrations(&instrument, &node, &mut problems);
-    problems.unless_any(Some(instrument))
+    file::read_checked(&INSTRUMENT, file, bytes, |read, problems| {
+        check_scale(read.value, read.tree, problems);
+        check_calibrations(read.value, read.tree, problems);
+    })
 }
 
 /// What the gauge's figures must be of, where its kind or its range says so.

@@ -6,7 +6,7 @@ use super::file::{self, Format};
 use super::form::{Slot, keys};
 use super::key::is_public_key;
 use super::words::{id, role, text, verbatim};
-use super::yaml::{Node, Problems};
+use super::yaml::{Node, Problems, What};
 
 /// The people file.
 pub const PEOPLE: Format<People> = Format { remark: "asfound people", body: people };
@@ -48,24 +48,33 @@ fn roles(
 /// # Errors
 /// Every fault; also an id twice, without regard to case, and somebody without a role.
 pub fn read_people(file: &str, bytes: &[u8]) -> Result<Vec<Person>, Problems> {
-    let (People { people }, node) = file::read_with_tree(&PEOPLE, file, bytes)?;
-    let mut problems = Problems::of(file);
-    let items = node.get("people").map(Node::items).unwrap_or_default();
-    for (place, person) in people.iter().enumerate() {
-        let at = items.get(place).map_or(node.at, |item| item.at);
-        if people.iter().take(place).any(|other| other.id.same_as(&person.id)) {
-            let found = format!("the id `{}` a second time", person.id);
-            problems.add(at, found, "each id once, without regard to case", "Give one of the two another id.");
+    let read = file::read_checked(&PEOPLE, file, bytes, |read, problems| {
+        let people = || read.whole.get("people").map(Node::items).unwrap_or_default().iter();
+        let ids = people().map(|item| item.get("id").and_then(Node::as_text).unwrap_or_default());
+        for (place, (item, id)) in people().zip(ids.clone()).enumerate() {
+            if !id.is_empty() && ids.clone().take(place).any(|other| other.eq_ignore_ascii_case(id)) {
+                let found = format!("the id `{id}` a second time");
+                let expected = "each id once, without regard to case";
+                problems.add(item.at, found, expected, "Give one of the two another id.");
+            }
+            let keys = item.get("keys").map(Node::items).unwrap_or_default();
+            for (key, node) in keys.iter().filter_map(|node| Some((node.as_text()?, node))) {
+                if !is_public_key(key) {
+                    let expected = "a public key: its kind, such as ssh-ed25519, and the letters behind it";
+                    problems.add(
+                        node.at,
+                        format!("`{key}`"),
+                        expected,
+                        "Put in the whole line of the key's .pub file.",
+                    );
+                }
+            }
+            if item.get("roles").is_some_and(|roles| matches!(&roles.what, What::List(_, all) if all.is_empty())) {
+                let found = format!("`{id}` without a role");
+                let expected = "at least one of fitter, trainee, supervisor";
+                problems.add(item.at, found, expected, "Put one between the brackets.");
+            }
         }
-        let keys = items.get(place).and_then(|item| item.get("keys")).map(Node::items).unwrap_or_default();
-        for (key, node) in person.keys.iter().zip(keys).filter(|(key, _)| !is_public_key(key)) {
-            let expected = "a public key: its kind, such as ssh-ed25519, and the letters behind it";
-            problems.add(node.at, format!("`{key}`"), expected, "Put in the whole line of the key's .pub file.");
-        }
-        if person.roles.is_empty() {
-            let found = format!("`{}` without a role", person.id);
-            problems.add(at, found, "at least one of fitter, trainee, supervisor", "Put one between the brackets.");
-        }
-    }
-    problems.unless_any(Some(people))
+    });
+    read.map(|people| people.people)
 }

@@ -140,10 +140,7 @@ fn once<K: Ord + Copy, V>(
 /// # Errors
 /// Every fault.
 pub fn read_sheet(file: &str, bytes: &[u8]) -> Result<Sheet, Problems> {
-    let (sheet, node) = file::read_with_tree(&SHEET, file, bytes)?;
-    let mut problems = Problems::of(file);
-    check::check(&sheet, &node, &mut problems);
-    problems.unless_any(Some(sheet))
+    file::read_checked(&SHEET, file, bytes, check::check)
 }
 
 /// What a sheet lacks for a checklist: figures of the machine that the grids' rows and the reckonings need.

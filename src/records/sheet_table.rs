@@ -10,6 +10,7 @@ mod tree;
 
 use crate::domain::sheet::Sheet;
 
+use super::file::Read;
 use super::form::{self, Unknown};
 use super::settings_file::DecimalMark;
 use super::sheet_file;
@@ -72,7 +73,7 @@ pub fn read_table(file: &str, bytes: &[u8]) -> Result<Sheet, Problems> {
     let root = tree::tree(&lines, &mut problems);
     match form::read(file, &root, Unknown::Refused, |slot| sheet_file::sheet(slot, None)) {
         Ok(sheet) => {
-            sheet_file::check_tree(&sheet, &root, &mut problems);
+            sheet_file::check_tree(&Read { value: &sheet, tree: &root, whole: &root }, &mut problems);
             problems.unless_any(Some(sheet)).map_err(in_words_of_tables)
         }
         Err(others) => {

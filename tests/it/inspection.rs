@@ -3,8 +3,10 @@
 mod doubts;
 mod gates;
 mod known;
+mod levels;
 mod outlived;
 mod random;
 mod rebuild;
 mod verdicts;
+mod waived;
 mod worked;

@@ -183,6 +183,6 @@ pub(crate) fn said(decision: Decision) -> String {
         Decision::Ask { doubts, .. } => {
             format!("asked: {}", doubts.iter().map(|doubt| doubt.word()).collect::<Vec<_>>().join(", "))
         }
-        Decision::Refuse(refusal) => refusal.kind.name().to_owned(),
+        Decision::Refuse(refusal) => refusal.kind.name(),
     }
 }

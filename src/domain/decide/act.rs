@@ -13,11 +13,12 @@ use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::refusal::{Refusal, RefusalKind};
 use super::super::request::Hand;
-use super::super::sheet::{GivenFigure, Levels};
+use super::super::sheet::GivenFigure;
 use super::super::signing;
 use super::super::standing::Standing;
 use super::super::until;
-use super::super::verdict::{Consequence, Disposition};
+use super::super::verdict::Disposition;
+use super::level::may_judge;
 use super::{at_step, countersigning};
 
 pub(super) type May = Result<(), Refusal>;
@@ -27,6 +28,9 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         Act::Confirm { step, point } => point_of(inspection, step, Some(point), hand),
         Act::NotApplicable { step, point, reason } => {
             worded(reason)?;
+            if point.is_none() {
+                waives(inspection, step, hand)?;
+            }
             point_of(inspection, step, point.as_deref(), hand)
         }
         Act::Tick { step } => fresh(inspection, step, hand, &|takes| *takes == Takes::Tick),
@@ -38,7 +42,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         Act::Skip { step, place, reason } => skip(inspection, step, place.as_deref(), reason),
         Act::Strike { entry, reason } => strike(inspection, *entry, reason),
         Act::Call { part, question } => worded(question).and_then(|()| known_part(inspection, part)),
-        Act::Condemned { part, reason } => worded(reason).and_then(|()| known_part(inspection, part)),
+        Act::Condemned { part, reason } => worded(reason).and_then(|()| condemn(inspection, part)),
         Act::Answer { entry, text, who } => {
             worded(text).and_then(|()| worded(who)).and_then(|()| answer(inspection, *entry))
         }
@@ -75,7 +79,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         }
         Act::Begin | Act::Resume | Act::Gauge(_) | Act::Person(_) => Ok(()),
         Act::Given { given, figure } => possible(*given, figure),
-        Act::Level { levels, .. } => lead_on(levels),
+        Act::Level { characteristic, levels } => may_judge(inspection, *characteristic, levels),
         Act::PartFitted { part, fitted, replaces } => {
             known_part(inspection, part)?;
             let known = fitted.serial.as_ref().is_some_and(|serial| !serial.trim().is_empty());
@@ -142,6 +146,24 @@ fn point_of(inspection: &Inspection, id: &str, point: Option<&str>, hand: &Hand)
         Ok(())
     } else {
         Err(Refusal::from(RefusalKind::NoSuchPlace { place: point.to_owned() }).at(at_step(id)))
+    }
+}
+
+/// What was found has made the step part of the job: it is waved off by a supervisor, with the reason, or done.
+fn waives(inspection: &Inspection, step: &str, hand: &Hand) -> May {
+    if !progress::is_obliged(inspection, step) || supervises(inspection, &hand.by).is_ok() {
+        return Ok(());
+    }
+    Err(Refusal::from(RefusalKind::Obliged { by: hand.by.to_string() }).at(at_step(step)))
+}
+
+/// Only a piece can be scrapped; a stretch of the job is done, or left out step by step.
+fn condemn(inspection: &Inspection, part: &str) -> May {
+    known_part(inspection, part)?;
+    let part = inspection.head().checklist.part(part);
+    match part.and_then(|part| Some((&part.name, part.stretch_of.as_ref()?))) {
+        Some((name, of)) => Err(RefusalKind::NothingToScrap { name: name.clone(), of: of.clone() }.into()),
+        None => Ok(()),
     }
 }
 
@@ -248,7 +270,6 @@ fn holds_still(inspection: &Inspection, until: &str, hand: &Hand) -> May {
     }
 }
 
-/// No limit, no green: nor one past which nothing follows.
 /// What no machine can have is no figure of this one.
 fn possible(given: Given, figure: &GivenFigure) -> May {
     worded(&figure.source)?;
@@ -259,12 +280,6 @@ fn possible(given: Given, figure: &GivenFigure) -> May {
         }
         None => Ok(()),
     }
-}
-
-fn lead_on(levels: &Levels) -> May {
-    let mut all = [&levels.new, &levels.alert, &levels.limit].into_iter().flatten();
-    let idle = all.any(|level| level.leads_to() == Consequence::Nothing);
-    if idle { Err(RefusalKind::LeadsToNothing.into()) } else { Ok(()) }
 }
 
 fn sign(inspection: &Inspection, signature: &Signature, hand: &Hand) -> May {

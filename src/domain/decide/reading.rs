@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use super::super::checklist::{Grid, Step, Takes};
-use super::super::doubt::Doubt;
+use super::super::doubt::{Doubt, OneTurn};
 use super::super::entry::Act;
 use super::super::figure::Figure;
 use super::super::id::Id;
@@ -62,8 +62,13 @@ fn look(inspection: &Inspection, field: &Field<'_>, hand: &Hand) -> Result<(Type
     }
     let gauge = gauge_in_hand(inspection, grid, field.gauge).map_err(said)?;
     let grid = &grid.as_at(&cell);
-    let typed = typed::parse(without_prefix(field.text, gauge), grid.unit).map_err(said)?;
-    let typed = Typed { text: field.text.trim().to_owned(), ..typed };
+    let (text, turn) = OneTurn::split(field.text.trim());
+    let typed = typed::parse(without_prefix(text, gauge), grid.unit).map_err(said)?;
+    let counted = turn.and_then(|way| with_turn(typed.figure, gauge?.turn?, way));
+    if turn.is_some() && counted.is_none() {
+        return Err(said(RefusalKind::NotAFigure { text: field.text.to_owned() }.into()));
+    }
+    let typed = Typed { text: field.text.trim().to_owned(), figure: counted.unwrap_or(typed.figure), ..typed };
     let suspect = Suspect { inspection, step, grid, cell: &cell, figure: typed.figure, gauge };
     possible(&suspect).map_err(said)?;
     let doubts = suspect::doubts(&suspect);
@@ -145,7 +150,7 @@ fn not_reversed(suspect: &Suspect<'_>) -> Result<(), Refusal> {
     }
     let turn = gauge.and_then(|gauge| gauge.turn);
     let one_turn_more = turn.and_then(|turn| {
-        let more = Figure::new(up.decimal().checked_add(in_unit(turn, up)?)?, up.unit());
+        let more = with_turn(up, turn, OneTurn::More)?;
         // never a figure that would be asked about itself: then it is the other reading that is off
         suspect.may_be_lift(&(&more.to(grid.unit)? - &down_is)).then_some(more)
     });
@@ -153,9 +158,14 @@ fn not_reversed(suspect: &Suspect<'_>) -> Result<(), Refusal> {
     Err(RefusalKind::LiftReversed(Box::new(reversed)).into())
 }
 
-/// A turn in the unit of another figure, when that is a decimal.
-fn in_unit(turn: Figure, other: Figure) -> Option<Decimal> {
-    turn.to(other.unit())?.as_decimal()?.parse().ok()
+/// A figure and one turn of its gauge, exact; none where the turn has no decimal in the figure's unit.
+pub(super) fn with_turn(figure: Figure, turn: Figure, way: OneTurn) -> Option<Figure> {
+    let turn: Decimal = turn.to(figure.unit())?.as_decimal()?.parse().ok()?;
+    let counted = match way {
+        OneTurn::More => figure.decimal().checked_add(turn),
+        OneTurn::Less => figure.decimal().checked_sub(turn),
+    };
+    Some(Figure::new(counted?, figure.unit()))
 }
 
 /// Whether the step's figures are the two readings of a lift.

@@ -4,7 +4,7 @@ mod first;
 
 use super::super::characteristic::Given;
 use super::super::checklist::{Against, Cell, Grid, Step, Usual};
-use super::super::doubt::Doubt;
+use super::super::doubt::{Doubt, OneTurn};
 use super::super::exact::{Exact, Rounding};
 use super::super::figure::Figure;
 use super::super::inspection::{Inspection, Taken};
@@ -13,7 +13,7 @@ use super::super::judge::Side;
 use super::super::measured;
 use super::super::progress;
 use super::super::unit::Unit;
-use super::reading::is_lift;
+use super::reading::{is_lift, with_turn};
 
 /// A figure before it is taken, with all it can be compared with.
 #[derive(Clone, Copy)]
@@ -92,7 +92,7 @@ impl Suspect<'_> {
         let Some(expected) = self.expected() else { return first::turn(self, &mine) };
         let mended = self.turned(&(&expected - &mine))?;
         let turn = self.gauge?.turn?;
-        let mended = if self.first_is_off() { None } else { Some(self.shown(&mended)?) };
+        let mended = if self.first_is_off() { None } else { Some(mended) };
         Some(Doubt::Turn { turn, beside: self.shown(&expected)?, mended })
     }
 
@@ -107,7 +107,7 @@ impl Suspect<'_> {
         let downs = taken.filter(alike).filter_map(|taken| taken.figure.to(self.grid.unit)).collect();
         let usual = median(downs)?;
         let mended = self.turned(&(&usual - &self.figure.to(self.grid.unit)?))?;
-        Some(Doubt::Turn { turn: self.gauge?.turn?, beside: self.shown(&usual)?, mended: Some(self.shown(&mended)?) })
+        Some(Doubt::Turn { turn: self.gauge?.turn?, beside: self.shown(&usual)?, mended: Some(mended) })
     }
 
     /// Whether the first reading of the pair, taken already, is the one that is a turn off.
@@ -119,15 +119,15 @@ impl Suspect<'_> {
         doubt.is_some()
     }
 
-    /// The figure one turn nearer to where it is missed, when it is `off` by about a turn.
-    fn turned(&self, off: &Exact) -> Option<Exact> {
-        let turn = self.gauge?.turn?.to(self.grid.unit)?;
-        let near = &turn * &Exact::fraction(15, 100)?;
-        if (&off.abs() - &turn).abs() > near {
+    /// The figure one turn nearer to where it is missed, to its last digit, when it is `off` by about a turn.
+    fn turned(&self, off: &Exact) -> Option<(Figure, OneTurn)> {
+        let turn = self.gauge?.turn?;
+        let size = turn.to(self.grid.unit)?;
+        if (&off.abs() - &size).abs() > &size * &Exact::fraction(15, 100)? {
             return None;
         }
-        let value = self.figure.to(self.grid.unit)?;
-        Some(if off.is_negative() { &value - &turn } else { &value + &turn })
+        let way = if off.is_negative() { OneTurn::Less } else { OneTurn::More };
+        Some((with_turn(self.figure, turn, way)?, way))
     }
 
     /// Whether a lift of this size is about what the other places, or the last inspection, let expect.

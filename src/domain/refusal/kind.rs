@@ -1,5 +1,6 @@
 //! Every kind of refusal: its data, and its words in one place.
 
+use crate::domain::sheet::Fault;
 use crate::domain::{figure::Figure, unit::Unit};
 
 use super::reversed::Reversed;
@@ -150,10 +151,22 @@ pub enum RefusalKind {
     NoSupervisor(String),
     /// A figure that no machine can have: what it is, and what is expected.
     NotGiven(String),
+    /// A stretch of the job or of the machine, of which nothing can be scrapped.
+    NothingToScrap {
+        /// Its name.
+        name: String,
+        /// What it is a stretch of.
+        of: String,
+    },
+    /// A step obliged by what was found is not waved off by a fitter.
+    Obliged {
+        /// Who wanted to.
+        by: String,
+    },
     /// A crack is never overruled.
     NeverForCracks,
-    /// A level past which nothing follows.
-    LeadsToNothing,
+    /// Levels that do not hold together.
+    BadLevel(Box<Fault>),
     /// A concession whose time is over: the day or the hours at which it ended.
     ConcessionOver(String),
     /// Who signed may not countersign.
@@ -259,8 +272,10 @@ impl RefusalKind {
             Self::NextNotLater { next, now } => format!("The next opening, {next}, is not later than this one, {now}."),
             Self::NoSupervisor(id) => format!("`{id}` is no supervisor."),
             Self::NotGiven(words) => words.clone(),
+            Self::NothingToScrap { name, of } => format!("{name}: a stretch of {of}, nothing that can be scrapped."),
+            Self::Obliged { by } => format!("What was found obliges this step, and `{by}` is no supervisor."),
             Self::NeverForCracks => "A crack is never overruled toward the less safe side.".to_owned(),
-            Self::LeadsToNothing => "What is past a level is never called good.".to_owned(),
+            Self::BadLevel(fault) => fault.what(),
             Self::ConcessionOver(over) => format!("A concession until {over} is over already."),
             Self::OwnSignature => "Who signed may not countersign.".to_owned(),
             Self::SentBack => "This signature was sent back.".to_owned(),
@@ -320,8 +335,12 @@ impl RefusalKind {
             Self::NextNotLater { .. } => "Type what is planned, or leave it for later.",
             Self::NoSupervisor(_) => "It takes a supervisor: name one, or have one do it.",
             Self::NotGiven(_) => "Count or measure once more, or look it up in the manual.",
+            Self::NothingToScrap { .. } => {
+                "Condemn the piece itself, or leave a step out with its reason: Esc, cannot."
+            }
+            Self::Obliged { .. } => "Do it, or have a supervisor mark it, with the reason: Esc, who is here.",
             Self::NeverForCracks => "Refer it, or replace the part; the maker's answer is entered as a concession.",
-            Self::LeadsToNothing => "Let it lead to watch, refer, rework or replace.",
+            Self::BadLevel(fault) => &fault.mend,
             Self::ConcessionOver(_) => "Type the day or the machine hours at which it ends, or ask for a new one.",
             Self::OwnSignature => "Have another supervisor countersign.",
             Self::SentBack => "Wait until the remarks are answered and it is signed again.",

@@ -75,6 +75,7 @@ fn judged(one: &CharacteristicStanding) -> Option<(Consequence, String)> {
         // the forecast is graver, and it names the limit
         (Reach::Alert, Some(_)) if ahead.is_some() => String::new(),
         (Reach::Alert, Some(bound)) => format!(", alert {bound}"),
+        (Reach::Undecided, Some(bound)) if reached.is_unknown() => format!(", uncertainty not known, limit {bound}"),
         (Reach::Undecided, Some(bound)) => format!(", too close to {bound}"),
         (Reach::NotNew | Reach::Limit, Some(bound)) => format!(", limit {bound}"),
     };

@@ -13,6 +13,7 @@ use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::soak;
 use super::super::verdict::{Consequence, Disposition, Hold, Verdict};
+use super::left::{not_taken, waved_off};
 use super::overruled::{About, Conceded, Reason};
 use super::work::Work;
 use super::{CharacteristicStanding, Outcome, before_decision, watch};
@@ -172,13 +173,16 @@ pub(super) struct Ruling<'a> {
     left_behind: BTreeSet<Hold>,
     /// Holds that an as-left figure outside the new range has made.
     pub(super) outside: BTreeSet<Hold>,
+    /// Steps of other parts that what was found obliges: scrapping this part does not do them.
+    elsewhere: BTreeSet<Hold>,
     pub(super) reasons: Vec<Reason>,
 }
 
 impl<'a> Ruling<'a> {
     fn new(inspection: &'a Inspection, part: &'a Part, concessions: Concessions) -> Self {
-        let (verdict, left_behind, outside) = (Verdict::default(), BTreeSet::new(), BTreeSet::new());
-        Self { inspection, part, concessions, verdict, left_behind, outside, reasons: Vec::new() }
+        let (left_behind, outside, elsewhere) = (BTreeSet::new(), BTreeSet::new(), BTreeSet::new());
+        let (verdict, reasons) = (Verdict::default(), Vec::new());
+        Self { inspection, part, concessions, verdict, left_behind, outside, elsewhere, reasons }
     }
 
     pub(super) fn hold(&mut self, hold: Hold) {
@@ -237,7 +241,7 @@ impl<'a> Ruling<'a> {
                     self.hold_as_found(Hold::Open(why));
                 }
                 if judgement.reached.reach == Reach::Undecided {
-                    let why = format!("{name}: undecided, too close to the limit for this gauge");
+                    let why = format!("{name}: {}", judgement.reached.why_undecided());
                     self.hold_as_found(Hold::Open(why));
                 }
             }
@@ -304,17 +308,28 @@ impl<'a> Ruling<'a> {
         }
     }
 
-    /// Steps that a finding or a figure past its limit obliges hold its part until done; leaving one out does not do it.
+    /// Steps that a finding or a figure past its limit obliges hold the part on which it was made until they are done;
+    /// leaving one out with a reason does not do it, nor does a fitter's word that it does not apply.
     fn obliged(&mut self, by: &str, steps: &[String]) {
         for id in steps {
             let Some(step) = progress::steps(self.inspection).find(|step| step.id == *id) else { continue };
-            let skipped = match progress::state(self.inspection, step) {
-                StepState::Done | StepState::NotApplicable => continue,
-                StepState::Skipped => ", skipped",
-                StepState::ToDo | StepState::Partly { .. } | StepState::Running { .. } | StepState::NotAsked => "",
+            let left = match progress::state(self.inspection, step) {
+                StepState::Done => continue,
+                StepState::NotApplicable => match waved_off(self.inspection, step) {
+                    Some(who) => format!(", waved off by {who}"),
+                    None => continue,
+                },
+                StepState::Skipped => ", skipped".to_owned(),
+                StepState::ToDo | StepState::Partly { .. } | StepState::Running { .. } | StepState::NotAsked => {
+                    String::new()
+                }
             };
             let name = gate::step_name(self.inspection, step);
-            self.hold(Hold::Open(format!("{by} obliges: {name}{skipped}")));
+            let hold = Hold::Open(format!("{by} obliges: {name}{left}"));
+            if step.part != self.part.id {
+                self.elsewhere.insert(hold.clone());
+            }
+            self.hold(hold);
         }
     }
 
@@ -368,7 +383,7 @@ impl<'a> Ruling<'a> {
             (*part == self.part.id).then(|| (entry.number, format!("condemned: {reason}")))
         });
         let Some((number, words)) = condemned else { return false };
-        self.verdict.holds.retain(|hold| !matches!(hold, Hold::Open(_)));
+        self.verdict.holds.retain(|hold| !matches!(hold, Hold::Open(_)) || self.elsewhere.contains(hold));
         let leads_to = Consequence::Replace;
         self.lead_to(Reason { about: About::Condemned(number), leads_to, room: None, words });
         true
@@ -376,22 +391,6 @@ impl<'a> Ruling<'a> {
 }
 
 /// Whether a picture stands at the step, or a note instead of one.
-/// Why a set of figures is not complete.
-fn not_taken(inspection: &Inspection, one: &CharacteristicStanding) -> &'static str {
-    let struck = inspection.entries().iter().any(|entry| {
-        let Act::Reading { step, place, .. } = &entry.act else { return false };
-        *step == one.step
-            && inspection.struck_by(entry.number).is_some()
-            && inspection.reading(step, place).is_none()
-            && !inspection.is_left_out(step, place)
-    });
-    match one.measured.done {
-        _ if struck => "struck and not retaken",
-        0 => "not taken",
-        _ => "not all taken",
-    }
-}
-
 fn has_picture(inspection: &Inspection, step: &Step) -> bool {
     inspection.standing_entries_of(&step.id).any(|entry| {
         let pictured = matches!(&entry.act, Act::Finding(finding) if !finding.photos.is_empty());

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
+use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
 use crate::domain::hours;
 use crate::domain::id::Id;
@@ -142,8 +143,10 @@ pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: S
     }
     let by = who(known, given, answers)?;
     let machine = machine_hours(given.opening.machine_hours, &last, now, answers)?;
-    let scope = checklist(known, given, answers)?;
     let mut opening = Opening { machine_hours: Some(machine), ..given.opening.clone() };
+    // a plan that came before the questions; one that is typed is refused at its own
+    hours::planned(&opening, now.date()).map_err(|refusal| Stop::Wrong(refused(&refusal)))?;
+    let scope = checklist(known, given, answers)?;
     if given.rest == Rest::Asked {
         let hours = since_new(&last, machine);
         let known = KnownOpening {
@@ -154,7 +157,6 @@ pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: S
         };
         opening = answers_of_opening(known, now, answers)?;
     }
-    hours::planned(&opening, now.date()).map_err(|refusal| Stop::Wrong(refused(&refusal)))?;
     Ok(Begun::New(Box::new(Beginning { rotor, by, checklist: scope.id.clone(), opening })))
 }
 
@@ -180,9 +182,9 @@ fn asked_hours(last: &Last) -> String {
     format!("hours of the machine, h{then}{}", day.unwrap_or_default())
 }
 
-/// `bush.ts 12240 h`: hours of the parts that were fitted on their own, as the machine's hours make them now.
-fn since_new(last: &Last, machine: Figure) -> Vec<String> {
-    let hours = |(part, fitted): (&String, &Fitted)| Some(format!("{part} {} h", hours::since_new(fitted, machine)?));
+/// Hours of the parts that were fitted on their own, as the machine's hours make them now.
+fn since_new(last: &Last, machine: Figure) -> BTreeMap<String, Exact> {
+    let hours = |(part, fitted): (&String, &Fitted)| Some((part.clone(), hours::since_new(fitted, machine)?));
     last.parts.iter().filter_map(hours).collect()
 }
 

@@ -3,14 +3,15 @@
 use rust_decimal::Decimal;
 
 use crate::domain::characteristic::{Characteristic, Given};
+use crate::domain::decide::{may_judge, odd_level};
 use crate::domain::entry::Act;
 use crate::domain::gate::{self, Missing};
-use crate::domain::sheet::{Amount, Bound, GivenFigure, Level, Levels, Rule, Touching};
+use crate::domain::sheet::{Amount, Bound, GivenFigure, Level, Levels, Rule, Touching, Which};
 use crate::domain::sides;
 use crate::domain::unit::Unit;
 use crate::domain::verdict::Consequence;
 
-use super::super::inquiry::{Answers, Reply, Stop, figure, refused};
+use super::super::inquiry::{Answers, Reply, figure, refused};
 use super::{At, Deed, act, only_say, owned};
 
 /// From where a figure of the machine is usually known; a manual is named with its page.
@@ -38,26 +39,21 @@ impl At<'_> {
         let source =
             answers.sentence_from("where it stands: manual, edition, page or table", self.last_source().as_ref())?;
         let behind = if unit == Unit::One { String::new() } else { format!(", {unit}") };
-        let range = format!("the new range{behind}, such as 0.130..0.170, empty for none");
-        let new = answers.maybe_with(&range, |text| bounds(text, unit, Side::Range))?;
-        let alert = format!("the alert{behind}, from where it is watched, such as >=0.210, empty for none");
-        let alert = answers.maybe_with(&alert, |text| bounds(text, unit, Side::Failing))?;
-        let limit = format!(
-            "the limit{behind}, and what it leads to, such as >0.220 <0.130 replace; guarded behind it where the \
-             gauge's uncertainty counts, empty for none"
-        );
-        let limit = answers.maybe_with(&limit, |text| limit_of(text, unit))?;
-        let made = |from: From, leads_to, rule| {
-            let made = Level::new(from.upper, from.lower, leads_to, rule, &source);
-            made.map_err(|refusal| Stop::Wrong(refused(&refusal)))
-        };
-        let levels = Levels {
-            new: new.map(|from| made(from, Consequence::Rework, Rule::Simple)).transpose()?,
-            alert: alert.map(|from| made(from, Consequence::Watch, Rule::Simple)).transpose()?,
-            limit: limit.map(|(from, leads_to, rule)| made(from, leads_to, rule)).transpose()?,
-            part_number: None,
-        };
-        if levels == Levels::default() {
+        let asked = [
+            format!("the new range{behind}, such as 0.130..0.170, empty for none"),
+            format!("the alert{behind}, from where it is watched, such as >=0.210, empty for none"),
+            format!(
+                "the limit{behind}, and what it leads to, such as >0.220 <0.130 replace; guarded behind it where the \
+                 gauge's uncertainty counts, empty for none"
+            ),
+        ];
+        let old = self.inspection.sheet().and_then(|sheet| sheet.levels.get(&characteristic));
+        let mut levels = Levels { part_number: old.and_then(|old| old.part_number.clone()), ..Levels::default() };
+        let none = levels.clone();
+        for (which, asked) in Which::ALL.into_iter().zip(asked) {
+            levels = self.with_level((characteristic, which, &source), levels, &asked, answers)?;
+        }
+        if levels == none {
             return Ok(only_say("No figure was given, nothing is entered."));
         }
         Ok(act(Act::Level { characteristic, levels: Box::new(levels) }))
@@ -82,6 +78,27 @@ impl At<'_> {
         })?;
         let source = answers.choose_or_say("from where it is known", &owned(&FROM))?;
         Ok(act(Act::Given { given, figure: GivenFigure { figure, source } }))
+    }
+
+    /// One level more. What a sheet's file could not hold is refused at its own answer; what may be another unit's
+    /// figure is asked about once.
+    fn with_level(
+        &self,
+        (one, which, source): (Characteristic, Which, &str),
+        levels: Levels,
+        asked: &str,
+        answers: &mut Answers<'_>,
+    ) -> Reply<Levels> {
+        let read = |text: &str| {
+            let (from, leads_to, rule) = typed(text, one.unit(), which)?;
+            let level = Level::new(from.upper, from.lower, leads_to, rule, source).map_err(|fault| refused(&fault))?;
+            let levels = levels.clone().with(which, Some(level));
+            may_judge(self.inspection, one, &levels).map_err(|refusal| refused(&refusal))?;
+            Ok(levels)
+        };
+        let Some(with) = answers.maybe_with(asked, read)? else { return Ok(levels) };
+        answers.sure_of(odd_level(self.inspection, one, &with, which))?;
+        Ok(with)
     }
 
     fn is_judged_here(&self, one: Characteristic) -> bool {
@@ -138,6 +155,15 @@ fn bounds(text: &str, unit: Unit, side: Side) -> Result<From, String> {
         }
     }
     Ok(from)
+}
+
+/// Bounds, what failing them leads to, by which rule.
+fn typed(text: &str, unit: Unit, which: Which) -> Result<(From, Consequence, Rule), String> {
+    Ok(match which {
+        Which::New => (bounds(text, unit, Side::Range)?, Consequence::Rework, Rule::Simple),
+        Which::Alert => (bounds(text, unit, Side::Failing)?, Consequence::Watch, Rule::Simple),
+        Which::Limit => limit_of(text, unit)?,
+    })
 }
 
 /// Bounds, then what failing them leads to, then `guarded` where it is.

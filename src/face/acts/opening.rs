@@ -2,15 +2,18 @@
 
 use std::collections::BTreeMap;
 
+use chrono::NaiveDate;
+
 use crate::domain::checklist::Checklist;
 use crate::domain::entry::Act;
+use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
 use crate::domain::hours;
 use crate::domain::inspection::{Arrives, Manual, Opening};
 use crate::domain::stamp::{Stamp, long_day};
 use crate::domain::unit::Unit;
 
-use super::super::inquiry::{Answers, Reply, Stop, day, figure};
+use super::super::inquiry::{Answers, Reply, Stop, day, figure, refused};
 use super::{At, Deed, act, owned};
 
 /// What the opening questions rest on.
@@ -23,7 +26,7 @@ pub struct Known<'a> {
     /// Parts by their ids, for hours of their own; the ids that count.
     pub parts: &'a [String],
     /// Hours of parts as they follow from the last records.
-    pub hours: &'a [String],
+    pub hours: &'a BTreeMap<String, Exact>,
 }
 
 /// The answers that may be given later, in the order of the questions.
@@ -89,12 +92,19 @@ impl Answer {
     }
 
     fn ask(self, into: &mut Opening, known: Known<'_>, now: Stamp, answers: &mut Answers<'_>) -> Reply<()> {
-        let hours = figure(Unit::Hour);
         match self {
             Self::Hours => {
-                into.machine_hours = answers.maybe_with("hours of the machine, h, empty for later", hours)?;
+                into.machine_hours =
+                    answers.maybe_with("hours of the machine, h, empty for later", figure(Unit::Hour))?;
             }
-            Self::PartHours => into.part_hours = part_hours(known, answers)?,
+            Self::PartHours => {
+                let machine = known.with(into).machine_hours;
+                into.part_hours = part_hours(known, answers)?;
+                let odd =
+                    |(part, typed): (&String, &Figure)| hours::odd_part(part, *typed, machine, known.hours.get(part));
+                let odd: Vec<_> = into.part_hours.iter().filter_map(odd).collect();
+                answers.sure_of(Some(odd.join("; ")).filter(|odd| !odd.is_empty()))?;
+            }
             Self::Reason => {
                 into.reason = answers.maybe_choose_or_say("why it is opened", "later", &owned(&REASONS))?;
             }
@@ -105,16 +115,40 @@ impl Answer {
                 into.letters = answers.maybe_choose_or_say(asked, "later", &owned(&["no letters"]))?;
             }
             Self::NextHours => {
-                let asked = "hours planned for the next opening, h, empty for later";
-                into.next_hours = answers.maybe_with(asked, hours)?;
+                let (asked, machine) =
+                    ("hours planned for the next opening, h, empty for later", known.with(into).machine_hours);
+                into.next_hours = answers.maybe_with(asked, |text| later_hours(text, machine))?;
+                answers.sure_of(hours::odd_plan(&known.with(into), now.date()))?;
             }
             Self::NextDate => {
                 let asked = "day planned for it, such as 2031-04-17, empty for later";
-                into.next_date = answers.maybe_with(asked, day)?;
+                into.next_date = answers.maybe_with(asked, |text| later_day(text, now))?;
+                answers.sure_of(hours::odd_plan(&known.with(into), now.date()))?;
             }
         }
         Ok(())
     }
+}
+
+impl Known<'_> {
+    /// All answers so far.
+    fn with(&self, given: &Opening) -> Opening {
+        let mut all = self.opening.clone();
+        all.take_in(given);
+        all
+    }
+}
+
+/// Hours of the next opening: after this one's, or refused where they are typed.
+fn later_hours(text: &str, machine: Option<Figure>) -> Result<Figure, String> {
+    let next = figure(Unit::Hour)(text)?;
+    hours::planned_hours(next, machine).map(|()| next).map_err(|refusal| refused(&refusal))
+}
+
+/// The day of the next opening, after today.
+fn later_day(text: &str, now: Stamp) -> Result<NaiveDate, String> {
+    let next = day(text)?;
+    hours::planned_day(next, now.date()).map(|()| next).map_err(|refusal| refused(&refusal))
 }
 
 /// Every opening answer that is not known, each of which may be later.
@@ -157,10 +191,8 @@ fn manual(last: Option<&Manual>, now: Stamp, answers: &mut Answers<'_>) -> Reply
 
 /// `bush.ts 12130 h; nozzle 12130 h`; a part of which nothing is said runs as the records know it.
 fn part_hours(known: Known<'_>, answers: &mut Answers<'_>) -> Reply<BTreeMap<String, Figure>> {
-    let known_hours = match known.hours {
-        [] => String::new(),
-        hours => format!(" (known: {})", hours.join("; ")),
-    };
+    let follow: Vec<_> = known.hours.iter().map(|(part, hours)| format!("{part} {hours} h")).collect();
+    let known_hours = if follow.is_empty() { String::new() } else { format!(" (known: {})", follow.join("; ")) };
     let asked =
         format!("hours of parts of their own{known_hours}, such as `bush.ts 12130; nozzle 12130`, empty as known");
     let hours = answers.maybe_with(&asked, |text| {
@@ -202,10 +234,10 @@ impl At<'_> {
         Ok(act(Act::Opening(Box::new(given))))
     }
 
-    /// `bush.ts 12130 h` for every part that was fitted on its own.
-    fn hours_known(&self) -> Vec<String> {
+    /// Hours of every part that was fitted on its own.
+    fn hours_known(&self) -> BTreeMap<String, Exact> {
         let fitted = self.inspection.head().parts.keys();
-        let hours = |part: &String| Some(format!("{part} {} h", hours::of_part(self.inspection, part)?));
+        let hours = |part: &String| Some((part.clone(), hours::of_part(self.inspection, part)?));
         fitted.filter_map(hours).collect()
     }
 }
@@ -221,9 +253,12 @@ impl At<'_> {
         let stands = self.inspection.opening();
         let now = |answer: Answer| answer.stands(stands);
         let asked = format!("{}; planned anew, h, empty to leave it", now(Answer::NextHours));
-        let hours = answers.maybe_with(&asked, figure(Unit::Hour))?;
+        let hours = answers.maybe_with(&asked, |text| later_hours(text, stands.machine_hours))?;
         let asked = format!("{}; planned anew, such as 2031-04-17, empty to leave it", now(Answer::NextDate));
-        let date = answers.maybe_with(&asked, day)?;
+        let date = answers.maybe_with(&asked, |text| later_day(text, self.hand.at))?;
+        let mut anew = stands.clone();
+        anew.take_in(&Opening { next_hours: hours, next_date: date, ..Opening::default() });
+        answers.sure_of(hours::odd_plan(&anew, self.hand.at.date()))?;
         if hours.is_none() && date.is_none() {
             return Ok(super::only_say("Nothing was planned anew."));
         }

@@ -33,7 +33,7 @@ impl At<'_> {
     }
 
     pub(super) fn condemn(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let part = self.which_part("condemn which part", answers)?;
+        let part = self.which_of("condemn which part", |part| part.stretch_of.is_none(), answers)?;
         let reason = answers.sentence("why")?;
         Ok(act(Act::Condemned { part, reason }))
     }

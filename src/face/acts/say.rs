@@ -163,8 +163,18 @@ impl At<'_> {
 
     /// A part of the checklist; the one at hand is offered first.
     pub(super) fn which_part(&self, text: &str, answers: &mut Answers<'_>) -> Reply<String> {
-        let mut parts: Vec<_> = self.inspection.head().checklist.parts.iter().collect();
-        let here = self.step.map(|step| step.part.clone());
+        self.which_of(text, |_| true, answers)
+    }
+
+    /// The same of those parts that fit.
+    pub(super) fn which_of(
+        &self,
+        text: &str,
+        fits: impl Fn(&Part) -> bool,
+        answers: &mut Answers<'_>,
+    ) -> Reply<String> {
+        let mut parts: Vec<_> = self.inspection.head().checklist.parts.iter().filter(|part| fits(part)).collect();
+        let here = self.step.map(|step| step.part.clone()).filter(|here| parts.iter().any(|part| part.id == *here));
         parts.sort_by_key(|part| here.as_ref() != Some(&part.id));
         let names: Vec<_> = parts.iter().map(|part| part.name.clone()).collect();
         let index =

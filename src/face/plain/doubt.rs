@@ -1,6 +1,7 @@
 //! A question about a figure: it takes its choice words alone, and the figure waits with it.
 
-use crate::domain::doubt::Doubt;
+use crate::domain::doubt::{Doubt, OneTurn};
+use crate::domain::figure::Figure;
 use crate::domain::inspection::Inspection;
 use crate::domain::measured;
 use crate::domain::refusal::{Refusal, RefusalKind};
@@ -33,12 +34,7 @@ impl Doubted {
         let figure = typed.figure;
         let questions: Vec<_> = doubts.iter().map(Doubt::question).collect();
         let turn = doubts.iter().find_map(|doubt| if let Doubt::Turn { mended, .. } = doubt { *mended } else { None });
-        let mut ways = Vec::new();
-        if let (Some(mended), Some(instead)) =
-            (turn, turn.and_then(|mended| retyped(&request, &mended.to_string(), Vec::new())))
-        {
-            ways.push(("turn", format!("takes {mended}"), Way::Ask(Box::new(instead))));
-        }
+        let mut ways: Vec<_> = turn.and_then(|(mended, way)| by_turn(&request, mended, way)).into_iter().collect();
         ways.push(("again", "asks the place again".to_owned(), Way::Again));
         if doubts.iter().any(Doubt::is_of_pair) {
             ways.extend(retake_other(inspection, &request));
@@ -58,8 +54,7 @@ impl Doubted {
         let mut ways = Vec::new();
         let is_high = place.ends_with(&lift.high);
         if let (Some(turn), true) = (lift.one_turn_more, is_high) {
-            let instead = retyped(request, &turn.to_string(), Vec::new())?;
-            ways.push(("turn", format!("takes {turn}"), Way::Ask(Box::new(instead))));
+            ways.push(by_turn(request, turn, OneTurn::More)?);
         }
         ways.push(("again", format!("asks {} again", if is_high { &lift.high } else { &lift.low }), Way::Again));
         ways.extend(retake_other(inspection, request));
@@ -95,11 +90,10 @@ fn retake_other(inspection: &Inspection, request: &Request) -> Option<(&'static 
     Some(("retake", format!("strikes {name} and asks it again"), Way::Retake(entry)))
 }
 
-/// The same reading with another text.
-fn retyped(request: &Request, text: &str, insisted: Vec<String>) -> Option<Request> {
-    let Request::Reading { step, place, gauge, .. } = request else { return None };
-    let (step, place, gauge) = (step.clone(), place.clone(), gauge.clone());
-    Some(Request::Reading { step, place, text: text.to_owned(), gauge, insisted })
+/// The same reading with a turn put right, `mended` then.
+fn by_turn(request: &Request, mended: Figure, way: OneTurn) -> Option<(&'static str, String, Way)> {
+    let instead = request.with_turn(way)?;
+    Some(("turn", format!("takes {mended}"), Way::Ask(Box::new(instead))))
 }
 
 /// The same reading, insisted on.

@@ -17,6 +17,9 @@ use super::course::{Course, Soak, soak};
 use super::inquiry::{Answers, Reply, Stop};
 use super::{Session, told};
 
+/// Before the step, where the heading shown was that of the walk-round.
+pub(super) const AGAIN: &str = "again ";
+
 /// Whether a step waits for a figure of the machine, such as the number of its lands.
 fn wants_given(course: &Course<'_>) -> bool {
     let Course::Shut(shut) = course else { return false };
@@ -28,7 +31,7 @@ impl Session {
     pub(super) fn heading(&mut self, now: Stamp) -> Vec<String> {
         let (key, lines) = match self.course(now) {
             Course::Step(step) => (step.id.clone(), [self.title(step), self.beside_of(step)].concat()),
-            Course::SafeAgain(step) => (format!("again {}", step.id), self.safe_again(step)),
+            Course::SafeAgain(step) => (format!("{AGAIN}{}", step.id), self.safe_again(step)),
             Course::Shut(shut) => {
                 let first = shut.first().map_or("", |(step, _)| step.id.as_str());
                 (format!("shut {first}"), self.all_shut(&shut))

@@ -67,7 +67,7 @@ pub(super) fn leads_to(consequence: Consequence) -> (char, &'static str) {
 /// A judgement's sign and what follows; one in doubt or too close to call never has the sign of what is well.
 fn judged(judgement: &Judgement, consequence: Consequence) -> (char, &'static str) {
     let well = consequence == Consequence::Nothing;
-    if well && judgement.reached.reach == Reach::Undecided {
+    if consequence <= Consequence::Watch && judgement.reached.reach == Reach::Undecided {
         ('?', " Undecided: strike and take again with a better gauge; else the limit counts.")
     } else if well && judgement.provisional == Doubted::Yes {
         ('?', " Open until it is taken again or accepted.")

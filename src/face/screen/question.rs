@@ -1,6 +1,6 @@
 //! A question about a figure. Answered by arrows and Enter alone; the figure stays in the field until it is answered.
 
-use crate::domain::doubt::Doubt;
+use crate::domain::doubt::{Doubt, OneTurn};
 use crate::domain::entry::Act;
 use crate::domain::measured;
 use crate::domain::refusal::{Refusal, RefusalKind};
@@ -25,8 +25,8 @@ pub enum Then {
     LookAgain,
     /// The field is emptied, to be typed again.
     TypeAgain,
-    /// This text is taken instead.
-    Take(String),
+    /// The figure with a turn put right behind it.
+    Turn(OneTurn),
     /// The figure as typed, with its doubts.
     Insist(Vec<String>),
     /// The other reading of the pair is struck and taken anew; the figure stays in its field.
@@ -60,8 +60,8 @@ impl Question {
             ("type it again".to_owned(), Then::TypeAgain),
         ];
         for doubt in doubts {
-            if let Doubt::Turn { mended: Some(mended), .. } = doubt {
-                choices.push((format!("the turn was missed: take {mended}"), Then::Take(mended.to_string())));
+            if let Doubt::Turn { mended: Some((mended, way)), .. } = doubt {
+                choices.push((format!("the turn was missed: take {mended}"), Then::Turn(*way)));
             }
         }
         if doubts.iter().any(Doubt::is_of_pair) {
@@ -91,7 +91,7 @@ impl Question {
         if let RefusalKind::LiftReversed(lift) = kind {
             let is_high = job.cell().and_then(|cell| cell.figure).as_ref() == Some(&lift.high);
             if let (Some(turn), true) = (&lift.one_turn_more, is_high) {
-                choices.push((format!("a turn was missed: take {turn}"), Then::Take(turn.to_string())));
+                choices.push((format!("a turn was missed: take {turn}"), Then::Turn(OneTurn::More)));
             }
             choices.extend(retake_other(job));
         }
@@ -163,8 +163,11 @@ fn chosen(model: &mut Model, question: Question) -> Vec<Effect> {
             }
             Vec::new()
         }
-        Then::Take(text) => ask_reading(model, question.request, Some(text), Vec::new()),
-        Then::Insist(words) => ask_reading(model, question.request, None, words),
+        Then::Turn(way) => {
+            let counted = question.request.and_then(|request| request.with_turn(way));
+            counted.map_or_else(Vec::new, |request| asking::ask(model, request))
+        }
+        Then::Insist(words) => insist(model, question.request, words),
         Then::Retake(entry, place) => {
             let strike = Act::Strike { entry, reason: "the pair cannot be: taken again".to_owned() };
             let effects = asking::ask(model, Request::Do(strike));
@@ -183,10 +186,9 @@ fn chosen(model: &mut Model, question: Question) -> Vec<Effect> {
     }
 }
 
-fn ask_reading(model: &mut Model, request: Option<Request>, mended: Option<String>, words: Vec<String>) -> Vec<Effect> {
+fn insist(model: &mut Model, request: Option<Request>, words: Vec<String>) -> Vec<Effect> {
     let Some(Request::Reading { step, place, text, gauge, mut insisted }) = request else { return Vec::new() };
     insisted.extend(words);
-    let text = mended.unwrap_or(text);
     asking::ask(model, Request::Reading { step, place, text, gauge, insisted })
 }
 

@@ -11,6 +11,7 @@ keys! {
         id "part" need name,
         name "name" need text,
         short "short" need text,
+        stretch_of "stretch of" may text,
         rotates "rotates" need yes_no,
         every_months "every months" may count,
         holds_back "holds back" row step_id,

@@ -1,12 +1,11 @@
-//! Whether a sheet holds together: dimensions, bands that join, an order of levels that can be met.
+//! Whether a sheet holds together, said at the lines of its file.
 
 use crate::domain::characteristic::{Characteristic, Given};
-use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
-use crate::domain::judge::Side;
-use crate::domain::sheet::{Amount, Bound, Level, Levels, Sheet};
+use crate::domain::judge::{self, Side};
+use crate::domain::sheet::{self, Amount, Levels, Sheet, Which};
 use crate::domain::unit::Dimension;
-use crate::domain::verdict::Consequence;
+use crate::records::file::Read;
 use crate::records::yaml::{Node, Problems};
 
 /// Says what is wrong somewhere under one characteristic.
@@ -26,17 +25,18 @@ impl Spot<'_> {
     }
 
     /// Where a bound of a level stands: `limit/above`. The words of `new` say what is allowed, the others what fails.
-    fn bound(&self, level: &str, side: Side) -> String {
+    fn bound(&self, level: Which, side: Side) -> String {
         let up = ["at or above", "above"];
         let down = ["at or below", "below"];
-        let words = if (level == "new") == (side == Side::Upper) { down } else { up };
-        let there = |word: &&str| self.line.get(level).is_some_and(|node| node.get(word).is_some());
-        words.into_iter().find(there).map_or_else(|| level.to_owned(), |word| format!("{level}/{word}"))
+        let words = if (level == Which::New) == (side == Side::Upper) { down } else { up };
+        let there = |word: &&str| self.line.get(level.word()).is_some_and(|node| node.get(word).is_some());
+        words.into_iter().find(there).map_or_else(|| level.word().to_owned(), |word| format!("{}/{word}", level.word()))
     }
 }
 
-/// Every fault of a sheet; `root` is the tree it was read from.
-pub(in crate::records) fn check(sheet: &Sheet, root: &Node, problems: &mut Problems) {
+/// Every fault of a sheet, as far as it could be read.
+pub(in crate::records) fn check(read: &Read<'_, Sheet>, problems: &mut Problems) {
+    let Read { value: sheet, tree: root, whole } = *read;
     for (name, line) in items(root, "given") {
         let Some((given, figure)) = sheet.given.iter().find(|(given, _)| given.name() == name) else { continue };
         let wanted = given.unit().dimension();
@@ -63,7 +63,13 @@ pub(in crate::records) fn check(sheet: &Sheet, root: &Node, problems: &mut Probl
             let found = format!("`{name}`, which is also under `absent`");
             spot.fault("characteristic", &found, "one of the two", "Take it out here or there.");
         }
-        check_levels(sheet, *one, levels, &mut spot);
+        // the size is there, and told as faulty already: what is chosen by it cannot be looked at
+        let unread = |size: Given| {
+            !sheet.given.contains_key(&size) && items(whole, "given").any(|(name, _)| name == size.name())
+        };
+        if !sizes(levels).any(unread) {
+            check_levels(sheet, *one, levels, &mut spot);
+        }
     }
 }
 
@@ -82,118 +88,26 @@ fn items<'a>(root: &'a Node, key: &str) -> impl Iterator<Item = (&'a str, &'a No
     })
 }
 
+/// The sizes by which bounds are chosen.
+fn sizes(levels: &Levels) -> impl Iterator<Item = Given> {
+    let bounds = Which::ALL.into_iter().filter_map(|which| levels.of(which)).flat_map(judge::bounds);
+    bounds.filter_map(|(bound, _)| match &bound.amount {
+        Amount::BySize { size, .. } => Some(*size),
+        Amount::Fixed(_) => None,
+    })
+}
+
 fn check_levels(sheet: &Sheet, one: Characteristic, levels: &Levels, spot: &mut Spot<'_>) {
-    let named = [("new", &levels.new), ("alert", &levels.alert), ("limit", &levels.limit)];
-    let mut fine = true;
-    for (key, level) in named {
-        if level.as_ref().is_some_and(|level| level.leads_to() == Consequence::Nothing) {
-            let mend = "What is past a level is never called good: write watch, refer, rework or replace.";
-            spot.fault(&format!("{key}/leads to"), "a level that leads to nothing", "watch or graver", mend);
-        }
-        let sides = |level: &'_ Level| [(Side::Upper, level.upper().cloned()), (Side::Lower, level.lower().cloned())];
-        for (side, bound) in level.iter().flat_map(sides) {
-            if let Some(bound) = bound {
-                let key = spot.bound(key, side);
-                fine &= check_bound(sheet, &key, one, &bound, spot);
-            }
-        }
-    }
-    // figures of another dimension cannot be compared
-    if fine {
-        for (key, level) in named {
-            if let Some(level) = level {
-                check_sides(sheet, key, one, level, spot);
-            }
-        }
-        check_order(sheet, one, levels, spot);
+    for fault in sheet::faults(sheet, one, levels) {
+        let key = match fault.side {
+            Some(side) => spot.bound(fault.level, side),
+            None => format!("{}/leads to", fault.level.word()),
+        };
+        spot.fault(&key, &fault.found, &fault.expected, &fault.mend);
     }
 }
 
 fn wrong_dimension(spot: &mut Spot<'_>, key: &str, figure: Figure, wanted: Dimension) {
-    let found = format!("`{figure}`, a {}", figure.dimension().word());
-    let mend = "Put the unit behind the figure, one of that kind.";
-    spot.fault(key, &found, &format!("a {}", wanted.word()), mend);
-}
-
-/// Whether every figure of a bound is of the right dimension, and the machine falls into a band.
-fn check_bound(sheet: &Sheet, key: &str, one: Characteristic, bound: &Bound, spot: &mut Spot<'_>) -> bool {
-    let figures: Vec<Figure> = match &bound.amount {
-        Amount::Fixed(figure) => vec![*figure],
-        Amount::BySize { bands, .. } => bands.iter().map(|band| band.figure).collect(),
-    };
-    let wrong = figures.iter().find(|figure| figure.dimension() != one.dimension());
-    if let Some(figure) = wrong {
-        wrong_dimension(spot, key, *figure, one.dimension());
-    }
-    let Amount::BySize { size, .. } = &bound.amount else { return wrong.is_none() };
-    if sheet.amount(&bound.amount).is_none() {
-        let found = match sheet.given.get(size) {
-            Some(given) => format!("bands that leave out {} {}", size.name(), given.figure),
-            None => format!("bands by `{}`, which the sheet does not give", size.name()),
-        };
-        let mend = format!("Put `{}` under `given` with a figure that falls into a band.", size.name());
-        spot.fault(key, &found, "a limit that can be reached", &mend);
-        return false;
-    }
-    wrong.is_none()
-}
-
-/// A bound's size on this machine, in the characteristic's unit.
-fn size(sheet: &Sheet, one: Characteristic, bound: Option<&Bound>) -> Option<Exact> {
-    sheet.amount(&bound?.amount)?.to(one.unit())
-}
-
-/// Between two bounds of one level there is room; nothing fails below nothing.
-fn check_sides(sheet: &Sheet, key: &str, one: Characteristic, level: &Level, spot: &mut Spot<'_>) {
-    let (upper, lower) = (size(sheet, one, level.upper()), size(sheet, one, level.lower()));
-    if let (Some(upper), Some(lower)) = (&upper, &lower)
-        && lower > upper
-    {
-        let found = format!("nothing between the lower bound {lower} and the upper bound {upper}");
-        spot.fault(
-            &spot.bound(key, Side::Lower),
-            &found,
-            "room between the two",
-            "Look whether the two are the wrong way round.",
-        );
-    }
-    let fails_below_nothing = key != "new" && lower.is_some_and(|lower| lower.is_zero() || lower.is_negative());
-    if fails_below_nothing && one.dimension() != Dimension::Temperature {
-        let found = "a lower bound that no figure can fall below";
-        spot.fault(
-            &spot.bound(key, Side::Lower),
-            found,
-            "a limit that can be reached",
-            "Put a figure above 0, or take this side out.",
-        );
-    }
-    if upper.is_some_and(|upper| upper.is_negative()) {
-        spot.fault(&spot.bound(key, Side::Upper), "an upper bound below 0", "a figure above 0", "Look at its sign.");
-    }
-}
-
-/// Seen from the new range: first alert, then limit, on each side.
-fn check_order(sheet: &Sheet, one: Characteristic, levels: &Levels, spot: &mut Spot<'_>) {
-    let sides = [(Side::Upper, "above", std::cmp::Ordering::Greater), (Side::Lower, "below", std::cmp::Ordering::Less)];
-    for (side, word, beyond) in sides {
-        let bound = |level: &'_ Level| match side {
-            Side::Upper => level.upper().cloned(),
-            Side::Lower => level.lower().cloned(),
-        };
-        let size = |level: &Option<Level>| size(sheet, one, level.as_ref().and_then(bound).as_ref());
-        let (new, alert, limit) = (size(&levels.new), size(&levels.alert), size(&levels.limit));
-        let mend = "Look whether the two figures are the wrong way round.";
-        if let (Some(alert), Some(limit)) = (&alert, &limit)
-            && alert.cmp(limit) == beyond
-        {
-            let found = format!("an alert at {alert}, {word} the limit at {limit}");
-            spot.fault(&spot.bound("alert", side), &found, "an alert that comes before the limit", mend);
-        }
-        if let (Some(new), Some(limit)) = (&new, &limit)
-            && new.cmp(limit) == beyond
-        {
-            let found = format!("a new range that goes to {new}, {word} the limit at {limit}");
-            spot.fault(&spot.bound("new", side), &found, "a new range inside the limit", mend);
-        }
-    }
+    let (found, expected, mend) = sheet::Fault::of_dimension(figure, wanted);
+    spot.fault(key, &found, &expected, mend);
 }

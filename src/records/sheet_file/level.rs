@@ -4,7 +4,8 @@ use rust_decimal::Decimal;
 
 use crate::domain::characteristic::Characteristic;
 use crate::domain::exact::Exact;
-use crate::domain::sheet::{Amount, Band, Bound, Level, Levels, Rule, Touching};
+use crate::domain::judge::Side;
+use crate::domain::sheet::{Amount, Band, Bound, Level, Levels, Rule, Touching, Which};
 use crate::domain::unit::Unit;
 use crate::domain::verdict::Consequence;
 use crate::records::form::{Fields, Shape, ShapeRule, Slot, keys, shape_of};
@@ -46,14 +47,6 @@ pub fn levels(slot: &mut Slot<'_>, value: Option<&(Characteristic, Levels)>) -> 
     })
 }
 
-/// Which of the three it is: for `new` the words name what is allowed, for the others where failing begins.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Which {
-    New,
-    Alert,
-    Limit,
-}
-
 /// One word of a level: which side it bounds and whether a figure on it fails.
 struct Word {
     key: &'static str,
@@ -61,43 +54,36 @@ struct Word {
     touching: Touching,
 }
 
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Side {
-    Upper,
-    Lower,
-}
-
 const fn word(key: &'static str, upper: Side, touching: Touching) -> Word {
     Word { key, upper, touching }
 }
 
-impl Which {
-    fn words(self) -> &'static [Word] {
-        const ALLOWED: &[Word] = &[
-            word("at or above", Side::Lower, Touching::Passes),
-            word("above", Side::Lower, Touching::Fails),
-            word("at or below", Side::Upper, Touching::Passes),
-            word("below", Side::Upper, Touching::Fails),
-        ];
-        const FAILING: &[Word] = &[
-            word("above", Side::Upper, Touching::Passes),
-            word("at or above", Side::Upper, Touching::Fails),
-            word("below", Side::Lower, Touching::Passes),
-            word("at or below", Side::Lower, Touching::Fails),
-        ];
-        match self {
-            Self::New => ALLOWED,
-            Self::Alert | Self::Limit => FAILING,
-        }
+/// Its words: for `new` they say what is allowed, for the others where failing begins.
+fn words(which: Which) -> &'static [Word] {
+    const ALLOWED: &[Word] = &[
+        word("at or above", Side::Lower, Touching::Passes),
+        word("above", Side::Lower, Touching::Fails),
+        word("at or below", Side::Upper, Touching::Passes),
+        word("below", Side::Upper, Touching::Fails),
+    ];
+    const FAILING: &[Word] = &[
+        word("above", Side::Upper, Touching::Passes),
+        word("at or above", Side::Upper, Touching::Fails),
+        word("below", Side::Lower, Touching::Passes),
+        word("at or below", Side::Lower, Touching::Fails),
+    ];
+    match which {
+        Which::New => ALLOWED,
+        Which::Alert | Which::Limit => FAILING,
     }
+}
 
-    /// What failing leads to where the file does not say.
-    fn leads_to(self) -> Option<Consequence> {
-        match self {
-            Self::New => Some(Consequence::Rework),
-            Self::Alert => Some(Consequence::Watch),
-            Self::Limit => None,
-        }
+/// What failing it leads to where the file does not say.
+fn usually_leads_to(which: Which) -> Option<Consequence> {
+    match which {
+        Which::New => Some(Consequence::Rework),
+        Which::Alert => Some(Consequence::Watch),
+        Which::Limit => None,
     }
 }
 
@@ -108,7 +94,7 @@ fn level(slot: &mut Slot<'_>, value: Option<&Level>, which: Which) -> Option<Lev
         let rule = rule(fields, value);
         let source = value.map(|level| level.source().to_owned());
         let source = fields.need("source", text, source.as_ref());
-        fields.rule(ShapeRule::AtLeastOne(which.words().iter().map(|word| word.key).collect()));
+        fields.rule(ShapeRule::AtLeastOne(words(which).iter().map(|word| word.key).collect()));
         let (upper, lower) = (upper?, lower?);
         match Level::new(upper, lower, leads_to?, rule?, &source?) {
             Ok(level) => Some(level),
@@ -127,7 +113,7 @@ fn bounds(fields: &mut Fields<'_>, value: Option<&Level>, which: Which) -> Bound
     let mut found = (Some(None), Some(None));
     fields.rule(ShapeRule::NotBoth("above", "at or above"));
     fields.rule(ShapeRule::NotBoth("below", "at or below"));
-    for word in which.words() {
+    for word in words(which) {
         let written = value.map(|level| {
             let bound = if word.upper == Side::Upper { level.upper() } else { level.lower() };
             bound.filter(|bound| bound.touching == word.touching).map(|bound| bound.amount.clone())
@@ -151,7 +137,7 @@ fn bounds(fields: &mut Fields<'_>, value: Option<&Level>, which: Which) -> Bound
 
 fn leads_to(fields: &mut Fields<'_>, value: Option<&Level>, which: Which) -> Option<Consequence> {
     let written = value.map(Level::leads_to);
-    match which.leads_to() {
+    match usually_leads_to(which) {
         None => fields.need("leads to", consequence, written.as_ref()),
         Some(usual) => {
             let written = written.map(|one| Some(one).filter(|one| *one != usual));

@@ -151,7 +151,7 @@ fn a_first_reading_one_turn_off_is_asked_about_and_the_second_is_not_blamed_for_
     let mut rig = again(step, &PAIR);
     let asked = rig.ask(&Rig::typed(step, PAIR[0], "0.220", "D2", &[]));
     let Decision::Ask { doubts, .. } = asked else { panic!("{asked:?}") };
-    assert!(matches!(&doubts[..], [Doubt::Turn { mended: Some(mended), .. }] if *mended == figure("0.020 mm")));
+    assert!(matches!(&doubts[..], [Doubt::Turn { mended: Some((mended, _)), .. }] if *mended == figure("0.020 mm")));
     assert_eq!(rig.says(step, PAIR[0], "0.024", "D2"), "taken");
     rig.type_in((step, PAIR[0]), "0.220", "D2", &["turn"]);
     // the right second reading: no second turn is offered on top of it

@@ -93,3 +93,17 @@ fn whatever_has_lost_a_piece_asks_where_it_is() {
         }
     }
 }
+
+/// Only what can be scrapped is condemned; what happened, or a passage, is not.
+#[test]
+fn what_is_no_piece_says_of_what_it_is_a_stretch() {
+    let overhaul = checklist("overhaul");
+    let is_stretch = |part: &str| overhaul.part(part).unwrap().stretch_of.is_some();
+    for part in ["job", "safe", "running", "event", "strip", "rebuild", "spares", "balance", "fragments", "oil"] {
+        assert!(is_stretch(part), "{part}");
+    }
+    for part in ["impeller", "turbine", "shaft", "bush.ts", "thrust.main", "collar", "filter", "casing", "fasteners"] {
+        assert!(!is_stretch(part), "{part}");
+    }
+    assert!(overhaul.parts.iter().all(|part| !(part.rotates && part.stretch_of.is_some())));
+}

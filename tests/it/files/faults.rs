@@ -229,3 +229,58 @@ fn all_faults_of_a_file_are_listed_in_the_order_of_its_lines() {
         "a.yaml:4:9: found `makr`\n  expected: one of maker, owner, interim\n  mend: Did you mean `maker`?"
     ));
 }
+
+/// Applies changes that must all be there to a sample.
+fn with(name: &str, changes: &[(&str, &str)]) -> String {
+    let text = String::from_utf8(sample(name)).unwrap();
+    changes.iter().fold(text, |text, (from, to)| {
+        assert!(text.contains(from), "no `{from}`");
+        text.replacen(from, to, 1)
+    })
+}
+
+#[test]
+fn what_cannot_be_read_hides_nothing_else_that_is_wrong() {
+    let unread = [
+        ("above: 0.220 mm, below", "above: 0.2.0 mm, below"),
+        ("part number: INV-420-P04", "part nummer: INV-420-P04"),
+        ("1.60 mm, leads to: replace, source", "1.60 mm, source"),
+    ];
+    let between = [
+        ("name: thrust.lands, figure: 8,", "name: thrust.lands, figure: 8.5,"),
+        ("at or above: 0.130 mm, at or below", "at or above: 0.190 mm, at or below"),
+        ("absent:\n", "absent:\n- {characteristic: bush.ts.pin, reason: none}\n"),
+        (
+            "absent:\n",
+            "absent:\n- {characteristic: bush.ts.bore, reason: none}\n- {characteristic: bush.ts.bore, reason: no}\n",
+        ),
+    ];
+    let told = |changes: &[(&str, &str)]| -> Vec<String> {
+        let problems = read_sheet("a.yaml", with("sheets/INV-420.yaml", changes).as_bytes()).unwrap_err();
+        problems.iter().map(|one| one.found.clone()).collect()
+    };
+    let mut all = told(&[&unread[..], &between[..]].concat());
+    // mended one after the other, no fault comes up that was not told the first time, and none was made up
+    let mut apart = [told(&unread), told(&between)].concat();
+    all.sort();
+    apart.sort();
+    assert_eq!(all, apart);
+    assert!(all.len() >= 7, "{all:?}");
+}
+
+#[test]
+fn a_size_that_is_told_as_faulty_is_not_told_as_missing_too() {
+    let text = changed("sheets/INV-420.yaml", "journal.diameter, figure: 60 mm", "journal.diameter, figure: 6o mm");
+    let problems = read_sheet("a.yaml", text.as_bytes()).unwrap_err();
+    assert_eq!(problems.count(), 1, "{problems}");
+}
+
+#[test]
+fn a_person_without_a_name_hides_no_id_that_comes_twice() {
+    let text = "# asfound people\nformat: 1\npeople:\n- {id: ann, name: \"\", roles: [fitter]}\n\
+                - {id: Ann, name: fitter two, roles: []}\n";
+    let problems = read_people("people.yaml", text.as_bytes()).unwrap_err();
+    let said = problems.to_string();
+    assert!(said.contains("the id `Ann` a second time") && said.contains("`Ann` without a role"), "{said}");
+    assert_eq!(problems.count(), 3, "{said}");
+}

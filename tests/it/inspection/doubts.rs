@@ -1,6 +1,7 @@
 //! Typed figures at a place: taken, asked about, refused.
 
 use crate::rig::{Rig, said};
+use asfound::domain::doubt::Doubt;
 use asfound::domain::entry::Act;
 use asfound::domain::request::Decision;
 
@@ -28,6 +29,28 @@ fn a_missed_turn_is_asked_about_with_the_figure_mended() {
     let decision = rig.ask(&Rig::typed("bush.ts/clearance", "inner 0 / 3 / up", ".034", "D2", &[]));
     let Decision::Ask { doubts, .. } = decision else { panic!("{decision:?}") };
     assert!(doubts[0].question().contains("0.234 mm"), "{}", doubts[0].question());
+}
+
+#[test]
+fn a_turn_put_right_stays_beside_what_was_typed_and_is_exact() {
+    let mut rig = at_third_up();
+    let place = "inner 0 / 3 / up";
+    let counted = |rig: &Rig, text: &str| {
+        let request = Rig::typed("bush.ts/clearance", place, text, "D2", &[]);
+        let Decision::Ask { doubts, .. } = rig.ask(&request) else { panic!("{text} was taken") };
+        let turn = doubts.iter().find_map(|doubt| if let Doubt::Turn { mended, .. } = doubt { *mended } else { None });
+        let (mended, way) = turn.unwrap();
+        (mended.to_string(), request.with_turn(way).unwrap())
+    };
+    // half a step of the gauge: no digit is lost, and the digits are asked about as without the turn
+    let (mended, request) = counted(&rig, "0.0505");
+    assert_eq!((mended.as_str(), said(rig.ask(&request))), ("0.2505 mm", "asked: digits".to_owned()));
+    let (_, request) = counted(&rig, ".034");
+    let decision = rig.ask(&request);
+    rig.enter(decision);
+    let Act::Reading { typed, taken, doubts, .. } = &rig.last().act else { panic!("no reading") };
+    assert_eq!((typed.as_str(), taken.to_string().as_str()), (".034 + one turn", "0.234 mm"));
+    assert!(doubts.is_empty(), "{doubts:?}");
 }
 
 #[test]

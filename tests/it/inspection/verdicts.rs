@@ -278,7 +278,7 @@ fn past_a_limit_that_leads_to_nothing_is_never_good_and_one_that_leads_to_a_call
     // an older record may hold such a sheet: it is read, and watched at least
     assert_eq!(verdict(Consequence::Nothing), "watch []");
     assert_eq!(verdict(Consequence::Call), "reuse [stop and call]");
-    assert_eq!(Rig::begun().refused(limited(Consequence::Nothing).1), "LeadsToNothing");
+    assert_eq!(Rig::begun().refused(limited(Consequence::Nothing).1), "BadLevel");
     assert_eq!(Rig::begun().refused(limited(Consequence::Watch).1), "taken");
 }
 

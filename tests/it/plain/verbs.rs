@@ -41,6 +41,40 @@ fn the_demonstration_is_made_filled_in_checked_and_shown() {
 }
 
 #[test]
+fn what_is_planned_or_typed_wrong_is_told_at_its_own_question() {
+    let folder = TempDir::new().unwrap();
+    let begin = ["begin", "TRY-8", "--invented", "--hours", "48480", "--checklist", "bearing", "--plain"];
+    let who = "INV-900\nS-42\n\nnew\nfit-1\nfitter one\nfitter\ndone\n";
+    let parts = "bush.ts 99999\nagain\nbush.ts 24370\n";
+    let plan = "later\nlater\nlater\nlater\n40000\n60000\n2001-01-01\n2199-07-02\n";
+    let (code, out, err) = asfound(folder.path(), &begin, &format!("{who}{parts}{plan}"));
+    assert_eq!(code, 0, "{out}{err}");
+    let told = |words: &str| out.find(words).unwrap_or_else(|| panic!("{words}: {out}"));
+    assert!(told("bush.ts 99999 h is more than the machine has run, 48480 h") < told("why it is opened"));
+    let (hours, day) = (told("The next opening, 40000 h, is not later"), told("day planned for it"));
+    assert!(hours < day && day < told("The next opening, 1 January 2001, is not later"), "{out}");
+    assert!(out.contains("Go on with: asfound resume TRY-8/"), "{out}");
+}
+
+#[test]
+fn resume_names_the_record_that_cannot_be_read() {
+    let folder = TempDir::new().unwrap();
+    let begin = ["begin", "TRY-9", "--invented", "--later", "--hours", "1200", "--checklist", "bearing"];
+    let (code, out, err) = asfound(folder.path(), &begin, "INV-900\nS-42\n\nnew\nfit-1\nfitter one\nfitter\ndone\n");
+    assert_eq!(code, 0, "{out}{err}");
+    let files = std::fs::read_dir(folder.path().join("rotors/TRY-9")).unwrap().map(|one| one.unwrap().path());
+    let is_record =
+        |path: &std::path::PathBuf| path.extension().is_some_and(|end| end == "yaml") && !path.ends_with("rotor.yaml");
+    let record = files.into_iter().find(is_record).unwrap();
+    let bytes = std::fs::read(&record).unwrap();
+    std::fs::write(&record, &bytes[..bytes.len() - 30]).unwrap();
+    let (code, _, err) = asfound(folder.path(), &["resume", "--plain"], "");
+    assert_eq!(code, 1);
+    let name = record.file_name().unwrap().to_str().unwrap();
+    assert!(err.contains("these cannot be read") && err.contains(name) && !err.contains("Begin one"), "{err}");
+}
+
+#[test]
 fn a_rotor_of_ones_own_is_begun_from_empty_folders_left_and_gone_on_with() {
     let folder = TempDir::new().unwrap();
     let begin = ["begin", "TRY-7", "--invented", "--later", "--hours", "1200", "--checklist", "bearing"];

@@ -293,6 +293,23 @@ fn the_work_goes_on_from_a_step_chosen_by_hand() {
 }
 
 #[test]
+fn no_line_typed_before_the_walk_round_was_asked_answers_it() {
+    let mut bench = Bench::demo();
+    bench.walks_to("rotor/axial-float").types(&["D2"]).waits(13 * 60).hears();
+    let taken = bench.saved.len();
+    bench.types(&["yes"]);
+    let heard = bench.hears();
+    assert!(heard.contains("`yes` was not taken, it was typed for another question"), "{heard}");
+    assert!(heard.contains("each of these must be so"), "{heard}");
+    let first = bench.question().to_owned();
+    assert!(first.contains("still so, every point"), "{first}");
+    bench.types(&["no"]);
+    assert_eq!((bench.question(), bench.saved.len()), (first.as_str(), taken));
+    bench.types(&["yes", "yes", "yes", "yes", "0.100"]);
+    assert_eq!(bench.question(), "shaft end, first pulled, mm?");
+}
+
+#[test]
 fn a_break_has_the_safety_points_asked_again() {
     let mut bench = Bench::demo();
     bench.walks_to("rotor/axial-float").types(&["D2"]).waits(13 * 60).hears();

@@ -88,7 +88,7 @@ impl Shelf {
                 self.store.note_last(path, &last).unwrap();
                 Ok(*entry)
             }
-            Decision::Refuse(refusal) => Err(refusal.kind.name().to_owned()),
+            Decision::Refuse(refusal) => Err(refusal.kind.name()),
             Decision::Ask { .. } => Err("asked".to_owned()),
         }
     }

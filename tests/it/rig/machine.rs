@@ -103,6 +103,7 @@ fn part(id: &str, rotates: bool) -> Part {
         id: id.to_owned(),
         name: format!("the {id}"),
         short: id.to_owned(),
+        stretch_of: (id == "job").then(|| "the job".to_owned()),
         rotates,
         every_months: None,
         holds_back: vec![],

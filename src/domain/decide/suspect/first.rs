@@ -1,11 +1,11 @@
 //! The first figure of its kind has no neighbour and no last time: the sheet alone says about where it lies.
 
 use super::super::super::characteristic::Given;
-use super::super::super::doubt::Doubt;
+use super::super::super::doubt::{Doubt, OneTurn};
 use super::super::super::exact::Exact;
 use super::super::super::sheet::{Bound, Level};
 use super::super::super::unit::Unit;
-use super::super::reading::is_lift;
+use super::super::reading::{is_lift, with_turn};
 use super::Suspect;
 
 /// A lift outside all levels that one turn of the large hand brings back among them.
@@ -13,15 +13,15 @@ pub(super) fn turn(suspect: &Suspect<'_>, lift: &Exact) -> Option<Doubt> {
     let (low, high) = room(suspect)?;
     let turn = suspect.gauge?.turn?;
     let by = turn.to(suspect.grid.unit)?;
-    let figure = suspect.figure.to(suspect.grid.unit)?;
-    let (bound, mended, there) = match off(lift, &low, &high)? {
-        Off::Small => (&low, &figure + &by, lift + &by),
-        Off::Large => (&high, &figure - &by, lift - &by),
+    let (bound, way, there) = match off(lift, &low, &high)? {
+        Off::Small => (&low, OneTurn::More, lift + &by),
+        Off::Large => (&high, OneTurn::Less, lift - &by),
     };
     if there < low || there > high {
         return None;
     }
-    Some(Doubt::Turn { turn, beside: suspect.shown(bound)?, mended: Some(suspect.shown(&mended)?) })
+    let mended = Some((with_turn(suspect.figure, turn, way)?, way));
+    Some(Doubt::Turn { turn, beside: suspect.shown(bound)?, mended })
 }
 
 /// A lift outside all levels, of which ten times as much, or a tenth, lies among them: a nought too many or too few.

@@ -1,0 +1,93 @@
+//! A level typed at the bench: refused where a sheet's file would be, asked about where it may be another unit's figure.
+
+use std::borrow::Cow;
+
+use super::super::characteristic::{Characteristic, Given};
+use super::super::exact::Exact;
+use super::super::inspection::Inspection;
+use super::super::judge;
+use super::super::measured;
+use super::super::progress;
+use super::super::refusal::{Refusal, RefusalKind};
+use super::super::sheet::{self, Levels, Sheet, Which};
+use super::super::unit::Unit;
+
+/// Whether these levels may judge from now on: the same checks that a sheet's file passes.
+///
+/// # Errors
+/// `BadLevel`, the first fault.
+pub fn may_judge(inspection: &Inspection, one: Characteristic, levels: &Levels) -> Result<(), Refusal> {
+    let first = sheet::faults(&sheet_of(inspection), one, levels).into_iter().next();
+    first.map_or(Ok(()), |fault| Err(RefusalKind::BadLevel(Box::new(fault)).into()))
+}
+
+/// What is odd about the bounds of one level beside all that is known of such figures: the question, one sentence
+/// without its mark; none where nothing is. A unit confused moves every verdict by 25.4 or 1000.
+pub fn odd_level(inspection: &Inspection, one: Characteristic, levels: &Levels, which: Which) -> Option<String> {
+    let sheet = sheet_of(inspection);
+    let known = known(inspection, one, levels, which);
+    judge::bounds(levels.of(which)?).find_map(|(bound, _)| {
+        let figure = sheet.amount(&bound.amount)?;
+        let size = figure.to(one.unit())?.abs();
+        let off = known.iter().find_map(|(what, other)| {
+            Some(format!("{figure} is about {} times off {what}: another unit", times_off(&size, &other.abs())?))
+        });
+        off.or_else(|| {
+            let journal = journal_of(&sheet, one).filter(|journal| !is_diameter(one) && size >= *journal);
+            journal.map(|_| format!("{figure} is more than the journal measures: another unit"))
+        })
+    })
+}
+
+fn sheet_of(inspection: &Inspection) -> Cow<'_, Sheet> {
+    let bare = || Cow::Owned(Sheet::bare(inspection.head().rotor.machine.clone()));
+    inspection.sheet().map_or_else(bare, Cow::Borrowed)
+}
+
+/// What the bounds can be held against, what was typed just now first. Last time's figure is not said: it would be
+/// copied.
+fn known(inspection: &Inspection, one: Characteristic, levels: &Levels, which: Which) -> Vec<(&'static str, Exact)> {
+    let sheet = sheet_of(inspection);
+    let bounds = |levels: &Levels, of: Which| {
+        let bounds = levels.of(of).into_iter().flat_map(judge::bounds);
+        bounds.filter_map(|(bound, _)| sheet.amount(&bound.amount)?.to(one.unit())).collect::<Vec<_>>()
+    };
+    let mut known = Vec::new();
+    let mut put = |what: &'static str, all: Vec<Exact>| known.extend(all.into_iter().map(|figure| (what, figure)));
+    for before in Which::ALL.into_iter().take_while(|other| *other != which) {
+        put("the level typed before it", bounds(levels, before));
+    }
+    if let Some(old) = sheet.levels.get(&one) {
+        put("the level it replaces", bounds(old, which));
+    }
+    let judged = progress::steps(inspection).flat_map(|step| step.judges.iter().map(move |judged| (step, judged)));
+    for (step, judged) in judged.filter(|(_, judged)| judged.characteristic == one) {
+        let measured = measured::measure(inspection, step, judged);
+        let worst = measured.values.into_iter().map(|place| place.value).max();
+        put("what was read", worst.and_then(|worst| measured.unit.convert(&worst, one.unit())).into_iter().collect());
+    }
+    let past = inspection.head().history.iter().rev().find(|past| past.characteristic == one);
+    put("the last opening's figure", past.into_iter().map(|past| past.value.clone()).collect());
+    if is_diameter(one) {
+        put("the journal's diameter", journal_of(&sheet, one).into_iter().collect());
+    }
+    known
+}
+
+/// The diameter beside which a length of shaft or bush is small, or which it nearly is.
+fn journal_of(sheet: &Sheet, one: Characteristic) -> Option<Exact> {
+    let beside = one.unit() == Unit::Millimetre && matches!(one.part(), "shaft" | "bush.cs" | "bush.ts");
+    sheet.given(Given::parse("journal.diameter").filter(|_| beside)?)
+}
+
+fn is_diameter(one: Characteristic) -> bool {
+    one.id().ends_with(".diameter") || one.id().ends_with(".bore")
+}
+
+/// `25.4` or `1000`, where one is about so many times the other; levels and readings of one thing lie within a few
+/// times of each other.
+fn times_off(one: &Exact, other: &Exact) -> Option<&'static str> {
+    let ratio = if one > other { one.over(other)? } else { other.over(one)? };
+    let between = |low: u32, high: u32| ratio >= Exact::from(low) && ratio <= Exact::from(high);
+    if between(22, 29) { Some("25.4") } else { between(300, 3000).then_some("1000") }
+}

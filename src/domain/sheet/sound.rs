@@ -1,0 +1,146 @@
+//! Whether the levels of a characteristic hold together: a sheet's file and a level typed at the bench pass the same door.
+
+use std::cmp::Ordering;
+
+use super::super::characteristic::Characteristic;
+use super::super::exact::Exact;
+use super::super::figure::Figure;
+use super::super::judge::{self, Side};
+use super::super::unit::Dimension;
+use super::super::verdict::Consequence;
+use super::{Amount, Bound, Level, Levels, Sheet, Which};
+
+/// What is wrong with levels, and where.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fault {
+    /// Which of the three.
+    pub level: Which,
+    /// The side whose bound it is about; none: what the level leads to.
+    pub side: Option<Side>,
+    /// As found.
+    pub found: String,
+    /// As it should be.
+    pub expected: String,
+    /// How to mend it, one sentence.
+    pub mend: String,
+}
+
+impl Fault {
+    fn new(level: Which, side: Option<Side>, found: impl Into<String>, expected: &str, mend: &str) -> Self {
+        Self { level, side, found: found.into(), expected: expected.to_owned(), mend: mend.to_owned() }
+    }
+
+    /// What is wrong, one sentence.
+    pub fn what(&self) -> String {
+        format!("The {} has {}, not {}.", self.level.word(), self.found, self.expected)
+    }
+
+    /// A figure of one kind where another is wanted: as found, as expected, and the mend.
+    pub fn of_dimension(figure: Figure, wanted: Dimension) -> (String, String, &'static str) {
+        let found = format!("`{figure}`, a {}", figure.dimension().word());
+        (found, format!("a {}", wanted.word()), "Put the unit behind the figure, one of that kind.")
+    }
+}
+
+/// Every fault of the levels of `one` on the machine of `sheet`.
+pub fn faults(sheet: &Sheet, one: Characteristic, levels: &Levels) -> Vec<Fault> {
+    let of_level = |(which, level): (Which, &Level)| {
+        let mut found: Vec<_> = idle(which, level).into_iter().collect();
+        found.extend(unmet(sheet, which, one, level));
+        found.extend(sides(sheet, which, one, level));
+        found
+    };
+    let there = Which::ALL.into_iter().filter_map(|which| Some((which, levels.of(which)?)));
+    there.flat_map(of_level).chain(order(sheet, one, levels)).collect()
+}
+
+/// No limit, no green: nor one past which nothing follows.
+fn idle(which: Which, level: &Level) -> Option<Fault> {
+    let mend = "What is past a level is never called good: write watch, refer, rework or replace.";
+    let idle = level.leads_to() == Consequence::Nothing;
+    idle.then(|| Fault::new(which, None, "a level that leads to nothing", "watch or graver", mend))
+}
+
+/// Figures of another dimension, and bands into which the machine does not fall.
+fn unmet(sheet: &Sheet, which: Which, one: Characteristic, level: &Level) -> Vec<Fault> {
+    let of_bound = |(bound, side): (&Bound, Side)| {
+        let figures: Vec<Figure> = match &bound.amount {
+            Amount::Fixed(figure) => vec![*figure],
+            Amount::BySize { bands, .. } => bands.iter().map(|band| band.figure).collect(),
+        };
+        let wrong = figures.into_iter().find(|figure| figure.dimension() != one.dimension()).map(|figure| {
+            let (found, expected, mend) = Fault::of_dimension(figure, one.dimension());
+            Fault::new(which, Some(side), found, &expected, mend)
+        });
+        wrong.into_iter().chain(in_no_band(sheet, (which, side), &bound.amount)).collect::<Vec<_>>()
+    };
+    judge::bounds(level).flat_map(of_bound).collect()
+}
+
+fn in_no_band(sheet: &Sheet, (which, side): (Which, Side), amount: &Amount) -> Option<Fault> {
+    let Amount::BySize { size, .. } = amount else { return None };
+    if sheet.amount(amount).is_some() {
+        return None;
+    }
+    let found = match sheet.given.get(size) {
+        Some(given) => format!("bands that leave out {} {}", size.name(), given.figure),
+        None => format!("bands by `{}`, which the sheet does not give", size.name()),
+    };
+    let mend = format!("Put `{}` under `given` with a figure that falls into a band.", size.name());
+    Some(Fault::new(which, Some(side), found, "a limit that can be reached", &mend))
+}
+
+/// A bound's size on this machine, in the characteristic's unit; none of another dimension, which is a fault of its own.
+fn size(sheet: &Sheet, one: Characteristic, bound: Option<&Bound>) -> Option<Exact> {
+    sheet.amount(&bound?.amount)?.to(one.unit())
+}
+
+/// Between two bounds of one level there is room; nothing fails below nothing.
+fn sides(sheet: &Sheet, which: Which, one: Characteristic, level: &Level) -> Vec<Fault> {
+    let (upper, lower) = (size(sheet, one, level.upper()), size(sheet, one, level.lower()));
+    let at_lower = |found: &str, expected, mend| Fault::new(which, Some(Side::Lower), found, expected, mend);
+    let mut faults = Vec::new();
+    if let (Some(upper), Some(lower)) = (&upper, &lower)
+        && lower > upper
+    {
+        let found = format!("nothing between the lower bound {lower} and the upper bound {upper}");
+        faults.push(at_lower(&found, "room between the two", "Look whether the two are the wrong way round."));
+    }
+    let fails_below_nothing = which != Which::New && lower.is_some_and(|lower| lower.is_zero() || lower.is_negative());
+    if fails_below_nothing && one.dimension() != Dimension::Temperature {
+        let found = "a lower bound that no figure can fall below";
+        let mend = "Put a figure above 0, or take this side out.";
+        faults.push(at_lower(found, "a limit that can be reached", mend));
+    }
+    if upper.is_some_and(|upper| upper.is_negative()) {
+        let found = "an upper bound below 0";
+        faults.push(Fault::new(which, Some(Side::Upper), found, "a figure above 0", "Look at its sign."));
+    }
+    faults
+}
+
+/// Seen from the new range: first alert, then limit, on each side; what fails above lies above what fails below.
+fn order(sheet: &Sheet, one: Characteristic, levels: &Levels) -> Vec<Fault> {
+    let mend = "Look whether the two figures are the wrong way round.";
+    let mut faults = Vec::new();
+    for (side, word, beyond) in [(Side::Upper, "above", Ordering::Greater), (Side::Lower, "below", Ordering::Less)] {
+        let of_side = |which| {
+            let bound = judge::bounds(levels.of(which)?).find(|(_, of)| *of == side);
+            size(sheet, one, bound.map(|(bound, _)| bound))
+        };
+        let (new, alert, limit) = (of_side(Which::New), of_side(Which::Alert), of_side(Which::Limit));
+        if let (Some(alert), Some(limit)) = (&alert, &limit)
+            && alert.cmp(limit) == beyond
+        {
+            let found = format!("an alert at {alert}, {word} the limit at {limit}");
+            faults.push(Fault::new(Which::Alert, Some(side), found, "an alert that comes before the limit", mend));
+        }
+        if let (Some(new), Some(limit)) = (&new, &limit)
+            && new.cmp(limit) == beyond
+        {
+            let found = format!("a new range that goes to {new}, {word} the limit at {limit}");
+            faults.push(Fault::new(Which::New, Some(side), found, "a new range inside the limit", mend));
+        }
+    }
+    faults
+}

@@ -1,0 +1,33 @@
+//! What was left: why a set of figures is not complete, and who has waved a step off.
+
+use super::super::checklist::Step;
+use super::super::entry::{Act, Entry};
+use super::super::id::Id;
+use super::super::inspection::Inspection;
+use super::super::person::Role;
+use super::CharacteristicStanding;
+
+/// Why a set of figures is not complete.
+pub(super) fn not_taken(inspection: &Inspection, one: &CharacteristicStanding) -> &'static str {
+    let struck = inspection.entries().iter().any(|entry| {
+        let Act::Reading { step, place, .. } = &entry.act else { return false };
+        *step == one.step
+            && inspection.struck_by(entry.number).is_some()
+            && inspection.reading(step, place).is_none()
+            && !inspection.is_left_out(step, place)
+    });
+    match one.measured.done {
+        _ if struck => "struck and not retaken",
+        0 => "not taken",
+        _ => "not all taken",
+    }
+}
+
+/// Who has marked the step as not on this machine, where nobody who may wave it off has: a supervisor.
+pub(super) fn waved_off<'a>(inspection: &'a Inspection, step: &Step) -> Option<&'a Id> {
+    let marked = |entry: &&Entry| matches!(entry.act, Act::NotApplicable { point: None, .. });
+    let mut by = inspection.standing_entries_of(&step.id).filter(marked).map(|entry| &entry.by).peekable();
+    let first = *by.peek()?;
+    let supervises = |id: &Id| inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
+    (!by.any(supervises)).then_some(first)
+}

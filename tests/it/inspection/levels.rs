@@ -1,0 +1,111 @@
+//! Levels typed at the bench: the same door as a sheet's file, and a question where the unit may be another.
+
+use asfound::domain::characteristic::Characteristic;
+use asfound::domain::decide::odd_level;
+use asfound::domain::entry::Act;
+use asfound::domain::inspection::Head;
+use asfound::domain::instrument::Instrument;
+use asfound::domain::sheet::{Amount, Bound, Levels, Rule, Touching, Which};
+use asfound::domain::verdict::Consequence;
+use asfound::records::file;
+use asfound::records::sheet_file::{SHEET, read_sheet};
+
+use crate::rig::{Rig, figure, head, level, sheet};
+
+fn clearance() -> Characteristic {
+    Characteristic::parse("bush.ts.clearance").unwrap()
+}
+
+/// From below to above, an empty text for none.
+fn of(lower: &str, upper: &str, leads_to: Consequence) -> Option<asfound::domain::sheet::Level> {
+    let bound = |text: &str| {
+        (!text.is_empty()).then(|| Bound { amount: Amount::Fixed(figure(text)), touching: Touching::Passes })
+    };
+    level(bound(upper), bound(lower), leads_to, Rule::Simple)
+}
+
+fn limited(new: (&str, &str), alert: (&str, &str), limit: (&str, &str)) -> Levels {
+    let there = |(lower, upper): (&str, &str), leads_to| {
+        if lower.is_empty() && upper.is_empty() { None } else { of(lower, upper, leads_to) }
+    };
+    Levels {
+        new: there(new, Consequence::Rework),
+        alert: there(alert, Consequence::Watch),
+        limit: there(limit, Consequence::Replace),
+        part_number: None,
+    }
+}
+
+#[test]
+fn what_a_sheets_file_may_not_hold_may_not_be_typed_either() {
+    let none = ("", "");
+    let cases = [
+        ("a limit that no figure reaches", limited(none, none, ("-1 mm", ""))),
+        ("a new range upside down", limited(("0.350 mm", "0.300 mm"), none, none)),
+        ("no room between the bounds", limited(none, none, ("0.25 mm", "0.2 mm"))),
+        ("an alert behind the limit", limited(none, ("", "0.25 mm"), ("", "0.22 mm"))),
+        ("a new range past the limit", limited(("0.130 mm", "0.230 mm"), none, ("", "0.22 mm"))),
+        ("a pressure", limited(none, none, ("", "3 bar"))),
+        ("nothing follows", Levels { limit: of("", "0.22 mm", Consequence::Nothing), ..Levels::default() }),
+    ];
+    for (what, levels) in cases {
+        let mut with = sheet();
+        with.levels.insert(clearance(), levels.clone());
+        let text = file::write(&SHEET, &with);
+        assert!(read_sheet("INV-1.yaml", text.as_bytes()).is_err(), "the file holds {what}");
+        let typed = Act::Level { characteristic: clearance(), levels: Box::new(levels) };
+        assert_eq!(Rig::begun().refused(typed), "BadLevel", "{what}");
+    }
+    let sound = limited(("0.130 mm", "0.170 mm"), ("", "0.210 mm"), ("0.130 mm", "0.220 mm"));
+    let typed = Act::Level { characteristic: clearance(), levels: Box::new(sound) };
+    assert_eq!(Rig::begun().refused(typed), "taken");
+}
+
+#[test]
+fn a_level_that_may_be_of_another_unit_is_asked_about() {
+    let mut rig = Rig::with(Head { sheet: None, ..head() });
+    rig.covers_off().lifts("bush.ts/clearance", ["0.250"; 3], ["0.250"; 3]);
+    let odd = |upper: &str| {
+        let levels = limited(("", ""), ("", ""), ("", upper));
+        odd_level(&rig.inspection, clearance(), &levels, Which::Limit)
+    };
+    // 0.23 mm read: micrometres typed for millimetres, millimetres for inches
+    assert_eq!(odd("220 mm").as_deref(), Some("220 mm is about 1000 times off what was read: another unit"));
+    assert_eq!(odd("0.22 in").as_deref(), Some("0.22 in is about 25.4 times off what was read: another unit"));
+    assert_eq!(odd("0.22 mm"), None);
+    assert_eq!(odd("0.35 mm"), None);
+    // nothing read, nothing known but what was typed a moment ago
+    let levels = limited(("130 um", "170 um"), ("", ""), ("", "220 mm"));
+    let told = odd_level(&Rig::begun().inspection, clearance(), &levels, Which::Limit);
+    assert_eq!(told.as_deref(), Some("220 mm is about 1000 times off the level typed before it: another unit"));
+}
+
+/// The bush of the small machine: alert at 0.210 mm, simple; limit above 0.220 mm, guarded.
+fn lifted(outer: &str, inner: &str, gauge: impl FnOnce(&mut Instrument)) -> Rig {
+    let mut head = head();
+    gauge(&mut head.instruments[0]);
+    let mut rig = Rig::with(head);
+    rig.covers_off().take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean".into() });
+    rig.lifts("bush.ts/clearance", [outer; 3], [inner; 3]);
+    rig
+}
+
+#[test]
+fn what_is_undecided_keeps_what_is_certain() {
+    let fine = |_: &mut Instrument| {};
+    let coarse = |gauge: &mut Instrument| gauge.calibrations[0].expanded = figure("0.02 mm");
+    let unknown = |gauge: &mut Instrument| gauge.calibrations.clear();
+    // less the dial's 0.020 with the bush down: 0.212 and 0.190, past the alert and within
+    assert_eq!(lifted("0.232", "0.210", fine).verdict("bush.ts"), "watch []");
+    // the same figures of a gauge that cannot tell them from the limit are no greener
+    assert_eq!(lifted("0.232", "0.210", coarse).verdict("bush.ts"), "watch [open]");
+    // an undecided place hides no other, itself past the alert or not
+    assert_eq!(lifted("0.238", "0.232", fine).verdict("bush.ts"), "watch [open]");
+    // nothing known of the gauge: past the alert, and past the limit, are certain all the same
+    assert_eq!(lifted("0.210", "0.205", unknown).verdict("bush.ts"), "reuse [open]");
+    assert_eq!(lifted("0.232", "0.210", unknown).verdict("bush.ts"), "watch [open]");
+    assert_eq!(lifted("0.242", "0.210", unknown).verdict("bush.ts"), "replace [new part to check]");
+    let told = lifted("0.238", "0.232", fine).standing();
+    let reasons = &told.part("bush.ts").unwrap().reasons;
+    assert!(reasons[0].contains("undecided, at most 0.22, watch at least"), "{reasons:?}");
+}
