@@ -86,17 +86,20 @@ impl Talk {
 
     /// Choices that fit what is typed: all of them where none does, or where it names one.
     pub fn offers(&self) -> Vec<usize> {
-        let all = || (0..self.question.choices.len()).collect();
         let typed = self.field.text().trim().to_lowercase();
-        if typed.is_empty() || self.number(&typed).is_some() {
-            return all();
+        let fitting = if self.number(&typed).is_some() { Vec::new() } else { self.fitting(&typed) };
+        if fitting.is_empty() { (0..self.question.choices.len()).collect() } else { fitting }
+    }
+
+    /// Choices that hold the words typed.
+    fn fitting(&self, typed: &str) -> Vec<usize> {
+        if typed.is_empty() {
+            return Vec::new();
         }
         let fits = |choice: &super::inquiry::Choice| {
-            choice.words.to_lowercase().contains(&typed) || choice.key.to_lowercase().contains(&typed)
+            choice.words.to_lowercase().contains(typed) || choice.key.to_lowercase().contains(typed)
         };
-        let fitting: Vec<_> =
-            self.question.choices.iter().enumerate().filter(|(_, choice)| fits(choice)).map(|(at, _)| at).collect();
-        if fitting.is_empty() { all() } else { fitting }
+        self.question.choices.iter().enumerate().filter(|(_, choice)| fits(choice)).map(|(at, _)| at).collect()
     }
 
     /// The choice of a number in the list, or of a key.
@@ -171,10 +174,10 @@ impl Talk {
     /// What is answered: the line for the dialogue, and the words.
     fn answer(&self) -> (String, String) {
         let typed = self.field.text().trim();
-        let offers = self.offers();
-        let only = offers.first().filter(|_| offers.len() == 1 && self.question.takes == Takes::Choice);
+        let fitting = self.fitting(&typed.to_lowercase());
+        let only = fitting.first().filter(|_| fitting.len() == 1 && self.question.takes == Takes::Choice);
         let chosen = self.marked.or_else(|| self.number(typed)).or_else(|| self.question.chosen(typed));
-        let chosen = chosen.or_else(|| only.copied().filter(|_| !typed.is_empty()));
+        let chosen = chosen.or_else(|| only.copied());
         match chosen.and_then(|at| self.question.choices.get(at)) {
             Some(choice) if choice.key.is_empty() => (choice.words.clone(), choice.words.clone()),
             Some(choice) if choice.key.parse::<usize>().is_ok() => (choice.key.clone(), choice.words.clone()),

@@ -237,3 +237,17 @@ fn overruling_toward_the_safer_side_takes_the_own_name_and_a_reason() {
     let bench = bench.expect("why").expect_not("which supervisor").typed("a spare is here").keys("enter");
     drop(bench.expect("overruled to replace").expect_not("supervisor B"));
 }
+
+#[test]
+fn a_list_of_one_takes_that_one_and_no_other_words() {
+    let at = || grave().keys("esc 0 8").typed("bush, turbine").keys("enter 1 enter").expect("claimed until");
+    for other in ["Miller", "no", "2"] {
+        let bench = at();
+        let before = bench.entries();
+        let bench = bench.typed(other).keys("enter").expect("is none of these");
+        assert_eq!(bench.entries(), before, "{other}");
+    }
+    drop(at().typed("supervisor b").keys("enter").expect("why"));
+    let bench = Bench::changed_outside(12).typed("no").keys("enter").expect("`no` is none of: seen");
+    drop(bench.expect_not("in words"));
+}
