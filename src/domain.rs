@@ -13,6 +13,7 @@ pub mod decide;
 pub mod doubt;
 pub mod due;
 pub mod edition;
+pub mod entitled;
 pub mod entry;
 pub mod exact;
 pub mod figure;

@@ -51,6 +51,14 @@ pub(super) fn run(words: &raw::Bring, store: &Store, clock: &dyn Clock, out: &mu
     for stranger in &brought.strangers {
         out.say(&format!("! {stranger}"))?;
     }
+    for words in &brought.passed_over {
+        out.say(&format!("! {words}"))?;
+    }
+    for (entry, photo) in &brought.lost {
+        out.say(&format!(
+            "! The photo {photo} of entry {entry} did not come: it is not beside the copy as it was taken."
+        ))?;
+    }
     match brought.photos {
         0 => {}
         1 => out.say("1 photo came along.")?,

@@ -3,7 +3,7 @@
 use std::io;
 use std::path::PathBuf;
 
-use crate::domain::standing::Standing;
+use crate::domain::review::that_counts;
 use crate::exit::Exit;
 use crate::face::shelf::reading::kept;
 use crate::records::inspection_file::Opened;
@@ -22,7 +22,7 @@ use super::{folder, raw};
 pub(super) fn report(words: &raw::Report, store: &Store, out: &mut Out) -> io::Result<Exit> {
     let made = open(store, &words.record).and_then(|(store, path, opened)| {
         let kept = kept(&store, &path, &opened);
-        let standing = Standing::of(&opened.inspection);
+        let standing = that_counts(&opened.inspection);
         Ok(countersign::html(&opened.inspection, &standing, &kept, size(&store)?))
     });
     told("report", made, out)
@@ -34,7 +34,7 @@ pub(super) fn report(words: &raw::Report, store: &Store, out: &mut Out) -> io::R
 /// When stdout cannot be written.
 pub(super) fn refer(words: &raw::OfRecord, store: &Store, out: &mut Out) -> io::Result<Exit> {
     let made = open(store, &words.record).map(|(store, path, opened)| {
-        let standing = Standing::of(&opened.inspection);
+        let standing = that_counts(&opened.inspection);
         if words.json {
             return lists::referral_json(&opened.inspection, &standing).to_string();
         }
@@ -50,7 +50,7 @@ pub(super) fn refer(words: &raw::OfRecord, store: &Store, out: &mut Out) -> io::
 /// When stdout cannot be written.
 pub(super) fn spares(words: &raw::OfRecord, store: &Store, out: &mut Out) -> io::Result<Exit> {
     let made = open(store, &words.record).map(|(_, _, opened)| {
-        let standing = Standing::of(&opened.inspection);
+        let standing = that_counts(&opened.inspection);
         if words.json {
             lists::spares_json(&opened.inspection, &standing).to_string()
         } else {

@@ -3,7 +3,7 @@
 use std::io;
 use std::path::PathBuf;
 
-use crate::domain::standing::Standing;
+use crate::domain::review::that_counts;
 use crate::exit::Exit;
 use crate::face::shelf::reading::kept;
 use crate::records::inspection_file::{Opened, Trust};
@@ -23,7 +23,7 @@ pub(super) fn show(words: &raw::Show, store: &Store, out: &mut Out) -> io::Resul
         Ok(found) => found,
         Err(not_found) => return not_found.told("show", out),
     };
-    let standing = Standing::of(&opened.inspection);
+    let standing = that_counts(&opened.inspection);
     if words.json {
         out.say(&json::of_record(&opened.inspection, &standing).to_string())?;
         return Ok(Exit::Done);

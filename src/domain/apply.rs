@@ -1,8 +1,10 @@
 //! The one place that changes an inspection. It never refuses: an entry that today's rules would not take is kept.
 
+use super::entitled;
 use super::entry::{Act, Entry, Replaces};
 use super::id::Id;
 use super::inspection::{Inspection, Ledger};
+use super::refusal::RefusalKind;
 use super::sheet::Sheet;
 
 /// What an entry changed, so that a screen knows what to look at anew.
@@ -19,6 +21,10 @@ pub fn apply(inspection: &mut Inspection, entry: Entry) -> Change {
     let target =
         if let Act::Strike { entry: struck, .. } = &entry.act { inspection.entry(*struck) } else { Some(&entry) };
     let change = target.map_or(Change::Whole, |target| change(target.deed()));
+    let found = entitled::look(inspection, &entry);
+    let passed = &mut inspection.ledger_mut().passed;
+    passed.over.extend(found.over);
+    passed.only_safer.extend(found.only_safer);
     enter(inspection, &entry);
     inspection.push(entry);
     forget(inspection, &change);
@@ -45,10 +51,18 @@ fn change(act: &Act) -> Change {
 /// The inspection as it stood before the entry with this number.
 pub fn before(inspection: &Inspection, number: u32) -> Inspection {
     let mut earlier = Inspection::new(inspection.head().clone());
+    let passed = inspection.passed().over.iter().filter(|(over, _)| **over < number);
+    earlier.ledger_mut().passed.over = passed.map(|(over, why)| (*over, why.clone())).collect();
     for entry in inspection.entries().iter().take_while(|entry| entry.number < number) {
         apply(&mut earlier, entry.clone());
     }
     earlier
+}
+
+/// The last entry names a signature by a chain value that is not that signature's: it is about nothing here.
+pub fn about_nothing(inspection: &mut Inspection, sign: u32) {
+    let Some(last) = inspection.entries().last().map(|last| last.number) else { return };
+    inspection.ledger_mut().passed.over.insert(last, RefusalKind::NoSuchEntry { entry: sign });
 }
 
 fn enter(inspection: &mut Inspection, entry: &Entry) {
@@ -69,6 +83,7 @@ fn refold(inspection: &mut Inspection) {
     let machine = inspection.head().rotor.machine.clone();
     let mut ledger = Ledger::new(inspection.head());
     ledger.struck.clone_from(&inspection.ledger_mut().struck);
+    ledger.passed.clone_from(inspection.passed());
     for entry in inspection.entries() {
         let counts = !ledger.struck.contains_key(&entry.number);
         if counts || !matches!(entry.act, Act::Given { .. } | Act::Level { .. } | Act::PartFitted { .. }) {

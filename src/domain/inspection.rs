@@ -1,5 +1,6 @@
 //! One inspection: its head, and the fold over its entries.
 
+mod ledger;
 mod taken;
 
 use std::collections::BTreeMap;
@@ -9,6 +10,7 @@ use chrono::NaiveDate;
 use super::carried::Carried;
 use super::characteristic::Characteristic;
 use super::checklist::Checklist;
+use super::entitled::Passed;
 use super::entry::{Act, Entry};
 use super::exact::Exact;
 use super::figure::Figure;
@@ -18,10 +20,12 @@ use super::judge::Side;
 use super::memo::Memo;
 use super::person::Person;
 use super::reckon::vector::Polar;
+use super::refusal::RefusalKind;
 use super::rotor::{Fitted, Rotor};
 use super::sheet::Sheet;
 use super::stamp::Stamp;
 
+pub(in crate::domain) use ledger::Ledger;
 pub use taken::{Doubted, Taken};
 
 /// How the rotor comes to the bench.
@@ -204,49 +208,6 @@ pub struct Inspection {
     obliged: Memo,
 }
 
-/// What the entries so far add up to; follows from them alone.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(in crate::domain) struct Ledger {
-    /// Struck entries, and the entry that struck each.
-    pub(in crate::domain) struck: BTreeMap<u32, u32>,
-    /// Entry numbers of readings by step and place, oldest first, struck ones included.
-    pub(in crate::domain) readings: BTreeMap<String, BTreeMap<String, Vec<u32>>>,
-    /// Entry numbers by step, oldest first, struck ones included.
-    pub(in crate::domain) by_step: BTreeMap<String, Vec<u32>>,
-    /// Entry numbers of places left out, by step and place.
-    pub(in crate::domain) left_out: BTreeMap<String, BTreeMap<String, Vec<u32>>>,
-    /// The opening answers, later ones put in.
-    pub(in crate::domain) opening: Opening,
-    /// The sheet with levels given later.
-    pub(in crate::domain) sheet: Option<Sheet>,
-    /// Gauges, those entered later behind.
-    pub(in crate::domain) instruments: Vec<Instrument>,
-    /// People, those entered later behind.
-    pub(in crate::domain) people: Vec<Person>,
-    /// Parts as fitted now.
-    pub(in crate::domain) parts: BTreeMap<String, Fitted>,
-    /// Parts replaced during this inspection.
-    pub(in crate::domain) replaced: BTreeMap<String, u32>,
-}
-
-impl Ledger {
-    /// As the head has it.
-    pub(in crate::domain) fn new(head: &Head) -> Self {
-        Self {
-            struck: BTreeMap::new(),
-            readings: BTreeMap::new(),
-            by_step: BTreeMap::new(),
-            left_out: BTreeMap::new(),
-            opening: head.opened.clone(),
-            sheet: head.sheet.clone().map(Sheet::with_shares),
-            instruments: head.instruments.clone(),
-            people: head.people.clone(),
-            parts: head.parts.clone(),
-            replaced: BTreeMap::new(),
-        }
-    }
-}
-
 impl Inspection {
     /// The inspection before its first entry.
     pub fn new(head: Head) -> Self {
@@ -274,9 +235,23 @@ impl Inspection {
         self.entries.get(index).filter(|entry| entry.number == number)
     }
 
-    /// Entries that nobody has struck, oldest first.
+    /// Entries that nobody has struck and that are not passed over, oldest first.
     pub fn standing_entries(&self) -> impl DoubleEndedIterator<Item = &Entry> {
-        self.entries.iter().filter(|entry| !self.ledger.struck.contains_key(&entry.number))
+        self.counted_entries().filter(|entry| !self.ledger.struck.contains_key(&entry.number))
+    }
+
+    /// Entries that count, struck ones included, oldest first.
+    pub fn counted_entries(&self) -> impl DoubleEndedIterator<Item = &Entry> {
+        self.entries.iter().filter(|entry| self.passed_over(entry.number).is_none())
+    }
+
+    /// Why a decision does not count.
+    pub fn passed_over(&self, number: u32) -> Option<&RefusalKind> {
+        self.ledger.passed.over.get(&number)
+    }
+
+    pub(in crate::domain) fn passed(&self) -> &Passed {
+        &self.ledger.passed
     }
 
     /// Entries about a step that nobody has struck, oldest first.

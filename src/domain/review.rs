@@ -26,7 +26,7 @@ pub use first::signature_words;
 pub use kept::{Kept, Photos, key_words};
 pub use lists::{Lists, lists};
 pub use scope::{NOT_IN_SCOPE, not_judged_in_words};
-pub use signed::{Difference, differences, since};
+pub use signed::{Difference, differences, since, that_counts};
 pub use waits::{Wait, waits};
 
 /// How a sentence of the first page is meant.

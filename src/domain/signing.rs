@@ -62,7 +62,7 @@ pub fn standing_signature(inspection: &Inspection, what: Signing) -> Option<&Ent
 
 /// The entry that sent a signature back.
 pub fn sent_back(inspection: &Inspection, sign: u32) -> Option<&Entry> {
-    inspection.entries().iter().find(|later| matches!(later.deed(), Act::Return { sign: of, .. } if *of == sign))
+    inspection.counted_entries().find(|later| matches!(later.deed(), Act::Return { sign: of, .. } if *of == sign))
 }
 
 /// Signatures that stand and wait for a countersignature; they block nothing, and every screen shows them.
@@ -99,7 +99,10 @@ pub fn came_back(inspection: &Inspection) -> Option<String> {
 
 /// The last signature of this sort, sent back or not.
 pub fn last_signature(inspection: &Inspection, what: Signing) -> Option<&Entry> {
-    inspection.entries().iter().rev().find(|entry| matches!(&entry.act, Act::Sign(signature) if signature.what == what))
+    inspection
+        .counted_entries()
+        .rev()
+        .find(|entry| matches!(&entry.act, Act::Sign(signature) if signature.what == what))
 }
 
 /// Whether entries that change the standing came after this signature.
@@ -129,19 +132,19 @@ pub fn shaken(inspection: &Inspection, sign: u32) -> Option<&Entry> {
 
 /// The countersignature of a sign entry.
 pub fn countersigned(inspection: &Inspection, sign: u32) -> Option<&Entry> {
-    inspection.entries().iter().find(|entry| matches!(entry.deed(), Act::Countersign { sign: of, .. } if *of == sign))
+    inspection.counted_entries().find(|entry| matches!(entry.deed(), Act::Countersign { sign: of, .. } if *of == sign))
 }
 
 /// Remarks of returns that nobody has answered: the return's entry, the remark's number from 1, the remark.
 /// They stay in the record when they are answered.
 pub fn open_remarks(inspection: &Inspection) -> Vec<(u32, u32, &Remark)> {
     let answered = |entry: u32, remark: u32| {
-        inspection.entries().iter().any(|later| {
+        inspection.counted_entries().any(|later| {
             matches!(later.deed(), Act::RemarkAnswered { entry: of, remark: which, .. } if *of == entry && *which == remark)
         })
     };
     let mut open = Vec::new();
-    for entry in inspection.entries() {
+    for entry in inspection.counted_entries() {
         let Act::Return { remarks, .. } = entry.deed() else { continue };
         let numbered = (1_u32..).zip(remarks);
         open.extend(

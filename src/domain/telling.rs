@@ -6,7 +6,7 @@ mod obliged;
 mod working;
 
 pub use beforehand::beforehand;
-pub use entry::{hands_of, name_of, of_entry, of_finding};
+pub use entry::{hands_of, name_of, of_deed, of_entry, of_finding};
 pub use obliged::obliged;
 pub use working::{besides, of_step as working_of_step};
 

@@ -129,6 +129,14 @@ impl Hold {
         }
     }
 
+    /// The hold that words in a file mean, as a signature states it.
+    pub fn parse(words: &str) -> Option<Self> {
+        let plain = [Self::NewPart, Self::Balance].into_iter().find(|one| one.word() == words);
+        let (word, what) = words.split_once(": ").unwrap_or_default();
+        let told = [Self::StopAndCall(what.to_owned()), Self::Referred(what.to_owned()), Self::Open(what.to_owned())];
+        plain.or_else(|| told.into_iter().find(|one| one.word() == word))
+    }
+
     /// The sign before the word.
     pub fn sign(&self) -> char {
         match self {

@@ -4,7 +4,7 @@ use crate::domain::entry::{Act, Remark};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::person::{Person, Role};
-use crate::domain::review::{Difference, Item, Kept, Review, key_words, signature_words};
+use crate::domain::review::{Difference, Item, Kept, Review, key_words, signature_words, that_counts};
 use crate::domain::signing;
 use crate::domain::standing::{PartStanding, Standing};
 use crate::domain::verdict::{Consequence, Disposition};
@@ -69,7 +69,7 @@ pub const ALLOWS: [Consequence; 4] =
 impl Reading {
     /// Everything about a record that its files say; `people` are this machine's.
     pub fn new(file: String, inspection: Inspection, chains: Vec<String>, kept: Kept, people: Vec<Person>) -> Self {
-        let standing = Standing::of(&inspection);
+        let standing = that_counts(&inspection);
         let review = Review::of(&inspection, &standing, &kept);
         let strangers = people.into_iter().filter(|person| inspection.person(&person.id).is_none());
         let people = inspection.people().iter().cloned().chain(strangers).collect();

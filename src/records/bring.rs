@@ -9,6 +9,7 @@ use crate::domain::apply::apply;
 use crate::domain::at_once::at_once;
 use crate::domain::brought::{may_come_along, names};
 use crate::domain::decide::decide;
+use crate::domain::entitled::told;
 use crate::domain::entry::{Act, Entry};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
@@ -38,6 +39,10 @@ pub struct Brought {
     pub turned: bool,
     /// What came from somebody whom this machine does not know as a supervisor, a sentence each.
     pub strangers: Vec<String>,
+    /// Photos of the record that are not here, with the entry that names each: they did not lie whole beside the copy.
+    pub lost: Vec<(u32, String)>,
+    /// Decisions of the record that do not count, a sentence each.
+    pub passed_over: Vec<String>,
 }
 
 /// What became of my record.
@@ -144,16 +149,18 @@ pub fn bring(store: &Store, file: &Path, bringer: &Bringer) -> Result<Brought, B
             known = mine.inspection.entries().len();
             continue_with(store, *mine, (file, &theirs), bringer)?
         }
-        Mine::None => (keep_new(store, file, &theirs)?, Outcome::New),
-        Mine::Other(other) => (keep_new(store, file, &theirs)?, Outcome::Both { other }),
-        Mine::AtOnce(other) => (keep_new(store, file, &theirs)?, Outcome::AtOnce { other }),
+        Mine::None => (keep_new(store, &theirs)?, Outcome::New),
+        Mine::Other(other) => (keep_new(store, &theirs)?, Outcome::Both { other }),
+        Mine::AtOnce(other) => (keep_new(store, &theirs)?, Outcome::AtOnce { other }),
     };
     let grown = store.open(&record).map_err(BringFault::Unreadable)?;
-    let photos = come_along(store, &grown, (file, &theirs))?;
+    let photos = come_along(store, &grown, (&beside(store, file, &theirs), &theirs))?;
     let came = grown.inspection.entries().get(known..).unwrap_or_default();
     let strangers = strangers(&store.people().unwrap_or_default(), &grown.inspection, came);
     let strangers = strangers.into_iter().map(|(_, _, what)| what).collect();
-    Ok(Brought { record, outcome, photos, turned, strangers })
+    let passed_over = told(&grown.inspection).into_values().collect();
+    let lost = lost(store, &grown);
+    Ok(Brought { record, outcome, photos, turned, strangers, lost, passed_over })
 }
 
 /// A record that holds.
@@ -207,15 +214,27 @@ fn head_bytes(opened: &Opened) -> Vec<u8> {
     lf.get(..end).unwrap_or_default().to_vec()
 }
 
-fn keep_new(store: &Store, file: &Path, theirs: &Opened) -> Result<PathBuf, BringFault> {
+/// The name that a record's file has from its id, whatever mail or a stick has made of it.
+fn own_name(opened: &Opened) -> Option<String> {
+    let name = opened.inspection.head().id.rsplit('/').next()?.parse::<Id>().ok()?;
+    (!name.as_str().eq_ignore_ascii_case("rotor")).then(|| format!("{name}.yaml"))
+}
+
+/// Where the folder of a copy lies: beside it under its name, or under the name that it had.
+fn beside(store: &Store, file: &Path, theirs: &Opened) -> PathBuf {
+    let own = own_name(theirs).map(|name| file.with_file_name(name)).filter(|_| !store.has_folder(file));
+    own.unwrap_or_else(|| file.to_owned())
+}
+
+fn keep_new(store: &Store, theirs: &Opened) -> Result<PathBuf, BringFault> {
     let head = theirs.inspection.head();
     let folder = store.rotor_folder(&head.rotor.id);
     if store.bytes_if_there(&folder.join("rotor.yaml")).is_none() {
         store.save_rotor(&head.rotor)?;
     }
-    let named = folder.join(file.file_name().unwrap_or_default());
-    let taken = store.bytes_if_there(&named).is_some();
-    let path = if taken { store.new_record(&head.rotor.id, head.begun.date(), &head.checklist.id).path } else { named };
+    let named = own_name(theirs).map(|name| folder.join(name));
+    let free = named.filter(|path| store.bytes_if_there(path).is_none());
+    let path = free.unwrap_or_else(|| store.new_record(&head.rotor.id, head.begun.date(), &head.checklist.id).path);
     store.put_record(&path, None, theirs.file.bytes())?;
     note(store, &path, theirs.inspection.entries(), &theirs.chains);
     Ok(path)
@@ -340,6 +359,14 @@ fn names_the_stem(act: &Act, stem: &[Piece<'_>]) -> bool {
     let Some(number) = names(act) else { return true };
     let Some(about) = stem.iter().find(|piece| piece.entry.number == number) else { return false };
     if let Act::Countersign { chain, .. } | Act::Return { chain, .. } = act { chain == about.chain } else { true }
+}
+
+/// Photos that my record names and my folder has not as they were taken.
+fn lost(store: &Store, mine: &Opened) -> Vec<(u32, String)> {
+    let named =
+        mine.inspection.entries().iter().flat_map(|entry| photos_of(entry.deed()).iter().map(move |one| (entry, one)));
+    let lost = named.filter(|(_, photo)| store.photo_kept(mine.file.path(), photo) != PhotoKept::Whole);
+    lost.map(|(entry, photo)| (entry.number, photo.name.clone())).collect()
 }
 
 /// Photos and signatures by key that the copy has and my folder has not.

@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use crate::domain::capability::{NarrowAlert, narrow_alerts};
+use crate::domain::entitled;
 use crate::domain::exact::Rounding;
 use crate::domain::instrument::Instrument;
 use crate::domain::rotor::Rotor;
@@ -130,7 +131,8 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<St
     let bytes = report.take(bytes_of(store.disk(), path))?;
     let name = store.name_of(path);
     let parsed = parse(&name, &bytes);
-    if parsed.is_err() && bytes.windows(ENTRIES.len()).any(|window| window == ENTRIES) {
+    let is_record = || bytes.starts_with(RECORD) || bytes.windows(ENTRIES.len()).any(|window| window == ENTRIES);
+    if parsed.is_err() && is_record() {
         // a record that cannot be parsed to its end is still read as far as it goes
         return check_record(store, path, &bytes, report);
     }
@@ -226,6 +228,7 @@ fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mut CheckRepo
     report.problems.join(broken.unwrap_or_default());
     report.records += 1;
     report.readings += read.inspection.reading_count();
+    report.remarks.extend(entitled::told(&read.inspection).values().map(|words| format!("{name}: {words}")));
     let mut problems = Problems::of(name);
     match read.trust {
         // told with what is broken
@@ -256,6 +259,9 @@ fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mut CheckRepo
     report.problems.join(problems);
     Some(read.inspection.head().id.clone())
 }
+
+/// What every record begins with.
+const RECORD: &[u8] = b"# asfound inspection record";
 
 /// What every record has, and no other file.
 const ENTRIES: &[u8] = b"\nentries:\n";

@@ -11,6 +11,7 @@ pub use told::{Kind, Sign, Told};
 
 use std::path::{Path, PathBuf};
 
+use crate::domain::entitled;
 use crate::domain::entry::Act;
 
 use super::inspection_file::{Opened, Trust};
@@ -108,6 +109,7 @@ fn verify_one(store: &Store, file: &Path) -> Verified {
     brought(&opened, &mut verified);
     pictures::look(store, file, &opened, &mut verified);
     let others = others(store, file, &mut verified);
+    twice(store, &opened, &others, &mut verified);
     before(&opened, &others, &mut verified);
     let named = later(&opened, &others, &mut verified) | note(store, file, &opened, &mut verified);
     if !named {
@@ -162,6 +164,7 @@ fn chain(opened: &Opened, verified: &mut Verified) {
 
 fn signatures(opened: &Opened, verified: &mut Verified) {
     let entries = opened.inspection.entries();
+    let mut passed_over = entitled::told(&opened.inspection);
     for entry in entries {
         let number = entry.number;
         if let Act::Sign(signature) = &entry.act
@@ -174,18 +177,21 @@ fn signatures(opened: &Opened, verified: &mut Verified) {
             verified.tell(Told::new(Sign::Holds, Kind::Seal, what).at(number).named(by));
         }
         let (Act::Countersign { sign, chain } | Act::Return { sign, chain, .. }) = entry.deed() else { continue };
-        let word = if matches!(entry.deed(), Act::Return { .. }) { "sent back" } else { "countersigned" };
         let by = entry.doer();
-        let (told, what) = if chain_at(opened, *sign) == Some(chain.as_str()) {
-            let what = format!("Entry {number}, {word} by {by}, is about the signature {sign}, which is there.");
-            (Sign::Holds, what)
-        } else {
-            let what = format!(
-                "Entry {number} is about the signature {sign} with chain {chain}, which is not in this record."
-            );
-            (Sign::Fault, what)
-        };
-        verified.tell(Told::new(told, Kind::Countersign, what).at(number).named(by));
+        let mut tell = |sign, what| verified.tell(Told::new(sign, Kind::Countersign, what).at(number).named(by));
+        if chain_at(opened, *sign) != Some(chain.as_str()) {
+            passed_over.remove(&number);
+            let what = "which is not in this record.";
+            tell(Sign::Fault, format!("Entry {number} is about the signature {sign} with chain {chain}, {what}"));
+        } else if !passed_over.contains_key(&number) {
+            let word = if matches!(entry.deed(), Act::Return { .. }) { "sent back" } else { "countersigned" };
+            let what = format!("Entry {number}, {word} by {by}");
+            tell(Sign::Holds, format!("{what}, is about the signature {sign}, which is there."));
+            tell(Sign::Unseen, format!("{what}, is not signed by key: {}", keys::NO_KEY));
+        }
+    }
+    for (number, what) in passed_over {
+        verified.tell(Told::new(Sign::Fault, Kind::Countersign, what).at(number));
     }
 }
 
@@ -206,6 +212,20 @@ fn brought(opened: &Opened, verified: &mut Verified) {
             tell(Sign::Fault, what);
         }
         known.push(chain);
+    }
+}
+
+/// Other files that hold this inspection: one of them may have been put in the place of another record.
+fn twice(store: &Store, opened: &Opened, others: &[Opened], verified: &mut Verified) {
+    let head = opened.inspection.head();
+    for other in others.iter().filter(|other| other.inspection.head().id == head.id) {
+        let file = store.name_of(other.file.path());
+        let (sign, what) = if other.inspection.head() == head {
+            (Sign::Fault, "holds the same inspection: one of the two is a copy, or was put in another record's place.")
+        } else {
+            (Sign::Unseen, "has the same id and another head; neither is preferred.")
+        };
+        verified.tell(Told::new(sign, Kind::Record, format!("{file} {what}")).named(&head.id));
     }
 }
 

@@ -3,6 +3,7 @@
 mod believed;
 mod brought;
 mod by_hand;
+mod entitled;
 mod from_outside;
 mod handover;
 mod keys;

@@ -3,12 +3,12 @@
 use super::super::characteristic::Given;
 use super::super::checklist::{Ask, Signing, Step, StepAsk, Takes};
 use super::super::edition;
+use super::super::entitled::{May, known_person, less_safe, supervises, worded};
 use super::super::entry::{Act, FindingMade, Replaces, Signature, TimerMark};
 use super::super::gate;
 use super::super::hours;
 use super::super::id::Id;
 use super::super::inspection::{Inspection, Opening};
-use super::super::person::Role;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::refusal::{Refusal, RefusalKind};
@@ -20,8 +20,6 @@ use super::super::until;
 use super::super::verdict::Disposition;
 use super::level::may_judge;
 use super::{at_step, countersigning};
-
-pub(super) type May = Result<(), Refusal>;
 
 pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
     match act {
@@ -252,14 +250,7 @@ fn overrule(inspection: &Inspection, part: &str, to: Disposition, supervisor: &I
     if standing.part(part).is_some_and(|part| part.is_safer(to)) {
         return known_person(inspection, supervisor);
     }
-    supervises(inspection, supervisor)?;
-    let checklist = &inspection.head().checklist;
-    let cracked = inspection.standing_entries().any(|entry| {
-        let Act::Finding(finding) = &entry.act else { return false };
-        let kind = checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
-        finding.part == part && kind.is_some_and(|kind| kind.crack)
-    });
-    if cracked { Err(RefusalKind::NeverForCracks.into()) } else { Ok(()) }
+    less_safe(inspection, part, supervisor)
 }
 
 /// A concession that is over when it is entered frees nothing.
@@ -312,24 +303,10 @@ fn sign(inspection: &Inspection, signature: &Signature, hand: &Hand) -> May {
     }
 }
 
-pub(super) fn supervises(inspection: &Inspection, id: &Id) -> May {
-    known_person(inspection, id)?;
-    let supervisor = inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
-    if supervisor { Ok(()) } else { Err(RefusalKind::NoSupervisor(id.to_string()).into()) }
-}
-
-pub(super) fn known_person(inspection: &Inspection, id: &Id) -> May {
-    if inspection.person(id).is_some() { Ok(()) } else { Err(RefusalKind::UnknownPerson { id: id.to_string() }.into()) }
-}
-
 fn known_part(inspection: &Inspection, part: &str) -> May {
     if inspection.head().checklist.part(part).is_some() {
         Ok(())
     } else {
         Err(RefusalKind::NoSuchPart { part: part.to_owned() }.into())
     }
-}
-
-pub(super) fn worded(text: &str) -> May {
-    if text.trim().is_empty() { Err(RefusalKind::NoWords.into()) } else { Ok(()) }
 }

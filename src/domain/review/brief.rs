@@ -18,21 +18,22 @@ pub(super) fn made_so(
     part: &PartStanding,
 ) -> Vec<(String, Option<String>)> {
     let mut reasons: Vec<(Consequence, String, Option<String>)> = Vec::new();
+    reasons.extend(part.signed.clone().map(|words| (Consequence::Call, words, None)));
     for one in standing.characteristics.iter().filter(|one| one.characteristic.part() == part.id) {
         let told = of_characteristic(one);
         let name = one.characteristic.name();
         reasons.extend(told.map(|(grave, words)| (grave, format!("{name} {words}"), Some(one.step.clone()))));
     }
-    let claims = claims(inspection);
     for entry in inspection.standing_entries() {
         let step = entry.act.step().map(str::to_owned);
-        let claimed = if claims.iter().any(|claim| claim.number == entry.number) { ", claimed" } else { "" };
         let told = of_entry(inspection, part, entry.deed());
-        reasons.extend(told.map(|(grave, words)| (grave, format!("{words}{claimed}"), step)));
+        let standing = stands(inspection, part, entry.number);
+        reasons.extend(told.map(|(grave, words)| (grave, format!("{words}{standing}"), step)));
     }
-    // what holds it first; the sort is stable: what is equally grave stays in the order of the work
+    // what made it so first, then what holds it; the sort is stable: the equally grave stay in the order of the work
+    let made = |grave: Consequence| grave == Consequence::Call || grave.at_least() == part.verdict.disposition;
     let held = |grave: Consequence| matches!(grave, Consequence::Refer | Consequence::Call);
-    reasons.sort_by_key(|(grave, ..)| std::cmp::Reverse((held(*grave), *grave)));
+    reasons.sort_by_key(|(grave, ..)| std::cmp::Reverse((made(*grave), held(*grave), *grave)));
     let mut said: Vec<_> = reasons.into_iter().map(|(_, words, step)| (words, step)).collect();
     if said.is_empty() {
         said.extend(part.verdict.holds.iter().map(|hold| (super::super::standing::hold_words(hold), None)));
@@ -106,6 +107,14 @@ fn ahead(one: &CharacteristicStanding, named: Option<&Exact>) -> Option<String> 
         (Trend::Value, false) => format!("at next {}{against}", beside(&told.next, Some(limit), places)),
         (Trend::Flat, false) => format!("flat at next {}{against}", beside(&told.next, Some(limit), places)),
     })
+}
+
+/// What is to be known of a decision beside its words.
+fn stands(inspection: &Inspection, part: &PartStanding, number: u32) -> &'static str {
+    if part.not_overruled.contains(&number) {
+        return ", does not count";
+    }
+    if claims(inspection).iter().any(|claim| claim.number == number) { ", claimed" } else { "" }
 }
 
 /// Findings and decisions about the part.

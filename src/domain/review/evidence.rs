@@ -7,6 +7,7 @@ use super::super::sheet::{Amount, Bound, Level, Levels, Rule, Touching};
 use super::super::stamp::long_day;
 use super::super::standing::CharacteristicStanding;
 use super::super::telling::{beside, hands_of, of_entry};
+use super::super::unit::Unit;
 use super::Photos;
 
 /// `118  14:05  inner 0 / 3 / up: typed 0,232, 0.232 mm, D2  fitter A`; a struck one between dashes, with the strike.
@@ -144,16 +145,36 @@ fn outlook_line(outlook: &Outlook) -> String {
 fn history(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<String> {
     let mine = inspection.head().history.iter().filter(|past| past.characteristic == one.characteristic);
     let told = |past: &Past| {
+        let gone = if is_taken_out(inspection, past) { ", the part taken out since" } else { "" };
         let place = past.place.as_ref().map(|place| format!(" at {place}")).unwrap_or_default();
         let left = if past.as_left { ", as left" } else { "" };
         let unit = one.characteristic.unit();
-        let unit = if unit == super::super::unit::Unit::One { String::new() } else { format!(" {unit}") };
+        let unit = if unit == Unit::One { String::new() } else { format!(" {unit}") };
         let value = beside(&past.value, None, 4);
         format!(
-            "last time: {value}{unit}{place}, {} h of the part{left}, {}",
+            "last time: {value}{unit}{place}, {} h of the part{left}, {}{gone}",
             past.hours.decimal(),
             long_day(past.date)
         )
     };
     mine.map(told).collect()
+}
+
+/// Whether the part of that opening was taken out there or later: the one fitted now came in when the machine stood as
+/// high, or higher.
+fn is_taken_out(inspection: &Inspection, past: &Past) -> bool {
+    let head = inspection.head();
+    let fitted = |past: &Past| {
+        let fitted = head.parts.get(past.characteristic.part())?;
+        Some((fitted.machine.to(Unit::Hour)?, fitted.hours.to(Unit::Hour)?))
+    };
+    let machine = |past: &Past| {
+        let (machine, hours) = fitted(past)?;
+        Some(&(&past.hours.to(Unit::Hour)? - &hours) + &machine)
+    };
+    // what a part that is gone makes of it is too high
+    let then = head.history.iter().filter(|one| one.inspection == past.inspection).filter_map(machine).min();
+    let since =
+        fitted(past).zip(then).map(|((since, _), then)| if past.as_left { since > then } else { since >= then });
+    since.unwrap_or(false)
 }

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::super::checklist::Signing;
+use super::super::entitled;
 use super::super::entry::{Act, Entry};
 use super::super::inspection::Inspection;
 use super::super::signing;
@@ -30,10 +31,11 @@ pub fn key_words(keyed: &BTreeSet<u32>, sign: u32) -> &'static str {
     if keyed.contains(&sign) { "signed by key too" } else { "not signed by key" }
 }
 
-/// What stands first on every page and paper: the file's faults, then each change that somebody has seen.
+/// What stands first on every page and paper: the file's faults, each change that somebody has seen, each decision that
+/// does not count.
 pub(super) fn warnings(inspection: &Inspection, kept: &Kept) -> Vec<String> {
     let seen = inspection.entries().iter().filter_map(|entry| seen(inspection, entry));
-    kept.faults.iter().cloned().chain(seen).collect()
+    kept.faults.iter().cloned().chain(seen).chain(entitled::told(inspection).into_values()).collect()
 }
 
 /// `changed outside from entry 10 on, seen by ...`, with the signatures that this has shaken.

@@ -1,7 +1,9 @@
 //! What follows from the verdicts: what to order, what to refer, what is still to be measured or settled.
 
+use super::super::entry::Act;
 use super::super::inspection::Inspection;
-use super::super::standing::Standing;
+use super::super::standing::{PartStanding, Standing};
+use super::super::telling::of_finding;
 use super::{Item, Page};
 
 /// The three lists, each line with the part's name first.
@@ -44,14 +46,41 @@ impl Lists {
     }
 }
 
+/// The step at which what holds a part was measured or seen; a remark on it starts there.
+pub(super) fn step_of(
+    (inspection, standing): (&Inspection, &Standing),
+    part: &PartStanding,
+    what: &str,
+) -> Option<String> {
+    let measured = standing.characteristics.iter().find(|one| {
+        let rest = what.strip_prefix(one.characteristic.name());
+        one.characteristic.part() == part.id && rest.is_some_and(|rest| rest.is_empty() || rest.starts_with(':'))
+    });
+    let found = || {
+        inspection.standing_entries().find_map(|entry| {
+            let Act::Finding(finding) = &entry.act else { return None };
+            (finding.part == part.id && of_finding(finding) == what).then(|| finding.step.clone())
+        })
+    };
+    measured.map(|one| one.step.clone()).or_else(found)
+}
+
 /// The third page.
 pub(super) fn page(inspection: &Inspection, standing: &Standing) -> Page {
     let mut items = Vec::new();
-    for ((heading, lines), sign) in lists(inspection, standing).in_words().into_iter().zip(['X', '>', '?']) {
+    let order = standing.to_order(inspection).map(|(part, _)| (part, "")).collect::<Vec<_>>();
+    let about = [order, standing.to_refer().collect(), standing.to_measure().collect()];
+    for (((heading, lines), sign), about) in
+        lists(inspection, standing).in_words().into_iter().zip(['X', '>', '?']).zip(about)
+    {
         if lines.is_empty() {
             items.push(Item::plain('.', format!("{heading}: nothing"), Vec::new()));
         }
-        items.extend(lines.into_iter().map(|line| Item::plain(sign, format!("{heading}: {line}"), Vec::new())));
+        items.extend(lines.into_iter().zip(about).map(|(line, (part, what))| Item {
+            part: Some(part.id.clone()),
+            step: step_of((inspection, standing), part, what),
+            ..Item::plain(sign, format!("{heading}: {line}"), Vec::new())
+        }));
     }
     Page { title: "To order, refer, measure".to_owned(), part: None, items }
 }

@@ -32,11 +32,40 @@ fn page(inspection: &Inspection, standing: &Standing, part: &Part, photos: &Phot
     for step in progress::steps(inspection).filter(|step| step.part == part.id) {
         items.extend(step_items(inspection, standing, step, photos));
     }
+    items.extend(inspection.entries().iter().filter(|entry| is_from_elsewhere(inspection, entry, &part.id)).map(
+        |entry| {
+            let at = entry.act.step().and_then(|id| inspection.head().checklist.step(id));
+            let at = at.map(|step| step.title.as_str()).unwrap_or_default();
+            finding((inspection, photos), at, entry)
+        },
+    ));
     for entry in inspection.entries().iter().filter(|entry| is_about(entry, part)) {
         let line = telling::of_entry(inspection, entry);
         items.push(about(line, evidence::entry_lines(inspection, entry, photos), sign_of(inspection, entry)));
     }
     Page { title: part.name.clone(), part: Some(part.id.clone()), items }
+}
+
+/// A finding on this part, entered while another part's step was open.
+fn is_from_elsewhere(inspection: &Inspection, entry: &Entry, part: &str) -> bool {
+    let Act::Finding(finding) = &entry.act else { return false };
+    let at = inspection.head().checklist.step(&finding.step);
+    finding.part == part && at.is_none_or(|step| step.part != part)
+}
+
+/// A finding on a line of its own; what a concession on it names is its entry.
+fn finding((inspection, photos): (&Inspection, &Photos), at: &str, entry: &Entry) -> Item {
+    let struck = inspection.struck_by(entry.number).is_some();
+    let leads_to = consequence_of(inspection, &entry.act);
+    let part = if let Act::Finding(finding) = &entry.act { Some(finding.part.clone()) } else { None };
+    Item {
+        sign: if struck { '-' } else { sign_of_finding(leads_to) },
+        text: format!("{at}: {}", telling::of_entry(inspection, entry)),
+        step: entry.act.step().map(str::to_owned),
+        part,
+        about: Some(entry.number.to_string()).filter(|_| !struck && may_be_conceded(leads_to)),
+        evidence: evidence::entry_lines(inspection, entry, photos),
+    }
 }
 
 /// Entries about the part that stand at no step.
@@ -86,7 +115,13 @@ fn verdict(inspection: &Inspection, part: &PartStanding) -> Item {
 
 /// A line for each characteristic that the step judges, else one for the step.
 fn step_items(inspection: &Inspection, standing: &Standing, step: &Step, photos: &Photos) -> Vec<Item> {
-    let entries: Vec<_> = inspection.entries().iter().filter(|entry| entry.act.step() == Some(&step.id)).collect();
+    // a finding on another part stands on that part's page
+    let elsewhere = |entry: &&Entry| {
+        let part = if let Act::Finding(finding) = &entry.act { Some(&finding.part) } else { None };
+        part.is_some_and(|part| is_from_elsewhere(inspection, entry, part))
+    };
+    let here = inspection.entries().iter().filter(|entry| entry.act.step() == Some(&step.id));
+    let entries: Vec<_> = here.filter(|entry| !elsewhere(entry)).collect();
     let mut readings: Vec<_> =
         entries.iter().flat_map(|entry| evidence::entry_lines(inspection, entry, photos)).collect();
     readings.extend(beside::lines(inspection, step).into_iter().map(|line| format!("{} {}", line.sign, line.words)));
@@ -122,25 +157,17 @@ fn step_items(inspection: &Inspection, standing: &Standing, step: &Step, photos:
         let about = Some(one.characteristic.id().to_owned()).filter(|_| may_be_conceded(one.leads_to()));
         items.push(item(sign_of_characteristic(one), text, lines, about));
     }
+    let found = entries.iter().filter(|entry| matches!(entry.act, Act::Finding(_)));
+    let mut found = found.filter(|entry| inspection.struck_by(entry.number).is_none());
     if judged.is_empty() {
-        let found = entries.iter().filter(|entry| matches!(entry.act, Act::Finding(_)));
-        let mut found = found.filter(|entry| inspection.struck_by(entry.number).is_none());
         let about = |entry: &Entry| {
             Some(entry.number.to_string()).filter(|_| may_be_conceded(consequence_of(inspection, &entry.act)))
         };
         let (sign, text) = step_line(inspection, step, &entries);
-        items.push(item(
-            sign,
-            format!("{}: {text}{sent_back}", step.title),
-            readings,
-            found.next().and_then(|entry| about(entry)),
-        ));
-        items.extend(found.map(|entry| {
-            let text = format!("{}: {}", step.title, telling::of_entry(inspection, entry));
-            let sign = sign_of_finding(consequence_of(inspection, &entry.act));
-            item(sign, text, vec![evidence::entry_line(inspection, entry)], about(entry))
-        }));
+        let first = found.next().and_then(|entry| about(entry));
+        items.push(item(sign, format!("{}: {text}{sent_back}", step.title), readings, first));
     }
+    items.extend(found.map(|entry| finding((inspection, photos), &step.title, entry)));
     items
 }
 

@@ -6,7 +6,7 @@ use super::super::pattern::Pattern;
 use super::super::signing;
 use super::super::standing::Standing;
 use super::super::telling::hands_of;
-use super::{Count, Difference, Item, Page, evidence};
+use super::{Count, Difference, Item, Page, evidence, lists};
 
 /// The second page.
 pub(super) fn page(
@@ -20,7 +20,11 @@ pub(super) fn page(
     let mut items: Vec<_> = first.map(|what| line('!', what.clone(), Vec::new())).collect();
     items.extend(standing.to_refer().map(|(part, what)| {
         let detail = vec![format!("Open {} for the figures; a concession is entered at its line.", part.name)];
-        Item { part: Some(part.id.clone()), ..line('>', format!("referred, {}: {what}", part.short), detail) }
+        Item {
+            part: Some(part.id.clone()),
+            step: lists::step_of((inspection, standing), part, what),
+            ..line('>', format!("referred, {}: {what}", part.short), detail)
+        }
     }));
     items.extend(remarks(inspection));
     items.extend(differences.iter().map(|one| {
@@ -51,7 +55,7 @@ pub(super) fn page(
 fn remarks(inspection: &Inspection) -> Vec<Item> {
     let mut items = Vec::new();
     let open = signing::open_remarks(inspection);
-    for entry in inspection.entries() {
+    for entry in inspection.counted_entries() {
         let Act::Return { remarks, .. } = entry.deed() else { continue };
         for (number, remark) in (1_u32..).zip(remarks) {
             let is_open = open.iter().any(|(of, which, _)| *of == entry.number && *which == number);

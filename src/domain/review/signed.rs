@@ -74,6 +74,33 @@ pub fn since(inspection: &Inspection, standing: &Standing) -> Vec<Difference> {
     changed.collect()
 }
 
+/// The standing that pages and papers show. Where today's rules have a part otherwise than it was signed, and nothing that
+/// was entered since has changed it, the signed verdict counts; today's stands beside it as computed.
+pub fn that_counts(inspection: &Inspection) -> Standing {
+    let mut standing = Standing::of(inspection);
+    let signs = [Signing::Decisions, Signing::Close].map(|what| signing::standing_signature(inspection, what));
+    let Some(sign) = signs.into_iter().flatten().max_by_key(|sign| sign.number) else { return standing };
+    let Act::Sign(signature) = &sign.act else { return standing };
+    let then = Standing::of(&before(inspection, sign.number));
+    for part in &mut standing.parts {
+        let (Some(was), Some(signed)) =
+            (then.part(&part.id), signature.standing.iter().find(|signed| signed.part == part.id))
+        else {
+            continue;
+        };
+        let renewed = inspection.replaced_at(&part.id).is_some_and(|at| at > sign.number);
+        if renewed || was.verdict != part.verdict || signed_words(signed) == today_words(was) {
+            continue;
+        }
+        let words = format!("as signed, entry {}; by today's rules {}", sign.number, part.verdict.disposition.word());
+        part.reasons.insert(0, words.clone());
+        part.signed = Some(words);
+        part.verdict.disposition = signed.disposition;
+        part.verdict.holds = signed.holds.iter().filter_map(|words| Hold::parse(words)).collect();
+    }
+    standing
+}
+
 impl Difference {
     /// `nozzle ring: signed as watch, now replace`.
     pub fn since_words(&self) -> String {

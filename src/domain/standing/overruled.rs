@@ -96,13 +96,27 @@ impl Ruling<'_> {
         Some(number)
     }
 
-    /// The last overruling: its entry, the disposition, in words.
+    /// The last overruling that counts: its entry, the disposition, in words.
     pub(super) fn overruling(&self) -> Option<(u32, Disposition, String)> {
         self.inspection.standing_entries().rev().find_map(|entry| {
             let Act::Overrule { part, to, supervisor, reason } = &entry.act else { return None };
             let words = || format!("overruled to {} by {supervisor}: {reason}", to.word());
-            (*part == self.part.id).then(|| (entry.number, *to, words()))
+            let mine = *part == self.part.id && !self.is_less_safe(entry.number, *to);
+            mine.then(|| (entry.number, *to, words()))
         })
+    }
+
+    /// Overrulings toward the less safe side that may go toward the safer one alone.
+    pub(super) fn not_overruled(&self) -> Vec<u32> {
+        let mine = self.inspection.standing_entries().filter_map(|entry| {
+            let Act::Overrule { part, to, .. } = &entry.act else { return None };
+            (*part == self.part.id && self.is_less_safe(entry.number, *to)).then_some(entry.number)
+        });
+        mine.collect()
+    }
+
+    fn is_less_safe(&self, number: u32, to: Disposition) -> bool {
+        to < self.verdict.disposition && self.inspection.passed().only_safer.contains_key(&number)
     }
 
     /// The later entry that makes the part worse than it was overruled to; none while everything graver was known.

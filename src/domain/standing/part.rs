@@ -45,6 +45,10 @@ pub struct PartStanding {
     pub judged: (usize, usize),
     /// The entry that overruled the rules.
     pub overruled: Option<u32>,
+    /// What says that a signed verdict counts here and not the one that today's rules have.
+    pub signed: Option<String>,
+    /// Entries that would overrule them toward the less safe side, and may not.
+    pub not_overruled: Vec<u32>,
 }
 
 impl PartStanding {
@@ -102,6 +106,7 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
     } else {
         ruling.verdict.clone()
     };
+    let not_overruled = ruling.not_overruled();
     let overruled = ruling.overruled();
     let fitting = ruling.verdict.holds.difference(&before_repair).cloned().collect();
     let beside = ruling.counts_and_pictures();
@@ -126,6 +131,8 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         verdict: ruling.verdict,
         reasons,
         overruled,
+        signed: None,
+        not_overruled,
     }
 }
 

@@ -7,8 +7,17 @@ use super::super::id::Id;
 use super::super::inspection::Inspection;
 use super::super::stamp::long_day;
 
-/// What an entry says, one line; for a brought entry what the original says.
+/// What an entry says, one line; for a brought entry what the original says. Of a decision that does not count, why.
 pub fn of_entry(inspection: &Inspection, entry: &Entry) -> String {
+    let words = of_deed(inspection, entry);
+    match inspection.passed_over(entry.number) {
+        Some(why) => format!("{words} (does not count: {})", why.what()),
+        None => words,
+    }
+}
+
+/// The same, whether it counts or not.
+pub fn of_deed(inspection: &Inspection, entry: &Entry) -> String {
     match entry.original() {
         Some(original) => format!("brought: {}", of_act(inspection, &original.act)),
         None => of_act(inspection, &entry.act),

@@ -67,7 +67,8 @@ pub fn opened(model: &mut Model, reading: Reading) {
 /// Something was put behind the record: it is shown as it reads now, at the same place. Only what was sent is not kept.
 pub fn put(model: &mut Model, reading: Reading) -> Vec<Effect> {
     let last = reading.inspection.entries().last();
-    let sent = last.is_some_and(|entry| matches!(entry.act, Act::Return { .. }));
+    // once nothing waits, nothing can be sent back any more
+    let sent = last.is_some_and(|entry| matches!(entry.act, Act::Return { .. })) || reading.pending().is_empty();
     let words = last.map(|entry| {
         format!(
             "saved: {}, {}",
@@ -315,7 +316,7 @@ fn title(pen: &mut Pen<'_>, review: &Review) {
     let signed = [Signing::Close, Signing::Decisions].map(|what| signing::standing_signature(inspection, what));
     let signed = signed.into_iter().flatten().next();
     let state = match signed {
-        _ if !review.reading.review.warnings.is_empty() => "CHANGED OUTSIDE, see page 1".to_owned(),
+        _ if !review.reading.review.warnings.is_empty() => "SEE PAGE 1 FIRST".to_owned(),
         None if !signing::open_remarks(inspection).is_empty() => "sent back".to_owned(),
         None => "not signed".to_owned(),
         Some(sign) if signing::countersigned(inspection, sign.number).is_some() => "countersigned".to_owned(),

@@ -42,7 +42,7 @@ pub fn read(store: &Store, path: &Path) -> Result<Reading, Problems> {
 pub fn kept(store: &Store, file: &Path, opened: &Opened) -> Kept {
     Kept {
         photos: photos(store, file, opened),
-        faults: store.faults_of(file, opened),
+        faults: store.faults_of(file, opened).into_iter().chain(lost_photos(store, file, opened)).collect(),
         keyed: store.keyed(file, &opened.inspection),
         before: store.before(file, &opened.inspection).map(|before| Box::new(before.inspection)),
     }
@@ -73,6 +73,18 @@ fn photos(store: &Store, file: &Path, opened: &Opened) -> Photos {
         (photo.hash.clone(), fate)
     });
     told.collect()
+}
+
+/// Photos that are not there as they were taken, a sentence each.
+fn lost_photos(store: &Store, file: &Path, opened: &Opened) -> Vec<String> {
+    let entries = opened.inspection.entries().iter();
+    let all = entries.flat_map(|entry| photos_of(entry.deed()).iter().map(move |photo| (entry.number, photo)));
+    let lost = all.filter_map(|(entry, photo)| match store.photo_kept(file, photo) {
+        PhotoKept::Whole => None,
+        PhotoKept::Changed => Some(format!("The photo {} of entry {entry} was changed.", photo.name)),
+        PhotoKept::Missing => Some(format!("The photo {} of entry {entry} is not there.", photo.name)),
+    });
+    lost.collect()
 }
 
 /// Puts these behind the record, in one save, as `by`. Somebody whom the record does not know and this machine does is

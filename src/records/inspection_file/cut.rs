@@ -43,14 +43,21 @@ fn at(lf: &[u8], line: u32) -> Option<Cut> {
 pub(super) fn told(lf: &[u8], problems: &Problems) -> Problems {
     let mut said = Problems::of(problems.file());
     for problem in problems {
-        let Some(Cut { entry, .. }) = at(lf, problem.at.line) else {
+        let place = at(lf, problem.at.line).map(|cut| format!(", at entry {}", cut.entry));
+        let sealed = place.is_some() || !has_entries(lf);
+        if !sealed {
             said.take(problem.clone());
             continue;
-        };
-        let found = format!("{}, at entry {entry}", problem.found);
+        }
+        let found = format!("{}{}", problem.found, place.as_deref().unwrap_or(", in the head; it was cut off there"));
         said.add(problem.at, found, problem.expected.clone(), MEND);
     }
     said
+}
+
+/// Whether the head is there to its end.
+fn has_entries(lf: &[u8]) -> bool {
+    lf.split(|byte| *byte == b'\n').any(|line| line == b"entries:")
 }
 
 /// Reads a record; of one that cannot be read to its end, what stands before the entry that is broken, with what is

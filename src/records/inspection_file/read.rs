@@ -1,6 +1,7 @@
 //! A record read from its bytes: head and entries, and whether they are as they were saved.
 
-use crate::domain::apply::apply;
+use crate::domain::apply::{about_nothing, apply};
+use crate::domain::entry::Act;
 use crate::domain::inspection::{Head, Inspection};
 use crate::records::entry_file::{Chained, chained};
 use crate::records::file::{FORMAT, without_format};
@@ -70,10 +71,22 @@ fn read_lf(name: &str, bytes: &[u8], lf: &[u8]) -> Result<Read, Problems> {
     let mut inspection = Inspection::new(head);
     let mut chains = Vec::new();
     for Chained { entry, chain } in entries {
+        let stray = stray((&inspection, &chains), entry.deed());
         chains.push(chain);
         drop(apply(&mut inspection, entry));
+        if let Some(sign) = stray {
+            about_nothing(&mut inspection, sign);
+        }
     }
     Ok(Read { inspection, chains, stretches, trust, breaks, unread, chain_of_head })
+}
+
+/// The signature that an act names by a chain value which is not that signature's.
+fn stray((inspection, chains): (&Inspection, &[String]), act: &Act) -> Option<u32> {
+    let (Act::Countersign { sign, chain } | Act::Return { sign, chain, .. }) = act else { return None };
+    let place = inspection.entries().iter().position(|other| other.number == *sign);
+    let known = place.and_then(|place| chains.get(place));
+    (known != Some(chain)).then_some(*sign)
 }
 
 fn head_alone(slot: &mut Slot<'_>) -> Option<Head> {

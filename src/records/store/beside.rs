@@ -8,7 +8,7 @@ use super::super::form::keys;
 use super::super::save_fault::SaveFault;
 use super::super::seal::sha256;
 use super::super::words::{count, verbatim};
-use super::Store;
+use super::{Store, folder};
 
 /// The last entry that this data folder has seen of a record.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -32,6 +32,11 @@ impl Store {
     /// The folder beside a record.
     pub fn folder_of(&self, record: &Path) -> PathBuf {
         record.with_extension("")
+    }
+
+    /// Whether a record has a folder.
+    pub(in crate::records) fn has_folder(&self, record: &Path) -> bool {
+        folder::is_there(&self.folder_of(record))
     }
 
     /// Notes the last entry saved, so that a tail that is missing later is found.

@@ -19,6 +19,11 @@ pub(super) fn files(folder: &Path, endings: &[&str]) -> io::Result<Vec<PathBuf>>
     Ok(names(folder)?.into_iter().filter(wanted).collect())
 }
 
+/// Whether there is such a folder.
+pub(super) fn is_there(folder: &Path) -> bool {
+    folder.is_dir()
+}
+
 /// Folders of a folder, sorted by name.
 pub(super) fn folders(folder: &Path) -> io::Result<Vec<PathBuf>> {
     Ok(names(folder)?.into_iter().filter(|path| path.is_dir()).collect())

@@ -202,6 +202,16 @@ fn what_holds_of_the_record_is_told_on_the_screen_too() {
 }
 
 #[test]
+fn a_countersignature_says_that_remarks_are_dropped_with_it() {
+    let (shelf, path) = folder();
+    let bench = Bench::reviewing(shelf.root()).keys("1 esc 2").typed("show the lift again").keys("enter");
+    let bench = bench.expect("remarks, not sent yet: 1").keys("esc 1 enter");
+    let bench = bench.expect("1 remark not sent: dropped with this. Esc 3 sends the record back instead.");
+    drop(bench.keys("enter").expect("countersigned").expect_not("not sent"));
+    assert!(shelf.store.review_draft(&path).is_none());
+}
+
+#[test]
 fn nothing_is_signed_yet_is_said_with_whose_turn_it_is() {
     let bench = Bench::reading(Rig::open().inspection).keys("esc 1");
     drop(bench.expect("Not now: countersign (not signed: the fitter signs first)"));

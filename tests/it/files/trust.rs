@@ -121,6 +121,18 @@ fn a_changed_record_is_gone_on_with_only_after_somebody_has_seen_it() {
 }
 
 #[test]
+fn a_record_cut_within_its_head_is_not_to_be_mended_with_an_editor() {
+    let text = text();
+    let end = text.find("\nentries:\n").unwrap();
+    for cut in (200..end).step_by(997) {
+        let Err(problems) = opened(&text[..cut]) else { panic!("cut at {cut}") };
+        let said = problems.to_string();
+        assert!(said.contains("Fetch a whole copy and bring it in"), "cut at {cut}: {said}");
+        assert!(!said.contains("Close the quotes"), "cut at {cut}: {said}");
+    }
+}
+
+#[test]
 fn a_newer_format_opens_to_read_and_never_to_write() {
     let newer = text().replacen("format: 1", "format: 2\nweather: fair", 1).replacen("kind: resume", "kind: sung", 1);
     let folder = tempfile::tempdir().unwrap();

@@ -55,8 +55,10 @@ fn a_digit_an_entry_taken_out_put_in_or_swapped_is_said_at_each_entry() {
         std::fs::write(&path, format!("{head}{}", entries.concat())).unwrap();
         verify(&path)
     };
-    let (code, out) = say(&entries);
-    assert_eq!(code, 0, "{out}");
+    // it holds every kind of entry, two of them by somebody who was not entitled to them
+    let (_, out) = say(&entries);
+    let mut faults = out.lines().filter(|line| line.starts_with("  X "));
+    assert!(faults.all(|fault| fault.contains(" does not count: ")), "{out}");
     for place in 0..entries.len() {
         let number = place + 1;
         let mut changed = entries.clone();

@@ -259,3 +259,24 @@ fn where_two_files_are_the_record_neither_is_continued() {
     assert!(matches!(take_in(&fitter, &stick), Err(BringFault::Twice { .. })));
     assert_eq!((std::fs::read(&record).unwrap(), std::fs::read(&twin).unwrap()), (before.clone(), before));
 }
+
+#[test]
+fn a_photo_that_did_not_come_or_has_changed_is_said_when_it_is_brought_and_on_the_first_page() {
+    let Walk { stick, .. } = walk();
+    let picture = |path: &Path| {
+        let files = std::fs::read_dir(path.with_extension("")).unwrap().map(|one| one.unwrap().path());
+        files.into_iter().find(|path| path.extension().is_some_and(|ending| ending == "jpg")).unwrap()
+    };
+    for spoil in
+        [|path: &Path| std::fs::write(path, "another").unwrap(), |path: &Path| std::fs::remove_file(path).unwrap()]
+    {
+        spoil(&picture(&stick));
+        let ashore = Shelf::empty();
+        let brought = take_in(&ashore, &stick).unwrap();
+        assert_eq!((brought.photos, brought.lost.len()), (0, 1));
+        let reading = asfound::face::shelf::reading::read(&ashore.store, &brought.record).unwrap();
+        let warnings = reading.review.warnings.join(" ");
+        assert!(warnings.contains("The photo dent.jpg of entry") && warnings.contains("is not there."), "{warnings}");
+        std::fs::write(stick.with_extension("").join("again.jpg"), "another").unwrap();
+    }
+}

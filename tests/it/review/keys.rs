@@ -165,3 +165,34 @@ fn what_is_no_public_key_is_told_with_its_line_and_column() {
         assert!(problems.contains(&format!("`{wrong}`")) && problems.contains("a public key"), "{problems}");
     }
 }
+
+#[test]
+fn what_lies_beside_a_copy_under_its_own_name_comes_along_when_mail_has_renamed_it() {
+    let (shelf, path, number, _, _) = keyed();
+    let stick = shelf.root().join("stick/2024-07-12-overhaul.yaml");
+    copy(&path, &stick);
+    let bringer = asfound::records::bring::Bringer { by: None, at: crate::rig::stamp("2024-07-13T10:00:00+02:00") };
+    for name in ["2024-07-12-overhaul (1).yaml", "2024-07-12-overhaul.yaml.txt", "record.yml", "rotor.yaml"] {
+        let renamed = stick.with_file_name(name);
+        std::fs::copy(&stick, &renamed).unwrap();
+        let other = Shelf::empty();
+        let brought = asfound::records::bring::bring(&other.store, &renamed, &bringer).unwrap();
+        assert!(brought.record.ends_with("DEMO-1/2024-07-12-overhaul.yaml"), "{name}: {brought:?}");
+        assert_eq!(other.store.records(&id("DEMO-1")).unwrap(), [brought.record.clone()], "{name}");
+        assert!(other.store.signature_path(&brought.record, number).is_file(), "{name}");
+        assert_eq!((brought.photos, brought.lost.len()), (1, 0), "{name}");
+    }
+}
+
+#[test]
+fn a_countersignature_without_a_key_proves_nobody() {
+    let (shelf, path) = Shelf::signed();
+    let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
+    let number = shelf.add(&path, "supervisor-b", Act::Countersign { sign, chain }).number;
+    let said = format!("Entry {number}, countersigned by supervisor-b, is not signed by key: ");
+    let verified = look(&shelf, &path);
+    assert!(
+        verified.unseen().iter().any(|line| line.starts_with(&said) && line.contains("does not prove")),
+        "{verified:?}"
+    );
+}

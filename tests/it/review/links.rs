@@ -143,6 +143,17 @@ fn this_folders_note_finds_an_older_state_and_a_record_written_anew_at_every_ent
 }
 
 #[test]
+fn a_record_in_the_place_of_another_is_said_at_both_files() {
+    let (shelf, earlier, later) = two();
+    std::fs::copy(&earlier, &later).unwrap();
+    for path in [&earlier, &later] {
+        forget(path);
+        let said = look(&shelf, path).faults().join(" ");
+        assert!(said.contains("holds the same inspection: one of the two is a copy, or was put in another"), "{said}");
+    }
+}
+
+#[test]
 fn what_is_not_there_or_cannot_be_read_is_said_as_not_seen() {
     let (shelf, earlier, later) = two();
     let whole = bytes_of(&earlier);

@@ -2,10 +2,10 @@
 
 use crate::rig::{Rig, id};
 use asfound::domain::checklist::Signing;
-use asfound::domain::entry::{Act, Remark, SignedVerdict};
-use asfound::domain::review::{Kept, Review, Tenor, differences};
+use asfound::domain::entry::{Act, FindingMade, Remark, SignedVerdict};
+use asfound::domain::review::{Kept, Review, Tenor, differences, that_counts};
 use asfound::domain::signing;
-use asfound::domain::verdict::Disposition;
+use asfound::domain::verdict::{Consequence, Disposition};
 
 fn review(rig: &Rig) -> Review {
     Review::of(&rig.inspection, &rig.standing(), &Kept::default())
@@ -146,6 +146,31 @@ fn what_was_signed_counts_and_todays_reckoning_stands_beside_it() {
     assert_eq!(found.len(), 1);
     assert_eq!((found[0].signed.as_str(), found[0].today.as_str()), ("replace", "reuse"));
     assert!(review(&changed).decide.iter().any(|what| what.contains("signed otherwise")));
+    // what was signed counts on the first page and for what is ordered, and says so
+    let counts = that_counts(&changed.inspection);
+    let shown = Review::of(&changed.inspection, &counts, &Kept::default());
+    let line = shown.lines.iter().find(|line| line.part == "shaft").unwrap();
+    assert_eq!(line.disposition, Disposition::Replace);
+    let sign = changed.last().number;
+    assert_eq!(line.made_so[0], format!("as signed, entry {sign}; by today's rules reuse"));
+    // until something is entered that changes the part
+    changed.take(Act::Call { part: "shaft".into(), question: "which shaft?".into() });
+    let after = that_counts(&changed.inspection);
+    assert_eq!(after.part("shaft").unwrap().verdict.disposition, Disposition::Reuse);
+}
+
+#[test]
+fn a_part_signed_as_to_be_replaced_is_on_the_order_whatever_todays_rules_have() {
+    let mut rig = measured(["0.182"; 3], SOUND);
+    let mut signature = Rig::signature(Signing::Decisions, &[]);
+    let holds = vec!["new part to check".to_owned(), "referred: the maker's answer".to_owned()];
+    signature.standing = vec![SignedVerdict { part: "bush.ts".into(), disposition: Disposition::Replace, holds }];
+    rig.take(Act::Sign(signature));
+    let counts = that_counts(&rig.inspection);
+    let order: Vec<_> = counts.to_order(&rig.inspection).map(|(part, number)| (part.id.as_str(), number)).collect();
+    assert_eq!(order, [("bush.ts", Some("INV-P03"))]);
+    assert_eq!(counts.to_refer().map(|(_, what)| what).collect::<Vec<_>>(), ["the maker's answer"]);
+    assert!(rig.standing().to_order(&rig.inspection).next().is_none());
 }
 
 #[test]
@@ -188,4 +213,116 @@ fn the_counts_are_those_a_supervisor_asks_for() {
         assert!(number(name).0 < 2, "{name}");
     }
     assert!(signing::countersign_pending(&rig.inspection).is_empty());
+}
+
+fn found(part: &str, step: &str, kind: &str, grade: &str) -> Act {
+    Act::Finding(FindingMade {
+        part: part.into(),
+        step: step.into(),
+        kind: kind.into(),
+        grade: grade.into(),
+        ..FindingMade::default()
+    })
+}
+
+#[test]
+fn a_finding_entered_at_another_parts_step_stands_on_its_own_parts_page_and_can_be_conceded_there() {
+    let mut rig = measured(["0.182"; 3], SOUND);
+    rig.take(found("shaft", "bush.ts/look", "dent", "small"));
+    let number = rig.last().number;
+    let review = review(&rig);
+    let on = |part: &str| review.pages.iter().find(|page| page.part.as_deref() == Some(part)).unwrap();
+    let item = on("shaft").items.iter().find(|item| item.text.contains("dent, small")).unwrap();
+    assert_eq!((item.sign, item.part.as_deref(), item.about.clone()), ('>', Some("shaft"), Some(number.to_string())));
+    assert!(item.evidence[0].starts_with(&format!("{number:>4}  ")), "{:?}", item.evidence);
+    assert!(!on("bush.ts").items.iter().any(|item| item.text.contains("dent") || item.about.is_some()));
+    assert!(review.referred().any(|item| item.part.as_deref() == Some("shaft")));
+    rig.take(Act::Concession {
+        part: item.part.clone().unwrap(),
+        about: item.about.clone().unwrap(),
+        who: "the maker".into(),
+        document: "letter 1 (invented)".into(),
+        conditions: "look again".into(),
+        until: "2032-01-01".into(),
+        allows: Consequence::Watch,
+    });
+    assert_eq!(rig.verdict("shaft"), "watch []");
+}
+
+#[test]
+fn a_finding_at_a_step_that_measures_has_a_line_of_its_own() {
+    let mut rig = measured(["0.182"; 3], SOUND);
+    rig.take(found("bush.ts", "bush.ts/clearance", "dent", "small"));
+    let number = rig.last().number.to_string();
+    assert!(review(&rig).referred().any(|item| item.about.as_ref() == Some(&number)));
+}
+
+#[test]
+fn a_remark_on_what_is_to_refer_or_measure_starts_at_its_step() {
+    let mut rig = measured(["0.182"; 3], WORN);
+    rig.take(found("bush.ts", "bush.ts/look", "dent", "small"));
+    let review = review(&rig);
+    let at = |words: &str| {
+        let mut items = review.pages.iter().take(2).flat_map(|page| &page.items);
+        items.find(|item| item.text.contains(words)).and_then(|item| item.step.clone())
+    };
+    assert_eq!(at("to refer: the shaft: step").as_deref(), Some("shaft/journal"));
+    assert_eq!(at("to refer: the bush.ts: dent, small").as_deref(), Some("bush.ts/look"));
+    assert_eq!(at("referred, shaft: ").as_deref(), Some("shaft/journal"));
+}
+
+#[test]
+fn what_made_a_part_so_stands_before_what_only_holds_it() {
+    let mut rig = measured(["0.250"; 3], SOUND);
+    rig.take(found("bush.ts", "bush.ts/look", "dent", "small"));
+    let made_so = &review(&rig).lines[0].made_so;
+    assert!(made_so[0].starts_with("clearance 0.23") && made_so[1].starts_with("dent, small"), "{made_so:?}");
+}
+
+#[test]
+fn an_overruling_in_somebody_elses_name_is_called_claimed_on_the_first_page() {
+    let mut rig = measured(["0.250"; 3], SOUND);
+    rig.take(Act::Overrule {
+        part: "bush.ts".into(),
+        to: Disposition::Reuse,
+        supervisor: id("supervisor-b"),
+        reason: "no spare".into(),
+    });
+    let said = |rig: &Rig| review(rig).lines.iter().find(|line| line.part == "bush.ts").unwrap().made_so.join("; ");
+    assert!(said(&rig).contains("overruled to reuse by supervisor-b, claimed"), "{}", said(&rig));
+    rig.sign(Signing::Decisions, &[]);
+    let sign = rig.last().number;
+    rig.by("supervisor-b").take(Act::Countersign { sign, chain: String::new() });
+    assert!(!said(&rig).contains("claimed"), "{}", said(&rig));
+}
+
+#[test]
+fn an_earlier_figure_of_a_part_taken_out_since_says_so() {
+    let mut head = crate::rig::head();
+    let past = |day: &str, hours: &str, as_left: bool, value: &str| {
+        let mut past = super::patterns::past(value, "inner 0");
+        past.inspection = format!("INV/{day}-small");
+        past.date = asfound::domain::stamp::day(day).unwrap();
+        (past.hours, past.as_left) = (crate::rig::figure(hours), as_left);
+        past
+    };
+    // the bush was renewed in 2028, when the machine stood at 12000 h
+    head.history = vec![
+        past("2028-03-01", "12000 h", false, "0.230"),
+        past("2028-03-01", "0 h", true, "0.150"),
+        past("2029-03-01", "6000 h", false, "0.160"),
+    ];
+    let fitted = |hours: &str, machine: &str| asfound::domain::rotor::Fitted {
+        serial: None,
+        hours: crate::rig::figure(hours),
+        machine: crate::rig::figure(machine),
+    };
+    head.parts.insert("bush.ts".into(), fitted("0 h", "12000 h"));
+    let mut rig = Rig::with(head);
+    rig.covers_off().lifts("bush.ts/clearance", ["0.180"; 3], ["0.182"; 3]);
+    let review = review(&rig);
+    let lines = review.pages.iter().flat_map(|page| &page.items).flat_map(|item| &item.evidence);
+    let last: Vec<_> =
+        lines.filter(|line| line.starts_with("last time: ")).map(|line| line.ends_with("taken out since")).collect();
+    assert_eq!(last, [true, false, false]);
 }

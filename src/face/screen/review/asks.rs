@@ -4,6 +4,7 @@ use crate::domain::entry::{Act, Remark};
 use crate::domain::id::Id;
 use crate::domain::review::Item;
 use crate::domain::review::PartLine;
+use crate::domain::telling::counted;
 use crate::domain::verdict::Disposition;
 use crate::records::store::{HalfForm, Unsent};
 
@@ -244,7 +245,11 @@ type Deed = (&'static str, Vec<Act>, Vec<String>);
 
 fn countersigned(review: &Review, by: &Id) -> Deed {
     let which = review.reading.to_countersign(by);
-    let lines = which.iter().map(|one| one.words.clone()).collect();
+    let mut lines: Vec<_> = which.iter().map(|one| one.words.clone()).collect();
+    if !review.remarks.is_empty() && which.len() == review.reading.pending().len() {
+        let unsent = counted(review.remarks.len(), "remark");
+        lines.push(format!("! {unsent} not sent: dropped with this. Esc 3 sends the record back instead."));
+    }
     ("countersign", which.into_iter().map(Pending::countersign).collect(), lines)
 }
 

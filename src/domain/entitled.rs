@@ -1,0 +1,151 @@
+//! Whether a decision counts: made by somebody who may make it, about something that is there.
+//!
+//! Nothing is entered here that is not entitled. A copy that continues a record brings entries that were never asked for
+//! here: those that are not entitled stay in the record, are said wherever they are shown, and count for nothing.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::entry::{Act, Entry, Remark};
+use super::id::Id;
+use super::inspection::Inspection;
+use super::person::Role;
+use super::refusal::{Refusal, RefusalKind};
+use super::signing;
+use super::standing::Standing;
+use super::telling;
+
+/// Yes, or why not.
+pub type May = Result<(), Refusal>;
+
+/// Decisions that do not count, found as each was entered.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(in crate::domain) struct Passed {
+    /// Entries that count for nothing, and why.
+    pub(in crate::domain) over: BTreeMap<u32, RefusalKind>,
+    /// Overrulings that count toward the safer side alone, and why.
+    pub(in crate::domain) only_safer: BTreeMap<u32, RefusalKind>,
+}
+
+/// What is found of `entry`, which is to stand behind the others.
+pub(in crate::domain) fn look(inspection: &Inspection, entry: &Entry) -> Passed {
+    let one = |kind| BTreeMap::from([(entry.number, kind)]);
+    if let Err(refusal) = may(inspection, entry) {
+        return Passed { over: one(refusal.kind), ..Passed::default() };
+    }
+    let Act::Overrule { part, supervisor, .. } = entry.deed() else { return Passed::default() };
+    match less_safe(inspection, part, supervisor) {
+        Err(refusal) => Passed { only_safer: one(refusal.kind), ..Passed::default() },
+        Ok(()) => Passed::default(),
+    }
+}
+
+fn may(inspection: &Inspection, entry: &Entry) -> May {
+    let (act, by) = (entry.deed(), entry.doer());
+    if let Act::Countersign { sign, .. } = act {
+        return countersign(inspection, *sign, by);
+    }
+    if let Act::Return { sign, remarks, .. } = act {
+        return send_back(inspection, (*sign, remarks), by);
+    }
+    if let Act::Unjudged { supervisor, reason, .. } = act {
+        supervises(inspection, supervisor)?;
+        worded(reason)?;
+    }
+    if let Act::Overrule { supervisor, reason, .. } = act {
+        known_person(inspection, supervisor)?;
+        worded(reason)?;
+    }
+    let decides = matches!(
+        act,
+        Act::Unjudged { .. }
+            | Act::Overrule { .. }
+            | Act::Concession { .. }
+            | Act::Answer { .. }
+            | Act::RemarkAnswered { .. }
+            | Act::Sign(_)
+    );
+    if decides { known_person(inspection, by) } else { Ok(()) }
+}
+
+/// It takes a supervisor who has not signed, and a signature that holds.
+pub fn countersign(inspection: &Inspection, number: u32, by: &Id) -> May {
+    let sign = signed(inspection, number)?;
+    supervises(inspection, by)?;
+    if sign.doer().same_as(by) {
+        return Err(RefusalKind::OwnSignature.into());
+    }
+    not_sent_back(inspection, number)?;
+    if signing::shaken(inspection, number).is_some() { Err(RefusalKind::Shaken.into()) } else { Ok(()) }
+}
+
+/// It takes a supervisor and at least one remark in words.
+pub fn send_back(inspection: &Inspection, (number, remarks): (u32, &[Remark]), by: &Id) -> May {
+    signed(inspection, number)?;
+    supervises(inspection, by)?;
+    not_sent_back(inspection, number)?;
+    if remarks.is_empty() {
+        return Err(RefusalKind::NoWords.into());
+    }
+    remarks.iter().try_for_each(|remark| worded(&remark.text))
+}
+
+/// Toward the less safe side it takes a supervisor, and never goes for a crack.
+pub fn less_safe(inspection: &Inspection, part: &str, supervisor: &Id) -> May {
+    supervises(inspection, supervisor)?;
+    let checklist = &inspection.head().checklist;
+    let cracked = inspection.standing_entries().any(|entry| {
+        let Act::Finding(finding) = &entry.act else { return false };
+        let kind = checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
+        finding.part == part && kind.is_some_and(|kind| kind.crack)
+    });
+    if cracked { Err(RefusalKind::NeverForCracks.into()) } else { Ok(()) }
+}
+
+/// Whether the record knows this person as a supervisor.
+pub fn supervises(inspection: &Inspection, id: &Id) -> May {
+    known_person(inspection, id)?;
+    let supervisor = inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
+    if supervisor { Ok(()) } else { Err(RefusalKind::NoSupervisor(id.to_string()).into()) }
+}
+
+/// Whether the record knows this person.
+pub fn known_person(inspection: &Inspection, id: &Id) -> May {
+    if inspection.person(id).is_some() { Ok(()) } else { Err(RefusalKind::UnknownPerson { id: id.to_string() }.into()) }
+}
+
+/// Whether there are words.
+pub fn worded(text: &str) -> May {
+    if text.trim().is_empty() { Err(RefusalKind::NoWords.into()) } else { Ok(()) }
+}
+
+fn signed(inspection: &Inspection, number: u32) -> Result<&Entry, Refusal> {
+    let entry = inspection.entry(number).filter(|entry| matches!(entry.act, Act::Sign(_)));
+    let entry = entry.filter(|entry| inspection.passed_over(entry.number).is_none());
+    entry.ok_or_else(|| RefusalKind::NoSuchEntry { entry: number }.into())
+}
+
+fn not_sent_back(inspection: &Inspection, number: u32) -> May {
+    if signing::sent_back(inspection, number).is_some() { Err(RefusalKind::SentBack.into()) } else { Ok(()) }
+}
+
+/// Every decision that stands in the record and does not count, by its entry: what it says, who made it, why it does not.
+pub fn told(inspection: &Inspection) -> BTreeMap<u32, String> {
+    let mut all: BTreeMap<u32, RefusalKind> = inspection.passed().over.clone();
+    let parts: BTreeSet<_> =
+        inspection.passed().only_safer.keys().filter_map(|number| part_of(inspection, *number)).collect();
+    for part in parts {
+        let refused = Standing::of_part(inspection, part).map(|part| part.not_overruled).unwrap_or_default();
+        let why = |number| Some((number, inspection.passed().only_safer.get(&number)?.clone()));
+        all.extend(refused.into_iter().filter_map(why));
+    }
+    let told = all.into_iter().filter_map(|(number, why)| {
+        let entry = inspection.entry(number)?;
+        let (what, who) = (telling::of_deed(inspection, entry), telling::hands_of(inspection, entry));
+        Some((number, format!("Entry {number} does not count: {what}, {who}. {}", why.what())))
+    });
+    told.collect()
+}
+
+fn part_of(inspection: &Inspection, number: u32) -> Option<&str> {
+    inspection.entry(number)?.deed().part()
+}

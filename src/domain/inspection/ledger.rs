@@ -1,0 +1,56 @@
+//! What the entries so far add up to.
+
+use std::collections::BTreeMap;
+
+use super::super::entitled::Passed;
+use super::super::instrument::Instrument;
+use super::super::person::Person;
+use super::super::rotor::Fitted;
+use super::super::sheet::Sheet;
+use super::{Head, Opening};
+
+/// What the entries so far add up to; follows from them alone.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(in crate::domain) struct Ledger {
+    /// Struck entries, and the entry that struck each.
+    pub(in crate::domain) struck: BTreeMap<u32, u32>,
+    /// Decisions that do not count.
+    pub(in crate::domain) passed: Passed,
+    /// Entry numbers of readings by step and place, oldest first, struck ones included.
+    pub(in crate::domain) readings: BTreeMap<String, BTreeMap<String, Vec<u32>>>,
+    /// Entry numbers by step, oldest first, struck ones included.
+    pub(in crate::domain) by_step: BTreeMap<String, Vec<u32>>,
+    /// Entry numbers of places left out, by step and place.
+    pub(in crate::domain) left_out: BTreeMap<String, BTreeMap<String, Vec<u32>>>,
+    /// The opening answers, later ones put in.
+    pub(in crate::domain) opening: Opening,
+    /// The sheet with levels given later.
+    pub(in crate::domain) sheet: Option<Sheet>,
+    /// Gauges, those entered later behind.
+    pub(in crate::domain) instruments: Vec<Instrument>,
+    /// People, those entered later behind.
+    pub(in crate::domain) people: Vec<Person>,
+    /// Parts as fitted now.
+    pub(in crate::domain) parts: BTreeMap<String, Fitted>,
+    /// Parts replaced during this inspection.
+    pub(in crate::domain) replaced: BTreeMap<String, u32>,
+}
+
+impl Ledger {
+    /// As the head has it.
+    pub(in crate::domain) fn new(head: &Head) -> Self {
+        Self {
+            struck: BTreeMap::new(),
+            passed: Passed::default(),
+            readings: BTreeMap::new(),
+            by_step: BTreeMap::new(),
+            left_out: BTreeMap::new(),
+            opening: head.opened.clone(),
+            sheet: head.sheet.clone().map(Sheet::with_shares),
+            instruments: head.instruments.clone(),
+            people: head.people.clone(),
+            parts: head.parts.clone(),
+            replaced: BTreeMap::new(),
+        }
+    }
+}
