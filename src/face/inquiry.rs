@@ -358,10 +358,8 @@ fn by_words<'w>(typed: &str, choices: impl Iterator<Item = &'w str>) -> Option<u
 }
 
 fn none_of(typed: &str, count: usize) -> String {
-    match typed {
-        "" => format!("Type a number from 1 to {count}, or the words."),
-        _ => format!("`{typed}` is none of these. Type a number from 1 to {count}, or the words."),
-    }
+    let none = if typed.is_empty() { String::new() } else { format!("`{typed}` is none of these. ") };
+    format!("{none}Type a number from 1 to {count}, or the words.")
 }
 
 #[cfg(test)]

@@ -188,15 +188,16 @@ pub fn state(check: &Check<'_>) -> std::io::Result<KeyState> {
         let over = verify(check, unending, Some(&then))?;
         return Ok(if over { KeyState::Over } else { KeyState::Early });
     }
+    let mut command = Command::new(PROGRAM);
+    command.args(["-q", "-Y", "check-novalidate", "-n", NAMESPACE, "-s"]).arg(check.signature);
+    if !quiet(command, check.bytes)? {
+        // whose key it is says nothing of a signature that is of other bytes
+        return Ok(KeyState::Wrong);
+    }
     if owner(check)?.is_some() {
         return Ok(KeyState::Another);
     }
-    if verify(check, claimed, Some(&then))? {
-        return Ok(KeyState::Claimed);
-    }
-    let mut command = Command::new(PROGRAM);
-    command.args(["-q", "-Y", "check-novalidate", "-n", NAMESPACE, "-s"]).arg(check.signature);
-    Ok(if quiet(command, check.bytes)? { KeyState::Unknown } else { KeyState::Wrong })
+    Ok(if verify(check, claimed, Some(&then))? { KeyState::Claimed } else { KeyState::Unknown })
 }
 
 /// Whose key it is that signed, by the people of this machine.

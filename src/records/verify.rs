@@ -179,11 +179,12 @@ fn signatures(opened: &Opened, verified: &mut Verified) {
         let (Act::Countersign { sign, chain } | Act::Return { sign, chain, .. }) = entry.deed() else { continue };
         let by = entry.doer();
         let mut tell = |sign, what| verified.tell(Told::new(sign, Kind::Countersign, what).at(number).named(by));
-        if chain_at(opened, *sign) != Some(chain.as_str()) {
-            passed_over.remove(&number);
-            let what = "which is not in this record.";
-            tell(Sign::Fault, format!("Entry {number} is about the signature {sign} with chain {chain}, {what}"));
-        } else if !passed_over.contains_key(&number) {
+        if let Some(told) = passed_over.remove(&number) {
+            let stray = chain_at(opened, *sign) != Some(chain.as_str());
+            let names =
+                if stray { format!(" It names chain {chain}, which is not in this record.") } else { String::new() };
+            tell(Sign::Fault, format!("{told}{names}"));
+        } else {
             let word = if matches!(entry.deed(), Act::Return { .. }) { "sent back" } else { "countersigned" };
             let what = format!("Entry {number}, {word} by {by}");
             tell(Sign::Holds, format!("{what}, is about the signature {sign}, which is there."));

@@ -66,7 +66,7 @@ fn a_trend_runs_on_the_parts_own_hours_to_the_next_opening() {
     let (code, _, err) = asfound(&demo(), &["trend", "DEMO-1", "bush.ts.clearence"]);
     assert!(code == 2 && err.contains("Did you mean `bush.ts.clearance`?"), "{err}");
     let (code, _, err) = asfound(&demo(), &["trend", "DEMO-9"]);
-    assert!(code == 1 && err.contains("there is no record `DEMO-9`"), "{err}");
+    assert!(code == 2 && err.contains("there is no record `DEMO-9`"), "{err}");
 }
 
 /// The id of the demonstration's present record.
@@ -97,7 +97,7 @@ fn the_record_on_paper_stands_alone_and_says_what_it_is() {
         assert!(!paper.contains(outside), "the paper needs `{outside}`");
     }
     let (code, _, err) = asfound(&demo(), &["report", "DEMO-1/1999-01-01-overhaul"]);
-    assert!(code == 1 && err.contains("there is no record"), "{err}");
+    assert!(code == 2 && err.contains("there is no record"), "{err}");
 }
 
 #[test]

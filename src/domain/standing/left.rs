@@ -31,3 +31,11 @@ pub(super) fn waved_off<'a>(inspection: &'a Inspection, step: &Step) -> Option<&
     let supervises = |id: &Id| inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
     (!by.any(supervises)).then_some(first)
 }
+
+/// Whether a picture stands at the step, or a note instead of one.
+pub(super) fn has_picture(inspection: &Inspection, step: &Step) -> bool {
+    inspection.standing_entries_of(&step.id).any(|entry| {
+        let pictured = matches!(&entry.act, Act::Finding(finding) if !finding.photos.is_empty());
+        pictured || matches!(entry.act, Act::Photo { .. } | Act::Note { .. })
+    })
+}

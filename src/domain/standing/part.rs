@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::super::beside;
-use super::super::checklist::{Part, Step, StepAsk};
+use super::super::checklist::{Part, StepAsk};
 use super::super::entry::{Act, Entry, FindingMade};
 use super::super::gate;
 use super::super::inspection::{Doubted, Inspection};
@@ -13,7 +13,7 @@ use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::soak;
 use super::super::verdict::{Consequence, Disposition, Hold, Verdict};
-use super::left::{not_taken, waved_off};
+use super::left::{has_picture, not_taken, waved_off};
 use super::overruled::{About, Conceded, Reason};
 use super::work::Work;
 use super::{CharacteristicStanding, Outcome, before_decision, watch};
@@ -395,12 +395,4 @@ impl<'a> Ruling<'a> {
         self.lead_to(Reason { about: About::Condemned(number), leads_to, room: None, words });
         true
     }
-}
-
-/// Whether a picture stands at the step, or a note instead of one.
-fn has_picture(inspection: &Inspection, step: &Step) -> bool {
-    inspection.standing_entries_of(&step.id).any(|entry| {
-        let pictured = matches!(&entry.act, Act::Finding(finding) if !finding.photos.is_empty());
-        pictured || matches!(entry.act, Act::Photo { .. } | Act::Note { .. })
-    })
 }

@@ -70,7 +70,7 @@ fn a_step_is_put_in_where_the_work_has_it_and_another_is_taken_out() {
     let bench = down(lines(bench.expect("caution"), "Gloves. Mind the wet floor."), 4);
     let bench = lines(lines(bench, "filter/wash").keys("down down"), "tick").expect("saved, in use").keys("esc");
     // behind the washing
-    let bench = bench.expect("34").typed("to 16").keys("enter").expect("16 filter/rinse filter");
+    let bench = bench.expect("34").typed("to 17").keys("enter").expect("17 filter/rinse filter");
     let bench = bench.typed("silencer").keys("enter").expect("filter/silencer").typed("-").keys("enter down down");
     // another step waits for the one that is gone: said at once, and mended there
     let bench = bench.typed("filter/back").keys("enter");

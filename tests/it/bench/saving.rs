@@ -13,7 +13,8 @@ fn a_failed_save_is_never_called_saved() {
         .typed("0.020")
         .keys("enter")
         .expect("0 saved, 1 NOT")
-        .expect("NOT SAVED: No space is left where the records lie. Make room, or go on in another folder.")
+        .expect("NOT SAVED, kept here: Ctrl-Q shows three ways out.")
+        .expect("Make room, or go on in another folder.")
         .typed("0.228")
         .keys("enter")
         .expect("0 saved, 2 NOT");

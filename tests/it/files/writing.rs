@@ -50,22 +50,22 @@ fn what_another_program_did_to_an_open_record_is_said_at_its_entry_and_nothing_i
     let one_more = {
         let (_folder, store, path) = folder();
         let mut held = store.hold(&path, None, now()).unwrap();
-        held.opened.file.append(&[entry(36, Act::Resume)]).unwrap();
+        held.opened.file.append(&[entry(38, Act::Resume)]).unwrap();
         String::from_utf8(held.opened.file.bytes().to_vec()).unwrap()
     };
     for (what, there, at) in [
-        ("an editor", text().replacen("typed: \"0,020\"", "typed: \"0,021\"", 1), "at entry 11."),
-        ("an editor in the head", text().replacen("INV-420-0017", "INV-420-0018", 1), "above its first entry."),
-        ("mail", text().replace('\n', "\r\n"), "above its first entry."),
-        ("cut before 20", cut_before(20), "at entry 20."),
-        ("cut within 12", cut_before(13)[..cut_before(13).len() - 30].to_owned(), "at entry 12."),
-        ("another program that went on", one_more, "at entry 36."),
-        ("emptied", String::new(), "above its first entry."),
+        ("an editor", text().replacen("typed: \"0,020\"", "typed: \"0,021\"", 1), "at entry 11:"),
+        ("an editor in the head", text().replacen("INV-420-0017", "INV-420-0018", 1), "above its first entry:"),
+        ("mail", text().replace('\n', "\r\n"), "above its first entry:"),
+        ("cut before 20", cut_before(20), "at entry 20:"),
+        ("cut within 12", cut_before(13)[..cut_before(13).len() - 30].to_owned(), "at entry 12:"),
+        ("another program that went on", one_more, "at entry 38:"),
+        ("emptied", String::new(), "above its first entry:"),
     ] {
         let (_folder, store, path) = folder();
         let mut held = store.hold(&path, None, now()).unwrap();
         std::fs::write(&path, &there).unwrap();
-        let fault = held.opened.file.append(&[entry(36, Act::Resume)]).unwrap_err();
+        let fault = held.opened.file.append(&[entry(38, Act::Resume)]).unwrap_err();
         assert!(matches!(fault, SaveFault::ChangedMeanwhile { .. }), "{what}: {fault}");
         assert!(fault.to_string().contains(&format!("changed by another program {at}")), "{what}: {fault}");
         assert_eq!(std::fs::read_to_string(&path).unwrap(), there, "{what}");
@@ -104,12 +104,12 @@ fn every_change_outside_asks_to_be_seen_by_name_before_anything_more_is_written(
 #[test]
 fn a_record_put_in_the_place_of_another_shows_by_the_note() {
     let (_folder, store, path) = folder();
-    let other = LastEntry { entry: 35, chain: "0011223344556677".to_owned() };
+    let other = LastEntry { entry: 37, chain: "0011223344556677".to_owned() };
     store.note_last(&path, &other).unwrap();
     let held = store.hold(&path, None, now()).unwrap();
-    assert_eq!(held.opened.trust, Trust::Changed { entry: 35 });
+    assert_eq!(held.opened.trust, Trust::Changed { entry: 37 });
     assert!(
-        held.remarks[0].starts_with("Entry 35 was saved here once and is missing or another now"),
+        held.remarks[0].starts_with("Entry 37 was saved here once and is missing or another now"),
         "{:?}",
         held.remarks
     );
@@ -121,7 +121,7 @@ fn what_a_killed_save_left_is_taken_away_unless_it_holds_more_than_the_record() 
     let left = path.with_file_name(".2031-04-17-short.yaml.saving");
     let beside = store.folder_of(&path);
     store.keep_draft(&path, &draft()).unwrap();
-    let more = [&sample(RECORD)[..], b"- entry: 36\n  at:"].concat();
+    let more = [&sample(RECORD)[..], b"- entry: 38\n  at:"].concat();
     for (held, kept) in
         [(&sample(RECORD)[..700], false), (&sample(RECORD)[..], false), (&[][..], false), (&more[..], true)]
     {

@@ -85,7 +85,7 @@ fn lifted(outer: &str, inner: &str, gauge: impl FnOnce(&mut Instrument)) -> Rig 
     let mut head = head();
     gauge(&mut head.instruments[0]);
     let mut rig = Rig::with(head);
-    rig.covers_off().take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean".into() });
+    rig.covers_off().take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean".into() });
     rig.lifts("bush.ts/clearance", [outer; 3], [inner; 3]);
     rig
 }
@@ -107,5 +107,5 @@ fn what_is_undecided_keeps_what_is_certain() {
     assert_eq!(lifted("0.242", "0.210", unknown).verdict("bush.ts"), "replace [new part to check]");
     let told = lifted("0.238", "0.232", fine).standing();
     let reasons = &told.part("bush.ts").unwrap().reasons;
-    assert!(reasons[0].contains("undecided, at most 0.22, watch at least"), "{reasons:?}");
+    assert!(reasons[0].contains("undecided, at most 0.220, watch at least"), "{reasons:?}");
 }

@@ -1,8 +1,10 @@
 //! A record on the bench for tests: the demonstration rotor, and a line mode session over it.
 
 use asfound::domain::apply::apply;
+use asfound::domain::checklist::Takes;
 use asfound::domain::entry::{Act, Entry, PhotoRef};
 use asfound::domain::inspection::{Head, Inspection, Opening, Scene};
+use asfound::domain::instrument::GaugeKind;
 use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::stamp::Stamp;
 use asfound::face::plain::{Come, Session, Want};
@@ -181,10 +183,20 @@ impl Bench {
             &["out"]
         } else if question.starts_with("! for what else") {
             &["! 4", "1", "3"]
+        } else if self.proves() {
+            &["! 4", "3", "not on this one"]
         } else {
             &["! 4", "2", "3"]
         };
         self.types(lines)
+    }
+
+    /// Whether nothing starts while the figure asked for is left out: pieces counted, joints tightened.
+    fn proves(&self) -> bool {
+        let step = self.session.place(self.now).and_then(|(id, _)| self.inspection().head().checklist.step(&id));
+        step.is_some_and(
+            |step| matches!(&step.takes, Takes::Readings(grid) if grid.counts() || grid.gauge == GaugeKind::Wrench),
+        )
     }
 
     /// All that was said since the last look.

@@ -166,7 +166,7 @@ fn a_whole_inspection_is_signed_and_closed_line_by_line() {
         bench.answers();
     }
     let acts: Vec<_> = bench.inspection().entries().iter().filter(|entry| matches!(entry.act, Act::Sign(_))).collect();
-    assert_eq!(acts.len(), 2, "{}", bench.question());
+    assert_eq!(acts.len(), 2, "{}: {}", bench.said_last(), bench.question());
     let Act::Sign(close) = &acts[1].act else { panic!("a signature") };
     let before = |number: u32| {
         let mut earlier = Inspection::new(bench.inspection().head().clone());
@@ -283,13 +283,14 @@ fn a_soak_taken_out_too_early_is_put_in_again() {
 fn the_work_goes_on_from_a_step_chosen_by_hand() {
     let mut bench = Bench::demo();
     bench.walks_to("bush.ts/look").hears();
-    bench.types(&["! all steps", "bush.cs/look"]);
-    assert!(bench.hears().contains("Left as it stood: bush.ts/look. The work goes on from here; ! 6 leads back."));
+    bench.types(&["! all steps", "shaft/look"]);
+    let said = bench.hears();
+    assert!(said.contains("Left as it stood: bush.ts/look. The work goes on from here; ! 6 leads back."), "{said}");
     bench.types(&["nothing"]);
     let order: Vec<_> = progress::steps(bench.inspection()).map(|step| step.id.clone()).collect();
     let at = |step: &str| order.iter().position(|id| id == step).unwrap();
     let (now, _) = bench.session.place(bench.now).unwrap();
-    assert!(at(&now) > at("bush.cs/look"), "{now}");
+    assert!(at(&now) > at("shaft/look"), "{now}");
 }
 
 #[test]

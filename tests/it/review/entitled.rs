@@ -51,7 +51,8 @@ fn brought_in(by: &str, act: Act, why: &str) -> (Shelf, PathBuf) {
     assert!(out.contains(&format!("! {said}")) && out.contains(why), "{by}: {out}");
     let verified = verify(&shelf.store, std::slice::from_ref(&record)).remove(0);
     assert!(verified.faults().iter().any(|fault| fault.starts_with(&said) && fault.contains(why)), "{verified:?}");
-    assert!(!verified.holds().iter().any(|line| line.starts_with(&format!("Entry {number}, "))), "{verified:?}");
+    let about = verified.told.iter().filter(|told| told.what.starts_with(&format!("Entry {number}")));
+    assert_eq!(about.count(), 1, "said once, and nothing of it holds: {verified:?}");
     let (_, out, _) = asfound(shelf.root(), &["check"], "");
     assert!(out.contains(&said) && out.contains(why), "{out}");
     let inspection = shelf.open(&record).inspection;

@@ -86,7 +86,7 @@ fn an_inner_question_says_what_it_takes_explains_itself_and_is_left_by_a_word() 
         other => panic!("{other:?}"),
     };
     drop(session.hear("overrule"));
-    assert!(said(session.hear("the engine")).contains("One of: bush.ts"));
+    assert!(said(session.hear("the engine")).contains("One of: job, rotor, bush.ts, shaft."));
     assert!(said(session.hear("?")).contains("Toward the safer side"));
     assert_eq!(said(session.hear("BUSH.TS")), "", "in small or capital letters");
     assert!(said(session.hear("")).contains("One of: reuse, watch, rework, replace."));

@@ -176,7 +176,7 @@ fn a_part_signed_as_to_be_replaced_is_on_the_order_whatever_todays_rules_have() 
 #[test]
 fn the_counts_are_those_a_supervisor_asks_for() {
     let mut rig = Rig::open();
-    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean already".into() });
+    rig.take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean already".into() });
     let turn = rig.ask(&Rig::typed("bush.ts/clearance", "outer 0 / 1 / down", "0.020", "D2", &[]));
     rig.enter(turn);
     let insisted = rig.ask(&Rig::typed("bush.ts/clearance", "outer 0 / 1 / up", "0.1805", "D2", &["digits"]));
@@ -321,8 +321,12 @@ fn an_earlier_figure_of_a_part_taken_out_since_says_so() {
     let mut rig = Rig::with(head);
     rig.covers_off().lifts("bush.ts/clearance", ["0.180"; 3], ["0.182"; 3]);
     let review = review(&rig);
-    let lines = review.pages.iter().flat_map(|page| &page.items).flat_map(|item| &item.evidence);
-    let last: Vec<_> =
-        lines.filter(|line| line.starts_with("last time: ")).map(|line| line.ends_with("taken out since")).collect();
+    let mut items = review.pages.iter().flat_map(|page| &page.items);
+    let lines = &items.find(|item| item.text.starts_with("clearance: ")).unwrap().evidence;
+    let last: Vec<_> = lines
+        .iter()
+        .filter(|line| line.starts_with("last time: "))
+        .map(|line| line.ends_with("taken out since"))
+        .collect();
     assert_eq!(last, [true, false, false]);
 }

@@ -140,6 +140,17 @@ pub(super) fn typed(step: &Step, cell: &Cell) -> String {
         ("balance/report", _) => "22",
         ("balance/as-left", _) => "9",
         ("balance/angles", _) => "45",
+        // 1.5 in of aluminium, 0.0012 in of interference and 0.0010 in to slip: 64 K, well below what is allowed
+        ("rebuild/heat", "bore") => "1.500 in",
+        ("rebuild/heat", "interference") => "0.0012 in",
+        ("rebuild/heat", "clearance wanted") => "0.0010 in",
+        ("rebuild/heat", "expansion") => "23",
+        ("rebuild/heat", "room") => "70 degF",
+        ("rebuild/heat", "largest allowed") => "300 degF",
+        ("rebuild/figures", "stage 1") => "33",
+        ("rebuild/figures", "stage 2") => "67",
+        ("rebuild/figures", _) if cell.across.as_deref() == Some("bolts") => "12",
+        ("rebuild/figures", _) => "90 lbf ft",
         ("rebuild/torques", _) => match cell.figure.as_deref() {
             Some("stage 1") => "30 lbf ft",
             Some("stage 2") => "60 lbf ft",
