@@ -46,7 +46,9 @@ pub(super) fn run(words: &raw::Due, store: &Store, out: &mut Out) -> io::Result<
 }
 
 /// Everything due, the rotors that are invented, and what could not be read.
-fn collected(store: &Store) -> Result<(Vec<DueItem>, Vec<Id>, Vec<String>), String> {
+type Collected = (Vec<DueItem>, Vec<Id>, Vec<String>);
+
+fn collected(store: &Store) -> Result<Collected, String> {
     let (mut items, mut invented, mut wrong) = (Vec::new(), Vec::new(), Vec::new());
     for listed in store.rotors().map_err(|problems| problems.to_string())? {
         let rotor = match listed.rotor {

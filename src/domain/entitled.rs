@@ -68,6 +68,9 @@ fn may(inspection: &Inspection, entry: &Entry) -> May {
 }
 
 /// It takes a supervisor who has not signed, and a signature that holds.
+///
+/// # Errors
+/// Who may not, and why.
 pub fn countersign(inspection: &Inspection, number: u32, by: &Id) -> May {
     let sign = signed(inspection, number)?;
     supervises(inspection, by)?;
@@ -79,6 +82,9 @@ pub fn countersign(inspection: &Inspection, number: u32, by: &Id) -> May {
 }
 
 /// It takes a supervisor and at least one remark in words.
+///
+/// # Errors
+/// Who may not, and why.
 pub fn send_back(inspection: &Inspection, (number, remarks): (u32, &[Remark]), by: &Id) -> May {
     signed(inspection, number)?;
     supervises(inspection, by)?;
@@ -90,6 +96,9 @@ pub fn send_back(inspection: &Inspection, (number, remarks): (u32, &[Remark]), b
 }
 
 /// Toward the less safe side it takes a supervisor, and never goes for a crack.
+///
+/// # Errors
+/// Who may not, or that a crack stands.
 pub fn less_safe(inspection: &Inspection, part: &str, supervisor: &Id) -> May {
     supervises(inspection, supervisor)?;
     let checklist = &inspection.head().checklist;
@@ -102,6 +111,9 @@ pub fn less_safe(inspection: &Inspection, part: &str, supervisor: &Id) -> May {
 }
 
 /// Whether the record knows this person as a supervisor.
+///
+/// # Errors
+/// Nobody of that name, or no supervisor.
 pub fn supervises(inspection: &Inspection, id: &Id) -> May {
     known_person(inspection, id)?;
     let supervisor = inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
@@ -109,11 +121,17 @@ pub fn supervises(inspection: &Inspection, id: &Id) -> May {
 }
 
 /// Whether the record knows this person.
+///
+/// # Errors
+/// Nobody of that name.
 pub fn known_person(inspection: &Inspection, id: &Id) -> May {
     if inspection.person(id).is_some() { Ok(()) } else { Err(RefusalKind::UnknownPerson { id: id.to_string() }.into()) }
 }
 
 /// Whether there are words.
+///
+/// # Errors
+/// There are none.
 pub fn worded(text: &str) -> May {
     if text.trim().is_empty() { Err(RefusalKind::NoWords.into()) } else { Ok(()) }
 }

@@ -160,10 +160,9 @@ fn unsafe_steps(inspection: &Inspection) -> impl Iterator<Item = &Step> {
 fn is_met(inspection: &Inspection, step: &Step, need: &str) -> bool {
     let shows = matches!(step.takes, Takes::Look | Takes::Soak { .. });
     progress::steps(inspection).find(|step| step.id == need).is_none_or(|need| {
-        match progress::state(inspection, need) {
-            StepState::Skipped => !(shows && matches!(need.takes, Takes::Soak { .. })),
-            state => state.is_settled(),
-        }
+        let state = progress::state(inspection, need);
+        let left_out = state == StepState::Skipped && shows && matches!(need.takes, Takes::Soak { .. });
+        state.is_settled() && !left_out
     })
 }
 

@@ -82,7 +82,7 @@ pub enum Query {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Answer {
     /// The first screen.
-    Home(Result<HomeFacts, Fault>),
+    Home(Result<Box<HomeFacts>, Fault>),
     /// A record opened or begun.
     Opened(Result<Box<Opened>, Fault>),
     /// A record to read.

@@ -169,12 +169,11 @@ impl Job {
 
     /// The figure taken last at the step, as the record has it.
     fn last_of_step(&self) -> Option<LastTaken> {
-        let entries = self.inspection.standing_entries_of(&self.step);
-        let readings = entries.filter_map(|entry| match &entry.act {
-            Act::Reading { step, place, taken, .. } => Some((entry.number, step, place, taken)),
-            _ => None,
-        });
-        let (entry, step, place, taken) = readings.last()?;
+        let mut entries = self.inspection.standing_entries_of(&self.step).rev();
+        let (entry, step, place, taken) = entries.find_map(|entry| {
+            let Act::Reading { step, place, taken, .. } = &entry.act else { return None };
+            Some((entry.number, step, place, taken))
+        })?;
         let spoken = self.cells().iter().find(|cell| cell.place() == *place).map(Cell::spoken);
         let place = spoken.unwrap_or_else(|| place.clone());
         Some(LastTaken { entry, step: step.clone(), place, figure: taken.to_string() })

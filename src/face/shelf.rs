@@ -210,7 +210,7 @@ impl Keeper for Beside {
 impl Shelf for RecordShelf {
     fn fetch(&mut self, query: &Query, waiting: &[Entry]) -> Answer {
         match query {
-            Query::Home => Answer::Home(self.home()),
+            Query::Home => Answer::Home(self.home().map(Box::new)),
             Query::Open(name) => Answer::Opened(self.find(name).and_then(|path| self.take_down(&path)).map(Box::new)),
             Query::OpenAs(file, by) => Answer::Opened(self.take_down_as(Path::new(file), by).map(Box::new)),
             Query::Read(name, by) => Answer::Read(self.find(name).and_then(|path| self.read(&path, by.clone()))),

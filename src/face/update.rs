@@ -168,7 +168,7 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
     match answer {
         Answer::Home(Ok(facts)) => {
             model.overlays.clear();
-            model.screen = Screen::Home(Box::new(screen::home::Home::new(facts)));
+            model.screen = Screen::Home(Box::new(screen::home::Home::new(*facts)));
             Vec::new()
         }
         Answer::Opened(Ok(opened)) => asking::opened(model, *opened),

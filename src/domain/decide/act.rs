@@ -58,9 +58,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         Act::Sign(signature) => sign(inspection, signature, hand),
         Act::Return { sign, remarks, .. } => countersigning::send_back(inspection, (*sign, remarks), hand),
         Act::RemarkAnswered { entry, remark, text } => {
-            worded(text)?;
-            let open = signing::open_remarks(inspection).iter().any(|(of, which, _)| of == entry && which == remark);
-            if open { Ok(()) } else { Err(RefusalKind::NoSuchEntry { entry: *entry }.into()) }
+            worded(text).and_then(|()| open_remark(inspection, *entry, *remark))
         }
         Act::Countersign { sign, .. } => countersigning::countersign(inspection, *sign, hand),
         Act::Brought { entry, .. } => countersigning::bring(inspection, entry.as_deref()),
@@ -85,6 +83,11 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
             if nameless { Err(RefusalKind::NoSerial.into()) } else { Ok(()) }
         }
     }
+}
+
+fn open_remark(inspection: &Inspection, entry: u32, remark: u32) -> May {
+    let open = signing::open_remarks(inspection).iter().any(|(of, which, _)| *of == entry && *which == remark);
+    if open { Ok(()) } else { Err(RefusalKind::NoSuchEntry { entry }.into()) }
 }
 
 /// Answers given later, as they stand beside those given before.

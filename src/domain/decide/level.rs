@@ -81,7 +81,7 @@ fn journal_of(sheet: &Sheet, one: Characteristic) -> Option<Exact> {
 }
 
 fn is_diameter(one: Characteristic) -> bool {
-    one.id().ends_with(".diameter") || one.id().ends_with(".bore")
+    one.id().rsplit_once('.').is_some_and(|(_, last)| matches!(last, "diameter" | "bore"))
 }
 
 /// `25.4` or `1000`, where one is about so many times the other; levels and readings of one thing lie within a few

@@ -68,7 +68,7 @@ fn look(inspection: &Inspection, field: &Field<'_>, hand: &Hand) -> Result<(Type
     if turn.is_some() && counted.is_none() {
         return Err(said(RefusalKind::NotAFigure { text: field.text.to_owned() }.into()));
     }
-    let typed = Typed { text: field.text.trim().to_owned(), figure: counted.unwrap_or(typed.figure), ..typed };
+    let typed = Typed { text: field.text.trim().to_owned(), figure: counted.unwrap_or(typed.figure) };
     let suspect = Suspect { inspection, step, grid, cell: &cell, figure: typed.figure, gauge };
     possible(&suspect).map_err(said)?;
     let doubts = suspect::doubts(&suspect);

@@ -6,6 +6,6 @@ impl RefusalKind {
     /// The kind's name, for programs and tests.
     pub fn name(&self) -> String {
         let written = format!("{self:?}");
-        written.chars().take_while(|letter| letter.is_ascii_alphanumeric()).collect()
+        written.chars().take_while(char::is_ascii_alphanumeric).collect()
     }
 }

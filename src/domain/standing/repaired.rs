@@ -79,9 +79,9 @@ impl Ruling<'_> {
         let papers = |step: &Step| !step.on_demand && matches!(step.takes, Takes::Points(_));
         let mut steps = progress::steps(self.inspection)
             .filter(|step| step.phase == Phase::New && (step.part == self.part.id || papers(step)));
-        steps.all(|step| match progress::state(self.inspection, step) {
-            StepState::Skipped => false,
-            state => state.is_settled(),
+        steps.all(|step| {
+            let state = progress::state(self.inspection, step);
+            state.is_settled() && state != StepState::Skipped
         })
     }
 

@@ -47,11 +47,7 @@ impl Session {
             }
             Deed::Leave => return Want::Leave,
             Deed::Go(step) => {
-                said.extend(
-                    self.place(now).filter(|(left, _)| *left != step).map(|(left, _)| {
-                        format!("Left as it stood: {left}. The work goes on from here; ! 6 leads back.")
-                    }),
-                );
+                said.extend(self.left_for(&step, now));
                 self.goal = Some(step);
                 self.shown = None;
             }
@@ -79,6 +75,12 @@ impl Session {
         }
         self.answers.clear();
         self.go_on(now, said)
+    }
+
+    /// What is said of a step that is left for another, and how to come back.
+    fn left_for(&self, step: &str, now: Stamp) -> Option<String> {
+        let (left, _) = self.place(now).filter(|(left, _)| left != step)?;
+        Some(format!("Left as it stood: {left}. The work goes on from here; ! 6 leads back."))
     }
 
     /// Asks the inspection; what it takes is applied and goes to the disk.

@@ -7,7 +7,7 @@ mod pages;
 
 use crate::domain::entry::{Act, Remark};
 use crate::domain::id::Id;
-use crate::domain::person::{Person, Role};
+use crate::domain::person::Role;
 use crate::domain::review::Item;
 use crate::domain::verdict::{Consequence, Disposition};
 use crate::records::store::{ReviewDraft, Unsent};
@@ -232,16 +232,16 @@ impl Session {
         if line == "leave" {
             return self.over();
         }
-        let seen = self.reading.seen(self.by.as_str(), &note);
+        let mut acts = self.reading.seen(self.by.as_str(), &note).map(|(_, acts)| acts).unwrap_or_default();
         self.asked = Asked::SeenBy(note);
         if line.is_empty() {
             return Heard::Said("It needs a name.".to_owned());
         }
-        let acts = seen.map(|(_, acts)| acts).unwrap_or_default().into_iter().map(|act| match act {
-            Act::Person(person) => Act::Person(Person { id: self.by.clone(), name: line.to_owned(), ..person }),
-            act => act,
-        });
-        Heard::Do(acts.collect())
+        for act in &mut acts {
+            let Act::Person(person) = act else { continue };
+            (person.id, person.name) = (self.by.clone(), line.to_owned());
+        }
+        Heard::Do(acts)
     }
 
     fn what(&mut self, line: &str) -> Heard {

@@ -190,9 +190,8 @@ pub fn now_lines(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
     if scope(job) == Scope::Shut {
         shut_lines(pen, y, model, job);
         return;
-    } else {
-        wanted(pen, y, model, job);
     }
+    wanted(pen, y, model, job);
     said_line(pen, y + 1, model);
 }
 

@@ -199,7 +199,7 @@ enum Spacing {
 
 /// Every row, whether there is room for it or not.
 fn rows(home: &Home, columns: usize, spacing: Spacing) -> Vec<Row> {
-    let mut rows = Rows { rows: Vec::new(), entries: 0, columns, spacing };
+    let mut rows = Rows { lines: Vec::new(), entries: 0, columns, spacing };
     let begin = "begin an inspection: rotor, hours and a name";
     let half = if home.facts.begun.is_some() { "half answered" } else { "" };
     if home.begins() {
@@ -214,7 +214,7 @@ fn rows(home: &Home, columns: usize, spacing: Spacing) -> Vec<Row> {
     }
     rows.entry("review: read a record, judge it, countersign it or send it back".to_owned(), "");
     rows.entry("people, instruments, limits sheets, rotors, own checklists".to_owned(), "");
-    rows.rows
+    rows.lines
 }
 
 /// Draws the rows that fit, the marked one among them, and counts the others; says how many rows were used.
@@ -255,7 +255,7 @@ fn put(pen: &mut Pen<'_>, y: usize, row: &Row, marked: usize) {
 }
 
 struct Rows {
-    rows: Vec<Row>,
+    lines: Vec<Row>,
     entries: usize,
     columns: usize,
     spacing: Spacing,
@@ -264,25 +264,25 @@ struct Rows {
 impl Rows {
     fn blank(&mut self) {
         if self.spacing == Spacing::Wide {
-            self.rows.push(Row::Blank);
+            self.lines.push(Row::Blank);
         }
     }
 
     fn entry(&mut self, words: String, right: &str) {
-        self.rows.push(Row::Entry(self.entries, words, right.to_owned()));
+        self.lines.push(Row::Entry(self.entries, words, right.to_owned()));
         self.entries += 1;
     }
 
     fn below(&mut self, words: &str, tone: Tone) {
         let lines = wrap(words, self.columns.saturating_sub(15));
-        self.rows.extend(lines.into_iter().map(|line| Row::Below(line, tone)));
+        self.lines.extend(lines.into_iter().map(|line| Row::Below(line, tone)));
     }
 
     fn going(&mut self, facts: &HomeFacts) {
         if facts.going.is_empty() {
             return;
         }
-        self.rows.push(Row::Title("GO ON"));
+        self.lines.push(Row::Title("GO ON"));
         for one in &facts.going {
             self.entry(format!("{:<9} {}", one.rotor, one.what), &one.step);
             if let Some(stopped) = &one.stopped {
@@ -303,7 +303,7 @@ impl Rows {
         if facts.waiting.is_empty() {
             return;
         }
-        self.rows.push(Row::Title("WAITING FOR SOMEONE"));
+        self.lines.push(Row::Title("WAITING FOR SOMEONE"));
         for one in &facts.waiting {
             let words = format!("{:<9} {}", one.rotor, one.what);
             // what does not fit beside it goes below it
@@ -321,7 +321,7 @@ impl Rows {
         if facts.due.is_empty() {
             return;
         }
-        self.rows.push(Row::Title("DUE NEXT"));
+        self.lines.push(Row::Title("DUE NEXT"));
         for one in facts.due.iter().take(MOST_DUE) {
             let words = format!("{:<9} {}", one.rotor, one.what);
             let hours = if one.hours == "-" { String::new() } else { format!("{}, ", one.hours) };

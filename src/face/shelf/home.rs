@@ -151,7 +151,7 @@ fn remember(inspection: &Inspection, facts: &mut HomeFacts) {
 
 fn told(item: due::DueItem, now: Stamp) -> Due {
     Due {
-        overdue: item.days_over(now.date()).map(|days| counted_days(days)),
+        overdue: item.days_over(now.date()).map(counted_days),
         because: item.reason(),
         rotor: item.rotor.to_string(),
         what: item.what,

@@ -80,7 +80,7 @@ impl Bench {
     /// The first screen.
     pub(super) fn home() -> Self {
         let mut bench = Self::new();
-        bench.tell(Message::Answered(Box::new(Answer::Home(Ok(demo::facts()))), bench.at));
+        bench.tell(Message::Answered(Box::new(Answer::Home(Ok(Box::new(demo::facts())))), bench.at));
         bench
     }
 
@@ -295,7 +295,7 @@ impl Bench {
             return self.effects(Message::Answered(Box::new(answer), at));
         }
         let answer = match query {
-            Query::Home => Answer::Home(Ok(HomeFacts { begun: self.begun.clone(), ..demo::facts() })),
+            Query::Home => Answer::Home(Ok(Box::new(HomeFacts { begun: self.begun.clone(), ..demo::facts() }))),
             Query::Open(_) | Query::OpenAs(..) => Answer::Opened(Ok(Box::new(fresh(demo::begun())))),
             Query::Read(..) => Answer::Read(Ok(Box::new(demo::reading(demo::begun())))),
             Query::Verify(_) => Answer::Verified(vec!["+ The chain holds through all 424 entries.".to_owned()]),

@@ -4,7 +4,7 @@ use asfound::domain::apply::apply;
 use asfound::domain::checklist::Takes;
 use asfound::domain::entry::{Act, Entry, PhotoRef};
 use asfound::domain::inspection::{Head, Inspection, Opening, Scene};
-use asfound::domain::instrument::GaugeKind;
+use asfound::domain::phase::Phase;
 use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::stamp::Stamp;
 use asfound::face::plain::{Come, Session, Want};
@@ -75,6 +75,8 @@ pub(crate) struct Bench {
     pub(super) disk: Disk,
     /// Seconds a line.
     pub(super) pace: i64,
+    /// Whether the walk goes to the close: what the start waits for is not on this machine, instead of left out.
+    pub(super) whole: bool,
     said: Vec<String>,
     question: String,
 }
@@ -92,6 +94,7 @@ impl Bench {
             left: Ended::No,
             disk: Disk::Room,
             pace: 20,
+            whole: false,
             said: Vec::new(),
             question: String::new(),
         };
@@ -157,7 +160,7 @@ impl Bench {
             }
             self.answers();
         }
-        panic!("{step} was not reached:\n{}", self.said[self.said.len().saturating_sub(30)..].join("\n"));
+        panic!("{step} was not reached:\n{}", self.said_tail());
     }
 
     /// Types what the question asks for: confirmed, done, nothing seen, signed; everything else left out.
@@ -182,7 +185,7 @@ impl Bench {
         } else if question.contains("(out)") {
             &["out"]
         } else if question.starts_with("! for what else") {
-            &["! 4", "1", "3"]
+            &["! 4", "not on this machine or job", "not on this one"]
         } else if self.proves() {
             &["! 4", "3", "not on this one"]
         } else {
@@ -191,12 +194,14 @@ impl Bench {
         self.types(lines)
     }
 
-    /// Whether nothing starts while the figure asked for is left out: pieces counted, joints tightened.
+    /// Whether nothing starts while it is left out: counts, torques, conditions of a test, all that is done after the decisions.
     fn proves(&self) -> bool {
         let step = self.session.place(self.now).and_then(|(id, _)| self.inspection().head().checklist.step(&id));
-        step.is_some_and(
-            |step| matches!(&step.takes, Takes::Readings(grid) if grid.counts() || grid.gauge == GaugeKind::Wrench),
-        )
+        self.whole
+            && step.is_some_and(|step| {
+                let at_the_bench = step.phase > Phase::Safe && step.judges.is_empty();
+                step.phase > Phase::Decide || at_the_bench && matches!(step.takes, Takes::Readings(_))
+            })
     }
 
     /// All that was said since the last look.
@@ -213,6 +218,11 @@ impl Bench {
     /// What was said before the question that stands.
     pub(super) fn said_last(&self) -> &str {
         self.said.iter().rev().nth(1).map_or("", String::as_str)
+    }
+
+    /// The last of what was said, for a walk that got nowhere.
+    pub(super) fn said_tail(&self) -> String {
+        self.said[self.said.len().saturating_sub(30)..].join("\n")
     }
 
     pub(crate) fn question(&self) -> &str {

@@ -86,7 +86,7 @@ fn line_for(bench: &Bench, figures: &Figures) -> Vec<String> {
     } else if let Some(said) = of_a_new_gauge(question) {
         vec![said]
     } else if question.starts_with("! for what else") {
-        vec!["! 4", "the whole step", "no size known"]
+        vec!["! 4", "not on this machine or job", "not on this one"]
     } else if let Some(typed) = typed {
         return vec![typed];
     } else {
@@ -110,7 +110,7 @@ fn lines_of(data: &Path, figures: &Figures) -> (Vec<String>, usize) {
             lines.push(line);
         }
         let stuck = lines.len() > 30 && lines[lines.len() - 15..] == lines[lines.len() - 30..lines.len() - 15];
-        let stuck = stuck && lines.last().is_some_and(|line| line == "no size known");
+        let stuck = stuck && lines.last().is_some_and(|line| line == "not on this one");
         assert!(!stuck && lines.len() < 1400, "{}\n{:?}", bench.hears(), &lines[lines.len() - 20..]);
     }
     (lines, bench.inspection().reading_count())

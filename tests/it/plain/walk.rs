@@ -156,6 +156,7 @@ fn a_full_disk_is_said_and_nothing_typed_meanwhile_is_taken() {
 #[test]
 fn a_whole_inspection_is_signed_and_closed_line_by_line() {
     let mut bench = Bench::demo();
+    bench.whole = true;
     bench.walks_to("job/decisions").hears();
     bench.types(&["yes", "sign"]);
     assert!(bench.hears().contains("`yes` signs nothing."));
@@ -166,7 +167,7 @@ fn a_whole_inspection_is_signed_and_closed_line_by_line() {
         bench.answers();
     }
     let acts: Vec<_> = bench.inspection().entries().iter().filter(|entry| matches!(entry.act, Act::Sign(_))).collect();
-    assert_eq!(acts.len(), 2, "{}: {}", bench.said_last(), bench.question());
+    assert_eq!(acts.len(), 2, "{}", bench.said_tail());
     let Act::Sign(close) = &acts[1].act else { panic!("a signature") };
     let before = |number: u32| {
         let mut earlier = Inspection::new(bench.inspection().head().clone());
