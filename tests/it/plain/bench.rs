@@ -176,6 +176,9 @@ impl Bench {
             &["! next opening", "60510", "2026-07-02", "as the manual has it"]
         } else if question.starts_with("in words") {
             &["nothing to tell"]
+        } else if self.whole && question.contains("(in)") {
+            // no soak has its time in a walk of twenty seconds a line
+            &["! 4", "not on this machine or job", "not on this one"]
         } else if question.contains("(in)") {
             &["in"]
         } else if question.contains("(sign)") {
@@ -185,7 +188,7 @@ impl Bench {
         } else if question.contains("(out)") {
             &["out"]
         } else if question.starts_with("! for what else") {
-            &["! 4", "not on this machine or job", "not on this one"]
+            &["! 4", "1", "3"]
         } else if self.proves() {
             &["! 4", "3", "not on this one"]
         } else {

@@ -46,8 +46,6 @@ fn word_for(question: &str) -> Option<&'static str> {
         ("(done)", "done"),
         ("what is seen (nothing more", "nothing more"),
         ("what is seen", "nothing"),
-        ("(in)", "in"),
-        ("(out)", "out"),
         ("(sign)", "sign"),
         ("(carry on)", "carry on"),
     ];
@@ -76,6 +74,9 @@ fn line_for(bench: &Bench, figures: &Figures) -> Vec<String> {
     }
     let said = if bench.said_last().contains("no hours or no date") {
         vec!["! next opening", "60510", "2199-07-02", "as the manual has it"]
+    } else if question.contains("(in)") {
+        // a file is read in no time, and no soak has its own
+        vec!["! 4", "not on this machine or job", "not on this one"]
     } else if question.starts_with("in words") {
         vec!["nothing to tell"]
     } else if let (true, Some(Some(gauge))) = (bench.said_last().contains("cannot be read on"), &gauge) {
@@ -86,7 +87,7 @@ fn line_for(bench: &Bench, figures: &Figures) -> Vec<String> {
     } else if let Some(said) = of_a_new_gauge(question) {
         vec![said]
     } else if question.starts_with("! for what else") {
-        vec!["! 4", "not on this machine or job", "not on this one"]
+        vec!["! 4", "the whole step", "no size known"]
     } else if let Some(typed) = typed {
         return vec![typed];
     } else {
@@ -110,7 +111,7 @@ fn lines_of(data: &Path, figures: &Figures) -> (Vec<String>, usize) {
             lines.push(line);
         }
         let stuck = lines.len() > 30 && lines[lines.len() - 15..] == lines[lines.len() - 30..lines.len() - 15];
-        let stuck = stuck && lines.last().is_some_and(|line| line == "not on this one");
+        let stuck = stuck && lines.last().is_some_and(|line| line == "no size known");
         assert!(!stuck && lines.len() < 1400, "{}\n{:?}", bench.hears(), &lines[lines.len() - 20..]);
     }
     (lines, bench.inspection().reading_count())
