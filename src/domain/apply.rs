@@ -33,6 +33,7 @@ pub fn apply(inspection: &mut Inspection, entry: Entry) -> Change {
 
 /// What the figures of a step oblige is reckoned anew where they, or the temperatures they were taken at, have changed.
 fn forget(inspection: &Inspection, change: &Change) {
+    inspection.held_against_start().retain(|_| false);
     let Change::Step(changed) = change else { return inspection.obliged_by_figures().retain(|_| false) };
     let steps = &inspection.head().checklist.steps;
     let warmed = steps.iter().filter(|step| step.takes.temperatures() == Some(changed.as_str()));

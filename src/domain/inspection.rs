@@ -24,6 +24,7 @@ use super::refusal::RefusalKind;
 use super::rotor::{Fitted, Rotor};
 use super::sheet::Sheet;
 use super::stamp::Stamp;
+use super::verdict::Hold;
 
 pub(in crate::domain) use ledger::Ledger;
 pub use taken::{Doubted, Taken};
@@ -205,14 +206,16 @@ pub struct Inspection {
     head: Head,
     entries: Vec<Entry>,
     ledger: Ledger,
-    obliged: Memo,
+    obliged: Memo<String>,
+    /// What the parts hold against the start, by part.
+    against_start: Memo<(String, Hold)>,
 }
 
 impl Inspection {
     /// The inspection before its first entry.
     pub fn new(head: Head) -> Self {
         let ledger = Ledger::new(&head);
-        Self { head, entries: Vec::new(), ledger, obliged: Memo::default() }
+        Self { head, entries: Vec::new(), ledger, obliged: Memo::default(), against_start: Memo::default() }
     }
 
     /// What was written before the first entry.
@@ -220,8 +223,13 @@ impl Inspection {
         &self.head
     }
 
-    pub(in crate::domain) fn obliged_by_figures(&self) -> &Memo {
+    pub(in crate::domain) fn obliged_by_figures(&self) -> &Memo<String> {
         &self.obliged
+    }
+
+    /// What the parts hold against the start, as far as it was reckoned; forgotten at each entry.
+    pub(in crate::domain) fn held_against_start(&self) -> &Memo<(String, Hold)> {
+        &self.against_start
     }
 
     /// Every entry so far, struck ones included.

@@ -3,19 +3,25 @@
 use std::collections::BTreeMap;
 use std::sync::{Mutex, PoisonError};
 
-/// Words by step. Two are always alike: what one has not reckoned yet it would reckon the same.
-#[derive(Debug, Default)]
-pub(super) struct Memo(Mutex<BTreeMap<String, Vec<String>>>);
+/// A list by step. Two are always alike: what one has not reckoned yet it would reckon the same.
+#[derive(Debug)]
+pub(super) struct Memo<T>(Mutex<BTreeMap<String, Vec<T>>>);
 
-impl Memo {
+impl<T> Default for Memo<T> {
+    fn default() -> Self {
+        Self(Mutex::default())
+    }
+}
+
+impl<T: Clone> Memo<T> {
     /// What is known of a step, reckoned when it is not.
-    pub(super) fn of(&self, step: &str, reckon: impl FnOnce() -> Vec<String>) -> Vec<String> {
+    pub(super) fn of(&self, step: &str, reckon: impl FnOnce() -> Vec<T>) -> Vec<T> {
         let known = self.0.lock().unwrap_or_else(PoisonError::into_inner).get(step).cloned();
         known.unwrap_or_else(|| {
             // not under the lock: reckoning may ask here again
-            let words = reckon();
-            self.0.lock().unwrap_or_else(PoisonError::into_inner).insert(step.to_owned(), words.clone());
-            words
+            let list = reckon();
+            self.0.lock().unwrap_or_else(PoisonError::into_inner).insert(step.to_owned(), list.clone());
+            list
         })
     }
 
@@ -25,16 +31,16 @@ impl Memo {
     }
 }
 
-impl Clone for Memo {
+impl<T: Clone> Clone for Memo<T> {
     fn clone(&self) -> Self {
         Self(Mutex::new(self.0.lock().unwrap_or_else(PoisonError::into_inner).clone()))
     }
 }
 
-impl PartialEq for Memo {
+impl<T> PartialEq for Memo<T> {
     fn eq(&self, _: &Self) -> bool {
         true
     }
 }
 
-impl Eq for Memo {}
+impl<T> Eq for Memo<T> {}

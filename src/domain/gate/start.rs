@@ -24,8 +24,14 @@ pub(super) fn missing(inspection: &Inspection, step: &Step) -> Vec<Missing> {
         let unequal = beside::unequal(inspection, counted).into_iter();
         unequal.map(|words| held(inspection, step, &counted.part, Hold::Open(format!("{}: {words}", counted.title))))
     });
-    let standing = Standing::of(inspection);
-    let parts = standing.parts.into_iter().flat_map(|part| {
+    let parts = inspection.held_against_start().of("", || against(inspection)).into_iter();
+    let parts = parts.map(|(part, hold)| held(inspection, step, &part, hold));
+    short.chain(left_open(inspection, step)).chain(parts).collect()
+}
+
+/// What each part holds against the start, whichever step asks.
+fn against(inspection: &Inspection) -> Vec<(String, Hold)> {
+    let parts = Standing::of(inspection).parts.into_iter().flat_map(|part| {
         // a part that no step of this scope puts back is not kept out by any other
         let loose = inspection.head().checklist.part(&part.id).is_some_and(|part| part.holds_back.is_empty());
         let worn = loose && !inspection.is_replaced(&part.id);
@@ -35,9 +41,9 @@ pub(super) fn missing(inspection: &Inspection, step: &Step) -> Vec<Missing> {
             Hold::Referred(_) | Hold::Open(_) | Hold::Balance => false,
         };
         let calls: Vec<_> = part.verdict.holds.into_iter().filter(stops).collect();
-        calls.into_iter().chain(part.outside).map(move |hold| held(inspection, step, &part.id, hold))
+        calls.into_iter().chain(part.outside).map(move |hold| (part.id.clone(), hold))
     });
-    short.chain(left_open(inspection, step)).chain(parts).collect()
+    parts.collect()
 }
 
 /// What was left out and never made good; of a part that has been replaced since, only what came after.
