@@ -128,7 +128,7 @@ def demonstration(program):
     folder = os.path.join(program.data, "demo/rotors/DEMO-1")
     names = sorted(name for name in os.listdir(folder) if name.endswith("-overhaul.yaml"))
     inspection = "DEMO-1/" + names[-1][:-len(".yaml")]
-    said = program.run("resume", inspection, "--plain", typed="sign\n").stdout
+    said = program.run("resume", inspection, "--plain", typed="yes\n" * 8 + "sign\n").stdout
     records = [Record(open(os.path.join(folder, name), "rb").read()) for name in names]
     if b"\n  kind: sign\n" not in records[-1].entries[-1][0]:
         sys.exit(f"tamper: the decisions were not signed\n{said[-2000:]}")
