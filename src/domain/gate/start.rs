@@ -20,17 +20,16 @@ pub(super) fn missing(inspection: &Inspection, step: &Step) -> Vec<Missing> {
     if !missing.is_empty() {
         return missing;
     }
-    let short = progress::steps(inspection).flat_map(|counted| {
-        let unequal = beside::unequal(inspection, counted).into_iter();
-        unequal.map(|words| held(inspection, step, &counted.part, Hold::Open(format!("{}: {words}", counted.title))))
-    });
-    let parts = inspection.held_against_start().of("", || against(inspection)).into_iter();
-    let parts = parts.map(|(part, hold)| held(inspection, step, &part, hold));
-    short.chain(left_open(inspection, step)).chain(parts).collect()
+    let against = inspection.held_against_start().of("", || against(inspection)).into_iter();
+    against.map(|(part, hold)| held(inspection, step, &part, hold)).collect()
 }
 
 /// What each part holds against the start, whichever step asks.
 fn against(inspection: &Inspection) -> Vec<(String, Hold)> {
+    let short = progress::steps(inspection).flat_map(|counted| {
+        let unequal = beside::unequal(inspection, counted).into_iter();
+        unequal.map(|words| (counted.part.clone(), Hold::Open(format!("{}: {words}", counted.title))))
+    });
     let parts = Standing::of(inspection).parts.into_iter().flat_map(|part| {
         // a part that no step of this scope puts back is not kept out by any other
         let loose = inspection.head().checklist.part(&part.id).is_some_and(|part| part.holds_back.is_empty());
@@ -43,13 +42,12 @@ fn against(inspection: &Inspection) -> Vec<(String, Hold)> {
         let calls: Vec<_> = part.verdict.holds.into_iter().filter(stops).collect();
         calls.into_iter().chain(part.outside).map(move |hold| (part.id.clone(), hold))
     });
-    parts.collect()
+    short.chain(left_open(inspection)).chain(parts).collect()
 }
 
 /// What was left out and never made good; of a part that has been replaced since, only what came after.
-fn left_open(inspection: &Inspection, step: &Step) -> Vec<Missing> {
+fn left_open(inspection: &Inspection) -> impl Iterator<Item = (String, Hold)> {
     let stands = |one: &&Step| one.phase > Phase::Measure || !inspection.is_replaced(&one.part);
     let proved = progress::steps(inspection).filter(stands).filter(|one| one.takes != Takes::Look);
-    let open = proved.filter_map(|one| Some((one, left_out::open(inspection, one)?)));
-    open.map(|(one, words)| held(inspection, step, &one.part, Hold::Open(words))).collect()
+    proved.filter_map(|one| Some((one.part.clone(), Hold::Open(left_out::open(inspection, one)?))))
 }
