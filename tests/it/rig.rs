@@ -10,7 +10,7 @@ use asfound::domain::inspection::{Head, Inspection};
 use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::standing::Standing;
 
-pub(crate) use machine::{checklist, figure, grid, head, id, level, sheet, stamp, step};
+pub(crate) use machine::{blocks, checklist, figure, grid, head, id, level, sheet, stamp, step};
 
 /// A bench without a terminal: requests in, verdicts out.
 #[derive(Clone)]

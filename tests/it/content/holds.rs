@@ -130,8 +130,6 @@ fn a_count_that_is_not_the_first_is_asked_about_and_stays_open() {
         let decision = rig.ask(&count("fasteners/out", place, "40", &[]));
         rig.enter(decision);
     }
-    up_to(&mut rig, "job/decisions");
-    rig.take(Act::Sign(Rig::signature(Signing::Decisions, &[])));
     up_to(&mut rig, "fasteners/in");
     let short = count("fasteners/in", "washers", "39", &[]);
     let Decision::Ask { doubts, .. } = rig.ask(&short) else { panic!("{}", said(rig.ask(&short))) };
@@ -167,8 +165,6 @@ fn a_wait_cut_short_holds_until_it_is_done_again_or_a_note_says_why() {
 #[test]
 fn the_last_look_wants_a_picture_or_a_word_why_there_is_none() {
     let mut rig = safe();
-    up_to(&mut rig, "job/decisions");
-    rig.take(Act::Sign(Rig::signature(Signing::Decisions, &[])));
     up_to(&mut rig, "rebuild/last-look");
     rig.take(Act::Looked { step: "rebuild/last-look".to_owned() });
     held(&rig, "rebuild", "no picture: last look inside");

@@ -1,6 +1,5 @@
 //! What is left out, or insisted on, stays open although it judges nothing itself. Common practice, no source.
 
-use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, TimerMark};
 use asfound::domain::refusal::RefusalKind;
 use asfound::domain::request::{Decision, Request};
@@ -51,8 +50,6 @@ fn a_filter_that_was_not_dried_does_not_go_back() {
     up_to(&mut rig, "filter/dry");
     skip(&mut rig, "filter/dry");
     held(&rig, "filter", "left out: dry in the shade, no time, by order");
-    up_to(&mut rig, "job/decisions");
-    rig.take(Act::Sign(Rig::signature(Signing::Decisions, &[])));
     up_to(&mut rig, "filter/back");
     let back = Request::Reading {
         step: "filter/back".to_owned(),
@@ -76,8 +73,6 @@ fn a_filter_that_was_not_dried_does_not_go_back() {
 #[test]
 fn counts_and_torques_left_out_hold_and_the_engine_does_not_start() {
     let mut rig = safe();
-    up_to(&mut rig, "job/decisions");
-    rig.take(Act::Sign(Rig::signature(Signing::Decisions, &[])));
     up_to(&mut rig, "rebuild/torques");
     skip(&mut rig, "rebuild/torques");
     held(&rig, "rebuild", "left out: torque of each joint, in stages, no time, by order");
@@ -117,8 +112,6 @@ fn a_test_in_the_cold_or_the_dark_leaves_the_wheel_provisional() {
 #[test]
 fn casings_wait_for_an_axial_float_inside_the_new_range() {
     let mut rig = safe();
-    up_to(&mut rig, "job/decisions");
-    rig.take(Act::Sign(Rig::signature(Signing::Decisions, &[])));
     up_to(&mut rig, "rebuild/casings");
     // skipped before, for what was left out as found: here the record is taken as it came
     let mut number = rig.last().number;

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use asfound::domain::beside;
 use asfound::domain::characteristic::{Characteristic, Given};
-use asfound::domain::checklist::{Ask, Block, Grid, Order, Step, Takes, Works};
+use asfound::domain::checklist::{Ask, Grid, Step, Takes, Works};
 use asfound::domain::entry::{Act, FindingMade};
 use asfound::domain::inspection::Head;
 use asfound::domain::instrument::GaugeKind;
@@ -18,22 +18,11 @@ use asfound::domain::telling;
 use asfound::domain::unit::Unit;
 use asfound::domain::worked::{Worked, of_step};
 
-use crate::rig::{Rig, figure, head, said, step};
+use crate::rig::{Rig, blocks, figure, head, said, step};
 
-fn grid(unit: Unit, blocks: &[(&[&str], &[&str])], units: &[(&str, Unit)]) -> Takes {
-    let own = |texts: &[&str]| texts.iter().map(|text| (*text).to_owned()).collect();
-    Takes::Readings(Grid {
-        unit,
-        gauge: GaugeKind::Other,
-        blocks: blocks.iter().map(|(rows, across)| Block { rows: own(rows), across: own(across) }).collect(),
-        repeats: 1,
-        figures: vec![],
-        order: Order::ByPlace,
-        usual: None,
-        against: None,
-        temperatures: None,
-        units: units.iter().map(|(name, unit)| ((*name).to_owned(), *unit)).collect(),
-    })
+fn grid(unit: Unit, rows: &[(&[&str], &[&str])], units: &[(&str, Unit)]) -> Takes {
+    let units = units.iter().map(|(name, unit)| ((*name).to_owned(), *unit)).collect();
+    Takes::Readings(Grid { unit, units, ..blocks(GaugeKind::Other, rows) })
 }
 
 fn works(reckoning: &str, with: &[(&str, &str)]) -> Works {

@@ -73,21 +73,29 @@ fn judging(mut step: Step, characteristic: &str, reckoning: &str, result: Option
     step
 }
 
-pub(crate) fn grid(gauge: GaugeKind, rows: &[&str], repeats: u32, figures: &[&str]) -> Takes {
-    let own = |texts: &[&str]| texts.iter().map(|text| (*text).to_owned()).collect();
-    let blocks = vec![Block { rows: own(rows), across: vec![] }];
-    Takes::Readings(Grid {
+/// Single figures in millimetres at rows and across columns, a block each.
+pub(crate) fn blocks(gauge: GaugeKind, blocks: &[(&[&str], &[&str])]) -> Grid {
+    let block = |(rows, across): &(&[&str], &[&str])| Block { rows: own(rows), across: own(across) };
+    Grid {
         unit: Unit::Millimetre,
         gauge,
-        blocks,
-        repeats,
-        figures: own(figures),
+        blocks: blocks.iter().map(block).collect(),
+        repeats: 1,
+        figures: vec![],
         order: Order::ByPlace,
         usual: None,
         against: None,
         temperatures: None,
         units: Default::default(),
-    })
+    }
+}
+
+fn own(texts: &[&str]) -> Vec<String> {
+    texts.iter().map(|text| (*text).to_owned()).collect()
+}
+
+pub(crate) fn grid(gauge: GaugeKind, rows: &[&str], repeats: u32, figures: &[&str]) -> Takes {
+    Takes::Readings(Grid { repeats, figures: own(figures), ..blocks(gauge, &[(rows, &[])]) })
 }
 
 fn part(id: &str, rotates: bool) -> Part {
@@ -118,22 +126,8 @@ fn part(id: &str, rotates: bool) -> Part {
 }
 
 fn journal_grid() -> Takes {
-    let own = |texts: &[&str]| texts.iter().map(|text| (*text).to_owned()).collect::<Vec<_>>();
-    Takes::Readings(Grid {
-        unit: Unit::Millimetre,
-        gauge: GaugeKind::Micrometer,
-        blocks: vec![
-            Block { rows: own(&["unworn"]), across: own(&["1", "2"]) },
-            Block { rows: own(&["a", "b"]), across: own(&["0", "45", "90", "135"]) },
-        ],
-        repeats: 1,
-        figures: vec![],
-        order: Order::ByPlace,
-        usual: None,
-        against: None,
-        temperatures: None,
-        units: Default::default(),
-    })
+    let planes: (&[_], &[_]) = (&["a", "b"], &["0", "45", "90", "135"]);
+    Takes::Readings(blocks(GaugeKind::Micrometer, &[(&["unworn"], &["1", "2"]), planes]))
 }
 
 pub(crate) fn checklist() -> Checklist {
