@@ -107,7 +107,7 @@ impl Pair {
             (Kind::Compared, false) => {
                 let way = if off.is_negative() { "less" } else { "more" };
                 let off = telling::beside(&off.abs(), None, 4);
-                let behind = if self.unit == Unit::One { String::new() } else { format!(" {}", self.unit) };
+                let behind = self.unit.behind();
                 let words = format!("{spot}: {then} before, {now} now, {off}{behind} {way}");
                 Some(Beside { sign: '.', words })
             }

@@ -99,18 +99,12 @@ impl Capability {
     /// The sign of a warning, and `too coarse: it may be 0.006 mm off`.
     fn fineness(&self, off: &Exact) -> (&'static str, String) {
         let (mark, word) = if self.warns() { ("! ", "too coarse") } else { ("", "fit") };
-        (mark, format!("{word}: it may be {}{} off", safe(off, Rounding::Up), self.behind()))
-    }
-
-    /// The unit behind a figure.
-    fn behind(&self) -> String {
-        let unit = self.characteristic.unit();
-        if unit == Unit::One { String::new() } else { format!(" {unit}") }
+        (mark, format!("{word}: it may be {}{} off", safe(off, Rounding::Up), self.characteristic.unit().behind()))
     }
 
     /// What it passes, in the gauge's own form beside the name of the characteristic: `0.1343 to 0.2158 mm`.
     pub fn said(&self) -> String {
-        let unit = self.behind();
+        let unit = self.characteristic.unit().behind();
         match &self.can {
             Can::Pass { down_to, up_to, new_undecided } => {
                 let (down, up) = (down_to.as_ref(), up_to.as_ref());

@@ -152,8 +152,7 @@ fn worn(
     let at = hours::of_machine(record).map(|now| &now + left);
     let day = at.as_ref().and_then(|at| day_of(records, at));
     let part = standing.part(one.characteristic.part()).map_or("", |part| part.name.as_str());
-    let unit = if *unit == Unit::One { String::new() } else { format!(" {unit}") };
-    let limit = format!("{}{unit}", super::telling::beside(limit, None, 3));
+    let limit = format!("{}{}", super::telling::beside(limit, None, 3), unit.behind());
     let because = match (left.is_zero(), *on_flat) {
         (true, _) => format!("its bound is past the limit {limit}"),
         (false, Trend::Flat) => format!("{what} its limit then, a flat of {limit}"),

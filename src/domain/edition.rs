@@ -22,8 +22,7 @@ pub fn asked(inspection: &Inspection) -> Option<Asked> {
     }
     let gives = |entry: &&Entry| matches!(&entry.act, Act::Opening(later) if later.manual.is_some());
     let entry = inspection.standing_entries().rev().find(gives).map_or(1, |entry| entry.number);
-    let answers = |later: &Entry| matches!(later.deed(), Act::Answer { entry: of, .. } if *of == entry);
-    if inspection.standing_entries().any(answers) {
+    if inspection.is_answered(entry) {
         return None;
     }
     let words = format!("manual edition {bench}, limits sheet edition {kept}: do its levels still hold?");

@@ -185,11 +185,8 @@ pub fn must_ask_again(inspection: &Inspection, hand: &Hand) -> bool {
 
 /// The question of a call on this part that nobody has answered.
 pub fn open_call(inspection: &Inspection, part: &str) -> Option<String> {
-    let answered = |call: u32| {
-        inspection.standing_entries().any(|later| matches!(later.deed(), Act::Answer { entry, .. } if *entry == call))
-    };
     inspection.standing_entries().find_map(|entry| {
         let Act::Call { part: of, question } = &entry.act else { return None };
-        (of == part && !answered(entry.number)).then(|| question.clone())
+        (of == part && !inspection.is_answered(entry.number)).then(|| question.clone())
     })
 }

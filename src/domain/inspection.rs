@@ -248,6 +248,11 @@ impl Inspection {
         self.counted_entries().filter(|entry| !self.ledger.struck.contains_key(&entry.number))
     }
 
+    /// Whether somebody has answered the entry with this number.
+    pub fn is_answered(&self, number: u32) -> bool {
+        self.standing_entries().any(|later| matches!(later.deed(), Act::Answer { entry, .. } if *entry == number))
+    }
+
     /// Entries that count, struck ones included, oldest first.
     pub fn counted_entries(&self) -> impl DoubleEndedIterator<Item = &Entry> {
         self.entries.iter().filter(|entry| self.passed_over(entry.number).is_none())

@@ -5,6 +5,7 @@ mod entry;
 mod obliged;
 mod working;
 
+pub use super::reckon::working::counted;
 pub use beforehand::beforehand;
 pub use entry::{hands_of, name_of, of_deed, of_entry, of_finding};
 pub use obliged::obliged;
@@ -17,11 +18,6 @@ use super::sheet::Touching;
 use super::standing::{CharacteristicStanding, Judgement, Outcome};
 use super::unit::Unit;
 use super::verdict::Consequence;
-
-/// `1 remark`, `2 remarks`.
-pub fn counted(count: usize, one: &str) -> String {
-    format!("{count} {one}{}", if count == 1 { "" } else { "s" })
-}
 
 /// `0.214 at inner 0: alert, from 0.21; 0.242 at the next opening, limit 0.22`.
 pub fn of_characteristic(one: &CharacteristicStanding) -> String {
@@ -54,7 +50,7 @@ pub fn of_judgement(judgement: &Judgement, unit: Unit) -> String {
     let certain = if undecided { format!(", {} at least", reached.leads_to.word()) } else { String::new() };
     format!(
         "{value}{} at {}: {}{}{certain}{provisional}",
-        behind(unit),
+        unit.behind(),
         judgement.value.place(),
         reached.reach.word(),
         bound.unwrap_or_default()
@@ -96,10 +92,6 @@ fn bound_word(reach: Reach, side: Side, touching: Touching) -> &'static str {
         (false, Side::Upper, Touching::Passes) => "at most",
         (false, Side::Lower, Touching::Passes) => "at least",
     }
-}
-
-fn behind(unit: Unit) -> String {
-    if unit == Unit::One { String::new() } else { format!(" {unit}") }
 }
 
 /// A figure with at most `places` places, more where rounding would put it on the other side of `bound`, or on it.

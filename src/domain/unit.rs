@@ -192,6 +192,11 @@ impl Unit {
         self.row().words.first().copied().unwrap_or("")
     }
 
+    /// The symbol as it stands behind a figure, with its blank; nothing for plain numbers.
+    pub fn behind(self) -> String {
+        if self == Self::One { String::new() } else { format!(" {self}") }
+    }
+
     /// The unit of a difference of two figures in this one; another only for temperatures.
     #[must_use]
     pub fn as_difference(self) -> Self {

@@ -8,7 +8,7 @@ use crate::domain::review::{Difference, Item, Kept, Review, key_words, signature
 use crate::domain::signing;
 use crate::domain::standing::{PartStanding, Standing};
 use crate::domain::verdict::{Consequence, Disposition};
-use crate::records::store::ReviewDraft;
+use crate::records::store::{ReviewDraft, at_words};
 
 use super::acts::id_of;
 
@@ -163,10 +163,7 @@ impl Reading {
 
     /// What must be said before anything is written; none where nothing was changed outside.
     pub fn outside_words(&self) -> Option<String> {
-        let at = match self.outside? {
-            0 => "in its line ends".to_owned(),
-            entry => format!("from entry {entry} on"),
-        };
+        let at = at_words(self.outside?);
         Some(format!("Changed outside {at}: nothing is written before somebody has said, by name, that this was seen."))
     }
 

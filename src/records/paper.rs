@@ -18,12 +18,13 @@ mod table;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use crate::domain::sheet::Which;
 use crate::domain::unit::Dimension;
 
 use super::edit::Path;
 use super::yaml::{At, Node, Problem, Problems, parse};
 
-pub use cell::{Cell, Column, Grid, Need, Place, Row, To, Way, Which};
+pub use cell::{Cell, Column, Grid, Need, Place, Row, To, Way};
 pub use enter::Entered;
 pub use kind::Kind;
 pub use passes::Beside;

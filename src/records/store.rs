@@ -27,8 +27,7 @@ pub use keys::SignedByKey;
 pub use papers::{Leaf, NEW};
 pub use photos::{PhotoKept, newest_photo};
 pub use rotors::{NewRecord, RotorListed};
-pub(super) use writing::at_words;
-pub use writing::{Held, HoldFault};
+pub use writing::{Held, HoldFault, at_words};
 
 /// A data folder.
 #[derive(Clone)]

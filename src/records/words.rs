@@ -234,7 +234,7 @@ fn did_you_mean(near: Option<&str>, otherwise: &str) -> String {
 /// An exact number in `unit`: a decimal, or a fraction such as `313/1500 mm` where no decimal ends.
 pub fn exact(unit: Unit) -> impl Fn(&mut Slot<'_>, Option<&Exact>) -> Option<Exact> {
     move |slot, value| {
-        let symbol = if unit == Unit::One { String::new() } else { format!(" {unit}") };
+        let symbol = unit.behind();
         let written = value.map(|value| Node::text(format!("{value}{symbol}"), Quoting::Bare));
         let parse = |text: &str| {
             let number = text.strip_suffix(symbol.as_str()).and_then(fraction);

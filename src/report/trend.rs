@@ -8,7 +8,6 @@ use crate::domain::outlook::{self, Outlook, Trend};
 use crate::domain::reckon::forecast::{Basis, Inspection as Point};
 use crate::domain::standing::CharacteristicStanding;
 use crate::domain::telling::beside;
-use crate::domain::unit::Unit;
 
 /// Width and height of the plot, without its frame.
 const PLOT: (usize, usize) = (60, 10);
@@ -28,7 +27,7 @@ pub fn lines(inspection: &Inspection, one: &CharacteristicStanding, drawing: Dra
     let mut lines = vec![format!("{}, {}", one.characteristic.id(), one.characteristic.name())];
     let told = match &one.outlook {
         Some(Outlook::Told { told, limit, unit, leads_to, on_flat }) => {
-            let unit_word = if *unit == Unit::One { String::new() } else { format!(" {unit}") };
+            let unit_word = unit.behind();
             let what = match on_flat {
                 Trend::Value => "",
                 Trend::Flat => ", the flat of the worst land",

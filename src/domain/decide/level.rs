@@ -50,7 +50,7 @@ fn known(inspection: &Inspection, one: Characteristic, levels: &Levels, which: W
     let sheet = sheet_of(inspection);
     let bounds = |levels: &Levels, of: Which| {
         let bounds = levels.of(of).into_iter().flat_map(judge::bounds);
-        bounds.filter_map(|(bound, _)| sheet.amount(&bound.amount)?.to(one.unit())).collect::<Vec<_>>()
+        bounds.filter_map(|(bound, _)| judge::size_of(bound, one.unit(), &sheet)).collect::<Vec<_>>()
     };
     let mut known = Vec::new();
     let mut put = |what: &'static str, all: Vec<Exact>| known.extend(all.into_iter().map(|figure| (what, figure)));

@@ -148,8 +148,7 @@ fn history(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<String>
         let gone = if is_taken_out(inspection, past) { ", the part taken out since" } else { "" };
         let place = past.place.as_ref().map(|place| format!(" at {place}")).unwrap_or_default();
         let left = if past.as_left { ", as left" } else { "" };
-        let unit = one.characteristic.unit();
-        let unit = if unit == Unit::One { String::new() } else { format!(" {unit}") };
+        let unit = one.characteristic.unit().behind();
         let value = beside(&past.value, None, 4);
         format!(
             "last time: {value}{unit}{place}, {} h of the part{left}, {}{gone}",

@@ -92,7 +92,7 @@ fn in_no_band(sheet: &Sheet, (which, side): (Which, Side), amount: &Amount) -> O
 
 /// A bound's size on this machine, in the characteristic's unit; none of another dimension, which is a fault of its own.
 fn size(sheet: &Sheet, one: Characteristic, bound: Option<&Bound>) -> Option<Exact> {
-    sheet.amount(&bound?.amount)?.to(one.unit())
+    judge::size_of(bound?, one.unit(), sheet)
 }
 
 /// Between two bounds of one level there is room; nothing fails below nothing.

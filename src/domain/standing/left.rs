@@ -1,10 +1,10 @@
 //! What was left: why a set of figures is not complete, and who has waved a step off.
 
 use super::super::checklist::Step;
+use super::super::entitled;
 use super::super::entry::{Act, Entry};
 use super::super::id::Id;
 use super::super::inspection::Inspection;
-use super::super::person::Role;
 use super::CharacteristicStanding;
 
 /// Why a set of figures is not complete.
@@ -28,8 +28,7 @@ pub(super) fn waved_off<'a>(inspection: &'a Inspection, step: &Step) -> Option<&
     let marked = |entry: &&Entry| matches!(entry.act, Act::NotApplicable { point: None, .. });
     let mut by = inspection.standing_entries_of(&step.id).filter(marked).map(|entry| &entry.by).peekable();
     let first = *by.peek()?;
-    let supervises = |id: &Id| inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
-    (!by.any(supervises)).then_some(first)
+    (!by.any(|id| entitled::supervises(inspection, id).is_ok())).then_some(first)
 }
 
 /// Whether a picture stands at the step, or a note instead of one.

@@ -172,10 +172,4 @@ impl Ruling<'_> {
             None => Conceded::To(allows),
         }
     }
-
-    pub(super) fn answered(&self, finding: u32) -> bool {
-        self.inspection
-            .standing_entries()
-            .any(|entry| matches!(entry.deed(), Act::Answer { entry: of, .. } if *of == finding))
-    }
 }

@@ -293,7 +293,7 @@ impl<'a> Ruling<'a> {
         let consequence = kind.consequence(&finding.grade);
         let why = super::super::telling::of_finding(finding);
         let conceded = self.conceded(&number.to_string(), None);
-        let answered = conceded.holds() || self.answered(number);
+        let answered = conceded.holds() || self.inspection.is_answered(number);
         match consequence {
             Consequence::Refer if !answered => self.hold_since(number, Hold::Referred(why.clone())),
             Consequence::Call if !answered => self.hold(Hold::StopAndCall(why.clone())),

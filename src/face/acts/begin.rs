@@ -212,14 +212,18 @@ fn known_rotor(rotor: &Rotor, given: &Given, answers: &mut Answers<'_>) -> Reply
         Some(serial) => serial.clone(),
         None => answers.sentence(&asked_serial(rotor))?,
     };
-    let plain = |text: &str| text.split_whitespace().collect::<String>().to_uppercase();
-    if plain(&typed) == plain(&rotor.serial) {
+    if bare_serial(&typed) == bare_serial(&rotor.serial) {
         return Ok(rotor.clone());
     }
     Err(Stop::Wrong(format!(
         "`{typed}` is not the serial number of {}. Read it off the part again, or choose the other rotor.",
         rotor.id
     )))
+}
+
+/// A serial number with blanks and case aside.
+fn bare_serial(text: &str) -> String {
+    text.split_whitespace().collect::<String>().to_uppercase()
 }
 
 fn new_rotor(id: Id, known: &Known, given: &Given, answers: &mut Answers<'_>) -> Reply<Rotor> {
@@ -232,8 +236,7 @@ fn new_rotor(id: Id, known: &Known, given: &Given, answers: &mut Answers<'_>) ->
         Some(serial) => serial.clone(),
         None => answers.sentence("its serial number, typed from the part")?,
     };
-    let plain = |text: &str| text.split_whitespace().collect::<String>().to_uppercase();
-    let same = |(other, _): &&(Rotor, Last)| plain(&other.serial) == plain(&serial);
+    let same = |(other, _): &&(Rotor, Last)| bare_serial(&other.serial) == bare_serial(&serial);
     if let Some((other, _)) = known.rotors.iter().find(same) {
         let asked = format!(
             "{} has this serial number already, and its history. Choose that rotor, or begin another one with the same number",

@@ -222,7 +222,7 @@ impl Session {
             }
             Err(why) => {
                 let value_is = telling::beside(&value.value, None, 4);
-                let behind = if unit == Unit::One { String::new() } else { format!(" {unit}") };
+                let behind = unit.behind();
                 format!("? {value_is}{behind} at {}: {}.", value.spot, why.words())
             }
         }
@@ -241,7 +241,7 @@ fn last_time(one: &CharacteristicStanding) -> Option<String> {
     let flat = one.measured.values.iter().any(|value| value.trend.is_some());
     let unit = if flat { Unit::Millimetre } else { one.characteristic.unit() };
     let what = if flat { "flat " } else { "" };
-    let behind = if unit == Unit::One { String::new() } else { format!(" {unit}") };
+    let behind = unit.behind();
     let place = last.place.as_ref().map(|place| format!(" at {place}")).unwrap_or_default();
     let value = telling::beside(&last.value, None, 4);
     Some(format!("  last time {what}{value}{behind}{place}, {}, at {}", stamp::long_day(last.date), last.hours))

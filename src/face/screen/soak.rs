@@ -65,7 +65,7 @@ pub fn due(soaking: &Soaking<'_>) -> Stamp {
 
 /// Where a running soak stands: `take it out at 15:40, 1 h 35 from now`.
 pub fn said(soaking: &Soaking<'_>, now: Stamp) -> (String, Tone) {
-    let due = after(soaking.since, soaking.from);
+    let due = due(soaking);
     let left = due.seconds_since(now);
     if left > 0 {
         return (format!("take it out at {}, {} from now", moment(due, now), span(left)), Tone::Plain);
@@ -84,7 +84,7 @@ pub fn said(soaking: &Soaking<'_>, now: Stamp) -> (String, Tone) {
 pub fn elsewhere(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
     let now = model.now.stamp;
     let running = progress::soaking(&job.inspection).into_iter().filter(|one| Some(one.step) != job.step());
-    let Some(first) = running.min_by_key(|one| after(one.since, one.from).seconds_since(now)) else { return };
+    let Some(first) = running.min_by_key(|one| due(one).seconds_since(now)) else { return };
     let (words, tone) = said(&first, now);
     let part = job.inspection.head().checklist.part(&first.step.part).map_or("", |part| part.short.as_str());
     let end = pen.width().saturating_sub(1);

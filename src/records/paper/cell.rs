@@ -2,6 +2,7 @@
 
 use crate::domain::characteristic::{Characteristic, Given};
 use crate::domain::id::Id;
+use crate::domain::sheet::Which;
 use crate::records::edit::Path;
 
 /// What is shown of a file at a time.
@@ -19,31 +20,6 @@ pub enum Place {
     Given,
     /// What a gauge can pass by the sheet of this machine type; told, not typed.
     Passes(Id),
-}
-
-/// Which of the three levels.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Which {
-    /// What is allowed for new parts.
-    New,
-    /// From where it is watched.
-    Alert,
-    /// From where it is out.
-    Limit,
-}
-
-impl Which {
-    /// In the order of a sheet.
-    pub const ALL: [Self; 3] = [Self::New, Self::Alert, Self::Limit];
-
-    /// Its key.
-    pub fn key(self) -> &'static str {
-        match self {
-            Self::New => "new",
-            Self::Alert => "alert",
-            Self::Limit => "limit",
-        }
-    }
 }
 
 /// Where a typed text goes.

@@ -1,11 +1,11 @@
 //! Figures, bounds and sources in their short forms: `0.22` with the unit and side of last time, `0.13..0.17`, `>=.21`.
 
+use crate::domain::sheet::Which;
 use crate::domain::sides::{self, SIDES};
 use crate::domain::typed;
 use crate::domain::unit::Unit;
 use crate::records::edit::Path;
 
-use super::cell::Which;
 use super::{Paper, Remembered};
 
 /// One bound of a level as it stands in the file: its word, and a figure or the size that a table goes by.

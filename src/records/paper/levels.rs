@@ -3,12 +3,13 @@
 mod cells;
 
 use crate::domain::characteristic::Characteristic;
+use crate::domain::sheet::Which;
 use crate::domain::sides::SIDES;
 use crate::domain::verdict::Consequence;
 use crate::records::edit::Path;
 use crate::records::yaml::{Key, Layout, Node, Quoting, What};
 
-use super::cell::{Column, Grid, Place, Row, Which};
+use super::cell::{Column, Grid, Place, Row};
 use super::change::scalar;
 use super::figure::{AmountTyped, from_to};
 use super::{Paper, Remembered};
@@ -19,7 +20,7 @@ impl Paper {
     }
 
     fn level_at(&self, one: Characteristic, which: Which) -> Option<Path> {
-        let level = self.characteristic_at(one)?.key(which.key());
+        let level = self.characteristic_at(one)?.key(which.word());
         level.find(&self.root).is_some().then_some(level)
     }
 
@@ -85,9 +86,9 @@ impl Paper {
 
     fn new_level(&mut self, one: Characteristic, which: Which, level: Node) -> Result<(), String> {
         if let Some(item) = self.characteristic_at(one) {
-            return self.put(&item.key(which.key()), level);
+            return self.put(&item.key(which.word()), level);
         }
-        let pairs = vec![(Key::new("characteristic"), scalar(one.id(), "text")), (Key::new(which.key()), level)];
+        let pairs = vec![(Key::new("characteristic"), scalar(one.id(), "text")), (Key::new(which.word()), level)];
         self.push(&Path::root().key("levels"), Node::new(What::Map(Layout::Block, pairs)))
     }
 
@@ -200,8 +201,8 @@ pub(super) fn grid(paper: &Paper) -> Grid {
         for which in Which::ALL {
             let first = which == Which::New;
             rows.push(Row {
-                label: format!("{:<18} {:<5}", name.next().unwrap_or_default(), which.key()),
-                called: format!("{}, {}", one.name(), which.key()),
+                label: format!("{:<18} {:<5}", name.next().unwrap_or_default(), which.word()),
+                called: format!("{}, {}", one.name(), which.word()),
                 first,
                 group: (first && one.part() != part).then(|| one.part().to_owned()),
                 cells: cells::of(paper, one, which),

@@ -1,11 +1,10 @@
 //! A sheet entered twice: the second person types it blind, and the two are compared.
 
-use crate::domain::sheet::{Amount, Bound, Level, Sheet, Touching};
+use crate::domain::sheet::{Amount, Bound, Level, Sheet, Touching, Which};
 use crate::records::edit::{Path, same};
 use crate::records::sheet_file::read_sheet;
 use crate::records::yaml::{Layout, Node, What};
 
-use super::cell::Which;
 use super::change::scalar;
 use super::{Kind, Paper};
 
@@ -47,19 +46,10 @@ pub fn differences(first: &str, second: &str) -> Result<Vec<Difference>, String>
     let mut found = Vec::new();
     for one in all {
         for which in Which::ALL {
-            let level = |sheet: &Sheet| {
-                let levels = sheet.levels.get(&one)?;
-                let level = match which {
-                    Which::New => &levels.new,
-                    Which::Alert => &levels.alert,
-                    Which::Limit => &levels.limit,
-                };
-                level.clone()
-            };
-            let (a, b) = (level(&first), level(&second));
-            if !agree(a.as_ref(), b.as_ref()) {
-                let what = format!("{}, {}", one.id(), which.key());
-                found.push(Difference { what, first: said(a.as_ref(), which), second: said(b.as_ref(), which) });
+            let [a, b] = [&first, &second].map(|sheet| sheet.levels.get(&one)?.of(which));
+            if !agree(a, b) {
+                let what = format!("{}, {}", one.id(), which.word());
+                found.push(Difference { what, first: said(a, which), second: said(b, which) });
             }
         }
     }

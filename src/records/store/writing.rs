@@ -40,7 +40,7 @@ pub enum HoldFault {
 }
 
 /// Where a record was changed, as a reader counts.
-pub(in crate::records) fn at_words(entry: u32) -> String {
+pub fn at_words(entry: u32) -> String {
     if entry == 0 { "in its line ends".to_owned() } else { format!("from entry {entry} on") }
 }
 

@@ -3,7 +3,8 @@
 use super::super::super::characteristic::Given;
 use super::super::super::doubt::{Doubt, OneTurn};
 use super::super::super::exact::Exact;
-use super::super::super::sheet::{Bound, Level};
+use super::super::super::judge;
+use super::super::super::sheet::{Bound, Level, Which};
 use super::super::super::unit::Unit;
 use super::super::reading::{is_lift, with_turn};
 use super::Suspect;
@@ -68,8 +69,8 @@ fn room(suspect: &Suspect<'_>) -> Option<(Exact, Exact)> {
     }
     let sheet = suspect.inspection.sheet()?;
     let levels = sheet.levels.get(&suspect.step.judges.first()?.characteristic)?;
-    let all: Vec<&Level> = [&levels.new, &levels.alert, &levels.limit].into_iter().flatten().collect();
-    let size = |bound: &Bound| sheet.amount(&bound.amount)?.to(suspect.grid.unit);
+    let all: Vec<&Level> = Which::ALL.into_iter().filter_map(|which| levels.of(which)).collect();
+    let size = |bound: &Bound| judge::size_of(bound, suspect.grid.unit, sheet);
     let low = all.iter().filter_map(|level| size(level.lower()?)).min()?;
     let high = all.iter().filter_map(|level| size(level.upper()?)).max()?;
     Some((low, high))

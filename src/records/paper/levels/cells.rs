@@ -1,10 +1,11 @@
 //! The cells of one level.
 
 use crate::domain::characteristic::Characteristic;
+use crate::domain::sheet::Which;
 use crate::domain::sides::SIDES;
 use crate::domain::verdict::Consequence;
 use crate::records::edit::Path;
-use crate::records::paper::cell::{Cell, To, Way, Which};
+use crate::records::paper::cell::{Cell, To, Way};
 use crate::records::paper::{Paper, Remembered};
 
 /// A level of a sheet, there or not.
