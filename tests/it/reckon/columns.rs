@@ -31,7 +31,10 @@ fn sources(folder: &Path, found: &mut Vec<String>) {
         if path.is_dir() {
             sources(&path, found);
         } else if path.extension().is_some_and(|kind| kind == "rs") {
-            found.push(fs::read_to_string(&path).unwrap());
+            let text = fs::read_to_string(&path).unwrap();
+            // the list of what is argued above reads nothing
+            let read = if path.ends_with("columns.rs") { text.split_once("\n];\n").unwrap().1 } else { &text };
+            found.push(read.to_owned());
         }
     }
 }
