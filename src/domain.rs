@@ -33,6 +33,7 @@ pub mod phase;
 pub mod progress;
 pub mod reckon;
 pub mod refusal;
+pub mod repeated;
 pub mod request;
 pub mod review;
 pub mod rotor;

@@ -101,6 +101,9 @@ fn post(ledger: &mut Ledger, entry: &Entry, machine: &Id) {
     if let Some(step) = entry.act.step() {
         ledger.by_step.entry(step.to_owned()).or_default().push(entry.number);
     }
+    if let Act::Repeat { step, place } = &entry.act {
+        ledger.further.entry(step.clone()).or_default().push((entry.number, place.clone()));
+    }
     if let Act::Skip { step, place: Some(place), .. } = &entry.act {
         ledger.left_out.entry(step.clone()).or_default().entry(place.clone()).or_default().push(entry.number);
     }
@@ -123,7 +126,7 @@ fn post(ledger: &mut Ledger, entry: &Entry, machine: &Id) {
         let sheet = ledger.sheet.get_or_insert_with(|| Sheet::bare(machine.clone()));
         sheet.given.insert(*given, figure.clone());
     }
-    if let Act::Level { characteristic, levels } = &entry.act {
+    if let Act::Level { characteristic, levels, .. } = &entry.act {
         let sheet = ledger.sheet.get_or_insert_with(|| Sheet::bare(machine.clone()));
         sheet.levels.insert(*characteristic, (**levels).clone());
     }

@@ -9,7 +9,7 @@ use super::exact::Exact;
 use super::inspection::Inspection;
 use super::instrument::GaugeKind;
 use super::judge::Condition;
-use super::measured::{self, Measured};
+use super::measured::{self, Measured, PlaceValue};
 use super::progress;
 use super::reckon::guard::two_figures_up;
 use super::reckon::working::Working;
@@ -99,7 +99,8 @@ impl<'a> Steps<'a> {
         }
     }
 
-    /// Smallest bore less largest journal, largest bore less smallest journal, against the lift. Source: arithmetic.
+    /// Smallest bore less largest journal, largest bore less smallest journal, against the lift, place by place where both
+    /// were taken at the same ones. Source: arithmetic.
     fn bore_and_journal(&self, inspection: &Inspection) -> Option<CrossCheck> {
         let lift = complete(inspection, self.lift?)?;
         let bore = Range::of_readings(inspection, self.bore?, 0)?;
@@ -114,7 +115,8 @@ impl<'a> Steps<'a> {
         working.step("bore", "", "", format!("{} mm", bore.words()));
         working.step("journal, in its track", "", "", format!("{} mm", journal.words()));
         working.step("bore - journal", "", "", format!("{} mm", less.words()));
-        Some(compared("bore less journal", &less, &lift, working))
+        let apart = self.farthest(inspection, &journal)?;
+        Some(compared("bore less journal", (&less, &lift), apart, working))
     }
 
     /// The float at a nose is the lift at its journal times a lever. Source: geometry.
@@ -130,7 +132,27 @@ impl<'a> Steps<'a> {
         let over = Range { smallest: float.smallest.over(&lever)?, largest: float.largest.over(&lever)?, variance };
         let mut working = plain("crosscheck", "radial float over its lever against the clearance by lift");
         working.step("float / lever", "", format!("{} / {lever}", float.words()), format!("{} mm", over.words()));
-        Some(compared("radial float / lever", &over, &lift, working))
+        // the float is taken one way, and an oval bush lifts more the other: within the lift's range is all it can say
+        let apart = (&over.smallest - &lift.largest).max(&lift.smallest - &over.largest).max(Exact::zero());
+        Some(compared("radial float / lever", (&over, &lift), ("apart".to_owned(), apart), working))
+    }
+
+    /// Where the lift is farthest from what the bore at its own place leaves over the journal, at whatever angle the
+    /// journal lay; a place whose bore was not taken against the bores as a whole.
+    fn farthest(&self, inspection: &Inspection, journal: &Range) -> Option<(String, Exact)> {
+        let step = self.lift?;
+        let lifted = measured::measure(inspection, step, step.judges.first()?);
+        let bores = measured::readings_of(inspection, self.bore?)?;
+        let at = |value: &PlaceValue| {
+            let here = bores.iter().filter(|(cell, _)| cell.spot() == value.spot).map(|(_, size)| size.clone());
+            let here: Vec<Exact> = here.collect();
+            let all = || bores.iter().map(|(_, size)| size.clone()).collect();
+            let bore = Range::of(&if here.is_empty() { all() } else { here }, None)?;
+            let below = &(&bore.smallest - &journal.largest) - &value.as_read;
+            let above = &value.as_read - &(&bore.largest - &journal.smallest);
+            Some((format!("apart, at {}", value.spot), below.max(above).max(Exact::zero())))
+        };
+        lifted.values.iter().filter_map(at).max_by(|(_, one), (_, other)| one.cmp(other))
     }
 }
 
@@ -150,11 +172,15 @@ fn sum(a: Option<&Exact>, b: Option<&Exact>) -> Option<Exact> {
 }
 
 /// Two ranges: how far apart, against twice the standard uncertainty of both.
-fn compared(name: &str, one: &Range, lift: &Range, mut working: Working) -> CrossCheck {
+fn compared(
+    name: &str,
+    (one, lift): (&Range, &Range),
+    (apart_at, apart): (String, Exact),
+    mut working: Working,
+) -> CrossCheck {
     working.step("clearance by lift", "", "", format!("{} mm", lift.words()));
-    let apart = (&one.smallest - &lift.largest).max(&lift.smallest - &one.largest).max(Exact::zero());
     let variance = sum(one.variance.as_ref(), lift.variance.as_ref());
-    working.step("apart", "", "", format!("{} mm", beside(&apart, None, 4)));
+    working.step(apart_at, "", "", format!("{} mm", beside(&apart, None, 4)));
     let agrees = variance.as_ref().map(|variance| &apart * &apart <= variance * &Exact::from(4));
     if let Some(u) = variance.as_ref().and_then(two_figures_up) {
         let twice = format!("{} mm", &u * &Exact::from(2));

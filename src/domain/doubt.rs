@@ -109,6 +109,9 @@ impl OneTurn {
 }
 
 impl Doubt {
+    /// The word kept in a level that may be another unit's figure.
+    pub const ANOTHER_UNIT: &str = "another unit";
+
     /// The word kept in the entry that carries it.
     pub fn word(&self) -> &'static str {
         match self {

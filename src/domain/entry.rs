@@ -95,8 +95,8 @@ pub enum TimerMark {
 pub struct SignedVerdict {
     /// The part.
     pub part: String,
-    /// Its disposition.
-    pub disposition: Disposition,
+    /// Its disposition; none where nothing of it was judged, and nothing is to be done with it.
+    pub disposition: Option<Disposition>,
     /// Its holds in words.
     pub holds: Vec<String>,
 }
@@ -158,6 +158,13 @@ pub enum Act {
         gauge: Option<Id>,
         /// Doubts that were insisted on, by their words.
         doubts: Vec<String>,
+    },
+    /// One repeat more at a place than the checklist asks for, its mean being too close to a limit to call.
+    Repeat {
+        /// The step.
+        step: String,
+        /// The place, without a repeat: `inner 0`.
+        place: String,
     },
     /// Something seen.
     Finding(FindingMade),
@@ -345,6 +352,8 @@ pub enum Act {
         characteristic: Characteristic,
         /// All of them.
         levels: Box<Levels>,
+        /// Doubts about them that were insisted on, by their words: what they judge is provisional.
+        doubts: Vec<String>,
     },
     /// A part fitted: a new one, or one not known when the record began.
     PartFitted {

@@ -1,6 +1,7 @@
 //! One inspection: its head, and the fold over its entries.
 
 mod ledger;
+mod opening;
 mod taken;
 
 use std::collections::BTreeMap;
@@ -27,98 +28,8 @@ use super::stamp::Stamp;
 use super::verdict::Hold;
 
 pub(in crate::domain) use ledger::Ledger;
+pub use opening::{Arrives, Manual, Opening, OwnHours};
 pub use taken::{Doubted, Taken};
-
-/// How the rotor comes to the bench.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Arrives {
-    /// The machine is opened where it stands.
-    InPlace,
-    /// As a cartridge.
-    Cartridge,
-    /// Already taken apart: as-found readings are lost.
-    Stripped,
-}
-
-impl Arrives {
-    /// Every way.
-    pub const ALL: [Self; 3] = [Self::InPlace, Self::Cartridge, Self::Stripped];
-
-    /// The word in files.
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::InPlace => "in place",
-            Self::Cartridge => "cartridge",
-            Self::Stripped => "stripped",
-        }
-    }
-
-    /// The way a word in a file means.
-    pub fn parse(word: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|one| one.word() == word)
-    }
-}
-
-/// What is asked when a rotor is opened; whatever is missing is "later", and a hold until given.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Opening {
-    /// Why it is opened.
-    pub reason: Option<String>,
-    /// How it comes.
-    pub arrives: Option<Arrives>,
-    /// Hours of the machine.
-    pub machine_hours: Option<Figure>,
-    /// Hours of each part since new.
-    pub part_hours: BTreeMap<String, Figure>,
-    /// The manual, asked afresh.
-    pub manual: Option<Manual>,
-    /// Service letters looked up: which, or that there are none.
-    pub letters: Option<String>,
-    /// Machine hours planned for the next opening.
-    pub next_hours: Option<Figure>,
-    /// The day planned for it.
-    pub next_date: Option<NaiveDate>,
-}
-
-impl Opening {
-    /// Takes in answers given later; what they leave out stays.
-    pub fn take_in(&mut self, later: &Self) {
-        let later = later.clone();
-        self.reason = later.reason.or(self.reason.take());
-        self.arrives = later.arrives.or(self.arrives);
-        self.machine_hours = later.machine_hours.or(self.machine_hours);
-        self.part_hours.extend(later.part_hours);
-        self.manual = later.manual.or(self.manual.take());
-        self.letters = later.letters.or(self.letters.take());
-        self.next_hours = later.next_hours.or(self.next_hours);
-        self.next_date = later.next_date.or(self.next_date);
-    }
-
-    /// Answers still to be given, in words.
-    pub fn missing(&self) -> Vec<&'static str> {
-        let given = [
-            ("why it is opened", self.reason.is_some()),
-            ("how it arrives", self.arrives.is_some()),
-            ("hours of the machine", self.machine_hours.is_some()),
-            ("edition of the manual, checked today", self.manual.is_some()),
-            ("service letters, looked up today", self.letters.is_some()),
-            ("hours of the next opening", self.next_hours.is_some()),
-            ("date of the next opening", self.next_date.is_some()),
-        ];
-        given.into_iter().filter(|(_, given)| !given).map(|(what, _)| what).collect()
-    }
-}
-
-/// The manual as it lay on the bench.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Manual {
-    /// Its title.
-    pub title: String,
-    /// Its edition.
-    pub edition: String,
-    /// The day somebody looked whether it is in force.
-    pub checked: NaiveDate,
-}
 
 /// Where the record before this one stood when this one began; it may have grown since.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -272,6 +183,21 @@ impl Inspection {
         let numbers = self.ledger.by_step.get(step).into_iter().flatten();
         let standing = numbers.filter(|number| !self.ledger.struck.contains_key(number));
         standing.filter_map(|number| self.entry(*number))
+    }
+
+    /// Places at which a further repeat stands asked for, one for each.
+    pub(in crate::domain) fn further_repeats(&self, step: &str) -> Vec<&str> {
+        let asked = self.ledger.further.get(step).into_iter().flatten();
+        asked.filter(|(entry, _)| self.struck_by(*entry).is_none()).map(|(_, place)| place.as_str()).collect()
+    }
+
+    /// Whether a doubt about the levels in force was insisted on when they were typed.
+    pub fn doubted_levels(&self, characteristic: Characteristic) -> Doubted {
+        let mut typed = self.standing_entries().rev().filter_map(|entry| match &entry.act {
+            Act::Level { characteristic: of, doubts, .. } if *of == characteristic => Some(doubts),
+            _ => None,
+        });
+        if typed.next().is_some_and(|doubts| !doubts.is_empty()) { Doubted::Yes } else { Doubted::No }
     }
 
     /// Whether a place was left out with a reason.

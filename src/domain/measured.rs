@@ -9,7 +9,9 @@ mod shaft;
 mod warmth;
 
 pub use binding::Binding;
-pub use known::{common_variance, corrected_figure, is_below_nothing, known_gauge, sizes_of, variance_of_one};
+pub use known::{
+    common_variance, corrected_figure, is_below_nothing, known_gauge, readings_of, sizes_of, variance_of_one,
+};
 pub use shaft::{eccentricity_of, is_mark, turn_of};
 
 use super::checklist::{Cell, Judged, Step};
@@ -42,7 +44,7 @@ pub struct PlaceValue {
     pub entries: Vec<u32>,
     /// The gauges they were taken with.
     pub gauges: Vec<Id>,
-    /// Whether a doubt was insisted on in one of them.
+    /// Whether a doubt was insisted on in one of them, or in the levels that judge it.
     pub doubted: Doubted,
     /// Why this place cannot be judged as it was taken.
     pub fault: Option<Fault>,
@@ -156,6 +158,9 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
     let at_places: Vec<_> =
         measured.values.iter().filter_map(|value| Some(value.fault.as_ref()?.words.clone())).collect();
     measured.faults.extend(at_places);
+    if inspection.doubted_levels(judged.characteristic) == Doubted::Yes {
+        measured.values.iter_mut().for_each(|value| value.doubted = Doubted::Yes);
+    }
     if let Some(first) = measured.working.first_mut() {
         known::tell_corrections(&field, first);
     }

@@ -5,6 +5,7 @@ use super::entry::{Act, Entry, TimerMark};
 use super::figure::Figure;
 use super::inspection::{Arrives, Inspection};
 use super::phase::Phase;
+use super::repeated;
 use super::signing;
 use super::stamp::Stamp;
 use super::standing;
@@ -61,7 +62,7 @@ pub fn steps(inspection: &Inspection) -> impl Iterator<Item = &Step> {
 /// The fields of a step's grid in the hand's order; none when it takes no readings.
 pub fn cells(inspection: &Inspection, step: &Step) -> Vec<Cell> {
     match &step.takes {
-        Takes::Readings(grid) => grid.cells(inspection.sheet()),
+        Takes::Readings(grid) => repeated::with_further(inspection, step, grid.cells(inspection.sheet())),
         Takes::Points(_) | Takes::Tick | Takes::Look | Takes::Soak { .. } | Takes::Words | Takes::Sign(_) => Vec::new(),
     }
 }
@@ -161,7 +162,7 @@ fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
     let sign = signing::standing_signature(inspection, Signing::Decisions);
     let Some(Act::Sign(signature)) = sign.map(|entry| &entry.act) else { return false };
     let Some(signed) = signature.standing.iter().find(|signed| signed.part == step.part) else { return false };
-    let decided = signed.disposition;
+    let decided = signed.disposition.unwrap_or(Disposition::Reuse);
     match step.phase {
         Phase::New => decided == Disposition::Replace,
         Phase::Rebuild if decided == Disposition::Replace => !is_judged_as_new(inspection, step),

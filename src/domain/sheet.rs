@@ -1,5 +1,6 @@
 //! Limits sheets: the numbers of one machine type, each with its source; no procedure.
 
+mod looser;
 mod sound;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -15,6 +16,7 @@ use super::refusal::{Refusal, RefusalKind};
 use super::unit::Unit;
 use super::verdict::Consequence;
 
+pub use looser::looser;
 pub use sound::{Fault, faults};
 
 /// Whose limits they are.

@@ -36,7 +36,7 @@ pub fn signature(
 ) -> Signature {
     let verdicts = standing.parts.iter().map(|part| SignedVerdict {
         part: part.id.clone(),
-        disposition: part.verdict.disposition,
+        disposition: part.decided(),
         holds: part.verdict.holds.iter().map(hold_words).collect(),
     });
     let photos = inspection.standing_entries().flat_map(|entry| {

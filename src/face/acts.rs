@@ -78,6 +78,8 @@ pub enum Other {
     Unjudged,
     /// A part condemned.
     Condemn,
+    /// One repeat more.
+    Repeat,
     /// Somebody new.
     Person,
     /// Who watches.
@@ -112,7 +114,7 @@ pub const FIRST: [(Other, &str); 9] = [
 ];
 
 /// What is wanted once in a while.
-pub const MORE: [(Other, &str); 16] = [
+pub const MORE: [(Other, &str); 17] = [
     (Other::Opening, "opening answers given later"),
     (Other::Plan, "next opening planned anew"),
     (Other::Part, "part fitted new, or identified late"),
@@ -129,6 +131,7 @@ pub const MORE: [(Other, &str); 16] = [
     (Other::Key, "sign with a key what is signed already"),
     (Other::Stands, "how it stands: parts and holds"),
     (Other::Last, "read the last entries"),
+    (Other::Repeat, "one more repeat where a place is undecided"),
 ];
 
 /// What the screen has keys for.
@@ -256,6 +259,7 @@ impl At<'_> {
             Other::Sheet => self.sheet_photo(answers),
             Other::Unjudged => self.unjudged(answers),
             Other::Condemn => self.condemn(answers),
+            Other::Repeat => self.one_more(answers),
             Other::Overrule => self.overrule(answers),
             Other::Concede => self.concede(answers),
             Other::Working => Ok(Deed::Say(self.working())),

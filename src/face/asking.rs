@@ -92,7 +92,7 @@ fn take(model: &mut Model, entry: Entry) -> Vec<Effect> {
     job.saving.wait_for(entry.clone());
     job.scroll = 0;
     let words = after(job, &entry);
-    if job.is_learning() && job.is_step_settled() {
+    if matches!(entry.act, Act::Reading { .. }) && job.is_step_settled() {
         // the verdict is there: it is what is read now
         job.lower = Lower::Judged;
     }
@@ -123,6 +123,9 @@ fn after(job: &mut Job, entry: &Entry) -> String {
     }
     if matches!(entry.act, Act::Strike { .. }) {
         job.last = None;
+    }
+    if matches!(entry.act, Act::Repeat { .. }) {
+        job.go_to_first_open();
     }
     if matches!(entry.act, Act::Confirm { .. } | Act::NotApplicable { .. } | Act::Skip { .. } | Act::Sign(_)) {
         job.go_on();

@@ -4,6 +4,10 @@
 //! answer that will not do is dropped and asked for again. The line mode prints its questions, the screen draws them.
 
 mod readers;
+#[cfg(test)]
+mod tests;
+
+use crate::domain::inspection::Doubted;
 
 pub use readers::{day, figure, id, refused};
 
@@ -246,14 +250,16 @@ impl<'a> Answers<'a> {
         found.ok_or_else(|| Stop::Wrong(format!("`{typed}` is none of: {list}. Nothing was taken.")))
     }
 
-    /// Asks about the answer before, where something is odd about it; another try asks for it again.
+    /// Asks about the answer before, where something is odd about it; another try asks for it again. Says whether it was
+    /// asked and insisted on.
     ///
     /// # Errors
     /// The question, or that the answer is typed again.
-    pub fn sure_of(&mut self, odd: Option<String>) -> Reply<()> {
-        match odd.map_or(Ok(1), |odd| self.word(&odd, &["again", "insist"]))? {
+    pub fn sure_of(&mut self, odd: Option<String>) -> Reply<Doubted> {
+        let Some(odd) = odd else { return Ok(Doubted::No) };
+        match self.word(&odd, &["again", "insist"])? {
             0 => Err(Stop::Again("Type it again.".to_owned())),
-            _ => Ok(()),
+            _ => Ok(Doubted::Yes),
         }
     }
 
@@ -360,41 +366,4 @@ fn by_words<'w>(typed: &str, choices: impl Iterator<Item = &'w str>) -> Option<u
 fn none_of(typed: &str, count: usize) -> String {
     let none = if typed.is_empty() { String::new() } else { format!("`{typed}` is none of these. ") };
     format!("{none}Type a number from 1 to {count}, or the words.")
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn lines(answers: &[&str]) -> Vec<String> {
-        answers.iter().map(|answer| (*answer).to_owned()).collect()
-    }
-
-    #[test]
-    fn a_dialogue_stops_at_the_first_missing_answer() {
-        let dialogue = |given: &[&str]| {
-            let given = lines(given);
-            let mut answers = Answers::new(&given);
-            let choice = answers.choose("which", &lines(&["wrong place", "wrong gauge", "slipped"]))?;
-            Ok((choice, answers.sentence("why")?))
-        };
-        let asked = |stop: Reply<(usize, String)>| match stop {
-            Err(Stop::Ask(question)) => question.line(),
-            Err(Stop::Wrong(words) | Stop::Again(words)) => words,
-            Ok(done) => format!("{done:?}"),
-        };
-        assert_eq!(asked(dialogue(&[])), "which (1 to 3)?");
-        assert_eq!(asked(dialogue(&["sl"])), "why?");
-        assert_eq!(asked(dialogue(&["wrong"])), "`wrong` is none of these. Type a number from 1 to 3, or the words.");
-        assert_eq!(asked(dialogue(&["3", "my hand"])), "(2, \"my hand\")");
-    }
-
-    #[test]
-    fn a_doubt_takes_its_words_alone() {
-        for typed in ["0.234", "1", "ag", ""] {
-            let given = lines(&[typed]);
-            let refused = Answers::new(&given).word("which", &["again", "insist"]);
-            assert_eq!(refused, Err(Stop::Wrong(format!("`{typed}` is none of: again, insist. Nothing was taken."))));
-        }
-    }
 }

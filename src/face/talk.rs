@@ -40,8 +40,8 @@ pub struct Talk {
     pub field: Field,
     /// The choice that Enter takes, once one was marked.
     pub marked: Option<usize>,
-    /// Answers gone back over, the nearest last.
-    ahead: Vec<String>,
+    /// Answers gone back over with what they answered, the nearest last.
+    ahead: Vec<(String, String)>,
 }
 
 impl Talk {
@@ -71,7 +71,10 @@ impl Talk {
     /// The field is laid out for the question that stands.
     fn put(&mut self) {
         self.marked = None;
-        self.field = Field::holding(&self.ahead.pop().unwrap_or_default());
+        // an answer stands in the field of its own question or nowhere: on another way there may be others
+        let mine = self.ahead.iter().rposition(|(asked, _)| *asked == self.question.text);
+        let line = mine.map(|at| self.ahead.split_off(at).swap_remove(0).1);
+        self.field = Field::holding(&line.unwrap_or_default());
     }
 
     /// The field that is typed into.
@@ -137,9 +140,9 @@ impl Talk {
         };
         let typed = self.field.take();
         if !typed.is_empty() {
-            self.ahead.push(typed);
+            self.ahead.push((self.question.text.clone(), typed));
         }
-        self.ahead.push(last.line);
+        self.ahead.push((last.asked, last.line));
         let lines: Vec<_> = self.answers.iter().map(|answer| answer.line.clone()).collect();
         if let Err(Stop::Ask(question)) = ask(&mut Answers::new(&lines)) {
             self.question = *question;

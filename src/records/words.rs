@@ -9,7 +9,7 @@ use crate::domain::entry::{Replaces, TimerMark};
 use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
 use crate::domain::id::Id;
-use crate::domain::inspection::Arrives;
+use crate::domain::inspection::{Arrives, OwnHours};
 use crate::domain::instrument::GaugeKind;
 use crate::domain::judge::Side;
 use crate::domain::person::Role;
@@ -48,6 +48,8 @@ closed! {
     origin Origin [[Origin::Maker, Origin::Owner, Origin::Interim]];
     /// `in place`.
     arrives Arrives [Arrives::ALL];
+    /// `later`, `as known`.
+    own_hours OwnHours [OwnHours::ALL];
     /// `place`, `length`.
     ask Ask [Ask::ALL];
     /// `picture`.

@@ -12,6 +12,7 @@ use crate::domain::review::{differences, lists, not_judged_in_words};
 use crate::domain::signing::{self, Signed};
 use crate::domain::standing::{CharacteristicStanding, Counts, Outcome, PartStanding, Standing, hold_words};
 use crate::domain::telling;
+use crate::domain::verdict::Disposition;
 use crate::domain::worked::{self, Worked};
 
 /// The record: head, parts, characteristics, entries.
@@ -100,12 +101,18 @@ fn counts(counts: &Counts) -> Value {
 fn part(part: &PartStanding) -> Value {
     json!({
         "part": part.id,
-        "disposition": part.in_short().1,
+        "disposition": disposition(part),
         "holds": part.verdict.holds.iter().map(hold_words).collect::<Vec<_>>(),
         "computed": part.computed.disposition.word(),
         "computed holds": part.computed.holds.iter().map(hold_words).collect::<Vec<_>>(),
         "reasons": part.reasons,
     })
+}
+
+/// Its disposition, or how far the work on it is; a part on which nothing was judged is not called reuse.
+fn disposition(part: &PartStanding) -> &'static str {
+    let (_, word) = part.in_short();
+    if part.decided().is_none() && word == Disposition::Reuse.word() { "looked at" } else { word }
 }
 
 pub(super) fn outcome_word(outcome: &Outcome) -> &'static str {

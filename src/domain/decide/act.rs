@@ -12,13 +12,14 @@ use super::super::inspection::{Inspection, Opening};
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::refusal::{Refusal, RefusalKind};
+use super::super::repeated;
 use super::super::request::Hand;
 use super::super::sheet::GivenFigure;
 use super::super::signing;
 use super::super::standing::Standing;
 use super::super::until;
 use super::super::verdict::Disposition;
-use super::level::may_judge;
+use super::level::{may_judge, no_looser};
 use super::{at_step, countersigning};
 
 pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
@@ -31,6 +32,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
             }
             point_of(inspection, step, point.as_deref(), hand)
         }
+        Act::Repeat { step, place } => further(inspection, step, place, hand),
         Act::Tick { step } => fresh(inspection, step, hand, &|takes| *takes == Takes::Tick),
         Act::Looked { step } => fresh(inspection, step, hand, &|takes| *takes == Takes::Look),
         Act::Timer { step, mark } => timer(inspection, step, *mark, hand),
@@ -75,7 +77,10 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         }
         Act::Begin | Act::Resume | Act::Gauge(_) | Act::Person(_) => Ok(()),
         Act::Given { given, figure } => possible(*given, figure),
-        Act::Level { characteristic, levels } => may_judge(inspection, *characteristic, levels),
+        Act::Level { characteristic, levels, .. } => {
+            may_judge(inspection, *characteristic, levels)?;
+            no_looser(inspection, *characteristic, levels, hand)
+        }
         Act::PartFitted { part, fitted, replaces } => {
             known_part(inspection, part)?;
             let known = fitted.serial.as_ref().is_some_and(|serial| !serial.trim().is_empty());
@@ -230,11 +235,25 @@ fn skip(inspection: &Inspection, id: &str, place: Option<&str>, reason: &str) ->
     Ok(())
 }
 
+/// One repeat more: only where it may decide.
+fn further(inspection: &Inspection, id: &str, place: &str, hand: &Hand) -> May {
+    let step = open_step(inspection, id, hand)?;
+    if repeated::places(inspection, step).iter().any(|one| one == place) {
+        return Ok(());
+    }
+    Err(Refusal::from(RefusalKind::NotUndecided { place: place.to_owned() }).at(at_step(id)))
+}
+
 fn strike(inspection: &Inspection, number: u32, reason: &str) -> May {
     worded(reason)?;
     let entry = inspection.entry(number).ok_or(RefusalKind::NoSuchEntry { entry: number })?;
     if inspection.struck_by(number).is_some() {
         return Err(RefusalKind::StruckAlready { entry: number }.into());
+    }
+    if let Act::Repeat { step, place } = &entry.act
+        && repeated::is_taken(inspection, step_of(inspection, step)?, place)
+    {
+        return Err(RefusalKind::NotToStrike(number).into());
     }
     if entry.act.can_be_struck() { Ok(()) } else { Err(RefusalKind::NotToStrike(number).into()) }
 }

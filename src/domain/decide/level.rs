@@ -3,12 +3,14 @@
 use std::borrow::Cow;
 
 use super::super::characteristic::{Characteristic, Given};
+use super::super::entitled::{May, supervises};
 use super::super::exact::Exact;
 use super::super::inspection::Inspection;
 use super::super::judge;
 use super::super::measured;
 use super::super::progress;
 use super::super::refusal::{Refusal, RefusalKind};
+use super::super::request::Hand;
 use super::super::sheet::{self, Levels, Sheet, Which};
 use super::super::unit::Unit;
 
@@ -19,6 +21,19 @@ use super::super::unit::Unit;
 pub fn may_judge(inspection: &Inspection, one: Characteristic, levels: &Levels) -> Result<(), Refusal> {
     let first = sheet::faults(&sheet_of(inspection), one, levels).into_iter().next();
     first.map_or(Ok(()), |fault| Err(RefusalKind::BadLevel(Box::new(fault)).into()))
+}
+
+/// The sheet's levels are changed toward the safer side by anybody, the other way by a supervisor alone.
+pub(super) fn no_looser(inspection: &Inspection, one: Characteristic, levels: &Levels, hand: &Hand) -> May {
+    let head = inspection.head().sheet.as_ref();
+    let was = head.and_then(|sheet| Some((sheet, sheet.levels.get(&one)?)));
+    let looser = was.and_then(|(sheet, was)| sheet::looser(sheet, one.unit(), (was, levels)));
+    match looser {
+        Some(which) if supervises(inspection, &hand.by).is_err() => {
+            Err(RefusalKind::LooserLevel { which: which.word() }.into())
+        }
+        Some(_) | None => Ok(()),
+    }
 }
 
 /// What is odd about the bounds of one level beside all that is known of such figures: the question, one sentence

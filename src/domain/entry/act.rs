@@ -16,6 +16,7 @@ impl Act {
             Self::NotApplicable { .. } => "not-applicable",
             Self::Tick { .. } => "tick",
             Self::Reading { .. } => "reading",
+            Self::Repeat { .. } => "repeat",
             Self::Finding(_) => "finding",
             Self::Looked { .. } => "looked",
             Self::Photo { .. } => "photo",
@@ -55,6 +56,7 @@ impl Act {
             | Self::NotApplicable { step, .. }
             | Self::Tick { step }
             | Self::Reading { step, .. }
+            | Self::Repeat { step, .. }
             | Self::Looked { step }
             | Self::Timer { step, .. }
             | Self::Skip { step, .. } => Some(step),
@@ -122,6 +124,7 @@ impl Act {
             | Self::NotApplicable { .. }
             | Self::Tick { .. }
             | Self::Reading { .. }
+            | Self::Repeat { .. }
             | Self::Finding(_)
             | Self::Looked { .. }
             | Self::Photo { .. }

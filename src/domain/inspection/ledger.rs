@@ -20,6 +20,8 @@ pub(in crate::domain) struct Ledger {
     pub(in crate::domain) readings: BTreeMap<String, BTreeMap<String, Vec<u32>>>,
     /// Entry numbers by step, oldest first, struck ones included.
     pub(in crate::domain) by_step: BTreeMap<String, Vec<u32>>,
+    /// Further repeats asked for, by step: the entry and the place, oldest first, struck ones included.
+    pub(in crate::domain) further: BTreeMap<String, Vec<(u32, String)>>,
     /// Entry numbers of places left out, by step and place.
     pub(in crate::domain) left_out: BTreeMap<String, BTreeMap<String, Vec<u32>>>,
     /// The opening answers, later ones put in.
@@ -44,6 +46,7 @@ impl Ledger {
             passed: Passed::default(),
             readings: BTreeMap::new(),
             by_step: BTreeMap::new(),
+            further: BTreeMap::new(),
             left_out: BTreeMap::new(),
             opening: head.opened.clone(),
             sheet: head.sheet.clone().map(Sheet::with_shares),

@@ -31,7 +31,7 @@ pub fn corrected_figure(inspection: &Inspection, taken: &Taken) -> String {
 }
 
 /// Every field of a step with its size in mm, corrected; `None` before all are taken.
-pub(super) fn readings_of(inspection: &Inspection, step: &Step) -> Option<Vec<(Cell, Exact)>> {
+pub fn readings_of(inspection: &Inspection, step: &Step) -> Option<Vec<(Cell, Exact)>> {
     let cells = progress::cells(inspection, step);
     let size = |cell: Cell| {
         let taken = inspection.reading(&step.id, &cell.place())?;
@@ -123,9 +123,10 @@ fn gauge<'a>(inspection: &'a Inspection, read: &[Read]) -> Option<&'a Instrument
     same.then(|| inspection.gauge(first))?
 }
 
-/// The step of the scale that these repeats were read from.
-pub(super) fn division(inspection: &Inspection, read: Option<&Vec<Read>>, unit: Unit) -> Option<Exact> {
-    gauge(inspection, read?)?.resolution?.to(unit)
+/// The step of the scale that these repeats were read from; of two gauges the finer one's.
+pub(super) fn division(inspection: &Inspection, read: &[Read], unit: Unit) -> Option<Exact> {
+    let gauges = read.iter().filter_map(|read| inspection.gauge(read.taken.gauge.as_ref()?));
+    gauges.filter_map(|gauge| gauge.resolution?.to(unit)).min()
 }
 
 /// What certificate, resolution, scatter and temperature make of these repeats.

@@ -74,14 +74,14 @@ pub(super) fn lift(field: &Field<'_>, mut measured: Measured) -> Measured {
             [down, up] => Some(Pair { down: down.size.clone(), up: up.size.clone() }),
             _ => None,
         });
-        places.push(Place { name: spot, pairs: pairs.collect() });
+        let division = division(field.inspection, &read, unit);
+        places.push(Place { name: spot, pairs: pairs.collect(), division });
         from.push(read);
     }
-    let division = division(field.inspection, from.first(), unit);
     if places.is_empty() {
         return measured;
     }
-    let lift = match lift::lift(&places, division.as_ref()) {
+    let lift = match lift::lift(&places) {
         Ok(lift) => lift,
         Err(refusal) => return measured.fault(refusal.what()),
     };

@@ -30,6 +30,8 @@ pub struct Place {
     pub name: String,
     /// In the order taken, at least one.
     pub pairs: Vec<Pair>,
+    /// Division of the dial it was taken with, in mm, where repeats are to be judged; the finer of two.
+    pub division: Option<Exact>,
 }
 
 /// Whether the repeats of a place agree well enough.
@@ -67,7 +69,6 @@ pub struct Lift {
     pub largest: PlaceLift,
     /// The place with the smallest mean, the first of equals.
     pub smallest: PlaceLift,
-    division: Option<Exact>,
 }
 
 /// The clearance of one repeat, in mm.
@@ -85,12 +86,12 @@ pub fn clearance(pair: &Pair) -> Result<Exact, RefusalKind> {
     Ok(clearance)
 }
 
-/// The clearances of all places; `division` is the dial's, in mm, where repeats are to be judged. Common practice, no source.
+/// The clearances of all places, the repeats of each against its own dial. Common practice, no source.
 ///
 /// # Errors
 /// `TooFew` without a place, or with a place without a pair; `NoAnswer` as [`clearance`].
-pub fn lift(places: &[Place], division: Option<&Exact>) -> Result<Lift, RefusalKind> {
-    let places: Vec<_> = places.iter().map(|place| at_place(place, division)).collect::<Result<_, _>>()?;
+pub fn lift(places: &[Place]) -> Result<Lift, RefusalKind> {
+    let places: Vec<_> = places.iter().map(at_place).collect::<Result<_, _>>()?;
     let none = || RefusalKind::TooFew { what: "places", given: 0, needed: 1 };
     let mut largest = places.first().ok_or_else(none)?;
     let mut smallest = largest;
@@ -103,15 +104,15 @@ pub fn lift(places: &[Place], division: Option<&Exact>) -> Result<Lift, RefusalK
         }
     }
     let (largest, smallest) = (largest.clone(), smallest.clone());
-    Ok(Lift { places, largest, smallest, division: division.cloned() })
+    Ok(Lift { places, largest, smallest })
 }
 
-fn at_place(place: &Place, division: Option<&Exact>) -> Result<PlaceLift, RefusalKind> {
+fn at_place(place: &Place) -> Result<PlaceLift, RefusalKind> {
     let clearances: Vec<_> = place.pairs.iter().map(clearance).collect::<Result<_, _>>()?;
     let none = || RefusalKind::TooFew { what: "lifts", given: 0, needed: 1 };
     let mean = super::mean(&clearances).ok_or_else(none)?;
     let range = super::range(&clearances).ok_or_else(none)?;
-    let agreement = match division {
+    let agreement = match &place.division {
         None => Agreement::NotJudged,
         Some(division) if range > division * &Exact::from(DIVISIONS_APART) => Agreement::Retake,
         Some(_) => Agreement::Agree,
@@ -134,7 +135,7 @@ impl Lift {
                 let sum: Exact = place.clearances.iter().sum();
                 let mean = format!("{} mm", place.mean.at_most(4));
                 working.step("mean", "sum of c / n", format!("{sum} mm / {count}"), mean);
-                place.tell_range(self.division.as_ref(), &mut working);
+                place.tell_range(&mut working);
             }
         }
         let worst = |place: &PlaceLift| format!("{} mm at {}", place.mean.at_most(4), place.place.name);
@@ -151,13 +152,13 @@ impl Lift {
 }
 
 impl PlaceLift {
-    fn tell_range(&self, division: Option<&Exact>, working: &mut Working) {
+    fn tell_range(&self, working: &mut Working) {
         let (Some(largest), Some(smallest)) = (self.clearances.iter().max(), self.clearances.iter().min()) else {
             return;
         };
         let put_in = format!("{largest} mm - {smallest} mm");
         working.step("range", "largest c - smallest c", put_in, format!("{} mm", self.range));
-        let Some(division) = division else { return };
+        let Some(division) = &self.place.division else { return };
         match self.agreement {
             Agreement::Retake => {
                 working.say(format!("more than {DIVISIONS_APART} divisions of {division} mm apart: retake all"));
@@ -228,6 +229,7 @@ pub const FORMULA: Formula = Formula {
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let mut problems = Vec::new();
     let mut places = Vec::new();
+    let division = given.figure_if("division");
     for map in given.maps("places")? {
         let mut pairs = Vec::new();
         for (number, row) in (1..).zip(map.rows("pairs")?) {
@@ -241,11 +243,11 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
             problems.extend(clearance(&pair).err().map(|kind| Problem::impossible(key, kind.what(), kind.mend())));
             pairs.push(pair);
         }
-        places.push(Place { name: map.text("place")?.to_owned(), pairs });
+        places.push(Place { name: map.text("place")?.to_owned(), pairs, division: division.clone() });
     }
     if !problems.is_empty() {
         return Err(problems);
     }
-    let lift = lift(&places, given.figure_if("division").as_ref())?;
+    let lift = lift(&places)?;
     Ok(Outcome { answers: lift.answers(), working: lift.working() })
 }

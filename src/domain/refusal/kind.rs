@@ -50,6 +50,16 @@ pub enum RefusalKind {
         /// As written.
         text: String,
     },
+    /// A further repeat where none may decide: the set is not complete, or its verdict is plain.
+    NotUndecided {
+        /// The place.
+        place: String,
+    },
+    /// A level that lets pass what the sheet's would not.
+    LooserLevel {
+        /// `new`, `alert`, `limit`.
+        which: &'static str,
+    },
     /// No moment with its offset from UTC.
     BadMoment {
         /// As written.
@@ -262,6 +272,8 @@ impl RefusalKind {
             Self::OtherKindOfStep => "This step takes something else.".to_owned(),
             Self::DoneAlready => "This is done already.".to_owned(),
             Self::TakenAlready { place } => format!("{place} holds a reading already."),
+            Self::LooserLevel { which } => format!("The {which} would let pass what the limits sheet does not."),
+            Self::NotUndecided { place } => format!("{place} is not undecided, no further repeat counts there."),
             Self::NotRunning => "Nothing is soaking here.".to_owned(),
             Self::PointByPoint => "Safety points are settled one by one.".to_owned(),
             Self::NeverSkipped => "This is never skipped.".to_owned(),
@@ -325,6 +337,8 @@ impl RefusalKind {
             Self::OtherKindOfStep => "Do what the step asks for.",
             Self::DoneAlready => "Strike the earlier entry first if it was wrong: Esc, strike.",
             Self::TakenAlready { .. } => "Strike it first, with the reason: Esc, strike.",
+            Self::LooserLevel { .. } => "A supervisor enters it, with the page it stands on: Esc, who is here.",
+            Self::NotUndecided { .. } => "Take what is open there, or strike what was wrong: Esc, strike.",
             Self::NotRunning => "Say first when it was put in.",
             Self::PointByPoint => "Confirm each point, or mark each that this machine does not have.",
             Self::NeverSkipped => "Confirm it, mark the point not applicable, or leave for now.",

@@ -1,7 +1,7 @@
 //! The job as a whole: opening answers, gauges, people, signatures, whatever stands at no step and no part.
 
 use super::super::entry::{Act, Entry};
-use super::super::inspection::Inspection;
+use super::super::inspection::{Inspection, OwnHours};
 use super::super::instrument::Instrument;
 use super::super::stamp::long_day;
 use super::{Item, Page, Photos, evidence};
@@ -59,6 +59,9 @@ fn opening(inspection: &Inspection) -> Vec<String> {
     say("service letters", opened.letters.clone());
     say("hours of the next opening", opened.next_hours.map(|hours| hours.to_string()));
     say("date of the next opening", opened.next_date.map(long_day));
+    if opened.own_hours == Some(OwnHours::Later) {
+        lines.push("hours of the parts: later".to_owned());
+    }
     for (part, hours) in &opened.part_hours {
         let name = inspection.head().checklist.part(part).map_or(part.as_str(), |part| part.name.as_str());
         lines.push(format!("hours of {name}: {hours}"));

@@ -5,6 +5,7 @@ use super::super::inspection::Inspection;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::verdict::Disposition;
+use super::PartStanding;
 
 /// What there is to say of a part on which nothing is found and that nothing holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -39,6 +40,14 @@ impl Work {
             Self::ToDo => ('.', "to do"),
             Self::Done => ('.', "done"),
         }
+    }
+}
+
+impl PartStanding {
+    /// What is decided of it; nothing where nothing was judged and nothing is to be done: no level, no reuse.
+    pub fn decided(&self) -> Option<Disposition> {
+        let decided = self.verdict.disposition > Disposition::Reuse || self.judged.0 > 0 || self.overruled.is_some();
+        decided.then_some(self.verdict.disposition)
     }
 }
 

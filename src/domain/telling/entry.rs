@@ -5,6 +5,7 @@ use super::super::checklist::Takes;
 use super::super::entry::{Act, Entry, FindingMade, Replaces, Signature, TimerMark};
 use super::super::id::Id;
 use super::super::inspection::Inspection;
+use super::super::sheet::{Amount, Bound, Levels, Which};
 use super::super::stamp::long_day;
 
 /// What an entry says, one line; for a brought entry what the original says. Of a decision that does not count, why.
@@ -48,13 +49,13 @@ fn of_act(inspection: &Inspection, act: &Act) -> String {
         Act::Tick { .. } => "done".to_owned(),
         Act::Reading { place, typed, taken, gauge, doubts, .. } => {
             let gauge = gauge.as_ref().map(|gauge| format!(", {gauge}")).unwrap_or_default();
-            let doubts = if doubts.is_empty() { String::new() } else { format!(", insisted: {}", doubts.join(", ")) };
-            format!("{place}: typed {typed}, {taken}{gauge}{doubts}")
+            format!("{place}: typed {typed}, {taken}{gauge}{}", insisted(doubts))
         }
         Act::Finding(finding) => {
             let note = finding.note.as_ref().map(|note| format!("; {note}")).unwrap_or_default();
             format!("{}{note}", of_finding(finding))
         }
+        Act::Repeat { place, .. } => format!("{place}: one repeat more"),
         Act::Looked { .. } => "looked, nothing more found".to_owned(),
         Act::Photo { photo, .. } => format!("photo {}", photo.name),
         Act::Note { text, .. } => format!("note: {text}"),
@@ -86,6 +87,11 @@ fn of_act(inspection: &Inspection, act: &Act) -> String {
         | Act::PartFitted { .. }
         | Act::Plan { .. } => later(inspection, act),
     }
+}
+
+/// `, insisted: digits`.
+fn insisted(doubts: &[String]) -> String {
+    if doubts.is_empty() { String::new() } else { format!(", insisted: {}", doubts.join(", ")) }
 }
 
 /// What was decided over the heads of the rules.
@@ -148,8 +154,11 @@ fn later(inspection: &Inspection, act: &Act) -> String {
     if let Act::Given { given, figure } = act {
         return format!("{}: {}, {}", given.what(), figure.figure, figure.source);
     }
-    if let Act::Level { characteristic, .. } = act {
-        return format!("levels of {} entered", characteristic.name());
+    if let Act::Level { characteristic, levels, doubts } = act {
+        let sheets = inspection.head().sheet.as_ref().and_then(|sheet| sheet.levels.get(characteristic));
+        let instead = sheets.map(|was| format!("; the sheet has {}", levels_in_words(was))).unwrap_or_default();
+        let (name, now) = (characteristic.name(), levels_in_words(levels));
+        return format!("levels of {name} entered: {now}{}{instead}", insisted(doubts));
     }
     if let Act::PartFitted { part, fitted, replaces } = act {
         let part = inspection.head().checklist.part(part).map_or(part.as_str(), |part| part.name.as_str());
@@ -163,6 +172,33 @@ fn later(inspection: &Inspection, act: &Act) -> String {
         return format!("next opening planned{hours}{date}: {reason}");
     }
     "opening answers given later".to_owned()
+}
+
+/// `new 0.130 mm to 0.170 mm, alert from 0.210 mm, limit from 0.220 mm or 0.130 mm down: replace`.
+fn levels_in_words(levels: &Levels) -> String {
+    let figure = |bound: &Bound| match &bound.amount {
+        Amount::Fixed(figure) => figure.to_string(),
+        Amount::BySize { size, .. } => format!("by {}", size.what()),
+    };
+    let one = |which: Which| {
+        let level = levels.of(which)?;
+        let (upper, lower) = (level.upper().map(figure), level.lower().map(figure));
+        Some(match (which, upper, lower) {
+            (Which::New, upper, lower) => {
+                format!("new {}", lower.into_iter().chain(upper).collect::<Vec<_>>().join(" to "))
+            }
+            (_, upper, lower) => {
+                let ends = upper
+                    .map(|upper| format!("{upper} up"))
+                    .into_iter()
+                    .chain(lower.map(|lower| format!("{lower} down")));
+                let leads_to = level.leads_to().word();
+                format!("{} from {}: {leads_to}", which.word(), ends.collect::<Vec<_>>().join(" or "))
+            }
+        })
+    };
+    let all: Vec<String> = Which::ALL.into_iter().filter_map(one).collect();
+    if all.is_empty() { "none".to_owned() } else { all.join(", ") }
 }
 
 /// `dent, small: number 7, place 22 mm from the tip, length 1.8 mm`.

@@ -4,8 +4,10 @@ use rust_decimal::Decimal;
 
 use crate::domain::characteristic::{Characteristic, Given};
 use crate::domain::decide::{may_judge, odd_level};
+use crate::domain::doubt::Doubt;
 use crate::domain::entry::Act;
 use crate::domain::gate::{self, Missing};
+use crate::domain::inspection::Doubted;
 use crate::domain::sheet::{Amount, Bound, GivenFigure, Level, Levels, Rule, Touching, Which};
 use crate::domain::sides;
 use crate::domain::unit::Unit;
@@ -16,6 +18,9 @@ use super::{At, Deed, act, only_say, owned};
 
 /// From where a figure of the machine is usually known; a manual is named with its page.
 const FROM: [&str; 2] = ["counted on the part", "measured on the part"];
+
+/// Takes a level away.
+const TAKEN_AWAY: &str = "no level";
 
 /// Where a level begins, and on which side.
 #[derive(Default)]
@@ -40,23 +45,33 @@ impl At<'_> {
             answers.sentence_from("where it stands: manual, edition, page or table", self.last_source().as_ref())?;
         let behind = if unit == Unit::One { String::new() } else { format!(", {unit}") };
         let asked = [
-            format!("the new range{behind}, such as 0.130..0.170, empty for none"),
-            format!("the alert{behind}, from where it is watched, such as >=0.210, empty for none"),
+            format!("the new range{behind}, such as 0.130..0.170"),
+            format!("the alert{behind}, from where it is watched, such as >=0.210"),
             format!(
                 "the limit{behind}, and what it leads to, such as >0.220 <0.130 replace; guarded behind it where the \
-                 gauge's uncertainty counts, empty for none"
+                 gauge's uncertainty counts"
             ),
         ];
         let old = self.inspection.sheet().and_then(|sheet| sheet.levels.get(&characteristic));
-        let mut levels = Levels { part_number: old.and_then(|old| old.part_number.clone()), ..Levels::default() };
-        let none = levels.clone();
+        let old = old.cloned().unwrap_or_default();
+        // what is not typed stays as it is
+        let (mut levels, mut typed) = (old.clone(), Levels::default());
+        let mut doubts = Vec::new();
         for (which, asked) in Which::ALL.into_iter().zip(asked) {
-            levels = self.with_level((characteristic, which, &source), levels, &asked, answers)?;
+            let stays = if old.of(which).is_some() { "as it is, `no level` takes it away" } else { "none" };
+            let asked = format!("{asked}, empty for {stays}");
+            let said = self.with_level((characteristic, which, &source), typed.clone(), &asked, answers)?;
+            let Some((with, doubted)) = said else { continue };
+            typed = with;
+            levels = levels.with(which, typed.of(which).cloned());
+            if doubted == Doubted::Yes {
+                doubts = vec![Doubt::ANOTHER_UNIT.to_owned()];
+            }
         }
-        if levels == none {
+        if levels == old {
             return Ok(only_say("No figure was given, nothing is entered."));
         }
-        Ok(act(Act::Level { characteristic, levels: Box::new(levels) }))
+        Ok(act(Act::Level { characteristic, levels: Box::new(levels), doubts }))
     }
 
     /// What the grid at hand waits for stands first: the number of lands is counted on the bench where no sheet says it.
@@ -80,7 +95,7 @@ impl At<'_> {
         Ok(act(Act::Given { given, figure: GivenFigure { figure, source } }))
     }
 
-    /// One level more. What a sheet's file could not hold is refused at its own answer; what may be another unit's
+    /// One level more; none where it stays as it is. What a sheet's file could not hold is refused at its own answer; what may be another unit's
     /// figure is asked about once.
     fn with_level(
         &self,
@@ -88,7 +103,7 @@ impl At<'_> {
         levels: Levels,
         asked: &str,
         answers: &mut Answers<'_>,
-    ) -> Reply<Levels> {
+    ) -> Reply<Option<(Levels, Doubted)>> {
         let read = |text: &str| {
             let (from, leads_to, rule) = typed(text, one.unit(), which)?;
             let level = Level::new(from.upper, from.lower, leads_to, rule, source).map_err(|fault| refused(&fault))?;
@@ -96,9 +111,10 @@ impl At<'_> {
             may_judge(self.inspection, one, &levels).map_err(|refusal| refused(&refusal))?;
             Ok(levels)
         };
-        let Some(with) = answers.maybe_with(asked, read)? else { return Ok(levels) };
-        answers.sure_of(odd_level(self.inspection, one, &with, which))?;
-        Ok(with)
+        let read = |text: &str| if text == TAKEN_AWAY { Ok(levels.clone()) } else { read(text) };
+        let Some(with) = answers.maybe_with(asked, read)? else { return Ok(None) };
+        let doubted = answers.sure_of(odd_level(self.inspection, one, &with, which))?;
+        Ok(Some((with, doubted)))
     }
 
     fn is_judged_here(&self, one: Characteristic) -> bool {

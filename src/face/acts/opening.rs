@@ -9,7 +9,7 @@ use crate::domain::entry::Act;
 use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
 use crate::domain::hours;
-use crate::domain::inspection::{Arrives, Manual, Opening};
+use crate::domain::inspection::{Arrives, Manual, Opening, OwnHours};
 use crate::domain::stamp::{Stamp, long_day};
 use crate::domain::unit::Unit;
 
@@ -60,7 +60,7 @@ impl Answer {
     fn is_given(self, opening: &Opening) -> bool {
         match self {
             Self::Hours => opening.machine_hours.is_some(),
-            Self::PartHours => !opening.part_hours.is_empty(),
+            Self::PartHours => !opening.part_hours.is_empty() || opening.own_hours == Some(OwnHours::AsKnown),
             Self::Reason => opening.reason.is_some(),
             Self::Arrives => opening.arrives.is_some(),
             Self::Manual => opening.manual.is_some(),
@@ -77,7 +77,13 @@ impl Answer {
             Self::Hours => format!("hours of the machine: {}", or_later(opening.machine_hours.map(|h| h.to_string()))),
             Self::PartHours => {
                 let hours: Vec<_> = opening.part_hours.iter().map(|(part, hours)| format!("{part} {hours}")).collect();
-                format!("hours of parts: {}", if hours.is_empty() { "as known".to_owned() } else { hours.join("; ") })
+                let known = opening.own_hours != Some(OwnHours::Later);
+                let hours = if hours.is_empty() {
+                    known.then(|| OwnHours::AsKnown.word().to_owned())
+                } else {
+                    Some(hours.join("; "))
+                };
+                format!("hours of the parts: {}", or_later(hours))
             }
             Self::Reason => format!("why it is opened: {}", or_later(opening.reason.clone())),
             Self::Arrives => format!("how it comes: {}", or_later(opening.arrives.map(|way| way.word().to_owned()))),
@@ -99,7 +105,7 @@ impl Answer {
             }
             Self::PartHours => {
                 let machine = known.with(into).machine_hours;
-                into.part_hours = part_hours(known, answers)?;
+                (into.part_hours, into.own_hours) = part_hours(known, answers)?;
                 let odd =
                     |(part, typed): (&String, &Figure)| hours::odd_part(part, *typed, machine, known.hours.get(part));
                 let odd: Vec<_> = into.part_hours.iter().filter_map(odd).collect();
@@ -189,24 +195,28 @@ fn manual(last: Option<&Manual>, now: Stamp, answers: &mut Answers<'_>) -> Reply
     }
 }
 
-/// `bush.ts 12130 h; nozzle 12130 h`; a part of which nothing is said runs as the records know it.
-fn part_hours(known: Known<'_>, answers: &mut Answers<'_>) -> Reply<BTreeMap<String, Figure>> {
+/// `bush.ts 12130 h; nozzle 12130 h`, or that it comes later; a part of which nothing is said runs as the records know it.
+fn part_hours(known: Known<'_>, answers: &mut Answers<'_>) -> Reply<(BTreeMap<String, Figure>, Option<OwnHours>)> {
     let follow: Vec<_> = known.hours.iter().map(|(part, hours)| format!("{part} {hours} h")).collect();
     let known_hours = if follow.is_empty() { String::new() } else { format!(" (known: {})", follow.join("; ")) };
     let asked =
-        format!("hours of parts of their own{known_hours}, such as `bush.ts 12130; nozzle 12130`, empty as known");
-    let hours = answers.maybe_with(&asked, |text| {
-        let one = |pair: &str| {
-            let (part, hours) =
-                pair.trim().split_once(' ').ok_or_else(|| format!("`{pair}` is no part with its hours."))?;
-            if !known.parts.is_empty() && !known.parts.iter().any(|id| id == part) {
-                return Err(format!("`{part}` is no part of the checklist. Its parts: {}.", known.parts.join(", ")));
-            }
-            Ok((part.to_owned(), figure(Unit::Hour)(hours)?))
-        };
-        text.split(';').map(one).collect::<Result<BTreeMap<_, _>, String>>()
-    })?;
-    Ok(hours.unwrap_or_default())
+        format!("hours of parts renewed since the machine was new{known_hours}, such as `bush.ts 12130; nozzle 12130`");
+    let one = |pair: &str| {
+        let (part, hours) =
+            pair.trim().split_once(' ').ok_or_else(|| format!("`{pair}` is no part with its hours."))?;
+        if !known.parts.is_empty() && !known.parts.iter().any(|id| id == part) {
+            return Err(format!("`{part}` is no part of the checklist. Its parts: {}.", known.parts.join(", ")));
+        }
+        Ok((part.to_owned(), figure(Unit::Hour)(hours)?))
+    };
+    // what was left for later is answered by these words too
+    let was_later = known.opening.own_hours.map(|_| OwnHours::AsKnown);
+    let (as_known, later) = (OwnHours::AsKnown.word(), OwnHours::Later.word());
+    match answers.maybe_choose_or_say(&asked, as_known, &owned(&[later]))?.as_deref() {
+        None => Ok((BTreeMap::new(), was_later)),
+        Some(said) if said == later => Ok((BTreeMap::new(), Some(OwnHours::Later))),
+        Some(text) => Ok((text.split(';').map(one).collect::<Result<_, _>>().map_err(Stop::Wrong)?, None)),
+    }
 }
 
 impl At<'_> {

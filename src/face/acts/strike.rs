@@ -2,6 +2,7 @@
 
 use crate::domain::entry::{Act, Entry};
 use crate::domain::progress;
+use crate::domain::repeated;
 use crate::domain::request::Request;
 use crate::domain::telling;
 
@@ -71,6 +72,25 @@ impl At<'_> {
         let of_place = cells.iter().any(|cell| cell.repeat.is_some());
         let mine = cells.iter().filter(|cell| !of_place || cell.spot() == here.spot());
         mine.filter_map(|cell| Some(self.inspection.reading(&step.id, &cell.place())?.entry)).collect()
+    }
+
+    /// One repeat more at an undecided place of this step; the one under the hand stands first.
+    pub(super) fn one_more(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let Some(step) = self.step else { return Ok(only_say("No step is at hand.")) };
+        let here = self.cell.as_ref().map(crate::domain::checklist::Cell::spot);
+        let mut places = repeated::places(self.inspection, step);
+        places.sort_by_key(|place| Some(place) != here.as_ref());
+        match places.as_slice() {
+            [] => Ok(only_say(
+                "No place of this step is undecided with all its repeats taken, by a gauge whose uncertainty is known.",
+            )),
+            [only] => Ok(act(repeated::one_more(step, only.clone()))),
+            several => {
+                let index = answers.choose("one more repeat at which place", several)?;
+                let place = several.get(index).cloned().unwrap_or_default();
+                Ok(act(repeated::one_more(step, place)))
+            }
+        }
     }
 
     /// `outer 0, first up: 0.228 mm with D2`.

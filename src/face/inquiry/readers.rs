@@ -4,13 +4,17 @@ use chrono::NaiveDate;
 
 use crate::domain::figure::Figure;
 use crate::domain::id::Id;
-use crate::domain::refusal::Refusal;
+use crate::domain::refusal::{Refusal, RefusalKind};
 use crate::domain::stamp;
 use crate::domain::typed;
 use crate::domain::unit::Unit;
 
 /// A refusal of what stands in a field.
 pub fn refused(refusal: &Refusal) -> String {
+    if refusal.kind == RefusalKind::Empty {
+        // a dialogue has no list of what else
+        return super::NOTHING.to_owned();
+    }
     format!("{} {}", refusal.kind.what(), refusal.kind.mend())
 }
 

@@ -1,6 +1,6 @@
 //! Moving about: from field to field, from step to step. A half-typed figure stays with its place.
 
-use crate::domain::checklist::Takes;
+use crate::domain::checklist::{Cell, Takes};
 use crate::domain::progress;
 use crate::domain::signing;
 use crate::domain::stamp::Stamp;
@@ -14,8 +14,18 @@ impl Job {
         step.clone_into(&mut self.step);
         self.scroll = 0;
         self.open_lower();
-        self.at = self.first_open().unwrap_or(0);
+        self.at = self.first_open().or_else(|| self.deciding()).unwrap_or(0);
         self.look_at_gate(now);
+    }
+
+    /// The field of the place that decides what the step judges, where all is taken: its row is the one to be in sight.
+    fn deciding(&self) -> Option<usize> {
+        let gravest = self.standing.of_step(&self.step).filter(|one| one.judgement().is_some());
+        let gravest = gravest.min_by_key(|one| std::cmp::Reverse(one.leads_to()))?;
+        let spot = &gravest.judgement()?.value.spot;
+        let is_there = |cell: &Cell| *spot == cell.spot() || spot.starts_with(&format!("{},", cell.spot()));
+        let cells = self.cells();
+        cells.iter().position(is_there).or_else(|| cells.iter().position(|cell| cell.row == *spot))
     }
 
     /// The lower half as it is when a step opens: as it was, or why and how for somebody who learns.
@@ -121,6 +131,11 @@ impl Job {
             Takes::Look => self.inspection.head().checklist.part(&step.part).map_or(1, |part| part.findings.len() + 1),
             Takes::Tick | Takes::Soak { .. } | Takes::Words | Takes::Sign(_) => 1,
         }
+    }
+
+    /// Puts the hand on the first thing to be done here.
+    pub fn go_to_first_open(&mut self) {
+        self.at = self.first_open().unwrap_or(self.at);
     }
 
     fn first_open(&self) -> Option<usize> {

@@ -73,12 +73,23 @@ pub fn perform(model: &mut Model, deed: Deed, asked: Option<Box<Asked>>) -> Vec<
 
 /// What the record takes is on its way to the disk.
 fn taken(model: &mut Model, requests: Vec<Request>, asked: Option<Box<Asked>>) -> Vec<Effect> {
+    let set = requests.iter().filter_map(struck).count();
     let effects = asking::ask_all(model, requests);
+    if set > 1 && effects.len() == set {
+        if let Some(job) = model.job_mut() {
+            job.go_to_first_open();
+        }
+        model.say(Tone::Good, format!("{set} figures struck. Take them again."));
+    }
     let is_asked = matches!(model.overlays.last(), Some(Overlay::Question(_)));
     if effects.is_empty() && !is_asked {
         model.overlays.extend(asked.map(Overlay::Form));
     }
     effects
+}
+
+fn struck(request: &Request) -> Option<u32> {
+    if let Request::Do(Act::Strike { entry, .. }) = request { Some(*entry) } else { None }
 }
 
 /// A picture is fetched, for a finding that waits for it or for the step; the dialogue stays until it is there.

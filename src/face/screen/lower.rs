@@ -6,7 +6,9 @@ use crate::domain::beside;
 use crate::domain::capability::{self, Capability};
 use crate::domain::checklist::Step;
 use crate::domain::exact::Exact;
+use crate::domain::measured::PlaceValue;
 use crate::domain::outlook::Outlook;
+use crate::domain::sheet::{Level, Levels};
 use crate::domain::stamp::long_day;
 use crate::domain::standing::{CharacteristicStanding, Outcome};
 use crate::domain::telling;
@@ -139,8 +141,8 @@ fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
         scale(pen, first + whys.len(), job, only);
         return;
     }
-    let scaled = if gravest.judgement().is_some() { gravest.characteristic.name() } else { "" };
-    pen.rule(0, &if scaled.is_empty() { "judged".to_owned() } else { format!("judged, worst first; scale: {scaled}") });
+    let order = if gravest.judgement().is_some() { ", worst first" } else { "" };
+    pen.rule(0, &format!("judged{order}; scale: {}", gravest.characteristic.name()));
     for (row, one) in all.iter().enumerate() {
         line(pen, row + 1, job, one);
     }
@@ -209,8 +211,22 @@ fn scale(pen: &mut Pen<'_>, y: usize, job: &Job, standing: &CharacteristicStandi
         let tone = if complete { shown.tone } else { Tone::Strong };
         Pointer { figure: &value.value, words: format!("{word}{number}, {}", value.spot), tone }
     });
-    let pointers: Vec<Pointer<'_>> = pointers.into_iter().collect();
+    let other = marked.and_then(|marked| other_end(standing, levels, marked));
+    let other = other.map(|value| {
+        let number = shown::figure(&value.value, Unit::One, None);
+        Pointer { figure: &value.value, words: format!("{number}, {}", value.spot), tone: Tone::Plain }
+    });
+    let pointers: Vec<Pointer<'_>> = pointers.into_iter().chain(other).collect();
     scale.draw(pen, y, &pointers, past);
+}
+
+/// Where levels stand on both sides, the place farthest from the one that counts: it is short of the other side.
+fn other_end<'a>(standing: &'a CharacteristicStanding, levels: &Levels, counts: &PlaceValue) -> Option<&'a PlaceValue> {
+    let sides =
+        |level: &Option<Level>| level.as_ref().is_some_and(|level| level.upper().is_some() && level.lower().is_some());
+    let values = standing.measured.values.iter().filter(|value| value.value != counts.value);
+    let far = values.max_by_key(|value| (&value.value - &counts.value).abs());
+    far.filter(|_| sides(&levels.limit) || sides(&levels.alert))
 }
 
 /// Lines of text under a heading, scrolled page by page.

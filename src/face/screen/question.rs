@@ -4,6 +4,7 @@ use crate::domain::doubt::{Doubt, OneTurn};
 use crate::domain::entry::Act;
 use crate::domain::measured;
 use crate::domain::refusal::{Refusal, RefusalKind};
+use crate::domain::repeated;
 use crate::domain::request::Request;
 use crate::domain::typed::Typed;
 
@@ -35,6 +36,8 @@ pub enum Then {
     Do(Act),
     /// To another step.
     GoTo(String),
+    /// To the next step that waits.
+    GoOn,
 }
 
 /// A question with its choices.
@@ -183,7 +186,29 @@ fn chosen(model: &mut Model, question: Question) -> Vec<Effect> {
             }
             Vec::new()
         }
+        Then::GoOn => {
+            super::bench::next_step(model);
+            Vec::new()
+        }
     }
+}
+
+/// Leaving a step with a place undecided: one more repeat may decide it. None where none may.
+pub fn undecided(job: &Job) -> Option<Question> {
+    let step = job.step()?;
+    let places = repeated::places(&job.inspection, step);
+    let more = |place: &String| {
+        let words = format!("one more repeat at {place}; the mean then counts them all");
+        (words, Then::Do(repeated::one_more(step, place.clone())))
+    };
+    let lines = vec![
+        "Short of the limit by less than the gauge can tell: the part is held until it is decided.".to_owned(),
+        "One more repeat may decide it. A better gauge: strike all of the place (Esc 1) and take it again.".to_owned(),
+    ];
+    let go_on = ("go on to the next step; it stays undecided".to_owned(), Then::GoOn);
+    let choices = std::iter::once(go_on).chain(places.iter().take(5).map(more)).collect();
+    let title = format!("? undecided: {}", places.join(", "));
+    (!places.is_empty()).then(|| Question { title, lines, choices, marked: 0, request: None })
 }
 
 fn insist(model: &mut Model, request: Option<Request>, words: Vec<String>) -> Vec<Effect> {

@@ -12,11 +12,11 @@ use super::super::effect::Effect;
 use super::super::input::Key;
 use super::super::job::Job;
 use super::super::look::Tone;
-use super::super::model::Model;
+use super::super::model::{Model, Overlay};
 use super::super::pen::{Pen, tail, width};
 use super::super::shown;
 use super::super::widget::table::{self, Horizontal, Line, Spot, Vertical};
-use super::{bench, gauge};
+use super::{bench, gauge, question};
 
 /// Columns of the widest table.
 const COLUMNS: usize = 78;
@@ -31,7 +31,10 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
     let Some(job) = model.job() else { return Vec::new() };
     if job.field().trim().is_empty() {
         if job.is_step_settled() {
-            bench::next_step(model);
+            match question::undecided(job) {
+                Some(question) => model.open(Overlay::Question(Box::new(question))),
+                None => bench::next_step(model),
+            }
         } else {
             let place = job.cell().map(|cell| cell.spoken()).unwrap_or_default();
             let unit = job.unit().symbol();
@@ -281,5 +284,8 @@ fn draw_value(pen: &mut Pen<'_>, y: usize, x: usize, spot: &str, job: &Job) {
     let text = shown::aligned(&value.value, bound);
     let x = pen.put(x, y, &format!("{text:>7}"), Tone::Strong);
     let (words, tone) = shown::place_words(&job.inspection, standing, value);
+    // the sign before a word that is cut
+    let fits = x + 1 + width(&words) < pen.width();
+    let words = if fits { words } else { words.chars().take(1).collect() };
     pen.put(x + 1, y, &words, tone);
 }

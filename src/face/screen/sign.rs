@@ -1,9 +1,10 @@
 //! Decide and sign, and close: what is signed stands on the screen, the name is typed, length and hash come from the disk.
 
 use crate::domain::checklist::{Signing, Takes};
-use crate::domain::entry::Act;
+use crate::domain::entry::{Act, Entry};
 use crate::domain::request::Request;
-use crate::domain::signing::{self, Seal};
+use crate::domain::signing::{self, Seal, Signed};
+use crate::domain::standing::PartStanding;
 use crate::domain::verdict::Disposition;
 
 use super::super::acts::standing_in_words;
@@ -54,13 +55,41 @@ pub fn sealed(model: &mut Model, (length, sha256): (u64, String)) -> Vec<Effect>
     effects
 }
 
+/// The signature that stands at this step.
+fn signature(job: &Job) -> Option<&Entry> {
+    let Takes::Sign(what) = job.step()?.takes else { return None };
+    signing::standing_signature(&job.inspection, what)
+}
+
+/// Whether entries that a signature does not cover came after it.
+fn is_grown(job: &Job) -> bool {
+    signature(job).is_some_and(|sign| signing::grown_since(&job.inspection, sign) == Signed::Grown)
+}
+
+/// Parts of which another thing is done now than was signed: `bush, compressor: signed as reuse, now replace`.
+fn changed(job: &Job) -> Vec<String> {
+    let Some(Act::Sign(signed)) = signature(job).filter(|_| is_grown(job)).map(|sign| &sign.act) else {
+        return Vec::new();
+    };
+    let word = |decided: Option<Disposition>| decided.map_or("not judged", Disposition::word);
+    let differs = |part: &PartStanding| {
+        let was = signed.standing.iter().find(|one| one.part == part.id)?;
+        let (was, now) = (was.disposition, part.decided());
+        (was != now).then(|| format!("{}: signed as {}, now {}", part.short, word(was), word(now)))
+    };
+    job.standing.parts.iter().filter_map(differs).collect()
+}
+
 /// The field for the name.
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
-    if job.is_step_settled() && job.field().is_empty() {
+    let again = is_grown(job);
+    if job.is_step_settled() && !again && job.field().is_empty() {
         pen.put(3, y, "signed. Enter: next step. Esc 0 signs it with a key too, or plans anew", Tone::Strong);
         return;
     }
-    let x = pen.put(3, y, &format!("type the name to sign: {}", job.name(&job.by)), Tone::Strong);
+    let asked = if again { "changed since; name to sign again" } else { "type the name to sign" };
+    let tone = if again { Tone::Watch } else { Tone::Strong };
+    let x = pen.put(3, y, &format!("{asked}: {}", job.name(&job.by)), tone);
     bench::field(pen, (x.max(36) + 1, y), 30, job.field());
 }
 
@@ -86,6 +115,7 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
     let words =
         format!("{} of {} judged, {} holds, {within} parts within", counts.judged, counts.characteristics, holds.len());
     pen.put(1, 1, &words, Tone::Plain);
+    told.splice(0..0, changed(job).into_iter().map(|words| format!("? {words}")));
     let columns = pen.width().saturating_sub(4);
     let lines = told.iter().flat_map(|line| wrap(line, columns).into_iter().enumerate().map(move |row| (line, row)));
     let lines: Vec<_> = lines.collect();

@@ -125,13 +125,19 @@ impl Scale {
         for at in self.marks().into_iter().map(|mark| self.column(mark, columns.count)) {
             pen.fill((1 + at, y + 1), 1, pen.glyphs().bound, Tone::Strong);
         }
+        // the first one's words come first; those of another stand where they leave room, or nowhere
+        let mut taken: Vec<(usize, usize)> = Vec::new();
         for pointer in pointers {
             let at = 1 + self.column(pointer.figure, columns.count);
             let text = format!(" {} ", pointer.words);
-            let pointing = pen.glyphs().pointer;
-            pen.fill((at, y + 2), 1, pointing, pointer.tone);
-            let before = at > width(&text);
-            pen.put(if before { at - width(&text) } else { at + 1 }, y + 2, &text, pointer.tone);
+            let (begin, end) = (at.checked_sub(width(&text)), at + 1 + width(&text));
+            let free = |(from, to): (usize, usize)| taken.iter().all(|(begin, end)| to <= *begin || from >= *end);
+            let left = begin.filter(|begin| *begin > 0).map(|begin| (begin, at + 1));
+            let right = Some((at, end)).filter(|(_, end)| *end <= pen.width() || taken.is_empty());
+            let Some((from, to)) = left.into_iter().chain(right).find(|span| free(*span)) else { continue };
+            pen.fill((at, y + 2), 1, pen.glyphs().pointer, pointer.tone);
+            pen.put(if from < at { from } else { at + 1 }, y + 2, &text, pointer.tone);
+            taken.push((from, to));
         }
     }
 
@@ -144,7 +150,7 @@ impl Scale {
     }
 
     fn draw_bounds(&self, pen: &mut Pen<'_>, y: usize, columns: usize) {
-        let mut free = 0;
+        let mut free = 1;
         for mark in self.marks() {
             let text = mark.rounded(self.places, Rounding::Nearest);
             let at = 1 + self.column(mark, columns);

@@ -39,6 +39,9 @@ pub struct Table {
 /// Columns of one field: six digits, a sign or a mark, a blank.
 const FIELD: usize = 8;
 
+/// Columns behind the last figure of a row that is one place: its value, and its verdict in a word.
+const VALUE: usize = 18;
+
 /// Marks of a turn, the way back to the first one too: they stand in one row of narrower fields.
 const NARROW: usize = 9;
 
@@ -87,13 +90,18 @@ fn side_by_side(table: &mut Table, cells: &[(usize, &Cell)], (label, columns): (
 /// A row each, its columns in as many lines as they need; the heading once for all rows that share it.
 fn under_each_other(table: &mut Table, cells: &[(usize, &Cell)], rows: &[&str], (label, columns): (usize, usize)) {
     let of_row = |row: &str| cells.iter().filter(|(_, cell)| cell.row == row).copied().collect::<Vec<_>>();
-    let count = rows.first().map_or(0, |row| of_row(row).len());
+    let count = rows.iter().map(|row| of_row(row).len()).max().unwrap_or(0);
+    let one_place = cells.iter().all(|(_, cell)| cell.across.is_none());
+    let behind = label + 1 + if one_place { VALUE } else { 0 };
     // a name keeps a blank before it, where there is room
     let longest = cells.iter().map(|(_, cell)| column_name(cell).chars().count()).max().unwrap_or(0);
     let wide = (longest + 2).max(table.width);
-    let step = if label + 1 + wide * count <= columns { wide } else { table.width };
-    let in_line = (columns.saturating_sub(label + 1) / step).max(1);
-    let mut heading = None;
+    let step = if behind + wide * count <= columns { wide } else { table.width };
+    let column_name = if longest < step { column_name } else { short_name };
+    let in_line = fields_in_line((columns.saturating_sub(label + 1) / step).max(1), cells, |in_line| {
+        behind + last_line(count, in_line) * step <= columns
+    });
+    let mut heading: Option<Vec<(usize, String)>> = None;
     for row in rows {
         let mut here = of_row(row);
         // in the order of the columns, not of the hand: repeats side by side
@@ -102,17 +110,39 @@ fn under_each_other(table: &mut Table, cells: &[(usize, &Cell)], rows: &[&str], 
             let at = |index: usize| label + 1 + (index + 1) * step - table.width;
             let names: Vec<_> =
                 chunk.iter().enumerate().map(|(index, (_, cell))| (at(index), column_name(cell))).collect();
-            if heading.as_ref() != Some(&names) && names.iter().any(|(_, name)| !name.is_empty()) {
+            let is_told = heading.as_ref().is_some_and(|told| told.starts_with(&names));
+            if !is_told && names.iter().any(|(_, name)| !name.is_empty()) {
                 table.lines.push(Line::Heading(names.clone()));
                 heading = Some(names);
             }
             let spots = chunk.iter().enumerate().map(|(index, (number, _))| Spot { cell: *number, x: at(index) });
-            let one_place = here.iter().all(|(_, cell)| cell.across.is_none()) && count <= in_line;
             let labels = if part == 0 { vec![(1, (*row).to_owned())] } else { Vec::new() };
-            let spot = one_place.then(|| (*row).to_owned());
+            // the value stands behind the last figure
+            let ends = (part + 1) * in_line >= here.len();
+            let spot = (one_place && ends).then(|| (*row).to_owned());
             table.lines.push(Line::Places { labels, spots: spots.collect(), spot });
         }
     }
+}
+
+/// Fields in the last line of a row of `count`.
+fn last_line(count: usize, in_line: usize) -> usize {
+    match count % in_line {
+        0 => in_line.min(count),
+        rest => rest,
+    }
+}
+
+/// As many fields in a line as leave room for what stands behind the last one; the figures of a repeat stay together.
+fn fields_in_line(most: usize, cells: &[(usize, &Cell)], fits: impl Fn(usize) -> bool) -> usize {
+    let first = cells.first().map(|(_, cell)| (cell.spot(), cell.repeat));
+    let together = cells.iter().filter(|(_, cell)| Some((cell.spot(), cell.repeat)) == first).count().max(1);
+    (1..=most / together).rev().map(|repeats| repeats * together).find(|in_line| fits(*in_line)).unwrap_or(most)
+}
+
+/// The figure's name alone, where there is no room for the number of its repeat too.
+fn short_name(cell: &Cell) -> String {
+    cell.figure.clone().unwrap_or_else(|| column_name(cell))
 }
 
 /// `45`, `1 down`, `up`: the number of a repeat stands over its first figure only.

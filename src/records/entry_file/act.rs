@@ -17,6 +17,7 @@ pub(super) const KINDS: &[Row<Act>] = &[
     ("not-applicable", not_applicable),
     ("tick", tick),
     ("reading", reading),
+    ("repeat", repeat),
     ("finding", finding),
     ("looked", looked),
     ("photo", photo_kept),
@@ -73,6 +74,7 @@ kinds! {
         gauge "gauge" may id,
         doubts "doubts" row text,
     }
+    repeat Repeat { step "step" need name, place "place" need text }
     looked Looked { step "step" need name }
     photo_kept Photo { step "step" may name, photo "photo" need photo }
     note Note { step "step" may name, text "text" need words }

@@ -8,7 +8,7 @@ use crate::records::instrument_file::instrument;
 use crate::records::people_file;
 use crate::records::rotor_file::hours;
 use crate::records::sheet_file::{GivenLine, given_line, levels};
-use crate::records::words::{arrives, day, words};
+use crate::records::words::{arrives, day, own_hours, text, words};
 
 keys! {
     /// Opening answers; whatever is missing is "later".
@@ -17,6 +17,7 @@ keys! {
         arrives "arrives" may arrives,
         machine_hours "machine hours" may hours,
         part_hours "part hours" pairs hours,
+        own_hours "hours of parts" may own_hours,
         manual "manual" may manual,
         letters "letters" may words,
         next_hours "next hours" may hours,
@@ -57,10 +58,14 @@ pub(super) fn given(fields: &mut Fields<'_>, act: Option<&Act>) -> Option<Act> {
 }
 
 pub(super) fn level(fields: &mut Fields<'_>, act: Option<&Act>) -> Option<Act> {
-    let value = match act {
-        Some(Act::Level { characteristic, levels }) => Some((*characteristic, levels.as_ref().clone())),
-        _ => None,
+    let (value, insisted) = match act {
+        Some(Act::Level { characteristic, levels, doubts }) => {
+            (Some((*characteristic, levels.as_ref().clone())), Some(doubts))
+        }
+        _ => (None, None),
     };
-    let (characteristic, levels) = fields.need("level", levels, value.as_ref())?;
-    Some(Act::Level { characteristic, levels: Box::new(levels) })
+    let taken = fields.need("level", levels, value.as_ref());
+    let doubts = fields.row("doubts", text, insisted)?;
+    let (characteristic, levels) = taken?;
+    Some(Act::Level { characteristic, levels: Box::new(levels), doubts })
 }

@@ -7,7 +7,7 @@ use crate::records::words::{bytes, count, disposition, name, signing, verbatim, 
 keys! {
     fn signed_verdict -> SignedVerdict, Flow {
         part "part" need name,
-        disposition "disposition" need disposition,
+        disposition "disposition" may disposition,
         holds "holds" row words,
     }
 

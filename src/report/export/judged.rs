@@ -5,6 +5,7 @@ use crate::domain::inspection::Doubted;
 use crate::domain::outlook::Outlook;
 use crate::domain::reckon::told::u_shown;
 use crate::domain::standing::{CharacteristicStanding, hold_words};
+use crate::domain::verdict::Disposition;
 
 use super::super::json::{condition_word, outcome_word};
 use super::{Cell, Column, Exported, Kind, LAYOUT, Table, column, decimal, maybe, text};
@@ -99,7 +100,9 @@ fn verdict(record: &Exported<'_>, part: &str) -> (Cell, Cell) {
     let told = |word: &str, holds: &[String]| (text(word), maybe(Some(holds.join("; ")).filter(|all| !all.is_empty())));
     if let Some((_, _, signed)) = &record.signed {
         let signed = signed.iter().find(|signed| signed.part == part);
-        return signed.map_or((Cell::Nothing, Cell::Nothing), |one| told(one.disposition.word(), &one.holds));
+        return signed.map_or((Cell::Nothing, Cell::Nothing), |one| {
+            told(one.disposition.map_or("not judged", Disposition::word), &one.holds)
+        });
     }
     let stands = record.standing.part(part);
     stands.map_or((Cell::Nothing, Cell::Nothing), |one| {

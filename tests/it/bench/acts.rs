@@ -59,7 +59,7 @@ fn a_level_from_the_manual_judges_at_once() {
     let bench = bench.expect("where it stands").typed("invented book, page 3").keys("enter enter enter");
     let bench = bench.typed("above 0.20").keys("enter").expect("What does it lead to?");
     let bench = bench.keys("delete").typed("avobe 0.20 replace").keys("enter").expect("`avobe 0.20` is not a figure");
-    let bench = bench.keys("delete").typed(">0.20, <0.11 replace guarded");
+    let bench = bench.keys("delete").typed(">0.215, <0.13 replace guarded");
     assert_snapshot!(bench.screen());
     bench.keys("enter").expect("levels of").expect("entered");
 }
@@ -72,7 +72,7 @@ fn a_level_that_cannot_be_is_refused_at_its_answer_and_another_unit_is_asked_abo
     let bench = bench.typed("again").keys("enter").expect("Type it again").expect("the new range");
     let bench = bench.keys("delete").typed("0.130..0.170").keys("enter").expect("the alert").keys("enter");
     let bench = bench.typed("<=-1 replace").keys("enter").expect("no figure can fall below");
-    bench.keys("delete").typed(">0.220 replace").keys("enter").expect("entered");
+    bench.keys("delete").typed(">0.220 <0.130 replace guarded").keys("enter").expect("entered");
 }
 
 /// What, where it stands, new range, alert, limit: the first two are offered, so that the next level takes three typed answers.
@@ -80,9 +80,14 @@ fn a_level_that_cannot_be_is_refused_at_its_answer_and_another_unit_is_asked_abo
 fn a_level_takes_five_answers_and_offers_what_is_at_hand_and_the_last_source() {
     let bench = at_bush().keys("esc 0 4").expect("empty for bush.ts.clearance").keys("enter");
     let bench = bench.typed("invented book, page 3").keys("enter").typed("0.13..0.17").keys("enter");
-    let bench = bench.typed(">= 0.21").keys("enter").typed("at or above 0.22, replace").keys("enter").expect("entered");
+    let bench = bench
+        .typed(">= 0.21")
+        .keys("enter")
+        .typed("at or above 0.22, below 0.13, replace guarded")
+        .keys("enter")
+        .expect("entered");
     let bench = bench.keys("esc 0 4").typed("bush.ts.pin").keys("enter").expect("empty for invented book, page 3");
-    let bench = bench.keys("enter enter enter").typed(">=1.6 refer").keys("enter").expect("entered");
+    let bench = bench.keys("enter enter enter").typed(">=1.5 replace").keys("enter").expect("entered");
     let levels = |id: &str| {
         let one = asfound::domain::characteristic::Characteristic::parse(id).unwrap();
         bench.so_far().sheet().unwrap().levels[&one].clone()
@@ -94,7 +99,7 @@ fn a_level_takes_five_answers_and_offers_what_is_at_hand_and_the_last_source() {
     assert_eq!(new.upper().cloned(), bound("0.17 mm", Touching::Passes));
     assert_eq!(limit.upper().cloned(), bound("0.22 mm", Touching::Fails));
     assert_eq!((limit.leads_to(), limit.source()), (Consequence::Replace, "invented book, page 3"));
-    assert_eq!(levels("bush.ts.pin").limit.unwrap().leads_to(), Consequence::Refer);
+    assert_eq!(levels("bush.ts.pin").limit.unwrap().leads_to(), Consequence::Replace);
 }
 
 #[test]

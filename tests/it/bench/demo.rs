@@ -71,6 +71,7 @@ pub(super) fn head() -> Head {
             arrives: Some(Arrives::InPlace),
             machine_hours: Some(figure("48480 h")),
             part_hours: BTreeMap::new(),
+            own_hours: None,
             manual: Some(Manual {
                 title: "INV-420 manual (invented)".to_owned(),
                 edition: "3".to_owned(),

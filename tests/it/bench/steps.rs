@@ -227,3 +227,38 @@ fn what_cannot_be_keeps_the_figure_until_somebody_says_otherwise() {
     let bench = lifts(Bench::at_step("bush.ts/clearance"), 1).typed("0.016").keys("enter").expect("X this cannot be");
     bench.keys("enter").expect("[ 0.016_").keys("enter down down enter").expect("first up: 0.216 mm taken");
 }
+
+#[test]
+fn a_set_struck_as_a_whole_is_taken_again_from_its_first_place() {
+    let mut bench = Bench::at_step("rotor/axial-float").keys("esc 2 2");
+    for figure in ["0.020", "0.220", "0.020", "0.220", "0.020", "0.220"] {
+        bench = bench.typed(figure).keys("enter");
+    }
+    let bench = bench.keys("esc 1").typed("0").keys("enter 4 enter").expect("6 figures struck");
+    bench.expect("> shaft end, first pushed [ _").typed("0.022").keys("enter").expect("first pushed: 0.022 mm taken");
+}
+
+/// For everybody, whatever view stood open: the verdict is what is read now.
+#[test]
+fn the_lower_half_turns_to_the_verdict_when_the_set_is_complete() {
+    let mut bench = Bench::at_step("rotor/axial-float").keys("esc 2 2 tab tab").expect("why it is done");
+    for figure in ["0.020", "0.320", "0.020", "0.320", "0.020", "0.320"] {
+        bench = bench.expect("why it is done").typed(figure).keys("enter");
+    }
+    bench.expect_not("why it is done").expect("axial float: 0.3 mm at shaft end").expect("0.3000 ?");
+}
+
+#[test]
+fn an_undecided_place_is_not_left_without_the_offer_of_one_more_repeat() {
+    let mut bench = Bench::at_step("bush.ts/clearance").keys("esc 2 2");
+    for (number, text) in LIFTS.iter().enumerate() {
+        // inner 0: 0.219, short of 0.220 by less than D2 can tell
+        let text = if (12..18).contains(&number) { ["0.020", "0.240"][number % 2] } else { text };
+        bench = bench.typed(text).keys("enter");
+    }
+    let bench = bench.expect("? undecided").keys("enter").expect("? undecided: inner 0").keys("enter");
+    let bench = bench.expect("next:").keys("esc 6").typed("turbine side clearance lift").keys("enter enter down enter");
+    let bench = bench.expect("> inner 0, fourth down [ _").expect("4 down");
+    let bench = bench.typed("0.020").keys("enter").typed("0.236").keys("enter").expect("all taken");
+    insta::assert_snapshot!("one_repeat_more", bench.screen());
+}

@@ -177,7 +177,11 @@ fn decided(rig: &mut Rig, parts: &[(&str, Disposition)]) {
     let mut signature = Rig::signature(Signing::Decisions, &[]);
     signature.standing = parts
         .iter()
-        .map(|(part, disposition)| SignedVerdict { part: (*part).to_owned(), disposition: *disposition, holds: vec![] })
+        .map(|(part, disposition)| SignedVerdict {
+            part: (*part).to_owned(),
+            disposition: Some(*disposition),
+            holds: vec![],
+        })
         .collect();
     rig.take(Act::Sign(signature));
 }

@@ -8,6 +8,7 @@ use std::path::{Path, PathBuf};
 
 use asfound::domain::entry::{Act, Entry};
 use asfound::domain::signing;
+use asfound::domain::verdict::Disposition;
 use asfound::records::inspection_file::{Opened, Trust};
 use asfound::records::store::Store;
 use asfound::records::verify::{all_records, verify};
@@ -54,7 +55,7 @@ fn summary(store: &Store, path: &Path, opened: &Opened) -> String {
                 entry.number
             ));
             for one in &signature.standing {
-                say(format!("  {}: {} {:?}", one.part, one.disposition.word(), one.holds));
+                say(format!("  {}: {} {:?}", one.part, one.disposition.map_or("none", Disposition::word), one.holds));
             }
         }
     }

@@ -113,6 +113,7 @@ pub(super) fn head() -> Head {
             arrives: Some(Arrives::InPlace),
             machine_hours: Some(figure("48480 h")),
             part_hours: [(bush, figure("24370 h"))].into(),
+            own_hours: None,
             manual: Some(Manual {
                 title: "INV-420 manual (invented)".to_owned(),
                 edition: "3".to_owned(),
@@ -254,7 +255,7 @@ fn acts_of_the_record() -> Vec<Act> {
         Act::Mentor { mentor: id("fitter-c") },
         Act::Resume,
         Act::Person(Person { id: id("fitter-d"), name: words("fitter D"), roles: vec![Role::Fitter], keys: vec![] }),
-        Act::Level { characteristic: one, levels: Box::new(levels) },
+        Act::Level { characteristic: one, levels: Box::new(levels), doubts: vec![] },
         Act::Given {
             given: Given::parse("use.daily").unwrap(),
             figure: GivenFigure { figure: figure("16 h"), source: words("invented") },
@@ -308,7 +309,11 @@ fn record_in(folder: &std::path::Path) -> std::path::PathBuf {
             what: Signing::Decisions,
             length,
             sha256,
-            standing: vec![SignedVerdict { part: "bush.ts".to_owned(), disposition: Disposition::Replace, holds }],
+            standing: vec![SignedVerdict {
+                part: "bush.ts".to_owned(),
+                disposition: Some(Disposition::Replace),
+                holds,
+            }],
             photos: vec![PICTURE.to_owned()],
             carried: vec!["bush.ts: new part to check, at the first start".to_owned()],
         })

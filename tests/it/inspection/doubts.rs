@@ -3,6 +3,7 @@
 use crate::rig::{Rig, said};
 use asfound::domain::doubt::Doubt;
 use asfound::domain::entry::Act;
+use asfound::domain::progress;
 use asfound::domain::request::Decision;
 
 fn clearance(rig: &Rig, place: &str, text: &str) -> String {
@@ -151,4 +152,48 @@ fn words_that_name_nothing_are_refused() {
     let mut stranger = rig.clone();
     stranger.by("nobody");
     assert_eq!(said(stranger.ask(&Rig::typed("shaft/journal", "a 0", "59.931", "M1", &[]))), "UnknownPerson");
+}
+
+/// Short of the limit by less than the guard: one more repeat may decide, and the mean counts all of them.
+#[test]
+fn a_place_that_is_undecided_takes_one_more_repeat_and_counts_them_all() {
+    let step = "bush.ts/clearance";
+    let more = |place: &str| Act::Repeat { step: step.into(), place: place.into() };
+    let mut rig = Rig::open();
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean".into() });
+    assert_eq!(rig.refused(more("outer 0")), "NotUndecided", "nothing is taken yet");
+    rig.lifts(step, ["0.238"; 3], ["0.210"; 3]);
+    assert_eq!(rig.verdict("bush.ts"), "watch [open]");
+    assert_eq!(rig.refused(more("inner 0")), "NotUndecided", "within is within");
+    assert_eq!(rig.refused(more("outer 9")), "NotUndecided", "no such place");
+    rig.take(more("outer 0"));
+    let entry = rig.last().number;
+    // the set is open again until the repeat is taken: nothing is judged of three out of four
+    let open = progress::next_cell(&rig.inspection, rig.inspection.head().checklist.step(step).unwrap()).unwrap();
+    assert_eq!(open.place(), "outer 0 / 4 / down");
+    assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
+    assert_eq!(rig.refused(more("outer 0")), "NotUndecided", "one after the other");
+    rig.read(step, "outer 0 / 4 / down", "0.020").read(step, "outer 0 / 4 / up", "0.234");
+    let standing = rig.standing();
+    let value = &standing.of_step(step).next().unwrap().judgement().unwrap().value;
+    // 0.218 three times and 0.214: 0.868 / 4
+    assert_eq!((value.value.as_decimal().as_deref(), value.entries.len()), (Some("0.217"), 8));
+    // it is not taken back under the figures that rest on it
+    let strike = || Act::Strike { entry, reason: "typed wrong".into() };
+    assert_eq!(rig.refused(strike()), "NotToStrike");
+    for place in ["outer 0 / 4 / down", "outer 0 / 4 / up"] {
+        let number = rig.inspection.reading(step, place).unwrap().entry;
+        rig.take(Act::Strike { entry: number, reason: "slipped".into() });
+    }
+    rig.take(strike());
+    assert_eq!(rig.verdict("bush.ts"), "watch [open]", "as it was before");
+}
+
+#[test]
+fn past_its_limit_no_further_repeat_takes_a_place_back() {
+    let step = "bush.ts/clearance";
+    let mut rig = Rig::open();
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean".into() });
+    rig.lifts(step, ["0.242"; 3], ["0.210"; 3]);
+    assert_eq!(rig.refused(Act::Repeat { step: step.into(), place: "outer 0".into() }), "NotUndecided");
 }

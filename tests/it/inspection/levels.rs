@@ -10,7 +10,7 @@ use asfound::domain::verdict::Consequence;
 use asfound::records::file;
 use asfound::records::sheet_file::{SHEET, read_sheet};
 
-use crate::rig::{Rig, figure, head, level, sheet};
+use crate::rig::{Rig, figure, head, id, level, sheet};
 
 fn clearance() -> Characteristic {
     Characteristic::parse("bush.ts.clearance").unwrap()
@@ -53,11 +53,12 @@ fn what_a_sheets_file_may_not_hold_may_not_be_typed_either() {
         with.levels.insert(clearance(), levels.clone());
         let text = file::write(&SHEET, &with);
         assert!(read_sheet("INV-1.yaml", text.as_bytes()).is_err(), "the file holds {what}");
-        let typed = Act::Level { characteristic: clearance(), levels: Box::new(levels) };
+        let typed = Act::Level { characteristic: clearance(), levels: Box::new(levels), doubts: vec![] };
         assert_eq!(Rig::begun().refused(typed), "BadLevel", "{what}");
     }
-    let sound = limited(("0.130 mm", "0.170 mm"), ("", "0.210 mm"), ("0.130 mm", "0.220 mm"));
-    let typed = Act::Level { characteristic: clearance(), levels: Box::new(sound) };
+    let mut sound = sheet().levels[&clearance()].clone();
+    sound.new = of("0.131 mm", "0.170 mm", Consequence::Rework);
+    let typed = Act::Level { characteristic: clearance(), levels: Box::new(sound), doubts: vec![] };
     assert_eq!(Rig::begun().refused(typed), "taken");
 }
 
@@ -108,4 +109,86 @@ fn what_is_undecided_keeps_what_is_certain() {
     let told = lifted("0.238", "0.232", fine).standing();
     let reasons = &told.part("bush.ts").unwrap().reasons;
     assert!(reasons[0].contains("undecided, at most 0.220, watch at least"), "{reasons:?}");
+}
+
+/// Asked and insisted on, a level that may be another unit's figure judges provisionally, whatever it says.
+#[test]
+fn what_a_doubted_level_judges_is_provisional() {
+    let mut rig = lifted("0.180", "0.190", |_| {});
+    assert_eq!(rig.verdict("bush.ts"), "reuse []");
+    let levels = || Box::new(limited(("", ""), ("", ""), ("", "220 mm")));
+    // the other way than the sheet's, by a supervisor
+    rig.by("supervisor-b");
+    rig.take(Act::Level { characteristic: clearance(), levels: levels(), doubts: vec!["another unit".to_owned()] });
+    let entry = rig.last().number;
+    assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
+    assert_eq!((rig.standing().counts.insisted, rig.standing().counts.provisional), (1, 1));
+    rig.take(Act::Strike { entry, reason: "another unit".into() });
+    assert_eq!(rig.verdict("bush.ts"), "reuse []");
+}
+
+/// Out of limit is not argued away by another limit: what the sheet has is changed toward the safer side by anybody, the
+/// other way by a supervisor alone.
+#[test]
+fn a_level_looser_than_the_sheets_takes_a_supervisor() {
+    let ours = sheet().levels[&clearance()].clone();
+    let with = |change: &dyn Fn(&mut Levels)| {
+        let mut levels = ours.clone();
+        change(&mut levels);
+        Act::Level { characteristic: clearance(), levels: Box::new(levels), doubts: vec![] }
+    };
+    let guarded = Rule::Guarded(rust_decimal::Decimal::new(165, 2));
+    let limit = |upper: &str, lower: &str, leads_to, rule| {
+        let bound = |text: &str| {
+            (!text.is_empty()).then(|| Bound { amount: Amount::Fixed(figure(text)), touching: Touching::Passes })
+        };
+        level(bound(upper), bound(lower), leads_to, rule)
+    };
+    let replace = Consequence::Replace;
+    let looser: [&dyn Fn(&mut Levels); 6] = [
+        &|levels| levels.limit = limit("0.230 mm", "0.130 mm", replace, guarded),
+        &|levels| levels.limit = limit("0.220 mm", "0.120 mm", replace, guarded),
+        &|levels| levels.limit = limit("0.220 mm", "", replace, guarded),
+        &|levels| levels.limit = limit("0.220 mm", "0.130 mm", Consequence::Refer, guarded),
+        &|levels| levels.limit = limit("0.220 mm", "0.130 mm", replace, Rule::Simple),
+        &|levels| levels.alert = None,
+    ];
+    for (number, change) in looser.into_iter().enumerate() {
+        let mut rig = Rig::begun();
+        assert_eq!(rig.refused(with(change)), "LooserLevel", "case {number}");
+        rig.by("supervisor-b").take(with(change));
+    }
+    assert_eq!(
+        Rig::begun().refused(with(&|levels| levels.limit = limit("0.215 mm", "0.130 mm", replace, guarded))),
+        "taken"
+    );
+}
+
+/// Two dials on one bush: each place's repeats are held against the dial they were read on.
+#[test]
+fn repeats_are_retaken_by_the_division_of_their_own_dial() {
+    let verdict = |coarse_at: &str| {
+        let mut head = head();
+        let mut coarse = head.instruments[0].clone();
+        (coarse.id, coarse.resolution) = (id("D1"), Some(figure("0.01 mm")));
+        head.instruments.push(coarse);
+        let mut rig = Rig::with(head);
+        rig.covers_off().take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean".into() });
+        for place in ["outer 0", "inner 0"] {
+            for (repeat, up) in (1..).zip(["0.19", "0.20", "0.20"]) {
+                for (side, text) in [("down", "0.02"), ("up", up)] {
+                    let gauge = if place == coarse_at { "D1" } else { "D2" };
+                    let place = format!("{place} / {repeat} / {side}");
+                    let asked = rig.ask(&Rig::typed("bush.ts/clearance", &place, text, gauge, &[]));
+                    rig.enter(asked);
+                }
+            }
+        }
+        let standing = rig.standing();
+        let one = standing.of_step("bush.ts/clearance").next().unwrap();
+        one.measured.faults.iter().map(|fault| fault.split(':').next().unwrap().to_owned()).collect::<Vec<_>>()
+    };
+    // 0.01 mm apart: five divisions of D2, one of D1
+    assert_eq!(verdict("outer 0"), ["inner 0"]);
+    assert_eq!(verdict("inner 0"), ["outer 0"]);
 }

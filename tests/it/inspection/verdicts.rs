@@ -123,7 +123,7 @@ fn no_limit_no_green() {
     assert_eq!(rig.standing().counts.judged, 0);
     // levels typed in the evening judge the morning's readings
     let levels = crate::rig::sheet().levels[&of("float.axial")].clone();
-    rig.take(Act::Level { characteristic: of("float.axial"), levels: Box::new(levels) });
+    rig.take(Act::Level { characteristic: of("float.axial"), levels: Box::new(levels), doubts: vec![] });
     assert_eq!(rig.standing().counts.judged, 1);
 }
 
@@ -266,7 +266,8 @@ fn past_a_limit_that_leads_to_nothing_is_never_good_and_one_that_leads_to_a_call
         let levels = sheet.levels.get_mut(&of("bush.ts.clearance")).unwrap();
         levels.alert = None;
         levels.limit = crate::rig::level(Some(bound), None, leads_to, asfound::domain::sheet::Rule::Simple);
-        let one = Act::Level { characteristic: of("bush.ts.clearance"), levels: Box::new(levels.clone()) };
+        let one =
+            Act::Level { characteristic: of("bush.ts.clearance"), levels: Box::new(levels.clone()), doubts: vec![] };
         (asfound::domain::inspection::Head { sheet: Some(sheet), ..head() }, one)
     };
     let verdict = |leads_to| {
@@ -279,7 +280,7 @@ fn past_a_limit_that_leads_to_nothing_is_never_good_and_one_that_leads_to_a_call
     assert_eq!(verdict(Consequence::Nothing), "watch []");
     assert_eq!(verdict(Consequence::Call), "reuse [stop and call]");
     assert_eq!(Rig::begun().refused(limited(Consequence::Nothing).1), "BadLevel");
-    assert_eq!(Rig::begun().refused(limited(Consequence::Watch).1), "taken");
+    assert_eq!(Rig::begun().by("supervisor-b").refused(limited(Consequence::Watch).1), "taken");
 }
 
 #[test]

@@ -63,6 +63,7 @@ fn demonstration_bushes() {
     let place = |name: &str, pairs: [[&str; 2]; 3]| Place {
         name: name.to_owned(),
         pairs: pairs.map(|[down, up]| Pair { down: exact(down), up: exact(up) }).to_vec(),
+        division: Some(exact("0.002")),
     };
     let turbine = [
         place("outer 0", [[".020", ".228"], [".020", ".230"], [".022", ".230"]]),
@@ -70,11 +71,11 @@ fn demonstration_bushes() {
         place("inner 0", [[".020", ".234"], [".020", ".234"], [".018", ".232"]]),
         place("inner 90", [[".022", ".230"], [".020", ".230"], [".020", ".230"]]),
     ];
-    let found = lift(&turbine, Some(&exact("0.002"))).unwrap();
+    let found = lift(&turbine).unwrap();
     assert_eq!((found.largest.place.name.as_str(), found.largest.mean), ("inner 0", exact("0.214")));
     assert_eq!((found.smallest.place.name.as_str(), found.smallest.mean), ("outer 90", exact("0.614/3")));
     let compressor = [place("outer 0", [[".020", ".182"], [".020", ".182"], [".020", ".184"]])];
-    let found = lift(&compressor, None).unwrap();
+    let found = lift(&compressor).unwrap();
     assert_eq!(found.largest.mean.at_most(4), "0.1627");
 }
 
@@ -92,9 +93,10 @@ proptest! {
                     .iter()
                     .map(|(down, clearance)| Pair { down: thousandths(*down), up: thousandths(down + clearance) })
                     .collect(),
+                division: None,
             })
             .collect();
-        let found = lift(&places, None).unwrap();
+        let found = lift(&places).unwrap();
         for place in &found.places {
             prop_assert!(found.largest.mean >= place.mean && found.smallest.mean <= place.mean);
         }

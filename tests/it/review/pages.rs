@@ -129,7 +129,7 @@ fn what_was_signed_counts_and_todays_reckoning_stands_beside_it() {
         .iter()
         .map(|part| SignedVerdict {
             part: part.id.clone(),
-            disposition: part.verdict.disposition,
+            disposition: Some(part.verdict.disposition),
             holds: part.verdict.holds.iter().map(asfound::domain::standing::hold_words).collect(),
         })
         .collect();
@@ -140,7 +140,7 @@ fn what_was_signed_counts_and_todays_reckoning_stands_beside_it() {
     rig.take(Act::Call { part: "bush.ts".into(), question: "which bush?".into() });
     assert!(differences(&rig.inspection).is_empty());
     // signed under a rule that had the shaft replaced
-    signature.standing.iter_mut().find(|one| one.part == "shaft").unwrap().disposition = Disposition::Replace;
+    signature.standing.iter_mut().find(|one| one.part == "shaft").unwrap().disposition = Some(Disposition::Replace);
     changed.take(Act::Sign(signature));
     let found = differences(&changed.inspection);
     assert_eq!(found.len(), 1);
@@ -164,7 +164,7 @@ fn a_part_signed_as_to_be_replaced_is_on_the_order_whatever_todays_rules_have() 
     let mut rig = measured(["0.182"; 3], SOUND);
     let mut signature = Rig::signature(Signing::Decisions, &[]);
     let holds = vec!["new part to check".to_owned(), "referred: the maker's answer".to_owned()];
-    signature.standing = vec![SignedVerdict { part: "bush.ts".into(), disposition: Disposition::Replace, holds }];
+    signature.standing = vec![SignedVerdict { part: "bush.ts".into(), disposition: Some(Disposition::Replace), holds }];
     rig.take(Act::Sign(signature));
     let counts = that_counts(&rig.inspection);
     let order: Vec<_> = counts.to_order(&rig.inspection).map(|(part, number)| (part.id.as_str(), number)).collect();

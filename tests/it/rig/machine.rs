@@ -263,6 +263,7 @@ pub(crate) fn head() -> Head {
             arrives: Some(Arrives::InPlace),
             machine_hours: Some(figure("24000 h")),
             part_hours: BTreeMap::new(),
+            own_hours: None,
             manual: Some(Manual {
                 title: "INV manual (invented)".to_owned(),
                 edition: "3".to_owned(),

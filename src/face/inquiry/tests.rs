@@ -1,0 +1,35 @@
+//! The dialogue's own tests.
+
+use super::*;
+
+fn lines(answers: &[&str]) -> Vec<String> {
+    answers.iter().map(|answer| (*answer).to_owned()).collect()
+}
+
+#[test]
+fn a_dialogue_stops_at_the_first_missing_answer() {
+    let dialogue = |given: &[&str]| {
+        let given = lines(given);
+        let mut answers = Answers::new(&given);
+        let choice = answers.choose("which", &lines(&["wrong place", "wrong gauge", "slipped"]))?;
+        Ok((choice, answers.sentence("why")?))
+    };
+    let asked = |stop: Reply<(usize, String)>| match stop {
+        Err(Stop::Ask(question)) => question.line(),
+        Err(Stop::Wrong(words) | Stop::Again(words)) => words,
+        Ok(done) => format!("{done:?}"),
+    };
+    assert_eq!(asked(dialogue(&[])), "which (1 to 3)?");
+    assert_eq!(asked(dialogue(&["sl"])), "why?");
+    assert_eq!(asked(dialogue(&["wrong"])), "`wrong` is none of these. Type a number from 1 to 3, or the words.");
+    assert_eq!(asked(dialogue(&["3", "my hand"])), "(2, \"my hand\")");
+}
+
+#[test]
+fn a_doubt_takes_its_words_alone() {
+    for typed in ["0.234", "1", "ag", ""] {
+        let given = lines(&[typed]);
+        let refused = Answers::new(&given).word("which", &["again", "insist"]);
+        assert_eq!(refused, Err(Stop::Wrong(format!("`{typed}` is none of: again, insist. Nothing was taken."))));
+    }
+}
