@@ -130,32 +130,52 @@ fn floats_and_lifts_agree_by_the_levers() {
     }
 }
 
+/// The answers with one place of the turbine side's clearance taken anew: three lifts from 0.02 up, by this gauge.
+fn with_place(answers: &str, spot: &str, ups: [&str; 3], gauge: &str) -> String {
+    let changed = answers.lines().map(|line| {
+        let rest = line.strip_prefix(&format!("bush.ts/clearance | {spot} / "));
+        let Some(place) = rest.and_then(|rest| rest.split(" | ").next()) else { return line.to_owned() };
+        let typed = match place.split_once(" / ").unwrap() {
+            (_, "down") => ".02",
+            (number, _) => ups[number.parse::<usize>().unwrap() - 1],
+        };
+        format!("bush.ts/clearance | {spot} / {place} | {typed} | {gauge}")
+    });
+    changed.collect::<Vec<_>>().join("\n")
+}
+
+fn clearance_ts(answers: &str) -> (CharacteristicStanding, usize) {
+    let played = play(&as_written(), answers, None, &mut Nowhere::default()).unwrap();
+    let standing = Standing::of(&played);
+    (as_found(&standing, "bush.ts.clearance").clone(), standing.counts.past_date)
+}
+
 /// The same clearance: good enough a gauge decides it today, a worse one leaves it undecided.
 #[test]
 fn the_gauge_decides_whether_a_clearance_is_decided() {
-    let scenery = as_written();
-    let [_, _, present] = &scenery.answers;
-    let worse = |line: &str| match line.strip_prefix("bush.ts/clearance | ").map(|rest| rest.split(" | ").collect()) {
-        Some::<Vec<&str>>(fields) => {
-            let up = match fields[0] {
-                "inner 0 / 3 / up" => ".24",
-                "inner 0 / 1 / up" | "inner 0 / 2 / up" => ".23",
-                place if place.ends_with("up") => ".22",
-                _ => ".02",
-            };
-            format!("bush.ts/clearance | {} | {up} | D1", fields[0])
-        }
-        None => line.to_owned(),
-    };
-    let with_d1: Vec<_> = present.lines().map(worse).collect();
+    let [_, _, present] = &as_written().answers;
     let reach = |answers: &str| {
-        let played = play(&scenery, answers, None, &mut Nowhere::default()).unwrap();
-        let standing = Standing::of(&played);
-        let reached = as_found(&standing, "bush.ts.clearance").judgement().unwrap().reached.reach;
-        (reached, standing.counts.past_date)
+        let (one, past_date) = clearance_ts(answers);
+        (one.judgement().unwrap().reached.reach, past_date)
     };
     assert_eq!(reach(present), (Reach::Alert, 0));
-    assert_eq!(reach(&with_d1.join("\n")), (Reach::Undecided, 1));
+    // a division of D1 apart is no reason to take them again
+    assert_eq!(reach(&with_place(present, "inner 0", [".23", ".23", ".24"], "D1")), (Reach::Undecided, 1));
+}
+
+/// Six divisions of D2 apart are no more than a division of D1: each place is held against the dial that read it.
+#[test]
+fn a_coarser_dial_at_another_place_hides_no_scatter() {
+    let [_, _, present] = &as_written().answers;
+    let scattered = with_place(present, "inner 0", [".214", ".220", ".226"], "D2");
+    let coarse = with_place(&scattered, "outer 0", [".22", ".22", ".22"], "D1");
+    for answers in [scattered, coarse] {
+        let (one, _) = clearance_ts(&answers);
+        let words: Vec<_> = one.measured.values.iter().filter_map(|value| value.fault.as_ref()).collect();
+        assert!(words.len() == 1 && words[0].word == "retake", "{words:?}");
+        assert!(words[0].words.starts_with("inner 0: repeats 0.012 mm apart"), "{words:?}");
+        assert!(one.judgement().is_none(), "{:?}", one.outcome);
+    }
 }
 
 #[test]
