@@ -66,12 +66,16 @@ def repeats(rng):
     return inputs, check
 
 
+# what one of the unit is in mm, or in K, whose sensitivity is in um
+SIZE = {"": 1.0, " mm": 1.0, " um": 1e-3, " in": 25.4, " K": 1.0}
+
 DIVISOR = {"standard": 1.0, "uniform": math.sqrt(3), "triangular": math.sqrt(6), "arcsine": math.sqrt(2),
            "resolution": math.sqrt(12)}
 
 
 def budget(rng):
-    terms = []
+    terms, sizes = [], []
+    lengths = rng.random() < 0.5
     for number in range(rng.randint(1, 7)):
         term = {"name": f"t{number}"}
         kind = rng.choice([None, "expanded", *DIVISOR])
@@ -81,8 +85,12 @@ def budget(rng):
             term["k"] = decimal(rng, 1, 3, 2)
         if rng.random() < 0.6:
             term["dof"] = rng.choice([rng.randint(1, 60), decimal(rng, 1, 40, 1), "none"])
-        if rng.random() < 0.4:
-            term["sensitivity"] = decimal(rng, -3, 3, 3)
+        unit = rng.choice([" mm", " um", " in", " K"]) if lengths else ""
+        if unit == " K" or rng.random() < 0.4:
+            term["sensitivity"] = decimal(rng, -3, 3, 3) + (" um" if unit == " K" else "")
+        key = "u" if kind is None else "value"
+        term[key] += unit
+        sizes.append(float(figure) * SIZE[unit])
         terms.append(term)
     inputs = {"terms": terms}
     if rng.random() < 0.5:
@@ -90,11 +98,12 @@ def budget(rng):
 
     def check(answer, meter):
         total = 0.0
-        for term, got in zip(terms, answer["terms"]):
+        for term, size, got in zip(terms, sizes, answer["terms"]):
             divisor = float(term["k"]) if term.get("kind") == "expanded" else DIVISOR[term.get("kind", "standard")]
-            u = float(term.get("u", term.get("value"))) / divisor
+            u = size / divisor
             dof = term.get("dof", "none")
-            c = float(term.get("sensitivity", 1))
+            c, _, micrometres = str(term.get("sensitivity", 1)).partition(" ")
+            c = float(c) * (1e-3 if micrometres else 1.0)
             total = total + c * GTC.ureal(0.0, u, math.inf if dof == "none" else float(dof))
             meter.number("contribution", got["contribution"], abs(c) * u)
             meter.word("name", got["name"], term["name"])

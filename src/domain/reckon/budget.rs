@@ -9,6 +9,7 @@ use super::line::square;
 use super::quantity::{float, root, whole_below};
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
+use crate::domain::unit::Unit;
 
 mod row;
 
@@ -80,12 +81,14 @@ pub struct Term {
     pub dof: Option<Exact>,
     /// What a unit of it changes in the result.
     pub sensitivity: Exact,
+    /// What the figure is in, where that is not the unit of the result.
+    pub own_unit: Option<Unit>,
 }
 
 impl Term {
     /// A term that counts as it is.
     pub fn new(name: &str, kind: Kind, value: Exact, dof: Option<Exact>) -> Self {
-        Self { name: name.to_owned(), kind, value, dof, sensitivity: Exact::from(1) }
+        Self { name: name.to_owned(), kind, value, dof, sensitivity: Exact::from(1), own_unit: None }
     }
 
     /// The square of what it adds.

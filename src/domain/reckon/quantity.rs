@@ -57,6 +57,13 @@ pub fn without_noise(number: f64, beside: f64) -> f64 {
     if number.abs() <= beside.abs() * 1e-12 { 0.0 } else { number }
 }
 
+/// The figure for a pencil: as it was written, but five significant figures of one that never ends or is long.
+pub(super) fn pencilled(exact: &Exact) -> String {
+    const LONGEST: u32 = 9;
+    let short = exact.places().is_some_and(|places| places <= LONGEST);
+    if short { exact.to_string() } else { exact.to_figures(5, Rounding::Nearest).to_string() }
+}
+
 /// The number with its sign before it and a blank between, five figures, to stand behind another.
 pub(super) fn signed(number: f64) -> String {
     let sign = if number < 0.0 { '-' } else { '+' };

@@ -91,7 +91,8 @@ pub fn of_repeats(
     terms.push(Term::new("gauge, expanded", Kind::Expanded { k: gauge.k.clone() }, gauge.expanded.clone(), None));
     if let Some(Warmth { length, expansion, half_width }) = warmth {
         let sensitivity = length * expansion;
-        terms.push(Term { sensitivity, ..Term::new("temperature", Kind::Uniform, half_width.clone(), None) });
+        let off = Term::new("temperature", Kind::Uniform, half_width.clone(), None);
+        terms.push(Term { sensitivity, own_unit: Some(Unit::Kelvin), ..off });
     }
     budget(terms)
 }

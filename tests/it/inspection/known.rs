@@ -108,7 +108,7 @@ fn a_warm_clearance_is_judged_at_20_degrees_with_the_temperature_in_its_budget()
     let (value, _, working) = told(&rig, "bush.ts.clearance");
     assert_eq!(value, "0.2101", "{working:#?}");
     assert!(
-        working.iter().any(|line| line.contains("temperature = |0.00039| x 1 / sqrt 3 = 0.0002252 mm")),
+        working.iter().any(|line| line.contains("temperature = |0.00039 mm| x 1 K / sqrt 3 = 0.0002252 mm")),
         "{working:#?}"
     );
     let after = before.after(&rig.inspection, &asfound::domain::apply::Change::Step("job/warm".into()));

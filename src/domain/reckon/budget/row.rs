@@ -4,11 +4,11 @@
 use super::{Budget, Kind, Term, budget};
 use crate::domain::exact::Exact;
 use crate::domain::reckon::impossible::idle;
-use crate::domain::reckon::one_unit::OneUnit;
-use crate::domain::reckon::quantity::{float, root, shown};
+use crate::domain::reckon::one_unit::{Carried, OneUnit};
+use crate::domain::reckon::quantity::{float, pencilled, root, shown};
 use crate::domain::reckon::working::{joined, of_freedom};
 use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working};
-use crate::domain::unit::Unit;
+use crate::domain::unit::{Dimension, Unit};
 
 const KINDS: &[&str] = &["standard", "uniform", "triangular", "arcsine", "expanded", "resolution"];
 
@@ -19,7 +19,13 @@ const TERM: &[Key] = &[
     Key::optional("u", Shape::AnyFigure(Range::NotNegative), "standard uncertainty, in place of kind and value"),
     Key::optional("k", Shape::Figure(Unit::One, Range::Positive), "coverage factor of an expanded uncertainty"),
     Key::optional("dof", Shape::Dof, "degrees of freedom"),
-    Key::default("sensitivity", Shape::AnyFigure(Range::Any), "1", "what one unit of it changes in the result"),
+    Key::default(
+        "sensitivity",
+        Shape::AnyFigure(Range::Any),
+        "1",
+        "what one unit of it changes in the result; with the result's unit where the figure has another: value 1 K, \
+         sensitivity 0.5 um",
+    ),
 ];
 
 /// `budget/1`.
@@ -57,19 +63,11 @@ fn impossible(given: &Given) -> Vec<Problem> {
 
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let maps = given.maps("terms")?;
-    // a term with a sensitivity may be in kelvin where the result is in micrometres
-    let plain = |map: &Given| map.figure("sensitivity").is_ok_and(|c| c == Exact::from(1));
-    let carried: Vec<_> = maps
-        .iter()
-        .filter(|map| plain(map))
-        .flat_map(|map| [map.with_unit_if("value"), map.with_unit_if("u")])
-        .flatten()
-        .collect();
-    let unit = OneUnit::of(&carried);
+    let unit = OneUnit::of(&maps.iter().flat_map(|map| of_the_result(map)).collect::<Vec<_>>());
     let mut problems = Vec::new();
     let mut terms = Vec::new();
     for map in maps {
-        match term(map, if plain(map) { unit } else { OneUnit::of(&[]) }) {
+        match term(map, unit) {
             Ok(term) => terms.push(term),
             Err(more) => problems.extend(more),
         }
@@ -85,6 +83,36 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     Ok(Outcome { answers: unit.said(got.answers(got.k(p)), "unit"), working })
 }
 
+/// Whether a term's sensitivity turns its figure into the result's unit, so that the figure may be in any other.
+fn turns(map: &Given) -> bool {
+    matches!(map.with_unit_if("sensitivity"), Some((_, Some(unit))) if unit.dimension() != Dimension::Ratio)
+}
+
+/// The figures of a term that are in the result's unit.
+fn of_the_result(map: &Given) -> Vec<Carried> {
+    let keys: &[&str] = if turns(map) { &["sensitivity"] } else { &["value", "u"] };
+    keys.iter().filter_map(|key| map.with_unit_if(key)).collect()
+}
+
+/// The sensitivity in the result's unit, and what the figure itself is in where that is another unit.
+fn sensitivity(map: &Given, unit: OneUnit) -> Result<(Exact, Option<Unit>), Vec<Problem>> {
+    let path = map.path_of("sensitivity");
+    let Some((size, Some(carried))) = map.with_unit_if("sensitivity") else {
+        return Ok((map.figure("sensitivity")?, None));
+    };
+    if !turns(map) {
+        // a share, such as 50 %
+        return Ok((carried.convert(&size, Unit::One).unwrap_or(size), None));
+    }
+    let own = [map.with_unit_if("value"), map.with_unit_if("u")].into_iter().flatten().find_map(|(_, unit)| unit);
+    if own.is_some_and(|own| own.dimension() == carried.dimension()) {
+        let found = format!("`{size} {carried}`");
+        let expected = "a plain figure, as the figure is of the same kind";
+        return Err(Problem::new(path, Trouble::WrongUnit, found, expected).into());
+    }
+    Ok((unit.take(&path, &(size, Some(carried)))?, Some(own.unwrap_or(Unit::One))))
+}
+
 fn term(map: &Given, unit: OneUnit) -> Result<Term, Vec<Problem>> {
     let wrong = |key: &str, found: &str, expected: &str| -> Vec<Problem> {
         Problem::impossible(map.path_of(key), found, expected).into()
@@ -92,6 +120,8 @@ fn term(map: &Given, unit: OneUnit) -> Result<Term, Vec<Problem>> {
     let missing = |key: &str, expected: &str| -> Vec<Problem> {
         Problem::new(map.path_of(key), Trouble::Missing, "nothing", expected).into()
     };
+    let (sensitivity, own_unit) = sensitivity(map, unit)?;
+    let unit = if own_unit.is_some() { OneUnit::of(&[]) } else { unit };
     let (value, kind) = match (unit.take_if(map, "u")?, unit.take_if(map, "value")?, map.text_if("kind")) {
         (Some(u), None, None) => (u, Kind::Standard),
         (Some(_), _, _) => return Err(wrong("u", "Given beside kind or value.", "Give `u`, or `kind` and `value`.")),
@@ -110,8 +140,8 @@ fn term(map: &Given, unit: OneUnit) -> Result<Term, Vec<Problem>> {
             },
         ),
     };
-    let sensitivity = map.figure("sensitivity")?;
-    Ok(Term { name: map.text("name")?.to_owned(), kind, value, dof: map.figure_if("dof"), sensitivity })
+    let name = map.text("name")?;
+    Ok(Term { sensitivity, own_unit, ..Term::new(name, kind, value, map.figure_if("dof")) })
 }
 
 impl Budget {
@@ -144,17 +174,17 @@ impl Budget {
     /// The budget's table, combined uncertainty and degrees of freedom, as steps of a working.
     pub(in crate::domain::reckon) fn steps(&self, working: &mut Working, unit: OneUnit) {
         for (term, variance) in &self.terms {
-            let plain = term.sensitivity == Exact::from(1);
-            // a square handed on from another reckoning has no figure of its own to show; one with a sensitivity is in a
-            // unit of its own
-            let of = match term.kind.divisor() {
-                Some(divisor) => {
-                    let value = if plain { unit.behind(&term.value) } else { term.value.to_string() };
-                    format!("{value} / {divisor}")
-                }
-                None => String::new(),
+            let own = term.own_unit.map(OneUnit::fixed);
+            // a square handed on from another reckoning has no figure of its own to show
+            let of =
+                term.kind.divisor().map(|divisor| format!("{} / {divisor}", own.unwrap_or(unit).behind(&term.value)));
+            let of = of.unwrap_or_default();
+            let sensitivity = pencilled(&term.sensitivity);
+            let scaled = match own {
+                Some(_) => format!("|{}| x {of}", unit.behind(sensitivity)),
+                None if term.sensitivity == Exact::from(1) => of,
+                None => format!("|{sensitivity}| x {of}"),
             };
-            let scaled = if plain { of } else { format!("|{}| x {of}", term.sensitivity) };
             let dof = term.dof.as_ref().map_or_else(String::new, |dof| format!(", {}", of_freedom(dof)));
             working.step(&term.name, scaled, "", format!("{}{dof}", unit.behind(shown(root(variance), 4))));
         }
