@@ -13,6 +13,7 @@ use super::inspection::Inspection;
 use super::judge::Condition;
 use super::outlook::{Outlook, Trend};
 use super::reckon::due::{DecidedBy, Hours, due};
+use super::reckon::told::Now;
 use super::standing::{CharacteristicStanding, Standing};
 use super::unit::Unit;
 use super::verdict::{Consequence, Disposition};
@@ -153,10 +154,11 @@ fn worn(
     let day = at.as_ref().and_then(|at| day_of(records, at));
     let part = standing.part(one.characteristic.part()).map_or("", |part| part.name.as_str());
     let limit = format!("{}{}", super::telling::beside(limit, None, 3), unit.behind());
-    let because = match (left.is_zero(), *on_flat) {
-        (true, _) => format!("its bound is past the limit {limit}"),
-        (false, Trend::Flat) => format!("{what} its limit then, a flat of {limit}"),
-        (false, Trend::Value | Trend::Hours) => format!("{what} its limit {limit} then"),
+    let because = match (told.now, left.is_zero(), *on_flat) {
+        (Now::Past, _, _) => format!("its limit {limit} is reached now"),
+        (Now::Within, true, _) => format!("its bound is past the limit {limit}"),
+        (Now::Within, false, Trend::Flat) => format!("{what} its limit then, a flat of {limit}"),
+        (Now::Within, false, Trend::Value | Trend::Hours) => format!("{what} its limit {limit} then"),
     };
     Some(DueItem {
         rotor: record.head().rotor.id.clone(),

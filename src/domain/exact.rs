@@ -52,6 +52,11 @@ impl Exact {
         self.places().map(|own| own.max(self.written))
     }
 
+    /// The last place it was written to or ends at; `None` of a fraction that nobody wrote.
+    pub fn last_place(&self) -> Option<u32> {
+        self.shown_places().or((self.written > 0).then_some(self.written))
+    }
+
     /// The fraction `numerator / denominator`; `None` when the denominator is zero.
     pub fn fraction(numerator: i128, denominator: i128) -> Option<Self> {
         (denominator != 0).then(|| Self::of(BigRational::new(numerator.into(), denominator.into())))

@@ -9,7 +9,7 @@ use super::measured::PlaceValue;
 use super::reckon::forecast::{self, AtNext, NewReading, NoForecast, Question};
 use super::reckon::lands::flat_of;
 use super::reckon::line;
-use super::reckon::told::{self, Told};
+use super::reckon::told::{self, Now, Told};
 use super::reckon::working::Working;
 use super::sheet::{Bound, Sheet};
 use super::unit::Unit;
@@ -108,7 +108,7 @@ fn look(inspection: &Inspection, characteristic: Characteristic, values: &[Place
             Err(refusal) => Err((refusal.what(), None)),
             Ok(got) => {
                 let working = Some(Box::new(got.working(&points, &asked, unit)));
-                match got.forecast.as_ref().map(Told::of) {
+                match got.forecast.as_ref().map(|ahead| Told::of(ahead, &got)) {
                     Ok(Some(ahead)) => Ok((told(ahead), working)),
                     Ok(None) => Err(none("figures too large")),
                     Err(NoForecast::OneReading) => Err(none("one opening since the part was new, no forecast")),
@@ -137,6 +137,7 @@ fn life(now: &Exact, next: &Exact, (bound, leads_to): (&Bound, Consequence), she
         hours_by_line: Some(left.clone()),
         hours_by_bound: Some(left),
         at_next: if past { AtNext::Past } else { AtNext::Within },
+        now: if judge::fails(now, &limit, Side::Upper, bound.touching) { Now::Past } else { Now::Within },
     };
     let leads_to = if past { leads_to } else { Consequence::Nothing };
     Ok((Outlook::Told { told: Box::new(told), unit: Unit::Hour, limit, leads_to, on_flat: Trend::Hours }, None))
@@ -189,16 +190,14 @@ fn points(
     let edge = || inspection.sheet()?.given(Given::parse("thrust.edge")?);
     let u = match trend {
         Trend::Flat => edge(),
-        Trend::Value | Trend::Hours => place.variance.as_ref().and_then(|variance| told::u_shown(&variance.variance)),
+        Trend::Value | Trend::Hours => place.variance.as_ref().and_then(|variance| told::u_kept(&variance.variance)),
     };
     let mut points: Vec<_> = earlier(inspection, (characteristic, side), now);
-    // a line is weighted by all uncertainties or by none
-    let known = u.is_some() && points.iter().all(|point| point.u.is_some());
     points.push(forecast::Inspection { hours: now.clone(), value, u, replaced: false });
-    if !known {
-        for point in &mut points {
-            point.u = None;
-        }
+    // a line is weighted by all uncertainties or by none: what is known of one opening is not thrown away for another
+    let largest = points.iter().filter_map(|point| point.u.clone()).max();
+    for point in &mut points {
+        point.u = point.u.take().or_else(|| largest.clone());
     }
     points
 }

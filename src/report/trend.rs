@@ -6,6 +6,7 @@ use crate::domain::exact::Exact;
 use crate::domain::inspection::Inspection;
 use crate::domain::outlook::{self, Outlook, Trend};
 use crate::domain::reckon::forecast::{Basis, Inspection as Point};
+use crate::domain::reckon::told::Now;
 use crate::domain::standing::CharacteristicStanding;
 use crate::domain::telling::beside;
 
@@ -46,11 +47,14 @@ pub fn lines(inspection: &Inspection, one: &CharacteristicStanding, drawing: Dra
                 "  at the next opening {next}{unit_word}, one-sided 95 % bound {bound}, limit {limit_word}: {}",
                 leads_to.word()
             ));
-            lines.push(format!(
-                "  hours left: by the line {}, by the bound {}",
-                left(told.hours_by_line.as_ref()),
-                left(told.hours_by_bound.as_ref())
-            ));
+            lines.push(match told.now {
+                Now::Past => "  now past: no hours left".to_owned(),
+                Now::Within => format!(
+                    "  hours left: by the line {}, by the bound {}",
+                    left(told.hours_by_line.as_ref()),
+                    left(told.hours_by_bound.as_ref())
+                ),
+            });
             Some(limit)
         }
         Some(Outlook::None(why)) => {
@@ -76,6 +80,11 @@ fn row(point: &Point, limit: &Exact, unit: &str) -> String {
 
 fn whole(hours: &Exact) -> String {
     beside(hours, None, 0)
+}
+
+/// Never nothing without a why.
+fn hours_left(hours: Option<&Exact>) -> Value {
+    hours.map_or_else(|| json!({"none": "it never meets the limit"}), |hours| json!(hours.to_string()))
 }
 
 fn left(hours: Option<&Exact>) -> String {
@@ -153,8 +162,12 @@ pub fn as_json(inspection: &Inspection, one: &CharacteristicStanding) -> Value {
             "bound_95": told.bound.to_string(),
             "limit": limit.to_string(),
             "leads_to": leads_to.word(),
-            "hours_left_by_line": told.hours_by_line.as_ref().map(ToString::to_string),
-            "hours_left_by_bound": told.hours_by_bound.as_ref().map(ToString::to_string),
+            "now": match told.now {
+                Now::Within => "within",
+                Now::Past => "past",
+            },
+            "hours_left_by_line": hours_left(told.hours_by_line.as_ref()),
+            "hours_left_by_bound": hours_left(told.hours_by_bound.as_ref()),
         }),
         Some(Outlook::None(why)) => json!({"none": why}),
         None => json!({"none": "not judged yet"}),

@@ -12,7 +12,7 @@ from draw import decimal, floats, fractions, rising
 class Fit:
     """A line by statsmodels on x less its mean; `u` known (weights 1/u2, scale 1) or taken from the residuals."""
 
-    def __init__(self, x, y, u=None, origin=False):
+    def __init__(self, x, y, u=None, origin=False, least=0.0):
         x, y = np.array(x), np.array(y)
         w = np.ones(len(x)) if u is None else 1 / np.array(u) ** 2
         self.known, self.origin = u is not None, origin
@@ -24,7 +24,7 @@ class Fit:
         self.slope = float(fit.params[-1])
         self.dof = len(x) - base.shape[1]
         self.squares = float(np.sum(w * (y - base @ fit.params) ** 2))
-        scale = 1.0 if self.known else self.squares / self.dof if self.dof else math.nan
+        scale = 1.0 if self.known else max(least, self.squares / self.dof) if self.dof else math.nan
         self.s = math.sqrt(scale)
         cov = fit.normalized_cov_params * scale
         self.var_slope = float(cov[-1, -1])
@@ -168,11 +168,13 @@ def forecast(rng):
         x, y = floats([i["hours"] for i in part]), floats([i["value"] for i in part])
         u = floats([i["u"] for i in part]) if known else None
         limit, at = float(inputs["limit"]), float(inputs["next_hours"])
-        meter.word("now", answer["now"], "past" if toward * (Fraction(part[-1]["value"]) - Fraction(inputs["limit"])) > 0 else "within")
+        over = toward * (Fraction(part[-1]["value"]) - Fraction(inputs["limit"])) >= 0
+        meter.word("now", answer["now"], "past" if over else "within")
         if len(part) == 1:
             meter.word("no forecast", isinstance(answer.get("no_forecast"), str), True)
             return
-        fit, basis = Fit(x, y, u), "line"
+        # what is written to a hundredth spreads by its rounding at least
+        fit, basis = Fit(x, y, u, least=0.01**2 / 12), "line"
         if known and fit.dof > 0:
             meter.number("chi2", answer["chi2"], fit.squares, 1e-3) if "chi2" in answer else None
             quantile = stats.chi2.ppf(0.95, fit.dof)
@@ -193,13 +195,13 @@ def forecast(rng):
         meter.number("next", answer["next"]["value"], value)
         meter.number("next u", answer["next"]["u"], there, 1e-3)
         meter.number("bound", answer["next"]["bound"], bound, value + k * there)
-        verdict = "past" if toward * (value - limit) >= 0 else "watch" if toward * (bound - limit) >= 0 else "within"
+        verdict = "past" if over or toward * (value - limit) >= 0 else "watch" if toward * (bound - limit) >= 0 else "within"
         meter.word("at next", answer["at_next"], verdict)
         end = x[-1]
         for key, far in (("line", 0.0), ("bound", k)):
             def gap(h):
                 return toward * (fit.value(h) - limit) + far * fit.u(h, extra)
-            if gap(end) >= 0:
+            if over or gap(end) >= 0:
                 meter.number("left by " + key, answer["hours_left"][key], 0.0)
                 continue
             reach = 1.0

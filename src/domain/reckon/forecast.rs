@@ -3,7 +3,8 @@
 //! A weighted line through (hours of the part, value) since the part was last replaced. Its bound is that of a new reading
 //! with the last one's uncertainty. Two readings: the interval comes from their own uncertainty, straightness unchecked.
 //! A line that fits poorly (chi-squared above its 95 % quantile) gives way to the last rate where that is worse. A value
-//! that does not worsen has no forecast, never an endless life. Sources: ISO/TS 28037:2010 6.3; JCGM 100:2008 H.3; the
+//! that does not worsen has no forecast, never an endless life. What has reached its limit has no hours left. Readings that
+//! lie on a line by their rounding spread by that rounding at least. Sources: JCGM 100:2008 F.2.2.1 for that spread; ISO/TS 28037:2010 6.3; JCGM 100:2008 H.3; the
 //! last rate and the rule for no forecast are common practice, no source.
 #![expect(
     clippy::disallowed_types,
@@ -17,8 +18,10 @@ use super::quantity::float;
 use crate::domain::exact::Exact;
 use crate::domain::refusal::RefusalKind;
 
+mod first;
 mod row;
 
+pub use first::FORMULA as FIRST;
 pub use row::FORMULA;
 
 /// The share of good lines that the test of straightness lets pass.
@@ -144,12 +147,23 @@ pub enum NoForecast {
     NotWorsening(Box<Line>),
 }
 
+/// Which rule a forecast goes by; a record signed with an older one can be reckoned by it again.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Rule {
+    /// On the limit is not past; hours are counted from a reading past it, too; equal residuals of nothing are no spread.
+    First,
+    /// The present one.
+    Second,
+}
+
 /// What is known of the part.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Outlook {
+    /// By which rule.
+    pub rule: Rule,
     /// How many inspections belong to the part.
     pub counted: usize,
-    /// The last value, exactly, is past the limit; on it is not past.
+    /// The last value, exactly, is on the limit or past it; by the first rule past it alone.
     pub past_now: bool,
     /// The forecast, or why there is none.
     pub forecast: Result<Forecast, NoForecast>,
@@ -161,19 +175,26 @@ pub struct Outlook {
 /// `TooFew` of none; `NoAnswer` when hours do not rise, the next inspection is not after the last, uncertainties are given
 /// for some readings only, are not above zero, or are missing where only two readings carry the line.
 pub fn forecast(inspections: &[Inspection], asked: &Question) -> Result<Outlook, RefusalKind> {
+    by_rule(Rule::Second, inspections, asked)
+}
+
+fn by_rule(rule: Rule, inspections: &[Inspection], asked: &Question) -> Result<Outlook, RefusalKind> {
     let start = inspections.iter().rposition(|inspection| inspection.replaced).unwrap_or(0);
     let part = inspections.get(start..).unwrap_or(inspections);
     let Some(last) = part.last() else {
         return Err(RefusalKind::TooFew { what: "inspections", given: 0, needed: 1 });
     };
     check(part, last, asked)?;
-    let past_now = asked.side.reached(&last.value, &asked.limit) && last.value != asked.limit;
+    let past_now = asked.side.reached(&last.value, &asked.limit) && (rule == Rule::Second || last.value != asked.limit);
     let points: Vec<_> = part.iter().map(Inspection::point).collect();
-    let outlook = |forecast| Outlook { counted: part.len(), past_now, forecast };
+    let outlook = |forecast| Outlook { rule, counted: part.len(), past_now, forecast };
     if part.len() == 1 {
         return Ok(outlook(Err(NoForecast::OneReading)));
     }
-    let all = Line::fit(&points, Through::Anywhere)?;
+    let mut all = Line::fit(&points, Through::Anywhere)?;
+    if rule == Rule::Second {
+        all = all.spread_at_least(written_variance(&points));
+    }
     let fit = fit(&all);
     let (line, basis) = match (fit, last_rate(&points)) {
         (Fit::Poor(_), Some(rate)) if worse(asked.side, &rate, &all, &asked.next_hours) => (rate, Basis::LastRate),
@@ -182,7 +203,19 @@ pub fn forecast(inspections: &[Inspection], asked: &Question) -> Result<Outlook,
     if !worsens(asked.side, line.slope()) {
         return Ok(outlook(Err(NoForecast::NotWorsening(Box::new(line)))));
     }
-    Ok(outlook(Ok(ahead(line, (basis, fit), last, asked)?)))
+    let mut forecast = ahead(line, (basis, fit), last, asked)?;
+    if past_now && rule == Rule::Second {
+        (forecast.left_by_line, forecast.left_by_bound) = (Reached::Already, Reached::Already);
+        forecast.at_next = AtNext::Past;
+    }
+    Ok(outlook(Ok(forecast)))
+}
+
+/// The variance of the rounding of the coarsest reading, a twelfth of its last place squared.
+fn written_variance(points: &[Point]) -> Option<Exact> {
+    let places = points.iter().filter_map(|point| point.y.last_place()).min()?;
+    let step = Exact::power_of_ten(-i32::try_from(places).ok()?);
+    (&step * &step).over(&Exact::from(12))
 }
 
 fn check(part: &[Inspection], last: &Inspection, asked: &Question) -> Result<(), RefusalKind> {
@@ -210,7 +243,7 @@ fn check(part: &[Inspection], last: &Inspection, asked: &Question) -> Result<(),
 
 fn fit(line: &Line) -> Fit {
     match line.spread() {
-        Spread::Residuals { .. } => Fit::FromResiduals,
+        Spread::Residuals { .. } | Spread::Written { .. } => Fit::FromResiduals,
         Spread::Known { .. } if line.dof() == 0 => Fit::Unchecked,
         Spread::Known { chi_squared } => {
             let (value, dof) = (float(chi_squared), line.dof());

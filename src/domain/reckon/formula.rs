@@ -33,6 +33,7 @@ pub static FORMULAS: &[Formula] = &[
     fit::FORMULA,
     unbalance::FORMULA,
     line::FORMULA,
+    forecast::FIRST,
     forecast::FORMULA,
     indication::FORMULA,
     shrink::FORMULA,

@@ -52,6 +52,11 @@ pub enum Spread {
         /// The squared spread.
         variance: Option<Exact>,
     },
+    /// The residuals are smaller than the rounding of what was written down: that rounding.
+    Written {
+        /// The squared spread.
+        variance: Exact,
+    },
 }
 
 /// A fitted line.
@@ -126,6 +131,17 @@ impl Line {
         Ok(Self { centre, height, slope, height_share, slope_share, spread, dof, last_u })
     }
 
+    /// The same line, its points spread by no less than this variance where only the residuals tell how far they do.
+    #[must_use]
+    pub fn spread_at_least(mut self, least: Option<Exact>) -> Self {
+        if let (Spread::Residuals { variance: Some(variance) }, Some(least)) = (&self.spread, least)
+            && *variance < least
+        {
+            self.spread = Spread::Written { variance: least };
+        }
+        self
+    }
+
     /// The slope, exactly.
     pub fn slope(&self) -> &Exact {
         &self.slope
@@ -155,7 +171,7 @@ impl Line {
     pub fn certainty_dof(&self) -> f64 {
         match self.spread {
             Spread::Known { .. } => f64::INFINITY,
-            Spread::Residuals { .. } => f64::from(self.dof),
+            Spread::Residuals { .. } | Spread::Written { .. } => f64::from(self.dof),
         }
     }
 
@@ -164,6 +180,7 @@ impl Line {
         match &self.spread {
             Spread::Known { .. } => Some(Exact::from(1)),
             Spread::Residuals { variance } => variance.clone(),
+            Spread::Written { variance } => Some(variance.clone()),
         }
     }
 
@@ -172,6 +189,7 @@ impl Line {
         match &self.spread {
             Spread::Known { .. } => self.last_u.as_ref().map(square),
             Spread::Residuals { variance } => variance.clone(),
+            Spread::Written { variance } => Some(variance.clone()),
         }
     }
 

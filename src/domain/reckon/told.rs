@@ -3,9 +3,9 @@
 
 use rust_decimal::Decimal;
 
-use super::forecast::{AtNext, Basis, Fit, Forecast};
+use super::forecast::{AtNext, Basis, Fit, Forecast, Outlook};
 use super::line::Reached;
-use crate::domain::exact::Exact;
+use crate::domain::exact::{Exact, Rounding};
 
 /// A forecast in decimals.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -24,12 +24,24 @@ pub struct Told {
     pub hours_by_bound: Option<Exact>,
     /// At the next opening.
     pub at_next: AtNext,
+    /// The last reading.
+    pub now: Now,
+}
+
+/// Where the last reading stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Now {
+    /// Short of its limit.
+    Within,
+    /// On it or past it: no hours are left.
+    Past,
 }
 
 impl Told {
     /// The forecast in decimals; `None` for a figure too large to be one.
-    pub fn of(forecast: &Forecast) -> Option<Self> {
+    pub fn of(forecast: &Forecast, outlook: &Outlook) -> Option<Self> {
         Some(Self {
+            now: if outlook.past_now { Now::Past } else { Now::Within },
             next: decimal(forecast.next.value)?,
             bound: decimal(forecast.bound)?,
             basis: forecast.basis,
@@ -62,6 +74,11 @@ fn fit(fit: Fit) -> String {
             format!("not straight: chi-squared {:.1} on {}, above {:.1}", chi.value, chi.dof, chi.quantile)
         }
     }
+}
+
+/// The square root of a variance, rounded up to six figures, for reckonings that go on with it: two would hide a bend.
+pub fn u_kept(variance: &Exact) -> Option<Exact> {
+    Some(Exact::parse(&format!("{:e}", super::quantity::root(variance)))?.to_figures(6, Rounding::Up))
 }
 
 /// The square root of a variance, rounded up to two figures, for the screen.

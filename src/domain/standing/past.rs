@@ -72,6 +72,6 @@ fn limit_sides(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<Sid
 fn uncertainty(inspection: &Inspection, value: &PlaceValue) -> Option<Exact> {
     match value.trend {
         Some(_) => inspection.sheet().and_then(|sheet| sheet.given(Given::parse("thrust.edge")?)),
-        None => value.variance.as_ref().and_then(|variance| told::u_shown(&variance.variance)),
+        None => value.variance.as_ref().and_then(|variance| told::u_kept(&variance.variance)),
     }
 }

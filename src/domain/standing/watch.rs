@@ -45,8 +45,12 @@ fn seen(inspection: &Inspection, part: &Part) -> Vec<String> {
     kinds
 }
 
-/// Before the hours at which a bound reaches its limit, where that is sooner than the next opening; else at that.
+/// Before the hours at which a bound reaches its limit, where that is sooner than the next opening; else at that. What
+/// has none left does not run again first.
 fn by_when(inspection: &Inspection, left: Option<&Exact>) -> String {
+    if left.is_some_and(Exact::is_zero) {
+        return "before it runs again".to_owned();
+    }
     let opening = inspection.opening();
     let bound = left.zip(hours::of_machine(inspection)).map(|(left, now)| &now + left);
     let next = opening.next_hours.and_then(|hours| hours.to(Unit::Hour));

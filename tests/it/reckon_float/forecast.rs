@@ -184,6 +184,38 @@ fn the_demonstrations_verdicts_stand_with_the_gauges_own_budgets() {
     }
 }
 
+// common practice, no source: wear does not heal, so what has reached its limit has no hours left, wherever the line lies
+#[test]
+fn a_reading_that_has_reached_its_limit_leaves_no_hours() {
+    for (last, limit) in [("0.022", "0.022"), ("0.023", "0.022")] {
+        let readings = inspections(&list("0;12130;24370"), &list(&format!("0.010;0.011;{last}")), Some("0.003"));
+        let outlook = forecast(&readings, &question(limit, Side::Largest, "36400")).unwrap();
+        assert!(outlook.past_now, "{last}");
+        let got = ahead(outlook);
+        assert!(got.line.value(&exact("24370")) < exact(limit), "the line itself is short of it");
+        assert_eq!((got.left_by_line, got.left_by_bound), (Reached::Already, Reached::Already), "{last}");
+        assert_eq!(got.at_next, AtNext::Past, "{last}");
+    }
+}
+
+// JCGM 100:2008 F.2.2.1: what is written to a last place d is known no better than d / sqrt 12, however straight it lies
+#[test]
+fn readings_straight_by_their_rounding_are_not_known_without_doubt() {
+    let of = |values: &str, limit: &str| {
+        let readings = inspections(&list("0;8000;16000"), &list(values), None);
+        ahead(forecast(&readings, &question(limit, Side::Largest, "24000")).unwrap())
+    };
+    let got = of("0.160;0.180;0.200", "0.2205");
+    // s = 0.001 / sqrt 12; u = s sqrt(1 + 1/3 + 16000^2 / (2 x 8000^2)); t of one degree of freedom, 95 % one-sided 6.3138
+    close("u", got.next.u, 0.001 / 12_f64.sqrt() * (10.0_f64 / 3.0).sqrt(), (1e-12, 0.0));
+    close("bound", got.bound, 0.22 + 6.313_751_515 * got.next.u, (1e-9, 0.0));
+    assert_eq!((got.fit, got.at_next), (Fit::FromResiduals, AtNext::Watch));
+    // written more coarsely, known less well; a spread wider than the rounding stands as it is
+    assert!(of("0.16;0.18;0.20", "0.2205").next.u > got.next.u);
+    let apart = of("0.160;0.190;0.200", "0.2205");
+    close("its own spread", apart.next.u, (0.01_f64.powi(2) / 6.0 * 10.0 / 3.0).sqrt() * 2.0, (1e-9, 0.0));
+}
+
 #[test]
 fn a_replaced_part_starts_again() {
     let mut readings = inspections(&list("24110;36240;48480;60510"), &list("0.19;0.21;0.152;0.17"), Some("0.003"));
@@ -234,6 +266,8 @@ proptest! {
         prop_assert!(rank(&of(more)) >= rank(&of(0)));
     }
 
+    // by the same basis: the test of straightness reads more uncertainty as less against the line, and the trade's rule
+    // takes the last rate only where the line fits poorly
     #[test]
     fn more_uncertainty_of_every_reading_is_never_greener_by_the_same_basis(u in 1..30_u32, more in 0..30_u32, wear in 1..60_i128) {
         let of = |u: u32| {

@@ -39,6 +39,7 @@ fn published_lines_gum_h3_iso_28037_nist_noint1_ezekiel() {
         let spread = match line.spread() {
             Spread::Known { chi_squared } => Some(float(chi_squared)),
             Spread::Residuals { variance } => variance.as_ref().map(|v| float(v) * f64::from(line.dof())),
+            Spread::Written { .. } => panic!("{name}: a line alone keeps its residuals"),
         };
         close(&format!("{name} squares"), spread.unwrap(), number(&row["ssr_or_chi2"]), within);
         let Some((u_a, u_b, covariance)) = line.uncertainties() else { panic!("{name}: no uncertainty") };

@@ -1,10 +1,10 @@
 //! The row of `forecast`.
 
 use super::{
-    AtNext, Basis, ChiSquared, Fit, Forecast, Inspection, NewReading, NoForecast, Outlook, Question, forecast,
+    AtNext, Basis, ChiSquared, FIRST, Fit, Forecast, Inspection, NewReading, NoForecast, Outlook, Question, Rule,
+    by_rule,
 };
 use crate::domain::exact::Exact;
-use crate::domain::reckon::impossible::nothing;
 use crate::domain::reckon::judge::Side;
 use crate::domain::reckon::line::{Line, Reached};
 use crate::domain::reckon::one_unit::OneUnit;
@@ -26,10 +26,10 @@ const INSPECTION: &[Key] = &[
     Key::default("replaced", Shape::Flag, "false", "true where the part was new then: earlier ones are left out"),
 ];
 
-/// `forecast/1`.
+/// `forecast/2`.
 pub const FORMULA: Formula = Formula {
     name: "forecast",
-    number: 1,
+    number: 2,
     purpose: "wear at the next inspection, its bound, and hours left",
     keys: &[
         Key::required("inspections", Shape::List(&Shape::Map(INSPECTION)), "in their order"),
@@ -49,8 +49,12 @@ pub const FORMULA: Formula = Formula {
         Output::new("basis", "", "line, or last rate where the line fits poorly and the rate is worse"),
         Output::new("why", "", "what speaks for the basis"),
         Output::new("next: value, u, bound", "as given", "at the next inspection"),
-        Output::new("hours_left: line, bound", "h", "from the last inspection until each meets the limit; 0: already"),
-        Output::new("now", "", "within or past, the last reading"),
+        Output::new(
+            "hours_left: line, bound",
+            "h",
+            "from the last inspection until each meets the limit; 0: already, or the last reading has",
+        ),
+        Output::new("now", "", "within or past, the last reading; on the limit is past"),
         Output::new("at_next", "", "within, watch (the bound alone reaches the limit) or past (the line does)"),
         Output::new("chi2", "", "of the line through all readings, where they have a u"),
         Output::new("no_forecast", "", "why there is none; it changes no verdict"),
@@ -64,11 +68,15 @@ pub const FORMULA: Formula = Formula {
         "next_hours=36400",
     ],
     expected: &[("basis", "line"), ("now", "within"), ("at_next", "watch")],
-    impossible: nothing,
+    impossible,
     reckon,
 };
 
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
+    reckon_by(Rule::Second, given)
+}
+
+pub(super) fn reckon_by(rule: Rule, given: &Given) -> Result<Outcome, Vec<Problem>> {
     let maps = given.maps("inspections")?;
     let carried = maps.iter().flat_map(|map| [map.with_unit_if("value"), map.with_unit_if("u")]).flatten();
     let unit = OneUnit::of(&carried.chain(given.with_unit_if("limit")).collect::<Vec<_>>());
@@ -97,7 +105,7 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         p,
         new_reading: if given.is("new_reading") { NewReading::Counted } else { NewReading::LeftOut },
     };
-    let got = forecast(&inspections, &asked)?;
+    let got = by_rule(rule, &inspections, &asked)?;
     Ok(Outcome { answers: unit.said(got.answers(), "unit"), working: got.steps(&inspections, &asked, unit) })
 }
 
@@ -108,6 +116,24 @@ fn inspection(map: &Given, unit: OneUnit) -> Result<Inspection, Vec<Problem>> {
         u: unit.take_if(map, "u")?,
         replaced: map.is("replaced"),
     })
+}
+
+/// Hours that do not rise while the part is the same, and a next inspection that is not after the last.
+fn impossible(given: &Given) -> Vec<Problem> {
+    let maps = given.maps("inspections").unwrap_or_default();
+    let hours = |map: &Given| map.figure_if("hours");
+    let falls = maps.iter().zip(maps.iter().skip(1)).filter_map(|(before, map)| {
+        let (then, now) = (hours(before)?, hours(map)?);
+        let expected = format!("more than {then} h before it, or `replaced: true`");
+        let problem = || Problem::new(map.path_of("hours"), Trouble::OutOfRange, format!("`{now}`"), expected);
+        (now <= then && !map.is("replaced")).then(problem)
+    });
+    let next = given.figure_if("next_hours").zip(maps.last().and_then(|last| hours(last)));
+    let early = next.filter(|(next, last)| next <= last).map(|(next, last)| {
+        let expected = format!("more than {last} h, the last inspection's");
+        Problem::new("next_hours", Trouble::OutOfRange, format!("`{next}`"), expected)
+    });
+    falls.chain(early).collect()
 }
 
 /// The readings of the part that lack the uncertainty they need: all of two, and any where others have one.
@@ -182,6 +208,11 @@ impl Outlook {
         if self.past_now { "past" } else { "within" }
     }
 
+    /// Whether no hours are left because the last reading says so.
+    fn is_over(&self) -> bool {
+        self.past_now && self.rule == Rule::Second
+    }
+
     fn answers(&self) -> Answers {
         let line = |line: &Line| {
             Answers::new().number("intercept", float(&line.intercept())).number("slope", float(line.slope()))
@@ -223,7 +254,10 @@ impl Outlook {
     }
 
     fn steps(&self, inspections: &[Inspection], asked: &Question, unit: OneUnit) -> Working {
-        let mut working = Working::of(&FORMULA);
+        let mut working = Working::of(match self.rule {
+            Rule::First => &FIRST,
+            Rule::Second => &FORMULA,
+        });
         let skipped = inspections.len() - self.counted;
         if skipped > 0 {
             let words = if skipped == 1 { "reading belongs" } else { "readings belong" };
@@ -245,7 +279,7 @@ impl Outlook {
             }
         };
         working.say(got.why());
-        let (next, bound) = got.ahead_steps(&mut working, part, asked, unit);
+        let (next, bound) = got.ahead_steps(&mut working, part, (asked, self), unit);
         let verdict = got.at_next.word();
         working.resulting(format!("{} now; {next}, bound {bound}, at {} h: {verdict}", self.now(), asked.next_hours))
     }
@@ -257,7 +291,7 @@ impl Forecast {
         &self,
         working: &mut Working,
         part: &[Inspection],
-        asked: &Question,
+        (asked, outlook): (&Question, &Outlook),
         unit: OneUnit,
     ) -> (String, String) {
         let hours = OneUnit::fixed(Unit::Hour);
@@ -286,6 +320,10 @@ impl Forecast {
             format!("{} {sign} {} x {}", unit.behind(&value), shown(self.k, 5), unit.behind(shown(self.next.u, 4)));
         working.step("bound", format!("y {sign} k u"), put_in, bound.clone());
         self.line.meeting_steps(working, &asked.limit, (hours, unit));
+        let over = outlook.is_over();
+        if over {
+            working.say("the last reading has reached its limit: no hours are left");
+        }
         let left = |reached: Reached| match reached {
             Reached::Already => "met already".to_owned(),
             Reached::After(hours) => format!("{} h", shown(hours.floor(), 8)),
@@ -295,11 +333,13 @@ impl Forecast {
         let last = part.last().map(|last| format!("x at the limit - {} h", last.hours)).unwrap_or_default();
         working.step("hours left", last, "", told);
         let why = match self.at_next {
+            AtNext::Past if over => "reached now, and wear does not heal",
             AtNext::Past => "the line reaches the limit",
             AtNext::Watch => "the bound alone reaches the limit",
             AtNext::Within => "line and bound stay short of the limit",
         };
-        working.say(format!("limit {}: {why} by then", unit.behind(&asked.limit)));
+        let when = if over { "" } else { " by then" };
+        working.say(format!("limit {}: {why}{when}", unit.behind(&asked.limit)));
         (unit.behind(value), bound)
     }
 }

@@ -80,7 +80,7 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         OneUnit::of(&lists.chain(given.with_unit_if(single)).collect::<Vec<_>>())
     };
     let (along, up) = (carried(["x", "x"], "at"), carried(["y", "u"], "limit"));
-    let points = points(along.take_list(given, "x")?, up.take_list(given, "y")?, &up.take_list(given, "u")?)?;
+    let points = points(along.take_list(given, "x")?, up.take_list(given, "y")?, up.take_list(given, "u")?);
     let through = if given.is("through_origin") { Through::Origin } else { Through::Anywhere };
     let line = Line::fit(&points, through)?;
     let p = float(&given.figure("p")?);
@@ -96,21 +96,13 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     Ok(Outcome { answers, working: line.working(&points, &asked, (along, up)) })
 }
 
-fn points(x: Vec<Exact>, y: Vec<Exact>, u: &[Exact]) -> Result<Vec<Point>, Vec<Problem>> {
-    let n = x.len();
-    let wrong = |key: &str, found: usize| -> Vec<Problem> {
-        Problem::impossible(key, format!("Found {found}, of x there are {n}."), "Give one for each x.").into()
-    };
-    if y.len() != n {
-        return Err(wrong("y", y.len()));
+/// One u stands for all points.
+fn points(x: Vec<Exact>, y: Vec<Exact>, mut u: Vec<Exact>) -> Vec<Point> {
+    if let [one] = u.as_slice() {
+        u = vec![one.clone(); x.len()];
     }
-    let u: Vec<Option<Exact>> = match u {
-        [] => vec![None; n],
-        [one] => vec![Some(one.clone()); n],
-        many if many.len() == n => many.iter().cloned().map(Some).collect(),
-        many => return Err(wrong("u", many.len())),
-    };
-    Ok(x.into_iter().zip(y).zip(u).map(|((x, y), u)| Point { x, y, u }).collect())
+    let u = u.into_iter().map(Some).chain(std::iter::repeat(None));
+    x.into_iter().zip(y).zip(u).map(|((x, y), u)| Point { x, y, u }).collect()
 }
 
 impl Line {
@@ -129,7 +121,7 @@ impl Line {
             Spread::Known { chi_squared } => {
                 answers.absent("s", "the points brought their own u").number("chi2", float(chi_squared))
             }
-            Spread::Residuals { variance: Some(variance) } => {
+            Spread::Residuals { variance: Some(variance) } | Spread::Written { variance } => {
                 answers.number("s", float(variance).sqrt()).absent("chi2", "the points have no u")
             }
             Spread::Residuals { variance: None } => {

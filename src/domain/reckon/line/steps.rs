@@ -49,7 +49,7 @@ impl Line {
     pub(in crate::domain::reckon) fn certainty_words(&self) -> String {
         match self.spread {
             Spread::Known { .. } => "endless".to_owned(),
-            Spread::Residuals { .. } => self.dof().to_string(),
+            Spread::Residuals { .. } | Spread::Written { .. } => self.dof().to_string(),
         }
     }
 
@@ -71,6 +71,12 @@ impl Line {
                 working.step("Q", "sum of (y - a - b x)^2", "", squares.clone());
                 let s = up.behind(shown(root(variance), 4));
                 working.step("s", "sqrt(Q / degrees of freedom)", format!("sqrt({squares} / {dof})"), s);
+                "s"
+            }
+            Spread::Written { variance } => {
+                working
+                    .say("the points lie nearer to the line than the last place written: they spread by its rounding");
+                working.step("s", "last place / sqrt 12", "", up.behind(shown(root(variance), 4)));
                 "s"
             }
             Spread::Residuals { variance: None } => {
