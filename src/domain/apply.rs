@@ -5,7 +5,6 @@ use super::entry::{Act, Entry, Replaces};
 use super::id::Id;
 use super::inspection::{Inspection, Ledger};
 use super::refusal::RefusalKind;
-use super::sheet::Sheet;
 
 /// What an entry changed, so that a screen knows what to look at anew.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -123,12 +122,14 @@ fn post(ledger: &mut Ledger, entry: &Entry, machine: &Id) {
         ledger.people.push(person.clone());
     }
     if let Act::Given { given, figure } = &entry.act {
-        let sheet = ledger.sheet.get_or_insert_with(|| Sheet::bare(machine.clone()));
-        sheet.given.insert(*given, figure.clone());
+        ledger.put_in(machine, |sheet| {
+            sheet.given.insert(*given, figure.clone());
+        });
     }
     if let Act::Level { characteristic, levels, .. } = &entry.act {
-        let sheet = ledger.sheet.get_or_insert_with(|| Sheet::bare(machine.clone()));
-        sheet.levels.insert(*characteristic, (**levels).clone());
+        ledger.put_in(machine, |sheet| {
+            sheet.levels.insert(*characteristic, (**levels).clone());
+        });
     }
     if let Act::PartFitted { part, fitted, replaces } = &entry.act {
         ledger.parts.insert(part.clone(), fitted.clone());

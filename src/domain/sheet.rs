@@ -270,7 +270,8 @@ impl Sheet {
 
     /// With the residual unbalance that its grade allows, for planes that have no level of their own.
     ///
-    /// Of a rotor whose centre of mass lies between its journals. Source: ISO 21940-11 (the reckoning unbalance/1).
+    /// Of a rotor whose centre of mass lies between its journals; guarded, as what the balancing machine may be off counts.
+    /// Source: ISO 21940-11 (the reckoning unbalance/1).
     #[must_use]
     pub fn with_shares(mut self) -> Self {
         for (id, bound, source) in self.shares().into_iter().flatten() {
@@ -279,7 +280,8 @@ impl Sheet {
                 continue;
             }
             let bound = || Some(Bound { amount: Amount::Fixed(bound), touching: Touching::Passes });
-            let level = || Level::new(bound(), None, Consequence::Rework, Rule::Simple, &source).ok();
+            let level =
+                || Level::new(bound(), None, Consequence::Rework, Rule::Guarded(Decimal::new(165, 2)), &source).ok();
             self.levels.insert(characteristic, Levels { new: level(), limit: level(), ..Levels::default() });
         }
         self

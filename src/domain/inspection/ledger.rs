@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::super::entitled::Passed;
+use super::super::id::Id;
 use super::super::instrument::Instrument;
 use super::super::person::Person;
 use super::super::rotor::Fitted;
@@ -28,6 +29,8 @@ pub(in crate::domain) struct Ledger {
     pub(in crate::domain) opening: Opening,
     /// The sheet with levels given later.
     pub(in crate::domain) sheet: Option<Sheet>,
+    /// The same as typed, without what follows from its figures.
+    typed: Option<Sheet>,
     /// Gauges, those entered later behind.
     pub(in crate::domain) instruments: Vec<Instrument>,
     /// People, those entered later behind.
@@ -50,10 +53,17 @@ impl Ledger {
             left_out: BTreeMap::new(),
             opening: head.opened.clone(),
             sheet: head.sheet.clone().map(Sheet::with_shares),
+            typed: head.sheet.clone(),
             instruments: head.instruments.clone(),
             people: head.people.clone(),
             parts: head.parts.clone(),
             replaced: BTreeMap::new(),
         }
+    }
+
+    /// Puts a figure or a level typed later in; what follows from the sheet's figures is reckoned anew.
+    pub(in crate::domain) fn put_in(&mut self, machine: &Id, change: impl FnOnce(&mut Sheet)) {
+        change(self.typed.get_or_insert_with(|| Sheet::bare(machine.clone())));
+        self.sheet = self.typed.clone().map(Sheet::with_shares);
     }
 }
