@@ -10,7 +10,7 @@ mod warmth;
 
 pub use binding::Binding;
 pub use known::{
-    common_variance, corrected_figure, is_below_nothing, known_gauge, readings_of, sizes_of, variance_of_one,
+    common_variance, corrected_figure, is_below_nothing, known_gauge, readings_of, sizes_of, u_of, variance_of_one,
 };
 pub use shaft::{eccentricity_of, is_mark, turn_of};
 

@@ -2,14 +2,14 @@
 //! figures do not go together, why not. Nothing here is a verdict.
 
 use super::characteristic::Given;
-use super::checklist::{Ask, Cell, Source, Step, Takes, Works};
+use super::checklist::{Ask, Cell, Judged, Source, Step, Takes, Works};
 use super::entry::{Act, FindingMade};
 use super::inspection::Inspection;
 use super::measured;
 use super::progress;
 use super::reckon::convert;
 use super::reckon::formula::Outcome;
-use super::reckon::problem::Problem;
+use super::reckon::problem::{Problem, Trouble};
 use super::reckon::working::Working;
 
 /// One reckoning.
@@ -81,10 +81,10 @@ enum Run {
 
 fn runs(inspection: &Inspection, step: &Step, works: &Works) -> Vec<Worked> {
     let Some(formula) = works.formula() else { return Vec::new() };
-    let runs = if works.sources().any(|source| source == Source::Words) {
-        sentences(inspection, step).into_iter().map(Run::Sentence).collect()
-    } else {
-        rows(inspection, step, works)
+    let words = works.sources().find_map(|source| if let Source::Words { step } = source { Some(step) } else { None });
+    let runs = match words {
+        Some(other) => sentences(inspection, step, other).into_iter().map(Run::Sentence).collect(),
+        None => rows(inspection, step, works),
     };
     let worked = |run: Run| {
         let (mut ready, mut lacking) = (true, false);
@@ -99,15 +99,43 @@ fn runs(inspection: &Inspection, step: &Step, works: &Works) -> Vec<Worked> {
             Run::Row(spot) | Run::Sentence(spot) => Some(spot),
         };
         let outcome = ready.then(|| formula.run(&tree))?;
-        // a machine whose sheet does not give a figure has no such reckoning
-        (outcome.is_ok() || !lacking).then(|| Worked { spot, reckoning: works.reckoning.clone(), outcome })
+        let missing = |problems: &[Problem]| problems.iter().all(|problem| problem.trouble == Trouble::Missing);
+        let outcome = match outcome {
+            // a machine whose sheet has the levels themselves needs no such reckoning
+            Err(problems) if lacking && missing(&problems) && is_judged_without(inspection, step) => return None,
+            Err(problems) if lacking && missing(&problems) => Err(not_given(inspection, works)),
+            outcome => outcome,
+        };
+        Some(Worked { spot, reckoning: works.reckoning.clone(), outcome })
     };
     runs.into_iter().filter_map(worked).collect()
 }
 
-/// What was written at the step, as far as it can be meant for a reckoning: something with a figure in it.
-fn sentences(inspection: &Inspection, step: &Step) -> Vec<String> {
-    let notes = inspection.standing_entries_of(&step.id).filter_map(|entry| {
+/// Whether everything that the step judges has a level of its own.
+fn is_judged_without(inspection: &Inspection, step: &Step) -> bool {
+    let levels = inspection.sheet().map(|sheet| &sheet.levels);
+    let has = |judged: &Judged| levels.is_some_and(|levels| levels.contains_key(&judged.characteristic));
+    !step.judges.is_empty() && step.judges.iter().all(has)
+}
+
+/// What the sheet lacks, by name.
+fn not_given(inspection: &Inspection, works: &Works) -> Vec<Problem> {
+    let names =
+        works.sources().filter_map(|source| if let Source::Given(name) = source { Given::parse(name) } else { None });
+    let known = |given: &Given| inspection.sheet().is_some_and(|sheet| sheet.given.contains_key(given));
+    let lacking: Vec<_> = names.filter(|given| !known(given)).map(Given::what).collect();
+    let found = format!("The sheet does not give: {}.", lacking.join(", "));
+    Problem::impossible("", found, "Type it in: what else, a figure of the machine.").into()
+}
+
+/// What was written, as far as it can be meant for a reckoning: something with a figure in it. Of another step it is shown
+/// beside what is measured here, not before.
+fn sentences(inspection: &Inspection, step: &Step, other: Option<&str>) -> Vec<String> {
+    let taken = |cell: &Cell| inspection.reading(&step.id, &cell.place()).is_some();
+    if other.is_some() && !progress::cells(inspection, step).iter().any(taken) {
+        return Vec::new();
+    }
+    let notes = inspection.standing_entries_of(other.unwrap_or(&step.id)).filter_map(|entry| {
         let Act::Note { text, .. } = &entry.act else { return None };
         Some(text.split(';').map(|piece| piece.trim().to_owned()).collect::<Vec<_>>())
     });
@@ -153,7 +181,13 @@ fn take(
             let figure = Given::parse(name).and_then(|given| Some(inspection.sheet()?.given.get(&given)?.figure));
             Some(vec![figure.map(|figure| figure.to_string())])
         }
-        Source::Words => Some(vec![if let Run::Sentence(text) = run { Some(text.clone()) } else { None }]),
+        Source::Words { .. } => Some(vec![if let Run::Sentence(text) = run { Some(text.clone()) } else { None }]),
+        Source::Uncertainty(name) => {
+            let cell = progress::cells(inspection, step).into_iter().find(|cell| cell.spot() == name)?;
+            let taken = inspection.reading(&step.id, &cell.place());
+            let left_out = || inspection.is_left_out(&step.id, &cell.place()).then(|| vec![None]);
+            taken.map_or_else(left_out, |taken| Some(vec![measured::u_of(inspection, &taken)]))
+        }
         Source::Each(detail) => {
             let all: Vec<_> =
                 findings(inspection, step, works).iter().map(|made| made.details.get(detail).cloned()).collect();

@@ -16,5 +16,6 @@ mod screens;
 mod second;
 mod steps;
 mod walks;
+mod works;
 
 pub(crate) use builder::Bench;

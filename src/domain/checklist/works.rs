@@ -28,8 +28,13 @@ pub enum Source<'a> {
     Given(&'a str),
     /// `= 100 %`: the same for every machine.
     Fixed(&'a str),
-    /// `words`: each sentence of the step, for itself.
-    Words,
+    /// `words`: each sentence of the step, for itself; `spares/fits: words` of another one.
+    Words {
+        /// The other step.
+        step: Option<&'a str>,
+    },
+    /// `u compressor side`: the standard uncertainty of the reading at that place, from its gauge.
+    Uncertainty(&'a str),
     /// `each length`: this detail of each finding of the step that is asked for all of them.
     Each(&'a str),
 }
@@ -47,8 +52,12 @@ impl<'a> Source<'a> {
         if let Some(detail) = text.strip_prefix("each ") {
             return Self::Each(detail.trim());
         }
+        if let Some(place) = text.strip_prefix("u ") {
+            return Self::Uncertainty(place.trim());
+        }
         match text.split_once(": ") {
-            _ if text == "words" => Self::Words,
+            None if text == "words" => Self::Words { step: None },
+            Some((step, name)) if name.trim() == "words" => Self::Words { step: Some(step.trim()) },
             Some((step, name)) => Self::Place { step: Some(step.trim()), name: name.trim() },
             None => Self::Place { step: None, name: text },
         }
@@ -127,6 +136,8 @@ mod tests {
             ("value", "full"),
             ("stages", "one; = 100 %"),
             ("measured.a", "other/step: plane"),
+            ("measured.u", "u plane"),
+            ("pair", "other/step: words"),
             ("indications.length", "each length"),
             ("mass", "{rotor.mass}"),
             ("left out", "nothing"),
@@ -137,7 +148,8 @@ mod tests {
             Source::Place { name: "nothing", .. } => vec![None],
             Source::Place { step, name } => vec![Some(format!("{}{name}", step.unwrap_or("")))],
             Source::Given(name) | Source::Fixed(name) => vec![Some(name.to_owned())],
-            Source::Words => vec![],
+            Source::Words { .. } => vec![],
+            Source::Uncertainty(name) => vec![Some(format!("u({name})"))],
             Source::Each(detail) => vec![Some(detail.to_owned()), Some("2".to_owned())],
         });
         let text = |text: &str| Tree::text(text);
@@ -145,7 +157,7 @@ mod tests {
         let wanted = Tree::Map(vec![
             ("indications".into(), Tree::List(vec![map("length", text("length")), map("length", text("2"))])),
             ("mass".into(), text("rotor.mass")),
-            ("measured".into(), map("a", text("other/stepplane"))),
+            ("measured".into(), Tree::Map(vec![("a".into(), text("other/stepplane")), ("u".into(), text("u(plane)"))])),
             ("stages".into(), Tree::List(vec![text("one"), text("100 %")])),
             ("value".into(), text("full")),
         ]);

@@ -8,6 +8,7 @@ use super::super::instrument::Instrument;
 use super::super::progress;
 use super::super::reckon::budget::{Budget, Kind};
 use super::super::reckon::repeats::Pooled;
+use super::super::reckon::told;
 use super::super::reckon::uncertainty::{self, Gauge, Warmth};
 use super::super::reckon::working::Working;
 use super::super::unit::{Dimension, Unit};
@@ -28,6 +29,16 @@ pub fn corrected_figure(inspection: &Inspection, taken: &Taken) -> String {
     let size = corrected(inspection, taken, unit).filter(|size| taken.figure.to(unit).as_ref() != Some(size));
     let corrected = size.and_then(|size| size.as_decimal()).map(|size| format!("{size} {unit}"));
     corrected.unwrap_or_else(|| taken.figure.to_string())
+}
+
+/// The standard uncertainty of one reading, in its own unit, as its gauge's certificate and scale have it.
+pub fn u_of(inspection: &Inspection, taken: &Taken) -> Option<String> {
+    let unit = taken.figure.unit();
+    let size = corrected(inspection, taken, unit)?;
+    let gauge = inspection.gauge(taken.gauge.as_ref()?)?;
+    let known = known_gauge(gauge, inspection.head().begun.date(), &size, unit)?;
+    let (_, budget) = uncertainty::of_values(&known, &[size], uncertainty::Taken::Single, None).ok()?;
+    Some(format!("{} {unit}", told::u_shown(&budget.variance)?))
 }
 
 /// Every field of a step with its size in mm, corrected; `None` before all are taken.

@@ -12,7 +12,7 @@ use super::steps::{checklist, step};
 use crate::rig::{Rig, said};
 
 /// The demonstration rotor made safe, nothing else done.
-pub(super) fn safe() -> Rig {
+pub(crate) fn safe() -> Rig {
     let mut rig = Rig::with(head("3-2024-07-12", None, vec![]));
     for step in checklist("overhaul").steps {
         let Takes::Points(points) = &step.takes else { continue };
@@ -26,7 +26,7 @@ pub(super) fn safe() -> Rig {
 }
 
 /// Everything up to `step` in the plainest way, readings and soaks left out.
-pub(super) fn up_to(rig: &mut Rig, step: &str) {
+pub(crate) fn up_to(rig: &mut Rig, step: &str) {
     while let Some(next) = progress::next_step(&rig.inspection).cloned().filter(|next| next.id != step) {
         let id = next.id.clone();
         let skip = Act::Skip { step: id.clone(), place: None, reason: "not in this test".to_owned() };

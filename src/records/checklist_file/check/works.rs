@@ -60,8 +60,12 @@ fn sample(step: &Step, checklist: &Checklist, source: Source<'_>) -> Result<Stri
     };
     match source {
         Source::Fixed(text) => Ok(text.to_owned()),
-        Source::Words if step.takes == Takes::Words => Ok("words".to_owned()),
-        Source::Words => Err(fault("`words` at a step that takes none".to_owned(), "`takes: words`", None)),
+        Source::Words { step: other } => {
+            let of = other.map_or(Some(step), |id| checklist.step(id));
+            let takes = of.is_some_and(|of| of.takes == Takes::Words);
+            let fault = || fault("`words` of a step that takes none".to_owned(), "`takes: words`", None);
+            if takes { Ok("words".to_owned()) } else { Err(fault()) }
+        }
         Source::Given(name) => {
             let near = || nearest(name, Given::all().map(Given::name));
             let given = Given::parse(name).map(|given| one(given.unit()));
@@ -73,6 +77,7 @@ fn sample(step: &Step, checklist: &Checklist, source: Source<'_>) -> Result<Stri
             let what = "a detail of findings that is a size";
             unit.ok_or_else(|| fault(format!("`each {detail}`"), what, nearest(detail, sizes())))
         }
+        Source::Uncertainty(name) => sample(step, checklist, Source::Place { step: None, name }),
         Source::Place { step: other, name } => {
             let of = other.map_or(Some(step), |id| checklist.step(id));
             let Some(of) = of else {

@@ -1,0 +1,32 @@
+//! What a step reckons besides, on the screen, and after a kill in the middle of its figures. Sums of the definitions;
+//! the figures are invented.
+
+use insta::assert_snapshot;
+
+use super::Bench;
+use crate::content::holds::{safe, up_to};
+
+/// What goes on hot: 20 + (0.045 + 0.060) / (11.5e-6 x 60) = 172.2 degC.
+#[test]
+fn a_shrink_fit_goes_on_after_a_kill_and_shows_its_working() {
+    let mut rig = safe();
+    up_to(&mut rig, "rebuild/heat");
+    let mut bench = Bench::on(rig.inspection);
+    for text in ["60", "45 um", "60 um", "11.5", "20"] {
+        bench = bench.typed(text).keys("enter").expect_not("heat to");
+    }
+    let bench = bench.typed("25").killed().expect("[ 25_").typed("0").keys("enter").expect("heat to 172.2 degC");
+    assert_snapshot!("works_heat", bench.screen());
+    let bench = bench.killed().keys("tab").expect("shrink/1").expect("172.2 degC");
+    assert_snapshot!("works_heat_working", bench.screen());
+    // what was typed twice is struck by hand, and the temperature goes with it
+    bench.keys("esc 1 enter").keys("1").expect_not("heat to 172.2");
+}
+
+#[test]
+fn a_balancing_report_shows_its_shares_and_what_the_machine_may_be_off() {
+    let bench = Bench::at_step("balance/report").keys("esc 2").typed("X1").keys("enter");
+    let bench = bench.typed("15").keys("enter").typed("84").keys("enter");
+    assert_snapshot!("works_balance", bench.screen());
+    assert_snapshot!("works_balance_working", bench.keys("tab").screen());
+}
