@@ -1,5 +1,5 @@
 -- Loads the tables of `asfound export`, layout 1. Written from the program's list of columns; a test compares them.
---   for t in inspections entries readings characteristics findings; do asfound export $t > $t.ndjson; done
+--   for t in inspections entries readings characteristics findings reckoned; do asfound export $t > $t.ndjson; done
 --   duckdb fleet.duckdb < duckdb.sql
 
 CREATE TABLE inspections (
@@ -128,9 +128,29 @@ INSERT INTO findings SELECT * FROM read_json('findings.ndjson', format = 'newlin
   "layout": 'BIGINT', "inspection": 'VARCHAR', "file": 'VARCHAR', "entry": 'BIGINT', "at": 'TIMESTAMPTZ', "by": 'VARCHAR', "part": 'VARCHAR', "step": 'VARCHAR', "kind": 'VARCHAR', "grade": 'VARCHAR', "details": 'VARCHAR', "note": 'VARCHAR', "photos": 'BIGINT', "struck_by": 'BIGINT'
 });
 
+CREATE TABLE reckoned (
+  "layout" BIGINT CHECK ("layout" = 1),
+  "inspection" VARCHAR,
+  "file" VARCHAR,
+  "number" BIGINT,
+  "step" VARCHAR,
+  "place" VARCHAR,
+  "signed" VARCHAR,
+  "signed_entry" BIGINT,
+  "reckoning" VARCHAR,
+  "result" VARCHAR,
+  "verdict" VARCHAR,
+  "problems" VARCHAR,
+  PRIMARY KEY ("file", "number")
+);
+INSERT INTO reckoned SELECT * FROM read_json('reckoned.ndjson', format = 'newline_delimited', columns = {
+  "layout": 'BIGINT', "inspection": 'VARCHAR', "file": 'VARCHAR', "number": 'BIGINT', "step": 'VARCHAR', "place": 'VARCHAR', "signed": 'VARCHAR', "signed_entry": 'BIGINT', "reckoning": 'VARCHAR', "result": 'VARCHAR', "verdict": 'VARCHAR', "problems": 'VARCHAR'
+});
+
 -- Parquet parted by machine type, for engines that read it from a disk or an object store
 COPY (SELECT * FROM inspections) TO 'inspections-parquet' (FORMAT parquet, PARTITION_BY (machine), OVERWRITE_OR_IGNORE);
 COPY (SELECT t.*, i.machine FROM entries t JOIN inspections i USING ("file")) TO 'entries-parquet' (FORMAT parquet, PARTITION_BY (machine), OVERWRITE_OR_IGNORE);
 COPY (SELECT t.*, i.machine FROM readings t JOIN inspections i USING ("file")) TO 'readings-parquet' (FORMAT parquet, PARTITION_BY (machine), OVERWRITE_OR_IGNORE);
 COPY (SELECT t.*, i.machine FROM characteristics t JOIN inspections i USING ("file")) TO 'characteristics-parquet' (FORMAT parquet, PARTITION_BY (machine), OVERWRITE_OR_IGNORE);
 COPY (SELECT t.*, i.machine FROM findings t JOIN inspections i USING ("file")) TO 'findings-parquet' (FORMAT parquet, PARTITION_BY (machine), OVERWRITE_OR_IGNORE);
+COPY (SELECT t.*, i.machine FROM reckoned t JOIN inspections i USING ("file")) TO 'reckoned-parquet' (FORMAT parquet, PARTITION_BY (machine), OVERWRITE_OR_IGNORE);

@@ -1,5 +1,5 @@
 -- Loads the tables of `asfound export`, layout 1. Written from the program's list of columns; a test compares them.
---   for t in inspections entries readings characteristics findings; do asfound export $t --csv > $t.csv; done
+--   for t in inspections entries readings characteristics findings reckoned; do asfound export $t --csv > $t.csv; done
 --   psql --set ON_ERROR_STOP=1 --single-transaction --file postgresql.sql
 
 CREATE TABLE inspections (
@@ -117,3 +117,20 @@ CREATE TABLE findings (
   PRIMARY KEY ("file", "entry")
 );
 \copy findings FROM 'findings.csv' WITH (FORMAT csv, HEADER true)
+
+CREATE TABLE reckoned (
+  "layout" BIGINT CHECK ("layout" = 1),
+  "inspection" VARCHAR,
+  "file" VARCHAR,
+  "number" BIGINT,
+  "step" VARCHAR,
+  "place" VARCHAR,
+  "signed" VARCHAR,
+  "signed_entry" BIGINT,
+  "reckoning" VARCHAR,
+  "result" VARCHAR,
+  "verdict" VARCHAR,
+  "problems" VARCHAR,
+  PRIMARY KEY ("file", "number")
+);
+\copy reckoned FROM 'reckoned.csv' WITH (FORMAT csv, HEADER true)

@@ -6,6 +6,7 @@
 
 mod judged;
 mod kept;
+mod reckoned;
 
 use crate::domain::apply::before;
 use crate::domain::checklist::Signing;
@@ -76,7 +77,7 @@ pub enum Cell {
 
 /// The tables, in the order in which they are written.
 pub static TABLES: &[Table] =
-    &[kept::INSPECTIONS, kept::ENTRIES, kept::READINGS, judged::CHARACTERISTICS, kept::FINDINGS];
+    &[kept::INSPECTIONS, kept::ENTRIES, kept::READINGS, judged::CHARACTERISTICS, kept::FINDINGS, reckoned::RECKONED];
 
 /// A record to be written out.
 #[derive(Debug)]

@@ -94,6 +94,20 @@ fn what_was_signed_counts_and_what_is_not_signed_says_so() {
     assert!(found[0]["signed_entry"].is_u64() && third["signed_entry"].is_null());
 }
 
+/// The demonstration's balancing reports, against the shares of its grade.
+#[test]
+fn what_a_step_reckoned_besides_is_a_row_with_its_verdict() {
+    let fleet = fleet();
+    let rows = lines(fleet.path(), &["export", "reckoned"]);
+    let report = |row: &&Value| row["step"] == "balance/report";
+    let verdicts: Vec<_> = rows.iter().filter(report).map(|row| row["verdict"].as_str().unwrap()).collect();
+    assert_eq!(verdicts, ["within", "within", "past"]);
+    let third = rows.iter().rfind(report).unwrap();
+    assert_eq!(third["reckoning"], "unbalance/1");
+    assert!(third["result"].as_str().unwrap().starts_with("84.88 g mm in all"), "{third:#}");
+    assert!(third["problems"].is_null() && third["signed"] == "unsigned", "{third:#}");
+}
+
 #[test]
 fn records_left_out_are_named_and_make_it_fall_short() {
     let (code, out, err) = asfound(&demo(), &["export", "readings"]);
