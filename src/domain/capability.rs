@@ -78,7 +78,10 @@ impl Capability {
     pub fn words(&self) -> String {
         let gauge = &self.gauge;
         match &self.can {
-            Can::Pass { down_to, up_to, .. } => {
+            Can::Pass { new_undecided: true, .. } => {
+                format!("! {gauge} can pass nothing: not even a new part")
+            }
+            Can::Pass { down_to, up_to, new_undecided: false } => {
                 let edge = match (up_to, down_to) {
                     (Some(up), _) => format!("up to {}", safe(up, Rounding::Down)),
                     (None, Some(down)) => format!("down to {}", safe(down, Rounding::Up)),

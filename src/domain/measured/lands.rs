@@ -1,11 +1,13 @@
 //! Thrust lands: taper to flat from a print of marking compound, each land of each transfer for itself.
 
+use super::super::checklist::Cell;
 use super::super::exact::Exact;
+use super::super::judge;
 use super::super::reckon::budget::{Budget, Kind, Term, budget};
-use super::super::reckon::lands::Land;
+use super::super::reckon::lands::{Land, NewLand, tell_ring};
 use super::super::reckon::working::Working;
 use super::super::unit::Unit;
-use super::places::{shown, value_of};
+use super::places::{Read, shown, value_of};
 use super::{Fault, Field, Measured};
 
 /// Judged is the ratio; a trend runs on the flat, which grows evenly with wear.
@@ -50,13 +52,50 @@ pub(super) fn lands(field: &Field<'_>, mut measured: Measured) -> Measured {
         value.trend = Some(flat.size.clone());
         measured.values.push(value);
     }
-    if !measured.values.is_empty() {
-        measured.working.push(working);
+    tell_rings(field, &read, &mut working);
+    if let Some(worst) = measured.values.iter().reduce(|a, b| if b.value < a.value { b } else { a }) {
+        let worst = format!("worst ratio {} at {}", shown(&worst.value), worst.spot);
+        measured.working.push(working.resulting(worst));
     }
     measured
 }
 
+/// Each transfer that is complete, as a ring.
+fn tell_rings(field: &Field<'_>, read: &[Read], working: &mut Working) {
+    let size = |name| field.given(name);
+    let (Some(taper), Some(flat), Some(depth)) = (size("thrust.taper"), size("thrust.flat"), size("thrust.depth"))
+    else {
+        return;
+    };
+    let mut repeats: Vec<_> = field.cells.iter().map(|cell| cell.repeat).collect();
+    repeats.dedup();
+    repeats.sort_unstable();
+    repeats.dedup();
+    for repeat in repeats {
+        let of = |cell: &Cell| cell.repeat == repeat;
+        let here: Vec<_> = read.iter().filter(|read| of(&read.cell)).collect();
+        let land = |taper: &&Read| {
+            let of = |flat: &&&Read| flat.cell.spot() == taper.cell.spot() && flat.cell.figure != taper.cell.figure;
+            Some(Land { taper: taper.size.clone(), flat: here.iter().find(of)?.size.clone() })
+        };
+        let tapers = here.iter().filter(|read| field.is_first_figure(&read.cell));
+        let lands: Option<Vec<_>> = tapers.map(land).collect();
+        let complete = here.len() == field.cells.iter().filter(|cell| of(cell)).count();
+        let Some(lands) = lands.filter(|_| complete) else { continue };
+        working.say(repeat.map_or_else(|| "all round".to_owned(), |repeat| format!("transfer {repeat}, all round")));
+        let new = NewLand { taper: taper.clone(), flat: flat.clone(), depth: depth.clone() };
+        tell_ring(working, lands, new, field.limit(), field.given("thrust.edge"));
+    }
+}
+
 impl Field<'_> {
+    /// The smallest ratio that the sheet allows.
+    fn limit(&self) -> Option<Exact> {
+        let sheet = self.inspection.sheet()?;
+        let (bound, _) = judge::bounds(sheet.levels.get(&self.judged.characteristic)?.limit.as_ref()?).next()?;
+        judge::size_of(bound, Unit::One, sheet)
+    }
+
     /// Taper and flat of a new land, one behind the other.
     fn new_land(&self) -> Option<Exact> {
         Some(&self.given("thrust.taper")? + &self.given("thrust.flat")?)
@@ -75,5 +114,5 @@ fn unclosed(field: &Field<'_>, spot: &str, sum: &Exact) -> Option<Fault> {
 fn variance(field: &Field<'_>, land: &Land) -> Option<Budget> {
     let sensitivity = land.u_ratio(&Exact::from(1))?;
     let edge = Term::new("edge of the print", Kind::Standard, field.given("thrust.edge")?, None);
-    budget(vec![Term { sensitivity, ..edge }]).ok()
+    budget(vec![Term { sensitivity, own_unit: Some(Unit::Millimetre), ..edge }]).ok()
 }

@@ -9,9 +9,9 @@ use super::super::inspection::{Doubted, Taken};
 use super::super::judge::Condition;
 use super::super::reckon::budget::Budget;
 use super::super::reckon::lift::{self, Agreement, Pair, Place};
-use super::super::reckon::repeats::repeats as reckon_repeats;
-use super::super::reckon::uncertainty;
+use super::super::reckon::repeats::{self, repeats as reckon_repeats};
 use super::super::reckon::working::Working;
+use super::super::reckon::{uncertainty, wear};
 use super::super::unit::Unit;
 use super::known::{corrected, division, known};
 use super::warmth::{Warm, tell_as_read};
@@ -153,7 +153,8 @@ fn means(field: &Field<'_>, mut measured: Measured, how: &Means) -> Measured {
     let unit = measured.unit;
     let warm = Warm::of_size_at(field);
     let mut working = Working {
-        rule: field.judged.reckoning.clone(),
+        // the mean is the mean, whatever it is held against
+        rule: if how.from.is_some() { wear::FORMULA.id() } else { repeats::FORMULA.id() },
         purpose: how.purpose,
         source: "GUM 4.2; common practice",
         lines: Vec::new(),
@@ -228,7 +229,7 @@ pub(super) fn life(field: &Field<'_>, mut measured: Measured) -> Measured {
         result: String::new(),
     };
     working.step("hours", "", "", format!("{} h", shown(&hours)));
-    measured.working.push(working);
+    measured.working.push(working.resulting(format!("{} h", shown(&hours))));
     measured.values.push(PlaceValue {
         spot: "hours".to_owned(),
         as_read: hours.clone(),

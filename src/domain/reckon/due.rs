@@ -5,7 +5,7 @@ use chrono::{Days, Months, NaiveDate};
 use super::answer::Answers;
 use super::formula::{Formula, Outcome, Output};
 use super::given::Given;
-use super::impossible::idle;
+use super::impossible::{idle, none_of};
 use super::problem::{Problem, Trouble};
 use super::shape::{Key, Range, Shape};
 use super::working::Working;
@@ -119,13 +119,9 @@ pub const FORMULA: Formula = Formula {
         ("decided_by", "hours"),
     ],
     impossible: |given| {
-        given
-            .figure_if("hours_left")
-            .is_none()
-            .then(|| idle(given, "hours_per_day", "hours_left is not"))
-            .flatten()
-            .into_iter()
-            .collect()
+        let idle = || idle(given, "hours_per_day", "hours_left is not");
+        let alone = if given.figure_if("hours_left").is_none() { idle() } else { None };
+        none_of(given, &["hours_left", "months"], COUNTED).into_iter().chain(alone).collect()
     },
     reckon,
 };
@@ -137,13 +133,15 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
         (Some(left), Some(per_day)) => Some(Hours { left, per_day }),
         (Some(_), None) => return Err(missing("hours_per_day", "hours a day, which hours_left needs").into()),
         (None, _) if months.is_none() => {
-            return Err(missing("hours_left", "hours_left with hours_per_day, or months, or all").into());
+            return Err(missing("hours_left", COUNTED).into());
         }
         (None, _) => None,
     };
     let due = due(from, hours.as_ref(), months)?;
     Ok(Outcome { answers: answers(due, hours.as_ref()), working: working(from, due, hours.as_ref(), months) })
 }
+
+const COUNTED: &str = "hours_left with hours_per_day, or months, or all";
 
 fn missing(key: &str, expected: &str) -> Problem {
     Problem::new(key, Trouble::Missing, "nothing", expected)

@@ -7,7 +7,9 @@
 
 use super::distribution::t_quantile;
 use super::line::square;
+use super::one_unit::{OneUnit, whole};
 use super::quantity::{float, root, whole_below};
+use super::working::Working;
 use crate::domain::exact::{Exact, Rounding};
 
 /// The smallest decimal of two figures whose square is not below `variance`; zero of zero. `None` out of all proportion.
@@ -35,6 +37,13 @@ pub fn factor(given: &Exact, dof: Option<&Exact>) -> Option<Exact> {
 /// The guard for a squared standard uncertainty; `None` for a `dof` below one or a figure out of all proportion.
 pub fn guard(variance: &Exact, given: &Exact, dof: Option<&Exact>) -> Option<Exact> {
     Some(&factor(given, dof)? * &two_figures_up(variance)?)
+}
+
+/// The guard's steps in a working: u as it is and rounded up, then the product.
+pub(super) fn steps(working: &mut Working, (u, rounded): (String, &Exact), factor: &Exact, unit: OneUnit) {
+    let up = unit.behind(whole(rounded));
+    working.step("u, rounded up to two figures", "", u, up.clone());
+    working.step("guard", "factor x u", format!("{factor} x {up}"), unit.behind(whole(&(factor * rounded))));
 }
 
 /// The factor unless another is given.

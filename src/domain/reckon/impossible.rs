@@ -14,6 +14,18 @@ pub(super) fn idle(given: &Given, key: &str, why: &str) -> Option<Problem> {
     given.is_typed(key).then(problem)
 }
 
+/// None of these keys is given, and one is needed; named under the first.
+pub(super) fn none_of(given: &Given, keys: &[&str], expected: &str) -> Option<Problem> {
+    let first = keys.first().filter(|_| !keys.iter().any(|key| given.is_typed(key)))?;
+    Some(Problem::new(given.path_of(first), Trouble::Missing, "nothing", expected))
+}
+
+/// Limits in one unit that leave nothing between them.
+pub(super) fn crossed(given: &Given, lower: &str, upper: &str) -> Option<Problem> {
+    let unit = |key: &str| given.with_unit_if(key).map(|(_, unit)| unit);
+    if unit(lower) == unit(upper) { not_less(given, lower, upper) } else { None }
+}
+
 /// `small` is not less than `large`, both in the unit of their keys.
 pub(super) fn not_less(given: &Given, small: &str, large: &str) -> Option<Problem> {
     let (less, more) = (given.figure_if(small)?, given.figure_if(large)?);

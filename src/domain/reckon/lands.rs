@@ -13,6 +13,8 @@ use crate::domain::refusal::RefusalKind;
 use crate::domain::unit::Unit;
 
 mod shown;
+
+pub use shown::tell_ring;
 mod tilt;
 
 pub use tilt::Tilt;

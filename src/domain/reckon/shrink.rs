@@ -5,6 +5,7 @@ use super::formula::{Formula, Outcome, Output};
 use super::given::Given;
 use super::impossible::not_less;
 use super::problem::Problem;
+use super::quantity::pencilled;
 use super::shape::{Key, Range, Shape};
 use super::working::Working;
 use crate::domain::exact::Exact;
@@ -68,10 +69,10 @@ impl Shrink {
             put_in,
             format!("{} degC", beside(wanted, largest_allowed)),
         );
-        working.step("largest allowed", "", "", format!("{largest_allowed} degC"));
+        working.step("largest allowed", "", "", format!("{} degC", pencilled(largest_allowed)));
         working.resulting(match heat {
             Heat::To(wanted) => format!("heat to {} degC", up_to_tenth(wanted, largest_allowed)),
-            Heat::TooHot(_) => too_hot(wanted, largest_allowed),
+            Heat::TooHot(_) => format!("refused: {}", too_hot(wanted, largest_allowed)),
         })
     }
 }
@@ -86,7 +87,7 @@ fn up_to_tenth(wanted: &Exact, largest: &Exact) -> String {
 }
 
 fn too_hot(wanted: &Exact, largest: &Exact) -> String {
-    format!("refused: it takes {} degC, the material may get {largest} degC", beside(wanted, largest))
+    format!("it takes {} degC, the material may get {} degC", beside(wanted, largest), pencilled(largest))
 }
 
 /// Four figures, or as many as tell it from the largest allowed.

@@ -172,6 +172,95 @@ fn no_direction_is_printed_where_there_is_none() {
 }
 
 #[test]
+fn the_first_rule_of_a_forecast_stays_callable_and_the_present_one_leaves_no_hours_past_the_limit() {
+    let words =
+        ["inspections=[{hours: 0, value: 1, u: 0.1}, {hours: 100, value: 2, u: 0.1}]", "limit=2", "next_hours=150"];
+    let now = |name: &str| json(name, &words)["now"].clone();
+    assert_eq!(
+        (now("forecast/1"), now("forecast/2"), now("forecast")),
+        ("within".into(), "past".into(), "past".into())
+    );
+    // 0, 100 and 300 h at 1, 1 and 3: past a limit of 2.9, and the line comes there 25 h later
+    let past = ["inspections=[{hours: 0, value: 1, u: 1}, {hours: 100, value: 1, u: 1}, {hours: 300, value: 3, u: 1}]"];
+    let words = [past[0], "limit=2.9", "next_hours=310"];
+    let (first, present) = (json("forecast/1", &words), json("forecast", &words));
+    assert_eq!(first["now"], "past");
+    assert!(first["hours_left"]["line"].as_f64().unwrap() > 0.0, "{first}");
+    assert_eq!(
+        (&present["hours_left"]["line"], &present["hours_left"]["bound"]),
+        (&Value::from(0.0), &Value::from(0.0))
+    );
+    assert_eq!((&present["now"], &present["at_next"]), (&Value::from("past"), &Value::from("past")));
+}
+
+/// `u = sqrt(sum of (c u)^2)`, JCGM 100:2008 5.1.2; 1 inch = 25.4 mm; a uniform half width is divided by sqrt 3.
+#[test]
+fn a_terms_sensitivity_and_unit_both_count() {
+    let u = |terms: &str| {
+        let got = json("budget", &[&format!("terms={terms}")]);
+        assert_eq!(got["unit"], "mm");
+        got["terms"][1]["contribution"].as_f64().unwrap()
+    };
+    let near = |terms: &str, want: f64| assert!((u(terms) - want).abs() < 1e-12, "{terms}: {}", u(terms));
+    near("[{name: a, u: 50 um}, {name: b, u: 50 um, sensitivity: -1}]", 0.05);
+    near("[{name: a, u: 1 um}, {name: b, u: 0.002 in, sensitivity: -1}]", 0.0508);
+    near("[{name: a, u: 1 um}, {name: b, u: 4 um, sensitivity: 50 %}]", 0.002);
+    let warm = "[{name: a, u: 0.05 mm}, {name: b, kind: uniform, value: 1 K, sensitivity: 0.5 um}]";
+    near(warm, 0.0005 / 3_f64.sqrt());
+    let working = Command::cargo_bin("asfound").unwrap().args(["reckon", "budget", &format!("terms={warm}")]).output();
+    let working = String::from_utf8(working.unwrap().stdout).unwrap();
+    assert!(working.contains("|0.0005 mm| x 1 K / sqrt 3"), "{working}");
+    for (terms, key) in [
+        ("[{name: a, u: 1 um}, {name: b, u: 1 K, sensitivity: 0.5}]", "terms 2, u"),
+        ("[{name: a, u: 1 um}, {name: b, u: 4 um, sensitivity: 2 mm}]", "terms 2, sensitivity"),
+        ("[{name: a, u: 1 um}, {name: b, u: 1 K, sensitivity: 2 bar}]", "terms 2, sensitivity"),
+    ] {
+        let said = said("budget", &[&format!("terms={terms}")], 1);
+        assert!(said.contains(key), "{terms}: {said}");
+    }
+}
+
+#[test]
+fn of_several_keys_of_which_one_is_needed_it_is_said_at_once() {
+    let cases: [(&str, &[&str], &[&str]); 8] = [
+        ("judge", &[], &["value: missing", "limit: missing", "side: missing", "touching: missing"]),
+        ("conformity", &[], &["value: missing", "u: missing", "lower: missing"]),
+        ("capable", &[], &["limit: missing", "resolution: missing", "U: missing", "repeatability: missing"]),
+        ("unbalance", &[], &["grade: missing", "a: missing", "b: missing"]),
+        ("due", &[], &["date: missing", "hours_left: missing"]),
+        (
+            "forecast",
+            &["inspections=[{hours: 100, value: 1, u: 0.1}, {hours: 0, value: 2, u: 0.1}]", "limit=2", "next_hours=0"],
+            &["inspections 2, hours", "next_hours"],
+        ),
+        ("conformity", &["value=1", "u=0", "lower=2", "upper=1"], &["u: found", "lower: found"]),
+        (
+            "capable",
+            &["lower=2", "upper=1", "resolution=0", "U=1", "repeatability=1"],
+            &["lower: found", "resolution: found"],
+        ),
+    ];
+    for (name, words, keys) in cases {
+        let said = said(name, words, 1);
+        keys.iter().for_each(|key| assert!(said.contains(key), "{name}: no {key} in {said}"));
+    }
+}
+
+#[test]
+fn a_unit_of_another_kind_is_named_and_never_offered_again() {
+    let cases = [
+        ("3 bar", "bar is for a pressure"),
+        ("3 blob", "`blob` is no unit known here"),
+        ("3 MM", "did you mean `mm`?"),
+    ];
+    for (typed, hint) in cases {
+        let said = said("feelers", &[&format!("goes={typed}"), "stops=2 mm"], 1);
+        assert!(said.contains(hint) && !said.contains("mean `bar`"), "{said}");
+    }
+    assert!(said("torque", &["value=120 ft lb"], 1).contains("`ft lb` is no unit known here"));
+}
+
+#[test]
 fn a_part_that_does_not_worsen_or_was_seen_once_has_no_forecast_and_no_fault() {
     let flat = "inspections=[{hours: 0, value: 3, u: 1}, {hours: 10, value: 3, u: 1}, {hours: 20, value: 2, u: 1}]";
     let got = json("forecast", &[flat, "limit=9", "next_hours=30"]);

@@ -3,8 +3,8 @@
 use super::{Capable, Room, capable};
 use crate::domain::exact::{Exact, Rounding};
 use crate::domain::reckon::budget::Kind;
-use crate::domain::reckon::guard::{factor, two_figures_up, usual_factor};
-use crate::domain::reckon::impossible::nothing;
+use crate::domain::reckon::guard::{factor, steps, two_figures_up, usual_factor};
+use crate::domain::reckon::impossible::{crossed, none_of};
 use crate::domain::reckon::one_unit::OneUnit;
 use crate::domain::reckon::quantity::shown;
 use crate::domain::reckon::repeats::Pooled;
@@ -59,7 +59,10 @@ pub const FORMULA: Formula = Formula {
         "difference=true",
     ],
     expected: &[("resolution_ratio", "25"), ("uncertainty_ratio_exact", "50/3"), ("passes_up_to", "0.215875")],
-    impossible: nothing,
+    impossible: |given| {
+        let none = none_of(given, &["limit", "lower", "upper"], ROOM);
+        none.into_iter().chain(crossed(given, "lower", "upper")).collect()
+    },
     reckon,
 };
 
@@ -80,12 +83,12 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     Ok(Outcome { answers: unit.said(got.answers(), "unit"), working: got.steps(&room, &asked, unit) })
 }
 
+const ROOM: &str = "`new` and `limit`, or `lower` and `upper`";
+
 fn room(given: &Given, unit: OneUnit) -> Result<Room, Vec<Problem>> {
     let take = |key| unit.take_if(given, key);
     let (new, limit, lower, upper) = (take("new")?, take("limit")?, take("lower")?, take("upper")?);
-    let one_of = |key: &str| {
-        Problem::new(given.path_of(key), Trouble::Missing, "nothing", "`new` and `limit`, or `lower` and `upper`")
-    };
+    let one_of = |key: &str| Problem::new(given.path_of(key), Trouble::Missing, "nothing", ROOM);
     match (new, limit, lower, upper) {
         (_, None, Some(lower), Some(upper)) => Ok(Room::Between { lower, upper }),
         (Some(new), Some(limit), None, None)
@@ -130,10 +133,7 @@ impl Capable {
         self.budget.steps(&mut working, unit);
         let in_force = factor(asked, self.budget.dof.as_ref());
         if let (Some(up), Some(factor)) = (two_figures_up(&self.budget.variance), in_force) {
-            let up = unit.behind(up);
-            let u = unit.behind(shown(self.budget.u(), 4));
-            working.step("u, rounded up to two figures", "", u, up.clone());
-            working.step("guard", "factor x u", format!("{factor} x {up}"), unit.behind(&self.guard));
+            steps(&mut working, (unit.behind(shown(self.budget.u(), 4)), &up), &factor, unit);
         }
         let (lower, upper) = match room {
             Room::Wear { limit, .. } => (limit, limit),

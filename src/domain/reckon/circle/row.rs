@@ -61,7 +61,6 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
 }
 
 fn points(given: &Given) -> Result<Points, Vec<Problem>> {
-    let pairs = |firsts: Vec<Exact>, seconds: Vec<Exact>| firsts.into_iter().zip(seconds).collect();
     match (given.has("points"), given.figures_if("angles"), given.figures_if("radii")) {
         (true, None, None) => {
             let mut plane = Vec::new();
@@ -76,11 +75,7 @@ fn points(given: &Given) -> Result<Points, Vec<Problem>> {
             }
             if problems.is_empty() { Ok(Points::Plane(plane)) } else { Err(problems) }
         }
-        (false, Some(angles), Some(radii)) if angles.len() == radii.len() => Ok(Points::Polar(pairs(angles, radii))),
-        (false, Some(angles), Some(radii)) => {
-            let found = format!("{} angles, {} radii.", angles.len(), radii.len());
-            Err(Problem::impossible("radii", found, "Give one radius for each angle.").into())
-        }
+        (false, Some(angles), Some(radii)) => Ok(Points::Polar(angles.into_iter().zip(radii).collect())),
         (true, _, _) => {
             Err(Problem::impossible("points", "Given beside angles or radii.", "Give one or the other.").into())
         }

@@ -5,10 +5,10 @@
 use super::{Conformity, Judged, Standard, conformity};
 use crate::domain::exact::Exact;
 use crate::domain::reckon::distribution::t_below;
-use crate::domain::reckon::guard::{factor, two_figures_up, usual_factor};
-use crate::domain::reckon::impossible::nothing;
+use crate::domain::reckon::guard::{factor, steps, two_figures_up, usual_factor};
+use crate::domain::reckon::impossible::{crossed, none_of};
 use crate::domain::reckon::one_unit::{OneUnit, whole};
-use crate::domain::reckon::quantity::{float, shown};
+use crate::domain::reckon::quantity::{float, pencilled, shown};
 use crate::domain::reckon::working::{joined, of_freedom};
 use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Working};
 use crate::domain::unit::Unit;
@@ -57,7 +57,10 @@ pub const FORMULA: Formula = Formula {
         ("standard.guarded", "conforms"),
         ("bench", "within"),
     ],
-    impossible: nothing,
+    impossible: |given| {
+        let none = none_of(given, &["lower", "upper"], "lower, upper or both");
+        none.into_iter().chain(crossed(given, "lower", "upper")).collect()
+    },
     reckon,
 };
 
@@ -104,7 +107,7 @@ pub fn chance(judged: &Judged, asked: &Exact, unit: Unit) -> Option<Working> {
 fn working(judged: &Judged, asked: &Exact, got: &Conformity, unit: OneUnit) -> Working {
     let mut working = Working::of(&FORMULA);
     if !got.guard.is_zero() {
-        guarding(&mut working, judged, (asked, &got.guard), unit);
+        guarding(&mut working, judged, asked, unit);
     }
     let put = |figure: &Exact| unit.put(figure);
     let mut edge = |name: &str, limit: &Option<Exact>, sign: &str, moved: &dyn Fn(&Exact) -> Exact| {
@@ -129,25 +132,24 @@ fn working(judged: &Judged, asked: &Exact, got: &Conformity, unit: OneUnit) -> W
 }
 
 /// The guard: its factor, u rounded up, and the product.
-fn guarding(working: &mut Working, judged: &Judged, (asked, guard): (&Exact, &Exact), unit: OneUnit) {
+fn guarding(working: &mut Working, judged: &Judged, asked: &Exact, unit: OneUnit) {
     let (Some(rounded), Some(factor)) = (two_figures_up(&(&judged.u * &judged.u)), factor(asked, judged.dof.as_ref()))
     else {
         return;
     };
-    let rounded = unit.behind(rounded);
-    working.step("u, rounded up to two figures", "", unit.behind(whole(&judged.u)), rounded.clone());
     if &factor != asked {
         working.say(format!("factor: the one-sided 95 % quantile of t, {factor}, as it is larger than {asked}"));
     }
-    working.step("guard", "factor x u", format!("{factor} x {rounded}"), unit.behind(guard));
+    steps(working, (unit.behind(whole(&judged.u)), &rounded), &factor, unit);
 }
 
 /// How far each limit is away in u, and the chance of lying beyond it; the chances, for their sum.
 fn chances(working: &mut Working, judged: &Judged, unit: OneUnit) -> Vec<String> {
     let Judged { value, u, dof, lower, upper } = judged;
-    let name = dof
-        .as_ref()
-        .map_or_else(|| "normal distribution".to_owned(), |dof| format!("distribution of t with {}", of_freedom(dof)));
+    let name = dof.as_ref().map_or_else(
+        || "normal distribution".to_owned(),
+        |dof| format!("distribution of t with {}", of_freedom(pencilled(dof))),
+    );
     working.say(format!("{name}: F(z) is the share of it below z"));
     let dof = dof.as_ref().map_or(f64::INFINITY, float);
     let mut chances = Vec::new();

@@ -3,8 +3,8 @@
 use super::units::together;
 use super::{Bench, Limit, Side};
 use crate::domain::exact::Exact;
-use crate::domain::reckon::guard::guard;
-use crate::domain::reckon::impossible::idle;
+use crate::domain::reckon::guard::{guard, steps};
+use crate::domain::reckon::impossible::{idle, none_of};
 use crate::domain::reckon::line::square;
 use crate::domain::reckon::one_unit::{OneUnit, whole};
 use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working};
@@ -29,7 +29,12 @@ pub const FORMULA: Formula = Formula {
         ),
         Key::required("touching", Shape::Word(&["fails", "passes"]), "what a figure exactly on the limit does"),
         Key::optional("u", Shape::AnyFigure(Range::NotNegative), "standard uncertainty, for the guarded rule"),
-        Key::default("rule", Shape::Word(&["simple", "guarded"]), "simple", "whether u counts short of the limit"),
+        Key::default(
+            "rule",
+            Shape::Word(&["simple", "guarded"]),
+            "simple",
+            "whether u counts short of the limit; needed with u",
+        ),
         Key::default("factor", Shape::Figure(Unit::One, Range::NotNegative), "1.65", "the guard is factor times u"),
     ],
     outputs: &[
@@ -56,15 +61,18 @@ struct Figures {
 }
 
 fn impossible(given: &Given) -> Vec<Problem> {
-    if given.text_if("rule") == Some("guarded") {
-        return Vec::new();
-    }
-    if given.is_typed("u") && !given.is_typed("rule") {
+    let rule = if given.text_if("rule") == Some("guarded") {
+        None
+    } else if given.is_typed("u") && !given.is_typed("rule") {
         let expected = "guarded, or simple where u shall not count";
-        return Problem::new("rule", Trouble::Missing, "nothing", expected).into();
-    }
-    idle(given, "factor", "it counts by the guarded rule alone").into_iter().collect()
+        Some(Problem::new("rule", Trouble::Missing, "nothing", expected))
+    } else {
+        idle(given, "factor", "it counts by the guarded rule alone")
+    };
+    none_of(given, &["value", "a", "b"], VALUE).into_iter().chain(rule).collect()
 }
+
+const VALUE: &str = "value, or a and b";
 
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let figures = figures(given)?;
@@ -114,7 +122,7 @@ fn figures(given: &Given) -> Result<Figures, Vec<Problem>> {
                 (None, Some(_)) => "a",
                 (None, None) => "value",
             };
-            return Err(Problem::new(key, Trouble::Missing, "nothing", "value, or a and b").into());
+            return Err(Problem::new(key, Trouble::Missing, "nothing", VALUE).into());
         }
     };
     let side = if given.text("side")? == "largest" { Side::Largest } else { Side::Smallest };
@@ -149,9 +157,8 @@ impl Figures {
         let put_in = format!("{} - {}", unit.behind(whole(from)), unit.put(less));
         working.step("room", words, put_in, unit.behind(whole(&limit.room(&self.value))));
         if let (Some((guard, factor)), Some(u)) = (guard, &self.u) {
-            let rounded = guard.over(factor).map(|u| unit.behind(whole(&u))).unwrap_or_default();
-            working.step("u, rounded up to two figures", "", unit.behind(whole(u)), rounded.clone());
-            working.step("guard", "factor x u", format!("{factor} x {rounded}"), unit.behind(whole(guard)));
+            let rounded = guard.over(factor).unwrap_or_default();
+            steps(&mut working, (unit.behind(whole(u)), &rounded), factor, unit);
         }
         if let (None, Some(u)) = (guard, &self.u) {
             working.say(format!("u = {}, which the simple rule does not count", unit.behind(whole(u))));

@@ -16,6 +16,14 @@ pub(super) struct Ring {
     pub(super) closes_within: Option<Exact>,
 }
 
+/// What the lands of one transfer, all round the ring, say together: u of the worst, the flat at the limit, depths and tilt.
+pub fn tell_ring(working: &mut Working, lands: Vec<Land>, new: NewLand, limit: Option<Exact>, u_edge: Option<Exact>) {
+    let Ok(worst) = super::worst(&lands) else { return };
+    let ring = Ring { lands, worst, new: Some(new), limit, u_edge, closes_within: None };
+    ring.of_the_worst(working);
+    ring.depths_and_tilt(working);
+}
+
 const NO_NEW: &str = "new is not given";
 
 impl Ring {

@@ -68,18 +68,13 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     Ok(Outcome { answers: got.answers(), working: got.working(&turn) })
 }
 
-/// Angles and readings in pairs.
+/// Angles and readings in pairs; that there are as many of each is known before.
 pub(in crate::domain::reckon) fn marks(
     given: &Given,
     angles: &str,
     readings: &str,
 ) -> Result<Vec<(Exact, Exact)>, Vec<Problem>> {
-    let (at, read) = (given.figures(angles)?, given.figures(readings)?);
-    if at.len() != read.len() {
-        let found = format!("{} angles, {} readings.", at.len(), read.len());
-        return Err(Problem::impossible(given.path_of(readings), found, "Give one reading for each angle.").into());
-    }
-    Ok(at.into_iter().zip(read).collect())
+    Ok(given.figures(angles)?.into_iter().zip(given.figures(readings)?).collect())
 }
 
 fn swept(given: &Given) -> Result<Option<(Exact, Exact)>, Vec<Problem>> {

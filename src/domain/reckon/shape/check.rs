@@ -97,10 +97,16 @@ fn expected(shape: &Shape, tree: &Tree, trouble: Trouble) -> String {
         (Shape::AnyFigure(Range::Any), _, Trouble::OutOfRange) => {
             "a temperature from -273.15 degC up; a difference of two is in `degC diff`".to_owned()
         }
-        (_, Tree::Text(text), Trouble::WrongUnit) => match unit_word(text).and_then(Unit::meant) {
-            Some(meant) => format!("{}; did you mean `{meant}`?", shape.words()),
-            None => shape.words(),
-        },
+        (_, Tree::Text(text), Trouble::WrongUnit) => {
+            let word = unit_word(text).unwrap_or_default();
+            let hint = match (Unit::parse(word), Unit::meant(word)) {
+                (Some(unit), _) => format!("; {unit} is for a {}", unit.dimension().word()),
+                (None, Some(meant)) => format!("; did you mean `{meant}`?"),
+                (None, None) if word.is_empty() => String::new(),
+                (None, None) => format!("; `{}` is no unit known here", short(word)),
+            };
+            format!("{}{hint}", shape.words())
+        }
         (_, _, _) => shape.words(),
     }
 }

@@ -4,11 +4,12 @@
 use super::{Allowed, Arrangement, Limited, Measured, allowed};
 use crate::domain::exact::Exact;
 use crate::domain::reckon::conformity::Bench;
-use crate::domain::reckon::guard::{guard, two_figures_up, usual_factor};
-use crate::domain::reckon::impossible::idle;
+use crate::domain::reckon::guard::{guard, steps, two_figures_up, usual_factor};
+use crate::domain::reckon::impossible::{idle, none_of};
 use crate::domain::reckon::line::square;
+use crate::domain::reckon::one_unit::OneUnit;
 use crate::domain::reckon::quantity::{float, shown, shown_apart};
-use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working};
+use crate::domain::reckon::{Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Working};
 use crate::domain::unit::Unit;
 
 const AMOUNT: Shape = Shape::Figure(Unit::GramMillimetre, Range::NotNegative);
@@ -60,21 +61,19 @@ pub const FORMULA: Formula = Formula {
 };
 
 fn impossible(given: &Given) -> Vec<Problem> {
-    let Some(measured) = given.map_if("measured") else { return single(given, None) };
-    match given.text_if("arrangement") {
-        Some("single") => single(given, Some(measured)),
-        Some(_) if !measured.is_typed("b") => {
-            Problem::new(measured.path_of("b"), Trouble::Missing, "nothing", "what is left in plane B").into()
-        }
-        Some(_) | None => Vec::new(),
+    let measured = given.map_if("measured");
+    if given.text_if("arrangement") == Some("single") {
+        return single(given, measured);
     }
+    let distances = ["a", "b"].into_iter().filter_map(|key| none_of(given, &[key], DISTANCE));
+    let plane = measured.and_then(|measured| none_of(measured, &["b"], "what is left in plane B"));
+    distances.chain(plane).collect()
 }
+
+const DISTANCE: &str = "a figure in mm, above 0, unless the arrangement is single";
 
 /// What a single plane has no use for.
 fn single(given: &Given, measured: Option<&Given>) -> Vec<Problem> {
-    if given.text_if("arrangement") != Some("single") {
-        return Vec::new();
-    }
     let distances = ["a", "b"].into_iter().filter_map(|key| idle(given, key, "a single plane has no lever"));
     distances.chain(measured.and_then(|map| idle(map, "b", "there is one plane"))).collect()
 }
@@ -134,9 +133,8 @@ fn worse((a, b): (Bench, Option<Bench>)) -> Bench {
 fn guarding(working: &mut Working, u: Option<&Exact>) -> Exact {
     let Some((u, rounded)) = u.and_then(|u| Some((u, two_figures_up(&square(u))?))) else { return Exact::zero() };
     let guard = guard(&square(u), &usual_factor(), None).unwrap_or_default();
-    working.step("u, rounded up to two figures", "", format!("{u} g mm"), format!("{rounded} g mm"));
-    let put_in = format!("{} x {rounded} g mm", usual_factor());
-    working.step("guard", "factor x u", put_in, format!("{guard} g mm"));
+    let unit = OneUnit::fixed(Unit::GramMillimetre);
+    steps(working, (unit.behind(u), &rounded), &usual_factor(), unit);
     guard
 }
 
