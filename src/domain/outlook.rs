@@ -104,23 +104,32 @@ fn look(inspection: &Inspection, characteristic: Characteristic, values: &[Place
             limit: size,
             on_flat: trend,
         };
-        let one = match forecast::forecast(&points, &asked) {
-            Err(refusal) => Err((refusal.what(), None)),
-            Ok(got) => {
-                let working = Some(Box::new(got.working(&points, &asked, unit)));
-                match got.forecast.as_ref().map(|ahead| Told::of(ahead, &got)) {
-                    Ok(Some(ahead)) => Ok((told(ahead), working)),
-                    Ok(None) => Err(none("figures too large")),
-                    Err(NoForecast::OneReading) => Err(none("one opening since the part was new, no forecast")),
-                    Err(NoForecast::NotWorsening(_)) => {
-                        Err(("it does not move toward its limit, no forecast".to_owned(), working))
-                    }
-                }
-            }
-        };
+        let one = reckoned(points, &asked, unit, told);
         worst = worse_of(worst, one);
     }
     worst
+}
+
+/// The forecast through these points, told in `unit`.
+fn reckoned(
+    mut points: Vec<forecast::Inspection>,
+    asked: &Question,
+    unit: Unit,
+    told: impl FnOnce(Told) -> Outlook,
+) -> Looked {
+    let lent = lend_largest(&mut points);
+    let got = forecast::forecast(&points, asked).map_err(|refusal| (refusal.what(), None))?;
+    let working = got.working(&points, asked, unit);
+    let working = Some(Box::new(match lent {
+        Some(largest) => working.about(format!("u of an opening that has none: the largest, {largest} {unit}")),
+        None => working,
+    }));
+    match got.forecast.as_ref().map(|ahead| Told::of(ahead, &got)) {
+        Ok(Some(ahead)) => Ok((told(ahead), working)),
+        Ok(None) => Err(("figures too large".to_owned(), None)),
+        Err(NoForecast::OneReading) => Err(("one opening since the part was new, no forecast".to_owned(), None)),
+        Err(NoForecast::NotWorsening(_)) => Err(("it does not move toward its limit, no forecast".to_owned(), working)),
+    }
 }
 
 /// Hours counted against a change interval: no line is needed.
@@ -194,12 +203,16 @@ fn points(
     };
     let mut points: Vec<_> = earlier(inspection, (characteristic, side), now);
     points.push(forecast::Inspection { hours: now.clone(), value, u, replaced: false });
-    // a line is weighted by all uncertainties or by none: what is known of one opening is not thrown away for another
-    let largest = points.iter().filter_map(|point| point.u.clone()).max();
-    for point in &mut points {
-        point.u = point.u.take().or_else(|| largest.clone());
-    }
     points
+}
+
+/// A line is weighted by all uncertainties or by none: what is known of one opening is not thrown away for another, which
+/// is given the largest. That one, where any lacked its own.
+fn lend_largest(points: &mut [forecast::Inspection]) -> Option<Exact> {
+    let largest = points.iter().filter_map(|point| point.u.clone()).max()?;
+    let lacking = points.iter_mut().filter(|point| point.u.is_none());
+    let lent = lacking.map(|point| point.u = Some(largest.clone())).count();
+    (lent > 0).then_some(largest)
 }
 
 fn earlier(

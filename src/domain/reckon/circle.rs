@@ -4,6 +4,9 @@
 //! less the smallest, in the terms of ISO 12181 (least-squares reference circle; true round-table data only).
 #![expect(clippy::disallowed_types, reason = "an iterated fit; nothing is judged here")]
 
+use uom::si::f64::Length;
+use uom::si::length::millimeter;
+
 use super::least_squares::{Base, dot};
 use super::quantity::{angle, count, float, length, millimetres};
 use super::vector::Vector;
@@ -32,25 +35,25 @@ pub enum Points {
     Polar(Vec<(Exact, Exact)>),
 }
 
-/// A fitted circle; lengths in the unit of the points.
+/// A fitted circle.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Circle {
     /// Centre.
-    pub x: f64,
+    pub x: Length,
     /// Centre.
-    pub y: f64,
+    pub y: Length,
     /// Radius.
-    pub r: f64,
+    pub r: Length,
     /// Distance of each point from the centre less the radius.
-    pub deviations: Vec<f64>,
+    pub deviations: Vec<Length>,
 }
 
 impl Circle {
     /// Largest deviation less smallest.
-    pub fn roundness(&self) -> f64 {
-        let largest = self.deviations.iter().copied().fold(f64::NEG_INFINITY, f64::max);
-        let smallest = self.deviations.iter().copied().fold(f64::INFINITY, f64::min);
-        largest - smallest
+    pub fn roundness(&self) -> Length {
+        let deviations = || self.deviations.iter().copied();
+        let (largest, smallest) = (deviations().reduce(Length::max), deviations().reduce(Length::min));
+        largest.zip(smallest).map_or_else(Length::default, |(largest, smallest)| largest - smallest)
     }
 }
 
@@ -73,11 +76,12 @@ pub fn circle(points: &Points, method: Method) -> Result<Circle, RefusalKind> {
         Method::Algebraic => start,
         Method::Geometric => geometric(&xs, &ys, start).ok_or_else(straight)?,
     };
-    let deviations = distances(&xs, &ys, x, y).into_iter().map(|distance| distance - r).collect();
-    Ok(Circle { x: x + origin.0, y: y + origin.1, r, deviations })
+    let mm = Length::new::<millimeter>;
+    let deviations = distances(&xs, &ys, x, y).into_iter().map(|distance| mm(distance - r)).collect();
+    Ok(Circle { x: mm(x) + mm(origin.0), y: mm(y) + mm(origin.1), r: mm(r), deviations })
 }
 
-/// The points seen from their mean, which is taken off before digits are lost to it.
+/// The points in millimetres, seen from their mean, which is taken off before digits are lost to it.
 fn centred(points: &Points) -> ((f64, f64), Vec<f64>, Vec<f64>) {
     match points {
         Points::Plane(points) => {

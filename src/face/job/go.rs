@@ -108,7 +108,8 @@ impl Job {
         let Some(step) = self.step() else { return false };
         match view {
             Lower::Judged => true,
-            Lower::Working | Lower::LastTime => !step.judges.is_empty(),
+            Lower::Working => !step.judges.is_empty() || !step.works.is_empty(),
+            Lower::LastTime => !step.judges.is_empty(),
             Lower::Why if self.is_learning() => !step.why.is_empty() || !step.how.is_empty(),
             Lower::Why => !step.why.is_empty(),
             // who learns has it in one view with why

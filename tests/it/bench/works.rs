@@ -19,14 +19,16 @@ fn a_shrink_fit_goes_on_after_a_kill_and_shows_its_working() {
     assert_snapshot!("works_heat", bench.screen());
     let bench = bench.killed().keys("tab").expect("shrink/1").expect("172.2 degC");
     assert_snapshot!("works_heat_working", bench.screen());
-    // what was typed twice is struck by hand, and the temperature goes with it
+    // struck, the temperature goes with the figure
     bench.keys("esc 1 enter").keys("1").expect_not("heat to 172.2");
 }
 
 #[test]
 fn a_balancing_report_shows_its_shares_and_what_the_machine_may_be_off() {
-    let bench = Bench::at_step("balance/report").keys("esc 2").typed("X1").keys("enter");
-    let bench = bench.typed("15").keys("enter").typed("84").keys("enter");
+    let mut rig = safe();
+    up_to(&mut rig, "balance/report");
+    let bench = Bench::on(rig.inspection).keys("esc 2 1").typed("15").keys("enter").typed("84").keys("enter");
     assert_snapshot!("works_balance", bench.screen());
-    assert_snapshot!("works_balance_working", bench.keys("tab").screen());
+    let bench = bench.keys("tab").expect("unbalance as received");
+    assert_snapshot!("works_balance_working", bench.screen());
 }

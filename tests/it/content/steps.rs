@@ -204,8 +204,9 @@ fn places_on_a_part_say_where_they_are_seen_from() {
 #[test]
 fn a_step_on_demand_can_be_demanded() {
     for checklist in every() {
-        let obliged: BTreeSet<_> =
-            checklist.parts.iter().flat_map(|part| &part.findings).flat_map(|kind| &kind.obliges).collect();
+        let by_finding = checklist.parts.iter().flat_map(|part| &part.findings).flat_map(|kind| &kind.obliges);
+        let by_figure = checklist.steps.iter().flat_map(|step| &step.judges).flat_map(|judged| &judged.obliges);
+        let obliged: BTreeSet<_> = by_finding.chain(by_figure).collect();
         for step in checklist.steps.iter().filter(|step| step.on_demand) {
             let new = matches!(step.phase, Phase::New | Phase::Rebuild | Phase::Close);
             assert!(new || obliged.contains(&step.id), "{}", step.id);

@@ -2,6 +2,7 @@
 
 use asfound::domain::exact::Exact;
 use asfound::domain::reckon::circle::{Circle, Method, Points, circle};
+use asfound::domain::reckon::quantity::millimetres;
 use proptest::prelude::*;
 
 use super::{close, exact, list, number, rows};
@@ -14,23 +15,24 @@ fn gander_golub_strebel_six_points_and_made_circles() {
         let points = Points::Plane(list(&row["x"]).into_iter().zip(list(&row["y"])).collect());
         let size = number(&row["radius"]);
         let got = circle(&points, Method::Geometric).unwrap();
-        let squares = got.deviations.iter().map(|d| d * d).sum();
-        let smallest = got.deviations.iter().copied().fold(f64::INFINITY, f64::min);
-        let largest = got.deviations.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        let deviations: Vec<_> = got.deviations.iter().copied().map(millimetres).collect();
+        let squares = deviations.iter().map(|d| d * d).sum();
+        let smallest = deviations.iter().copied().fold(f64::INFINITY, f64::min);
+        let largest = deviations.iter().copied().fold(f64::NEG_INFINITY, f64::max);
         for (what, got, column) in [
-            ("x", got.x, "centre_x"),
-            ("y", got.y, "centre_y"),
-            ("r", got.r, "radius"),
+            ("x", millimetres(got.x), "centre_x"),
+            ("y", millimetres(got.y), "centre_y"),
+            ("r", millimetres(got.r), "radius"),
             ("smallest", smallest, "min_deviation"),
             ("largest", largest, "max_deviation"),
-            ("roundness", got.roundness(), "roundness"),
+            ("roundness", millimetres(got.roundness()), "roundness"),
             ("squares", squares, "sum_sq"),
         ] {
             close(&format!("{id} {what}"), got, number(&row[column]), (1e-10, 1e-13 * size));
         }
         let kasa = circle(&points, Method::Algebraic).unwrap();
         for (what, got, column) in [("x", kasa.x, "kasa_x"), ("y", kasa.y, "kasa_y"), ("r", kasa.r, "kasa_r")] {
-            close(&format!("{id} algebraic {what}"), got, number(&row[column]), (1e-12, 1e-13 * size));
+            close(&format!("{id} algebraic {what}"), millimetres(got), number(&row[column]), (1e-12, 1e-13 * size));
         }
     }
 }
@@ -56,9 +58,9 @@ proptest! {
         };
         let (plain, turned) = (of(0), of(by));
         prop_assert!((plain.r - turned.r).abs() <= 1e-12 * plain.r);
-        prop_assert!((plain.roundness() - turned.roundness()).abs() <= 1e-12);
+        prop_assert!(millimetres((plain.roundness() - turned.roundness()).abs()) <= 1e-12);
         let angle = (30.0 * f64::from(u32::try_from(by).unwrap())).to_radians();
-        prop_assert!((plain.x * angle.cos() - plain.y * angle.sin() - turned.x).abs() <= 1e-12);
-        prop_assert!((plain.x * angle.sin() + plain.y * angle.cos() - turned.y).abs() <= 1e-12);
+        prop_assert!(millimetres((plain.x * angle.cos() - plain.y * angle.sin() - turned.x).abs()) <= 1e-12);
+        prop_assert!(millimetres((plain.x * angle.sin() + plain.y * angle.cos() - turned.y).abs()) <= 1e-12);
     }
 }

@@ -52,11 +52,11 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let method = if given.text("method")? == "algebraic" { Method::Algebraic } else { Method::Geometric };
     let got = circle(&points, method)?;
     let answers = Answers::new()
-        .number("x", got.x)
-        .number("y", got.y)
-        .number("r", got.r)
-        .list("deviations", got.deviations.iter().map(|deviation| Answer::Number(*deviation)))
-        .number("roundness", got.roundness());
+        .number("x", millimetres(got.x))
+        .number("y", millimetres(got.y))
+        .number("r", millimetres(got.r))
+        .list("deviations", got.deviations.iter().map(|deviation| Answer::Number(millimetres(*deviation))))
+        .number("roundness", millimetres(got.roundness()));
     Ok(Outcome { answers, working: working(&points, method, &got) })
 }
 
@@ -87,18 +87,20 @@ fn points(given: &Given) -> Result<Points, Vec<Problem>> {
 
 fn working(points: &Points, method: Method, got: &Circle) -> Working {
     let mut working = Working::of(&FORMULA);
-    let size = got.x.abs() + got.y.abs() + got.r;
+    let [over, up, r] = [got.x, got.y, got.r].map(millimetres);
+    let deviations: Vec<_> = got.deviations.iter().map(|deviation| millimetres(*deviation)).collect();
+    let size = over.abs() + up.abs() + r;
     let clean = |number: f64, figures: u32| shown(without_noise(number, size), figures);
     working.say(match method {
         Method::Geometric => "centre (a, b): sum of (distance from it - r)^2 made smallest",
         Method::Algebraic => "centre (a, b): sum of (x^2 + y^2 - 2 a x - 2 b y - c)^2 made smallest",
     });
-    working.step("centre (a, b)", "", "", format!("{}, {} mm", clean(got.x, 7), clean(got.y, 7)));
-    let distances: Vec<_> = got.deviations.iter().map(|deviation| got.r + deviation).collect();
+    working.step("centre (a, b)", "", "", format!("{}, {} mm", clean(over, 7), clean(up, 7)));
+    let distances: Vec<_> = deviations.iter().map(|deviation| r + deviation).collect();
     for (number, (point, distance)) in (1..).zip(plane(points).into_iter().zip(&distances)) {
         let part = |at: f64, centre: f64| format!("({} - {})^2", clean(at, 7), behind_sign(&clean(centre, 7)));
         let [x, y] = point;
-        let put_in = format!("sqrt({} + {}) mm", part(x, got.x), part(y, got.y));
+        let put_in = format!("sqrt({} + {}) mm", part(x, over), part(y, up));
         working.step(
             format!("distance {number}"),
             "sqrt((x - a)^2 + (y - b)^2)",
@@ -107,18 +109,18 @@ fn working(points: &Points, method: Method, got: &Circle) -> Working {
         );
     }
     let n = distances.len();
-    let r = format!("{} mm", shown(got.r, 8));
+    let radius = format!("{} mm", shown(r, 8));
     match method {
         Method::Geometric => {
             let sum = shown(distances.iter().sum(), 8);
-            working.step("r", "mean of the distances", format!("{sum} mm / {n}"), r);
+            working.step("r", "mean of the distances", format!("{sum} mm / {n}"), radius);
         }
         Method::Algebraic => {
             let squares = shown(distances.iter().map(|distance| distance * distance).sum(), 8);
-            working.step("r", "sqrt(mean of distance^2)", format!("sqrt({squares} mm^2 / {n})"), r);
+            working.step("r", "sqrt(mean of distance^2)", format!("sqrt({squares} mm^2 / {n})"), radius);
         }
     }
-    for (number, deviation) in (1..).zip(&got.deviations) {
+    for (number, deviation) in (1..).zip(&deviations) {
         working.step(
             format!("d{number}"),
             format!("distance {number} - r"),
@@ -126,10 +128,11 @@ fn working(points: &Points, method: Method, got: &Circle) -> Working {
             format!("{} mm", clean(*deviation, 4)),
         );
     }
-    let ends = got.deviations.iter().fold((f64::MIN, f64::MAX), |(high, low), d| (high.max(*d), low.min(*d)));
+    let roundness = millimetres(got.roundness());
+    let ends = deviations.iter().fold((f64::MIN, f64::MAX), |(high, low), d| (high.max(*d), low.min(*d)));
     let put_in = format!("{} mm - {}", clean(ends.0, 4), behind_sign(&format!("{} mm", clean(ends.1, 4))));
-    working.step("roundness", "largest d - smallest d", put_in, format!("{} mm", clean(got.roundness(), 4)));
-    working.resulting(format!("r {} mm, roundness {} mm", shown(got.r, 7), clean(got.roundness(), 3)))
+    working.step("roundness", "largest d - smallest d", put_in, format!("{} mm", clean(roundness, 4)));
+    working.resulting(format!("r {} mm, roundness {} mm", shown(r, 7), clean(roundness, 3)))
 }
 
 /// The points by x and y.
