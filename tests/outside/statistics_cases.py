@@ -119,8 +119,10 @@ def budget(rng):
             # where the figure is whole but for rounding, the program's exact sum decides
             near = round(total.df)
             whole = near if abs(total.df - near) < 1e-9 * near else math.floor(total.df)
-            meter.word("dof_whole", answer["dof_whole"], whole)
-            k = stats.t.ppf(half, whole)
+            # so many that a double no longer has them all
+            if whole < 1e9:
+                meter.word("dof_whole", answer["dof_whole"], whole)
+            k = stats.t.ppf(half, float(whole))
         meter.number("k", answer["k"], k)
         meter.number("U", answer["U"], k * total.u)
 
