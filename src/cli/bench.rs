@@ -112,6 +112,7 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
     let files = Files {
         gauges: store.instruments().map_err(|problems| problems.to_string())?,
         people: store.people().map_err(|problems| problems.to_string())?,
+        lost: Vec::new(),
     };
     let mut session = Session::new(opened.inspection, by, settings.break_hours).over(files);
     // what came back is answered before the work goes on where somebody left it

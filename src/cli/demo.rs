@@ -165,8 +165,7 @@ impl Keeper for Folder<'_> {
 
     fn seal(&mut self) -> Result<Seal, String> {
         let file = self.file.as_ref().ok_or("the record is not begun")?;
-        let seal = file.seal_behind(&[]).map_err(|fault| fault.to_string())?;
-        Ok(Seal { length: seal.length, sha256: seal.sha256 })
+        file.seal_behind(&[]).map_err(|fault| fault.to_string())
     }
 
     fn chain(&self) -> String {

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use crate::domain::entry::{Entry, PhotoRef};
+use crate::domain::signing::Seal;
 use crate::domain::stamp::Stamp;
 use crate::face::plain::{Desk, Session};
 use crate::records::clock::{Clock, RealClock};
@@ -39,9 +40,8 @@ impl Desk for RecordDesk {
         Ok(())
     }
 
-    fn seal(&mut self) -> Result<(u64, String), String> {
-        let seal = self.file.seal_behind(&[]).map_err(|fault| fault.to_string())?;
-        Ok((seal.length, seal.sha256))
+    fn seal(&mut self) -> Result<Seal, String> {
+        self.store.seal_of(&self.file)
     }
 
     fn key(&mut self, entry: u32, path: &str) -> Result<String, String> {

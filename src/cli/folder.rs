@@ -72,6 +72,14 @@ pub(super) fn record_named(store: &Store, name: &str) -> Result<(Store, PathBuf)
     Err(NotFound { why, exit: Exit::WrongWords })
 }
 
+/// Where there was nothing to be found.
+pub(super) fn looked_in(store: &Store) -> String {
+    format!(
+        " Looked in {} and its demo/. `asfound demo` fills in a demonstration; --data DIR names another folder.",
+        store.root().display()
+    )
+}
+
 /// Records that are begun and not closed, the latest last, and what is wrong with those that cannot be read.
 ///
 /// # Errors

@@ -29,19 +29,29 @@ pub(super) fn run(words: &raw::Resume, store: &Store, surroundings: &Surrounding
     }
 }
 
-/// The only record that is begun and not closed. One that cannot be read is named: it may be the one that is meant.
+/// The only record that is begun and not closed, of this folder, or else of its demonstration. One that cannot be read is
+/// named: it may be the one that is meant.
 fn only(store: &Store, out: &mut Out) -> io::Result<Result<(Store, PathBuf), String>> {
     let (mut going, unread) = match folder::going(store) {
         Ok(read) => read,
         Err(why) => return Ok(Err(why)),
     };
+    let demo = store.demo();
+    if going.is_empty()
+        && unread.is_empty()
+        && folder::going(&demo).is_ok_and(|(going, unread)| !(going.is_empty() && unread.is_empty()))
+    {
+        out.say(&format!("Nothing is begun in {}: this is its demonstration.", store.root().display()))?;
+        return only(&demo, out);
+    }
     if !unread.is_empty() {
         out.complain(&format!("asfound resume: these cannot be read, and may be the record you mean:\n{unread}"))?;
     }
     let root = store.root().display();
+    let looked = folder::looked_in(store);
     let Some((path, _)) = going.pop() else {
         return Ok(Err(if unread.is_empty() {
-            format!("no record in {root} is begun and not closed. Begin one with `asfound begin`.")
+            format!("no record is begun and not closed. Begin one with `asfound begin`.{looked}")
         } else {
             format!(
                 "no record in {root} that can be read is begun and not closed. Mend those first, or fetch a whole copy."

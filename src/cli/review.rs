@@ -8,7 +8,7 @@ use super::{Out, folder, raw, screen};
 use crate::domain::id::Id;
 use crate::exit::Exit;
 use crate::face::effect::Query;
-use crate::face::plain::review::{Heard, Session, pages};
+use crate::face::plain::review::{Heard, Left, Session, pages};
 use crate::face::reviewing::Reading;
 use crate::face::shelf::reading;
 use crate::records::clock::Clock;
@@ -76,7 +76,7 @@ fn one(words: &raw::Review, path: &Path, (store, clock): (&Store, &dyn Clock), o
     converse(reading, (path, &by), (store, clock), out)
 }
 
-/// Questions and answers until something is saved or the input ends.
+/// Questions and answers until somebody leaves or the input ends.
 fn converse(
     reading: Reading,
     (path, by): (&Path, &Id),
@@ -85,13 +85,12 @@ fn converse(
 ) -> io::Result<Exit> {
     let mut session = Session::new(reading, by.clone());
     let mut lines = io::stdin().lock().lines();
-    let mut ended = Exit::Done;
     while let Some(question) = session.question() {
         out.say(&question)?;
         out.flush()?;
         let Some(line) = lines.next().transpose()? else {
-            out.say("The record stays as it stands.")?;
-            return Ok(ended);
+            out.say(session.farewell())?;
+            break;
         };
         let before = session.draft();
         match session.hear(&line) {
@@ -102,10 +101,15 @@ fn converse(
                     out.say(&line)?;
                 }
             }
+            Heard::Key(entry, key) => {
+                let signed = store.sign_entry_by_key(path, entry, Path::new(&key));
+                let said = signed.map(|signed| signed.words()).map_err(|fault| fault.to_string());
+                out.say(&session.keyed(said))?;
+            }
             Heard::Do(acts) => {
-                let done = reading::put(store, clock, path, (by, acts));
-                ended = if done.is_ok() { Exit::Done } else { Exit::NotDone };
-                out.say(&session.done(done.map_err(|fault| fault.to_string())))?;
+                let done = reading::put(store, clock, path, (by, acts)).map_err(|fault| fault.to_string());
+                let read = || reading::read(store, path).map_err(|problems| format!("Saved, but: {problems}"));
+                out.say(&session.done(done.and_then(|()| read())))?;
             }
         }
         let now = session.draft();
@@ -114,5 +118,8 @@ fn converse(
             drop(store.keep_review(path, now.as_ref()));
         }
     }
-    Ok(ended)
+    Ok(match session.left() {
+        Left::Done => Exit::Done,
+        Left::NotDone => Exit::NotDone,
+    })
 }

@@ -11,7 +11,7 @@ use crate::exit::Exit;
 use crate::records::store::Store;
 use crate::records::verify::{Told, Verified, all_records, verify};
 
-/// Verifies the records named, else every one of the data folder.
+/// Verifies the records named, else every one of the data folder and of its demonstration.
 pub(super) fn run(words: &raw::Verify, store: &Store, out: &mut Out) -> io::Result<Exit> {
     let files = match named(words, store) {
         Ok(files) => files,
@@ -32,7 +32,8 @@ pub(super) fn run(words: &raw::Verify, store: &Store, out: &mut Out) -> io::Resu
             0 => String::new(),
             count => format!(", {count} with something that could not be checked"),
         };
-        out.say(&format!("{} record{plural} verified, {faulty} with faults{not}.", verified.len()))?;
+        let here = if verified.is_empty() { folder::looked_in(store) } else { String::new() };
+        out.say(&format!("{} record{plural} verified, {faulty} with faults{not}.{here}", verified.len()))?;
     }
     Ok(match (faulty, unchecked) {
         (0, 0) => Exit::Done,
@@ -44,8 +45,12 @@ pub(super) fn run(words: &raw::Verify, store: &Store, out: &mut Out) -> io::Resu
 /// The records meant, each with the folder whose people and notes are known.
 fn named(words: &raw::Verify, store: &Store) -> Result<Vec<(Store, PathBuf)>, NotFound> {
     if words.records.is_empty() {
-        let all = all_records(store).map_err(|problems| NotFound::from(problems.to_string()))?;
-        return Ok(all.into_iter().map(|file| (store.clone(), file)).collect());
+        let mut all = Vec::new();
+        for store in [store.clone(), store.demo()] {
+            let files = all_records(&store).map_err(|problems| NotFound::from(problems.to_string()))?;
+            all.extend(files.into_iter().map(|file| (store.clone(), file)));
+        }
+        return Ok(all);
     }
     words.records.iter().map(|name| folder::record_named(store, name)).collect()
 }

@@ -189,13 +189,11 @@ impl Player<'_> {
     fn sign(&mut self, what: Signing, by: Id) -> Result<(), String> {
         self.save()?;
         let seal = self.keeper.seal()?;
-        let standing = Standing::of(&self.inspection);
         let carried = match what {
             Signing::Decisions => Vec::new(),
-            Signing::Close => standing.holds_in_words(),
+            Signing::Close => Standing::of(&self.inspection).holds_in_words(),
         };
-        let signature = signing::signature(&self.inspection, &standing, what, (seal, carried));
-        self.with_hand(by, &Request::Do(Act::Sign(signature)))?;
+        self.with_hand(by, &Request::Sign { what, seal, carried })?;
         self.save()
     }
 

@@ -6,12 +6,14 @@ mod level;
 mod reading;
 mod suspect;
 
+pub use act::refers;
 pub use level::{may_judge, odd_level};
 
 use super::entry::{Act, Entry};
 use super::inspection::Inspection;
 use super::refusal::{Refusal, RefusalKind, Spot};
 use super::request::{Decision, Hand, Request};
+use super::signing;
 
 /// May this be done now? Changes nothing.
 pub fn decide(inspection: &Inspection, request: &Request, hand: &Hand) -> Decision {
@@ -23,10 +25,21 @@ pub fn decide(inspection: &Inspection, request: &Request, hand: &Hand) -> Decisi
             let field = reading::Field { step, place, text, gauge: gauge.as_ref(), insisted };
             reading::decide(inspection, &field, hand)
         }
-        Request::Do(act) => match act::may(inspection, act, hand) {
-            Ok(()) => take(inspection, act.clone(), hand),
-            Err(refusal) => Decision::Refuse(refusal),
-        },
+        Request::Sign { what, seal, carried } => {
+            let lost: Vec<_> = seal.lost.iter().filter(|lost| !carried.contains(lost)).cloned().collect();
+            if !lost.is_empty() {
+                return Decision::Refuse(RefusalKind::HeldOpen { holds: lost }.into());
+            }
+            done(inspection, Act::Sign(signing::signature(inspection, *what, (seal, carried))), hand)
+        }
+        Request::Do(act) => done(inspection, act.clone(), hand),
+    }
+}
+
+fn done(inspection: &Inspection, act: Act, hand: &Hand) -> Decision {
+    match act::may(inspection, &act, hand) {
+        Ok(()) => take(inspection, act, hand),
+        Err(refusal) => Decision::Refuse(refusal),
     }
 }
 

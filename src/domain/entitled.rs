@@ -13,6 +13,7 @@ use super::refusal::{Refusal, RefusalKind};
 use super::signing;
 use super::standing::Standing;
 use super::telling;
+use super::verdict::Consequence;
 
 /// Yes, or why not.
 pub type May = Result<(), Refusal>;
@@ -55,6 +56,9 @@ fn may(inspection: &Inspection, entry: &Entry) -> May {
         known_person(inspection, supervisor)?;
         worded(reason)?;
     }
+    if let Act::Concession { part, about, .. } = act {
+        concedes(inspection, (part, about), by)?;
+    }
     let decides = matches!(
         act,
         Act::Unjudged { .. }
@@ -95,17 +99,32 @@ pub fn send_back(inspection: &Inspection, (number, remarks): (u32, &[Remark]), b
     remarks.iter().try_for_each(|remark| worded(&remark.text))
 }
 
+/// A crack, and what the rules have replaced, take a supervisor to be conceded; a referral anybody who is known enters, as
+/// a claim.
+///
+/// # Errors
+/// Who may not.
+pub fn concedes(inspection: &Inspection, (part, about): (&str, &str), by: &Id) -> May {
+    let replaces = match about.parse().ok().and_then(|number| inspection.entry(number)).map(|entry| &entry.act) {
+        Some(Act::Finding(found)) => {
+            let cracked = inspection.kind_of(found).is_some_and(|kind| kind.crack);
+            cracked || inspection.consequence_of(found) == Consequence::Replace
+        }
+        Some(_) => false,
+        None => Standing::replaces(inspection, part, about),
+    };
+    if replaces { supervises(inspection, by) } else { known_person(inspection, by) }
+}
+
 /// Toward the less safe side it takes a supervisor, and never goes for a crack.
 ///
 /// # Errors
 /// Who may not, or that a crack stands.
 pub fn less_safe(inspection: &Inspection, part: &str, supervisor: &Id) -> May {
     supervises(inspection, supervisor)?;
-    let checklist = &inspection.head().checklist;
     let cracked = inspection.standing_entries().any(|entry| {
         let Act::Finding(finding) = &entry.act else { return false };
-        let kind = checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
-        finding.part == part && kind.is_some_and(|kind| kind.crack)
+        finding.part == part && inspection.kind_of(finding).is_some_and(|kind| kind.crack)
     });
     if cracked { Err(RefusalKind::NeverForCracks.into()) } else { Ok(()) }
 }

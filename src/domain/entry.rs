@@ -114,7 +114,7 @@ pub struct Signature {
     pub standing: Vec<SignedVerdict>,
     /// Hashes of all photos so far.
     pub photos: Vec<String>,
-    /// Holds that the closing signature carries on by name.
+    /// What it carries on by name: holds at the close, photos that were not there as they were taken.
     pub carried: Vec<String>,
 }
 

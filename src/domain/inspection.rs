@@ -10,9 +10,9 @@ use chrono::NaiveDate;
 
 use super::carried::Carried;
 use super::characteristic::Characteristic;
-use super::checklist::Checklist;
+use super::checklist::{Checklist, FindingKind};
 use super::entitled::Passed;
-use super::entry::{Act, Entry};
+use super::entry::{Act, Entry, FindingMade};
 use super::exact::Exact;
 use super::figure::Figure;
 use super::id::Id;
@@ -25,7 +25,8 @@ use super::refusal::RefusalKind;
 use super::rotor::{Fitted, Rotor};
 use super::sheet::Sheet;
 use super::stamp::Stamp;
-use super::verdict::Hold;
+use super::standing::Standing;
+use super::verdict::{Consequence, Hold};
 
 pub(in crate::domain) use ledger::Ledger;
 pub use opening::{Arrives, Manual, Opening, OwnHours};
@@ -120,13 +121,21 @@ pub struct Inspection {
     obliged: Memo<String>,
     /// What the parts hold against the start, by part.
     against_start: Memo<(String, Hold)>,
+    signed: Memo<Standing>,
 }
 
 impl Inspection {
     /// The inspection before its first entry.
     pub fn new(head: Head) -> Self {
         let ledger = Ledger::new(&head);
-        Self { head, entries: Vec::new(), ledger, obliged: Memo::default(), against_start: Memo::default() }
+        Self {
+            head,
+            entries: Vec::new(),
+            ledger,
+            obliged: Memo::default(),
+            against_start: Memo::default(),
+            signed: Memo::default(),
+        }
     }
 
     /// What was written before the first entry.
@@ -143,6 +152,11 @@ impl Inspection {
         &self.against_start
     }
 
+    /// How it stood before an entry, by its number: what is under a signature is reckoned once.
+    pub(in crate::domain) fn standings_before(&self) -> &Memo<Standing> {
+        &self.signed
+    }
+
     /// Every entry so far, struck ones included.
     pub fn entries(&self) -> &[Entry] {
         &self.entries
@@ -157,6 +171,16 @@ impl Inspection {
     /// Entries that nobody has struck and that are not passed over, oldest first.
     pub fn standing_entries(&self) -> impl DoubleEndedIterator<Item = &Entry> {
         self.counted_entries().filter(|entry| !self.ledger.struck.contains_key(&entry.number))
+    }
+
+    /// What the checklist says of such a finding.
+    pub fn kind_of(&self, found: &FindingMade) -> Option<&FindingKind> {
+        self.head.checklist.part(&found.part)?.finding(&found.kind)
+    }
+
+    /// What a finding leads to; one that the checklist does not know is referred.
+    pub fn consequence_of(&self, found: &FindingMade) -> Consequence {
+        self.kind_of(found).map_or(Consequence::Refer, |kind| kind.consequence(&found.grade))
     }
 
     /// Whether somebody has answered the entry with this number.

@@ -1,9 +1,11 @@
 //! What may be asked of an inspection, and the three answers.
 
+use super::checklist::Signing;
 use super::doubt::{Doubt, OneTurn};
 use super::entry::{Act, Entry, Late};
 use super::id::Id;
 use super::refusal::Refusal;
+use super::signing::Seal;
 use super::stamp::Stamp;
 use super::typed::Typed;
 
@@ -22,6 +24,15 @@ pub enum Request {
         gauge: Option<Id>,
         /// Words of the doubts that were asked and insisted on.
         insisted: Vec<String>,
+    },
+    /// A signature.
+    Sign {
+        /// Which of the two.
+        what: Signing,
+        /// What the files say.
+        seal: Seal,
+        /// What is carried on by name: holds at the close, photos that are lost.
+        carried: Vec<String>,
     },
     /// Anything else, whole.
     Do(Act),

@@ -21,7 +21,7 @@ use super::pattern::{self, Pattern};
 use super::standing::Standing;
 use super::verdict::Disposition;
 
-pub use evidence::{level_lines, photos_of};
+pub use evidence::level_lines;
 pub use first::signature_words;
 pub use kept::{Kept, Photos, key_words};
 pub use lists::{Lists, lists};

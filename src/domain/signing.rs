@@ -25,32 +25,26 @@ pub struct Seal {
     pub length: u64,
     /// SHA-256 of those bytes, hexadecimal.
     pub sha256: String,
+    /// Photos that are not there as they were taken, in words each.
+    pub lost: Vec<String>,
 }
 
-/// The signature that `what` asks for: every part as it stands, every picture, and the holds carried on by name.
-pub fn signature(
-    inspection: &Inspection,
-    standing: &Standing,
-    what: Signing,
-    (seal, carried): (Seal, Vec<String>),
-) -> Signature {
+/// The signature that `what` asks for: every part as it stands, every picture, and what is carried on by name.
+pub fn signature(inspection: &Inspection, what: Signing, (seal, carried): (&Seal, &[String])) -> Signature {
+    let standing = Standing::of(inspection);
     let verdicts = standing.parts.iter().map(|part| SignedVerdict {
         part: part.id.clone(),
         disposition: part.decided(),
         holds: part.verdict.holds.iter().map(hold_words).collect(),
     });
-    let photos = inspection.standing_entries().flat_map(|entry| {
-        let alone = if let Act::Photo { photo, .. } = &entry.act { Some(photo) } else { None };
-        let found = if let Act::Finding(finding) = &entry.act { finding.photos.as_slice() } else { &[] };
-        alone.into_iter().chain(found).map(|photo| photo.hash.clone())
-    });
+    let photos = inspection.standing_entries().flat_map(|entry| entry.deed().photos());
     Signature {
         what,
         length: seal.length,
-        sha256: seal.sha256,
+        sha256: seal.sha256.clone(),
         standing: verdicts.collect(),
-        photos: photos.collect(),
-        carried,
+        photos: photos.map(|photo| photo.hash.clone()).collect(),
+        carried: carried.to_vec(),
     }
 }
 

@@ -8,6 +8,7 @@ mod overruled;
 mod part;
 mod past;
 mod repaired;
+mod ruling;
 mod watch;
 mod work;
 
@@ -184,6 +185,12 @@ impl Standing {
     pub fn of_part(inspection: &Inspection, part: &str) -> Option<PartStanding> {
         let part = inspection.head().checklist.part(part)?;
         Some(part::one(inspection, part, &Self::characteristics_of(inspection, &part.id)))
+    }
+
+    /// Whether a characteristic, named by its id, has the part replaced.
+    pub(in crate::domain) fn replaces(inspection: &Inspection, part: &str, characteristic: &str) -> bool {
+        let of_part = Self::characteristics_of(inspection, part);
+        of_part.iter().any(|one| one.characteristic.id() == characteristic && one.leads_to() == Consequence::Replace)
     }
 
     fn characteristics_of(inspection: &Inspection, part: &str) -> Vec<CharacteristicStanding> {

@@ -5,7 +5,7 @@ use chrono::{Datelike, NaiveDate};
 use super::exact::Exact;
 use super::hours;
 use super::inspection::Inspection;
-use super::stamp::day;
+use super::stamp::{day, long_day};
 use super::unit::Unit;
 
 /// The day or the hours that are over, as they stand in `until`, at the last entry of the record; none while it holds.
@@ -19,20 +19,117 @@ pub fn passed(inspection: &Inspection, until: &str) -> Option<String> {
 
 /// The same on `today`, with the machine at `machine` hours.
 pub fn passed_on(until: &str, today: NaiveDate, machine: Option<&Exact>) -> Option<String> {
-    let words: Vec<&str> = until.split_whitespace().map(|word| word.trim_matches(edge)).collect();
-    let days: Vec<NaiveDate> = words.iter().filter_map(|word| day(word).ok()).collect();
+    let Ends { days, hours, year } = ends(until);
     if let Some(over) = days.iter().filter(|day| **day < today).min() {
         return Some(over.to_string());
     }
-    let hours = hours_in(&words);
     let over = hours.iter().filter(|hours| machine.is_some_and(|machine| *hours <= machine)).min();
     if let Some(over) = over {
         return Some(format!("{over} {}", Unit::Hour));
     }
-    // `1 May 2019` is no day known here, but its year is
+    year.filter(|year| *year < today.year()).map(|year| year.to_string())
+}
+
+/// How an end is understood, to be said back before it is entered.
+pub fn understood(until: &str) -> String {
+    let Ends { days, hours, year } = ends(until);
+    let day = days.iter().min().map(|day| format!("to the end of {}", long_day(*day)));
+    let hours = hours.iter().min().map(|hours| format!("to {hours} {} of the machine", Unit::Hour));
+    let year = year.map(|year| format!("to the end of the year {year}"));
+    let all: Vec<_> = day.into_iter().chain(hours).chain(year).collect();
+    if all.is_empty() {
+        "no day and no hours in it, so it does not end by itself".to_owned()
+    } else {
+        all.join(", or ")
+    }
+}
+
+/// What is found in the words.
+struct Ends {
+    days: Vec<NaiveDate>,
+    hours: Vec<Exact>,
+    /// The last year, where nothing nearer is told.
+    year: Option<i32>,
+}
+
+fn ends(until: &str) -> Ends {
+    let words: Vec<&str> = until.split_whitespace().map(|word| word.trim_matches(edge)).collect();
+    let (days, hours) = (days_in(&words), hours_in(&words));
     let told = days.is_empty() && hours.is_empty();
-    let last = words.iter().filter(|_| told).flat_map(|word| years_in(word)).max()?;
-    (last < today.year()).then(|| last.to_string())
+    // `spring 2019` is no day known here, but its year is
+    let year = words.iter().filter(|_| told).flat_map(|word| years_in(word)).max();
+    Ends { days, hours, year }
+}
+
+/// `2031-04-17`, `17 April 2031`, `Apr 17, 2031`, `April 2031`, `17.04.2031`, `17/4/2031`.
+///
+/// A month alone ends with its last day. Where day and month may stand either way round, the earlier one counts.
+fn days_in(words: &[&str]) -> Vec<NaiveDate> {
+    let mut days: Vec<NaiveDate> =
+        words.iter().filter_map(|word| day(word).ok().or_else(|| in_figures(word))).collect();
+    for (place, word) in words.iter().enumerate() {
+        let Some(month) = month(word) else { continue };
+        let before = place.checked_sub(1).and_then(|place| words.get(place)).and_then(|word| day_of_month(word));
+        let behind = words.get(place + 1).copied().unwrap_or_default();
+        let year = |word: Option<&&str>| word.and_then(|word| years_in(word).next());
+        let (day, year) = match (before, year(words.get(place + 1))) {
+            (day, Some(year)) => (day, Some(year)),
+            (_, None) => (day_of_month(behind), year(words.get(place + 2))),
+        };
+        let Some(year) = year else { continue };
+        days.extend(day.and_then(|day| NaiveDate::from_ymd_opt(year, month, day)).or_else(|| last_of(year, month)));
+    }
+    days
+}
+
+/// `17.04.2031`, `17/4/2031`, `2031/04/17`.
+fn in_figures(word: &str) -> Option<NaiveDate> {
+    let parts: Vec<u32> = word
+        .split(['.', '/', '-'])
+        .map(|part| part.parse().ok())
+        .collect::<Option<_>>()
+        .filter(|all: &Vec<u32>| all.len() == 3)?;
+    let [first, middle, last] = parts.as_slice() else { return None };
+    let of = |year: u32, month: u32, day: u32| {
+        let year = i32::try_from(if year < 100 { year + 2000 } else { year }).ok()?;
+        NaiveDate::from_ymd_opt(year, month, day)
+    };
+    if *first > 31 {
+        return of(*first, *middle, *last);
+    }
+    [of(*last, *middle, *first), of(*last, *first, *middle)].into_iter().flatten().min()
+}
+
+fn month(word: &str) -> Option<u32> {
+    const MONTHS: [&str; 12] = [
+        "january",
+        "february",
+        "march",
+        "april",
+        "may",
+        "june",
+        "july",
+        "august",
+        "september",
+        "october",
+        "november",
+        "december",
+    ];
+    let word = word.to_lowercase();
+    let fits = |name: &&str| word.len() >= 3 && (name.starts_with(&word) || word == "sept" && **name == *"september");
+    (1..).zip(MONTHS).find(|(_, name)| fits(name)).map(|(number, _)| number)
+}
+
+/// `17`, `1st`.
+fn day_of_month(word: &str) -> Option<u32> {
+    let digits = word.trim_end_matches(|letter: char| letter.is_ascii_lowercase());
+    digits.parse().ok().filter(|day| (1..=31).contains(day))
+}
+
+fn last_of(year: i32, month: u32) -> Option<NaiveDate> {
+    let next =
+        if month == 12 { NaiveDate::from_ymd_opt(year + 1, 1, 1) } else { NaiveDate::from_ymd_opt(year, month + 1, 1) };
+    next?.pred_opt()
 }
 
 fn edge(letter: char) -> bool {
@@ -78,13 +175,43 @@ mod tests {
             ("2035-01-01 or 24000 h, whichever first", "24000 h"),
             ("24 000 hours", "24000 h"),
             ("23999h", "23999 h"),
-            ("1 May 2030", "2030"),
-            ("30.12.2019", "2019"),
+            ("1 May 2030", "2030-05-01"),
+            ("16 April 2031", "2031-04-16"),
+            ("April 16th, 2031 at the latest", "2031-04-16"),
+            ("Mar 2031", "2031-03-31"),
+            ("30.12.2019", "2019-12-30"),
+            ("16/4/31", "2031-04-16"),
+            // either way round: the earlier day counts
+            ("02/05/2031", "2031-02-05"),
+            ("summer 2030", "2030"),
         ] {
             assert_eq!(over(until).as_deref(), Some(what), "{until}");
         }
-        for until in ["2031-04-17", "the next opening", "24001 h", "May 2031", "2040-01-01 or 36 000 h", "2 openings"] {
+        for until in [
+            "2031-04-17",
+            "17.04.2031",
+            "17 April 2031",
+            "the next opening",
+            "24001 h",
+            "May 2031",
+            "autumn 2031",
+            "2040-01-01 or 36 000 h",
+            "2 openings",
+        ] {
             assert_eq!(over(until), None, "{until}");
+        }
+    }
+
+    #[test]
+    fn how_an_end_is_understood_is_said_back() {
+        for (until, said) in [
+            ("1 March 2026", "to the end of 1 March 2026"),
+            ("March 2026", "to the end of 31 March 2026"),
+            ("2035-01-01 or 24 000 h", "to the end of 1 January 2035, or to 24000 h of the machine"),
+            ("spring 2031", "to the end of the year 2031"),
+            ("the next opening", "no day and no hours in it, so it does not end by itself"),
+        ] {
+            assert_eq!(understood(until), said);
         }
     }
 }

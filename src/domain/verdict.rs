@@ -102,6 +102,18 @@ impl Consequence {
     }
 }
 
+impl From<Disposition> for Consequence {
+    /// What a concession allows that lets this be done at worst.
+    fn from(disposition: Disposition) -> Self {
+        match disposition {
+            Disposition::Reuse => Self::Nothing,
+            Disposition::Watch => Self::Watch,
+            Disposition::Rework => Self::Rework,
+            Disposition::Replace => Self::Replace,
+        }
+    }
+}
+
 /// What keeps a part from being closed.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Hold {

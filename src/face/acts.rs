@@ -193,6 +193,8 @@ pub struct Files {
     pub gauges: Vec<Instrument>,
     /// People.
     pub people: Vec<Person>,
+    /// Photos that a signature would miss, in words; looked for when somebody signs.
+    pub lost: Vec<String>,
 }
 
 impl Files {

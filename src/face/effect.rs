@@ -9,6 +9,7 @@ use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::person::Person;
 use crate::domain::review::Wait;
+use crate::domain::signing::Seal;
 use crate::records::paper::{Beside, Kind};
 use crate::records::store::Leaf;
 use crate::records::store::{Draft, HalfForm};
@@ -68,10 +69,12 @@ pub enum Query {
     Move(String),
     /// A copy of the record with what waits is written elsewhere.
     Copy(String),
-    /// Length and hash of all that is on the disk, for a signature.
+    /// Length and hash of all that is on the disk, and photos that are lost, for a signature.
     Seal,
-    /// A sign entry signed with the key of this file, by `ssh-keygen`.
+    /// An entry of the open record signed with the key of this file, by `ssh-keygen`.
     Key(u32, String),
+    /// The same of a record that is read: its file, the entry, the key's file.
+    KeyOf(String, u32, String),
     /// Every file of a kind.
     Register(Kind),
     /// A file that was filled in.
@@ -97,8 +100,8 @@ pub enum Answer {
     Photo(Result<PhotoRef, Fault>),
     /// Where it went.
     Elsewhere(Result<String, Fault>),
-    /// Length and SHA-256.
-    Seal(Result<(u64, String), Fault>),
+    /// What a signature must state.
+    Seal(Result<Seal, Fault>),
     /// A signature by key: where it is kept, and what is wanted before others can tell whose it is.
     Key(Result<String, Fault>),
     /// Every file of a kind.

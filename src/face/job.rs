@@ -111,8 +111,8 @@ pub struct Job {
     pub outside: Option<u32>,
     /// A finding that waits for its picture.
     pub found: Option<Box<FindingMade>>,
-    /// Holds carried on by name, for the signature that is being made.
-    pub carried: Vec<String>,
+    /// What the signature that is being made carries on by name, once that was asked.
+    pub carried: Option<Vec<String>>,
     /// What the folder's own files hold besides the record.
     pub files: Files,
     step: String,
@@ -143,7 +143,7 @@ impl Job {
             last: None,
             outside: opened.outside,
             found: None,
-            carried: Vec::new(),
+            carried: None,
             files: opened.files,
             step: String::new(),
             at: 0,

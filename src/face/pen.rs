@@ -33,11 +33,11 @@ pub fn tail(text: &str, columns: usize) -> &str {
     rest
 }
 
-/// `text` in lines of at most `columns`, broken at blanks; a longer word is cut.
+/// `text` in lines of at most `columns`, broken at blanks; a longer word, such as a path, goes on in the next line.
 pub fn wrap(text: &str, columns: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
-    for word in text.split_whitespace() {
-        let fits = lines.last().is_some_and(|line| line.is_empty() || width(line) + 1 + width(word) <= columns);
+    for word in text.split_whitespace().flat_map(|word| broken(word, columns)) {
+        let fits = lines.last().is_some_and(|line| line.is_empty() || width(line) + 1 + width(&word) <= columns);
         if !fits {
             lines.push(String::new());
         }
@@ -45,10 +45,26 @@ pub fn wrap(text: &str, columns: usize) -> Vec<String> {
             if !line.is_empty() {
                 line.push(' ');
             }
-            line.push_str(word);
+            line.push_str(&word);
         }
     }
     lines
+}
+
+/// A word in pieces that fit.
+fn broken(word: &str, columns: usize) -> Vec<String> {
+    if width(word) <= columns.max(1) {
+        return vec![word.to_owned()];
+    }
+    let (mut pieces, mut piece) = (Vec::new(), String::new());
+    for letter in word.chars() {
+        if width(&piece) + width(letter.encode_utf8(&mut [0; 4])) > columns.max(1) {
+            pieces.push(std::mem::take(&mut piece));
+        }
+        piece.push(letter);
+    }
+    pieces.push(piece);
+    pieces
 }
 
 /// A whole number as a coordinate; what is larger is off the screen anyway.

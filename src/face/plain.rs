@@ -20,6 +20,7 @@ use crate::domain::entry::{Act, Entry, FindingMade, Late, PhotoRef};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::request::Hand;
+use crate::domain::signing::Seal;
 use crate::domain::stamp::Stamp;
 use crate::domain::standing::Standing;
 
@@ -42,8 +43,8 @@ pub enum Come {
     Saved,
     /// They are not, and why.
     NotSaved(String),
-    /// Length and SHA-256 of all that is on the disk.
-    Sealed(Result<(u64, String), String>),
+    /// What a signature must state.
+    Sealed(Result<Seal, String>),
     /// Where the signature by key is kept.
     Keyed(Result<String, String>),
     /// A picture taken in.

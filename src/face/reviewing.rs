@@ -1,13 +1,18 @@
 //! A record as it is read by somebody who was not there, and what can be done with it. The same for screen and line mode.
 
-use crate::domain::entry::{Act, Remark};
+use crate::domain::apply::apply;
+use crate::domain::decide::decide;
+use crate::domain::entry::{Act, Entry, Remark};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::person::{Person, Role};
+use crate::domain::request::{Decision, Hand, Request};
 use crate::domain::review::{Difference, Item, Kept, Review, key_words, signature_words, that_counts};
 use crate::domain::signing;
 use crate::domain::standing::{PartStanding, Standing};
-use crate::domain::verdict::{Consequence, Disposition};
+use crate::domain::telling::{hands_of, of_entry};
+use crate::domain::until;
+use crate::domain::verdict::Disposition;
 use crate::records::store::{ReviewDraft, at_words};
 
 use super::acts::id_of;
@@ -60,11 +65,13 @@ impl Pending {
 }
 
 /// What a concession says, and what it allows; asked in this order, after the line that it is about.
-pub const CONCESSION: [&str; 4] = ["who gave it", "which document", "under which conditions", "until when"];
-
-/// What a concession may allow.
-pub const ALLOWS: [Consequence; 4] =
-    [Consequence::Nothing, Consequence::Watch, Consequence::Rework, Consequence::Replace];
+pub const CONCESSION: [&str; 5] = [
+    "who gave it",
+    "which document",
+    "under which conditions",
+    "until when: a day such as 2031-04-17, hours such as 36000 h, or the next opening",
+    "what it allows at worst",
+];
 
 impl Reading {
     /// Everything about a record that its files say; `people` are this machine's.
@@ -126,8 +133,27 @@ impl Reading {
             document: document.clone(),
             conditions: conditions.clone(),
             until: until.clone(),
-            allows: ALLOWS.into_iter().find(|one| one.word() == allows)?,
+            allows: Disposition::parse(allows)?.into(),
         })
+    }
+
+    /// What becomes of a part by a decision on it, before it is entered; how the end of a concession is understood.
+    pub fn outcome(&self, by: &Id, act: &Act) -> Vec<String> {
+        let mut lines = Vec::new();
+        if let Act::Concession { until, .. } = act {
+            lines.push(format!("until {until}: {}", until::understood(until)));
+        }
+        let Some(at) = self.inspection.entries().last().map(|last| last.at) else { return lines };
+        let hand = Hand { by: by.clone(), writer: None, at, late: None, break_hours: u32::MAX / 3600 };
+        let mut then = self.inspection.clone();
+        if let (Some(part), Decision::Take(entry)) = (act.part(), decide(&then, &Request::Do(act.clone()), &hand)) {
+            drop(apply(&mut then, *entry));
+            let told = |part: Option<&PartStanding>| part.map(in_words).unwrap_or_default();
+            let (now, then) = (told(self.standing.part(part)), told(Standing::of_part(&then, part).as_ref()));
+            lines.push(format!("now:  {now}"));
+            lines.push(format!("then: {then}"));
+        }
+        lines
     }
 
     /// Another disposition for a part; `answers` are part, disposition, who decides, reason.
@@ -143,10 +169,23 @@ impl Reading {
         self.part(part).zip(Disposition::parse(to)).is_some_and(|(part, to)| part.is_safer(to))
     }
 
-    /// The part of that id, or of that name, in full or as in tables.
+    /// The last entry that could be signed by key and is not: its number, and what it says.
+    pub fn keyless(&self) -> Option<(u32, String)> {
+        let takes_key = |entry: &&Entry| entry.act.takes_key() && !self.kept.keyed.contains_key(&entry.number);
+        let entry = self.inspection.entries().iter().rfind(takes_key)?;
+        let who = hands_of(&self.inspection, entry);
+        Some((entry.number, format!("entry {}, {}, {who}", entry.number, of_entry(&self.inspection, entry))))
+    }
+
+    /// Parts that can be overruled.
+    pub fn parts(&self) -> impl Iterator<Item = &PartStanding> {
+        self.standing.parts.iter().filter(|part| part.can_be_overruled())
+    }
+
+    /// The one of that id, or of that name, in full or as in tables.
     pub fn part(&self, named: &str) -> Option<&PartStanding> {
         let is = |name: &str| name.eq_ignore_ascii_case(named);
-        self.standing.parts.iter().find(|one| is(&one.id) || is(&one.short) || is(&one.name))
+        self.parts().find(|one| is(&one.id) || is(&one.short) || is(&one.name))
     }
 
     /// That the change from outside was seen, by somebody who is introduced first where nobody here knows the name; who
@@ -172,4 +211,13 @@ impl Reading {
         let is = |person: &&Person| person.name == named || person.id.as_str().eq_ignore_ascii_case(named);
         self.people.iter().find(is).map(|person| person.id.clone())
     }
+}
+
+/// `> shaft: watch; referred`.
+fn in_words(part: &PartStanding) -> String {
+    let (sign, words) = part.told();
+    let mut said = vec![format!("{sign} {}: {words}", part.short)];
+    said.extend(part.verdict.holds.iter().map(|hold| hold.word().to_owned()));
+    said.dedup();
+    said.join("; ")
 }

@@ -116,7 +116,8 @@ impl RecordShelf {
 
     /// Gauges and people of the folder; a file that cannot be read is told on the first screen.
     fn files(&self) -> Files {
-        Files { gauges: self.store.instruments().unwrap_or_default(), people: self.store.people().unwrap_or_default() }
+        let (gauges, people) = (self.store.instruments(), self.store.people());
+        Files { gauges: gauges.unwrap_or_default(), people: people.unwrap_or_default(), lost: Vec::new() }
     }
 
     /// The same with somebody's hand in the place of the one that left.
@@ -235,10 +236,11 @@ impl Shelf for RecordShelf {
                 });
                 Answer::Key(signed.map(|signed| signed.words()))
             }
-            Query::Seal => {
-                let seal = self.opened().and_then(|open| open.file.seal_behind(&[]).map_err(fault));
-                Answer::Seal(seal.map(|seal| (seal.length, seal.sha256)))
+            Query::KeyOf(file, entry, key) => {
+                let signed = self.store.sign_entry_by_key(Path::new(file), *entry, Path::new(key)).map_err(fault);
+                Answer::Key(signed.map(|signed| signed.words()))
             }
+            Query::Seal => Answer::Seal(self.opened().and_then(|open| self.store.seal_of(&open.file).map_err(fault))),
         }
     }
 

@@ -58,8 +58,7 @@ fn whole(pen: &mut Pen<'_>, model: &Model) {
             (Screen::Job(_), Overlay::List(list)) if list.lines.len() + 10 > below => {
                 below.saturating_sub(list.lines.len() + 1)
             }
-            (Screen::Job(_), _) if bench::says_two_lines(model, pen.width().min(80)) => 9,
-            (Screen::Job(_), _) => 8,
+            (Screen::Job(_), _) => 8.max(7 + bench::said_rows(model, pen.width().min(80))),
             (_, _) => 3,
         };
         let columns = if pen.width() >= 120 { 80 } else { pen.width() };
@@ -108,8 +107,9 @@ fn reduced(pen: &mut Pen<'_>, model: &Model) {
             }
             bench::place_line(pen, 1, job);
             bench::now_lines(pen, 3, model, job);
-            if below > 7 {
-                bench::work(&mut pen.rows(6, below.saturating_sub(6)), model, job);
+            let top = 6.max(4 + bench::said_rows(model, pen.width()));
+            if below > top + 1 {
+                bench::work(&mut pen.rows(top, below.saturating_sub(top)), model, job);
             }
         }
         Screen::Wait(words) => wait(pen, model, words),

@@ -14,7 +14,6 @@ use crate::domain::entry::{Act, Entry};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::request::{Decision, Hand, Request};
-use crate::domain::review::photos_of;
 use crate::domain::stamp::Stamp;
 use crate::domain::telling::of_entry;
 
@@ -363,10 +362,9 @@ fn names_the_stem(act: &Act, stem: &[Piece<'_>]) -> bool {
 
 /// Photos that my record names and my folder has not as they were taken.
 fn lost(store: &Store, mine: &Opened) -> Vec<(u32, String)> {
-    let named =
-        mine.inspection.entries().iter().flat_map(|entry| photos_of(entry.deed()).iter().map(move |one| (entry, one)));
-    let lost = named.filter(|(_, photo)| store.photo_kept(mine.file.path(), photo) != PhotoKept::Whole);
-    lost.map(|(entry, photo)| (entry.number, photo.name.clone())).collect()
+    let mut pictures = store.pictures(mine.file.path(), &mine.inspection);
+    pictures.retain(|one| one.kept != PhotoKept::Whole);
+    pictures.into_iter().map(|one| (one.entry, one.photo.name.clone())).collect()
 }
 
 /// Photos and signatures by key that the copy has and my folder has not.
@@ -374,7 +372,7 @@ fn come_along(store: &Store, mine: &Opened, (file, theirs): (&Path, &Opened)) ->
     let record = mine.file.path();
     let mut count = 0;
     for (entry, chain) in theirs.inspection.entries().iter().zip(&theirs.chains) {
-        for photo in photos_of(&entry.act) {
+        for photo in entry.deed().photos() {
             let there = store.photo_kept(file, photo) == PhotoKept::Whole;
             if there && store.photo_kept(record, photo) == PhotoKept::Missing {
                 let bytes = store.bytes_if_there(&store.photo_path(file, photo)).unwrap_or_default();

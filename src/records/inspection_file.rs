@@ -12,6 +12,7 @@ use std::sync::Arc;
 
 use crate::domain::entry::{Act, Entry};
 use crate::domain::inspection::{Head, Inspection};
+use crate::domain::signing::Seal;
 
 use super::durable::{Disk, Known, RealDisk, replace};
 use super::file::FORMAT;
@@ -85,15 +86,6 @@ pub struct Opened {
     pub unread: usize,
     /// What is wrong behind the last entry that could be read, where the rest cannot.
     pub problems: Option<Problems>,
-}
-
-/// Length and SHA-256 of all that a signature seals.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Seal {
-    /// In bytes.
-    pub length: u64,
-    /// 64 hexadecimal digits.
-    pub sha256: String,
 }
 
 /// Opens a record.

@@ -47,7 +47,7 @@ pub enum KeyFault {
 }
 
 /// What a signature by key is worth on this machine.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum KeyState {
     /// By a key that this machine knows as the signer's.
     Good,
@@ -59,12 +59,26 @@ pub enum KeyState {
     Early,
     /// Right in itself, by a key that only the record says is the signer's.
     Claimed,
-    /// Right in itself, by a key that is known here as somebody else's.
-    Another,
+    /// Right in itself, by a key that is known here as this other person's.
+    Another(String),
     /// Right in itself, by a key that nobody here knows.
     Unknown,
     /// Not of these bytes, or no signature at all.
     Wrong,
+}
+
+impl KeyState {
+    /// In a few words, behind `signed by fitter A`.
+    pub fn words(&self) -> String {
+        match self {
+            Self::Good | Self::Past => "by key too, good".to_owned(),
+            Self::Over | Self::Early => "X by a key out of its time".to_owned(),
+            Self::Claimed => "by a key that only the record claims".to_owned(),
+            Self::Another(owner) => format!("X by the key of {owner}"),
+            Self::Unknown => "by a key not known here".to_owned(),
+            Self::Wrong => "X its signature by key is not of this entry".to_owned(),
+        }
+    }
 }
 
 /// Signs `bytes` with the key at `key`: a private key's file, or a public one whose private half an agent holds.
@@ -194,17 +208,14 @@ pub fn state(check: &Check<'_>) -> std::io::Result<KeyState> {
         // whose key it is says nothing of a signature that is of other bytes
         return Ok(KeyState::Wrong);
     }
-    if owner(check)?.is_some() {
-        return Ok(KeyState::Another);
+    if let Some(owner) = owner(check)? {
+        return Ok(KeyState::Another(owner));
     }
     Ok(if verify(check, claimed, Some(&then))? { KeyState::Claimed } else { KeyState::Unknown })
 }
 
 /// Whose key it is that signed, by the people of this machine.
-///
-/// # Errors
-/// When the program cannot be run.
-pub fn owner(check: &Check<'_>) -> std::io::Result<Option<String>> {
+fn owner(check: &Check<'_>) -> std::io::Result<Option<String>> {
     let mut command = Command::new(PROGRAM);
     command.args(["-q", "-Y", "find-principals", "-f"]).arg(&check.signers.timeless).arg("-s").arg(check.signature);
     command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::null());

@@ -8,8 +8,8 @@ use std::path::PathBuf;
 pub enum SaveFault {
     /// Another program wrote the file after this one had.
     #[error(
-        "changed by another program{}: {}. Nothing was written, its bytes stand. Close what else writes it (an editor, \
-         a synced folder) and open it again, or save to another folder.", at_entry(*entry), path.display()
+        "changed by another program{}. Nothing was written, its bytes stand. Close what else writes it (an editor, \
+         a synced folder) and open it again, or save to another folder. It is {}", at_entry(*entry), path.display()
     )]
     ChangedMeanwhile {
         /// The file.

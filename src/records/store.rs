@@ -25,7 +25,7 @@ pub use beside::LastEntry;
 pub use draft::{Draft, GaugeChosen, HalfCell, HalfForm, HalfHand, HalfPaper, HalfTyped, ReviewDraft, Unseen, Unsent};
 pub use keys::SignedByKey;
 pub use papers::{Leaf, NEW};
-pub use photos::{PhotoKept, newest_photo};
+pub use photos::{PhotoKept, Pictured, newest_photo};
 pub use rotors::{NewRecord, RotorListed};
 pub use writing::{Held, HoldFault, at_words};
 

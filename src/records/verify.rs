@@ -6,7 +6,7 @@ mod pictures;
 mod told;
 
 pub(in crate::records) use keys::entry_bytes;
-pub(in crate::records) use people::strangers;
+pub use people::strangers;
 pub use told::{Kind, Sign, Told};
 
 use std::path::{Path, PathBuf};
@@ -112,7 +112,12 @@ fn verify_one(store: &Store, file: &Path) -> Verified {
     twice(store, &opened, &others, &mut verified);
     before(&opened, &others, &mut verified);
     let named = later(&opened, &others, &mut verified) | note(store, file, &opened, &mut verified);
-    if !named {
+    if let Some(entry) = store.signed_beyond(file, &opened.inspection) {
+        let what = format!(
+            "{entry}.sig beside it is a signature by key of entry {entry}, which is missing: the tail was cut off."
+        );
+        verified.tell(Told::new(Sign::Fault, Kind::Tail, what).at(entry));
+    } else if !named {
         verified.tell(Told::new(Sign::Unseen, Kind::Tail, TAIL_UNSEEN));
     }
     verified
@@ -188,11 +193,10 @@ fn signatures(opened: &Opened, verified: &mut Verified) {
             let word = if matches!(entry.deed(), Act::Return { .. }) { "sent back" } else { "countersigned" };
             let what = format!("Entry {number}, {word} by {by}");
             tell(Sign::Holds, format!("{what}, is about the signature {sign}, which is there."));
-            tell(Sign::Unseen, format!("{what}, is not signed by key: {}", keys::NO_KEY));
         }
     }
     for (number, what) in passed_over {
-        verified.tell(Told::new(Sign::Fault, Kind::Countersign, what).at(number));
+        verified.tell(Told::new(Sign::Fault, Kind::Decision, what).at(number));
     }
 }
 

@@ -83,7 +83,7 @@ fn the_record_on_paper_stands_alone_and_says_what_it_is() {
         "INVENTED DEMONSTRATION",
         "Will it last? </b>Not as it lies: 3 parts to replace",
         "Entered by fitter-a and again by supervisor-b.",
-        "locking pin wear 1.4 (near the tip)",
+        "locking pin wear 1.4 mm (near the tip)",
         // a reading as typed, with who and when, and its working
         "inner 0 / 3 / up: typed",
         "mean = sum of c / n = ",

@@ -3,8 +3,8 @@
 use super::super::characteristic::Given;
 use super::super::checklist::{Ask, Signing, Step, StepAsk, Takes};
 use super::super::edition;
-use super::super::entitled::{May, known_person, less_safe, supervises, worded};
-use super::super::entry::{Act, FindingMade, Replaces, Signature, TimerMark};
+use super::super::entitled::{May, concedes, known_person, less_safe, supervises, worded};
+use super::super::entry::{Act, Entry, FindingMade, Replaces, Signature, TimerMark};
 use super::super::gate;
 use super::super::hours;
 use super::super::id::Id;
@@ -18,7 +18,7 @@ use super::super::sheet::GivenFigure;
 use super::super::signing;
 use super::super::standing::Standing;
 use super::super::until;
-use super::super::verdict::Disposition;
+use super::super::verdict::{Consequence, Disposition};
 use super::level::{may_judge, no_looser};
 use super::{at_step, countersigning};
 
@@ -51,9 +51,9 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
             worded(reason)?;
             overrule(inspection, part, *to, supervisor)
         }
-        Act::Concession { part, who, document, conditions, until, .. } => {
+        Act::Concession { part, about, who, document, conditions, until, .. } => {
             [who, document, conditions, until].into_iter().try_for_each(|text| worded(text))?;
-            known_part(inspection, part)?;
+            known_part(inspection, part).and_then(|()| concedes(inspection, (part, about), &hand.by))?;
             holds_still(inspection, until, hand)
         }
         Act::Mentor { mentor } => known_person(inspection, mentor),
@@ -258,8 +258,16 @@ fn strike(inspection: &Inspection, number: u32, reason: &str) -> May {
     if entry.act.can_be_struck() { Ok(()) } else { Err(RefusalKind::NotToStrike(number).into()) }
 }
 
+/// Whether an entry is a finding that goes to maker, owner or class.
+pub fn refers(inspection: &Inspection, entry: &Entry) -> bool {
+    matches!(&entry.act, Act::Finding(found) if inspection.consequence_of(found) == Consequence::Refer)
+}
+
 fn answer(inspection: &Inspection, number: u32) -> May {
     let entry = inspection.entry(number).filter(|entry| inspection.struck_by(entry.number).is_none());
+    if entry.is_some_and(|entry| refers(inspection, entry)) {
+        return Err(RefusalKind::TakesConcession.into());
+    }
     let asks = entry.is_some_and(|entry| matches!(entry.act, Act::Call { .. } | Act::Finding(_)))
         || edition::asked(inspection).is_some_and(|asked| asked.entry == number);
     if asks { Ok(()) } else { Err(RefusalKind::NoSuchEntry { entry: number }.into()) }
@@ -269,6 +277,9 @@ fn answer(inspection: &Inspection, number: u32) -> May {
 fn overrule(inspection: &Inspection, part: &str, to: Disposition, supervisor: &Id) -> May {
     known_part(inspection, part)?;
     let standing = Standing::of(inspection);
+    if standing.part(part).is_some_and(|part| !part.can_be_overruled()) {
+        return Err(RefusalKind::NoSuchPart { part: part.to_owned() }.into());
+    }
     if standing.part(part).is_some_and(|part| part.is_safer(to)) {
         return known_person(inspection, supervisor);
     }

@@ -1,6 +1,6 @@
 //! What an entry's kind says of itself: its word in files, the step or part it is about, whether it may be struck.
 
-use super::Act;
+use super::{Act, PhotoRef};
 
 impl Act {
     /// That somebody has seen a change from `entry` on; 0 of turned line ends. The file adds what it was like.
@@ -101,6 +101,19 @@ impl Act {
         } else {
             None
         }
+    }
+
+    /// Whether it may be signed by key, by who made it: a signature, and what a supervisor says to one.
+    pub fn takes_key(&self) -> bool {
+        matches!(self, Self::Sign(_) | Self::Countersign { .. } | Self::Return { .. })
+    }
+
+    /// The photos that it names.
+    pub fn photos(&self) -> &[PhotoRef] {
+        if let Self::Photo { photo, .. } = self {
+            return std::slice::from_ref(photo);
+        }
+        if let Self::Finding(finding) = self { &finding.photos } else { &[] }
     }
 
     /// Whether it may be struck: what others rest on by name may not.

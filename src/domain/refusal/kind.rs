@@ -209,7 +209,9 @@ pub enum RefusalKind {
         /// What is missing, each in words.
         missing: Vec<String>,
     },
-    /// Holds that the closing signature does not carry on by name.
+    /// An answer in a sentence to what was referred.
+    TakesConcession,
+    /// What a signature does not carry on by name: holds at the close, photos that are lost.
     HeldOpen {
         /// Each in words.
         holds: Vec<String>,
@@ -260,7 +262,7 @@ impl RefusalKind {
             Self::NoSource => "A level needs a source.".to_owned(),
             Self::NoBound => "A level needs a bound on one side at least.".to_owned(),
             Self::TooFew { what, given, needed } => format!("{given} {what}, it takes {needed}."),
-            Self::NoAnswer { why, .. } => why.clone(),
+            Self::NoAnswer { why: words, .. } | Self::NotGiven(words) => words.clone(),
             Self::UnknownPerson { id } => format!("Nobody here is known as `{id}`."),
             Self::NotBegun => "The record is not begun.".to_owned(),
             Self::BegunAlready => "The record was begun already.".to_owned(),
@@ -283,7 +285,6 @@ impl RefusalKind {
             Self::NoSerial => "A part whose life is counted, and no serial number.".to_owned(),
             Self::NextNotLater { next, now } => format!("The next opening, {next}, is not later than this one, {now}."),
             Self::NoSupervisor(id) => format!("`{id}` is no supervisor."),
-            Self::NotGiven(words) => words.clone(),
             Self::NothingToScrap { name, of } => format!("{name}: a stretch of {of}, nothing that can be scrapped."),
             Self::Obliged { by } => format!("What was found obliges this step, and `{by}` is no supervisor."),
             Self::NeverForCracks => "A crack is never overruled toward the less safe side.".to_owned(),
@@ -298,13 +299,12 @@ impl RefusalKind {
             Self::NoGauge { kind } => format!("No gauge is in hand; the step asks for {kind}."),
             Self::NotPlanned => "The next opening has no hours or no date yet.".to_owned(),
             Self::Shut { missing } => format!("This step is not open yet: {}.", missing.join("; ")),
+            Self::TakesConcession => "This was referred: a sentence does not free it.".to_owned(),
             Self::HeldOpen { holds } => format!("Still held: {}.", holds.join("; ")),
             Self::OtherDimension { figure, is, wanted } => format!("{figure} is a {is}, a {wanted} is wanted."),
             Self::NotWhole(text) => format!("`{text}` is no whole number."),
             Self::BareNumber(text) => format!("`{text}` does not say of what."),
-            Self::OutsideRange { figure, gauge, low, high } => {
-                format!("{figure} cannot be read on {gauge} ({} to {high}).", low.decimal())
-            }
+            Self::OutsideRange { figure, gauge, low, high } => unreadable(figure, gauge, (low, high)),
             Self::LiftReversed(lift) => format!("{} {} is not above {} {}.", lift.high, lift.up, lift.low, lift.down),
         }
     }
@@ -349,11 +349,9 @@ impl RefusalKind {
             Self::NextNotLater { .. } => "Type what is planned, or leave it for later.",
             Self::NoSupervisor(_) => "It takes a supervisor: name one, or have one do it.",
             Self::NotGiven(_) => "Count or measure once more, or look it up in the manual.",
-            Self::NothingToScrap { .. } => {
-                "Condemn the piece itself, or leave a step out with its reason: Esc, cannot."
-            }
+            Self::NothingToScrap { .. } => "Condemn the piece itself, or leave a step out: Esc, cannot.",
             Self::Obliged { .. } => "Do it, or have a supervisor mark it, with the reason: Esc, who is here.",
-            Self::NeverForCracks => "Refer it, or replace the part; the maker's answer is entered as a concession.",
+            Self::NeverForCracks | Self::TakesConcession => "Refer it, replace the part, or enter a concession.",
             Self::BadLevel(fault) => &fault.mend,
             Self::ConcessionOver(_) => "Type the day or the machine hours at which it ends, or ask for a new one.",
             Self::OwnSignature => "Have another supervisor countersign.",
@@ -374,4 +372,9 @@ impl RefusalKind {
         }
         .to_owned()
     }
+}
+
+/// `60.012 mm cannot be read on M-07 (25 to 50 mm).`
+fn unreadable(figure: &Figure, gauge: &str, (low, high): (&Figure, &Figure)) -> String {
+    format!("{figure} cannot be read on {gauge} ({} to {high}).", low.decimal())
 }

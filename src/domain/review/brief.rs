@@ -1,23 +1,26 @@
 //! What made a part so, in few words: a line of the first page has room for some forty characters.
 
+use std::collections::BTreeSet;
+
 use super::super::carried::about_in_words;
 use super::super::entry::{Act, FindingMade};
 use super::super::exact::Exact;
 use super::super::inspection::Inspection;
 use super::super::judge::{Condition, Reach};
 use super::super::outlook::{Outlook, Trend};
-use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing, claims};
+use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing};
 use super::super::telling::{beside, name_of};
 use super::super::unit::Unit;
 use super::super::verdict::Consequence;
 
 /// Everything that made the part so, gravest first, each with the step where it was seen.
 pub(super) fn made_so(
-    inspection: &Inspection,
+    (inspection, claims): (&Inspection, &BTreeSet<u32>),
     standing: &Standing,
     part: &PartStanding,
 ) -> Vec<(String, Option<String>)> {
     let mut reasons: Vec<(Consequence, String, Option<String>)> = Vec::new();
+    reasons.extend(part.milder().map(|_| (Consequence::Call, part.beside_the_rules(), None)));
     reasons.extend(part.signed.clone().map(|words| (Consequence::Call, words, None)));
     for one in standing.characteristics.iter().filter(|one| one.characteristic.part() == part.id) {
         let told = of_characteristic(one);
@@ -27,7 +30,7 @@ pub(super) fn made_so(
     for entry in inspection.standing_entries() {
         let step = entry.act.step().map(str::to_owned);
         let told = of_entry(inspection, part, entry.deed());
-        let standing = stands(inspection, part, entry.number);
+        let standing = stands(claims, part, entry.number);
         reasons.extend(told.map(|(grave, words)| (grave, format!("{words}{standing}"), step)));
     }
     // what made it so first, then what holds it; the sort is stable: the equally grave stay in the order of the work
@@ -83,7 +86,7 @@ fn judged(one: &CharacteristicStanding) -> Option<(Consequence, String)> {
     let provisional =
         if judgement.provisional == super::super::inspection::Doubted::Yes { ", provisional" } else { "" };
     let ahead = ahead.map(|words| format!(", {words}")).unwrap_or_default();
-    let unit = if hours { " h" } else { "" };
+    let unit = one.measured.unit.behind();
     Some((grave, format!("{value}{unit}{at}{against}{provisional}{ahead}")))
 }
 
@@ -110,20 +113,19 @@ fn ahead(one: &CharacteristicStanding, named: Option<&Exact>) -> Option<String> 
 }
 
 /// What is to be known of a decision beside its words.
-fn stands(inspection: &Inspection, part: &PartStanding, number: u32) -> &'static str {
+fn stands(claims: &BTreeSet<u32>, part: &PartStanding, number: u32) -> &'static str {
     if part.not_overruled.contains(&number) {
         return ", does not count";
     }
-    if claims(inspection).iter().any(|claim| claim.number == number) { ", claimed" } else { "" }
+    if claims.contains(&number) { ", claimed" } else { "" }
 }
 
 /// Findings and decisions about the part.
 fn of_entry(inspection: &Inspection, part: &PartStanding, act: &Act) -> Option<(Consequence, String)> {
     if let Act::Finding(finding) = act {
-        let kind = inspection.head().checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind))?;
-        let grade = kind.grades.iter().find(|grade| grade.grade == finding.grade)?;
-        let grave = finding.part == part.id && grade.leads_to > Consequence::Nothing;
-        return grave.then(|| (grade.leads_to, short_finding(finding)));
+        let leads_to = inspection.consequence_of(finding);
+        let grave = finding.part == part.id && leads_to > Consequence::Nothing;
+        return grave.then(|| (leads_to, short_finding(finding)));
     }
     if act.part() != Some(&part.id) {
         return None;

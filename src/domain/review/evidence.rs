@@ -35,18 +35,10 @@ pub(super) fn entry_line(inspection: &Inspection, entry: &Entry) -> String {
 /// Lines of an entry: itself, its photos with what has become of them.
 pub(super) fn entry_lines(inspection: &Inspection, entry: &Entry, photos: &Photos) -> Vec<String> {
     let mut lines = vec![entry_line(inspection, entry)];
-    lines.extend(photos_of(entry.deed()).iter().map(|photo| format!("      {}", photo_line(photo, photos))));
+    lines.extend(entry.deed().photos().iter().map(|photo| format!("      {}", photo_line(photo, photos))));
     let sheet = entry.late.as_ref().and_then(|late| late.sheet.as_ref());
     lines.extend(sheet.map(|hash| format!("      from the sheet {}", fate_of(hash, photos))));
     lines
-}
-
-/// The photos that an entry names.
-pub fn photos_of(act: &Act) -> &[PhotoRef] {
-    if let Act::Photo { photo, .. } = act {
-        return std::slice::from_ref(photo);
-    }
-    if let Act::Finding(finding) = act { &finding.photos } else { &[] }
 }
 
 fn photo_line(photo: &PhotoRef, photos: &Photos) -> String {
@@ -156,7 +148,10 @@ fn history(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<String>
             long_day(past.date)
         )
     };
-    mine.map(told).collect()
+    let mut lines: Vec<_> = mine.map(told).collect();
+    // the smallest and the largest of one place read alike
+    lines.dedup();
+    lines
 }
 
 /// Whether the part of that opening was taken out there or later: the one fitted now came in when the machine stood as

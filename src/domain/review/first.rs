@@ -1,6 +1,6 @@
 //! The first page: answers before figures.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use super::super::checklist::Signing;
 use super::super::entry::Entry;
@@ -8,7 +8,7 @@ use super::super::gate::step_name;
 use super::super::inspection::Inspection;
 use super::super::signing::{self, Signed};
 use super::super::stamp::long_day;
-use super::super::standing::{PartStanding, Standing, hold_words};
+use super::super::standing::{PartStanding, Standing, claims, hold_words};
 use super::super::telling::{counted, name_of};
 use super::super::verdict::{Disposition, Hold, Verdict};
 use super::{Difference, Page, PartLine, Said, Tenor, brief, key_words};
@@ -17,9 +17,12 @@ use super::{Difference, Page, PartLine, Said, Tenor, brief, key_words};
 pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]) -> Vec<PartLine> {
     let mut parts: Vec<_> =
         standing.parts.iter().filter(|part| part.verdict != Verdict::default() || is_decided(part)).collect();
-    parts.sort_by_key(|part| std::cmp::Reverse((part.verdict.disposition, part.verdict.holds.len())));
+    // what somebody has made milder stays where the rules would have it
+    let grave = |part: &PartStanding| part.verdict.disposition.max(part.computed.disposition);
+    parts.sort_by_key(|part| std::cmp::Reverse((grave(part), part.verdict.holds.len())));
+    let claims = claims(inspection).iter().map(|claim| claim.number).collect();
     let line = |part: &PartStanding| {
-        let reasons = brief::made_so(inspection, standing, part);
+        let reasons = brief::made_so((inspection, &claims), standing, part);
         PartLine {
             part: part.id.clone(),
             short: part.short.clone(),
@@ -75,6 +78,7 @@ pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
     let renewed = count(&|part| part.verdict.disposition == Disposition::Replace && !holds(part, &Hold::NewPart));
     let rework = count(&|part| part.verdict.disposition == Disposition::Rework && !part.verdict.holds.is_empty());
     let watch = count(&|part| part.verdict.disposition == Disposition::Watch);
+    let milder = count(&|part| part.milder().is_some());
     let referred = standing.to_refer().count();
     let counts = &standing.counts;
     let mut words = Vec::new();
@@ -101,8 +105,11 @@ pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
         return Said { tenor: Tenor::Watch, text: "Not known: the next opening is not planned.".to_owned() };
     };
     let renewed = if renewed == 0 { String::new() } else { format!(", {renewed} renewed") };
-    if watch > 0 {
-        return Said { tenor: Tenor::Watch, text: format!("Yes to {next}, with {watch} to watch{renewed}.") };
+    let with = [(watch, "to watch"), (milder, "milder than by the rules")].into_iter();
+    let with: Vec<_> =
+        with.filter(|(number, _)| *number > 0).map(|(number, what)| format!("{number} {what}")).collect();
+    if !with.is_empty() {
+        return Said { tenor: Tenor::Watch, text: format!("Yes to {next}, with {}{renewed}.", with.join(", ")) };
     }
     Said { tenor: Tenor::Good, text: format!("Yes to {next}{renewed}, as far as limits and forecasts say.") }
 }
@@ -162,7 +169,7 @@ fn remarks(inspection: &Inspection) -> Option<String> {
 
 /// What waits for a decision, the most pressing first.
 pub(super) fn decide(
-    (inspection, keyed): (&Inspection, &BTreeSet<u32>),
+    (inspection, keyed): (&Inspection, &BTreeMap<u32, String>),
     standing: &Standing,
     (differences, since): (&[Difference], &[Difference]),
 ) -> Vec<String> {
@@ -196,7 +203,10 @@ pub(super) fn decide(
     let counts = &standing.counts;
     for (number, what) in [
         (counts.undecided, "too close to call: more repeats, a better gauge, else the limit counts"),
-        (counts.claimed, "typed on a supervisor's behalf: claimed until that person signs"),
+        (
+            counts.claimed,
+            "claimed: typed on a supervisor's behalf, or a concession; until that supervisor, or any for a concession, signs",
+        ),
     ] {
         if number > 0 {
             decide.push(format!("{number} {what}"));

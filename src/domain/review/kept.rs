@@ -1,6 +1,6 @@
 //! What is known of a record besides its entries, and what must be known before it is believed.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 use super::super::checklist::Signing;
 use super::super::entitled;
@@ -20,15 +20,15 @@ pub struct Kept {
     pub photos: Photos,
     /// Why it is not to be believed as it lies, a sentence each.
     pub faults: Vec<String>,
-    /// Sign entries beside which a signature by key lies; whether it is good, `verify` says.
-    pub keyed: BTreeSet<u32>,
+    /// What the signature by key is worth, in a few words, of each entry that has one.
+    pub keyed: BTreeMap<u32, String>,
     /// The record before it, where that is at hand.
     pub before: Option<Box<Inspection>>,
 }
 
-/// `signed by key` or `not signed by key`.
-pub fn key_words(keyed: &BTreeSet<u32>, sign: u32) -> &'static str {
-    if keyed.contains(&sign) { "signed by key too" } else { "not signed by key" }
+/// `by key too, good` or `not signed by key`.
+pub fn key_words(keyed: &BTreeMap<u32, String>, sign: u32) -> &str {
+    keyed.get(&sign).map_or("not signed by key", String::as_str)
 }
 
 /// What stands first on every page and paper: the file's faults, each change that somebody has seen, each decision that

@@ -79,7 +79,7 @@ pub(super) fn page(inspection: &Inspection, standing: &Standing) -> Page {
         items.extend(lines.into_iter().zip(about).map(|(line, (part, what))| Item {
             part: Some(part.id.clone()),
             step: step_of((inspection, standing), part, what),
-            ..Item::plain(sign, format!("{heading}: {line}"), Vec::new())
+            ..Item::plain(sign, format!("{heading}: {line}"), super::part::verdict(inspection, part).evidence)
         }));
     }
     Page { title: "To order, refer, measure".to_owned(), part: None, items }

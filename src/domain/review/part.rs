@@ -83,7 +83,7 @@ fn sign_of(inspection: &Inspection, entry: &Entry) -> char {
 }
 
 /// The verdict with everything that made it so; the computed one beside it where somebody decided otherwise.
-fn verdict(inspection: &Inspection, part: &PartStanding) -> Item {
+pub(super) fn verdict(inspection: &Inspection, part: &PartStanding) -> Item {
     let mut lines: Vec<String> = part.reasons.clone();
     lines.extend(part.verdict.holds.iter().map(|hold| format!("hold: {}", hold_words(hold))));
     if part.computed != part.verdict {
@@ -98,6 +98,7 @@ fn verdict(inspection: &Inspection, part: &PartStanding) -> Item {
     let (judged, of) = part.judged;
     let within = part.verdict.disposition == Disposition::Reuse && part.verdict.holds.is_empty();
     let word = match (within, of) {
+        _ if part.milder().is_some() => format!("{}; {judged} of {of} judged", part.beside_the_rules()),
         (true, 0) => "nothing to judge, nothing found".to_owned(),
         (true, _) => format!("within, {judged} of {of} judged; no release"),
         (false, _) => {
@@ -176,12 +177,8 @@ fn may_be_conceded(leads_to: Consequence) -> bool {
     leads_to > Consequence::Watch
 }
 
-/// What a finding leads to; one that the checklist does not know is referred.
 fn consequence_of(inspection: &Inspection, act: &Act) -> Consequence {
-    let Act::Finding(finding) = act else { return Consequence::Nothing };
-    let kind = inspection.head().checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
-    let grade = kind.and_then(|kind| kind.grades.iter().find(|grade| grade.grade == finding.grade));
-    grade.map_or(Consequence::Refer, |grade| grade.leads_to)
+    if let Act::Finding(found) = act { inspection.consequence_of(found) } else { Consequence::Nothing }
 }
 
 fn sign_of_finding(leads_to: Consequence) -> char {

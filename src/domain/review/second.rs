@@ -17,9 +17,11 @@ pub(super) fn page(
 ) -> Page {
     let line = Item::plain;
     let first = warnings.iter().chain(decide);
-    let mut items: Vec<_> = first.map(|what| line('!', what.clone(), Vec::new())).collect();
+    let rests = "What it rests on stands at the lines below and on the pages of the parts.".to_owned();
+    let mut items: Vec<_> = first.map(|what| line('!', what.clone(), vec![rests.clone()])).collect();
     items.extend(standing.to_refer().map(|(part, what)| {
-        let detail = vec![format!("Open {} for the figures; a concession is entered at its line.", part.name)];
+        let mut detail = super::part::verdict(inspection, part).evidence;
+        detail.push(format!("A concession is entered at its line on the page of {}.", part.name));
         Item {
             part: Some(part.id.clone()),
             step: lists::step_of((inspection, standing), part, what),

@@ -23,13 +23,19 @@ pub struct Difference {
     pub today: String,
 }
 
+/// How it stood, by today's rules, before an entry.
+fn standing_before(inspection: &Inspection, number: u32) -> Option<Standing> {
+    let reckon = || vec![Standing::of(&before(inspection, number))];
+    inspection.standings_before().of(&number.to_string(), reckon).pop()
+}
+
 /// Differences of the last signature of each kind; entries that came after it play no part.
 pub fn differences(inspection: &Inspection) -> Vec<Difference> {
     let mut found = Vec::new();
     for what in [Signing::Decisions, Signing::Close] {
         let Some(entry) = signing::last_signature(inspection, what) else { continue };
         let Act::Sign(signature) = &entry.act else { continue };
-        let today = Standing::of(&before(inspection, entry.number));
+        let Some(today) = standing_before(inspection, entry.number) else { continue };
         let mut differs = |part: &str, signed: String, today: String| {
             if signed != today {
                 found.push(Difference { signing: what, entry: entry.number, part: part.to_owned(), signed, today });
@@ -55,7 +61,7 @@ pub fn since(inspection: &Inspection, standing: &Standing) -> Vec<Difference> {
     if signing::grown_since(inspection, sign) == Signed::Whole {
         return Vec::new();
     }
-    let then = Standing::of(&before(inspection, sign.number));
+    let Some(then) = standing_before(inspection, sign.number) else { return Vec::new() };
     let changed = standing.parts.iter().filter_map(|part| {
         let was = &then.part(&part.id)?.verdict;
         // what the rebuild itself brings is the work that was signed
@@ -81,7 +87,7 @@ pub fn that_counts(inspection: &Inspection) -> Standing {
     let signs = [Signing::Decisions, Signing::Close].map(|what| signing::standing_signature(inspection, what));
     let Some(sign) = signs.into_iter().flatten().max_by_key(|sign| sign.number) else { return standing };
     let Act::Sign(signature) = &sign.act else { return standing };
-    let then = Standing::of(&before(inspection, sign.number));
+    let Some(then) = standing_before(inspection, sign.number) else { return standing };
     for part in &mut standing.parts {
         let (Some(was), Some(signed)) =
             (then.part(&part.id), signature.standing.iter().find(|signed| signed.part == part.id))

@@ -28,7 +28,7 @@ pub struct Counts {
     pub provisional: usize,
     /// Verdicts too close to call.
     pub undecided: usize,
-    /// Approvals typed on a supervisor's behalf and not signed by that person.
+    /// Approvals typed on a supervisor's behalf and not signed by that person; concessions that no supervisor signed for.
     pub claimed: usize,
     /// Characteristics accepted without a judgement.
     pub unjudged: usize,
@@ -88,21 +88,26 @@ fn retaken(inspection: &Inspection) -> usize {
     places.into_iter().filter(|(step, place)| inspection.reading(step, place).is_some()).count()
 }
 
-/// Approvals in a supervisor's name by somebody else's hand, until that supervisor signs or countersigns.
+/// Approvals in a supervisor's name by somebody else's hand, until that supervisor signs or countersigns; concessions
+/// entered by anybody else, until a supervisor does.
 pub fn claims(inspection: &Inspection) -> Vec<&Entry> {
     // a countersignature covers what stood when that was signed, and nothing since
     let covers = |later: &Entry, number: u32| {
         let of = if let Act::Countersign { sign, .. } = later.deed() { *sign } else { later.number };
         matches!(later.deed(), Act::Sign(_) | Act::Countersign { .. }) && of > number
     };
-    let signed = |number: u32, supervisor: &Id| {
-        inspection.counted_entries().any(|later| later.doer().same_as(supervisor) && covers(later, number))
+    let signed = |number: u32, by: &dyn Fn(&Id) -> bool| {
+        inspection.counted_entries().any(|later| by(later.doer()) && covers(later, number))
     };
+    let supervises = |id: &Id| inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
     let claimed = |entry: &&Entry| {
+        if let Act::Concession { .. } = entry.deed() {
+            return !supervises(entry.doer()) && !signed(entry.number, &supervises);
+        }
         let (Act::Overrule { supervisor, .. } | Act::Unjudged { supervisor, .. }) = &entry.act else { return false };
         // a name that nobody here knows has approved nothing
         let may_be_one = inspection.person(supervisor).is_none_or(|person| person.is(Role::Supervisor));
-        may_be_one && !entry.by.same_as(supervisor) && !signed(entry.number, supervisor)
+        may_be_one && !entry.by.same_as(supervisor) && !signed(entry.number, &|id| id.same_as(supervisor))
     };
     let unstruck = inspection.entries().iter().filter(|entry| inspection.struck_by(entry.number).is_none());
     unstruck.filter(claimed).collect()

@@ -7,8 +7,8 @@ use super::super::entry::Act;
 use super::super::exact::Exact;
 use super::super::until;
 use super::super::verdict::{Consequence, Disposition, Hold};
-use super::part::{Concessions, Ruling, ruled};
 use super::repaired::REWORK;
+use super::ruling::{Concessions, Ruling, ruled};
 use super::{CharacteristicStanding, Standing};
 
 /// What speaks against a part.

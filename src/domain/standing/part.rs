@@ -2,21 +2,14 @@
 
 use std::collections::BTreeSet;
 
-use super::super::beside;
-use super::super::checklist::{Part, StepAsk};
-use super::super::entry::{Act, Entry, FindingMade};
-use super::super::gate;
-use super::super::inspection::{Doubted, Inspection};
-use super::super::judge::{Condition, Reach};
-use super::super::left_out;
-use super::super::phase::Phase;
-use super::super::progress::{self, StepState};
-use super::super::soak;
-use super::super::verdict::{Consequence, Disposition, Hold, Verdict};
-use super::left::{has_picture, not_taken, waved_off};
-use super::overruled::{About, Conceded, Reason};
+use super::super::checklist::Part;
+use super::super::entry::Act;
+use super::super::inspection::Inspection;
+use super::super::judge::Condition;
+use super::super::verdict::{Disposition, Hold, Verdict};
+use super::ruling::{Concessions, Ruled, ruled};
 use super::work::Work;
-use super::{CharacteristicStanding, Outcome, before_decision, watch};
+use super::{CharacteristicStanding, Outcome, watch};
 
 /// One part.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -62,10 +55,16 @@ impl PartStanding {
     pub fn told(&self) -> (char, String) {
         let (sign, word) = self.in_short();
         match self.judged {
+            _ if self.milder().is_some() => (sign, self.beside_the_rules()),
             _ if self.verdict != Verdict::default() || self.work != Work::Judged => (sign, word.to_owned()),
             (0, _) => ('.', "looked at, nothing found; nothing is judged".to_owned()),
             (judged, of) => (sign, format!("within, {judged} of {of} judged")),
         }
+    }
+
+    /// Whether it has a disposition to overrule: a stretch of the job has none, unless something was found on it.
+    pub fn can_be_overruled(&self) -> bool {
+        matches!(self.work, Work::Judged | Work::NotJudged) || self.verdict.disposition > Disposition::Reuse
     }
 
     /// Whether overruling it to this is toward the safer side: of the rules, and of what somebody has decided since.
@@ -73,8 +72,29 @@ impl PartStanding {
         to >= self.computed.disposition.max(self.verdict.disposition)
     }
 
+    /// The word for what has made it milder than the rules have it: it stands under their sign, and is not called good.
+    pub fn milder(&self) -> Option<&'static str> {
+        let (now, rules) = (&self.verdict, &self.computed);
+        let green = *now == Verdict::default() && now != rules;
+        let word = match (self.overruled, &self.signed) {
+            (Some(_), _) => "overruled",
+            (None, Some(_)) => "as signed",
+            (None, None) => "conceded",
+        };
+        (green || now.disposition < rules.disposition).then_some(word)
+    }
+
+    /// `reuse, overruled; replace by the rules`.
+    pub fn beside_the_rules(&self) -> String {
+        let by = self.milder().map(|word| format!(", {word}")).unwrap_or_default();
+        format!("{}{by}; {} by the rules", self.verdict.disposition.word(), self.computed.in_short().1)
+    }
+
     /// Sign and word: what is held open, or was never judged, is not called reuse.
     pub fn in_short(&self) -> (char, &'static str) {
+        if let Some(word) = self.milder() {
+            return (self.computed.in_short().0, word);
+        }
         if self.verdict == Verdict::default() { self.work.in_short() } else { self.verdict.in_short() }
     }
 }
@@ -133,266 +153,5 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         overruled,
         signed: None,
         not_overruled,
-    }
-}
-
-/// The verdict before anybody overrules it, and what it was before anything was mended.
-pub(super) struct Ruled<'a> {
-    pub(super) ruling: Ruling<'a>,
-    condemned: bool,
-    waits: BTreeSet<Hold>,
-    before_repair: BTreeSet<Hold>,
-}
-
-pub(super) fn ruled<'a>(
-    (inspection, part): (&'a Inspection, &'a Part),
-    mine: &[&CharacteristicStanding],
-    concessions: Concessions,
-) -> Ruled<'a> {
-    let mut ruling = Ruling::new(inspection, part, concessions);
-    for characteristic in mine.iter().filter(|one| one.condition == Condition::AsFound) {
-        ruling.as_found(characteristic);
-    }
-    ruling.findings();
-    ruling.steps();
-    ruling.calls();
-    let condemned = ruling.condemned();
-    let before_repair = ruling.verdict.holds.clone();
-    let waits = before_repair.difference(&ruling.left_behind).cloned().collect();
-    ruling.after_repair(mine);
-    Ruled { ruling, condemned, waits, before_repair }
-}
-
-/// Whether concessions are heeded.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Concessions {
-    Count,
-    LeaveOut,
-}
-
-/// A verdict in the making, with what made it so.
-pub(super) struct Ruling<'a> {
-    pub(super) inspection: &'a Inspection,
-    pub(super) part: &'a Part,
-    pub(super) concessions: Concessions,
-    pub(super) verdict: Verdict,
-    /// Holds about the part that was found, which a new one in its place leaves behind.
-    left_behind: BTreeSet<Hold>,
-    /// Holds that an as-left figure outside the new range has made.
-    pub(super) outside: BTreeSet<Hold>,
-    /// Steps of other parts that what was found obliges: scrapping this part does not do them.
-    elsewhere: BTreeSet<Hold>,
-    pub(super) reasons: Vec<Reason>,
-}
-
-impl<'a> Ruling<'a> {
-    fn new(inspection: &'a Inspection, part: &'a Part, concessions: Concessions) -> Self {
-        let (left_behind, outside, elsewhere) = (BTreeSet::new(), BTreeSet::new(), BTreeSet::new());
-        let (verdict, reasons) = (Verdict::default(), Vec::new());
-        Self { inspection, part, concessions, verdict, left_behind, outside, elsewhere, reasons }
-    }
-
-    pub(super) fn hold(&mut self, hold: Hold) {
-        self.left_behind.remove(&hold);
-        self.verdict.holds.insert(hold);
-    }
-
-    /// A hold known by this entry; what was asked of a part that has been replaced since is not asked of the new one.
-    fn hold_since(&mut self, entry: u32, hold: Hold) {
-        let replaced = self.inspection.replaced_at(&self.part.id).is_some_and(|replaced| replaced > entry);
-        if !replaced {
-            self.hold(hold);
-        } else if self.verdict.holds.insert(hold.clone()) {
-            self.left_behind.insert(hold);
-        }
-    }
-
-    /// A hold of the part as it was found.
-    fn hold_as_found(&mut self, hold: Hold) {
-        self.hold_since(0, hold);
-    }
-
-    pub(super) fn lead_to(&mut self, reason: Reason) {
-        self.verdict.disposition = self.verdict.disposition.max(reason.leads_to.at_least());
-        if reason.leads_to != Consequence::Nothing {
-            self.reasons.push(reason);
-            self.reasons.sort_by_key(|reason| std::cmp::Reverse(reason.leads_to));
-        }
-    }
-
-    /// Puts what something leads to, a concession that holds put in.
-    fn lead_to_unless(&mut self, mut reason: Reason, conceded: Conceded) {
-        match conceded {
-            Conceded::Over(why) => reason.words.extend(["; ", &why]),
-            Conceded::To(allows) if allows < reason.leads_to => {
-                reason.leads_to = allows.max(Consequence::Watch);
-                reason.words.push_str("; by concession");
-            }
-            Conceded::No | Conceded::To(_) => {}
-        }
-        self.lead_to(reason);
-    }
-
-    fn as_found(&mut self, one: &CharacteristicStanding) {
-        let name = one.characteristic.name();
-        match &one.outcome {
-            Outcome::NotTaken | Outcome::Incomplete(_) => {
-                let why = not_taken(self.inspection, one);
-                self.hold_as_found(Hold::Open(format!("{name}: {why}")));
-            }
-            Outcome::LeftOut(why) | Outcome::Open(why) => self.hold_as_found(Hold::Open(format!("{name}: {why}"))),
-            Outcome::Excused | Outcome::Unjudged { .. } => {}
-            Outcome::Judged(judgement) => {
-                if judgement.provisional == Doubted::Yes {
-                    let why = format!("{name}: provisional, a doubted figure was insisted on");
-                    self.hold_as_found(Hold::Open(why));
-                }
-                if judgement.reached.reach == Reach::Undecided {
-                    let why = format!("{name}: {}", judgement.reached.why_undecided());
-                    self.hold_as_found(Hold::Open(why));
-                }
-            }
-        }
-        let why = format!("{name}: {}", super::super::telling::of_characteristic(one));
-        let reason = Reason::of(one, About::Found(one.characteristic), why);
-        let consequence = reason.leads_to;
-        let conceded = self.conceded(one.characteristic.id(), Some(&reason));
-        match consequence {
-            Consequence::Refer if !conceded.holds() => self.hold_as_found(Hold::Referred(name.to_owned())),
-            Consequence::Call if !conceded.holds() => self.hold_as_found(Hold::StopAndCall(name.to_owned())),
-            Consequence::Nothing
-            | Consequence::Watch
-            | Consequence::Refer
-            | Consequence::Rework
-            | Consequence::Replace
-            | Consequence::Call => {}
-        }
-        self.lead_to_unless(reason, conceded);
-        self.obliged(name, one.obliges(self.inspection));
-        if consequence == Consequence::Watch && self.inspection.opening().next_hours.is_none() {
-            self.hold_as_found(Hold::Open(format!("{name}: watch, until when is not planned")));
-        }
-    }
-
-    fn findings(&mut self) {
-        let inspection = self.inspection;
-        for entry in inspection.standing_entries() {
-            let Act::Finding(finding) = &entry.act else { continue };
-            if finding.part == self.part.id {
-                self.finding(entry, finding);
-            }
-        }
-    }
-
-    fn finding(&mut self, entry: &Entry, finding: &FindingMade) {
-        let number = entry.number;
-        let Some(kind) = self.part.finding(&finding.kind) else {
-            self.hold(Hold::Open(format!("{}: not among this part's findings", finding.kind)));
-            return;
-        };
-        let consequence = kind.consequence(&finding.grade);
-        let why = super::super::telling::of_finding(finding);
-        let conceded = self.conceded(&number.to_string(), None);
-        let answered = conceded.holds() || self.inspection.is_answered(number);
-        match consequence {
-            Consequence::Refer if !answered => self.hold_since(number, Hold::Referred(why.clone())),
-            Consequence::Call if !answered => self.hold(Hold::StopAndCall(why.clone())),
-            Consequence::Rework if !answered => {
-                let todo = format!("{}: rework to do, then say what was done", finding.kind);
-                self.hold_since(number, Hold::Open(todo));
-            }
-            Consequence::Nothing
-            | Consequence::Watch
-            | Consequence::Rework
-            | Consequence::Replace
-            | Consequence::Refer
-            | Consequence::Call => {}
-        }
-        let about = if kind.crack { About::Crack(number) } else { About::Finding(number) };
-        self.lead_to_unless(Reason { about, leads_to: consequence, room: None, words: why }, conceded);
-        if consequence != Consequence::Nothing {
-            self.obliged(&kind.kind, &kind.obliges);
-        }
-    }
-
-    /// Steps that a finding or a figure past its limit obliges hold the part on which it was made until they are done;
-    /// leaving one out with a reason does not do it, nor does a fitter's word that it does not apply.
-    fn obliged(&mut self, by: &str, steps: &[String]) {
-        for id in steps {
-            let Some(step) = progress::steps(self.inspection).find(|step| step.id == *id) else { continue };
-            let left = match progress::state(self.inspection, step) {
-                StepState::Done => continue,
-                StepState::NotApplicable => match waved_off(self.inspection, step) {
-                    Some(who) => format!(", waved off by {who}"),
-                    None => continue,
-                },
-                StepState::Skipped => ", skipped".to_owned(),
-                StepState::ToDo | StepState::Partly { .. } | StepState::Running { .. } | StepState::NotAsked => {
-                    String::new()
-                }
-            };
-            let name = gate::step_name(self.inspection, step);
-            let hold = Hold::Open(format!("{by} obliges: {name}{left}"));
-            if step.part != self.part.id {
-                self.elsewhere.insert(hold.clone());
-            }
-            self.hold(hold);
-        }
-    }
-
-    /// Steps of the part that wait, and looks that were left out: reuse is said only of what was looked at in full.
-    fn steps(&mut self) {
-        let inspection = self.inspection;
-        for step in progress::steps(inspection).filter(|step| step.part == self.part.id && before_decision(step.phase))
-        {
-            let state = progress::state(inspection, step);
-            let judged = !step.judges.is_empty();
-            if !state.is_settled() && !judged && step.phase != Phase::Open {
-                self.hold_as_found(Hold::Open(format!("not done: {}", step.title)));
-            }
-            for words in left_out::holds(inspection, step) {
-                self.hold_as_found(Hold::Open(words));
-            }
-            if let Some(strayed) = soak::strayed(inspection, step) {
-                self.hold_as_found(Hold::Open(format!("{}: {strayed}", step.title)));
-            }
-        }
-    }
-
-    /// Counts unlike the first, pictures wanted, what the rebuild has left out: none of it keeps the rebuild waiting.
-    fn counts_and_pictures(&self) -> BTreeSet<Hold> {
-        let inspection = self.inspection;
-        let mut holds = BTreeSet::new();
-        for step in progress::steps(inspection).filter(|step| step.part == self.part.id) {
-            if !before_decision(step.phase) {
-                holds.extend(left_out::holds(inspection, step).map(Hold::Open));
-            }
-            let unequal = beside::unequal(inspection, step);
-            holds.extend(unequal.into_iter().map(|words| Hold::Open(format!("{}: {words}", step.title))));
-            let wanted = step.asks.contains(&StepAsk::Picture);
-            if wanted && progress::state(inspection, step) == StepState::Done && !has_picture(inspection, step) {
-                holds.insert(Hold::Open(format!("no picture: {}", step.title)));
-            }
-        }
-        holds
-    }
-
-    fn calls(&mut self) {
-        if let Some(question) = gate::open_call(self.inspection, &self.part.id) {
-            self.hold(Hold::StopAndCall(question));
-        }
-    }
-
-    /// "Condemned, not measured" empties what was open and replaces the part.
-    fn condemned(&mut self) -> bool {
-        let condemned = self.inspection.standing_entries().find_map(|entry| {
-            let Act::Condemned { part, reason } = &entry.act else { return None };
-            (*part == self.part.id).then(|| (entry.number, format!("condemned: {reason}")))
-        });
-        let Some((number, words)) = condemned else { return false };
-        self.verdict.holds.retain(|hold| !matches!(hold, Hold::Open(_)) || self.elsewhere.contains(hold));
-        let leads_to = Consequence::Replace;
-        self.lead_to(Reason { about: About::Condemned(number), leads_to, room: None, words });
-        true
     }
 }

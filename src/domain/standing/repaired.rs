@@ -6,7 +6,7 @@ use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::verdict::{Consequence, Disposition, Hold};
 use super::overruled::{About, Reason};
-use super::part::Ruling;
+use super::ruling::Ruling;
 use super::{CharacteristicStanding, Outcome};
 
 /// The hold of what is to be mended and measured.

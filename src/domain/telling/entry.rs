@@ -104,9 +104,9 @@ fn decided(inspection: &Inspection, act: &Act) -> String {
     }
     if let Act::Concession { about, who, document, conditions, until, allows, .. } = act {
         return format!(
-            "concession of {who} on {}: {}, {document}; conditions: {conditions}; until {until}",
+            "concession of {who} on {}: {} at worst, {document}; conditions: {conditions}; until {until}",
             about_in_words(inspection, about),
-            allows.word()
+            allows.at_least().word()
         );
     }
     if let Act::Condemned { reason, .. } = act { format!("condemned, not measured: {reason}") } else { String::new() }

@@ -1,8 +1,10 @@
 //! What a supervisor, a maker or an owner decides against or beside the rules.
 
 use crate::domain::entry::{Act, Entry};
-use crate::domain::standing::{Outcome, PartStanding, Work};
+use crate::domain::standing::Outcome;
 use crate::domain::verdict::{Consequence, Disposition};
+
+use super::super::reviewing::CONCESSION;
 
 use super::super::inquiry::{Answers, Reply};
 use super::{At, Deed, act, only_say, owned};
@@ -31,12 +33,7 @@ impl At<'_> {
     }
 
     pub(super) fn overrule(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        // a stretch of the job has no disposition to overrule, unless something was found on it
-        let has_one = |part: &&PartStanding| {
-            let condition = matches!(part.work, Work::Judged | Work::NotJudged);
-            condition || part.verdict.disposition > Disposition::Reuse
-        };
-        let parts: Vec<_> = self.standing.parts.iter().filter(has_one).collect();
+        let parts: Vec<_> = self.standing.parts.iter().filter(|part| part.can_be_overruled()).collect();
         let names: Vec<_> = parts.iter().map(|part| format!("{}, {}", part.name, part.in_short().1)).collect();
         let index = answers.choose("overrule which part", &names)?;
         let Some(part) = parts.get(index) else { return Ok(Deed::Say(Vec::new())) };
@@ -57,12 +54,10 @@ impl At<'_> {
         let words: Vec<_> = about.iter().map(|(_, _, words)| words.clone()).collect();
         let index = answers.choose("a concession about which", &words)?;
         let Some((part, about, _)) = about.into_iter().nth(index) else { return Ok(Deed::Say(Vec::new())) };
-        let who = answers.sentence("who gave it")?;
-        let document = answers.sentence("the document")?;
-        let conditions = answers.sentence("under which conditions")?;
-        let until = answers.sentence("until when")?;
-        let index = answers.choose("what it allows at worst", &owned(&Consequence::ALL.map(Consequence::word)))?;
-        let allows = Consequence::ALL.get(index).copied().unwrap_or(Consequence::Replace);
+        let mut said = |place: usize| answers.sentence(CONCESSION.get(place).copied().unwrap_or_default());
+        let (who, document, conditions, until) = (said(0)?, said(1)?, said(2)?, said(3)?);
+        let index = answers.choose(CONCESSION[4], &owned(&Disposition::ALL.map(Disposition::word)))?;
+        let allows = Disposition::ALL.get(index).copied().unwrap_or(Disposition::Replace).into();
         Ok(act(Act::Concession { part, about, who, document, conditions, until, allows }))
     }
 

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::domain::checklist::{Ask, FindingKind, Part, Step, Takes};
+use crate::domain::decide::refers;
 use crate::domain::edition;
 use crate::domain::entry::{Act, Entry, FindingMade, Late};
 use crate::domain::gate;
@@ -108,11 +109,11 @@ impl At<'_> {
         Ok(act(Act::Call { part, question }))
     }
 
-    /// An answer to a call, or to a finding that was referred.
+    /// An answer to a call or a finding; what was referred takes a concession.
     pub(super) fn answer(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let edition = edition::asked(self.inspection);
         let asks = |entry: &&Entry| {
-            matches!(entry.act, Act::Call { .. } | Act::Finding(_))
+            matches!(entry.act, Act::Call { .. } | Act::Finding(_)) && !refers(self.inspection, entry)
                 || edition.as_ref().is_some_and(|asked| asked.entry == entry.number)
         };
         let is_open = |entry: &&Entry| !is_answered(self.inspection, entry.number);
@@ -143,7 +144,7 @@ impl At<'_> {
             let at = remark.step.as_ref().and_then(step).map(|name| format!(" ({name})")).unwrap_or_default();
             format!("remark {number} of entry {entry}: {}{at}", remark.text)
         });
-        let index = answers.choose("which remark", &words.collect::<Vec<_>>())?;
+        let index = if open.len() == 1 { 0 } else { answers.choose("which remark", &words.collect::<Vec<_>>())? };
         let Some((entry, remark, asked)) = open.get(index).copied() else { return Ok(Deed::Say(Vec::new())) };
         // the list may have no room for all of it
         let text = answers.sentence(&format!("the answer to: {}", asked.text))?;
@@ -152,7 +153,7 @@ impl At<'_> {
 
     /// What is signed already is signed with a key too; `ssh-keygen` asks for its passphrase, or for a touch.
     pub(super) fn key(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let sign = |entry: &Entry| matches!(entry.act, Act::Sign(_)) && entry.by.same_as(&self.hand.by);
+        let sign = |entry: &Entry| entry.act.takes_key() && entry.by.same_as(&self.hand.by);
         let Some(entry) = self.inspection.entries().iter().rev().find(|entry| sign(entry)) else {
             return Ok(only_say("Nothing is signed by this hand yet: sign first, then with a key."));
         };

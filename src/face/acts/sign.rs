@@ -1,5 +1,5 @@
-//! What a signature carries on. The decisions leave each hold with its part; at the close each is carried on by name, one
-//! by one, on the screen as in the line mode.
+//! What a signature carries on by name, one by one, on the screen as in the line mode: at the close each hold, which the
+//! decisions leave with its part; at both each photo that is not there as it was taken.
 
 use crate::domain::checklist::Signing;
 
@@ -7,7 +7,7 @@ use super::super::inquiry::{Answers, Reply};
 use super::At;
 
 impl At<'_> {
-    /// The holds that this signature carries on, each asked for; `before` must be known first.
+    /// What this signature carries on, each asked for; `before` must be known first.
     ///
     /// # Errors
     /// The next question, or why the last answer will not do.
@@ -22,6 +22,11 @@ impl At<'_> {
             let text = format!("hold {number} of {}, {hold}. Carried on by name of {name}", holds.len());
             answers.word_after(std::mem::take(before), &text, &["carry on"])?;
         }
-        Ok(holds)
+        let lost = &self.files.lost;
+        for photo in lost {
+            let text = format!("{photo}. Signed without it by name of {name}");
+            answers.word_after(std::mem::take(before), &text, &["insist"])?;
+        }
+        Ok(holds.into_iter().chain(lost.iter().cloned()).collect())
     }
 }

@@ -5,7 +5,7 @@ use crate::domain::decide::decide;
 use crate::domain::entry::{Act, PhotoRef};
 use crate::domain::refusal::{Refusal, RefusalKind};
 use crate::domain::request::{Decision, Request};
-use crate::domain::signing;
+use crate::domain::signing::Seal;
 use crate::domain::stamp::Stamp;
 
 use super::super::acts::{Deed, FROM_PAPER, Other};
@@ -37,8 +37,9 @@ impl Session {
                 return self.ask(vec![Request::Do(Act::Gauge(gauge))], now, said);
             }
             Deed::Sign(what, carried) => {
+                // the answers stay: a photo that turns out to be lost is asked about behind them
+                self.talk = talk;
                 self.then = Then::Sign(what, carried);
-                self.answers.clear();
                 return Want::Seal;
             }
             Deed::Key(entry, path) => {
@@ -118,13 +119,18 @@ impl Session {
         }
     }
 
-    pub(super) fn sealed(&mut self, (length, sha256): (u64, String), now: Stamp, said: &mut Vec<String>) -> Want {
+    pub(super) fn sealed(&mut self, seal: Seal, now: Stamp, said: &mut Vec<String>) -> Want {
         let Then::Sign(what, carried) = std::mem::replace(&mut self.then, Then::Nothing) else {
             return self.go_on(now, said);
         };
-        let seal = signing::Seal { length, sha256 };
-        let signature = signing::signature(&self.inspection, &self.standing, what, (seal, carried));
-        self.ask(vec![Request::Do(Act::Sign(signature))], now, said)
+        if self.files.lost != seal.lost {
+            // the word that signs is asked for anew, behind them
+            self.answers.pop();
+            self.files.lost = seal.lost;
+            return self.go_on(now, said);
+        }
+        self.answers.clear();
+        self.ask(vec![Request::Sign { what, seal, carried }], now, said)
     }
 
     pub(super) fn pictured(&mut self, photo: PhotoRef, now: Stamp, said: &mut Vec<String>) -> Want {

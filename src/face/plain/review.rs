@@ -1,28 +1,34 @@
-//! A review line by line: the pages first, then what is done with the record. Same texts and same `decide` as the screen.
+//! A review line by line: the pages first, then what is done with the record, one thing after the other. Same texts and
+//! same `decide` as the screen.
 //!
 //! `countersign` and one word more, or `send back`, a line's number and the remark for each, `done`; every other answer is
 //! refused and printed.
 
+mod decisions;
+mod outside;
 mod pages;
 
 use crate::domain::entry::{Act, Remark};
 use crate::domain::id::Id;
-use crate::domain::person::Role;
 use crate::domain::review::Item;
-use crate::domain::verdict::{Consequence, Disposition};
-use crate::records::store::{ReviewDraft, Unsent};
+use crate::domain::telling::counted;
+use crate::records::store::{HalfForm, ReviewDraft, Unsent};
 
-use super::super::reviewing::{ALLOWS, CONCESSION, Pending, Reading};
+use super::super::reviewing::{Pending, Reading};
 
 pub use pages::pages;
 
 /// Where the conversation stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Asked {
-    /// It was changed outside: what was seen.
+    /// It was changed outside: whether that is gone on with.
+    Outside,
+    /// What was seen.
     Seen,
     /// The name of who has seen it, whom nobody here knows; what was seen.
     SeenBy(String),
+    /// Whether that is entered.
+    SeenSo(Vec<Act>),
     /// What to do with the record.
     What,
     /// Whether to countersign.
@@ -35,6 +41,10 @@ pub enum Asked {
     Concession(Vec<String>),
     /// The answers about a part that is overruled, so far.
     Overrule(Vec<String>),
+    /// Whether answers that were left are gone on with: what they were for.
+    Offer(Box<Asked>),
+    /// The file of the key that signs an entry.
+    Key(u32),
     /// Nothing more.
     Over,
 }
@@ -48,6 +58,17 @@ pub enum Heard {
     Do(Vec<Act>),
     /// All that holds of the record is to be said.
     Verify,
+    /// An entry is to be signed with the key of a file.
+    Key(u32, String),
+}
+
+/// How the conversation stands when no line is left.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Left {
+    /// Everything that was asked for is done.
+    Done,
+    /// The last thing asked for was not taken, or only half of it was answered.
+    NotDone,
 }
 
 /// A review in progress.
@@ -59,70 +80,88 @@ pub struct Session {
     pending: Vec<Pending>,
     /// Remarks that were not sent yet.
     unsent: Vec<Unsent>,
+    /// A decision that was left half answered.
+    aside: Option<HalfForm>,
+    /// What has been entered so far.
+    entered: usize,
+    /// How it stands with the line heard last.
+    heard: Left,
+    /// How it stands with what was to be done last.
+    did: Left,
 }
-
-const OVERRULE: [&str; 4] = [
-    "Overrule which part? Its name in tables",
-    "What is done with it? reuse, watch, rework, replace",
-    "Which supervisor decides? The id",
-    "Why?",
-];
 
 impl Session {
     /// About a record, by `by`.
     pub fn new(reading: Reading, by: Id) -> Self {
-        let unsent = reading.unsent.clone().map(|draft| draft.remarks).unwrap_or_default();
-        let asked = if reading.outside.is_some() { Asked::Seen } else { Asked::What };
-        Self { pending: reading.to_countersign(&by), reading, by, asked, unsent }
+        let draft = reading.unsent.clone().unwrap_or_default();
+        let mut session = Self {
+            pending: Vec::new(),
+            reading,
+            by,
+            asked: Asked::What,
+            unsent: draft.remarks,
+            aside: draft.form,
+            entered: 0,
+            heard: Left::Done,
+            did: Left::Done,
+        };
+        session.look();
+        session
+    }
+
+    /// The record as it stands now: what waits, and whether somebody must see a change first.
+    fn look(&mut self) {
+        self.pending = self.reading.to_countersign(&self.by);
+        self.asked = if self.reading.outside.is_some() { Asked::Outside } else { Asked::What };
     }
 
     /// What is kept until it is sent; none when there is nothing.
     pub fn draft(&self) -> Option<ReviewDraft> {
-        (!self.unsent.is_empty()).then(|| ReviewDraft { remarks: self.unsent.clone(), form: None })
+        let form = self.half().or_else(|| self.aside.clone());
+        let any = form.is_some() || !self.unsent.is_empty();
+        any.then(|| ReviewDraft { remarks: self.unsent.clone(), form })
+    }
+
+    /// How it stands when no line is left.
+    pub fn left(&self) -> Left {
+        if self.is_inside() { Left::NotDone } else { self.heard.max(self.did) }
+    }
+
+    /// What is said at the end.
+    pub fn farewell(&self) -> &'static str {
+        if self.entered > 0 { "Nothing else was entered." } else { "The record stays as it stands." }
     }
 
     /// The question that waits; none when it is over.
     pub fn question(&self) -> Option<String> {
         match &self.asked {
-            Asked::Seen => {
+            Asked::Outside => {
                 let outside = self.reading.outside_words().unwrap_or_default();
-                Some(format!("{outside} What was seen, and what became of it; or leave?"))
+                Some(format!("{outside} seen, or leave?"))
             }
-            Asked::SeenBy(_) => {
-                Some(format!("`{}` is not known here. The name, to be entered as a fitter; or leave?", self.by))
-            }
-            Asked::What if self.pending.is_empty() => {
-                Some("No signature waits for a countersignature: concession, overrule, verify, or leave?".to_owned())
-            }
+            Asked::Seen => Some("What was seen, and what became of it?".to_owned()),
+            Asked::SeenBy(_) => Some(format!("`{}` is not known here. The name, to be entered as a fitter?", self.by)),
+            Asked::SeenSo(_) => Some("Enter that under this name: yes, no?".to_owned()),
             Asked::What => {
-                let words = self.pending.iter().map(|one| one.words.as_str()).collect::<Vec<_>>().join("; ");
-                Some(format!("Waiting: {words}. countersign, send back, concession, overrule, verify, or leave?"))
+                let key = if self.reading.keyless().is_some() { ", key" } else { "" };
+                let deeds = format!("concession, overrule, verify{key}, or leave?");
+                Some(if self.pending.is_empty() {
+                    format!("No signature waits for a countersignature: {deeds}")
+                } else {
+                    let words = self.pending.iter().map(|one| one.words.as_str()).collect::<Vec<_>>().join("; ");
+                    format!("Waiting: {words}. countersign, send back, {deeds}")
+                })
             }
+            Asked::Offer(left) => Some(decisions::offer_question(left)),
+            Asked::Key(_) => Some("The key's file, or its .pub where an agent holds the key?".to_owned()),
             Asked::Countersign => Some("Countersign it under your name: yes, no?".to_owned()),
             Asked::Line if self.unsent.is_empty() => Some("Remark at which line? Its number, such as 3.2".to_owned()),
             Asked::Line => Some("Another remark: its line's number; or done, or cancel?".to_owned()),
             Asked::Words(..) => Some("What is asked there?".to_owned()),
-            Asked::Concession(answers) => Some(match answers.len() {
-                0 => "A concession about which line? Its number, such as 3.2".to_owned(),
-                5 => format!("What does it allow at worst? {}", ALLOWS.map(Consequence::word).join(", ")),
-                6 => "Is that right? yes, no".to_owned(),
-                count => CONCESSION.get(count - 1).map(|question| format!("{question}?")).unwrap_or_default(),
-            }),
-            Asked::Overrule(answers) => Some(match OVERRULE.get(answers.len()) {
-                Some(question) => (*question).to_owned(),
-                None => self.overruled(answers),
-            }),
+            Asked::Concession(answers) => Some(decisions::concession_question(answers)),
+            Asked::Overrule(answers) => Some(self.overrule_question(answers)),
             Asked::Over => None,
         }
-    }
-
-    fn overruled(&self, answers: &[String]) -> String {
-        let supervisor = answers.get(2).and_then(|named| self.reading.id_of(named));
-        let behalf = match supervisor.filter(|id| !id.same_as(&self.by)) {
-            Some(id) => format!(" Typed on behalf of {id}: claimed until {id} signs or countersigns."),
-            None => String::new(),
-        };
-        format!("What the rules say stays beside it.{behalf} Is that right? yes, no")
     }
 
     /// Takes a line for an answer.
@@ -131,145 +170,154 @@ impl Session {
         if matches!(line, "?" | "!") {
             return Heard::Said(self.help().to_owned());
         }
+        self.heard = Left::Done;
         if line == "leave" && self.is_inside() {
-            let words = matches!(self.asked, Asked::Words(..));
-            self.asked = if words { Asked::Line } else { Asked::What };
+            self.aside = self.half().or_else(|| self.aside.take());
+            self.asked = if matches!(self.asked, Asked::Words(..)) {
+                Asked::Line
+            } else if self.reading.outside.is_some() {
+                Asked::Outside
+            } else {
+                Asked::What
+            };
             return Heard::Said("Left; nothing was entered.".to_owned());
         }
         match std::mem::replace(&mut self.asked, Asked::What) {
+            Asked::Outside => self.outside(line),
             Asked::Seen => self.seen(line),
             Asked::SeenBy(note) => self.seen_by(line, note),
+            Asked::SeenSo(acts) => self.seen_so(line, acts),
             Asked::What => self.what(line),
             Asked::Countersign => self.countersign(line),
             Asked::Line => self.line(line),
+            Asked::Words(at, step) if line.is_empty() => self.again(Asked::Words(at, step), "A remark needs words."),
             Asked::Words(at, step) => {
-                if line.is_empty() {
-                    self.asked = Asked::Words(at, step);
-                    return Heard::Said("A remark needs words.".to_owned());
-                }
                 self.unsent.push(Unsent { line: at, step, text: line.to_owned() });
-                self.asked = Asked::Line;
-                Heard::Said(String::new())
+                self.ask(Asked::Line)
             }
             Asked::Concession(answers) => self.concession(line, answers),
             Asked::Overrule(answers) => self.overrule(line, answers),
+            Asked::Offer(left) => self.offered(line, *left),
+            Asked::Key(entry) if line.is_empty() => self.again(Asked::Key(entry), "It needs a path."),
+            Asked::Key(entry) => Heard::Key(entry, line.to_owned()),
             Asked::Over => self.over(),
         }
     }
 
-    /// Something was done: it is over, or the question is asked again.
-    pub fn done(&mut self, done: Result<(), String>) -> String {
-        match done {
-            Ok(()) if matches!(self.asked, Asked::Seen | Asked::SeenBy(_)) => {
-                self.reading.outside = None;
-                self.asked = Asked::What;
-                "Saved.".to_owned()
+    /// Something was done, and the record reads so now; or it was not, and why. The next thing is asked for.
+    pub fn done(&mut self, done: Result<Reading, String>) -> String {
+        let reading = match done {
+            Ok(reading) => reading,
+            Err(why) => {
+                self.did = Left::NotDone;
+                return why;
             }
-            Ok(()) => {
-                if self.asked == Asked::Line {
-                    self.unsent.clear();
-                }
-                self.asked = Asked::Over;
-                "Saved.".to_owned()
-            }
-            Err(why) => why,
+        };
+        self.did = Left::Done;
+        self.entered += 1;
+        self.reading = reading;
+        self.look();
+        let last = self.reading.inspection.entries().last().map(|entry| &entry.act);
+        // once nothing waits, nothing can be sent back any more
+        if matches!(last, Some(Act::Return { .. })) || self.reading.pending().is_empty() {
+            self.unsent.clear();
         }
+        if matches!(last, Some(Act::Concession { .. } | Act::Overrule { .. })) {
+            self.aside = None;
+        }
+        "Saved.".to_owned()
+    }
+
+    /// The key has signed, or it has not: what is said of it.
+    pub fn keyed(&mut self, done: Result<String, String>) -> String {
+        self.did = if done.is_ok() { Left::Done } else { Left::NotDone };
+        done.unwrap_or_else(|why| why)
     }
 
     /// Whether a question is open from which one goes back to what can be done.
     fn is_inside(&self) -> bool {
-        !matches!(self.asked, Asked::Seen | Asked::SeenBy(_) | Asked::What | Asked::Over)
+        !matches!(self.asked, Asked::Outside | Asked::What | Asked::Over)
+    }
+
+    fn ask(&mut self, asked: Asked) -> Heard {
+        self.asked = asked;
+        Heard::Said(String::new())
+    }
+
+    /// The line was none of the answers: it is asked again.
+    fn again(&mut self, asked: Asked, words: impl Into<String>) -> Heard {
+        self.heard = Left::NotDone;
+        self.asked = asked;
+        Heard::Said(words.into())
     }
 
     /// What the question is about, and the way out of it.
     fn help(&self) -> &'static str {
         match self.asked {
-            Asked::Seen | Asked::SeenBy(_) => {
-                "Bytes of the file are not those that were saved. Who says so stands for it; nothing is repaired. verify, from the shell, says where."
+            Asked::Outside | Asked::Seen | Asked::SeenBy(_) | Asked::SeenSo(_) => {
+                "Bytes of the file are not those that were saved. Who says so stands for it; nothing is repaired. verify, from the shell, says where. leave: nothing is entered."
             }
             Asked::What => {
-                "countersign: a supervisor who did not sign. send back: remarks at numbered lines. concession: the answer to what was referred. overrule: what is done with a part. verify: what holds. leave: nothing is changed."
+                "countersign: a supervisor who did not sign. send back: remarks at numbered lines. concession: the answer to what was referred. overrule: what is done with a part. verify: what holds. key: what was signed or countersigned, signed with a key too. leave: nothing is changed."
             }
             Asked::Countersign => "yes puts it under your name; no or leave goes back.",
             Asked::Line | Asked::Words(..) => {
                 "A remark starts at a line's number; the fitter sees it at that step. done sends all, cancel drops all, leave goes back and keeps them."
             }
+            Asked::Key(_) => "ssh-keygen signs the entry and asks for the passphrase itself; leave goes back.",
+            Asked::Offer(_) => {
+                "go on asks what is still missing; again asks from the start; leave goes back and keeps them."
+            }
             Asked::Concession(_) | Asked::Over => {
-                "What the rules say stays beside it. leave goes back, nothing is entered."
+                "What the rules say stays beside it. again asks from the start; leave goes back, nothing is entered, the answers are kept."
             }
             Asked::Overrule(_) => {
-                "Toward the safer side who enters it decides; the other way a supervisor, never for a crack. leave goes back, nothing is entered."
+                "Toward the safer side who enters it decides; the other way a supervisor, never for a crack. again asks from the start; leave goes back, nothing is entered, the answers are kept."
             }
         }
     }
 
     fn over(&mut self) -> Heard {
         self.asked = Asked::Over;
-        Heard::Said("Nothing was changed.".to_owned())
-    }
-
-    /// Who reviews has seen the change, whatever the record says who that is.
-    fn seen(&mut self, line: &str) -> Heard {
-        match line {
-            "leave" => self.over(),
-            "" => {
-                self.asked = Asked::Seen;
-                Heard::Said("It needs words.".to_owned())
-            }
-            note if self.reading.id_of(self.by.as_str()).is_some() => {
-                self.asked = Asked::Seen;
-                let seen = self.reading.seen(self.by.as_str(), note);
-                Heard::Do(seen.map(|(_, acts)| acts).unwrap_or_default())
-            }
-            note => {
-                self.asked = Asked::SeenBy(note.to_owned());
-                Heard::Said(String::new())
-            }
-        }
-    }
-
-    fn seen_by(&mut self, line: &str, note: String) -> Heard {
-        if line == "leave" {
-            return self.over();
-        }
-        let mut acts = self.reading.seen(self.by.as_str(), &note).map(|(_, acts)| acts).unwrap_or_default();
-        self.asked = Asked::SeenBy(note);
-        if line.is_empty() {
-            return Heard::Said("It needs a name.".to_owned());
-        }
-        for act in &mut acts {
-            let Act::Person(person) = act else { continue };
-            (person.id, person.name) = (self.by.clone(), line.to_owned());
-        }
-        Heard::Do(acts)
+        Heard::Said(self.farewell().to_owned())
     }
 
     fn what(&mut self, line: &str) -> Heard {
         let waits = !self.pending.is_empty();
-        self.asked = match line {
-            "countersign" if waits => Asked::Countersign,
+        match line {
+            "countersign" if waits => {
+                self.asked = Asked::Countersign;
+                let dropped = !self.unsent.is_empty() && self.pending.len() == self.reading.pending().len();
+                let unsent = counted(self.unsent.len(), "remark");
+                let words =
+                    format!("! {unsent} not sent: dropped with this. no, then send back, sends it back instead.");
+                Heard::Said(if dropped { words } else { String::new() })
+            }
             "send back" if waits => {
                 self.asked = Asked::Line;
                 let kept = self.unsent.iter().map(|one| format!("Not sent yet: {}", one.text));
-                return Heard::Said(kept.collect::<Vec<_>>().join("\n"));
+                Heard::Said(kept.collect::<Vec<_>>().join("\n"))
             }
-            "concession" => Asked::Concession(Vec::new()),
-            "overrule" => Asked::Overrule(Vec::new()),
-            "verify" => return Heard::Verify,
-            "leave" => return self.over(),
-            other => return Heard::Said(format!("Not taken: `{other}`. One of the words of the question.")),
-        };
-        Heard::Said(String::new())
+            "concession" => self.begun(line, Asked::Concession),
+            "overrule" => self.begun(line, Asked::Overrule),
+            "verify" => Heard::Verify,
+            "key" => match self.reading.keyless() {
+                Some((entry, words)) => {
+                    self.asked = Asked::Key(entry);
+                    Heard::Said(format!("A key for {words}."))
+                }
+                None => self.again(Asked::What, "Nothing waits for a key."),
+            },
+            "leave" => self.over(),
+            other => self.again(Asked::What, format!("Not taken: `{other}`. One of the words of the question.")),
+        }
     }
 
     fn countersign(&mut self, line: &str) -> Heard {
         match line {
             "yes" => Heard::Do(self.pending.iter().cloned().map(Pending::countersign).collect()),
             "no" => Heard::Said(String::new()),
-            other => {
-                self.asked = Asked::Countersign;
-                Heard::Said(format!("Not taken: `{other}`. yes or no."))
-            }
+            other => self.again(Asked::Countersign, format!("Not taken: `{other}`. yes or no.")),
         }
     }
 
@@ -294,8 +342,7 @@ impl Session {
             self.asked = Asked::Words(text, step);
             Heard::Said(said)
         } else {
-            self.asked = Asked::Line;
-            Heard::Said(format!("Not taken: `{line}`. No line has that number."))
+            self.again(Asked::Line, format!("Not taken: `{line}`. No line has that number."))
         }
     }
 
@@ -311,90 +358,5 @@ impl Session {
         let page = line.split_once('.').and_then(|(page, _)| page.parse::<usize>().ok()?.checked_sub(1));
         let page = page.and_then(|page| self.reading.review.pages.get(page));
         page.map(|page| format!("{}, ", page.title)).unwrap_or_default()
-    }
-
-    /// What a concession can be about, each with its number.
-    fn concedable(&self) -> String {
-        let pages = (1_usize..).zip(&self.reading.review.pages);
-        let all = pages.flat_map(|(page, one)| (1_usize..).zip(&one.items).map(move |(line, item)| (page, line, item)));
-        let all = all.filter(|(_, _, item)| item.about.is_some());
-        let all: Vec<_> = all.map(|(page, line, item)| format!("{page}.{line} {}", item.text)).collect();
-        if all.is_empty() { "nothing asks for one here".to_owned() } else { all.join("; ") }
-    }
-
-    fn concession(&mut self, line: &str, mut answers: Vec<String>) -> Heard {
-        let about = |item: &Item| item.part.is_some() && item.about.is_some();
-        let taken = match answers.len() {
-            0 => self.numbered(line).is_some_and(about),
-            5 => ALLOWS.iter().any(|one| one.word() == line),
-            6 => matches!(line, "yes" | "no"),
-            _ => !line.is_empty(),
-        };
-        if !taken || answers.len() < 6 {
-            let said = match (taken, answers.len()) {
-                (true, 0) => {
-                    let text = self.numbered(line).map(|item| item.text.clone()).unwrap_or_default();
-                    format!("At: {}{text}", self.named(line))
-                }
-                (true, _) => String::new(),
-                (false, 0) => format!("Not taken: `{line}`. A concession can be about: {}.", self.concedable()),
-                (false, _) => format!("Not taken: `{line}`."),
-            };
-            answers.extend(taken.then(|| line.to_owned()));
-            self.asked = Asked::Concession(answers);
-            return Heard::Said(said);
-        }
-        if line == "no" {
-            return Heard::Said("Not entered.".to_owned());
-        }
-        let item = answers.first().and_then(|line| self.numbered(line));
-        let act = item.and_then(|item| Reading::concession(item, answers.get(1..).unwrap_or_default()));
-        act.map_or_else(
-            || Heard::Said("That line is about nothing that was referred.".to_owned()),
-            |act| Heard::Do(vec![act]),
-        )
-    }
-
-    fn overrule(&mut self, line: &str, mut answers: Vec<String>) -> Heard {
-        let taken = match answers.len() {
-            0 => self.reading.part(line).is_some(),
-            1 => Disposition::parse(line).is_some(),
-            2 => self.reading.people.iter().any(|person| person.id.as_str() == line && person.is(Role::Supervisor)),
-            4 => matches!(line, "yes" | "no"),
-            _ => !line.is_empty(),
-        };
-        if !taken || answers.len() < OVERRULE.len() {
-            let said =
-                if taken { String::new() } else { format!("Not taken: `{line}`. {}", self.wanted(answers.len())) };
-            answers.extend(taken.then(|| line.to_owned()));
-            if let [part, to] = answers.as_slice()
-                && self.reading.is_safer(part, to)
-            {
-                answers.push(self.by.to_string());
-            }
-            self.asked = Asked::Overrule(answers);
-            return Heard::Said(said);
-        }
-        match self.reading.overrule(&answers) {
-            Some(act) if line == "yes" => Heard::Do(vec![act]),
-            Some(_) | None => Heard::Said("Not overruled.".to_owned()),
-        }
-    }
-
-    /// What would be taken for an answer about an overruled part.
-    fn wanted(&self, answers: usize) -> String {
-        match answers {
-            0 => {
-                let parts = self.reading.standing.parts.iter().map(|part| part.short.as_str());
-                format!("One of: {}.", parts.collect::<Vec<_>>().join(", "))
-            }
-            1 => format!("One of: {}.", Disposition::ALL.map(Disposition::word).join(", ")),
-            2 => {
-                let ids: Vec<_> = self.reading.supervisors().map(|person| person.id.to_string()).collect();
-                format!("A supervisor: {}.", ids.join(", "))
-            }
-            3 => "It needs words.".to_owned(),
-            _ => "yes or no.".to_owned(),
-        }
     }
 }

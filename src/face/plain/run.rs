@@ -3,6 +3,7 @@
 use std::io::{self, BufRead, Read, Write};
 
 use crate::domain::entry::{Entry, PhotoRef};
+use crate::domain::signing::Seal;
 use crate::domain::stamp::Stamp;
 
 use super::super::effect::PaperPut;
@@ -20,11 +21,11 @@ pub trait Desk {
     /// Why none of them is in the record, and what can be done.
     fn save(&mut self, entries: &[Entry]) -> Result<(), String>;
 
-    /// Length and SHA-256 of the record as it is on the disk.
+    /// What a signature behind the record as it is on the disk must state.
     ///
     /// # Errors
-    /// Why they cannot be had.
-    fn seal(&mut self) -> Result<(u64, String), String>;
+    /// Why it cannot be had.
+    fn seal(&mut self) -> Result<Seal, String>;
 
     /// Signs a sign entry with the key of a file; says where the signature is kept.
     ///

@@ -16,7 +16,7 @@ use super::super::input::Key;
 use super::super::job::{Job, Lower};
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay, Said, Screen};
-use super::super::pen::{Pen, tail, width};
+use super::super::pen::{Pen, tail, width, wrap};
 use super::{elses, hands, look, lower, points, readings, sign, soak, tick, way, words};
 
 /// What the keys of the step mean.
@@ -159,14 +159,23 @@ pub fn scene_words(scene: Scene) -> Option<&'static str> {
     }
 }
 
-/// In the place of the rule: the first of what must be known before, and how much more there is.
-fn beforehand_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
+/// Rows that what must be known before may take.
+const BEFOREHAND: usize = 3;
+
+/// What must be known before, in the place of the rule and over rows of the work below it.
+fn beforehand(job: &Job, columns: usize) -> Vec<String> {
     let lines = job.step().map(|step| telling::beforehand(&job.inspection, step)).unwrap_or_default();
-    let Some(first) = lines.first() else { return };
-    pen.wash(y, Tone::Plain);
-    let more = if lines.len() > 1 { format!("+{} more", lines.len() - 1) } else { String::new() };
-    let end = pen.right(1, y, &more, Tone::Watch);
-    pen.cut_in((1, y), first, end.saturating_sub(1), Tone::Watch);
+    lines.iter().flat_map(|line| wrap(line, columns.saturating_sub(2))).collect()
+}
+
+fn beforehand_lines(pen: &mut Pen<'_>, y: usize, lines: &[String]) {
+    for (row, line) in lines.iter().take(BEFOREHAND).enumerate() {
+        pen.wash(y + row, Tone::Plain);
+        let more = lines.len().saturating_sub(BEFOREHAND);
+        let more = if more > 0 && row + 1 == BEFOREHAND { format!("+{more} lines more") } else { String::new() };
+        let end = pen.right(1, y + row, &more, Tone::Watch);
+        pen.cut_in((1, y + row), line, end.saturating_sub(1), Tone::Watch);
+    }
 }
 
 /// Where one is, on the reversed line.
@@ -192,7 +201,7 @@ pub fn now_lines(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
         return;
     }
     wanted(pen, y, model, job);
-    said_line(pen, y + 1, model);
+    said_line(pen, (y + 1, usize::MAX), model);
 }
 
 /// Everything that keeps a step shut: the first, where Enter leads, and below it the others, where nothing is said.
@@ -204,7 +213,7 @@ fn shut_lines(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
     let x = pen.cut_in((3, y), &format!("not open yet: {first}"), end.saturating_sub(width(&more)), Tone::Watch);
     pen.put(x, y, &more, Tone::Watch);
     if said_above(model).is_some() || others.is_empty() {
-        said_line(pen, y + 1, model);
+        said_line(pen, (y + 1, usize::MAX), model);
     } else {
         pen.cut_in((3, y + 1), &others.join("; "), end, Tone::Watch);
     }
@@ -215,8 +224,8 @@ fn said_above(model: &Model) -> Option<&Said> {
     model.said.as_ref().filter(|_| !matches!(model.overlays.last(), Some(Overlay::Form(_))))
 }
 
-/// The line that was said last.
-pub fn said_line(pen: &mut Pen<'_>, y: usize, model: &Model) {
+/// What was said last, in at most so many rows.
+pub fn said_line(pen: &mut Pen<'_>, (y, rows): (usize, usize), model: &Model) {
     let Some(said) = said_above(model) else {
         if let Some(job) = model.job().filter(|job| scope(job) == Scope::Figure) {
             readings::warning_line(pen, y, model, job);
@@ -230,8 +239,7 @@ pub fn said_line(pen: &mut Pen<'_>, y: usize, model: &Model) {
     if said.tone == Tone::Alarm {
         pen.wash(y, Tone::Alarm);
     }
-    let lines = super::super::pen::wrap(&said.text, columns);
-    for (row, line) in lines.iter().take(2).enumerate() {
+    for (row, line) in wrap(&said.text, columns).iter().take(rows).enumerate() {
         pen.put(3, y + row, line, said.tone);
     }
 }
@@ -292,20 +300,22 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
     let below = pen.height().saturating_sub(2);
     let lower_rows = lower_rows(job, pen.width(), pen.height());
     let split = below.saturating_sub(lower_rows);
-    // what was said may need a second line: it takes the rule's place
-    if !says_two_lines(model, pen.width()) {
+    // what was said may need more lines: they take the rule's place, and rows of the work below it
+    let (said, before) = (said_rows(model, pen.width()), beforehand(job, pen.width()));
+    if said < 2 {
         pen.rule(8, step.seen.as_deref().unwrap_or(""));
-        beforehand_line(pen, 8, job);
+        beforehand_lines(pen, 8, &before);
     }
-    work(&mut pen.rows(9, split.saturating_sub(9)), model, job);
+    let top = if said < 2 { 8 + before.len().clamp(1, BEFOREHAND) } else { 7 + said }.min(split);
+    work(&mut pen.rows(top, split.saturating_sub(top)), model, job);
     lower::view(&mut pen.rows(split, lower_rows), model, job);
     let x = pen.put(1, below, &hands::hands(job), Tone::Plain);
     readings::fitness_line(pen, (x, below), model, job);
 }
 
-/// Whether what was said takes a second line.
-pub fn says_two_lines(model: &Model, columns: usize) -> bool {
-    said_above(model).is_some_and(|said| width(&said.text) > columns.saturating_sub(4))
+/// Rows that what was said takes.
+pub fn said_rows(model: &Model, columns: usize) -> usize {
+    said_above(model).map_or(0, |said| wrap(&said.text, columns.saturating_sub(4)).len())
 }
 
 /// Rows of the lower half: a scale needs five, a text as many as there are.

@@ -63,7 +63,7 @@ pub fn perform(model: &mut Model, deed: Deed, asked: Option<Box<Asked>>) -> Vec<
         }
         Deed::Sign(_, carried) => {
             if let Some(job) = model.job_mut() {
-                job.carried = carried;
+                job.carried = Some(carried);
             }
             vec![Effect::Ask(Box::new(Query::Seal))]
         }

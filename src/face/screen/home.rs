@@ -158,7 +158,7 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
         Tone::Quiet,
     );
     pen.right(1, below.saturating_sub(3), &home.facts.room, Tone::Quiet);
-    bench::said_line(pen, below.saturating_sub(2), model);
+    bench::said_line(pen, (below.saturating_sub(2), 2), model);
     keybar::draw(pen, below, Scope::Home);
 }
 

@@ -345,7 +345,7 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, registers: &Registers) {
                     pen.put(3, 9 + row, line, Tone::Quiet);
                 }
             }
-            bench::said_line(pen, below.saturating_sub(2), model);
+            bench::said_line(pen, (below.saturating_sub(2), 2), model);
         }
     }
     keybar::draw(pen, below, registers.scope());

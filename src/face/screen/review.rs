@@ -210,9 +210,14 @@ impl Review {
         self.go_to(0);
     }
 
-    /// Enter: the first page goes to the part's page, a further page opens the line.
+    /// Enter: a line about a part goes to the part's page, a line of that page opens.
     fn open(&mut self) {
         if self.page > 0 {
+            if let Some((page, line)) = self.on_its_page() {
+                self.turn_to(page);
+                self.go_to(line);
+                return;
+            }
             self.whole = !self.whole;
             self.scroll = 0;
             return;
@@ -223,6 +228,16 @@ impl Review {
             (None, true) => self.over = Some(Over::Pages(0)),
             (None, false) => self.turn_to(1),
         }
+    }
+
+    /// Where a line that stands on no part's page has its figures: the page, and the line of the same step.
+    fn on_its_page(&self) -> Option<(usize, usize)> {
+        let item = self.item().filter(|_| self.shown().is_some_and(|page| page.part.is_none()))?;
+        let pages = &self.reading.review.pages;
+        let page = pages.iter().position(|page| page.part.is_some() && page.part == item.part)?;
+        let lines = pages.get(page).map(|page| page.items.iter()).into_iter().flatten();
+        let line = lines.enumerate().find(|(_, one)| one.step.is_some() && one.step == item.step);
+        Some((page + 1, line.map_or(0, |(line, _)| line)))
     }
 
     /// So many lines on or back; the evidence where it is alone, else the cursor.
@@ -319,7 +334,12 @@ fn title(pen: &mut Pen<'_>, review: &Review) {
         _ if !review.reading.review.warnings.is_empty() => "SEE PAGE 1 FIRST".to_owned(),
         None if !signing::open_remarks(inspection).is_empty() => "sent back".to_owned(),
         None => "not signed".to_owned(),
-        Some(sign) if signing::countersigned(inspection, sign.number).is_some() => "countersigned".to_owned(),
+        Some(sign) if signing::countersigned(inspection, sign.number).is_some() => {
+            match signing::grown_since(inspection, sign) {
+                signing::Signed::Whole => "countersigned".to_owned(),
+                signing::Signed::Grown => "countersigned, entries since".to_owned(),
+            }
+        }
         Some(_) => signing::PENDING.to_owned(),
     };
     pen.wash(0, Tone::Title);

@@ -9,7 +9,7 @@ use crate::domain::verdict::Disposition;
 
 use super::super::acts::standing_in_words;
 use super::super::asking;
-use super::super::effect::Effect;
+use super::super::effect::{Effect, Query};
 use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::Model;
@@ -33,22 +33,21 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
         model.say(Tone::Bad, "Not everything is on the disk yet. Nothing is signed before it is: Enter again.");
         return vec![Effect::Retry];
     }
-    let Some(Takes::Sign(what)) = job.step().map(|step| step.takes.clone()) else { return Vec::new() };
-    asked::open(
-        model,
-        asked::Purpose::Sign(what),
-        "the close: what holds is carried on by name, one by one; Esc goes back",
-    )
+    vec![Effect::Ask(Box::new(Query::Seal))]
 }
 
-/// The disk has said length and hash: the signature is made.
-pub fn sealed(model: &mut Model, (length, sha256): (u64, String)) -> Vec<Effect> {
+/// The disk has said length, hash and which photos are lost: what is to be carried on is asked for, then the signature is
+/// made.
+pub fn sealed(model: &mut Model, seal: Seal) -> Vec<Effect> {
     let Some(job) = model.job_mut() else { return Vec::new() };
     let Some(Takes::Sign(what)) = job.step().map(|step| step.takes.clone()) else { return Vec::new() };
-    let carried = std::mem::take(&mut job.carried);
-    let seal = Seal { length, sha256 };
-    let signature = signing::signature(&job.inspection, &job.standing, what, (seal, carried));
-    let effects = asking::ask(model, Request::Do(Act::Sign(signature)));
+    let asked = job.carried.take().filter(|_| job.files.lost == seal.lost);
+    let Some(carried) = asked else {
+        job.files.lost = seal.lost;
+        let title = "signed all the same: carried on by name, one by one; Esc goes back";
+        return asked::open(model, asked::Purpose::Sign(what), title);
+    };
+    let effects = asking::ask(model, Request::Sign { what, seal, carried });
     if let (false, Some(job)) = (effects.is_empty(), model.job_mut()) {
         job.field_mut().0.take();
     }

@@ -9,12 +9,12 @@ use crate::domain::entry::Act;
 use crate::domain::id::Id;
 use crate::domain::refusal::RefusalKind;
 use crate::domain::request::{Decision, Hand, Request};
-use crate::domain::review::{Kept, Photos, photos_of, waits};
+use crate::domain::review::{Kept, waits};
 use crate::domain::standing::Standing;
 use crate::records::clock::Clock;
 use crate::records::inspection_file::{Opened, Trust};
-use crate::records::store::{Held, LastEntry, PhotoKept, Store};
-use crate::records::verify::{Verified, all_records, verify};
+use crate::records::store::{Held, LastEntry, PhotoKept, Pictured, Store};
+use crate::records::verify::{Verified, all_records, strangers, verify};
 use crate::records::yaml::Problems;
 
 use super::super::effect::{Fault, Unread, Waits};
@@ -40,10 +40,16 @@ pub fn read(store: &Store, path: &Path) -> Result<Reading, Problems> {
 
 /// What the files of a record say of it, and the record before it where that is at hand.
 pub fn kept(store: &Store, file: &Path, opened: &Opened) -> Kept {
+    let pictures = store.pictures(file, &opened.inspection);
+    let lost = pictures.iter().filter_map(Pictured::lost).map(|lost| format!("The {lost}."));
+    // a machine without a register knows nobody; one that has it knows who is missing
+    let people = store.people().unwrap_or_default();
+    let strangers = strangers(&people, &opened.inspection, opened.inspection.entries());
+    let unknown = strangers.into_iter().filter(|_| !people.is_empty()).map(|(.., what)| what);
     Kept {
-        photos: photos(store, file, opened),
-        faults: store.faults_of(file, opened).into_iter().chain(lost_photos(store, file, opened)).collect(),
-        keyed: store.keyed(file, &opened.inspection),
+        photos: pictures.iter().map(|one| fate(store, file, one)).collect(),
+        faults: store.faults_of(file, opened).into_iter().chain(lost).chain(unknown).collect(),
+        keyed: store.keyed_in_words(file, opened),
         before: store.before(file, &opened.inspection).map(|before| Box::new(before.inspection)),
     }
 }
@@ -60,31 +66,15 @@ fn of_its_folder(store: &Store, path: &Path) -> Store {
     if demo.holds(path) { demo } else { store.clone() }
 }
 
-/// What has become of each photo, with its path.
-fn photos(store: &Store, file: &Path, opened: &Opened) -> Photos {
-    let all = opened.inspection.entries().iter().flat_map(|entry| photos_of(entry.deed()));
-    let told = all.map(|photo| {
-        let path = store.photo_path(file, photo).display().to_string();
-        let fate = match store.photo_kept(file, photo) {
-            PhotoKept::Whole => format!("as taken, {path}"),
-            PhotoKept::Changed => format!("CHANGED since, {path}"),
-            PhotoKept::Missing => format!("NOT THERE, {path}"),
-        };
-        (photo.hash.clone(), fate)
-    });
-    told.collect()
-}
-
-/// Photos that are not there as they were taken, a sentence each.
-fn lost_photos(store: &Store, file: &Path, opened: &Opened) -> Vec<String> {
-    let entries = opened.inspection.entries().iter();
-    let all = entries.flat_map(|entry| photos_of(entry.deed()).iter().map(move |photo| (entry.number, photo)));
-    let lost = all.filter_map(|(entry, photo)| match store.photo_kept(file, photo) {
-        PhotoKept::Whole => None,
-        PhotoKept::Changed => Some(format!("The photo {} of entry {entry} was changed.", photo.name)),
-        PhotoKept::Missing => Some(format!("The photo {} of entry {entry} is not there.", photo.name)),
-    });
-    lost.collect()
+/// What has become of a photo, with its path, by its hash.
+fn fate(store: &Store, file: &Path, one: &Pictured<'_>) -> (String, String) {
+    let path = store.photo_path(file, one.photo).display().to_string();
+    let fate = match one.kept {
+        PhotoKept::Whole => format!("as taken, {path}"),
+        PhotoKept::Changed => format!("CHANGED since, {path}"),
+        PhotoKept::Missing => format!("NOT THERE, {path}"),
+    };
+    (one.photo.hash.clone(), fate)
 }
 
 /// Puts these behind the record, in one save, as `by`. Somebody whom the record does not know and this machine does is
@@ -165,7 +155,8 @@ pub fn waiting(store: &Store) -> Result<(Vec<Waits>, Vec<Unread>), Problems> {
                     found.extend(waits.map(|(wait, words)| Waits {
                         wait,
                         inspection: inspection.head().id.clone(),
-                        words: faults.iter().fold(words, |words, fault| format!("{words}; {fault}")),
+                        // why it is not to be believed stands where nothing is cut
+                        words: faults.into_iter().chain([words]).collect::<Vec<_>>().join("; "),
                         file: file.display().to_string(),
                     }));
                 }

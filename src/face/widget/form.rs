@@ -2,7 +2,7 @@
 
 use super::super::form::{Form, Line, Need};
 use super::super::look::Tone;
-use super::super::pen::{Pen, tail, width};
+use super::super::pen::{Pen, tail, width, wrap};
 
 /// ```text
 /// -- strike an entry ---------------------------------------------------------
@@ -58,14 +58,19 @@ fn draw_field(pen: &mut Pen<'_>, row: usize, x: usize, line: &Line) -> usize {
         Need::Wanted | Need::Free => line.hint.clone(),
     };
     if !hint.is_empty() {
-        pen.cut_in((x + 2, next), &hint, end, Tone::Quiet);
-        next += 1;
+        for row in wrap(&hint, end.saturating_sub(x + 2)) {
+            pen.put(x + 2, next, &row, Tone::Quiet);
+            next += 1;
+        }
     }
     let chosen = line.chosen();
+    // choices that have no room below the field begin at the left
+    let widest = line.choices.iter().map(|choice| width(choice)).max().unwrap_or(0);
+    let x = if x + 4 + widest > end { 5 } else { x + 2 };
     for (number, choice) in line.choices.iter().enumerate().take(9) {
         let mine = chosen == Some(number);
         let tone = if mine { Tone::Here } else { Tone::Plain };
-        let after = pen.put(x + 2, next, &format!("{} ", number + 1), Tone::Key);
+        let after = pen.put(x, next, &format!("{} ", number + 1), Tone::Key);
         pen.cut_in((after, next), choice, end, tone);
         next += 1;
     }

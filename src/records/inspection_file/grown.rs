@@ -3,10 +3,10 @@
 use std::borrow::Cow;
 
 use crate::domain::entry::{Act, Entry};
+use crate::domain::signing::Seal;
 use crate::records::entry_file::entry_text;
 use crate::records::seal::{chain_after, chain_line, sha256};
 
-use super::Seal;
 use super::layout::with_lf;
 
 /// A record's bytes with entries behind them, and what the next one needs.
@@ -41,6 +41,6 @@ impl Grown {
 
     pub(super) fn seal(&self) -> Seal {
         let lf = with_lf(&self.bytes);
-        Seal { length: u64::try_from(lf.len()).unwrap_or(u64::MAX), sha256: sha256(&lf) }
+        Seal { length: u64::try_from(lf.len()).unwrap_or(u64::MAX), sha256: sha256(&lf), lost: Vec::new() }
     }
 }

@@ -1,5 +1,6 @@
 //! Signatures by key beside a record, and the files that `ssh-keygen` reads.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use crate::domain::entry::Entry;
@@ -26,14 +27,12 @@ impl SignedByKey {
     pub fn words(&self) -> String {
         let name = self.path.file_name().unwrap_or_default().to_string_lossy();
         let kept = format!("Signed by key: {name}, beside the record.");
-        match self.state {
+        match &self.state {
             Some(KeyState::Claimed | KeyState::Unknown) => {
                 format!("{kept} people.yaml has not this key as yours: enter its .pub line (first screen, people).")
             }
-            Some(KeyState::Another) => {
-                format!(
-                    "{kept} ! people.yaml has this key as somebody else's: verify will say that it is the wrong one."
-                )
+            Some(KeyState::Another(owner)) => {
+                format!("{kept} ! people.yaml has this key as {owner}'s: verify will say that it is the wrong one.")
             }
             Some(KeyState::Past | KeyState::Over) => format!("{kept} people.yaml says that this key's time is over."),
             Some(KeyState::Early) => format!("{kept} people.yaml says that this key's time has not begun."),
@@ -46,7 +45,7 @@ impl SignedByKey {
 }
 
 impl Store {
-    /// Signs the bytes of a sign entry with a key, and keeps the signature beside the record.
+    /// Signs the bytes of an entry with a key, and keeps the signature beside the record.
     ///
     /// # Errors
     /// When a signature is there already, when `ssh-keygen` refuses or the disk does; the sign entry itself stands all
@@ -74,19 +73,49 @@ impl Store {
         let bytes = entry_bytes(&opened, &lf, entry);
         let bytes = bytes.ok_or_else(|| KeyFault::Unread(format!("There is no entry {entry} in it.")))?;
         let path = self.sign_by_key(record, (entry, bytes), key)?;
-        let signed = opened.inspection.entry(entry);
-        let state = signed.and_then(|signed| self.state_of(&opened, (signed, bytes), &path));
+        let state = self.keyed(record, &opened).into_iter().find(|(one, _)| one.number == entry);
+        let state = state.and_then(|(_, state)| state.ok());
         Ok(SignedByKey { path, state })
     }
 
-    /// What the signature is worth here; none when that cannot be checked.
-    fn state_of(&self, opened: &Opened, (entry, bytes): (&Entry, &[u8]), signature: &Path) -> Option<KeyState> {
-        let people = self.people().unwrap_or_default();
-        let signers = self.put_signers(&people, opened.inspection.people()).ok()?;
-        let check = Check { signature, bytes, signer: entry.by.as_str(), at: entry.at, signers: &signers };
-        let state = key::state(&check).ok();
-        self.take_away_signers(&signers);
-        state
+    /// What the signature by key of each entry that has one is worth here, or why that was not checked.
+    pub(in crate::records) fn keyed<'o>(
+        &self,
+        record: &Path,
+        opened: &'o Opened,
+    ) -> Vec<(&'o Entry, Result<KeyState, String>)> {
+        let has_key = |entry: &&Entry| {
+            entry.act.takes_key() && self.bytes_if_there(&self.signature_path(record, entry.number)).is_some()
+        };
+        let entries: Vec<_> = opened.inspection.entries().iter().filter(has_key).collect();
+        if entries.is_empty() {
+            return Vec::new();
+        }
+        let people = self.people().map_err(|why| format!("No key is known: the people file cannot be read. {why}"));
+        let signers = people.and_then(|people| {
+            self.put_signers(&people, opened.inspection.people()).map_err(|fault| fault.to_string())
+        });
+        let lf = with_lf(opened.file.bytes());
+        let state = |entry: &Entry| {
+            let signers = signers.as_ref().map_err(String::clone)?;
+            let bytes = entry_bytes(opened, &lf, entry.number).unwrap_or_default();
+            let signature = &self.signature_path(record, entry.number);
+            let check = Check { signature, bytes, signer: entry.by.as_str(), at: entry.at, signers };
+            key::state(&check).map_err(|fault| format!("ssh-keygen cannot be run: {fault}."))
+        };
+        let all = entries.into_iter().map(|entry| (entry, state(entry))).collect();
+        if let Ok(signers) = &signers {
+            self.take_away_signers(signers);
+        }
+        all
+    }
+
+    /// The same in a few words, by entry.
+    pub fn keyed_in_words(&self, record: &Path, opened: &Opened) -> BTreeMap<u32, String> {
+        let words = |state: Result<KeyState, String>| {
+            state.map_or_else(|_| "by key, not checked".to_owned(), |state| state.words())
+        };
+        self.keyed(record, opened).into_iter().map(|(entry, state)| (entry.number, words(state))).collect()
     }
 
     /// Writes the allowed-signers file of this machine's people and, to be taken away after the check, the others.

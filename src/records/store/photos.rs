@@ -5,9 +5,12 @@ use std::path::{Path, PathBuf};
 use chrono::{DateTime, Local};
 
 use crate::domain::entry::PhotoRef;
+use crate::domain::inspection::Inspection;
+use crate::domain::signing::Seal;
 use crate::domain::stamp::Stamp;
 
 use super::super::durable::{Known, replace};
+use super::super::inspection_file::InspectionFile;
 use super::super::reading::bytes_of;
 use super::super::save_fault::SaveFault;
 use super::super::seal::sha256;
@@ -28,7 +31,54 @@ pub enum PhotoKept {
     Missing,
 }
 
+/// A photo that a record names.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Pictured<'r> {
+    /// The entry that names it.
+    pub entry: u32,
+    /// How.
+    pub photo: &'r PhotoRef,
+    /// What has become of it.
+    pub kept: PhotoKept,
+}
+
+impl Pictured<'_> {
+    /// `photo IMG 0412.png of entry 15 is not there`; none when it has the bytes it had.
+    pub fn lost(&self) -> Option<String> {
+        let fate = match self.kept {
+            PhotoKept::Whole => return None,
+            PhotoKept::Changed => "was changed",
+            PhotoKept::Missing => "is not there",
+        };
+        Some(format!("photo {} of entry {} {fate}", self.photo.name, self.entry))
+    }
+}
+
 impl Store {
+    /// What has become of each photo that a record names, in the order of its entries.
+    pub fn pictures<'r>(&self, record: &Path, inspection: &'r Inspection) -> Vec<Pictured<'r>> {
+        let named = inspection.entries().iter().flat_map(|entry| {
+            entry.deed().photos().iter().map(|photo| Pictured {
+                entry: entry.number,
+                photo,
+                kept: self.photo_kept(record, photo),
+            })
+        });
+        named.collect()
+    }
+
+    /// What a signature behind all that is on the disk must state, and which photos it would miss.
+    ///
+    /// # Errors
+    /// When the record cannot be read again.
+    pub fn seal_of(&self, file: &InspectionFile) -> Result<Seal, String> {
+        let seal = file.seal_behind(&[]).map_err(|fault| fault.to_string())?;
+        let inspection = self.open(file.path()).map_err(|problems| problems.to_string())?.inspection;
+        let mut pictures = self.pictures(file.path(), &inspection);
+        pictures.retain(|one| inspection.struck_by(one.entry).is_none());
+        Ok(Seal { lost: pictures.iter().filter_map(Pictured::lost).collect(), ..seal })
+    }
+
     /// Reads a photo: its bytes, and how a record names it.
     ///
     /// # Errors

@@ -1,10 +1,9 @@
 //! A record opened to be written: the lock first; then what a killed save left is put away, and the end of the record is
 //! compared with the note of its last entry.
 
-use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use crate::domain::entry::Act;
+use crate::domain::entry::{Act, Entry};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::stamp::Stamp;
@@ -114,14 +113,21 @@ impl Store {
         self.missing_from(record, (&opened.inspection, &opened.chains), opened.trust)
     }
 
-    /// Sign entries beside which a signature by key lies.
-    pub fn keyed(&self, record: &Path, inspection: &Inspection) -> BTreeSet<u32> {
-        let signs = inspection.entries().iter().filter(|entry| matches!(entry.act, Act::Sign(_)));
-        let keyed = signs.filter(|entry| self.bytes_if_there(&self.signature_path(record, entry.number)).is_some());
-        keyed.map(|entry| entry.number).collect()
+    /// The last entry of which a signature by key lies beside the record and that the record has not; none once somebody has
+    /// seen that it is missing.
+    pub(in crate::records) fn signed_beyond(&self, record: &Path, inspection: &Inspection) -> Option<u32> {
+        let signatures = folder::files(&self.folder_of(record), &["sig"]).unwrap_or_default();
+        let numbers = signatures.iter().filter_map(|path| path.file_stem()?.to_str()?.parse::<u32>().ok());
+        // who says that the tail is missing stands where it was
+        let tail =
+            |entry: &&Entry| matches!(entry.act, Act::SeenOutside { from: Some(from), .. } if from == entry.number);
+        let seen = inspection.entries().iter().rfind(tail).map_or(u32::MAX, |entry| entry.number);
+        let last = inspection.entries().last().map_or(0, |last| last.number);
+        numbers.filter(|number| *number > last && *number < seen).max()
     }
 
-    /// The first entry that the note of this data folder knows and the record has not, or has as another.
+    /// The first entry that the note of this data folder, or a signature by key, knows and the record has not, or has as
+    /// another.
     pub(in crate::records) fn missing_from(
         &self,
         record: &Path,
@@ -131,13 +137,17 @@ impl Store {
         if !matches!(trust, Trust::Whole | Trust::Seen { .. }) {
             return None;
         }
-        let noted = self.noted_last(record)?;
         let entries = inspection.entries();
+        let behind = entries.last().map_or(1, |last| last.number.saturating_add(1));
+        if self.signed_beyond(record, inspection).is_some() {
+            return Some(behind);
+        }
+        let noted = self.noted_last(record)?;
         let known = entries.iter().zip(chains).find(|(entry, _)| entry.number == noted.entry);
         match known {
             Some((_, chain)) if *chain == noted.chain => None,
             Some(_) => Some(noted.entry),
-            None => Some(entries.last().map_or(1, |last| last.number.saturating_add(1))),
+            None => Some(behind),
         }
     }
 

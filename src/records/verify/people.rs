@@ -20,6 +20,7 @@ fn supervisor(entry: &Entry) -> Option<(&Id, &'static str)> {
     let did = match deed.kind() {
         "countersign" => "countersigned",
         "return" => "sent back",
+        "concession" => "conceded",
         _ => return None,
     };
     Some((entry.doer(), did))
@@ -27,7 +28,7 @@ fn supervisor(entry: &Entry) -> Option<(&Id, &'static str)> {
 
 /// A sentence for each of these entries by somebody whom this machine does not know as a supervisor: entry, who, what.
 /// Of what does not count anyway nothing more is said.
-pub(in crate::records) fn strangers<'e>(
+pub fn strangers<'e>(
     people: &[Person],
     inspection: &Inspection,
     entries: impl IntoIterator<Item = &'e Entry>,

@@ -5,27 +5,23 @@ use std::path::Path;
 
 use crate::domain::entry::{Act, Entry, PhotoRef};
 use crate::domain::inspection::Inspection;
-use crate::domain::review::photos_of;
 use crate::domain::telling::counted;
 use crate::records::inspection_file::Opened;
-use crate::records::store::{PhotoKept, Store};
+use crate::records::store::Store;
 
 use super::{Kind, Sign, Told, Verified};
 
 pub(super) fn look(store: &Store, file: &Path, opened: &Opened, verified: &mut Verified) {
     let inspection = &opened.inspection;
     let mut whole = 0_usize;
-    for (entry, photo) in named(inspection) {
-        let (name, number) = (&photo.name, entry.number);
-        let what = match store.photo_kept(file, photo) {
-            PhotoKept::Whole => {
-                whole += 1;
-                continue;
+    for one in store.pictures(file, inspection) {
+        match one.lost() {
+            None => whole += 1,
+            Some(lost) => {
+                let what = format!("The {lost}.");
+                verified.tell(Told::new(Sign::Fault, Kind::Photo, what).at(one.entry).named(&one.photo.name));
             }
-            PhotoKept::Changed => format!("The photo {name} of entry {number} was changed."),
-            PhotoKept::Missing => format!("The photo {name} of entry {number} is not there."),
-        };
-        verified.tell(Told::new(Sign::Fault, Kind::Photo, what).at(number).named(name));
+        }
     }
     match whole {
         0 => {}
@@ -39,7 +35,7 @@ pub(super) fn look(store: &Store, file: &Path, opened: &Opened, verified: &mut V
 
 /// Every picture with the entry that names it.
 fn named(inspection: &Inspection) -> impl Iterator<Item = (&Entry, &PhotoRef)> {
-    inspection.entries().iter().flat_map(|entry| photos_of(&entry.act).iter().map(move |photo| (entry, photo)))
+    inspection.entries().iter().flat_map(|entry| entry.deed().photos().iter().map(move |photo| (entry, photo)))
 }
 
 /// Hashes that stand without a picture's name: each must be that of a picture, a signature's of one before it.

@@ -51,6 +51,8 @@ pub enum Kind {
     Key,
     /// A countersignature or a return.
     Countersign,
+    /// An overruling, a concession, an answer.
+    Decision,
     /// Somebody who decided as a supervisor.
     Person,
     /// The original of a brought entry.
@@ -75,6 +77,7 @@ impl Kind {
             Self::Seal => "seal",
             Self::Key => "key",
             Self::Countersign => "countersign",
+            Self::Decision => "decision",
             Self::Person => "person",
             Self::Brought => "brought",
             Self::Photo => "photo",

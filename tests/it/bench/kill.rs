@@ -12,6 +12,7 @@ use portable_pty::{Child, CommandBuilder, MasterPty, PtySize, native_pty_system}
 use tempfile::TempDir;
 
 use crate::plain::verbs::asfound;
+use crate::review::shelf::Shelf;
 
 /// Longer than any machine takes; only a test that fails waits so long.
 const PATIENCE: Duration = Duration::from_secs(120);
@@ -27,12 +28,16 @@ struct Terminal {
 impl Terminal {
     /// Goes on with the only open record of a folder.
     fn resume(data: &Path) -> Self {
+        Self::run(data, &["resume"])
+    }
+
+    fn run(data: &Path, words: &[&str]) -> Self {
         let size = PtySize { rows: 24, cols: 80, pixel_width: 0, pixel_height: 0 };
         let pty = native_pty_system().openpty(size).unwrap();
         let mut command = CommandBuilder::new(assert_cmd::cargo::cargo_bin("asfound"));
         command.arg("--data");
         command.arg(data);
-        command.arg("resume");
+        command.args(words);
         command.env("TERM", "xterm-256color");
         let child = pty.slave.spawn_command(command).unwrap();
         drop(pty.slave);
@@ -116,4 +121,59 @@ fn a_half_typed_figure_is_in_its_field_again_after_a_kill() {
     again.shows("1 saved");
     again.types("\u{11}");
     assert!(again.child.wait().unwrap().success());
+}
+
+#[test]
+fn a_half_typed_countersignature_return_and_concession_are_in_their_fields_again_after_a_kill() {
+    for (line, asked, typed) in
+        [("1", "who does it", "super"), ("2", "what is asked there", "which"), ("4", "about", "shaf")]
+    {
+        let (shelf, path) = Shelf::signed();
+        let open = || Terminal::run(shelf.root(), &["review", path.to_str().unwrap()]);
+        let mut review = open();
+        review.shows("WILL IT LAST?");
+        review.types("\u{1b}");
+        review.shows("what else: a digit");
+        review.types(line);
+        review.shows(asked);
+        review.types(typed);
+        review.shows(&format!("[ {typed}_"));
+        holds(&shelf.root().join("rotors/DEMO-1"), "review.draft.yaml", typed);
+        review.killed();
+        let mut again = open();
+        again.shows(&format!("[ {typed}_"));
+        again.types("\u{11}");
+        drop(again.child.wait());
+    }
+}
+
+#[test]
+fn line_by_line_the_half_answered_decision_is_taken_up_again_after_a_kill() {
+    let (shelf, path) = Shelf::signed();
+    let file = path.to_str().unwrap();
+    let (_, pages, _) = asfound(shelf.root(), &["review", file, "--plain"], "");
+    let line = pages.lines().find(|line| line.contains(" > step wear")).unwrap();
+    let number = line.split(' ').next().unwrap();
+    let open = || Terminal::run(shelf.root(), &["review", file, "--plain", "--as", "supervisor-b"]);
+    let mut review = open();
+    for (answer, asked) in
+        [("concession", "A concession about which line?"), (number, "who gave it?"), ("the maker", "which document?")]
+    {
+        review.types(&format!("{answer}\r"));
+        review.shows(asked);
+    }
+    review.killed();
+    let mut again = open();
+    again.types("concession\r");
+    again.shows("go on, or again?");
+    again.types("go on\r");
+    again.shows("which document?");
+    // a return: its remark is kept, and told before it is sent
+    again.types("leave\rsend back\r3.1\rwhich side?\r");
+    again.shows("Another remark:");
+    again.killed();
+    let mut again = open();
+    again.types("send back\r");
+    again.shows("Not sent yet: which side?");
+    again.killed();
 }

@@ -9,8 +9,7 @@ use asfound::domain::decide::decide;
 use asfound::domain::entry::{Act, Entry, Remark};
 use asfound::domain::inspection::{Head, Inspection};
 use asfound::domain::request::{Decision, Hand, Request};
-use asfound::domain::signing::{self, Seal};
-use asfound::domain::standing::Standing;
+use asfound::domain::signing;
 use asfound::face::model::Screen;
 use insta::assert_snapshot;
 
@@ -35,9 +34,7 @@ pub(super) fn add(inspection: &mut Inspection, by: &str, act: Act) {
 
 /// The decisions signed, as they stand.
 fn sign(inspection: &mut Inspection, by: &str) {
-    let standing = Standing::of(inspection);
-    let seal = Seal { length: 4096, sha256: "0".repeat(64) };
-    let signature = signing::signature(inspection, &standing, Signing::Decisions, (seal, Vec::new()));
+    let signature = signing::signature(inspection, Signing::Decisions, (&super::demo::seal(), &[]));
     add(inspection, by, Act::Resume);
     add(inspection, by, Act::Sign(signature));
 }

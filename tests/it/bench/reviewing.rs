@@ -254,7 +254,12 @@ fn an_answered_remark_leads_back_to_the_signature() {
     let remarks = vec![Remark { step: None, text: "which oil?".into() }];
     add(&mut inspection, "supervisor-b", Act::Return { sign, chain: String::new(), remarks });
     let bench = Bench::on(inspection).expect("Sent back by supervisor B: which oil?");
-    let bench = bench.keys("esc 0 6 1 enter").typed("the usual one").keys("enter").expect("the usual one");
+    let bench = bench
+        .keys("esc 0 6")
+        .expect("the answer to: which oil?")
+        .typed("the usual one")
+        .keys("enter")
+        .expect("the usual one");
     let bench = bench.typed("fitter A").keys("enter").expect("signed: decisions");
     drop(bench);
 }

@@ -54,13 +54,13 @@ fn what_another_program_did_to_an_open_record_is_said_at_its_entry_and_nothing_i
         String::from_utf8(held.opened.file.bytes().to_vec()).unwrap()
     };
     for (what, there, at) in [
-        ("an editor", text().replacen("typed: \"0,020\"", "typed: \"0,021\"", 1), "at entry 11:"),
-        ("an editor in the head", text().replacen("INV-420-0017", "INV-420-0018", 1), "above its first entry:"),
-        ("mail", text().replace('\n', "\r\n"), "above its first entry:"),
-        ("cut before 20", cut_before(20), "at entry 20:"),
-        ("cut within 12", cut_before(13)[..cut_before(13).len() - 30].to_owned(), "at entry 12:"),
-        ("another program that went on", one_more, "at entry 38:"),
-        ("emptied", String::new(), "above its first entry:"),
+        ("an editor", text().replacen("typed: \"0,020\"", "typed: \"0,021\"", 1), "at entry 11."),
+        ("an editor in the head", text().replacen("INV-420-0017", "INV-420-0018", 1), "above its first entry."),
+        ("mail", text().replace('\n', "\r\n"), "above its first entry."),
+        ("cut before 20", cut_before(20), "at entry 20."),
+        ("cut within 12", cut_before(13)[..cut_before(13).len() - 30].to_owned(), "at entry 12."),
+        ("another program that went on", one_more, "at entry 38."),
+        ("emptied", String::new(), "above its first entry."),
     ] {
         let (_folder, store, path) = folder();
         let mut held = store.hold(&path, None, now()).unwrap();

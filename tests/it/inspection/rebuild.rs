@@ -9,6 +9,7 @@ use asfound::domain::refusal::RefusalKind;
 use asfound::domain::request::Decision;
 use asfound::domain::rotor::Fitted;
 use asfound::domain::unit::Unit;
+use asfound::domain::verdict::Consequence;
 
 /// The small machine with a step that puts the bush back, one that counts, and a start.
 fn whole() -> Checklist {
@@ -122,7 +123,15 @@ fn no_part_goes_in_that_is_held_itself() {
     rig.take(seen("dent", "small"));
     let dent = rig.last().number;
     assert!(shut(&rig, fit()).starts_with("bush.ts: referred: dent, small"), "{}", shut(&rig, fit()));
-    rig.take(Act::Answer { entry: dent, who: "the maker".into(), text: "fit it".into() });
+    rig.take(Act::Concession {
+        part: "bush.ts".into(),
+        about: dent.to_string(),
+        who: "the maker".into(),
+        document: "letter 3 (invented)".into(),
+        conditions: "none".into(),
+        until: "the next opening".into(),
+        allows: Consequence::Watch,
+    });
     assert_eq!(shut(&rig, fit()), "");
     rig.take(seen("odd", "odd"));
     assert!(shut(&rig, fit()).starts_with("bush.ts: stop and call: odd, odd"), "{}", shut(&rig, fit()));

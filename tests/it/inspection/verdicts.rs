@@ -138,7 +138,15 @@ fn findings_carry_their_own_consequence_and_nothing_found_is_an_entry() {
     rig.take(finding("dent", "small"));
     assert_eq!(rig.verdict("bush.ts"), "watch [referred]");
     let dent = rig.last().number;
-    rig.take(Act::Answer { entry: dent, who: "the maker".into(), text: "dress it".into() });
+    rig.take(Act::Concession {
+        part: "bush.ts".into(),
+        about: dent.to_string(),
+        who: "the maker".into(),
+        document: "letter 3 (invented)".into(),
+        conditions: "none".into(),
+        until: "the next opening".into(),
+        allows: Consequence::Watch,
+    });
     assert_eq!(rig.verdict("bush.ts"), "watch []");
     rig.take(finding("scoring", "deep"));
     assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");

@@ -6,6 +6,7 @@ use asfound::domain::entry::{Act, Entry, PhotoRef};
 use asfound::domain::inspection::{Head, Inspection, Opening, Scene};
 use asfound::domain::phase::Phase;
 use asfound::domain::request::{Decision, Hand, Request};
+use asfound::domain::signing::Seal;
 use asfound::domain::stamp::Stamp;
 use asfound::face::plain::{Come, Session, Want};
 use asfound::records::checklist_file::built_in;
@@ -77,6 +78,8 @@ pub(crate) struct Bench {
     pub(super) pace: i64,
     /// Whether the walk goes to the close: what the start waits for is not on this machine, instead of left out.
     pub(super) whole: bool,
+    /// Photos that the disk has not.
+    pub(super) lost: Vec<String>,
     said: Vec<String>,
     question: String,
 }
@@ -95,6 +98,7 @@ impl Bench {
             disk: Disk::Room,
             pace: 20,
             whole: false,
+            lost: Vec::new(),
             said: Vec::new(),
             question: String::new(),
         };
@@ -124,7 +128,11 @@ impl Bench {
                     self.saved.extend(entries);
                     Come::Saved
                 }
-                Want::Seal => Come::Sealed(Ok((u64::try_from(self.saved.len()).unwrap(), "0".repeat(64)))),
+                Want::Seal => Come::Sealed(Ok(Seal {
+                    length: u64::try_from(self.saved.len()).unwrap(),
+                    sha256: "0".repeat(64),
+                    lost: self.lost.clone(),
+                })),
                 Want::Key(..) => Come::Keyed(Err("no key here".to_owned())),
                 Want::Photo(Some(path)) if path.starts_with("missing") => {
                     Come::Photo(Err(format!("{path} is not there. Type another file, or an empty line.")))

@@ -33,7 +33,7 @@ impl Keeper for Nowhere {
     }
 
     fn seal(&mut self) -> Result<Seal, String> {
-        Ok(Seal { length: u64::try_from(self.entries).unwrap(), sha256: "0".repeat(64) })
+        Ok(Seal { length: u64::try_from(self.entries).unwrap(), sha256: "0".repeat(64), lost: Vec::new() })
     }
 
     fn chain(&self) -> String {

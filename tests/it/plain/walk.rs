@@ -253,7 +253,7 @@ fn gauges_and_people_of_the_folder_are_taken_into_a_record_that_does_not_know_th
     let bob =
         Person { id: "bob".parse().unwrap(), name: "Bob".to_owned(), roles: vec![Role::Supervisor], keys: vec![] };
     let mut bench = Bench::over(begun(head));
-    bench.session = bench.session.clone().over(Files { gauges, people: vec![bob.clone()] });
+    bench.session = bench.session.clone().over(Files { gauges, people: vec![bob.clone()], ..Files::default() });
     bench.walks_to("bush.ts/clearance").types(&["! other gauge"]);
     let heard = bench.hears();
     assert!(

@@ -159,13 +159,14 @@ fn a_part_that_somebody_overruled_has_its_line_on_page_one() {
     shelf.add(&path, "supervisor-b", Act::Overrule { part: part.clone(), to, supervisor: id("supervisor-b"), reason });
     let review = review(&shelf);
     let line = review.lines.iter().find(|line| line.part == part).expect("an overruled part is never merely within");
-    assert_eq!(line.headline.1, "reuse");
-    assert!(line.made_so[0].starts_with("overruled to reuse by supervisor B"), "{:?}", line.made_so);
+    assert_eq!(line.headline, ('~', "overruled"));
+    assert_eq!(line.made_so[0], "reuse, overruled; watch by the rules");
+    assert!(line.made_so[1].starts_with("overruled to reuse by supervisor B"), "{:?}", line.made_so);
     assert!(!review.within.contains(&line.short), "{:?}", review.within);
 }
 
 #[test]
-fn whether_a_signature_has_a_key_is_said_beside_it() {
+fn what_the_key_of_a_signature_is_worth_is_said_beside_it() {
     let (shelf, path) = Shelf::signed();
     let sign = sign_of(&shelf.open(&path)).unwrap().0;
     let file = path.to_str().unwrap();
@@ -176,12 +177,12 @@ fn whether_a_signature_has_a_key_is_said_beside_it() {
     ] {
         let (_, out) = said(&shelf, &verb, "");
         assert!(out.contains(words), "{verb:?}: {out}");
-        assert!(!out.contains("signed by key too"), "{verb:?}: {out}");
+        assert!(!out.contains("by key too"), "{verb:?}: {out}");
     }
     std::fs::write(shelf.store.signature_path(&path, sign), b"a signature").unwrap();
     for verb in [vec!["review", file, "--plain"], vec!["show", file], vec!["report", file]] {
         let (_, out) = said(&shelf, &verb, "");
-        assert!(out.contains("signed by key too"), "{verb:?}: {out}");
+        assert!(out.contains("X its signature by key is not of this entry"), "{verb:?}: {out}");
     }
 }
 

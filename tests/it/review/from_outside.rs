@@ -187,6 +187,23 @@ fn fitter_stick_supervisor_stick_fitter_by_the_shell_alone() {
     differing_copy(&fitter, &record, &stick);
 }
 
+#[test]
+fn a_file_of_answers_does_one_thing_after_the_other_and_its_exit_says_whether_all_of_it_was_done() {
+    let (shelf, record) = Shelf::signed();
+    let review = |answers: &str| {
+        asfound(shelf.root(), &["review", record.to_str().unwrap(), "--plain", "--as", "supervisor-b"], answers)
+    };
+    let kinds = || shelf.open(&record).inspection.entries().iter().map(|entry| entry.act.kind()).collect::<Vec<_>>();
+    let before = kinds().len();
+    let (code, out, _) = review("concession\n1.3\nthe maker\n");
+    assert!(code == 1 && out.contains("The record stays as it stands."), "{code}: {out}");
+    let (code, out, _) = review("countersign\nyes\noverrule\nbush.ts\nreplace\nseen again\nyes\n");
+    assert!(code == 0 && out.contains("Nothing else was entered."), "{code}: {out}");
+    assert_eq!(kinds()[before..], ["countersign", "overrule"]);
+    let (code, out, _) = review("overrule\nbush.ts\nreplace\n");
+    assert_eq!(code, 1, "half answered: {out}");
+}
+
 /// What differs is named, and nothing changes.
 fn differing_copy(fitter: &Shelf, record: &Path, stick: &Path) {
     let home = |words: &[&str]| asfound(fitter.root(), words, "");

@@ -196,3 +196,50 @@ fn a_countersignature_without_a_key_proves_nobody() {
         "{verified:?}"
     );
 }
+
+/// What the review says of the key beside the last signature.
+fn in_review(shelf: &Shelf, path: &Path) -> String {
+    let reading = asfound::face::shelf::reading::read(&shelf.store, path).unwrap();
+    reading.review.decide.join("; ")
+}
+
+#[test]
+fn the_review_says_of_a_key_what_verify_says() {
+    let (shelf, path, number, _, public) = keyed();
+    assert!(in_review(&shelf, &path).contains("by a key not known here"), "{}", in_review(&shelf, &path));
+    shelf.store.save_people(&[person(vec![public])]).unwrap();
+    assert!(in_review(&shelf, &path).contains("by key too, good"), "{}", in_review(&shelf, &path));
+    std::fs::write(shelf.store.signature_path(&path, number), "garbage").unwrap();
+    let said = in_review(&shelf, &path);
+    assert!(said.contains("X its signature by key is not of this entry"), "{said}");
+}
+
+#[test]
+fn a_countersignature_is_signed_by_key_too_and_a_key_of_an_entry_that_is_gone_tells_of_the_tail() {
+    let (shelf, path, _, _, _) = keyed();
+    let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
+    let entry = shelf.add(&path, "supervisor-b", Act::Countersign { sign, chain }).number;
+    let unsigned = look(&shelf, &path).unseen().join(" ");
+    assert!(
+        unsigned.contains(&format!("Entry {entry}, countersigned by supervisor-b, is not signed by key")),
+        "{unsigned}"
+    );
+    let (private, public) = key(shelf.root(), "shore-key");
+    let supervisor = Person { id: id("supervisor-b"), ..person(vec![public]) };
+    shelf.store.save_people(&[Person { roles: vec![Role::Supervisor], ..supervisor }]).unwrap();
+    shelf.store.sign_entry_by_key(&path, entry, &private).unwrap();
+    let held = look(&shelf, &path).holds().join(" ");
+    assert!(held.contains(&format!("Entry {entry} is signed by key: good")), "{held}");
+    // cut before it on a machine that has no note: the signature names the entry
+    let text = std::fs::read_to_string(&path).unwrap();
+    let cut = text.find(&format!("- entry: {entry}\n")).unwrap();
+    std::fs::write(&path, &text[..cut]).unwrap();
+    std::fs::remove_file(path.with_extension("").join("last.yaml")).unwrap();
+    let faults = look(&shelf, &path).faults().join(" ");
+    assert!(
+        faults.contains(&format!("{entry}.sig beside it is a signature by key of entry {entry}, which is missing")),
+        "{faults}"
+    );
+    let reading = asfound::face::shelf::reading::read(&shelf.store, &path).unwrap();
+    assert!(!reading.review.warnings.is_empty() && reading.outside == Some(entry), "{:?}", reading.outside);
+}

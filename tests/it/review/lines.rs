@@ -5,7 +5,7 @@ use asfound::domain::checklist::Signing;
 use asfound::domain::entry::Act;
 use asfound::domain::review::Kept;
 use asfound::domain::verdict::Disposition;
-use asfound::face::plain::review::{Heard, Session, pages};
+use asfound::face::plain::review::{Heard, Left, Session, pages};
 use asfound::face::reviewing::Reading;
 
 fn reading(rig: &Rig) -> Reading {
@@ -41,8 +41,15 @@ fn countersigning_takes_two_words_and_nothing_else() {
     let Heard::Do(acts) = hear(&mut session, &["yes"]) else { panic!("not done") };
     let number = rig.last().number;
     assert_eq!(acts, [Act::Countersign { sign: number, chain: format!("{number:016x}") }]);
-    assert_eq!(session.done(Ok(())), "Saved.");
-    assert_eq!(session.question(), None);
+    let mut grown = rig.clone();
+    grown.by("supervisor-b").take(acts[0].clone());
+    assert_eq!(session.done(Ok(reading(&grown))), "Saved.");
+    // the next thing is asked for, until somebody leaves
+    assert!(session.question().unwrap().starts_with("No signature waits for a countersignature: "));
+    assert_eq!(
+        (hear(&mut session, &["leave"]), session.question()),
+        (Heard::Said("Nothing else was entered.".into()), None)
+    );
 }
 
 #[test]
@@ -58,7 +65,8 @@ fn a_part_is_overruled_by_a_named_supervisor_with_a_reason_and_on_behalf_it_is_c
         [("the engine", "bush.ts"), ("keep", "watch"), ("fitter-a", "supervisor-b"), ("", "for the trip home")]
     {
         assert!(matches!(session.hear(wrong), Heard::Said(said) if said.starts_with("Not taken")), "{wrong}");
-        assert_eq!(session.hear(right), Heard::Said(String::new()), "{right}");
+        let heard = answer(session.hear(right));
+        assert!(heard.is_empty() || heard.starts_with("now: "), "{right}: {heard}");
     }
     assert!(session.question().unwrap().contains("claimed until supervisor-b signs or countersigns"));
     let Heard::Do(acts) = session.hear("yes") else { panic!("not done") };
@@ -86,7 +94,7 @@ fn an_inner_question_says_what_it_takes_explains_itself_and_is_left_by_a_word() 
         other => panic!("{other:?}"),
     };
     drop(session.hear("overrule"));
-    assert!(said(session.hear("the engine")).contains("One of: job, rotor, bush.ts, shaft."));
+    assert!(said(session.hear("the engine")).contains("bush.ts, shaft."));
     assert!(said(session.hear("?")).contains("Toward the safer side"));
     assert_eq!(said(session.hear("BUSH.TS")), "", "in small or capital letters");
     assert!(said(session.hear("")).contains("One of: reuse, watch, rework, replace."));
@@ -107,4 +115,109 @@ fn an_inner_question_says_what_it_takes_explains_itself_and_is_left_by_a_word() 
         assert!(session.question().unwrap().starts_with("Waiting: "), "{inner:?}");
     }
     assert_eq!(session.hear("verify"), Heard::Verify);
+}
+
+fn answer(heard: Heard) -> String {
+    match heard {
+        Heard::Said(said) => said,
+        other => panic!("{other:?}"),
+    }
+}
+
+/// A record with something referred, its decisions signed; the number of the line that was referred.
+fn referred() -> (Rig, String) {
+    let mut rig = Rig::open();
+    let journal = ["59.931", "59.931", "59.917", "59.915", "59.916", "59.918", "59.912", "59.909", "59.911", "59.913"];
+    rig.journal(journal).sign(Signing::Decisions, &[]);
+    let all = pages(&reading(&rig));
+    let line = all.iter().find(|line| line.contains(" > step wear")).unwrap_or_else(|| panic!("{all:#?}"));
+    let number = line.split(' ').next().unwrap().to_owned();
+    (rig, number)
+}
+
+#[test]
+fn a_decision_left_half_answered_is_kept_and_taken_up_again_at_its_line() {
+    let (rig, number) = referred();
+    let mut first = session(&rig, "supervisor-b");
+    drop(hear(&mut first, &["concession", &number, "the maker", "letter 7"]));
+    assert_eq!(first.left(), Left::NotDone);
+    // as a kill leaves it
+    let kept = first.draft();
+    let again = || Session::new(Reading { unsent: kept.clone(), ..reading(&rig) }, id("supervisor-b"));
+    let mut session = again();
+    drop(session.hear("concession"));
+    let offer = session.question().unwrap();
+    assert!(offer.starts_with("Left half answered: ") && offer.contains("the maker; letter 7"), "{offer}");
+    // no line typed for another question counts as one
+    assert!(answer(session.hear("yes")).starts_with("Not taken: "));
+    drop(session.hear("go on"));
+    assert_eq!(session.question().as_deref(), Some("under which conditions?"));
+    drop(hear(&mut session, &["again"]));
+    assert!(session.question().unwrap().starts_with("A concession about which line?"));
+    let mut session = again();
+    drop(hear(&mut session, &["concession", "go on", "none", "2031-01-01 or 1 March 2030", "reuse"]));
+    assert_eq!(session.question().as_deref(), Some("Is that right? yes, no"));
+    assert!(matches!(hear(&mut session, &["yes"]), Heard::Do(acts) if matches!(acts[0], Act::Concession { .. })));
+}
+
+#[test]
+fn before_a_decision_is_entered_what_comes_of_it_and_how_its_end_is_understood_is_said() {
+    let (rig, number) = referred();
+    let mut session = session(&rig, "supervisor-b");
+    let said =
+        answer(hear(&mut session, &["concession", &number, "the maker", "letter 7", "none", "36 000 h", "reuse"]));
+    let lines: Vec<_> = said.lines().collect();
+    assert_eq!(lines[0], "until 36 000 h: to 36000 h of the machine");
+    assert!(lines[1].starts_with("now:  > shaft: ") || lines[1].starts_with("now:  ~ shaft: "), "{said}");
+    assert!(lines[1].contains("referred") && !lines[2].contains("; referred"), "{said}");
+    assert!(lines[2].starts_with("then: "), "{said}");
+}
+
+#[test]
+fn a_change_from_outside_is_seen_by_its_own_word_and_no_other_line_is_taken_for_it() {
+    let rig = signed();
+    let mut session = Session::new(Reading { outside: Some(3), ..reading(&rig) }, id("supervisor-b"));
+    for line in ["countersign", "yes", "somebody looked", ""] {
+        assert!(answer(session.hear(line)).starts_with("Not taken: "), "{line}");
+    }
+    assert_eq!(session.left(), Left::NotDone);
+    drop(hear(&mut session, &["seen", "a digit, typed by mistake"]));
+    assert_eq!(session.question().as_deref(), Some("Enter that under this name: yes, no?"));
+    assert!(answer(session.hear("countersign")).starts_with("Not taken: "));
+    assert!(
+        matches!(session.hear("yes"), Heard::Do(acts) if matches!(&acts[0], Act::SeenOutside { note, .. } if note == "a digit, typed by mistake"))
+    );
+}
+
+#[test]
+fn remarks_that_a_countersignature_would_drop_are_said_before() {
+    let rig = signed();
+    let mut session = session(&rig, "supervisor-b");
+    drop(hear(&mut session, &["send back", "3.1", "which side?", "leave"]));
+    assert!(answer(session.hear("countersign")).starts_with("! 1 remark not sent: dropped with this."));
+    assert_eq!(answer(session.hear("no")), "");
+    assert_eq!(session.draft().map(|draft| draft.remarks.len()), Some(1));
+}
+
+#[test]
+fn how_a_review_ends_tells_whether_all_that_was_asked_for_is_done() {
+    let rig = signed();
+    for (lines, left) in [
+        (&["verify"][..], Left::Done),
+        (&["countersigned"], Left::NotDone),
+        (&["countersigned", "verify"], Left::Done),
+        (&["countersign"], Left::NotDone),
+        (&["countersign", "no"], Left::Done),
+        (&["concession", "99.9"], Left::NotDone),
+        (&["leave"], Left::Done),
+    ] {
+        let mut session = session(&rig, "supervisor-b");
+        drop(hear(&mut session, lines));
+        assert_eq!(session.left(), left, "{lines:?}");
+    }
+    let mut session = session(&rig, "supervisor-b");
+    drop(hear(&mut session, &["countersign", "yes"]));
+    assert_eq!(session.done(Err("the disk is full".into())), "the disk is full");
+    drop(session.hear("leave"));
+    assert_eq!(session.left(), Left::NotDone, "what was refused stays not done");
 }

@@ -33,7 +33,7 @@ fn page_one_says_whether_it_lasts_what_waits_and_whether_it_is_closed() {
     let parts: Vec<_> = review.lines.iter().map(|line| (line.part.as_str(), line.disposition)).collect();
     assert_eq!(parts[0], ("bush.ts", Disposition::Replace));
     assert_eq!(parts[1], ("shaft", Disposition::Watch));
-    assert_eq!(review.lines[0].made_so[0], "clearance 0.23 (inner 0), limit 0.22");
+    assert_eq!(review.lines[0].made_so[0], "clearance 0.23 mm (inner 0), limit 0.22");
     assert_eq!(review.lines[0].holds, [('?', "new part".to_owned())]);
     assert_eq!(review.lines[1].holds, [('>', "referred".to_owned())]);
     assert!(review.decide.iter().any(|what| what == "answer what was referred: shaft"), "{:?}", review.decide);

@@ -31,10 +31,13 @@ fn reviewed(shelf: &Shelf, path: &Path, by: &str, answers: &str) -> String {
 fn line_by_line_nothing_is_asked_before_the_change_was_seen_and_then_it_is_countersigned() {
     let (shelf, path) = turned();
     let before = std::fs::read(&path).unwrap();
-    let out = reviewed(&shelf, &path, "supervisor-b", "\nleave\n");
-    assert!(out.contains("Changed outside in its line ends") && out.contains("It needs words."), "{out}");
+    let out = reviewed(&shelf, &path, "supervisor-b", "came by mail\ncountersign\nyes\nleave\n");
+    assert!(
+        out.contains("Changed outside in its line ends") && out.contains("Not taken: `yes`. seen, or leave."),
+        "{out}"
+    );
     assert_eq!(std::fs::read(&path).unwrap(), before);
-    let out = reviewed(&shelf, &path, "supervisor-b", "came by mail, ends only\ncountersign\nyes\n");
+    let out = reviewed(&shelf, &path, "supervisor-b", "seen\ncame by mail, ends only\nyes\ncountersign\nyes\n");
     assert_eq!(out.matches("Saved.").count(), 2, "{out}");
     let opened = shelf.open(&path);
     let [.., seen, last] = opened.inspection.entries() else { panic!() };
@@ -47,7 +50,7 @@ fn line_by_line_nothing_is_asked_before_the_change_was_seen_and_then_it_is_count
 #[test]
 fn somebody_whom_nobody_here_knows_sees_it_under_the_own_name() {
     let (shelf, path) = turned();
-    let out = reviewed(&shelf, &path, "night-shift", "turned by an editor\n\nN. Shift\nleave\n");
+    let out = reviewed(&shelf, &path, "night-shift", "seen\nturned by an editor\n\nN. Shift\nyes\nleave\n");
     assert!(out.contains("`night-shift` is not known here") && out.contains("Saved."), "{out}");
     let opened = shelf.open(&path);
     let [.., person, seen] = opened.inspection.entries() else { panic!() };

@@ -9,7 +9,7 @@ use asfound::domain::decide::decide;
 use asfound::domain::entry::{Act, Entry, PhotoRef};
 use asfound::domain::inspection::Inspection;
 use asfound::domain::request::{Decision, Hand, Request};
-use asfound::domain::signing::{self, Seal};
+use asfound::domain::signing;
 use asfound::domain::standing::Standing;
 use asfound::records::inspection_file::{InspectionFile, Opened};
 use asfound::records::store::{LastEntry, Store};
@@ -101,10 +101,8 @@ impl Shelf {
         self.try_add(path, by, Act::Resume).unwrap();
         let opened = self.open(path);
         let seal = opened.file.seal_behind(&[]).unwrap();
-        let standing = Standing::of(&opened.inspection);
-        let carried = standing.holds_in_words();
-        let seal = Seal { length: seal.length, sha256: seal.sha256 };
-        self.add(path, by, Act::Sign(signing::signature(&opened.inspection, &standing, what, (seal, carried))))
+        let carried = Standing::of(&opened.inspection).holds_in_words();
+        self.add(path, by, Act::Sign(signing::signature(&opened.inspection, what, (&seal, &carried))))
     }
 }
 

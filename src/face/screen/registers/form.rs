@@ -178,5 +178,5 @@ fn field(pen: &mut Pen<'_>, model: &Model, filling: &Filling, grid: &Grid) {
     for (y, (line, tone)) in lines.take(room).enumerate() {
         pen.cut_in((3, 2 + y), &line, end, tone);
     }
-    bench::said_line(pen, pen.height().saturating_sub(2), model);
+    bench::said_line(pen, (pen.height().saturating_sub(2), 2), model);
 }

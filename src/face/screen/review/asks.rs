@@ -10,7 +10,7 @@ use crate::records::store::{HalfForm, Unsent};
 
 use super::super::super::field::Field;
 use super::super::super::form::{Form, Line, Need, Strict};
-use super::super::super::reviewing::{ALLOWS, CONCESSION, Pending, Reading};
+use super::super::super::reviewing::{CONCESSION, Pending, Reading};
 use super::Review;
 use super::deeds::{Confirm, Over, What};
 
@@ -34,6 +34,11 @@ pub(super) fn form(review: &Review, what: What) -> Form {
         What::Concession => concession(review),
         What::Overrule => overrule(review),
         What::Seen => seen(&review.reading),
+        What::Key => {
+            let what = review.reading.keyless().map(|(_, words)| words).unwrap_or_default();
+            let hint = "a path; its .pub where an agent holds the key";
+            Form::new(&format!("a key for {what}"), vec![Line::text("the key's file", hint, Need::Wanted)])
+        }
     }
 }
 
@@ -136,10 +141,14 @@ fn concession(review: &Review) -> Form {
     if let Some(item) = here {
         about.field = Field::offering(&of_part(review, item));
     }
-    let allows = ALLOWS.iter().map(|one| one.word().to_owned()).collect();
+    let allows = Disposition::ALL.iter().map(|one| one.word().to_owned()).collect();
     let mut lines = vec![about];
-    lines.extend(CONCESSION.map(|label| Line::text(label, "", Need::Wanted)));
-    lines.push(Line::one_of("what it allows at worst", allows, Need::Wanted));
+    let (last, texts) = CONCESSION.split_last().unwrap_or((&"", &[]));
+    lines.extend(texts.iter().map(|label| {
+        let (label, hint) = label.split_once(": ").unwrap_or((label, ""));
+        Line::text(label, hint, Need::Wanted)
+    }));
+    lines.push(Line::one_of(last, allows, Need::Wanted));
     lines.push(Line { label: "who enters it".to_owned(), hint: String::new(), ..anybody(&review.reading) });
     Form::new("a concession; what the rules say stays beside it", lines)
 }
@@ -181,12 +190,13 @@ fn seen(reading: &Reading) -> Form {
 }
 
 fn overrule(review: &Review) -> Form {
-    let parts = review.reading.standing.parts.iter();
+    let parts = review.reading.parts();
     let lines = &review.reading.review.lines;
     let here = review.item().and_then(|item| item.part.clone());
     let here = here.or_else(|| lines.get(review.marked).filter(|_| review.page == 0).map(|line| line.part.clone()));
-    let short = here.and_then(|id| review.reading.standing.part(&id)).map(|part| part.short.clone());
-    let mut choices: Vec<_> = lines.iter().map(|line| line.short.clone()).collect();
+    let short = here.and_then(|id| review.reading.part(&id)).map(|part| part.short.clone());
+    let can = |line: &&PartLine| review.reading.part(&line.part).is_some();
+    let mut choices: Vec<_> = lines.iter().filter(can).map(|line| line.short.clone()).collect();
     choices.extend(parts.map(|part| part.short.clone()).filter(|short| !lines.iter().any(|line| line.short == *short)));
     let mut part = Line { hint: "its name in tables".to_owned(), ..Line::one_of("which part", choices, Need::Wanted) };
     part.field = Field::offering(&short.unwrap_or_default());
@@ -226,9 +236,9 @@ pub(super) fn finish(review: &mut Review, what: What, form: &Form) -> Result<(),
         )
     })?;
     let (word, acts, lines) = match what {
-        What::Countersign | What::Remark => countersigned(review, &by),
+        What::Countersign | What::Remark | What::Key => countersigned(review, &by),
         What::SendBack => sent_back(review)?,
-        What::Concession => conceded(review, &answers)?,
+        What::Concession => conceded(review, &answers, &by)?,
         What::Overrule => overruled(review, &answers, &by)?,
         What::Seen => was_seen(review, (&answers, &last), seen)?,
     };
@@ -261,15 +271,14 @@ fn sent_back(review: &Review) -> Result<Deed, String> {
     Ok(("send back", vec![act], lines))
 }
 
-fn conceded(review: &Review, answers: &[String]) -> Result<Deed, String> {
+fn conceded(review: &Review, answers: &[String], by: &Id) -> Result<Deed, String> {
     let [about, said @ .., _] = answers else { return Err("Answers are missing.".to_owned()) };
     let item = review.reading.review.referred().find(|item| of_part(review, item) == *about);
     let act = item.and_then(|item| Reading::concession(item, said)).ok_or("That was not referred.")?;
-    let [who, document, conditions, until, allows] = said else { return Err("Answers are missing.".to_owned()) };
-    let lines = vec![
-        format!("{about}: {allows} at worst, by {who}, {document}"),
-        format!("conditions: {conditions}; until {until}"),
-    ];
+    let [who, document, conditions, _, allows] = said else { return Err("Answers are missing.".to_owned()) };
+    let mut lines =
+        vec![format!("{about}: {allows} at worst, by {who}, {document}"), format!("conditions: {conditions}")];
+    lines.extend(review.reading.outcome(by, &act));
     Ok(("enter the concession", vec![act], lines))
 }
 
@@ -291,6 +300,7 @@ fn overruled(review: &Review, answers: &[String], by: &Id) -> Result<Deed, Strin
     let said = [part, to, supervisor, reason].map(String::clone);
     let act = review.reading.overrule(&said).ok_or_else(|| format!("No part is called `{part}`."))?;
     let mut lines = vec![format!("{part}: {to}, by {supervisor}"), reason.clone()];
+    lines.extend(review.reading.outcome(by, &act));
     if review.reading.id_of(supervisor).is_some_and(|id| !id.same_as(by)) {
         lines.push(format!("Typed on {supervisor}'s behalf: claimed until {supervisor} signs or countersigns."));
     }

@@ -42,12 +42,13 @@ pub(super) enum What {
     Concession,
     Overrule,
     Seen,
+    Key,
 }
 
 impl What {
     /// All of them, in the order of the list.
-    pub(super) const ALL: [Self; 6] =
-        [Self::Countersign, Self::Remark, Self::SendBack, Self::Concession, Self::Overrule, Self::Seen];
+    pub(super) const ALL: [Self; 7] =
+        [Self::Countersign, Self::Remark, Self::SendBack, Self::Concession, Self::Overrule, Self::Seen, Self::Key];
 
     /// The word by which a form that was left is found again.
     pub(super) fn word(self) -> &'static str {
@@ -58,6 +59,7 @@ impl What {
             Self::Concession => "concession",
             Self::Overrule => "overrule",
             Self::Seen => "seen",
+            Self::Key => "key",
         }
     }
 }
@@ -97,7 +99,9 @@ pub(super) fn menu(review: &Review) -> Vec<(String, Tone)> {
         if may && !outside {
             (text, Tone::Plain)
         } else {
-            (format!("{} ({why_not})", text.trim_end_matches(": ")), Tone::Quiet)
+            // what it would be about gives way to why not
+            let what = text.split(": ").next().unwrap_or_default();
+            (format!("{what} ({why_not})"), Tone::Quiet)
         }
     };
     let count = review.remarks.len();
@@ -117,9 +121,15 @@ pub(super) fn menu(review: &Review) -> Vec<(String, Tone)> {
         ("words, signs and keys".to_owned(), Tone::Plain),
         ("to the first screen (Ctrl-Q ends the program)".to_owned(), Tone::Plain),
     ];
-    if outside {
-        lines.push(("it was changed outside: say that this was seen".to_owned(), Tone::Bad));
-    }
+    lines.push(if outside {
+        ("it was changed outside: say that this was seen".to_owned(), Tone::Bad)
+    } else {
+        may(
+            review.reading.keyless().is_some(),
+            "sign with a key what is signed or countersigned".to_owned(),
+            "nothing waits for one",
+        )
+    });
     lines
 }
 
@@ -191,7 +201,8 @@ fn chosen(model: &mut Model, line: usize) -> Vec<Effect> {
             model.open(Overlay::Help(help::Help::words()));
             return Vec::new();
         }
-        9 => Some(What::Seen),
+        9 if review.reading.outside.is_some() => Some(What::Seen),
+        9 => Some(What::Key),
         _ if super::keeps(model) => return Vec::new(),
         _ => return to_home(model),
     };
@@ -211,6 +222,11 @@ fn in_form(model: &mut Model, (what, mut form): (What, Form), action: Action, ke
     }
     let step = (action == Action::Answer).then(|| form.enter());
     let Screen::Review(review) = &mut model.screen else { return Vec::new() };
+    let key = review.reading.keyless().filter(|_| what == What::Key && matches!(step, Some(Step::Finished)));
+    if let Some((entry, _)) = key {
+        let (file, key) = (review.reading.file.clone(), form.answer(0).unwrap_or_default());
+        return vec![Effect::HandOver(Box::new(Query::KeyOf(file, entry, key)))];
+    }
     let wrong = match step {
         Some(Step::Finished) => asks::finish(review, what, &form).err(),
         Some(Step::Wrong(words)) => Some(words),

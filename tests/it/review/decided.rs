@@ -1,0 +1,117 @@
+//! What somebody decides against the rules: never green, never by a sentence, never by whoever happens to be there.
+
+use asfound::domain::apply::apply;
+use asfound::domain::checklist::Signing;
+use asfound::domain::entitled;
+use asfound::domain::entry::{Act, Entry, FindingMade};
+use asfound::domain::review::{Kept, Review};
+use asfound::domain::verdict::{Consequence, Disposition};
+
+use super::patterns::lifts_slowly;
+use crate::rig::{Rig, id};
+
+fn found(kind: &str, grade: &str) -> Act {
+    Act::Finding(FindingMade {
+        part: "bush.ts".into(),
+        step: "bush.ts/look".into(),
+        kind: kind.into(),
+        grade: grade.into(),
+        ..FindingMade::default()
+    })
+}
+
+fn conceded(about: u32) -> Act {
+    Act::Concession {
+        part: "bush.ts".into(),
+        about: about.to_string(),
+        who: "the maker (invented)".into(),
+        document: "letter 7".into(),
+        conditions: "look again".into(),
+        until: "the next opening".into(),
+        allows: Consequence::Watch,
+    }
+}
+
+/// Enters it as a copy that continues the record would: nobody here is asked.
+fn enters(rig: &mut Rig, by: &str, act: Act) {
+    let last = rig.last().clone();
+    let entry = Entry { number: last.number + 1, by: id(by), act, ..last };
+    drop(apply(&mut rig.inspection, entry));
+}
+
+/// A bush with a finding of this kind, and the finding's entry.
+fn with(kind: &str, grade: &str) -> (Rig, u32) {
+    let mut rig = Rig::begun();
+    rig.make_safe();
+    rig.read("rotor/axial", "axial / pushed", "0.020").read("rotor/axial", "axial / pulled", "0.210");
+    rig.take(Act::Tick { step: "rotor/covers".into() }).take(found(kind, grade));
+    let number = rig.last().number;
+    (rig, number)
+}
+
+#[test]
+fn what_is_overruled_stands_under_the_sign_of_the_rules_and_is_not_called_within() {
+    let mut rig = Rig::open();
+    lifts_slowly(&mut rig, [["0.250"; 3], ["0.250"; 3]], "0.020", 10);
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean already".into() });
+    let (to, supervisor) = (Disposition::Reuse, id("supervisor-b"));
+    rig.take(Act::Overrule { part: "bush.ts".into(), to, supervisor, reason: "for the trip home".into() });
+    let standing = rig.standing();
+    let part = standing.part("bush.ts").unwrap();
+    assert_eq!((part.verdict.disposition, part.computed.disposition), (Disposition::Reuse, Disposition::Replace));
+    assert_eq!(part.told(), ('X', "reuse, overruled; replace by the rules".to_owned()));
+    let review = Review::of(&rig.inspection, &standing, &Kept::default());
+    let line = review.lines.iter().find(|line| line.part == "bush.ts").unwrap();
+    assert_eq!(line.headline, ('X', "overruled"));
+    assert_eq!(line.made_so[0], "reuse, overruled; replace by the rules");
+    let page = review.pages.iter().find(|page| page.part.as_deref() == Some("bush.ts")).unwrap();
+    assert_eq!(page.items[0].sign, 'X');
+    assert!(page.items[0].text.starts_with("verdict: reuse, overruled; replace by the rules; 1 of 1"), "{page:?}");
+    assert!(!review.within.contains(&"bush.ts".to_owned()));
+}
+
+#[test]
+fn a_crack_and_what_is_to_be_replaced_take_a_supervisor_to_be_conceded() {
+    for (kind, grade) in [("crack", "seen"), ("scoring", "deep")] {
+        let (mut rig, number) = with(kind, grade);
+        let before = rig.verdict("bush.ts");
+        assert!(before.starts_with("replace"), "{before}");
+        assert_eq!(rig.refused(conceded(number)), "NoSupervisor");
+        // a copy may bring it all the same: it stands there and frees nothing
+        enters(&mut rig, "fitter-a", conceded(number));
+        assert_eq!(rig.verdict("bush.ts"), before);
+        let told = entitled::told(&rig.inspection);
+        assert!(told.values().any(|one| one.contains("does not count: concession")), "{told:?}");
+        rig.by("supervisor-b").take(conceded(number));
+        assert!(rig.verdict("bush.ts").starts_with("watch"), "{}", rig.verdict("bush.ts"));
+        assert_eq!(rig.standing().part("bush.ts").unwrap().in_short(), ('X', "conceded"));
+    }
+}
+
+#[test]
+fn a_concession_by_somebody_else_is_a_claim_until_a_supervisor_signs_for_it() {
+    let (mut rig, number) = with("dent", "small");
+    assert!(rig.verdict("bush.ts").contains("referred"));
+    rig.take(conceded(number));
+    assert!(!rig.verdict("bush.ts").contains("referred"));
+    assert_eq!(rig.standing().counts.claimed, 1);
+    rig.leave_rest().sign(Signing::Decisions, &[]);
+    assert_eq!(rig.standing().counts.claimed, 1, "who entered it signs for nothing");
+    let sign = rig.last().number;
+    rig.by("supervisor-b").take(Act::Countersign { sign, chain: String::new() });
+    assert_eq!(rig.standing().counts.claimed, 0);
+}
+
+#[test]
+fn a_sentence_does_not_free_what_was_referred() {
+    let (mut rig, number) = with("dent", "small");
+    let answer = Act::Answer { entry: number, who: "x".into(), text: "y".into() };
+    assert_eq!(rig.refused(answer.clone()), "TakesConcession");
+    enters(&mut rig, "fitter-a", answer);
+    assert!(rig.verdict("bush.ts").contains("referred"), "{}", rig.verdict("bush.ts"));
+    // what stops the work is answered by whoever was called
+    let (mut rig, number) = with("odd", "odd");
+    assert!(rig.verdict("bush.ts").contains("stop and call"));
+    rig.take(Act::Answer { entry: number, who: "x".into(), text: "go on".into() });
+    assert!(!rig.verdict("bush.ts").contains("stop and call"));
+}
