@@ -4,7 +4,7 @@ use std::io;
 use std::sync::Arc;
 
 use crate::exit::Exit;
-use crate::face::effect::{PaperPut, Query, Register};
+use crate::face::effect::{PaperPut, Query, Register, Wanted};
 use crate::face::filling::Filling;
 use crate::face::plain::fill_in;
 use crate::face::shelf::RecordShelf;
@@ -27,9 +27,6 @@ pub(super) fn run(words: &raw::Fill, store: &Store, surroundings: &Surroundings,
         out.complain(&format!("asfound fill: `{}` is none of {}.", words.kind, known.join(", ")))?;
         return Ok(Exit::WrongWords);
     };
-    if surroundings.way(words.plain) == Way::Screen {
-        return screen::run(store.clone(), Query::Register(kind), out);
-    }
     let mut shelf = RecordShelf::new(store.clone(), Arc::new(RealClock::default()));
     let register = shelf.register(kind).map_err(|fault| fault.to_string());
     let filling = register.and_then(|register| filling(kind, &register, words));
@@ -40,6 +37,11 @@ pub(super) fn run(words: &raw::Fill, store: &Store, surroundings: &Surroundings,
             return Ok(Exit::NotDone);
         }
     };
+    if surroundings.way(words.plain) == Way::Screen {
+        let wanted = words.name.clone().map(|name| Wanted { name, second: words.second.clone() });
+        let first = wanted.map_or(Query::Register(kind), |wanted| Query::Fill(kind, wanted));
+        return screen::run(store.clone(), first, out);
+    }
     let mut keep = |put: &PaperPut| shelf.put_paper(put).map_err(|fault| fault.to_string());
     fill_in(&mut filling, &mut io::stdin().lock(), out.page(), &mut keep, echo(surroundings))?;
     Ok(Exit::Done)

@@ -84,14 +84,29 @@ fn forms(words: &raw::Blank, store: &Store) -> Result<Forms, String> {
         let names = store.checklist_names().unwrap_or_default().join(", ");
         return Ok(Forms::NoSuch(format!("there is no checklist `{name}`. Known are {names}.")));
     };
-    let sheet = match &words.machine {
+    let rotor = match &words.rotor {
+        None => None,
+        Some(id) => {
+            let listed = store.rotors().map_err(|problems| problems.to_string())?;
+            let rotors: Vec<_> = listed.into_iter().filter_map(|listed| listed.rotor.ok()).collect();
+            let known: Vec<_> = rotors.iter().map(|rotor| rotor.id.to_string()).collect();
+            let found = rotors.into_iter().find(|rotor| rotor.id.as_str().eq_ignore_ascii_case(id));
+            let Some(rotor) = found else {
+                return Ok(Forms::NoSuch(format!("there is no rotor `{id}`. Known are: {}.", known.join(", "))));
+            };
+            Some(rotor)
+        }
+    };
+    let machine = words.machine.clone().or_else(|| rotor.as_ref().map(|rotor| rotor.machine.to_string()));
+    let sheet = match &machine {
         None => None,
         Some(machine) => match store.sheet_named(machine)? {
             None => return Ok(Forms::NoSuch(store.no_sheet(machine))),
             sheet => sheet,
         },
     };
-    Ok(Forms::Made(blank::html(&checklist, sheet.as_ref(), size(store)?)))
+    let who = blank::For { sheet: sheet.as_ref(), rotor: rotor.as_ref() };
+    Ok(Forms::Made(blank::html(&checklist, who, size(store)?)))
 }
 
 fn told(verb: &str, made: Result<String, NotFound>, out: &mut Out) -> io::Result<Exit> {

@@ -2,6 +2,7 @@
 
 use super::exact::Exact;
 use super::figure::Figure;
+use super::judge::Side;
 use super::unit::{Dimension, Unit};
 
 /// A thing judged, reckoned from readings; known by a dotted id such as `bush.ts.clearance`.
@@ -14,27 +15,33 @@ struct Row {
     name: &'static str,
     part: &'static str,
     unit: Unit,
-    by: &'static [By],
+    how: How,
 }
+
+/// To which side it goes bad, none where to either, and what reckons it.
+type How = (Option<Side>, &'static [By]);
 
 /// A reckoning without its number, and which of its results.
 type By = (&'static str, Option<&'static str>);
 
-/// Between two readings of one dial, with leaves, or read straight.
-const GAP: &[By] = &[("lift", None), ("feelers", None), ("repeats", None)];
-const SIZE: &[By] = &[("repeats", None)];
-const WEAR: &[By] = &[("wear", None)];
-const LANDS: &[By] = &[("lands", None)];
-const STEP: &[By] = &[("journal", Some("step_wear"))];
-const OVALITY: &[By] = &[("journal", Some("ovality"))];
-const TAPER: &[By] = &[("journal", Some("taper"))];
-const TURN: &[By] = &[("run-out", None), ("run-out", Some("tir"))];
-const LIFE: &[By] = &[("life", None)];
-const UNBALANCE: &[By] = &[("unbalance", None)];
+/// Between two readings of one dial, with leaves, or read straight; too tight is as bad as too wide.
+const GAP: How = (None, &[("lift", None), ("feelers", None), ("repeats", None)]);
+/// What is rubbed, burnt or corroded thinner.
+const SHRINKS: How = (Some(Side::Lower), &[("repeats", None)]);
+const GROWS: How = (Some(Side::Upper), &[("repeats", None)]);
+const WEAR: How = (Some(Side::Upper), &[("wear", None)]);
+/// The flat grows and the taper shrinks.
+const LANDS: How = (Some(Side::Lower), &[("lands", None)]);
+const STEP: How = (Some(Side::Upper), &[("journal", Some("step_wear"))]);
+const OVALITY: How = (Some(Side::Upper), &[("journal", Some("ovality"))]);
+const TAPER: How = (Some(Side::Upper), &[("journal", Some("taper"))]);
+const TURN: How = (Some(Side::Upper), &[("run-out", None), ("run-out", Some("tir"))]);
+const LIFE: How = (Some(Side::Upper), &[("life", None)]);
+const UNBALANCE: How = (Some(Side::Upper), &[("unbalance", None)]);
 
 macro_rules! characteristics {
-    ($($id:literal, $part:literal, $unit:ident, $by:ident, $name:literal;)*) => {
-        const ROWS: &[Row] = &[$(Row { id: $id, part: $part, unit: Unit::$unit, by: $by, name: $name },)*];
+    ($($id:literal, $part:literal, $unit:ident, $how:ident, $name:literal;)*) => {
+        const ROWS: &[Row] = &[$(Row { id: $id, part: $part, unit: Unit::$unit, how: $how, name: $name },)*];
     };
 }
 
@@ -47,36 +54,36 @@ characteristics! {
     "thrust.main.ratio", "thrust.main", One, LANDS, "taper to flat, worst land";
     "thrust.counter.ratio", "thrust.counter", One, LANDS, "taper to flat, worst land";
     "collar.runout", "collar", Millimetre, TURN, "face run-out";
-    "collar.thickness", "collar", Millimetre, SIZE, "thickness";
+    "collar.thickness", "collar", Millimetre, SHRINKS, "thickness";
     "bush.cs.clearance", "bush.cs", Millimetre, GAP, "clearance";
     "bush.ts.clearance", "bush.ts", Millimetre, GAP, "clearance";
     "bush.cs.outer-clearance", "bush.cs", Millimetre, GAP, "outer clearance";
     "bush.ts.outer-clearance", "bush.ts", Millimetre, GAP, "outer clearance";
     "bush.cs.pin", "bush.cs", Millimetre, WEAR, "locking pin wear";
     "bush.ts.pin", "bush.ts", Millimetre, WEAR, "locking pin wear";
-    "bush.cs.bore", "bush.cs", Millimetre, SIZE, "bore";
-    "bush.ts.bore", "bush.ts", Millimetre, SIZE, "bore";
+    "bush.cs.bore", "bush.cs", Millimetre, GROWS, "bore";
+    "bush.ts.bore", "bush.ts", Millimetre, GROWS, "bore";
     "shaft.cs.step", "shaft", Millimetre, STEP, "step wear, compressor side";
     "shaft.ts.step", "shaft", Millimetre, STEP, "step wear, turbine side";
     "shaft.cs.ovality", "shaft", Millimetre, OVALITY, "ovality, compressor side";
     "shaft.ts.ovality", "shaft", Millimetre, OVALITY, "ovality, turbine side";
     "shaft.cs.taper", "shaft", Millimetre, TAPER, "taper, compressor side";
     "shaft.ts.taper", "shaft", Millimetre, TAPER, "taper, turbine side";
-    "shaft.cs.diameter", "shaft", Millimetre, SIZE, "journal diameter, compressor side";
-    "shaft.ts.diameter", "shaft", Millimetre, SIZE, "journal diameter, turbine side";
+    "shaft.cs.diameter", "shaft", Millimetre, SHRINKS, "journal diameter, compressor side";
+    "shaft.ts.diameter", "shaft", Millimetre, SHRINKS, "journal diameter, turbine side";
     "shaft.runout.nose", "shaft", Millimetre, TURN, "run-out, compressor nose";
     "shaft.runout.collar", "shaft", Millimetre, TURN, "run-out, thrust collar";
     "shaft.runout.cs", "shaft", Millimetre, TURN, "run-out, compressor side journal";
     "shaft.runout.mid", "shaft", Millimetre, TURN, "run-out, middle";
     "shaft.runout.ts", "shaft", Millimetre, TURN, "run-out, turbine side journal";
     "shaft.runout.hub", "shaft", Millimetre, TURN, "run-out, turbine hub";
-    "shaft.flux", "shaft", Millitesla, SIZE, "residual flux density";
+    "shaft.flux", "shaft", Millitesla, GROWS, "residual flux density";
     "impeller.life", "impeller", Hour, LIFE, "hours since new";
     "turbine.life", "turbine", Hour, LIFE, "hours since new";
-    "nozzle.trailing-edge", "nozzle", Millimetre, SIZE, "trailing edge thickness";
+    "nozzle.trailing-edge", "nozzle", Millimetre, SHRINKS, "trailing edge thickness";
     "labyrinth.clearance", "labyrinth", Millimetre, GAP, "clearance all round";
-    "casing.gas.wall", "casing", Millimetre, SIZE, "gas casing wall";
-    "casing.air.wall", "casing", Millimetre, SIZE, "air casing wall";
+    "casing.gas.wall", "casing", Millimetre, SHRINKS, "gas casing wall";
+    "casing.air.wall", "casing", Millimetre, SHRINKS, "air casing wall";
     "balance.cs", "balance", GramMillimetre, UNBALANCE, "residual unbalance, compressor side";
     "balance.ts", "balance", GramMillimetre, UNBALANCE, "residual unbalance, turbine side";
 }
@@ -124,7 +131,12 @@ impl Characteristic {
 
     /// Every reckoning that yields it, without its number, and which of its results.
     pub fn reckonings(self) -> impl Iterator<Item = (&'static str, Option<&'static str>)> {
-        self.row().map_or(&[][..], |row| row.by).iter().copied()
+        self.row().map_or(&[][..], |row| row.how.1).iter().copied()
+    }
+
+    /// The side to which wear takes it; none where both are bad. Source: common practice.
+    pub fn worsens(self) -> Option<Side> {
+        self.row().and_then(|row| row.how.0)
     }
 
     /// What its levels must be figures of.
@@ -222,6 +234,12 @@ impl Given {
             GivenKind::Size if size <= Exact::zero() => Some("a figure above 0"),
             GivenKind::Count | GivenKind::PerDay | GivenKind::Size | GivenKind::Place => None,
         }
+    }
+
+    /// How many blades, vanes or lands a part has: what the numbers of its findings count.
+    pub fn numbers_of(part: &str) -> Option<Self> {
+        let piece = part.split('.').next()?;
+        ["blades", "vanes", "lands"].iter().find_map(|counted| Self::parse(&format!("{piece}.{counted}")))
     }
 
     /// Every given in the table's order.

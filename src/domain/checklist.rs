@@ -60,6 +60,17 @@ pub struct FindingKind {
 }
 
 impl FindingKind {
+    /// What a finding on one of many alike, a blade or a land, cannot do without, and `told` does not tell: which one,
+    /// where on it, and one of its sizes.
+    pub fn not_told(&self, told: impl Fn(Ask) -> bool) -> Vec<&'static str> {
+        let is_size = |ask: &Ask| matches!(ask, Ask::Length | Ask::Width | Ask::Depth);
+        let one = |ask| (self.asks.contains(&ask) && !told(ask)).then(|| ask.word());
+        let mut sizes = self.asks.iter().copied().filter(is_size).peekable();
+        let size = (sizes.peek().is_some() && !sizes.any(&told)).then_some("size");
+        let counted = self.asks.contains(&Ask::Number);
+        [one(Ask::Number), one(Ask::Place), size].into_iter().flatten().filter(|_| counted).collect()
+    }
+
     /// What a grade leads to; a grade that is not there is referred, and a crack at least so.
     pub fn consequence(&self, grade: &str) -> Consequence {
         let known = self.grades.iter().find(|one| one.grade == grade).map(|one| one.leads_to);

@@ -6,7 +6,7 @@ mod level;
 mod reading;
 mod suspect;
 
-pub use act::refers;
+pub use act::{detail_fits, refers};
 pub use level::{may_judge, odd_level};
 
 use super::entry::{Act, Entry};

@@ -161,8 +161,10 @@ impl Doubt {
                 format!("Taper and flat make {sum}, a new land has {new}: one of them was misread.")
             }
             Self::Apart { beside } => format!("More than 1 K apart from {beside}: wait until both are alike."),
-            Self::Unusual { from, to: Some(to) } => format!("Usually between {from} and {to}: is it so?"),
-            Self::Unusual { from, to: None } => format!("Usually {from} or more: is it so?"),
+            Self::Unusual { from, to: Some(to) } => {
+                format!("Usually between {from} and {to}, by common practice: is it so?")
+            }
+            Self::Unusual { from, to: None } => format!("Usually {from} or more, by common practice: is it so?"),
             Self::Count { first } => {
                 format!("The first count was {first}. Count again; insisted on, it stays open until they agree.")
             }

@@ -15,7 +15,7 @@ use super::instrument::Instrument;
 use super::person::Person;
 use super::rotor::Fitted;
 use super::sheet::{GivenFigure, Levels};
-use super::stamp::Stamp;
+use super::stamp::{Stamp, on_paper};
 use super::verdict::{Consequence, Disposition};
 
 /// One line of the record.
@@ -42,6 +42,20 @@ pub struct Late {
     pub taken: String,
     /// The hash of the sheet's photo; empty when there is none yet.
     pub sheet: Option<String>,
+}
+
+impl Late {
+    /// The moment that the paper says, where it can be read; `15:20` alone is of the day of `entered`.
+    pub fn when(&self, entered: Stamp) -> Option<Stamp> {
+        on_paper(&self.taken, entered)
+    }
+}
+
+impl Entry {
+    /// When it was done: what the paper says, else when it was entered.
+    pub fn when(&self) -> Stamp {
+        self.late.as_ref().and_then(|late| late.when(self.at)).unwrap_or(self.at)
+    }
 }
 
 /// A photo kept under its hash.

@@ -51,12 +51,7 @@ impl StepState {
 /// Steps of the checklist that this machine has, in the order of the work.
 pub fn steps(inspection: &Inspection) -> impl Iterator<Item = &Step> {
     let sheet = inspection.sheet();
-    let absent = move |step: &Step| {
-        let judged = !step.judges.is_empty();
-        judged
-            && sheet.is_some_and(|sheet| step.judges.iter().all(|one| sheet.absent.contains_key(&one.characteristic)))
-    };
-    inspection.head().checklist.steps.iter().filter(move |step| !absent(step))
+    inspection.head().checklist.steps.iter().filter(move |step| sheet.is_none_or(|sheet| sheet.has(step)))
 }
 
 /// The fields of a step's grid in the hand's order; none when it takes no readings.
@@ -130,7 +125,7 @@ pub fn is_settled(inspection: &Inspection, step: &Step, place: &str) -> bool {
 /// When the soak of a step was put in, while it runs.
 fn running_since(acts: &[&Entry]) -> Option<Stamp> {
     let last = acts.iter().rev().find(|entry| matches!(entry.act, Act::Timer { .. }))?;
-    matches!(&last.act, Act::Timer { mark: TimerMark::Started, .. }).then_some(last.at)
+    matches!(&last.act, Act::Timer { mark: TimerMark::Started, .. }).then_some(last.when())
 }
 
 /// As-found readings and strip steps of a rotor that came already stripped are lost, not waiting; what must be counted back

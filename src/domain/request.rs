@@ -68,6 +68,13 @@ pub struct Hand {
     pub break_hours: u32,
 }
 
+impl Hand {
+    /// When what is entered was done: what the paper says, else now.
+    pub fn when(&self) -> Stamp {
+        self.late.as_ref().and_then(|late| late.when(self.at)).unwrap_or(self.at)
+    }
+}
+
 /// May this be done now?
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Decision {

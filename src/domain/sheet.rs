@@ -8,6 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rust_decimal::Decimal;
 
 use super::characteristic::{Characteristic, Given};
+use super::checklist::Step;
 use super::exact::Exact;
 use super::figure::Figure;
 use super::id::Id;
@@ -344,13 +345,20 @@ impl Sheet {
         format!("{whose}, {}, edition {}, {entered}", self.manual, self.edition)
     }
 
-    /// It in the place of `was`: figures that are new or changed were entered once, whoever entered the others twice.
+    /// It in the place of `was`: figures that are new or changed were entered once, whoever entered the others twice; a
+    /// second name comes by a second entry alone.
     #[must_use]
     pub fn in_place_of(mut self, was: Option<&Self>) -> Self {
-        if !was.is_some_and(|was| was.levels == self.levels && was.given == self.given) {
-            self.entered_by.truncate(1);
+        match was.filter(|was| was.levels == self.levels && was.given == self.given) {
+            Some(was) => self.entered_by.clone_from(&was.entered_by),
+            None => self.entered_by.truncate(1),
         }
         self
+    }
+
+    /// Whether the machine has what a step judges; a step that judges nothing is for every machine.
+    pub fn has(&self, step: &Step) -> bool {
+        step.judges.is_empty() || !step.judges.iter().all(|one| self.absent.contains_key(&one.characteristic))
     }
 
     /// Characteristics that have a level.

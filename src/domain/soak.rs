@@ -44,7 +44,7 @@ fn ran<'a>(inspection: &'a Inspection, step: &Step) -> Option<Ran<'a>> {
     let (before, since) = acts.split_at_checked(last)?;
     let ended = since.first().filter(|entry| is(entry, TimerMark::Ended))?;
     let started = before.iter().rfind(|entry| is(entry, TimerMark::Started))?;
-    let ran = ended.at.seconds_since(started.at).max(0);
+    let ran = ended.when().seconds_since(started.when()).max(0);
     let short = seconds(*from).is_some_and(|from| ran < from);
     let long = to.and_then(seconds).is_some_and(|to| ran > to);
     let wanted = to.map_or_else(|| format!("{from} or more"), |to| format!("{from} to {to}"));

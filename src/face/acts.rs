@@ -54,6 +54,8 @@ pub enum Other {
     Photo,
     /// A picture of the paper that figures are copied from.
     Sheet,
+    /// When a part went into the bath, or out of it, as the paper says.
+    Soak,
     /// Who reads and who writes.
     Who,
     /// Opening answers.
@@ -165,6 +167,8 @@ pub enum Deed {
     Hands(Box<Hands>),
     /// Entries are late from paper from now on, or no longer.
     Late(Option<Late>),
+    /// Done at the time that the paper says, which counts for what follows too.
+    AtPaper(String, Box<Act>),
     /// A sign entry, to be signed with the key of this file.
     Key(u32, String),
     /// Another dialogue.
@@ -259,6 +263,7 @@ impl At<'_> {
             Other::Level => self.level(answers),
             Other::Given => self.given(answers),
             Other::Sheet => self.sheet_photo(answers),
+            Other::Soak => self.soaked(answers),
             Other::Unjudged => self.unjudged(answers),
             Other::Condemn => self.condemn(answers),
             Other::Repeat => self.one_more(answers),
@@ -286,6 +291,7 @@ impl Other {
             (Some((_, title)), _) => title,
             (None, Self::Given) => "figure of the machine that the sheet does not give",
             (None, Self::Sheet) => "photo of the paper that is copied",
+            (None, Self::Soak) => "soaked, as the paper says",
             (None, Self::Outside(_)) => "changed outside this program",
             (None, _) => "leave for now",
         }

@@ -77,6 +77,10 @@ pub enum Query {
     KeyOf(String, u32, String),
     /// Every file of a kind.
     Register(Kind),
+    /// The same, one of them opened at once.
+    Fill(Kind, Wanted),
+    /// The draft of this name is thrown away.
+    Discard(Kind, String),
     /// A file that was filled in.
     Put(Box<PaperPut>),
 }
@@ -125,6 +129,15 @@ pub struct PaperPut {
     pub before: Option<String>,
 }
 
+/// A file that is asked for by name.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Wanted {
+    /// Its name.
+    pub name: String,
+    /// Who types it a second time, where it is that.
+    pub second: Option<String>,
+}
+
 /// Every file of a kind, and what forms need to know besides.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Register {
@@ -136,8 +149,10 @@ pub struct Register {
     pub told: BTreeMap<String, Vec<String>>,
     /// Everybody.
     pub people: Vec<Person>,
-    /// What instruments are set against.
+    /// What instruments and rotors are set against.
     pub beside: Arc<Beside>,
+    /// The file that is opened at once.
+    pub wanted: Option<Wanted>,
 }
 
 impl Default for Register {
@@ -148,6 +163,7 @@ impl Default for Register {
             told: BTreeMap::new(),
             people: Vec::new(),
             beside: Arc::default(),
+            wanted: None,
         }
     }
 }

@@ -20,7 +20,7 @@ use crate::records::lock::Lock;
 use crate::records::store::{Held, LastEntry, Store, newest_photo};
 
 use super::acts::Files;
-use super::effect::{Answer, Fault, Opened, Query};
+use super::effect::{Answer, Fault, Opened, Query, Register};
 use super::half::Half;
 use super::reviewing::Reading;
 use super::writer::{Keeper, Shelf};
@@ -228,6 +228,11 @@ impl Shelf for RecordShelf {
             Query::Photo(path) => Answer::Photo(self.photo(path.as_deref())),
             Query::Move(folder) => Answer::Elsewhere(self.go_elsewhere(folder, waiting)),
             Query::Register(kind) => Answer::Register(self.register(*kind)),
+            Query::Fill(kind, wanted) => {
+                let wanted = Some(wanted.clone());
+                Answer::Register(self.register(*kind).map(|register| Register { wanted, ..register }))
+            }
+            Query::Discard(kind, draft) => Answer::Register(self.discarded(*kind, draft)),
             Query::Put(put) => Answer::Put(put.clone(), self.put_paper(put)),
             Query::Copy(folder) => Answer::Elsewhere(self.copy(folder, waiting)),
             Query::Key(entry, key) => {

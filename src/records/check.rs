@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use crate::domain::capability::{NarrowAlert, narrow_alerts};
 use crate::domain::entitled;
 use crate::domain::exact::Rounding;
+use crate::domain::id::Id;
 use crate::domain::instrument::Instrument;
 use crate::domain::rotor::Rotor;
 use crate::domain::sheet::Sheet;
@@ -78,8 +79,17 @@ pub fn check_folder(store: &Store) -> CheckReport {
     report.take(store.people());
     report.take(store.instruments());
     let gauges = store.instruments().unwrap_or_default();
+    let people = store.people().unwrap_or_default();
     for sheet in report.take(store.sheets()).unwrap_or_default() {
-        report.remarks.extend(remarks_of_sheet(&format!("sheets/{}.yaml", sheet.id), &sheet, &gauges));
+        let name = format!("sheets/{}.yaml", sheet.id);
+        report.remarks.extend(remarks_of_sheet(&name, &sheet, &gauges));
+        let known = |who: &str| {
+            people.iter().any(|one| [one.id.as_str(), &one.name].iter().any(|is| is.eq_ignore_ascii_case(who)))
+        };
+        let strange = sheet.enterers().into_iter().filter(|who| !people.is_empty() && !known(who));
+        report
+            .remarks
+            .extend(strange.map(|who| format!("{name}: entered by `{who}`, whom people.yaml does not know.")));
     }
     for path in report.take(store.files("checklists")).unwrap_or_default() {
         check_file(store, &path, &mut report);
@@ -95,7 +105,7 @@ pub fn check_folder(store: &Store) -> CheckReport {
             }
             let file = folder.join("rotor.yaml");
             if let Ok(bytes) = bytes_of(store.disk(), &file) {
-                report.problems.join(strange_parts(store, &store.name_of(&file), &bytes, &rotor));
+                check_rotor(store, (&store.name_of(&file), &bytes), &rotor, &mut report);
             }
         }
         check_records(store, &folder, &mut report);
@@ -108,6 +118,14 @@ fn check_records(store: &Store, folder: &Path, report: &mut CheckReport) {
     for path in report.take(store.records_in(folder)).unwrap_or_default() {
         let Some(id) = check_file(store, &path, report) else { continue };
         let name = store.name_of(&path);
+        let of = id.split('/').next().unwrap_or_default();
+        let here = folder.file_name().unwrap_or_default().to_string_lossy();
+        if !of.eq_ignore_ascii_case(&here) {
+            let mut problems = Problems::of(&name);
+            let mend = format!("Lay it into rotors/{of}: here it counts for another rotor.");
+            problems.add(At { line: 1, column: 1 }, format!("a record of {of}"), format!("records of {here}"), mend);
+            report.problems.join(problems);
+        }
         if let Some((_, other)) = ids.iter().find(|(known, _)| *known == id) {
             report.remarks.push(format!("{name} and {other} are two copies of {id}; neither is preferred."));
         }
@@ -142,7 +160,7 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<St
         Kind::Record => return check_record(store, path, &bytes, report),
         Kind::Order => {
             let folder = path.parent().unwrap_or(Path::new(""));
-            let group = |group: &crate::domain::id::Id| {
+            let group = |group: &Id| {
                 let path = folder.join(format!("{group}.yaml"));
                 Some((store.name_of(&path), bytes_of(store.disk(), &path).ok()?))
             };
@@ -163,9 +181,9 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<St
         Kind::People => drop(report.take(read_people(name, &bytes))),
         Kind::Rotor => {
             if let Some(rotor) = report.take(read_rotor(name, &bytes)) {
-                // a rotor in a data folder has the parts of the checklists that lie there
+                // a rotor in a data folder has the parts of the checklists that lie there, and is judged by its sheets
                 let root = path.ancestors().nth(3).unwrap_or(Path::new(""));
-                report.problems.join(strange_parts(&Store::at(root), name, &bytes, &rotor));
+                check_rotor(&Store::at(root), (name, &bytes), &rotor, report);
             }
         }
         Kind::Settings => drop(report.take(read_settings(name, &bytes))),
@@ -181,13 +199,32 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<St
     None
 }
 
-/// Parts of a rotor that no checklist here has: their hours would count for nothing.
-fn strange_parts(store: &Store, name: &str, bytes: &[u8], rotor: &Rotor) -> Problems {
+/// What a rotor names that is not here: parts of no checklist, whose hours would count for nothing, and a machine type
+/// without a sheet, by which nothing would be judged.
+fn check_rotor(store: &Store, (name, bytes): (&str, &[u8]), rotor: &Rotor, report: &mut CheckReport) {
+    let Ok(tree) = parse(name, bytes) else { return };
+    let mut problems = strange_parts(store, name, &tree, rotor);
+    let sheets: Vec<_> = store.sheets().unwrap_or_default().into_iter().map(|sheet| sheet.id).collect();
+    if !sheets.iter().any(|sheet| sheet.same_as(&rotor.machine)) {
+        match nearest(rotor.machine.as_str(), sheets.iter().map(Id::as_str)) {
+            Some(near) => {
+                let at = tree.get("machine").map_or(tree.at, |node| node.at);
+                let found = format!("the machine type `{}`, which has no limits sheet", rotor.machine);
+                problems.add(at, found, "the name of a sheet", format!("Did you mean `{near}`?"));
+            }
+            None => report.remarks.push(format!(
+                "{name}: there is no limits sheet {} here: nothing on this rotor is judged before there is.",
+                rotor.machine
+            )),
+        }
+    }
+    report.problems.join(problems);
+}
+
+fn strange_parts(store: &Store, name: &str, tree: &Node, rotor: &Rotor) -> Problems {
     let mut problems = Problems::of(name);
     let known = known_parts(store);
-    let tree = parse(name, bytes);
-    let items = tree.as_ref().ok().and_then(|tree| tree.get("parts")).map(Node::items).unwrap_or_default();
-    for item in items {
+    for item in tree.get("parts").map(Node::items).unwrap_or_default() {
         let Some(part) = item.get("part").and_then(Node::as_text) else { continue };
         if rotor.parts.contains_key(part) && !known.contains(part) {
             let near = nearest(part, known.iter().map(String::as_str));

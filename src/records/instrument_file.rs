@@ -1,5 +1,6 @@
 //! Instruments on the disk: one file each, its calibrations as a list.
 
+use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
 use crate::domain::instrument::{Calibration, Correction, GaugeKind, Instrument, Repeatability};
 use crate::domain::unit::Dimension;
@@ -75,6 +76,7 @@ pub fn read_instrument(file: &str, bytes: &[u8]) -> Result<Instrument, Problems>
     file::read_checked(&INSTRUMENT, file, bytes, |read, problems| {
         check_scale(read.value, read.tree, problems);
         check_calibrations(read.value, read.tree, problems);
+        check_against_range(read.value, read.tree, problems);
     })
 }
 
@@ -125,6 +127,37 @@ fn check_scale(instrument: &Instrument, node: &Node, problems: &mut Problems) {
     let turn = instrument.turn.zip(step).and_then(|(turn, step)| Some(turn.to(turn.unit())? < step.to(turn.unit())?));
     if turn == Some(true) {
         problems.add(at("turn"), "a turn smaller than the step of the scale", "a turn of many steps", LOOK);
+    }
+}
+
+/// A piece that the gauge cannot take, a correction or an uncertainty as large as a good part of its range: a unit that
+/// slipped, and every reading would be moved by it.
+fn check_against_range(instrument: &Instrument, node: &Node, problems: &mut Problems) {
+    let Some((from, to)) = instrument.range else { return };
+    let unit = to.unit();
+    let Some((low, high)) = from.to(unit).zip(to.to(unit)) else { return };
+    let quarter = (&high - &low).over(&Exact::from(4)).unwrap_or_else(Exact::zero);
+    let at = |key: &str, place: usize| {
+        node.get(key).and_then(|list| list.items().get(place)).map_or(node.at, |item| item.at)
+    };
+    for (place, Correction { piece, shows }) in instrument.corrections.iter().enumerate() {
+        let at = at("corrections", place);
+        let Some((size, shown)) = piece.to(unit).zip(shows.to(unit)) else {
+            problems.add(at, format!("a piece of {piece}, showing {shows}"), format!("figures in {unit}"), LOOK);
+            continue;
+        };
+        if size < low || size > high {
+            problems.add(at, format!("a piece of {piece}"), format!("one within {from} to {to}"), LOOK);
+        } else if (&size - &shown).abs() > quarter {
+            let found = format!("a piece of {piece}, showing {shows}");
+            problems.add(at, found, "the two nearer than a quarter of the range", LOOK);
+        }
+    }
+    for (place, one) in instrument.calibrations.iter().enumerate() {
+        if one.expanded.to(unit).is_some_and(|expanded| expanded > quarter) {
+            let found = format!("an expanded uncertainty of {}", one.expanded);
+            problems.add(at("calibrations", place), found, "less than a quarter of the range", LOOK);
+        }
     }
 }
 

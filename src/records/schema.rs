@@ -1,7 +1,7 @@
 //! JSON Schemas of all file kinds, made from the descriptions that read them: editors complete and underline by them.
 //!
-//! They say what keys there are, which must be there, and the words of closed lists; what a figure, a day or a name looks
-//! like is the reader's. The draft is number 7, the one that editors know.
+//! They say what keys there are, which must be there, the words of closed lists, and what a figure, a day or a name looks
+//! like; what figures and keys mean together is the reader's. The draft is number 7, the one that editors know.
 
 mod shared;
 
@@ -63,6 +63,18 @@ fn of_file(title: &str, shape: &Shape) -> Value {
     shared::with_definitions(whole)
 }
 
+/// What a text looks like, by how its description begins: never narrower than the reader.
+const PATTERNS: [(&str, &str); 8] = [
+    ("a figure", r"^\s*[-+−]?\s*[.,]?[0-9]"),
+    ("hours", r"^\s*[-+−]?\s*[.,]?[0-9]"),
+    ("a number", r"^\s*[-+−]?\s*[.,]?[0-9]"),
+    ("a whole number", r"^[0-9]+$"),
+    ("a day", r"^\s*[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}\s*$"),
+    ("a moment", r"^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}T"),
+    ("an id", r"^[A-Za-z0-9._-]{1,40}$"),
+    ("a name without blanks", r"^[A-Za-z0-9._/-]{1,60}$"),
+];
+
 fn put(schema: &mut Value, key: &str, value: Value) {
     if let Some(object) = schema.as_object_mut() {
         object.insert(key.to_owned(), value);
@@ -73,7 +85,13 @@ fn of(shape: &Shape) -> Value {
     match shape {
         Shape::Nothing => json!({}),
         // `8` and `true` are texts to us and not to an editor
-        Shape::Text(expected) => json!({ "type": ["string", "number", "boolean"], "description": expected }),
+        Shape::Text(expected) => {
+            let mut schema = json!({ "type": ["string", "number", "boolean"], "description": expected });
+            if let Some((_, pattern)) = PATTERNS.iter().find(|(begins, _)| expected.starts_with(begins)) {
+                put(&mut schema, "pattern", json!(pattern));
+            }
+            schema
+        }
         Shape::Words(words) => json!({ "enum": words }),
         Shape::List(_, inner) => json!({ "type": "array", "items": of(inner) }),
         Shape::Pairs(inner) => json!({ "type": "object", "additionalProperties": of(inner) }),

@@ -2,37 +2,50 @@
 
 use maud::{Markup, html};
 
-use crate::domain::checklist::{Cell, Checklist, Grid, Part, Step, Takes, Works};
+use crate::domain::checklist::{Cell, Checklist, FindingKind, Grid, Part, Step, Takes, Usual, Works};
 use crate::domain::review::level_lines;
+use crate::domain::rotor::Rotor;
 use crate::domain::sheet::Sheet;
 use crate::domain::unit::Unit;
 
-use super::paper::{line, paper};
+use super::paper::{line, on_every_page, paper};
 
 /// Rows where the number of places is not known without a sheet.
 const SPARE_ROWS: u32 = 12;
 
-/// The forms; with a sheet every grid has its rows and the levels stand below it. `size` is `A4` or `Letter`.
-pub fn html(checklist: &Checklist, sheet: Option<&Sheet>, size: &str) -> String {
+/// What the forms are for; what is not known is written on them by hand.
+#[derive(Debug, Clone, Copy, Default)]
+pub struct For<'a> {
+    /// The machine: every grid has its rows, the levels stand below it, and what it does not have is left out.
+    pub sheet: Option<&'a Sheet>,
+    /// The rotor. Its serial number is read off the part and never printed before.
+    pub rotor: Option<&'a Rotor>,
+}
+
+/// The forms. `size` is `A4` or `Letter`.
+pub fn html(checklist: &Checklist, For { sheet, rotor }: For<'_>, size: &str) -> String {
     let title = format!("{}, version {}", checklist.title, checklist.version);
     let invented = sheet.is_some_and(|sheet| sheet.invented).then_some("INVENTED MACHINE: use no figure of it");
+    let whose = rotor.map(|rotor| html! { "rotor " b { (rotor.id) } " " }).unwrap_or_else(|| line("rotor"));
+    let top = html! { (whose) (line("serial")) (line("date")) (line("sheet")) (line("of")) };
+    let steps: Vec<_> = checklist.steps.iter().filter(|step| sheet.is_none_or(|sheet| sheet.has(step))).collect();
     let body = html! {
         h1 { (title) }
-        p { (line("rotor")) (line("serial")) (line("machine hours")) }
+        p { @if let Some(plant) = rotor.and_then(|rotor| rotor.plant.as_ref()) { (plant) " " } (line("machine hours")) }
         p { (line("opened on")) (line("by")) (line("because")) }
         p { (line("manual, edition")) (line("service letters")) (line("next planned at")) }
         @match sheet {
             Some(sheet) => p { "Limits of " (sheet.id) ", " (sheet.manual) ", edition " (sheet.edition) ". Look up the edition again today." },
             None => p { "Without a limits sheet: figures only. They are judged when they are typed in." },
         }
-        p { "Write figures as the gauge shows them. What is typed in later from this paper is marked so, with the time written here." }
-        @for (place, step) in checklist.steps.iter().enumerate() {
-            @let before = place.checked_sub(1).and_then(|before| checklist.steps.get(before));
+        p { "Write figures as the gauge shows them, and when. What is typed in later from this paper is marked so, with the time written here. What is left out needs its reason and a name." }
+        @for (place, step) in steps.iter().enumerate() {
+            @let before = place.checked_sub(1).and_then(|before| steps.get(before));
             @if before.is_none_or(|before| before.phase != step.phase) { h2 { (step.phase.title()) } }
             section { (of_step(place + 1, step, checklist.part(&step.part), sheet)) }
         }
     };
-    paper(&title, size, invented, &body)
+    paper(&title, size, invented, &on_every_page(&top, &body))
 }
 
 fn of_step(number: usize, step: &Step, part: Option<&Part>, sheet: Option<&Sheet>) -> Markup {
@@ -51,7 +64,7 @@ fn of_step(number: usize, step: &Step, part: Option<&Part>, sheet: Option<&Sheet
             Takes::Look => (of_look(part)),
             Takes::Readings(grid) => (of_grid(grid, step, sheet)),
             Takes::Soak { from, to } => {
-                p { "At least " (from) @if let Some(to) = to { ", at most " (to) } ". " (line("in at")) (line("out at")) }
+                p { "At least " (from) @if let Some(to) = to { ", at most " (to) } ", " (PRACTICE) ". " (line("in at")) (line("out at")) }
             }
             Takes::Words => p { (line("in words")) (line("")) (line("")) },
             Takes::Sign(what) => p { (line(what.word())) (line("signature")) },
@@ -60,8 +73,14 @@ fn of_step(number: usize, step: &Step, part: Option<&Part>, sheet: Option<&Sheet
             p { (formula.purpose) ", when it is typed in: " (line("")) (line("")) }
         }
         p { (line("who")) (line("when")) }
+        @if !matches!(step.takes, Takes::Sign(_)) {
+            p { span.tick {} "not on this machine " span.tick {} (line("left out, because")) (line("who")) }
+        }
     }
 }
+
+/// Said of every time and window that stands in a checklist.
+const PRACTICE: &str = "common practice, the manual goes first";
 
 fn of_look(part: Option<&Part>) -> Markup {
     let findings = part.map(|part| part.findings.as_slice()).unwrap_or_default();
@@ -69,15 +88,24 @@ fn of_look(part: Option<&Part>) -> Markup {
         p { span.tick {} "looked, nothing found" }
         @if !findings.is_empty() {
             table {
-                thead { tr { th { "seen" } th { "how much" } th { "where, size, picture" } } }
-                @for finding in findings {
-                    tr {
-                        td { (finding.kind) @if finding.crack { " (stop)" } }
-                        td { @for grade in &finding.grades { p { span.tick {} (grade.grade) ": " (grade.leads_to.word()) } } }
-                        td.box { (finding.asks.iter().map(|ask| ask.word()).collect::<Vec<_>>().join(", ")) }
-                    }
-                }
+                thead { tr { th { "seen" } th { "how much" } th { "which, where, how large" } th { "in words" } } }
+                @for finding in findings { (row_of(finding)) }
+                tr { td.box {} td.box {} td.box {} td.words {} }
             }
+        }
+        @if let Some(months) = part.and_then(|part| part.every_months) {
+            p { "Again after " (months) " months, " (PRACTICE) "." }
+        }
+    }
+}
+
+fn row_of(finding: &FindingKind) -> Markup {
+    html! {
+        tr {
+            td { (finding.kind) @if finding.crack { " (stop)" } }
+            td { @for grade in &finding.grades { p { span.tick {} (grade.grade) ": " (grade.leads_to.word()) } } }
+            td.box { @for ask in &finding.asks { p { (line(ask.word())) } } }
+            td.words {}
         }
     }
 }
@@ -87,6 +115,9 @@ fn of_grid(grid: &Grid, step: &Step, sheet: Option<&Sheet>) -> Markup {
     let columns = columns(grid);
     html! {
         p { "in " (grid.unit) (own_units(grid)) ". Gauge: " (grid.gauge.word()) ". " (line("which")) (line("reads")) (line("writes")) }
+        @if let Some(Usual { from, to }) = grid.usual {
+            p { "Usually " (from) @match to { Some(to) => { " to " (to) }, None => " or more" } ", no limit: " (PRACTICE) "." }
+        }
         table {
             thead { tr { th { "place" } @for column in &columns { th { (column) } } } }
             @for spot in &spots { tr { td { (spot) } @for _ in &columns { td.box {} } } }

@@ -141,7 +141,24 @@ fn empty_forms_have_every_place_in_the_hands_order() {
         assert!(torques.contains(words), "{words}: {torques}");
     }
     assert!(forms.contains("<td>land 8</td>") && !forms.contains("<td>land 9</td>"), "eight lands on this machine");
+    // by the sheet the machine's bushes have no outer film: no step to measure one, and none is counted
+    assert!(!forms.contains("outer clearance"), "a step that this machine does not have");
+    let (code, of_rotor, err) = asfound(&demo(), &["blank", "--rotor", "demo-1"]);
+    assert_eq!(code, 0, "{err}");
+    assert!(of_rotor.contains("rotor <b>DEMO-1</b>") && !of_rotor.contains("INV-420-0017"), "the serial is read off");
+    let dent = of_rotor.split("<td>dent</td>").nth(1).unwrap().split("</tr>").next().unwrap();
+    for ask in ["number", "place", "length"] {
+        assert!(dent.contains(&format!("{ask} <span class=\"line\">")), "room for {ask}: {dent}");
+    }
+    let soak = of_rotor.split("soak").find(|text| text.contains("in at")).unwrap();
+    assert!(soak.contains("common practice") && soak.contains("out at"), "{soak}");
+    let sections = of_rotor.matches("<section>").count();
+    let left_out = of_rotor.matches("left out, because <span").count();
+    assert!(sections > 100 && left_out + 2 == sections, "{left_out} of {sections}: all but the two signatures");
+    let (code, _, err) = asfound(&demo(), &["blank", "--rotor", "DEMO-9"]);
+    assert!(code == 2 && err.contains("there is no rotor `DEMO-9`. Known are: DEMO-1."), "{err}");
     let (_, bare, _) = asfound(&demo(), &["blank"]);
+    assert!(bare.contains("outer clearance"), "without a sheet nothing is left out");
     assert!(bare.contains("<td>land 12</td>") && !bare.contains("leads to replace;"), "no level without a sheet");
     let (code, _, err) = asfound(&demo(), &["blank", "nothing"]);
     assert!(code == 2 && err.contains("Known are overhaul, bearing, cleaning."), "{err}");

@@ -55,7 +55,10 @@ pub(in crate::cli) struct OfRecord {
 pub(in crate::cli) struct Blank {
     /// The checklist; without it the overhaul.
     pub(in crate::cli) checklist: Option<String>,
-    /// Grids and levels of this machine.
+    /// Grids and levels of this machine, and none of the steps that it does not have.
     #[arg(long, value_name = "MACHINE | FILE")]
     pub(in crate::cli) machine: Option<String>,
+    /// The same of this rotor's machine, with the rotor's id on every page.
+    #[arg(long, conflicts_with = "machine")]
+    pub(in crate::cli) rotor: Option<String>,
 }

@@ -5,6 +5,7 @@ use super::super::checklist::{Ask, Signing, Step, StepAsk, Takes};
 use super::super::edition;
 use super::super::entitled::{May, concedes, known_person, less_safe, supervises, worded};
 use super::super::entry::{Act, Entry, FindingMade, Replaces, Signature, TimerMark};
+use super::super::exact::Exact;
 use super::super::gate;
 use super::super::hours;
 use super::super::id::Id;
@@ -17,6 +18,7 @@ use super::super::request::Hand;
 use super::super::sheet::GivenFigure;
 use super::super::signing;
 use super::super::standing::Standing;
+use super::super::unit::Unit;
 use super::super::until;
 use super::super::verdict::{Consequence, Disposition};
 use super::level::{may_judge, no_looser};
@@ -176,6 +178,11 @@ fn condemn(inspection: &Inspection, part: &str) -> May {
 fn timer(inspection: &Inspection, id: &str, mark: TimerMark, hand: &Hand) -> May {
     let step = open_step(inspection, id, hand)?;
     let running = matches!(progress::state(inspection, step), StepState::Running { .. });
+    let soaking = progress::soaking(inspection).into_iter().find(|one| one.step.id == id);
+    if let Some(since) = soaking.map(|one| one.since).filter(|since| hand.when().seconds_since(*since) < 0) {
+        let (out, since) = (hand.when().clock(), since.clock());
+        return Err(Refusal::from(RefusalKind::OutBeforeIn { out, since }).at(at_step(id)));
+    }
     match (&step.takes, mark, running) {
         (Takes::Soak { .. }, TimerMark::Started, false) | (Takes::Soak { .. }, TimerMark::Ended, true) => Ok(()),
         (Takes::Soak { .. }, TimerMark::Started, true) => Err(Refusal::from(RefusalKind::DoneAlready).at(at_step(id))),
@@ -201,6 +208,30 @@ fn note(inspection: &Inspection, step: Option<&str>, text: &str, hand: &Hand) ->
     Ok(())
 }
 
+/// What is kept of a typed detail; a number of a blade, vane or land is one that the machine has.
+///
+/// # Errors
+/// Those of [`Ask::taken`], `NotSoMany`.
+pub fn detail_fits(inspection: &Inspection, part: &str, ask: Ask, text: &str) -> Result<String, Refusal> {
+    let taken = ask.taken(text)?;
+    if !matches!(ask, Ask::Number | Ask::Others) {
+        return Ok(taken);
+    }
+    let given = Given::numbers_of(part).and_then(|given| inspection.sheet()?.given.get(&given));
+    let Some(has) = given.map(|given| given.figure) else { return Ok(taken) };
+    let numbers = text.split(|letter: char| !letter.is_ascii_digit()).filter(|digits| !digits.is_empty());
+    let there = |digits: &str| {
+        Exact::parse(digits).zip(has.to(Unit::One)).is_some_and(|(one, has)| {
+            // the damaged one is not among the others
+            if ask == Ask::Number { one <= has && !one.is_zero() } else { one < has }
+        })
+    };
+    if numbers.into_iter().all(there) {
+        return Ok(taken);
+    }
+    Err(RefusalKind::NotSoMany { typed: text.trim().to_owned(), has }.into())
+}
+
 fn finding_fits(inspection: &Inspection, finding: &FindingMade, hand: &Hand) -> May {
     let step = step_of(inspection, &finding.step)?;
     if step.phase > Phase::Safe {
@@ -208,11 +239,17 @@ fn finding_fits(inspection: &Inspection, finding: &FindingMade, hand: &Hand) -> 
     }
     known_part(inspection, &finding.part)?;
     let kind = inspection.head().checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
-    let grade = kind.and_then(|kind| kind.grades.iter().find(|grade| grade.grade == finding.grade));
-    if grade.is_some() {
+    let kind = kind.filter(|kind| kind.grades.iter().any(|grade| grade.grade == finding.grade));
+    if let Some(kind) = kind {
         let mut details = finding.details.iter().filter_map(|(word, text)| Some((Ask::parse(word)?, text)));
-        let taken = |(ask, text): (Ask, &String)| ask.taken(text).map(drop);
-        return details.try_for_each(taken).map_err(|refusal| refusal.at(at_step(&step.id)));
+        let taken = |(ask, text): (Ask, &String)| detail_fits(inspection, &finding.part, ask, text).map(drop);
+        let missing = kind.not_told(|ask| finding.details.contains_key(ask.word()));
+        let told = if missing.is_empty() || finding.note.as_ref().is_some_and(|note| worded(note).is_ok()) {
+            Ok(())
+        } else {
+            Err(RefusalKind::NotTold(format!("{} of the {}", missing.join(" and "), finding.kind)).into())
+        };
+        return told.and_then(|()| details.try_for_each(taken)).map_err(|refusal| refusal.at(at_step(&step.id)));
     }
     let finding = format!("{}, {}", finding.kind, finding.grade);
     Err(Refusal::from(RefusalKind::NoSuchFinding { finding }).at(at_step(&step.id)))

@@ -135,6 +135,13 @@ pub enum RefusalKind {
     },
     /// The soak is not running.
     NotRunning,
+    /// Out of the bath before it was in: both times.
+    OutBeforeIn {
+        /// When it came out.
+        out: String,
+        /// When it was put in.
+        since: String,
+    },
     /// Safety points are settled one by one.
     PointByPoint,
     /// A safety point or a signature.
@@ -229,6 +236,15 @@ pub enum RefusalKind {
     NotWhole(String),
     /// A number for a place, as typed: nobody can tell of what.
     BareNumber(String),
+    /// A finding without what it is asked for: which kind, and what is missing.
+    NotTold(String),
+    /// More blades, vanes or lands than the part has: as typed, and how many there are.
+    NotSoMany {
+        /// As typed.
+        typed: String,
+        /// How many the part has.
+        has: Figure,
+    },
     /// A figure that the gauge cannot show.
     OutsideRange {
         /// The figure.
@@ -277,6 +293,7 @@ impl RefusalKind {
             Self::LooserLevel { which } => format!("The {which} would let pass what the limits sheet does not."),
             Self::NotUndecided { place } => format!("{place} is not undecided, no further repeat counts there."),
             Self::NotRunning => "Nothing is soaking here.".to_owned(),
+            Self::OutBeforeIn { out, since } => format!("Taken out at {out}, before it was put in, at {since}."),
             Self::PointByPoint => "Safety points are settled one by one.".to_owned(),
             Self::NeverSkipped => "This is never skipped.".to_owned(),
             Self::StruckAlready { entry } => format!("Entry {entry} is struck already."),
@@ -305,6 +322,8 @@ impl RefusalKind {
             Self::NotWhole(text) => format!("`{text}` is no whole number."),
             Self::BareNumber(text) => format!("`{text}` does not say of what."),
             Self::OutsideRange { figure, gauge, low, high } => unreadable(figure, gauge, (low, high)),
+            Self::NotTold(words) => format!("Not told: {words}."),
+            Self::NotSoMany { typed, has } => format!("`{typed}`, and this machine has {has} of them."),
             Self::LiftReversed(lift) => format!("{} {} is not above {} {}.", lift.high, lift.up, lift.low, lift.down),
         }
     }
@@ -340,6 +359,7 @@ impl RefusalKind {
             Self::LooserLevel { .. } => "A supervisor enters it, with the page it stands on: Esc, who is here.",
             Self::NotUndecided { .. } => "Take what is open there, or strike what was wrong: Esc, strike.",
             Self::NotRunning => "Say first when it was put in.",
+            Self::OutBeforeIn { .. } => "Type the time again, or strike when it was put in.",
             Self::PointByPoint => "Confirm each point, or mark each that this machine does not have.",
             Self::NeverSkipped => "Confirm it, mark the point not applicable, or leave for now.",
             Self::StruckAlready { .. } => "Nothing more is needed; retake the reading.",
@@ -367,6 +387,8 @@ impl RefusalKind {
             Self::OtherDimension { .. } => "Type the figure in the unit shown beside the field.",
             Self::NotWhole(_) => "Pieces are counted: type how many, such as 7; several numbers as 7 and 8.",
             Self::BareNumber(_) => "Type what it counts and from where, such as 22 mm from the tip, or 45 deg.",
+            Self::NotTold(_) => "Say it, or why it cannot be told in words.",
+            Self::NotSoMany { .. } => "Count again from the mark, or look at the number on the limits sheet.",
             Self::OutsideRange { .. } => "Take a gauge of that range (Esc, other gauge), or type the figure again.",
             Self::LiftReversed(lift) => return lift.mend(),
         }

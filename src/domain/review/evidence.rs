@@ -99,7 +99,8 @@ fn level_line(name: &str, level: &Level) -> String {
         Rule::Guarded(factor) => format!(", guarded by {factor} u"),
     };
     let joined = sides.join(if new { " and " } else { " or " });
-    format!("{name}: {joined}, leads to {}{rule}; {}", level.leads_to().word(), level.source())
+    let (allowed, leads_to) = if new { ("allowed ", "else") } else { ("", "leads to") };
+    format!("{name}: {allowed}{joined}, {leads_to} {}{rule}; {}", level.leads_to().word(), level.source())
 }
 
 fn amount(amount: &Amount) -> String {

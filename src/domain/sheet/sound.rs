@@ -6,9 +6,9 @@ use super::super::characteristic::Characteristic;
 use super::super::exact::Exact;
 use super::super::figure::Figure;
 use super::super::judge::{self, Side};
-use super::super::unit::Dimension;
+use super::super::unit::{Dimension, Unit};
 use super::super::verdict::Consequence;
-use super::{Amount, Bound, Level, Levels, Sheet, Which};
+use super::{Amount, Bound, Level, Levels, Sheet, Touching, Which};
 
 /// What is wrong with levels, and where.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -48,6 +48,8 @@ pub fn faults(sheet: &Sheet, one: Characteristic, levels: &Levels) -> Vec<Fault>
         let mut found: Vec<_> = idle(which, level).into_iter().collect();
         found.extend(unmet(sheet, which, one, level));
         found.extend(sides(sheet, which, one, level));
+        found.extend(lee_side(which, one, level));
+        found.extend(far_off(sheet, which, one, level));
         found
     };
     let there = Which::ALL.into_iter().filter_map(|which| Some((which, levels.of(which)?)));
@@ -119,23 +121,71 @@ fn sides(sheet: &Sheet, which: Which, one: Characteristic, level: &Level) -> Vec
     faults
 }
 
+/// A level on the side alone to which nothing wears lets through whatever wears.
+fn lee_side(which: Which, one: Characteristic, level: &Level) -> Option<Fault> {
+    let worse = one.worsens()?;
+    let (side, found, expected, mend) = match (worse, level.upper(), level.lower()) {
+        (Side::Upper, None, Some(_)) => (
+            Side::Lower,
+            "falls short",
+            "a bound for what is too large",
+            "It grows with wear: give the largest figure.",
+        ),
+        (Side::Lower, Some(_), None) => (
+            Side::Upper,
+            "goes beyond",
+            "a bound for what is too small",
+            "It shrinks with wear: give the smallest figure.",
+        ),
+        (Side::Upper | Side::Lower, _, _) => return None,
+    };
+    Some(Fault::new(which, Some(side), format!("a bound for what {found} alone"), expected, mend))
+}
+
+/// No play, wear or run-out of such a machine is ever so large, in mm. Source: common practice.
+const NEVER: u32 = 25;
+
+/// A unit that slipped: metres for micrometres, a diameter for a clearance.
+fn far_off(sheet: &Sheet, which: Which, one: Characteristic, level: &Level) -> Vec<Fault> {
+    let sized = one.reckonings().next().is_none_or(|(name, _)| name == "repeats");
+    if sized || one.unit() != Unit::Millimetre {
+        return Vec::new();
+    }
+    let too_large = |(bound, side)| {
+        let size = size(sheet, one, Some(bound)).filter(|size| *size > Exact::from(NEVER))?;
+        let expected = format!("at most {NEVER} mm");
+        Some(Fault::new(which, Some(side), format!("{} at {size} mm", one.name()), &expected, "Look at the unit."))
+    };
+    judge::bounds(level).filter_map(too_large).collect()
+}
+
 /// Seen from the new range: first alert, then limit, on each side; what fails above lies above what fails below.
 fn order(sheet: &Sheet, one: Characteristic, levels: &Levels) -> Vec<Fault> {
     let mend = "Look whether the two figures are the wrong way round.";
     let mut faults = Vec::new();
     for (side, word, beyond) in [(Side::Upper, "above", Ordering::Greater), (Side::Lower, "below", Ordering::Less)] {
         let of_side = |which| {
-            let bound = judge::bounds(levels.of(which)?).find(|(_, of)| *of == side);
-            size(sheet, one, bound.map(|(bound, _)| bound))
+            let (bound, _) = judge::bounds(levels.of(which)?).find(|(_, of)| *of == side)?;
+            Some((size(sheet, one, Some(bound))?, bound.touching))
         };
         let (new, alert, limit) = (of_side(Which::New), of_side(Which::Alert), of_side(Which::Limit));
-        if let (Some(alert), Some(limit)) = (&alert, &limit)
-            && alert.cmp(limit) == beyond
-        {
-            let found = format!("an alert at {alert}, {word} the limit at {limit}");
-            faults.push(Fault::new(Which::Alert, Some(side), found, "an alert that comes before the limit", mend));
+        if let (Some((alert, first)), Some((limit, last))) = (&alert, &limit) {
+            let expected = "an alert that comes before the limit";
+            if alert.cmp(limit) == beyond {
+                let found = format!("an alert at {alert}, {word} the limit at {limit}");
+                faults.push(Fault::new(Which::Alert, Some(side), found, expected, mend));
+            } else if alert == limit && (*first, *last) != (Touching::Fails, Touching::Passes) {
+                let found = format!("an alert at {alert}, which the limit reaches no later");
+                faults.push(Fault::new(
+                    Which::Alert,
+                    Some(side),
+                    found,
+                    expected,
+                    "Give another figure, or leave it out.",
+                ));
+            }
         }
-        if let (Some(new), Some(limit)) = (&new, &limit)
+        if let (Some((new, _)), Some((limit, _))) = (&new, &limit)
             && new.cmp(limit) == beyond
         {
             let found = format!("a new range that goes to {new}, {word} the limit at {limit}");

@@ -59,7 +59,7 @@ fn of_act(inspection: &Inspection, act: &Act) -> String {
         Act::Looked { .. } => "looked, nothing more found".to_owned(),
         Act::Photo { photo, .. } => format!("photo {}", photo.name),
         Act::Note { text, .. } => format!("note: {text}"),
-        Act::Timer { mark: TimerMark::Started, .. } => "put in to soak".to_owned(),
+        Act::Timer { step, mark: TimerMark::Started } => put_in(inspection, step),
         Act::Timer { mark: TimerMark::Ended, .. } => "taken out".to_owned(),
         Act::GaugeCheck { gauge, piece, shows } => format!("{gauge} shows {shows} on {piece}"),
         Act::Skip { place: Some(place), reason, .. } => format!("left out: {place}: {reason}"),
@@ -212,4 +212,12 @@ fn point_text(inspection: &Inspection, step: &str, point: &str) -> String {
     let takes = inspection.head().checklist.step(step).map(|step| &step.takes);
     let Some(Takes::Points(points)) = takes else { return point.to_owned() };
     points.iter().find(|one| one.id == point).map_or_else(|| point.to_owned(), |one| one.text.clone())
+}
+
+/// For how long, where the checklist says so: never by a maker's word.
+fn put_in(inspection: &Inspection, step: &str) -> String {
+    let takes = inspection.head().checklist.step(step).map(|step| &step.takes);
+    let Some(Takes::Soak { from, to }) = takes else { return "put in to soak".to_owned() };
+    let to = to.map(|to| format!(" to {to}")).unwrap_or_default();
+    format!("put in to soak, for {from}{to} by common practice")
 }

@@ -29,6 +29,8 @@ pub struct Known {
     pub checklists: Vec<Scope>,
     /// Machine types whose limits sheets are invented ones.
     pub invented: Vec<Id>,
+    /// Every machine type that has a limits sheet.
+    pub sheets: Vec<Id>,
 }
 
 /// A checklist: what an inspection takes in.
@@ -131,10 +133,14 @@ pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: S
     let (rotor, last) = match found {
         Some((rotor, last)) => {
             may_be_judged(known, rotor)?;
+            parts_are_known(known, rotor)?;
             (known_rotor(rotor, given, answers)?, last.clone())
         }
         None => (new_rotor(id, known, given, answers)?, Last::default()),
     };
+    if last.unfinished.is_none() {
+        unjudged(known, &rotor, answers)?;
+    }
     if let Some(unfinished) = &last.unfinished {
         let asked = format!("{unfinished} is begun and not closed. Go on with it, or begin another");
         if answers.word(&asked, &["go on", "another"])? == 0 {
@@ -259,6 +265,32 @@ fn may_be_judged(known: &Known, rotor: &Rotor) -> Reply<()> {
         "The limits sheet of {} is an invented one and {} is not: enter the sheet of the real machine first.",
         rotor.machine, rotor.id
     )))
+}
+
+/// The hours of a part that no checklist has would count for nothing, and its life be begun anew.
+fn parts_are_known(known: &Known, rotor: &Rotor) -> Reply<()> {
+    let is_known = |part: &&String| known.checklists.iter().any(|scope| scope.parts.contains(part));
+    match rotor.parts.keys().find(|part| !is_known(part)) {
+        Some(part) => Err(Stop::Wrong(format!(
+            "{} has a part `{part}`, which no checklist here has: its hours would be lost. Mend its name among the rotors first.",
+            rotor.id
+        ))),
+        None => Ok(()),
+    }
+}
+
+/// A machine type that was mistyped has no limits either: asked where there are others that may be meant.
+fn unjudged(known: &Known, rotor: &Rotor, answers: &mut Answers<'_>) -> Reply<()> {
+    if known.sheets.is_empty() || known.sheets.iter().any(|sheet| sheet.same_as(&rotor.machine)) {
+        return Ok(());
+    }
+    let (sheets, machine) = (known.sheets.iter().map(Id::as_str).collect::<Vec<_>>().join(", "), &rotor.machine);
+    let asked = format!("No limits sheet is called {machine}, there is {sheets}: nothing would be judged. Begin so");
+    if answers.word(&asked, &["not yet", "begin"])? == 0 {
+        let wrong = format!("Enter the sheet {machine} first, or mend the machine type of {}.", rotor.id);
+        return Err(Stop::Wrong(wrong));
+    }
+    Ok(())
 }
 
 fn who(known: &Known, given: &Given, answers: &mut Answers<'_>) -> Reply<Person> {

@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use crate::domain::checklist::{Ask, FindingKind, Part, Step, Takes};
-use crate::domain::decide::refers;
+use crate::domain::decide::{detail_fits, refers};
 use crate::domain::edition;
-use crate::domain::entry::{Act, Entry, FindingMade, Late};
+use crate::domain::entry::{Act, Entry, FindingMade, Late, TimerMark};
 use crate::domain::gate;
 use crate::domain::inspection::Inspection;
 use crate::domain::progress;
@@ -47,7 +47,7 @@ impl At<'_> {
     pub(super) fn note(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let what = answers.choose("what", &owned(&NOTES))?;
         if what == 2 {
-            let taken = self.on_paper(answers)?;
+            let taken = self.on_paper("when it was written down", answers)?;
             return Ok(Deed::Late(Some(Late { taken, sheet: None })));
         }
         if what == 3 {
@@ -60,9 +60,9 @@ impl At<'_> {
     }
 
     /// The moment that the paper says: never one to come; one before the record was begun is asked about.
-    fn on_paper(&self, answers: &mut Answers<'_>) -> Reply<String> {
-        let asked = "when it was written down, such as 2031-04-16 15:20; 15:20 alone is today";
-        let taken = answers.with(asked, |text| {
+    fn on_paper(&self, asked: &str, answers: &mut Answers<'_>) -> Reply<String> {
+        let asked = format!("{asked}, such as 2031-04-16 15:20; 15:20 alone is today");
+        let taken = answers.with(&asked, |text| {
             let wrong = || format!("`{text}` is no time on paper. Type it as 2031-04-16 15:20.");
             let taken = stamp::on_paper(text, self.hand.at).ok_or_else(wrong)?;
             let to_come = || format!("`{text}` is still to come: it is {} now.", self.hand.at.clock());
@@ -78,6 +78,19 @@ impl At<'_> {
             }
         }
         Ok(said(taken))
+    }
+
+    /// In and out of the bath, each at its own time on the paper.
+    pub fn soaked(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let Some(step) = self.step else { return Ok(only_say("No step is at hand.")) };
+        let running = progress::soaking(self.inspection).into_iter().any(|one| one.step.id == step.id);
+        let (asked, mark) = if running {
+            ("when it was taken out", TimerMark::Ended)
+        } else {
+            ("when it was put in", TimerMark::Started)
+        };
+        let taken = self.on_paper(asked, answers)?;
+        Ok(Deed::AtPaper(taken, Box::new(Act::Timer { step: step.id.clone(), mark })))
     }
 
     /// The paper stays readable beside what was copied from it.
@@ -301,12 +314,17 @@ pub fn finding_made(
             .unwrap_or_default();
         let read = |text: &str| match last {
             Some(last) if text == progress::AGAIN => Ok(last),
-            _ => ask.taken(text).map_err(|refusal| refused(&refusal)),
+            _ => detail_fits(inspection, &part.id, *ask, text).map_err(|refusal| refused(&refusal)),
         };
         let text = format!("{}, {}{offer}, empty for none", kind.kind, asked(*ask));
         details.extend(answers.maybe_with(&text, read)?.map(|text| (ask.word().to_owned(), text)));
     }
-    let note = answers.maybe(&format!("{}, in words", kind.kind))?;
+    let missing = kind.not_told(|ask| details.contains_key(ask.word())).join(" and ");
+    let note = if missing.is_empty() {
+        answers.maybe(&format!("{}, in words", kind.kind))?
+    } else {
+        Some(answers.sentence(&format!("{}, in words, and why its {missing} cannot be told", kind.kind))?)
+    };
     Ok(FindingMade {
         part: part.id.clone(),
         step: step.id.clone(),

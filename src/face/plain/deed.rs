@@ -64,6 +64,13 @@ impl Session {
                     return self.ask(new, now, said);
                 }
             }
+            Deed::AtPaper(taken, act) => {
+                if let Some(late) = &mut self.late {
+                    late.taken = taken;
+                }
+                self.answers.clear();
+                return self.ask(vec![Request::Do(*act)], now, said);
+            }
             Deed::Late(late) => {
                 self.late = late;
                 if self.late.is_some() {

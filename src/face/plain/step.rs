@@ -78,6 +78,7 @@ impl Session {
             }
             Takes::Look => self.look(step, answers),
             Takes::Readings(grid) => self.reading(step, grid, answers),
+            Takes::Soak { .. } if self.late.is_some() => self.at(now).soaked(answers),
             Takes::Soak { .. } => self.soak(step, now, answers),
             Takes::Words => {
                 let text = answers.sentence("in words")?;
@@ -131,7 +132,7 @@ impl Session {
         let running = progress::soaking(&self.inspection).into_iter().find(|one| one.step.id == step.id);
         let Some(running) = running else {
             let anew = if is_cut_short(&self.inspection, step) { "out too early; put in again" } else { "put in" };
-            answers.word(&format!("{anew} now, for {window}"), &["in"])?;
+            answers.word(&format!("{anew} now, for {window}, common practice: the manual goes first"), &["in"])?;
             return Ok(act(Act::Timer { step: id, mark: TimerMark::Started }));
         };
         let stands = match soak(&running, now) {

@@ -36,6 +36,12 @@ pub fn perform(model: &mut Model, deed: Deed, asked: Option<Box<Asked>>) -> Vec<
             effects
         }
         Deed::Late(late) => from_paper(model, late),
+        Deed::AtPaper(moment, act) => {
+            if let Some(late) = model.job_mut().and_then(|job| job.late.as_mut()) {
+                late.taken = moment;
+            }
+            taken(model, vec![Request::Do(*act)], asked)
+        }
         Deed::Photo(_, path) => picture(model, None, path, asked),
         Deed::Found(finding, path) => picture(model, Some(finding), path, asked),
         Deed::Key(entry, path) => {

@@ -36,6 +36,8 @@ enum View {
     Files(Kind),
     /// Who types a sheet the second time: the sheet's place among the files.
     Who(usize),
+    /// Whether the draft of one of them is thrown away: its place among the files.
+    Discard(usize),
     /// One of them.
     Filling(Box<Filling>),
     /// Where two entries of a sheet differ.
@@ -46,6 +48,8 @@ enum View {
 enum Opens {
     Leaf(usize),
     Second(usize),
+    /// The draft goes.
+    Discard(usize),
     New,
     /// A copy of one of the program's own.
     Copy(&'static str),
@@ -61,7 +65,7 @@ impl Registers {
     pub fn filling_mut(&mut self) -> Option<&mut Filling> {
         match &mut self.view {
             View::Filling(filling) => Some(filling),
-            View::Kinds | View::Files(_) | View::Who(_) | View::Differ(..) => None,
+            View::Kinds | View::Files(_) | View::Who(_) | View::Discard(_) | View::Differ(..) => None,
         }
     }
 
@@ -75,6 +79,11 @@ impl Registers {
         for (number, leaf) in self.register.leaves.iter().enumerate() {
             let (words, tone) = said(kind, leaf);
             lines.push((words, tone, Opens::Leaf(number)));
+            if leaf.draft.is_some() || leaf.typed.is_some() {
+                let words =
+                    format!("{:<14} throw what is half done away", if leaf.text.is_some() { &leaf.name } else { "" });
+                lines.push((words, Tone::Plain, Opens::Discard(number)));
+            }
             if kind == Kind::Sheet && leaf.text.is_some() {
                 let begun = if leaf.second.is_some() { ", begun" } else { "" };
                 let words = format!("{:<14} typed a second time, blind, by somebody else{begun}", leaf.name);
@@ -97,6 +106,7 @@ impl Registers {
                 let people = self.register.people.iter();
                 people.map(|person| (format!("{:<14} {}", person.id.to_string(), person.name), Tone::Plain)).collect()
             }
+            View::Discard(_) => DISCARD.iter().map(|words| ((*words).to_owned(), Tone::Plain)).collect(),
             View::Differ(_, lines) => lines.iter().map(|line| (line.clone(), Tone::Watch)).collect(),
             View::Filling(_) => Vec::new(),
         }
@@ -107,6 +117,7 @@ impl Registers {
             View::Kinds => "people, instruments, limits sheets".to_owned(),
             View::Files(kind) => kind.all().to_owned(),
             View::Who(_) => "who types it the second time?".to_owned(),
+            View::Discard(_) => "what is half done: throw it away?".to_owned(),
             View::Differ(..) => "the two entries differ: look in the manual; Esc goes back to the second".to_owned(),
             View::Filling(filling) => filling.grid().title,
         }
@@ -126,6 +137,9 @@ impl Registers {
         if self.has_field() { Scope::Paper } else { Scope::Register }
     }
 }
+
+/// Nothing that was typed goes by a slip.
+const DISCARD: [&str; 2] = ["keep it", "throw it away: what was typed there is gone, the file in use stays"];
 
 /// A file in one line.
 fn said(kind: Kind, leaf: &Leaf) -> (String, Tone) {
@@ -158,8 +172,17 @@ pub fn came(model: &mut Model, register: Register) {
     }
     let Screen::Registers(registers) = &mut model.screen else { return };
     registers.view = View::Files(register.kind);
+    let (kind, wanted) = (register.kind, register.wanted.clone());
     registers.register = register;
     registers.marked = registers.marked.min(registers.lines().len().saturating_sub(1));
+    let Some(wanted) = wanted else { return };
+    let register = &registers.register;
+    let named = register.leaves.iter().find(|leaf| leaf.name.eq_ignore_ascii_case(&wanted.name));
+    let filling = named.map(|leaf| match &wanted.second {
+        Some(by) => Filling::second(leaf, by),
+        None => Filling::open(kind, leaf).map(|filling| filling.among(register)),
+    });
+    fill(model, filling);
 }
 
 /// A file is on the disk, or is not.
@@ -207,6 +230,14 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
             Vec::new()
         }
         (View::Who(_), Action::Back) => ask(Kind::Sheet),
+        (View::Discard(number), Action::Open | Action::Back) => {
+            let kind = registers.register.kind;
+            let goes = action == Action::Open && registers.marked > 0;
+            let leaf = registers.register.leaves.get(number).filter(|_| goes);
+            registers.marked = 0;
+            let draft = leaf.map(|leaf| leaf.name.clone());
+            draft.map_or_else(|| ask(kind), |draft| vec![Effect::Ask(Box::new(Query::Discard(kind, draft)))])
+        }
         (View::Differ(filling, _), Action::Back | Action::Open) => {
             registers.view = View::Filling(filling);
             Vec::new()
@@ -223,6 +254,11 @@ fn chosen(model: &mut Model, kind: Kind) -> Vec<Effect> {
         Some(Opens::Leaf(number)) => register.leaves.get(number).map(|leaf| Filling::open(kind, leaf)),
         Some(Opens::New) => Some(Ok(Filling::new(kind))),
         Some(Opens::Copy(name)) => Some(Filling::copy(name)),
+        Some(Opens::Discard(number)) => {
+            registers.view = View::Discard(number);
+            registers.marked = 0;
+            return Vec::new();
+        }
         Some(Opens::Second(number)) => {
             let begun = register.leaves.get(number).is_some_and(|leaf| leaf.second.is_some());
             if begun {
@@ -334,7 +370,7 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, registers: &Registers) {
             pen.cut_in((1, 0), &title, x.saturating_sub(1), Tone::Title);
             form::view(&mut pen.rows(1, below.saturating_sub(1)), model, filling);
         }
-        View::Kinds | View::Files(_) | View::Who(_) | View::Differ(..) => {
+        View::Kinds | View::Files(_) | View::Who(_) | View::Discard(_) | View::Differ(..) => {
             pen.put(1, 0, &title, Tone::Title);
             let room = below.saturating_sub(4);
             listing::draw(&mut pen.rows(2, room), 0, &registers.lines(), registers.marked);

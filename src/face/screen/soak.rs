@@ -10,13 +10,14 @@ use crate::domain::soak::{is_cut_short, strayed};
 use crate::domain::stamp::{Stamp, long_day};
 use crate::domain::unit::Unit;
 
+use super::super::acts::Other;
 use super::super::asking;
 use super::super::effect::Effect;
 use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::Model;
 use super::super::pen::{Pen, width};
-use super::{bench, tick};
+use super::{asked, bench, tick};
 
 /// Enter: starts it, or ends it.
 pub fn enter(model: &mut Model) -> Vec<Effect> {
@@ -31,6 +32,10 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
         StepState::Running { .. } => TimerMark::Ended,
         StepState::ToDo | StepState::Partly { .. } | StepState::NotAsked => TimerMark::Started,
     };
+    if job.late.is_some() {
+        let soak = Other::Soak;
+        return asked::open(model, asked::Purpose::Other(soak), soak.title());
+    }
     let act = Act::Timer { step: step.id.clone(), mark };
     asking::ask(model, Request::Do(act))
 }
@@ -121,11 +126,12 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
 }
 
 /// ```text
-///  soaks 2 h to 3 h        put in 13:40, take out between 15:40 and 16:40
+///  soaks 2 h to 3 h, common practice: the manual goes first
+///  put in 13:40, so far 1 h 02
 /// ```
 pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job, (from, to): (Figure, Option<Figure>)) {
     let range = to.map_or_else(|| format!("at least {from}"), |to| format!("{from} to {to}"));
-    pen.put(1, 0, &format!("soaks {range}"), Tone::Strong);
+    pen.put(1, 0, &format!("soaks {range}, common practice: the manual goes first"), Tone::Strong);
     let running = progress::soaking(&job.inspection).into_iter().find(|one| Some(one.step) == job.step());
     if let Some(running) = running {
         let words =

@@ -48,8 +48,9 @@ fn found<'a>(inspection: &'a Inspection, search: &str) -> Vec<&'a Step> {
 /// Whether a word of `text` begins so; what holds more than letters and digits is looked for as it is.
 fn begins_in(text: &str, word: &str) -> bool {
     let plain = word.chars().all(char::is_alphanumeric);
-    let mut words = text.split(|letter: char| !letter.is_alphanumeric());
-    if plain { words.any(|one| one.starts_with(word)) } else { text.contains(word) }
+    let begins = |text: &str| text.split(|letter: char| !letter.is_alphanumeric()).any(|one| one.starts_with(word));
+    // run-out is found as runout too
+    if plain { begins(text) || begins(&text.replace('-', "")) } else { text.contains(word) }
 }
 
 fn names(inspection: &Inspection, step: &Step) -> String {
@@ -63,7 +64,8 @@ fn told(inspection: &Inspection, step: &Step) -> String {
     let gauge = if let Takes::Readings(grid) = &step.takes { grid.gauge.word() } else { "" };
     let part = inspection.head().checklist.part(&step.part).filter(|_| step.takes == Takes::Look);
     let kinds = part.into_iter().flat_map(|part| &part.findings).map(|finding| finding.kind.as_str());
-    texts.chain(step.caution.as_deref()).chain([gauge]).chain(kinds).collect::<Vec<_>>().join(" ")
+    let takes = if let Takes::Soak { .. } = &step.takes { "timer soak" } else { "" };
+    texts.chain([takes]).chain(step.caution.as_deref()).chain([gauge]).chain(kinds).collect::<Vec<_>>().join(" ")
 }
 
 /// Keys of the list.

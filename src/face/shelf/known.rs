@@ -28,7 +28,8 @@ impl RecordShelf {
             }
         }
         let invented = self.invented_machines();
-        Ok(Known { rotors, people: self.store.people().map_err(fault)?, checklists, invented })
+        let sheets = self.store.sheets().unwrap_or_default().into_iter().map(|sheet| sheet.id).collect();
+        Ok(Known { rotors, people: self.store.people().map_err(fault)?, checklists, invented, sheets })
     }
 }
 

@@ -19,8 +19,19 @@ impl RecordShelf {
         let told = if kind == Kind::Rotor { self.replaced() } else { BTreeMap::new() };
         // a people file that cannot be read shows among the people
         let people = self.store.people().unwrap_or_default();
-        let beside = Arc::new(if kind == Kind::Instrument { self.beside() } else { Beside::default() });
-        Ok(Register { kind, leaves, told, people, beside })
+        let beside =
+            Arc::new(if matches!(kind, Kind::Instrument | Kind::Rotor) { self.beside() } else { Beside::default() });
+        Ok(Register { kind, leaves, told, people, beside, wanted: None })
+    }
+
+    /// The same without the draft of this name, and what was half typed into it.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub(super) fn discarded(&self, kind: Kind, draft: &str) -> Result<Register, Fault> {
+        self.store.drop_paper_draft(kind, draft);
+        self.store.keep_half_paper(kind, draft, None).map_err(fault)?;
+        self.register(kind)
     }
 
     /// Sheets and checklists, as far as they can be read; what cannot shows among its own kind.

@@ -9,7 +9,7 @@ mod works;
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::domain::characteristic::Given;
-use crate::domain::checklist::{Checklist, Part, Signing, Step, Takes};
+use crate::domain::checklist::{Checklist, Part, Signing, Step, Takes, Usual};
 use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
 use crate::domain::phase::Phase;
@@ -63,6 +63,7 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
         let mut spot = Spot { source: sources.parts.get(place).copied(), problems: &mut *problems };
         twice("part", &part.id, checklist.parts.iter().take(place).map(|part| part.id.as_str()), &mut spot);
         check_part(part, &steps, &mut spot);
+        texts::check_part(part, &mut spot);
         needs::check_put_back(part, checklist, &mut spot);
         if !checklist.steps.iter().any(|step| step.part == part.id) {
             let found = format!("`{}`, which no step is about", part.id);
@@ -81,13 +82,15 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
         check_caution(step, &mut spot);
         check_reach(step, checklist, &mut spot);
         check_places(step, &mut spot);
+        check_usual(step, &mut spot);
+        let before = checklist.steps.get(..place).unwrap_or_default();
+        check_title(step, before, &mut spot);
         for (place, judged) in step.judges.iter().enumerate() {
             for obliged in &judged.obliges {
                 known(("judges", Some(place)), obliged, &steps, "a step of this checklist under `obliges`", &mut spot);
             }
         }
         binding::check(step, &parts, &mut spot);
-        let before = checklist.steps.get(..place).unwrap_or_default();
         binding::check_once(step, before, &mut spot);
         needs::check_order(step, checklist, &mut spot);
         against::check(step, checklist, &mut spot);
@@ -122,7 +125,37 @@ fn known(key: (&str, Option<usize>), name: &str, names: &BTreeSet<&str>, expecte
     spot.fault(key, &format!("`{name}`"), expected, &mend);
 }
 
+/// Two steps under one heading cannot be told apart on a screen or a paper.
+fn check_title(step: &Step, before: &[Step], spot: &mut Spot<'_>) {
+    let same = |other: &&Step| (&other.part, other.phase, &other.title) == (&step.part, step.phase, &step.title);
+    if let Some(other) = before.iter().find(same) {
+        let found = format!("the title `{}` of `{}` again", step.title, other.id);
+        spot.fault(("title", None), &found, "a title of its own", "Say what sets this step apart.");
+    }
+}
+
+/// A window of the grid's own sort of figures, the smaller one first.
+fn check_usual(step: &Step, spot: &mut Spot<'_>) {
+    let Takes::Readings(grid) = &step.takes else { return };
+    let Some(Usual { from, to }) = grid.usual else { return };
+    let wanted = grid.unit.dimension();
+    if let Some(figure) = [Some(from), to].into_iter().flatten().find(|figure| figure.dimension() != wanted) {
+        let found = format!("usual: `{figure}`, a {}", figure.dimension().word());
+        spot.fault(("grid", None), &found, &format!("a {}", wanted.word()), "Put the grid's unit behind it.");
+    }
+    if let Some(to) = to
+        && from.to(grid.unit).zip(to.to(grid.unit)).is_some_and(|(from, to)| from >= to)
+    {
+        let found = format!("usual: from {from} to {to}");
+        spot.fault(("grid", None), &found, "the smaller figure first", "Turn the two round.");
+    }
+}
+
 fn check_part(part: &Part, steps: &BTreeSet<&str>, spot: &mut Spot<'_>) {
+    if part.every_months == Some(0) {
+        let mend = "Write how many months, or take the line out.";
+        spot.fault(("every months", None), "every 0 months", "at least 1", mend);
+    }
     for (place, finding) in part.findings.iter().enumerate() {
         let at = ("findings", Some(place));
         if part.findings.iter().take(place).any(|other| other.kind == finding.kind) {
@@ -137,6 +170,10 @@ fn check_part(part: &Part, steps: &BTreeSet<&str>, spot: &mut Spot<'_>) {
                 "at least one grade",
                 "Put the grades from mild to grave, each with what it leads to.",
             );
+        }
+        if !finding.crack && finding.kind.split(' ').any(|word| matches!(word, "crack" | "cracks" | "cracked")) {
+            let mend = "Put the line: a crack is never overruled toward the less safe side.";
+            spot.fault(at, &format!("the kind `{}`, named a crack", finding.kind), "`crack: yes`", mend);
         }
         let light = finding.grades.iter().find(|grade| finding.crack && !grade.leads_to.suits_a_crack());
         if let Some(grade) = light {

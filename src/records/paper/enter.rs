@@ -140,6 +140,9 @@ impl Paper {
     }
 
     fn put_row(&mut self, cell: &Cell, path: &Path, typed: &str) -> Result<(), String> {
+        if self.kind == Kind::Sheet && *path == Path::root().key("entered by") && typed.contains(',') {
+            return Err("One name: the second comes with the second entry, typed blind.".to_owned());
+        }
         let items = typed.split(',').map(str::trim).filter(|item| !item.is_empty());
         let items: Result<Vec<_>, String> = items
             .map(|item| if cell.offers.is_empty() { Ok(item.to_owned()) } else { word(&cell.offers, item) })

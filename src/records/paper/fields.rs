@@ -2,7 +2,7 @@
 
 use crate::records::edit::{Path, Step};
 use crate::records::form::{Shape, ShapeField};
-use crate::records::yaml::{Layout, Node, What};
+use crate::records::yaml::{Layout, Node, What, nearest};
 
 use super::Paper;
 use super::cell::{Cell, Column, Grid, Place, Row, To};
@@ -53,7 +53,24 @@ fn rows_of(paper: &Paper, path: &Path, shape: &Shape, before: &str, rows: &mut V
         if !hint.is_empty() {
             hint.clone_into(&mut cell.hint);
         }
+        if paper.kind == Kind::Rotor && path.parent().is_none() && field.key == "machine" {
+            of_the_machine(paper, &mut cell);
+        }
         rows.push(Row::named(&label, vec![cell]));
+    }
+}
+
+/// Without a sheet of its name nothing on a rotor is judged: said while it is typed, and which sheets there are.
+fn of_the_machine(paper: &Paper, cell: &mut Cell) {
+    let sheets: Vec<&str> = paper.beside.sheets.iter().map(|sheet| sheet.id.as_str()).collect();
+    let known = sheets.iter().any(|sheet| sheet.eq_ignore_ascii_case(&cell.text));
+    if !sheets.is_empty() {
+        cell.hint = format!("{}: {}", cell.hint, sheets.join(", "));
+    }
+    if !known && !cell.text.is_empty() && cell.fault.is_none() {
+        let near =
+            nearest(&cell.text, sheets.into_iter()).map(|near| format!(" Did you mean {near}?")).unwrap_or_default();
+        cell.fault = Some(format!("no limits sheet is called {}: nothing is judged.{near}", cell.text));
     }
 }
 

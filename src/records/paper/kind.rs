@@ -129,6 +129,14 @@ impl Kind {
     }
 }
 
+impl Kind {
+    /// The same of a key of the items under `list`, where it means something of its own there.
+    pub(super) fn label_in<'a>(self, list: &str, key: &'a str) -> (&'a str, &'static str) {
+        let own = LABELS.iter().find(|(kind, known, ..)| *kind == self && known.split_once('/') == Some((list, key)));
+        own.map_or_else(|| self.label(key), |(_, _, label, hint)| (*label, *hint))
+    }
+}
+
 const LABELS: &[(Kind, &str, &str, &str)] = &[
     (Kind::People, "id", "id", "short and for ever: fitter-a; records name people by it"),
     (Kind::People, "roles", "roles", "fitter, trainee, supervisor; several apart by commas"),
@@ -157,6 +165,9 @@ const LABELS: &[(Kind, &str, &str, &str)] = &[
     (Kind::Rotor, "machine", "machine type", "the name of its limits sheet"),
     (Kind::Rotor, "plant", "engine or plant", ""),
     (Kind::Rotor, "parts", "parts as first fitted", "the present fit follows from the records"),
+    (Kind::Rotor, "parts/part", "part", "as the checklists name it; Tab turns through them"),
+    (Kind::Rotor, "parts/serial", "serial", "as stamped on the part; empty: none on it"),
+    (Kind::Rotor, "parts/machine", "at machine hours", "what the machine had run when the part had the hours beside"),
     (Kind::Rotor, "hours", "hours since new", "of the part, when the machine stood at the hours beside"),
     (Kind::Checklist, "checklist", "id of the checklist", "one named like the program's own takes its place"),
     (Kind::Checklist, "do", "what to do", "at most 3 lines of 76 characters"),

@@ -28,7 +28,9 @@ impl Paper {
     fn bounds_said(&self, level: &Path, which: Which) -> String {
         let (lower, upper) = from_to(which);
         let figure = |word: &str| self.said(&level.key(word)).rsplit_once(' ');
-        if let (Some((from, one)), Some((to, other))) = (figure(lower), figure(upper))
+        // only what is allowed is said as a range
+        if which == Which::New
+            && let (Some((from, one)), Some((to, other))) = (figure(lower), figure(upper))
             && one == other
         {
             return format!("{from}..{to} {one}");
@@ -187,7 +189,7 @@ fn lines_of(name: &str) -> Vec<String> {
 
 pub(super) fn grid(paper: &Paper) -> Grid {
     let mut rows: Vec<Row> = Vec::new();
-    let (mut judged, mut count, mut absent) = (0, 0, 0);
+    let (mut limited, mut new, mut count, mut absent) = (0, 0, 0, 0);
     let mut part = "";
     for one in by_part() {
         if paper.is_absent(one) {
@@ -195,7 +197,8 @@ pub(super) fn grid(paper: &Paper) -> Grid {
             continue;
         }
         count += 1;
-        judged += usize::from(paper.characteristic_at(one).is_some());
+        limited += usize::from(paper.level_at(one, Which::Limit).is_some());
+        new += usize::from(paper.level_at(one, Which::New).is_some());
         // a long name runs on beside its next level
         let mut name = lines_of(one.name()).into_iter();
         for which in Which::ALL {
@@ -211,7 +214,7 @@ pub(super) fn grid(paper: &Paper) -> Grid {
         part = one.part();
     }
     let column = |name: &str, width| Column { name: name.to_owned(), width };
-    let without = count - judged;
+    let without = count - limited;
     let left = if absent > 0 { format!(", {absent} not on this machine") } else { String::new() };
     Grid {
         title: format!("{}: levels", paper.called()),
@@ -223,6 +226,9 @@ pub(super) fn grid(paper: &Paper) -> Grid {
             column("order as", 12),
         ],
         rows,
-        told: vec![format!("{judged} of {count} have a level; {without} without, never called good{left}")],
+        told: vec![
+            format!("{limited} of {count} have a limit; as found {without} are never called good{left}"),
+            format!("{new} have a new range; as left the others are never called good"),
+        ],
     }
 }

@@ -1,5 +1,7 @@
 //! What a gauge can pass by each limits sheet of the workshop: told in its form, before any job begins.
 
+use std::collections::BTreeSet;
+
 use crate::domain::capability::{self, Capability};
 use crate::domain::checklist::{Checklist, Takes};
 use crate::domain::instrument::Instrument;
@@ -18,6 +20,14 @@ pub struct Beside {
     pub sheets: Vec<Sheet>,
     /// Every checklist, one's own and the program's.
     pub checklists: Vec<Checklist>,
+}
+
+impl Beside {
+    /// Every part of the checklists, by id.
+    pub(super) fn parts(&self) -> Vec<String> {
+        let all = self.checklists.iter().flat_map(|checklist| &checklist.parts).map(|part| part.id.clone());
+        all.collect::<BTreeSet<_>>().into_iter().collect()
+    }
 }
 
 /// A row for each sheet that says something of the gauge; none before the gauge's own file is complete.

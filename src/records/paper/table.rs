@@ -8,16 +8,22 @@ use super::Paper;
 use super::cell::{Cell, Column, Grid, Place, Row, To};
 use super::change::fields_of;
 use super::fields::{self, name_of};
+use super::kind::Kind;
 
 fn items<'a>(paper: &'a Paper, path: &Path) -> &'a [Node] {
     path.find(&paper.root).map(Node::items).unwrap_or_default()
 }
 
-fn title(paper: &Paper, path: &Path) -> String {
-    let key = match path.parent() {
+/// The key that a list stands under.
+fn key_of(path: &Path) -> String {
+    match path.parent() {
         Some((_, Step::Key(key))) => key.clone(),
         Some((_, Step::Item(_))) | None => String::new(),
-    };
+    }
+}
+
+fn title(paper: &Paper, path: &Path) -> String {
+    let key = key_of(path);
     let (label, _) = paper.kind.label(&key);
     if paper.called() == label { label.to_owned() } else { format!("{}: {label}", paper.called()) }
 }
@@ -27,6 +33,7 @@ pub(super) fn table(paper: &Paper, path: &Path) -> Grid {
         Some(shape) => fields_of(&shape),
         None => Vec::new(),
     };
+    let list = key_of(path);
     let mut rows = Vec::new();
     let there = items(paper, path).len();
     for item in 0..=there {
@@ -34,7 +41,10 @@ pub(super) fn table(paper: &Paper, path: &Path) -> Grid {
         let cells = columns.iter().enumerate().map(|(column, field)| {
             let at = path.item(item).key(&field.key);
             let mut cell = fields::cell(paper, &at, &field.shape);
-            let (_, hint) = paper.kind.label(&field.key);
+            let (_, hint) = paper.kind.label_in(&list, &field.key);
+            if paper.kind == Kind::Rotor && field.key == "part" {
+                cell.offers = paper.beside.parts();
+            }
             if !hint.is_empty() {
                 hint.clone_into(&mut cell.hint);
             }
@@ -55,7 +65,7 @@ pub(super) fn table(paper: &Paper, path: &Path) -> Grid {
         rows.push(Row::named("", cells));
     }
     let column = |field: &crate::records::form::ShapeField| {
-        let name = paper.kind.label(&field.key).0.to_owned();
+        let name = paper.kind.label_in(&list, &field.key).0.to_owned();
         let longest = rows.iter().filter_map(|row| {
             let at = columns.iter().position(|one| one.key == field.key)?;
             row.cells.get(at).map(|cell| cell.text.chars().count())

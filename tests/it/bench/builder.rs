@@ -309,7 +309,9 @@ impl Bench {
             Query::Photo(_) => {
                 Answer::Photo(Err(Fault { what: "No picture there.".into(), mend: "Type its path.".into() }))
             }
-            Query::Register(_) | Query::Put(_) | Query::KeyOf(..) => panic!("over a folder: Bench::over"),
+            Query::Register(_) | Query::Fill(..) | Query::Discard(..) | Query::Put(_) | Query::KeyOf(..) => {
+                panic!("over a folder: Bench::over")
+            }
             Query::Key(entry, _) => Answer::Key(Ok(format!("Signed by key: {entry}.sig, beside the record."))),
             Query::Seal => Answer::Seal(Ok(demo::seal())),
         };

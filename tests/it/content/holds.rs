@@ -50,6 +50,7 @@ fn see(rig: &mut Rig, step: &str, kind: &str, grade: &str) {
         step: step.to_owned(),
         kind: kind.to_owned(),
         grade: grade.to_owned(),
+        note: Some("not to be counted where it lies".to_owned()),
         ..FindingMade::default()
     }));
 }

@@ -112,6 +112,26 @@ fn faults_of_a_checklist() {
                 "obliges: [bush.ts/x]",
                 ["`bush.ts/x`", "under `obliges`", "Did you mean"],
             ),
+            ("kind: crack", &format!("kind: crack{}", " long".repeat(9)), ["50 characters", "at most 40", "Take out"]),
+            ("crack: yes", "crack: no", ["named a crack", "crack: yes", "never overruled"]),
+            ("text: \"Permit", &format!("text: \"{} Permit", "x".repeat(70)), ["characters", "at most 66", "Take out"]),
+            ("name: ", &format!("name: {} ", "x".repeat(40)), ["characters", "at most 42", "Take out"]),
+            (
+                "title: soak the bush",
+                "title: \"soak the\\e[31m bush\"",
+                ["a control character", "letters", "Take it out"],
+            ),
+            ("rotates: no", "rotates: no\n  every months: 0", ["every 0 months", "at least 1", "take"]),
+            (
+                "    repeats: 3",
+                "    usual: {from: 10 bar}\n    repeats: 3",
+                ["`10 bar`, a pressure", "a length", "unit"],
+            ),
+            (
+                "    repeats: 3",
+                "    usual: {from: 3 mm, to: 1 mm}\n    repeats: 3",
+                ["from 3 mm to 1 mm", "smaller", "round"],
+            ),
             ("kind: crack", "kind: scoring", ["the kind `scoring` a second time", "each kind once", "another name"]),
         ],
     );
@@ -134,6 +154,17 @@ fn faults_of_a_sheet() {
                 "at or above: 0.230 mm",
                 ["an alert at 0.23", "comes before the limit", "wrong way round"],
             ),
+            (
+                "at or above: 0.210 mm",
+                "above: 0.220 mm",
+                ["an alert at 0.22", "comes before the limit", "another figure"],
+            ),
+            (
+                "limit: {at or above: 1.60 mm",
+                "limit: {at or below: 1.60 mm",
+                ["falls short alone", "too large", "grows with wear"],
+            ),
+            ("above: 0.220 mm", "above: 220 mm", ["clearance at 220 mm", "at most 25 mm", "Look at the unit"]),
             ("at or above: 1.20 mm, source", "source", ["bound on one side", "bound on one side", "Give `above`"]),
             ("below: 0.130 mm", "below: 0 mm", ["no figure can fall below", "can be reached", "above 0"]),
             ("over: 80 mm", "over: 81 mm", ["leaves a gap", "bands that join", "smallest first"]),
@@ -188,6 +219,13 @@ fn faults_of_the_registers() {
             ("due: 2030-12-10", "due: 2029-12-09", ["before its day", "a later day", "two days"]),
             ("date: 2029-12-10", "date: 2029-02-30", ["`2029-02-30`", "a day", "2031-04-17"]),
             ("date: 2029-12-10", "date: 2030-12-04", ["behind a later one", "oldest first", "order"]),
+            ("piece: 0.500 mm", "piece: 0.500 in", ["a piece of 0.5 in", "within 0 mm to 1 mm", "unit"]),
+            ("shows: 0.500 mm", "shows: 0.1 mm", ["showing 0.1 mm", "nearer than a quarter", "unit"]),
+            (
+                "expanded: 0.003 mm, k: 2, certificate: INV-C-11",
+                "expanded: 3 mm, k: 2",
+                ["uncertainty of 3 mm", "a quarter", "unit"],
+            ),
             ("instrument: D2", "instrument: D 2", ["`D 2`", "an id", "1 to 40"]),
         ],
     );

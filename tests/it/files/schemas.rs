@@ -74,6 +74,41 @@ fn the_sample_record_is_as_its_schema_says_and_a_wrong_word_is_not() {
     }
 }
 
+/// Reader and schema over one changed value: both take it, or neither does.
+#[test]
+fn what_a_figure_a_day_and_a_name_look_like_is_of_one_mind_with_the_readers() {
+    let takes: [(&str, &str, fn(&str, &[u8]) -> bool); 3] = [
+        ("instrument", "instruments/D2.yaml", |name, bytes| read(&INSTRUMENT, name, bytes).is_ok()),
+        ("sheet", "sheets/INV-420.yaml", |name, bytes| read(&SHEET, name, bytes).is_ok()),
+        ("rotor", "rotors/DEMO-1/rotor.yaml", |name, bytes| read(&ROTOR, name, bytes).is_ok()),
+    ];
+    let rows = [
+        ("instrument", "resolution: 0.002 mm", "resolution: banana", false),
+        ("instrument", "resolution: 0.002 mm", "resolution: .002 mm", true),
+        ("instrument", "resolution: 0.002 mm", "resolution: 0,002 mm", true),
+        ("instrument", "resolution: 0.002 mm", "resolution: about 0.002 mm", false),
+        ("instrument", "date: 2029-12-10", "date: 10.12.2029", false),
+        ("instrument", "date: 2029-12-10", "date: 2029-12-09", true),
+        ("instrument", "instrument: D2", "instrument: D 2!", false),
+        ("instrument", "instrument: D2", "instrument: d_2.b-1", true),
+        ("instrument", "dof: 20", "dof: twenty", false),
+        ("instrument", "k: 2,", "k: two,", false),
+        ("sheet", "above: 0.220 mm", "above: plenty", false),
+        ("sheet", "figure: 60 mm", "figure: -60 mm", true),
+        ("rotor", "machine: INV-420", "machine: INV 420", false),
+        ("rotor", "hours: 0 h", "hours: many", false),
+    ];
+    for (kind, from, to, good) in rows {
+        let (_, file, reads) = takes.into_iter().find(|(known, ..)| *known == kind).unwrap();
+        let text = String::from_utf8(sample(file)).unwrap();
+        assert!(text.contains(from), "{file} has no `{from}`");
+        let text = text.replacen(from, to, 1);
+        assert_eq!(reads(file, text.as_bytes()), good, "the reader of `{to}`");
+        let whole = value(&parse(file, text.as_bytes()).unwrap());
+        assert_eq!(schema_of(kind).is_valid(&whole), good, "the schema of `{to}`");
+    }
+}
+
 /// How a good file is spoilt.
 #[derive(Debug, Clone, Copy)]
 enum Spoil {

@@ -4,6 +4,7 @@ use std::path::Path;
 
 use asfound::domain::characteristic::{Characteristic, Given};
 use asfound::domain::figure::Figure;
+use asfound::domain::judge::Side;
 use asfound::domain::sheet::{Amount, Band, Bound, GivenFigure, Level, Levels, Origin, Rule, Sheet, Touching};
 use asfound::domain::unit::Unit;
 use asfound::domain::verdict::Consequence;
@@ -161,17 +162,18 @@ fn any_text() -> impl Strategy<Value = String> {
 }
 
 fn any_figure(unit: Unit) -> impl Strategy<Value = Figure> {
-    (1..1_000_000_i64, 0..5_u32)
+    // no clearance is ever above 25 mm
+    (1..250_000_i64, 4..6_u32)
         .prop_map(move |(digits, places)| Figure::new(rust_decimal::Decimal::new(digits, places), unit))
 }
 
-fn any_level(unit: Unit) -> impl Strategy<Value = Level> {
+fn any_level(one: Characteristic) -> impl Strategy<Value = Level> {
     let touching = prop::sample::select(vec![Touching::Passes, Touching::Fails]);
     let consequence = prop::sample::select(Consequence::PAST.to_vec());
     let rule =
         prop_oneof![Just(Rule::Simple), (1..900_i64).prop_map(|f| Rule::Guarded(rust_decimal::Decimal::new(f, 2)))];
-    (any_figure(unit), touching, consequence, rule, any_text(), any::<bool>()).prop_map(
-        |(figure, touching, leads_to, rule, source, by_size)| {
+    (any_figure(one.unit()), touching, consequence, rule, any_text(), any::<bool>()).prop_map(
+        move |(figure, touching, leads_to, rule, source, by_size)| {
             let mm = |text: &str| text.parse::<Figure>().unwrap();
             let amount = if by_size {
                 let bands = vec![
@@ -182,7 +184,9 @@ fn any_level(unit: Unit) -> impl Strategy<Value = Level> {
             } else {
                 Amount::Fixed(figure)
             };
-            Level::new(Some(Bound { amount, touching }), None, leads_to, rule, &source).unwrap()
+            let bound = Some(Bound { amount, touching });
+            let (upper, lower) = if one.worsens() == Some(Side::Lower) { (None, bound) } else { (bound, None) };
+            Level::new(upper, lower, leads_to, rule, &source).unwrap()
         },
     )
 }
@@ -193,7 +197,7 @@ fn any_sheet() -> impl Strategy<Value = Sheet> {
         ones.into_iter()
             .map(|one| {
                 let part_number = prop::option::of(any_text());
-                (Just(one), part_number, any_level(one.unit()))
+                (Just(one), part_number, any_level(one))
             })
             .collect::<Vec<_>>()
     });

@@ -2,7 +2,7 @@
 
 use crate::rig::{Rig, head, said};
 use asfound::domain::checklist::Signing;
-use asfound::domain::entry::{Act, TimerMark};
+use asfound::domain::entry::{Act, Late, TimerMark};
 use asfound::domain::inspection::{Arrives, Opening};
 use asfound::domain::progress::{self, StepState};
 
@@ -114,6 +114,28 @@ fn a_soak_runs_on_while_other_steps_go_on() {
     rig.take(Act::Timer { step: "bush.ts/soak".into(), mark: TimerMark::Ended });
     let step = rig.inspection.head().checklist.step("bush.ts/soak").unwrap();
     assert_eq!(progress::state(&rig.inspection, step), StepState::Done);
+}
+
+#[test]
+fn a_soak_copied_from_paper_ran_as_long_as_the_paper_says() {
+    let mut rig = Rig::open();
+    let soak = |mark| Act::Timer { step: "bush.ts/soak".into(), mark };
+    let late = |taken: &str| Some(Late { taken: taken.to_owned(), sheet: None });
+    rig.at("2031-04-17T10:30:00+02:00").hand.late = late("2031-04-17 08:00");
+    rig.take(soak(TimerMark::Started));
+    assert_eq!(progress::soaking(&rig.inspection)[0].since.clock(), "08:00");
+    rig.hand.late = late("2031-04-17 07:50");
+    assert_eq!(rig.refused(soak(TimerMark::Ended)), "OutBeforeIn");
+    rig.hand.late = late("2031-04-17 10:15");
+    rig.take(soak(TimerMark::Ended));
+    let step = rig.inspection.head().checklist.step("bush.ts/soak").unwrap();
+    assert_eq!(asfound::domain::soak::strayed(&rig.inspection, step), None, "two hours and a quarter");
+    let out = rig.last().number;
+    rig.take(Act::Strike { entry: out, reason: "misread".into() });
+    rig.hand.late = late("2031-04-17 09:00");
+    rig.take(soak(TimerMark::Ended));
+    let step = rig.inspection.head().checklist.step("bush.ts/soak").unwrap();
+    assert_eq!(asfound::domain::soak::strayed(&rig.inspection, step).unwrap(), "1 h 00 min, wanted 2 h to 3 h");
 }
 
 #[test]

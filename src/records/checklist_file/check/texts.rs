@@ -1,6 +1,6 @@
 //! Texts that fit their boxes on a screen of 80 by 24.
 
-use crate::domain::checklist::Step;
+use crate::domain::checklist::{Part, Step, Takes};
 
 use super::Spot;
 
@@ -12,6 +12,21 @@ const MORE: (usize, usize) = (12, 74);
 const ASIDE: usize = 74;
 /// Characters of a title.
 const TITLE: usize = 40;
+/// Characters of a part's name, of its short one, of what may be seen on it, and of a point to confirm.
+const NAME: usize = 42;
+const SHORT: usize = 20;
+const KIND: usize = 40;
+const POINT: usize = 66;
+
+pub(super) fn check_part(part: &Part, spot: &mut Spot<'_>) {
+    line(("name", None), &part.name, NAME, spot);
+    line(("short", None), &part.short, SHORT, spot);
+    for (place, finding) in part.findings.iter().enumerate() {
+        for text in std::iter::once(&finding.kind).chain(finding.grades.iter().map(|grade| &grade.grade)) {
+            line(("findings", Some(place)), text, KIND, spot);
+        }
+    }
+}
 
 pub(super) fn check(step: &Step, spot: &mut Spot<'_>) {
     line(("title", None), &step.title, TITLE, spot);
@@ -24,6 +39,11 @@ pub(super) fn check(step: &Step, spot: &mut Spot<'_>) {
     lines("why", &step.why, MORE, spot);
     lines("how", &step.how, MORE, spot);
     lines("mistakes", &step.mistakes, MORE, spot);
+    if let Takes::Points(points) = &step.takes {
+        for (place, point) in points.iter().enumerate() {
+            line(("points", Some(place)), &point.text, POINT, spot);
+        }
+    }
 }
 
 fn lines(key: &str, texts: &[String], (most, width): (usize, usize), spot: &mut Spot<'_>) {
@@ -41,6 +61,9 @@ fn line(key: (&str, Option<usize>), text: &str, most: usize, spot: &mut Spot<'_>
     if text.contains('\n') {
         spot.fault(key, "several lines", &expected, "Write each on an item of its own.");
         return;
+    }
+    if text.chars().any(char::is_control) {
+        spot.fault(key, "a control character", "letters, digits and signs", "Take it out: a terminal would obey it.");
     }
     let length = text.chars().count();
     if length > most {
