@@ -278,7 +278,7 @@ fn further(inspection: &Inspection, id: &str, place: &str, hand: &Hand) -> May {
     if repeated::places(inspection, step).iter().any(|one| one == place) {
         return Ok(());
     }
-    Err(Refusal::from(RefusalKind::NotUndecided { place: place.to_owned() }).at(at_step(id)))
+    Err(Refusal::from(RefusalKind::NotUndecided(place.to_owned())).at(at_step(id)))
 }
 
 fn strike(inspection: &Inspection, number: u32, reason: &str) -> May {

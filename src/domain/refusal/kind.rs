@@ -50,11 +50,8 @@ pub enum RefusalKind {
         /// As written.
         text: String,
     },
-    /// A further repeat where none may decide: the set is not complete, or its verdict is plain.
-    NotUndecided {
-        /// The place.
-        place: String,
-    },
+    /// A further repeat at a place where none may decide: the set is not complete, or its verdict is plain.
+    NotUndecided(String),
     /// A level that lets pass what the sheet's would not.
     LooserLevel {
         /// `new`, `alert`, `limit`.
@@ -291,7 +288,7 @@ impl RefusalKind {
             Self::DoneAlready => "This is done already.".to_owned(),
             Self::TakenAlready { place } => format!("{place} holds a reading already."),
             Self::LooserLevel { which } => format!("The {which} would let pass what the limits sheet does not."),
-            Self::NotUndecided { place } => format!("{place} is not undecided, no further repeat counts there."),
+            Self::NotUndecided(place) => format!("{place} is not undecided, no further repeat counts there."),
             Self::NotRunning => "Nothing is soaking here.".to_owned(),
             Self::OutBeforeIn { out, since } => format!("Taken out at {out}, before it was put in, at {since}."),
             Self::PointByPoint => "Safety points are settled one by one.".to_owned(),
@@ -357,7 +354,7 @@ impl RefusalKind {
             Self::DoneAlready => "Strike the earlier entry first if it was wrong: Esc, strike.",
             Self::TakenAlready { .. } => "Strike it first, with the reason: Esc, strike.",
             Self::LooserLevel { .. } => "A supervisor enters it, with the page it stands on: Esc, who is here.",
-            Self::NotUndecided { .. } => "Take what is open there, or strike what was wrong: Esc, strike.",
+            Self::NotUndecided(_) => "Take what is open there, or strike what was wrong: Esc, strike.",
             Self::NotRunning => "Say first when it was put in.",
             Self::OutBeforeIn { .. } => "Type the time again, or strike when it was put in.",
             Self::PointByPoint => "Confirm each point, or mark each that this machine does not have.",

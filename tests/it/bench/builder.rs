@@ -306,9 +306,7 @@ impl Bench {
                 self.disk = Disk::Works;
                 Answer::Elsewhere(Ok(folder))
             }
-            Query::Photo(_) => {
-                Answer::Photo(Err(Fault { what: "No picture there.".into(), mend: "Type its path.".into() }))
-            }
+            Query::Photo(_) => Answer::Photo(Err(Fault { what: "No picture.".into(), mend: "Type its path.".into() })),
             Query::Register(_) | Query::Fill(..) | Query::Discard(..) | Query::Put(_) | Query::KeyOf(..) => {
                 panic!("over a folder: Bench::over")
             }
