@@ -25,6 +25,7 @@ use super::refusal::RefusalKind;
 use super::rotor::{Fitted, Rotor};
 use super::sheet::Sheet;
 use super::stamp::Stamp;
+use super::standing::PartStanding;
 use super::verdict::Hold;
 
 pub(in crate::domain) use ledger::Ledger;
@@ -120,13 +121,22 @@ pub struct Inspection {
     obliged: Memo<String>,
     /// What the parts hold against the start, by part.
     against_start: Memo<(String, Hold)>,
+    /// How a part stands, nothing else reckoned.
+    of_parts: Memo<PartStanding>,
 }
 
 impl Inspection {
     /// The inspection before its first entry.
     pub fn new(head: Head) -> Self {
         let ledger = Ledger::new(&head);
-        Self { head, entries: Vec::new(), ledger, obliged: Memo::default(), against_start: Memo::default() }
+        Self {
+            head,
+            entries: Vec::new(),
+            ledger,
+            obliged: Memo::default(),
+            against_start: Memo::default(),
+            of_parts: Memo::default(),
+        }
     }
 
     /// What was written before the first entry.
@@ -141,6 +151,11 @@ impl Inspection {
     /// What the parts hold against the start, as far as it was reckoned; forgotten at each entry.
     pub(in crate::domain) fn held_against_start(&self) -> &Memo<(String, Hold)> {
         &self.against_start
+    }
+
+    /// How parts stand for themselves, as far as it was reckoned; forgotten at each entry.
+    pub(in crate::domain) fn standing_of_parts(&self) -> &Memo<PartStanding> {
+        &self.of_parts
     }
 
     /// Every entry so far, struck ones included.
