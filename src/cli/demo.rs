@@ -6,9 +6,10 @@ use std::path::PathBuf;
 use chrono::NaiveDate;
 
 use crate::demo::{Keeper, Scenery, over_by, play, scenery};
+use crate::domain::checklist::Signing;
 use crate::domain::entry::Entry;
 use crate::domain::inspection::{Head, Inspection};
-use crate::domain::signing::Seal;
+use crate::domain::signing::{Seal, last_signature};
 use crate::exit::Exit;
 use crate::face::effect::Query;
 use crate::records::clock::{Clock, RealClock};
@@ -48,11 +49,15 @@ pub(super) fn run(words: &raw::Demo, store: &Store, surroundings: &Surroundings,
         Ok((going, _)) => match going.last() {
             Some((path, opened)) if words.typed => {
                 let id = &opened.inspection.head().id;
-                out.say(&format!("{id} is filled in, decisions not signed, in {}", path.display()))?;
+                let signed = last_signature(&opened.inspection, Signing::Decisions).is_some();
+                let (stands, opens) = if signed {
+                    ("decisions signed", "it opens where the work stands.")
+                } else {
+                    ("decisions not signed", "it opens where fitter A signs, by typing the name.")
+                };
+                out.say(&format!("{id} is filled in, {stands}, in {}", path.display()))?;
                 out.say(&format!("Read it: asfound review {}", path.display()))?;
-                out.say(&format!(
-                    "Go on with it: asfound resume {id}; it opens where fitter A signs, by typing the name."
-                ))?;
+                out.say(&format!("Go on with it: asfound resume {id}; {opens}"))?;
                 out.say("Once it is signed, supervisor B countersigns it or sends it back: asfound review")?;
                 Ok(Exit::Done)
             }

@@ -61,7 +61,7 @@ pub(super) fn run(words: &raw::Trend, store: &Store, surroundings: &Surroundings
             out.say(&line)?;
         }
         if wanted.is_some() {
-            let working = one.measured.working.iter().flat_map(crate::domain::reckon::working::Working::text_lines);
+            let working = one.workings(inspection).into_iter().flat_map(|working| working.text_lines());
             for line in working {
                 out.say(&format!("  {line}"))?;
             }

@@ -68,6 +68,13 @@ pub fn odd(now: (Figure, NaiveDate), last: (Figure, NaiveDate)) -> Option<String
     (run > passed).then(|| format!("{was}; since then {run} h are more than the {passed} h that have passed: is it so"))
 }
 
+/// Hours with three digits behind the mark: thousands, as people write them. The question; none where nothing is odd.
+pub fn odd_thousands(hours: Figure) -> Option<String> {
+    let three = hours.decimal().scale() == 3 && hours.unit() == Unit::Hour;
+    let plain = hours.decimal().to_string().replace('.', "");
+    three.then(|| format!("{hours} is less than a year's: {plain} h is typed without a mark"))
+}
+
 /// What is odd about the hours of one part beside the machine's, and beside those that follow from the records. The
 /// question, one sentence; none where nothing is.
 pub fn odd_part(part: &str, hours: Figure, machine: Option<Figure>, known: Option<&Exact>) -> Option<String> {

@@ -25,7 +25,7 @@ use super::refusal::RefusalKind;
 use super::rotor::{Fitted, Rotor};
 use super::sheet::Sheet;
 use super::stamp::Stamp;
-use super::standing::Standing;
+use super::standing::{PartStanding, Standing};
 use super::verdict::{Consequence, Hold};
 
 pub(in crate::domain) use ledger::Ledger;
@@ -122,6 +122,8 @@ pub struct Inspection {
     /// What the parts hold against the start, by part.
     against_start: Memo<(String, Hold)>,
     signed: Memo<Standing>,
+    /// How a part stands, nothing else reckoned.
+    of_parts: Memo<PartStanding>,
 }
 
 impl Inspection {
@@ -135,6 +137,7 @@ impl Inspection {
             obliged: Memo::default(),
             against_start: Memo::default(),
             signed: Memo::default(),
+            of_parts: Memo::default(),
         }
     }
 
@@ -155,6 +158,11 @@ impl Inspection {
     /// How it stood before an entry, by its number: what is under a signature is reckoned once.
     pub(in crate::domain) fn standings_before(&self) -> &Memo<Standing> {
         &self.signed
+    }
+
+    /// How parts stand for themselves, as far as it was reckoned; forgotten at each entry.
+    pub(in crate::domain) fn standing_of_parts(&self) -> &Memo<PartStanding> {
+        &self.of_parts
     }
 
     /// Every entry so far, struck ones included.

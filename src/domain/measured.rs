@@ -100,16 +100,12 @@ impl Measured {
         self.done == self.of && self.of > 0
     }
 
-    /// The working of how well the figure at `spot` is known, behind the others.
-    #[must_use]
-    pub fn telling_budget_of(mut self, spot: Option<&str>) -> Self {
+    /// The working of how well the figure at `spot` is known.
+    pub fn budget_of(&self, spot: Option<&str>) -> Option<Working> {
         let wanted = |value: &&PlaceValue| spot.is_none_or(|spot| value.spot == spot);
-        let told = self.values.iter().rev().find(wanted).and_then(|value| {
-            let working = uncertainty::working(value.variance.as_ref()?, self.unit);
-            Some(working.about(format!("how well the figure at {} is known", value.spot)))
-        });
-        self.working.extend(told);
-        self
+        let value = self.values.iter().rev().find(wanted)?;
+        let working = uncertainty::working(value.variance.as_ref()?, self.unit);
+        Some(working.about(format!("how well the figure at {} is known", value.spot)))
     }
 
     fn empty(unit: Unit) -> Self {

@@ -184,7 +184,9 @@ impl Standing {
     /// How one part stands, nothing else reckoned: what the gates of its rebuild ask.
     pub fn of_part(inspection: &Inspection, part: &str) -> Option<PartStanding> {
         let part = inspection.head().checklist.part(part)?;
-        Some(part::one(inspection, part, &Self::characteristics_of(inspection, &part.id)))
+        // asked for each step of the rebuild at every key
+        let one = || vec![part::one(inspection, part, &Self::characteristics_of(inspection, &part.id))];
+        inspection.standing_of_parts().of(&part.id, one).pop()
     }
 
     /// Whether a characteristic, named by its id, has the part replaced.
@@ -282,10 +284,9 @@ fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> Char
     let done = matches!(outcome, Outcome::Judged(_) | Outcome::Open(_) | Outcome::Unjudged { .. });
     let looks_ahead = condition == Condition::AsFound || judged.characteristic.unit() == Unit::Hour;
     let ahead = looks_ahead && matches!(outcome, Outcome::Judged(_));
-    let (outlook, forecast) =
-        ahead.then(|| outlook::outlook(inspection, judged.characteristic, &measured.values)).unzip();
+    let outlook = ahead.then(|| outlook::outlook(inspection, judged.characteristic, &measured.values).0);
     let last = if done { last(inspection, judged.characteristic) } else { None };
-    let mut standing = CharacteristicStanding {
+    CharacteristicStanding {
         characteristic: judged.characteristic,
         step: step.id.clone(),
         condition,
@@ -293,12 +294,7 @@ fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> Char
         outcome,
         outlook,
         last,
-    };
-    let spot = standing.judgement().map(|judgement| judgement.value.spot.clone());
-    standing.measured = standing.measured.telling_budget_of(spot.as_deref());
-    let further = further::workings(inspection, &standing);
-    standing.measured.working.extend(further.into_iter().chain(forecast.flatten()));
-    standing
+    }
 }
 
 /// Steps that the figures of a step oblige: past a limit as found, by the places that are complete; a void set says nothing.

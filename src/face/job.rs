@@ -136,7 +136,7 @@ impl Job {
             saving: Saving::with(opened.inspection.reading_count()),
             by,
             writer,
-            late: None,
+            late: draft.late.clone(),
             shut: Vec::new(),
             lower: Lower::default(),
             scroll: 0,
@@ -195,6 +195,7 @@ impl Job {
             gauges: self.gauges_chosen(),
             reads: Some(self.by.clone()),
             writes: self.writer.clone(),
+            late: self.late.clone(),
             form: None,
             notice: None,
         }

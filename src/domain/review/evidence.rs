@@ -55,7 +55,7 @@ fn fate_of(hash: &str, photos: &Photos) -> String {
 /// Working, level with its source, forecast, readings, earlier openings.
 pub(super) fn of_characteristic(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<String> {
     let mut lines: Vec<String> =
-        one.measured.working.iter().flat_map(super::super::reckon::working::Working::text_lines).collect();
+        one.workings(inspection).iter().flat_map(super::super::reckon::working::Working::text_lines).collect();
     lines.extend(one.measured.faults.iter().map(|fault| format!("! {fault}")));
     if let Some(levels) = inspection.sheet().and_then(|sheet| sheet.levels.get(&one.characteristic)) {
         lines.extend(level_lines(levels));

@@ -3,6 +3,7 @@
 use super::super::characteristic::Given;
 use super::super::inspection::Inspection;
 use super::super::judge::{self, Condition, Side};
+use super::super::outlook;
 use super::super::reckon::conformity::{self, Judged};
 use super::super::reckon::guard::two_figures_up;
 use super::super::reckon::relative_clearance;
@@ -11,8 +12,23 @@ use super::super::sheet::Rule;
 use super::super::unit::Unit;
 use super::CharacteristicStanding;
 
-/// Their workings, of the place that counts.
-pub(super) fn workings(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<Working> {
+impl CharacteristicStanding {
+    /// Everything reckoned of it, figures put in and what comes out: the characteristic itself, how well the figure that
+    /// counts is known, how sure it is within, how its forecast came about. Reckoned where it is shown: no gate reads it.
+    pub fn workings(&self, inspection: &Inspection) -> Vec<Working> {
+        let spot = self.judgement().map(|judgement| judgement.value.spot.as_str());
+        let budget = self.measured.budget_of(spot);
+        let ahead = self
+            .outlook
+            .as_ref()
+            .and_then(|_| outlook::outlook(inspection, self.characteristic, &self.measured.values).1);
+        let further = workings(inspection, self);
+        self.measured.working.iter().cloned().chain(budget).chain(further).chain(ahead).collect()
+    }
+}
+
+/// Of the place that counts.
+fn workings(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<Working> {
     [per_mille(inspection, one), chance(inspection, one)].into_iter().flatten().collect()
 }
 

@@ -14,7 +14,7 @@ pub fn of_step(inspection: &Inspection, standing: &Standing, step: &Step) -> Vec
     for one in standing.of_step(&step.id) {
         lines.push(format!("{}: {}", one.characteristic.name(), of_characteristic(one)));
         lines.extend(one.measured.faults.iter().map(|fault| format!("  ! {fault}")));
-        lines.extend(one.measured.working.iter().flat_map(Working::text_lines).map(|line| format!("  {line}")));
+        lines.extend(one.workings(inspection).iter().flat_map(Working::text_lines).map(|line| format!("  {line}")));
         if let Some(judgement) = one.judgement() {
             lines.push(format!("  level from {}", judgement.reached.source));
         }

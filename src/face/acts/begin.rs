@@ -173,7 +173,8 @@ fn machine_hours(given: Option<Figure>, last: &Last, now: Stamp, answers: &mut A
         None => answers.with(&asked_hours(last), figure(Unit::Hour))?,
     };
     let then = last.hours.zip(last.day);
-    let Some(doubt) = then.and_then(|then| hours::odd((hours, now.date()), then)) else { return Ok(hours) };
+    let doubt = hours::odd_thousands(hours).or_else(|| then.and_then(|then| hours::odd((hours, now.date()), then)));
+    let Some(doubt) = doubt else { return Ok(hours) };
     match (answers.word(&doubt, &["again", "insist"])?, given) {
         (1, _) => Ok(hours),
         (_, Some(_)) => machine_hours(None, last, now, answers),
@@ -311,8 +312,8 @@ fn who(known: &Known, given: &Given, answers: &mut Answers<'_>) -> Reply<Person>
     if let Some(person) = find(&typed) {
         return Ok(person.clone());
     }
-    let Some(id) = id_of(&typed) else {
-        return Err(Stop::Wrong(format!("`{typed}` holds no letter or digit. Type the name in Latin letters.")));
+    let Some(id) = id_of(&typed).filter(|id| id.as_str().contains(|letter: char| letter.is_ascii_alphabetic())) else {
+        return Err(Stop::Wrong(format!("`{typed}` holds no letter, no name does. Type the name in Latin letters.")));
     };
     let asked = format!("Nobody here is known as `{typed}`. Enter {typed} as a fitter, or look at the list");
     if answers.word(&asked, &["enter", "look"])? == 1 {

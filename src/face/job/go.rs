@@ -1,6 +1,8 @@
 //! Moving about: from field to field, from step to step. A half-typed figure stays with its place.
 
 use crate::domain::checklist::{Cell, Takes};
+use crate::domain::gate::{self, Missing};
+use crate::domain::phase::Phase;
 use crate::domain::progress;
 use crate::domain::signing;
 use crate::domain::stamp::Stamp;
@@ -77,6 +79,20 @@ impl Job {
         let next = self.next_step()?;
         self.go_to(&next, now);
         Some(next)
+    }
+
+    /// Whether the step at hand is of making safe, and whether the machine still is, is asked again.
+    pub fn is_safety_asked(&self, now: Stamp) -> bool {
+        let safe = self.step().is_some_and(|step| step.phase == Phase::Safe);
+        let next = self.next_step().and_then(|next| self.inspection.head().checklist.step(&next).cloned());
+        let missing = next.map(|next| gate::missing(&self.inspection, &next, &self.hand(now))).unwrap_or_default();
+        safe && missing.contains(&Missing::SafetyAgain)
+    }
+
+    /// The next step of making safe behind the one at hand.
+    pub fn next_safety_step(&self) -> Option<String> {
+        let behind = progress::steps(&self.inspection).skip_while(|step| step.id != self.step).skip(1);
+        behind.filter(|step| step.phase == Phase::Safe).map(|step| step.id.clone()).next()
     }
 
     /// The next step behind the present one that waits, or else the first of all.

@@ -16,7 +16,7 @@ use super::super::input::Key;
 use super::super::inquiry::{Answers, Reply};
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay, Said};
-use super::super::pen::{Pen, tail, wrap};
+use super::super::pen::{Pen, tail, width, wrap};
 use super::super::talk::{Heard, Talk};
 use super::{deed, saving, way};
 
@@ -175,10 +175,13 @@ pub fn view(pen: &mut Pen<'_>, talk: &Talk, said: Option<&Said>) {
     let mut row = 1;
     for answer in talk.answers.iter().skip(talk.answers.len() - history) {
         let end = pen.width().saturating_sub(1);
-        pen.cut_in((3, row), &short(&answer.asked), 40, Tone::Plain);
+        let name = short(&answer.asked, &talk.title);
         let (shown, tone) =
             if answer.shown.is_empty() { ("-", Tone::Quiet) } else { (answer.shown.as_str(), Tone::Strong) };
-        pen.cut_in((42, row), shown, end, tone);
+        // a long answer begins nearer to its question
+        let x = end.saturating_sub(width(shown)).min(42).max(width(&name).min(37) + 5);
+        pen.cut_in((3, row), &name, x - 2, Tone::Plain);
+        pen.cut_in((x, row), shown, end, tone);
         row += 1;
     }
     let here = pen.glyphs().here.to_string();
@@ -236,8 +239,10 @@ fn choices(pen: &mut Pen<'_>, y: usize, talk: &Talk, offers: &[usize]) {
     }
 }
 
-/// What was asked, short: up to the first comma, bracket or example.
-fn short(asked: &str) -> String {
+/// What was asked, short: without the subject that the title names, up to the first comma, bracket or example.
+fn short(asked: &str, title: &str) -> String {
+    let subject = title.split(": ").next().unwrap_or_default();
+    let asked = asked.strip_prefix(subject).and_then(|rest| rest.strip_prefix(", ")).unwrap_or(asked);
     let end = [" (", ", ", "; ", ": "].iter().filter_map(|mark| asked.find(mark)).min();
     asked.get(..end.unwrap_or(asked.len())).unwrap_or(asked).to_owned()
 }

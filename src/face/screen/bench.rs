@@ -114,6 +114,14 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
 pub fn next_step(model: &mut Model) {
     let now = model.now.stamp;
     let Some(job) = model.job_mut() else { return };
+    if job.is_safety_asked(now) {
+        // every safety point is seen before it is said that they hold
+        match job.next_safety_step() {
+            Some(step) => job.go_to(&step, now),
+            None => super::question::ask_safe(model),
+        }
+        return;
+    }
     match job.go_to_next_step(now) {
         Some(step) => {
             let name = job.inspection.head().checklist.step(&step).map(|step| gate::step_name(&job.inspection, step));
@@ -321,9 +329,9 @@ pub fn said_rows(model: &Model, columns: usize) -> usize {
 /// Rows of the lower half: a scale needs five, a text as many as there are.
 fn lower_rows(job: &Job, columns: usize, height: usize) -> usize {
     match job.lower {
-        Lower::Judged => lower::judged_rows(job, columns),
+        Lower::Judged if scope(job) != Scope::Shut => lower::judged_rows(job, columns),
         // no more than the text needs: the grid stays in sight
-        Lower::Working | Lower::Why | Lower::How | Lower::Mistakes | Lower::LastTime => {
+        Lower::Judged | Lower::Working | Lower::Why | Lower::How | Lower::Mistakes | Lower::LastTime => {
             let most = height.saturating_sub(14).max(8);
             lower::text_rows(job, columns).clamp(3, most)
         }

@@ -1,6 +1,7 @@
 //! The first screen: what to go on with, what waits for somebody, what is due next and why, everything else.
 
 use crate::domain::stamp::long_day;
+use crate::records::store::HalfForm;
 
 use super::super::action::{Action, Scope};
 use super::super::effect::{Effect, HomeFacts, Query};
@@ -201,7 +202,8 @@ enum Spacing {
 fn rows(home: &Home, columns: usize, spacing: Spacing) -> Vec<Row> {
     let mut rows = Rows { lines: Vec::new(), entries: 0, columns, spacing };
     let begin = "begin an inspection: rotor, hours and a name";
-    let half = if home.facts.begun.is_some() { "half answered" } else { "" };
+    let answered = |begun: &HalfForm| begun.answers.iter().any(|answer| !answer.is_empty());
+    let half = if home.facts.begun.as_ref().is_some_and(answered) { "half answered" } else { "" };
     if home.begins() {
         rows.entry(begin.to_owned(), half);
         rows.blank();

@@ -12,14 +12,16 @@ use crate::domain::sheet::{Level, Levels};
 use crate::domain::stamp::long_day;
 use crate::domain::standing::{CharacteristicStanding, Outcome};
 use crate::domain::telling;
-use crate::domain::unit::Unit;
+use crate::domain::unit::{Dimension, Unit};
 
+use super::super::action::Scope;
 use super::super::job::{Job, Lower};
 use super::super::look::Tone;
 use super::super::model::Model;
 use super::super::pen::{Pen, width, wrap};
 use super::super::shown::{self, Shown};
 use super::super::widget::scale::{Pointer, Scale};
+use super::bench;
 
 /// So many reasons stand under the figures; the rest is in the working.
 const WHYS: usize = 2;
@@ -41,6 +43,10 @@ pub fn view(pen: &mut Pen<'_>, _model: &Model, job: &Job) {
 /// Heading and lines of a view that is text.
 fn page(job: &Job, step: &Step) -> Option<(&'static str, Vec<String>)> {
     match job.lower {
+        Lower::Judged if bench::scope(job) == Scope::Shut => {
+            let first = job.shut.iter().map(|missing| format!("- {}", missing.words(&job.inspection)));
+            Some(("what comes first", first.collect()))
+        }
         Lower::Judged => None,
         Lower::Working => Some(("working", working(job, step))),
         Lower::Why if job.is_learning() => {
@@ -127,7 +133,10 @@ fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
     };
     if let [only] = all.as_slice() {
         let shown = Shown::of(&job.inspection, only);
-        let x = heading(pen, 0, only.characteristic.name());
+        // a mean taken at another temperature differs from the figure judged by what the working says
+        let warm = only.measured.values.iter().any(|value| value.value != value.as_read && value.trend.is_none());
+        let at_20 = if warm && only.measured.unit.dimension() == Dimension::Length { ", at 20 degC" } else { "" };
+        let x = heading(pen, 0, &format!("{}{at_20}", only.characteristic.name()));
         // the place stands at the pointer below too: it gives way to the verdict
         let room = pen.width().saturating_sub(x + width(&shown.verdict) + 5);
         let short = shown.figure.split(" at ").next().unwrap_or_default();
@@ -263,7 +272,7 @@ pub fn working(job: &Job, step: &Step) -> Vec<String> {
         for fault in &standing.measured.faults {
             lines.push(format!("  ! {fault}"));
         }
-        for working in &standing.measured.working {
+        for working in standing.workings(&job.inspection) {
             lines.extend(working.text_lines().into_iter().map(|line| format!("  {line}")));
         }
         if let Some(judgement) = standing.judgement() {

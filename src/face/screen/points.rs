@@ -80,7 +80,11 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, points: &[Point]) {
             Some(Entry { act: Act::NotApplicable { reason, .. }, .. }) => {
                 ('-', format!("not here: {reason}"), Tone::Watch)
             }
-            Some(entry) => ('+', format!("{}, {}", job.name(&entry.by), entry.at.clock()), Tone::Good),
+            Some(entry) => {
+                let today = entry.at.date() == job.today().date();
+                let day = if today { String::new() } else { format!("{}, ", entry.at.date()) };
+                ('+', format!("{}, {day}{}", job.name(&entry.by), entry.at.clock()), Tone::Good)
+            }
             None => (' ', String::new(), Tone::Plain),
         };
         pen.put(1, y, &sign.to_string(), if here { Tone::Here } else { sign_tone });

@@ -4,6 +4,7 @@ use crate::domain::capability::{self, Capability};
 use crate::domain::checklist::{Cell, Grid};
 use crate::domain::inspection::Doubted;
 use crate::domain::instrument::GaugeKind;
+use crate::domain::progress::{self, StepState};
 use crate::domain::request::Request;
 use crate::domain::unit::Unit;
 
@@ -82,7 +83,15 @@ pub fn go(model: &mut Model, key: Key) {
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let Some(grid) = job.grid() else { return };
     if job.is_step_settled() && job.field().is_empty() {
-        pen.put(3, y, "all taken. Enter: next step", Tone::Strong);
+        let state = job.step().map(|step| progress::state(&job.inspection, step));
+        let words = match state {
+            Some(StepState::Skipped) => "skipped with a reason, not taken. Enter: next step",
+            Some(StepState::NotApplicable | StepState::NotAsked) => "not wanted here. Enter: next step",
+            Some(StepState::ToDo | StepState::Partly { .. } | StepState::Running { .. } | StepState::Done) | None => {
+                "all taken. Enter: next step"
+            }
+        };
+        pen.put(3, y, words, Tone::Strong);
         return;
     }
     let place = job.cell().map(|cell| cell.spoken()).unwrap_or_default();
@@ -91,7 +100,9 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let x = if narrow { x + 1 } else { x.max(24) + 1 };
     let columns = pen.width().saturating_sub(x + 9).clamp(4, 14);
     let x = bench::field(pen, (x, y), columns, job.field());
-    pen.put(x + 1, y, job.unit().symbol(), Tone::Strong);
+    // pieces are counted in no unit
+    let symbol = if grid.counts() { "" } else { job.unit().symbol() };
+    pen.put(x + 1, y, symbol, Tone::Strong);
     if narrow {
         return;
     }
@@ -173,7 +184,12 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, grid: &Grid) {
         draw_line(pen, y, pinned.unwrap_or(line), &Drawn { job, cells: &cells, columns: table.width });
     }
     let hidden = first > 0 || table.lines.len() > first + room;
-    if hidden && pen.width() > 76 {
+    // never over a heading's names
+    let names = match heading.or(Some(first)).and_then(|line| table.lines.get(line)) {
+        Some(Line::Heading(names)) => names.last().map_or(0, |(x, _)| x + table.width),
+        Some(Line::Places { .. }) | None => 0,
+    };
+    if hidden && pen.width() > names + 18 && pen.width() > 76 {
         pen.right(
             1,
             0,

@@ -11,8 +11,8 @@ use super::list::{self, List};
 
 /// The writer says that a save failed.
 pub fn failed(model: &mut Model, fault: Fault) {
-    // the way out stands first: the rest may have no room
-    let words = format!("NOT SAVED, kept here: Ctrl-Q shows three ways out. {fault}");
+    // why stands first, its long path last
+    let words = format!("NOT SAVED, kept here: {}", why(&fault));
     let Some(job) = model.job_mut() else { return };
     job.saving.failed(fault);
     let full = job.saving.is_full();
@@ -33,7 +33,7 @@ pub fn ways_out(model: &mut Model) {
         return;
     }
     let waiting = job.saving.waiting().len();
-    let why = job.saving.fault().map(ToString::to_string).unwrap_or_default();
+    let why = job.saving.fault().map(why).unwrap_or_default();
     let lines = vec![
         ("try again".to_owned(), Tone::Plain),
         ("go on in another folder: the record and all that waits go there".to_owned(), Tone::Plain),
@@ -44,6 +44,14 @@ pub fn ways_out(model: &mut Model) {
     let title = format!("{waiting} {entries} NOT saved: three ways out");
     model.open(Overlay::List(List::new(title, lines, list::Purpose::Saving)));
     model.say(Tone::Alarm, format!("NOT SAVED: {why}"));
+}
+
+/// Why, what to do, and only then the way out and where: two lines hold no more than the beginning of a long path.
+fn why(fault: &Fault) -> String {
+    let Fault { what, mend } = fault;
+    let words: Vec<&str> = what.split(' ').collect();
+    let (paths, words): (Vec<&str>, Vec<&str>) = words.into_iter().partition(|word| word.contains('/'));
+    format!("{} {mend} Ctrl-Q: three ways out. {}", words.join(" "), paths.join(" "))
 }
 
 /// A way was chosen.

@@ -4,6 +4,7 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::domain::entry::Late;
 use crate::domain::id::Id;
 
 use super::super::file::{self, Format};
@@ -30,6 +31,8 @@ pub struct Draft {
     pub reads: Option<Id>,
     /// Who writes, where somebody else.
     pub writes: Option<Id>,
+    /// While entries are copied from paper.
+    pub late: Option<Late>,
     /// The open form.
     pub form: Option<HalfForm>,
     /// What must be seen before going on, and was not.
@@ -136,8 +139,14 @@ keys! {
         gauges "gauges" list gauge_chosen,
         reads "reads" may id,
         writes "writes" may id,
+        late "late" may late,
         form "form" may half_form,
         notice "notice" may unseen,
+    }
+
+    fn late -> Late, Flow {
+        taken "taken" need verbatim,
+        sheet "sheet" may verbatim,
     }
 
     fn unseen -> Unseen, Block {

@@ -1,5 +1,8 @@
 //! The steps, one sort after the other, as a fitter goes through them.
 
+use asfound::domain::entry::Act;
+use asfound::domain::phase::Phase;
+
 use super::Bench;
 use super::demo;
 
@@ -174,6 +177,71 @@ fn other_hands_must_say_that_the_machine_is_safe() {
     let bench =
         bench.expect("Is the machine still safe?").keys("down enter").expect("goes on, the machine is still safe");
     bench.expect("fitter C reads and writes");
+}
+
+/// Every step of making safe is seen, one after the other, before the question is put again.
+#[test]
+fn not_sure_that_it_is_safe_shows_every_safety_point() {
+    let bench = Bench::at_step("bush.ts/clearance").keys("esc 9").typed("fitter C").keys("enter enter");
+    let mut bench = bench.expect("Is the machine still safe?").keys("enter").expect("make safe");
+    let steps = demo::begun();
+    let safe = asfound::domain::progress::steps(&steps).filter(|step| step.phase == Phase::Safe);
+    let titles: Vec<String> = safe.map(|step| step.title.clone()).collect();
+    assert!(titles.len() > 1, "{titles:?}");
+    for title in &titles {
+        bench = bench.expect_not("Is the machine still safe?").expect(title).keys("enter");
+    }
+    bench.expect("Is the machine still safe?");
+}
+
+#[test]
+fn everything_that_comes_before_a_step_is_named_on_it() {
+    let bench = Bench::on(demo::begun()).keys("esc 6").typed("clearance by lift turbine").keys("enter");
+    let named: Vec<String> = {
+        let Some(job) = bench.model.job() else { panic!("no record is open") };
+        job.shut.iter().map(|missing| missing.words(&job.inspection)).collect()
+    };
+    assert!(named.len() > 3, "{named:?}");
+    let mut bench = bench.expect("what comes first");
+    for words in &named {
+        bench = bench.expect(words);
+    }
+}
+
+#[test]
+fn hours_typed_with_a_thousands_mark_are_asked_about() {
+    let bench = Bench::home().keys("7 down enter").typed("INV-0001").keys("enter").typed("fitter a").keys("enter");
+    bench.typed("48,480").keys("enter").expect("48480 h is typed without a mark").expect("again").expect("insist");
+}
+
+/// What was answered on another way does not stand in a field that it never answered.
+#[test]
+fn an_answer_gone_back_over_waits_for_its_own_question() {
+    let bench = Bench::home().keys("7 down enter").typed("INV-0001").keys("enter").typed("fitt").keys("enter");
+    let bench = bench.expect("Enter fitt as a fitter").typed("enter").keys("enter").expect("hours of the machine");
+    let bench =
+        bench.keys("up up").expect("who begins").expect("[ fitt_").keys("delete").typed("fitter a").keys("enter");
+    bench.expect("hours of the machine").expect_not("[ enter_");
+}
+
+#[test]
+fn hours_of_the_parts_may_be_left_for_later_and_hold_the_job() {
+    let bench = Bench::home().keys("7 down enter").typed("INV-0001").keys("enter").typed("fitter a").keys("enter");
+    let bench = bench.typed("48480").keys("enter 1 enter").expect("hours of parts renewed").expect("1 later");
+    bench.typed("later").keys("enter").expect("why it is opened");
+    let mut rig = crate::rig::Rig::begun();
+    let later = asfound::domain::inspection::Opening {
+        own_hours: Some(asfound::domain::inspection::OwnHours::Later),
+        ..Default::default()
+    };
+    rig.take(Act::Opening(Box::new(later)));
+    assert!(rig.standing().holds_in_words().contains(&"the job: open: later: hours of the parts".to_owned()));
+    let given = asfound::domain::inspection::Opening {
+        part_hours: [("bush.ts".to_owned(), crate::rig::figure("100 h"))].into(),
+        ..Default::default()
+    };
+    rig.take(Act::Opening(Box::new(given)));
+    assert!(rig.standing().job.is_empty(), "{:?}", rig.standing().job);
 }
 
 #[test]

@@ -41,6 +41,8 @@ fn figures_late_from_paper_say_so_until_they_are_no_longer() {
     let late = late.keys("delete").typed("13:20").keys("enter").expect("photo of the paper").keys("enter");
     let late = late.typed("0.020").keys("enter").expect("LATE FROM PAPER, 2024-07-12 13:20");
     assert_snapshot!("else_from_paper", late.screen());
+    // put down and taken up again it is the same paper still
+    let late = late.killed().expect("LATE FROM PAPER, 2024-07-12 13:20");
     let done = late.keys("esc 7 4 enter").expect("No longer from paper.").expect_not("LATE FROM PAPER");
     let record = done.record();
     let entry = record.entries().iter().rev().find(|entry| matches!(entry.act, Act::Reading { .. })).unwrap();

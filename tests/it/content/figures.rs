@@ -204,7 +204,7 @@ fn a_repeatability_that_nobody_knows_is_said_and_no_pooled_figure_is_claimed() {
     // two readings, and the certificate, 0.003 mm at k = 2
     let expected = &(&resolution + &resolution) + &exact("0.00000225");
     assert_eq!(budget.variance, expected);
-    let lines: Vec<_> = standing.measured.working.iter().flat_map(|working| working.text_lines()).collect();
+    let lines: Vec<_> = standing.workings(&rig.inspection).iter().flat_map(|working| working.text_lines()).collect();
     let lines = lines.join(" ").split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(lines.contains("repeats not known, taken as within it") && !lines.contains("pooled"), "{lines}");
 }

@@ -112,6 +112,7 @@ fn a_draft_is_kept_as_typed_and_a_torn_one_is_none() {
         gauges: vec![GaugeChosen { step: "bush.ts/clearance".into(), gauge: "D2".parse().unwrap() }],
         reads: Some("fitter-a".parse().unwrap()),
         writes: None,
+        late: None,
         form: Some(HalfForm {
             way: vec!["stop and call: hold this part".into()],
             at: 0,

@@ -19,7 +19,7 @@ fn told(rig: &Rig, characteristic: &str) -> (String, String, Vec<String>) {
     let standing = rig.standing();
     let one = standing.characteristic(characteristic, Condition::AsFound).unwrap();
     let judgement = one.judgement().unwrap();
-    let working = one.measured.working.iter().flat_map(|working| working.text_lines()).collect();
+    let working = one.workings(&rig.inspection).iter().flat_map(|working| working.text_lines()).collect();
     (judgement.value.value.to_string(), judgement.reached.reach.word().to_owned(), working)
 }
 
