@@ -37,10 +37,35 @@ fn other_digit(text: &str, from: usize) -> String {
     format!("{}{digit}{}", &text[..at], &text[at + 1..])
 }
 
-/// Every entry where there are few, every seventh and the last ones where there are many: each costs a whole reading.
-fn places(count: usize) -> impl Iterator<Item = usize> {
-    let all = std::env::var_os("ASFOUND_EVERY_ENTRY").is_some();
-    (0..count).filter(move |place| all || place % 7 == 3 || *place < 2 || *place + 3 > count)
+/// So many at once: each try costs a whole reading.
+const AT_ONCE: usize = 4;
+
+/// Tries something at every entry of the signed record, on copies of its folder.
+fn at_every_entry(tries: impl Fn(&Shelf, &Path, usize) + Sync) {
+    let (signed, record) = Shelf::signed();
+    let count = signed.open(&record).inspection.entries().len();
+    assert!(count > 400, "{count}");
+    std::thread::scope(|scope| {
+        for first in 0..AT_ONCE {
+            let (record, tries) = (&record, &tries);
+            scope.spawn(move || {
+                let shelf = Shelf::empty();
+                let path = shelf.root().join("rotors/DEMO-1/2024-07-12-overhaul.yaml");
+                copy(record, &path);
+                let note = |record: &Path| record.with_extension("").join("last.yaml");
+                std::fs::copy(note(record), note(&path)).unwrap();
+                for place in (first..count).step_by(AT_ONCE) {
+                    tries(&shelf, &path, place);
+                }
+            });
+        }
+    });
+}
+
+/// The signed record's text before its entries, and each entry.
+fn whole() -> (String, Vec<String>) {
+    let (_shelf, path) = Shelf::signed();
+    cut(&std::fs::read_to_string(path).unwrap())
 }
 
 #[test]
@@ -55,59 +80,51 @@ fn an_untouched_record_has_no_fault() {
 
 #[test]
 fn a_digit_changed_an_entry_removed_inserted_or_two_swapped_is_found_at_every_entry() {
-    let (shelf, path) = Shelf::signed();
-    let text = std::fs::read_to_string(&path).unwrap();
-    let (head, entries) = cut(&text);
-    assert!(entries.len() > 100, "{}", entries.len());
-    for place in places(entries.len()) {
+    let (head, entries) = whole();
+    at_every_entry(|shelf, path, place| {
         let mut changed = entries.clone();
         // the moment is there in every entry
         let at = changed[place].find("  at: ").unwrap();
         changed[place] = other_digit(&changed[place], at);
-        assert!(found(&shelf, &path, &head, &changed), "a digit of entry {}", place + 1);
+        assert!(found(shelf, path, &head, &changed), "a digit of entry {}", place + 1);
         let mut removed = entries.clone();
         removed.remove(place);
-        assert!(found(&shelf, &path, &head, &removed), "entry {} removed", place + 1);
+        assert!(found(shelf, path, &head, &removed), "entry {} removed", place + 1);
         let mut doubled = entries.clone();
         doubled.insert(place, entries[place].clone());
-        assert!(found(&shelf, &path, &head, &doubled), "entry {} put in twice", place + 1);
+        assert!(found(shelf, path, &head, &doubled), "entry {} put in twice", place + 1);
         if place + 1 < entries.len() {
             let mut swapped = entries.clone();
             swapped.swap(place, place + 1);
-            assert!(found(&shelf, &path, &head, &swapped), "entries {} and the next swapped", place + 1);
+            assert!(found(shelf, path, &head, &swapped), "entries {} and the next swapped", place + 1);
         }
-    }
-    assert!(!found(&shelf, &path, &head, &entries), "put back, it holds again");
+    });
+    let (shelf, path) = Shelf::signed();
+    assert!(!found(&shelf, &path, &head, &entries), "untouched, it holds");
     let begun = head.find("machine hours").unwrap();
     assert!(found(&shelf, &path, &other_digit(&head, begun), &entries), "a digit of the head");
 }
 
 #[test]
-fn an_older_copy_is_found_where_this_folder_or_a_later_record_names_the_end() {
-    let (shelf, path) = Shelf::signed();
-    let text = std::fs::read_to_string(&path).unwrap();
-    let (head, entries) = cut(&text);
-    for place in places(entries.len()).filter(|place| *place > 0) {
-        assert!(found(&shelf, &path, &head, &entries[..place]), "cut before entry {}", place + 1);
-        let said = look(&shelf, &path).faults().join(" ");
-        assert!(said.contains("the tail was cut off"), "{said}");
-    }
-}
-
-#[test]
-fn a_missing_tail_that_nothing_names_cannot_be_seen_and_verify_says_so() {
-    let (_shelf, path) = Shelf::signed();
-    let text = std::fs::read_to_string(&path).unwrap();
-    let (head, entries) = cut(&text);
-    let stick = Shelf::empty();
-    let alone = stick.root().join("cut.yaml");
-    for place in places(entries.len()).filter(|place| *place > 0) {
-        std::fs::write(&alone, format!("{head}{}", entries[..place].concat())).unwrap();
-        let verified = look(&stick, &alone);
+fn an_older_copy_is_found_where_this_folder_names_the_end_and_elsewhere_verify_says_that_it_cannot_be_seen() {
+    let (head, entries) = whole();
+    at_every_entry(|shelf, path, place| {
+        if place == 0 {
+            return;
+        }
+        let older = format!("{head}{}", entries[..place].concat());
+        std::fs::write(path, &older).unwrap();
+        let said = look(shelf, path).faults().join(" ");
+        assert!(said.contains("the tail was cut off"), "cut before entry {}: {said}", place + 1);
+        // alone on a stick nothing names the end
+        let alone = shelf.root().join("stick/cut.yaml");
+        std::fs::create_dir_all(alone.parent().unwrap()).unwrap();
+        std::fs::write(&alone, &older).unwrap();
+        let verified = look(shelf, &alone);
         let faults: Vec<_> = verified.faults().into_iter().filter(|fault| !fault.contains("photo")).collect();
         assert!(faults.is_empty(), "{faults:?}");
         assert!(verified.unseen().contains(&TAIL_UNSEEN), "cut before entry {}", place + 1);
-    }
+    });
 }
 
 #[test]
