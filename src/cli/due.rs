@@ -61,14 +61,9 @@ fn collected(store: &Store) -> Result<Collected, String> {
         if rotor.invented {
             invented.push(rotor.id.clone());
         }
-        let mut opened = Vec::new();
-        for path in store.records(&rotor.id).map_err(|problems| problems.to_string())? {
-            match store.open(&path) {
-                Ok(one) => opened.push(one),
-                Err(problems) => wrong.push(problems.to_string()),
-            }
-        }
-        let records: Vec<_> = opened.iter().map(|one| &one.inspection).collect();
+        let (opened, others) = store.open_all(&rotor.id).map_err(|problems| problems.to_string())?;
+        wrong.extend(others.iter().map(ToString::to_string));
+        let records: Vec<_> = opened.iter().map(|(_, one)| &one.inspection).collect();
         items.extend(of_rotor(&records));
     }
     Ok((nearest_first(items), invented, wrong))

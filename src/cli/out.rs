@@ -2,6 +2,8 @@
 
 use std::io::{self, BufWriter, Write};
 
+use crate::face::plain::printable;
+
 /// Where a verb says its lines. A pipe that nobody reads any more ends the run, and that is no fault.
 pub struct Out {
     out: Box<dyn Write>,
@@ -19,7 +21,7 @@ impl Out {
     /// # Errors
     /// As the stream gives them.
     pub fn say(&mut self, text: &str) -> io::Result<()> {
-        writeln!(self.out, "{text}")
+        writeln!(self.out, "{}", printable(text))
     }
 
     /// Writes `text` and a line end to stderr, behind all that was said before.
@@ -28,7 +30,7 @@ impl Out {
     /// As the streams give them.
     pub fn complain(&mut self, text: &str) -> io::Result<()> {
         self.out.flush()?;
-        writeln!(self.err, "{text}")
+        writeln!(self.err, "{}", printable(text))
     }
 
     /// Stdout, for what writes line by line.

@@ -77,13 +77,16 @@ fn known(id: &str) -> Result<Characteristic, String> {
     })
 }
 
-/// A record by its name, or the latest of the rotor of that name.
+/// A record by its name, or the latest of the rotor of that name; another rotor's among them is passed over.
 fn open(store: &Store, name: &str) -> Result<Opened, NotFound> {
     for store in [store.clone(), store.demo()] {
         let Ok(rotor) = name.parse::<Id>() else { break };
         let records = store.records(&rotor).map_err(|problems| problems.to_string())?;
-        if let Some(last) = records.last() {
-            return store.open(last).map_err(|problems| NotFound::from(problems.to_string()));
+        for record in records.iter().rev() {
+            let opened = store.open(record).map_err(|problems| NotFound::from(problems.to_string()))?;
+            if opened.inspection.head().rotor.id.same_as(&rotor) {
+                return Ok(opened);
+            }
         }
     }
     let (store, path) = folder::record_named(store, name)?;

@@ -31,6 +31,7 @@ use super::acts::{At, Files, Other};
 use super::inquiry::{self, Answers, Stop};
 
 pub use run::{Desk, Echo, Ended, converse, fill_in};
+pub use told::printable;
 
 /// Something that comes to the session.
 #[derive(Debug, Clone, PartialEq, Eq)]

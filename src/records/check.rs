@@ -110,6 +110,7 @@ pub fn check_folder(store: &Store) -> CheckReport {
         }
         check_records(store, &folder, &mut report);
     }
+    report.remarks.extend(store.strays().into_iter().map(|name| format!("{name} is read by nothing here.")));
     report
 }
 

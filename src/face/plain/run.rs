@@ -77,7 +77,7 @@ pub fn converse(
         let now = desk.now();
         let Turn { said, want } = session.hear(come, now);
         for line in &said {
-            writeln!(page, "{line}")?;
+            writeln!(page, "{}", super::printable(line))?;
         }
         come = match want {
             Want::Save(entries) => match desk.save(&entries) {

@@ -1,5 +1,7 @@
 //! What is said: headings, what an entry has brought, refusals in the words of the line mode.
 
+use std::borrow::Cow;
+
 use crate::domain::beside;
 use crate::domain::checklist::Step;
 use crate::domain::entry::{Act, Entry, FindingMade};
@@ -50,6 +52,16 @@ pub(super) fn refusal(refusal: &Refusal) -> String {
 /// The same words for somebody who has no Esc key.
 pub(super) fn without_esc(words: &str) -> String {
     words.replace("Esc, ", "! ").replace("Esc", "!")
+}
+
+/// A text of somebody's file, its control characters shown as escapes: what steers a terminal is not printed.
+pub fn printable(text: &str) -> Cow<'_, str> {
+    let steers = |letter: char| letter.is_control() && !matches!(letter, '\n' | '\t');
+    if !text.contains(steers) {
+        return Cow::Borrowed(text);
+    }
+    let shown = |letter: char| if steers(letter) { letter.escape_default().to_string() } else { letter.to_string() };
+    Cow::Owned(text.chars().map(shown).collect())
 }
 
 /// What follows from a figure or a finding, with its sign.
@@ -260,4 +272,15 @@ pub(super) fn verdict(one: &CharacteristicStanding) -> String {
         Outcome::Excused => ('-', ""),
     };
     format!("{sign} {}: {}.{leads}", one.characteristic.name(), telling::of_characteristic(one))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::printable;
+
+    #[test]
+    fn what_steers_a_terminal_is_shown_and_not_done() {
+        assert_eq!(printable("a\u{1b}[31m\tb\u{9b}\nc"), "a\\u{1b}[31m\tb\\u{9b}\nc");
+        assert_eq!(printable("0.05 mm, 20 \u{b0}C"), "0.05 mm, 20 \u{b0}C");
+    }
 }

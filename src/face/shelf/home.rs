@@ -91,21 +91,18 @@ impl RecordShelf {
     fn records_of(&self, rotor: &Id, now: Stamp, facts: &mut HomeFacts) -> Vec<due::DueItem> {
         let mut before: Vec<PathBuf> = Vec::new();
         let mut read: Vec<Inspection> = Vec::new();
-        for path in self.store.records(rotor).unwrap_or_default() {
-            match self.store.open(&path) {
-                Ok(opened) => {
-                    let twins = before.iter().zip(&read).filter_map(|(other, inspection)| {
-                        let words = twin(&opened.inspection, inspection)?;
-                        let (other, one) = (self.store.name_of(other), self.store.name_of(&path));
-                        Some(format!("{other} and {one} {words}"))
-                    });
-                    facts.wrong.extend(twins);
-                    self.record(&path, &opened, now, facts);
-                    read.push(opened.inspection);
-                    before.push(path);
-                }
-                Err(problems) => facts.wrong.push(problems.to_string()),
-            }
+        let (all, wrong) = self.store.open_all(rotor).unwrap_or_default();
+        facts.wrong.extend(wrong.iter().map(ToString::to_string));
+        for (path, opened) in all {
+            let twins = before.iter().zip(&read).filter_map(|(other, inspection)| {
+                let words = twin(&opened.inspection, inspection)?;
+                let (other, one) = (self.store.name_of(other), self.store.name_of(&path));
+                Some(format!("{other} and {one} {words}"))
+            });
+            facts.wrong.extend(twins);
+            self.record(&path, &opened, now, facts);
+            read.push(opened.inspection);
+            before.push(path);
         }
         due::of_rotor(&read.iter().collect::<Vec<_>>())
     }

@@ -3,6 +3,7 @@
 use crate::domain::checklist::Signing;
 use crate::domain::inspection::Inspection;
 use crate::domain::signing;
+use crate::records::inspection_file::Opened;
 
 use super::super::acts::begin::{Known, Last, Scope};
 use super::super::effect::Fault;
@@ -18,7 +19,9 @@ impl RecordShelf {
         for listed in self.store.rotors().map_err(fault)? {
             let rotor = listed.rotor.map_err(fault)?;
             let records = self.store.records(&rotor.id).map_err(fault)?;
-            let last = records.iter().rev().find_map(|path| self.store.open(path).ok());
+            // another rotor's record tells nothing of this one
+            let own = |opened: &Opened| opened.inspection.head().rotor.id.same_as(&rotor.id);
+            let last = records.iter().rev().find_map(|path| self.store.open(path).ok().filter(own));
             rotors.push((rotor, last.map(|opened| last_of(&opened.inspection)).unwrap_or_default()));
         }
         let mut checklists = Vec::new();

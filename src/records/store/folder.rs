@@ -19,6 +19,12 @@ pub(super) fn files(folder: &Path, endings: &[&str]) -> io::Result<Vec<PathBuf>>
     Ok(names(folder)?.into_iter().filter(wanted).collect())
 }
 
+/// Everything in a folder that is no file with one of these endings, sorted by name.
+pub(super) fn others(folder: &Path, endings: &[&str]) -> Vec<PathBuf> {
+    let read = files(folder, endings).unwrap_or_default();
+    names(folder).unwrap_or_default().into_iter().filter(|path| !read.contains(path)).collect()
+}
+
 /// Whether there is such a folder.
 pub(super) fn is_there(folder: &Path) -> bool {
     folder.is_dir()

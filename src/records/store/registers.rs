@@ -220,6 +220,17 @@ impl Store {
         Ok((all, problems))
     }
 
+    /// What lies in the folder and no reader takes: another ending, a folder within one of files. By its name.
+    pub(in crate::records) fn strays(&self) -> Vec<String> {
+        let of_kinds =
+            ["instruments", "sheets", "checklists"].map(|kind| folder::others(&self.root.join(kind), &["yaml"]));
+        let misspelt = |folder: &Path| folder::files(folder, &["yml"]).unwrap_or_default();
+        let rotors = folder::folders(&self.root.join("rotors")).unwrap_or_default();
+        let loose = folder::files(&self.root.join("rotors"), &["yaml", "yml"]).unwrap_or_default();
+        let all = of_kinds.into_iter().flatten().chain(misspelt(&self.root)).chain(loose);
+        all.chain(rotors.iter().flat_map(|rotor| misspelt(rotor))).map(|path| self.name_of(&path)).collect()
+    }
+
     /// YAML files of a folder below the root.
     pub(in crate::records) fn files(&self, folder: &str) -> Result<Vec<PathBuf>, Problems> {
         folder::files(&self.root.join(folder), &["yaml"]).map_err(|error| unreadable(folder, &error))

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use chrono::NaiveDate;
 
 use crate::domain::id::Id;
-use crate::domain::inspection::Inspection;
+use crate::domain::inspection::{Head, Inspection};
 use crate::domain::rotor::Rotor;
 use crate::domain::stamp::Stamp;
 
@@ -15,7 +15,7 @@ use super::super::lock::{Lock, LockFault};
 use super::super::reading::bytes_of;
 use super::super::rotor_file::{ROTOR, read_rotor};
 use super::super::save_fault::SaveFault;
-use super::super::yaml::Problems;
+use super::super::yaml::{At, Problems};
 use super::registers::unreadable;
 use super::{Store, folder};
 
@@ -203,6 +203,9 @@ impl Store {
         let mut earlier = Vec::new();
         for record in self.records(rotor)? {
             match self.open(&record) {
+                Ok(opened) if !opened.inspection.head().rotor.id.same_as(rotor) => {
+                    problems.join(self.foreign(&record, rotor, opened.inspection.head()));
+                }
                 Ok(opened) if opened.inspection.head().begun < before => earlier.push(opened),
                 Ok(_) => {}
                 Err(others) => problems.join(others),
@@ -210,6 +213,36 @@ impl Store {
         }
         earlier.sort_by_key(|opened| opened.inspection.head().begun);
         Ok((earlier, problems))
+    }
+}
+
+/// A rotor's own records with their files, and what is wrong with the others.
+type Own = (Vec<(PathBuf, Opened)>, Vec<Problems>);
+
+impl Store {
+    /// A record that lies among those of another rotor: its readings were taken on something else.
+    pub(in crate::records) fn foreign(&self, record: &Path, rotor: &Id, head: &Head) -> Problems {
+        let of = &head.rotor.id;
+        let mut problems = Problems::of(self.name_of(record));
+        let (found, expected) = (format!("a record of {of}"), format!("records of {rotor} in its folder"));
+        problems.add(At { line: 1, column: 1 }, found, expected, format!("Put it into the folder of {of}."));
+        problems
+    }
+
+    /// A rotor's own records, the oldest day first, and what is wrong with the others.
+    ///
+    /// # Errors
+    /// When the folder cannot be read.
+    pub fn open_all(&self, rotor: &Id) -> Result<Own, Problems> {
+        let (mut all, mut wrong) = (Vec::new(), Vec::new());
+        for path in self.records(rotor)? {
+            match self.open(&path) {
+                Ok(one) if one.inspection.head().rotor.id.same_as(rotor) => all.push((path, one)),
+                Ok(one) => wrong.push(self.foreign(&path, rotor, one.inspection.head())),
+                Err(problems) => wrong.push(problems),
+            }
+        }
+        Ok((all, wrong))
     }
 }
 

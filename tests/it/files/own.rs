@@ -241,3 +241,29 @@ fn a_part_of_a_rotor_that_no_checklist_has_is_found_in_its_folder_and_alone() {
         assert!(out.contains("Did you mean `bush.ts`?"), "{out}");
     }
 }
+
+#[test]
+fn a_record_of_another_rotor_counts_for_nothing_and_files_that_nobody_reads_are_told() {
+    let folder = TempDir::new().unwrap();
+    let rotor = std::fs::read_to_string(root("docs/files/rotors/DEMO-1/rotor.yaml")).unwrap();
+    let here = folder.path().join("rotors/Z");
+    std::fs::create_dir_all(&here).unwrap();
+    std::fs::write(here.join("rotor.yaml"), rotor.replacen("rotor: DEMO-1", "rotor: Z", 1)).unwrap();
+    assert_eq!(asfound(folder.path(), &["check"]).0, 0);
+    for name in
+        ["instruments/D7.yml", "sheets/x.txt", "people.yml", "rotors/Z/2024-01-01-overhaul.yml", "rotors/a.yaml"]
+    {
+        let path = folder.path().join(name);
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::write(path, "format: 1\n").unwrap();
+        let (code, out, _) = asfound(folder.path(), &["check"]);
+        assert!(code == 0 && out.contains(&format!("{name} is read by nothing here.")), "{name}: {out}");
+    }
+    let record = "rotors/DEMO-1/2031-04-17-short.yaml";
+    std::fs::copy(root(&format!("docs/files/{record}")), here.join("2031-04-17-short.yaml")).unwrap();
+    let (code, out, _) = asfound(folder.path(), &["check"]);
+    assert!(code == 3 && out.contains("found a record of DEMO-1"), "{out}");
+    let (code, out, err) = asfound(folder.path(), &["due"]);
+    assert_eq!((code, out.as_str()), (1, "Nothing is planned on any rotor.\n"));
+    assert!(err.contains("found a record of DEMO-1") && err.contains("Put it into the folder of DEMO-1."), "{err}");
+}
