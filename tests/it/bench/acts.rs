@@ -68,7 +68,8 @@ fn a_level_from_the_manual_judges_at_once() {
 fn a_level_that_cannot_be_is_refused_at_its_answer_and_another_unit_is_asked_about() {
     let bench = at_bush().keys("esc 0 4 enter").typed("invented book, page 3").keys("enter");
     let bench = bench.typed("0.350..0.300").keys("enter").expect("nothing between the lower bound 0.35");
-    let bench = bench.keys("delete").typed("130..170").keys("enter").expect("about 1000 times off");
+    let bench = bench.keys("delete").typed("130..170").keys("enter").expect("at most 25 mm");
+    let bench = bench.keys("delete").typed("3.302..4.318").keys("enter").expect("times off");
     let bench = bench.typed("again").keys("enter").expect("Type it again").expect("the new range");
     let bench = bench.keys("delete").typed("0.130..0.170").keys("enter").expect("the alert").keys("enter");
     let bench = bench.typed("<=-1 replace").keys("enter").expect("no figure can fall below");

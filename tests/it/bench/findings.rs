@@ -244,7 +244,8 @@ fn points_and_findings_fit_their_lines() {
 /// A picture that cannot be had leaves the finding standing; it is an entry of its own.
 #[test]
 fn the_finding_stands_before_its_picture() {
-    let bench = Bench::at_step("impeller/look").keys("4 1 enter 7 enter enter enter enter enter enter");
+    let bench = Bench::at_step("impeller/look").keys("4 1 enter 7 enter enter enter enter enter");
+    let bench = bench.expect("why its place and size cannot be told").typed("behind the shroud").keys("enter");
     let asfound::face::model::Screen::Job(job) = &bench.model.screen else { panic!("{}", bench.screen()) };
     assert!(matches!(job.inspection.entries().last().unwrap().act, Act::Finding(_)));
 }

@@ -78,7 +78,15 @@ fn a_sheet_of_35_levels_is_entered_in_under_400_keys() {
     let mut bench = lines(bench, "0.3..0.5\n4\n>=.6\n\n>.7\nrep\n\n");
     // eleven more characteristics with all three, one with two: figures as the manual has them, side and page as before
     for page in 1..=10 {
-        bench = lines(bench, if page % 3 == 0 { ".2...3\n5\n.35\n\n.4\n\n\n" } else { ".2...3\n\n.35\n\n.4\n\n\n" });
+        let source = if page % 3 == 0 { "5" } else { "" };
+        // ratios and thickness get smaller with wear: the side is typed where it changes
+        let (alert, limit) = match page {
+            4 | 7 => ("<.15", "<.1"),
+            5 => (".15", ".1"),
+            6 | 8 => (">=.35", ">.4"),
+            _ => (".35", ".4"),
+        };
+        bench = lines(bench, &format!(".2...3\n{source}\n{alert}\n\n{limit}\n\n\n"));
     }
     let bench = lines(bench, ".2...3\n\n.35\n\n");
     let keys = bench.pressed - before;
