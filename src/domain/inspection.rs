@@ -225,9 +225,9 @@ impl Inspection {
 
     /// Whether a doubt about the levels in force was insisted on when they were typed.
     pub fn doubted_levels(&self, characteristic: Characteristic) -> Doubted {
-        let mut typed = self.standing_entries().rev().filter_map(|entry| match &entry.act {
-            Act::Level { characteristic: of, doubts, .. } if *of == characteristic => Some(doubts),
-            _ => None,
+        let mut typed = self.standing_entries().rev().filter_map(|entry| {
+            let Act::Level { characteristic: of, doubts, .. } = &entry.act else { return None };
+            (*of == characteristic).then_some(doubts)
         });
         if typed.next().is_some_and(|doubts| !doubts.is_empty()) { Doubted::Yes } else { Doubted::No }
     }

@@ -15,6 +15,7 @@ use super::super::progress::{self, StepState};
 use super::super::refusal::{Refusal, RefusalKind};
 use super::super::repeated;
 use super::super::request::Hand;
+use super::super::rotor::Fitted;
 use super::super::sheet::GivenFigure;
 use super::super::signing;
 use super::super::standing::Standing;
@@ -79,17 +80,18 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         }
         Act::Begin | Act::Resume | Act::Gauge(_) | Act::Person(_) => Ok(()),
         Act::Given { given, figure } => possible(*given, figure),
-        Act::Level { characteristic, levels, .. } => {
-            may_judge(inspection, *characteristic, levels)?;
-            no_looser(inspection, *characteristic, levels, hand)
-        }
-        Act::PartFitted { part, fitted, replaces } => {
-            known_part(inspection, part)?;
-            let known = fitted.serial.as_ref().is_some_and(|serial| !serial.trim().is_empty());
-            let nameless = *replaces == Replaces::Yes && hours::counts_life(inspection, part) && !known;
-            if nameless { Err(RefusalKind::NoSerial.into()) } else { Ok(()) }
-        }
+        Act::Level { characteristic, levels, .. } => may_judge(inspection, *characteristic, levels)
+            .and_then(|()| no_looser(inspection, *characteristic, levels, hand)),
+        Act::PartFitted { part, fitted, replaces } => identified(inspection, part, fitted, *replaces),
     }
+}
+
+/// A new part whose life is counted carries the number that it is counted by.
+fn identified(inspection: &Inspection, part: &str, fitted: &Fitted, replaces: Replaces) -> May {
+    known_part(inspection, part)?;
+    let known = fitted.serial.as_ref().is_some_and(|serial| !serial.trim().is_empty());
+    let nameless = replaces == Replaces::Yes && hours::counts_life(inspection, part) && !known;
+    if nameless { Err(RefusalKind::NoSerial.into()) } else { Ok(()) }
 }
 
 fn open_remark(inspection: &Inspection, entry: u32, remark: u32) -> May {

@@ -60,7 +60,7 @@ impl At<'_> {
         for (which, asked) in Which::ALL.into_iter().zip(asked) {
             let stays = if old.of(which).is_some() { "as it is, `no level` takes it away" } else { "none" };
             let asked = format!("{asked}, empty for {stays}");
-            let said = self.with_level((characteristic, which, &source), typed.clone(), &asked, answers)?;
+            let said = self.with_level((characteristic, which, &source), &typed, &asked, answers)?;
             let Some((with, doubted)) = said else { continue };
             typed = with;
             levels = levels.with(which, typed.of(which).cloned());
@@ -100,7 +100,7 @@ impl At<'_> {
     fn with_level(
         &self,
         (one, which, source): (Characteristic, Which, &str),
-        levels: Levels,
+        levels: &Levels,
         asked: &str,
         answers: &mut Answers<'_>,
     ) -> Reply<Option<(Levels, Doubted)>> {

@@ -208,7 +208,7 @@ pub fn undecided(job: &Job) -> Option<Question> {
     let go_on = ("go on to the next step; it stays undecided".to_owned(), Then::GoOn);
     let choices = std::iter::once(go_on).chain(places.iter().take(5).map(more)).collect();
     let title = format!("? undecided: {}", places.join(", "));
-    (!places.is_empty()).then(|| Question { title, lines, choices, marked: 0, request: None })
+    (!places.is_empty()).then_some(Question { title, lines, choices, marked: 0, request: None })
 }
 
 fn insist(model: &mut Model, request: Option<Request>, words: Vec<String>) -> Vec<Effect> {
