@@ -26,7 +26,7 @@ pub struct For<'a> {
 pub fn html(checklist: &Checklist, For { sheet, rotor }: For<'_>, size: &str) -> String {
     let title = format!("{}, version {}", checklist.title, checklist.version);
     let invented = sheet.is_some_and(|sheet| sheet.invented).then_some("INVENTED MACHINE: use no figure of it");
-    let whose = rotor.map(|rotor| html! { "rotor " b { (rotor.id) } " " }).unwrap_or_else(|| line("rotor"));
+    let whose = rotor.map_or_else(|| line("rotor"), |rotor| html! { "rotor " b { (rotor.id) } " " });
     let top = html! { (whose) (line("serial")) (line("date")) (line("sheet")) (line("of")) };
     let steps: Vec<_> = checklist.steps.iter().filter(|step| sheet.is_none_or(|sheet| sheet.has(step))).collect();
     let body = html! {

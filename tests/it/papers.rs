@@ -143,6 +143,10 @@ fn empty_forms_have_every_place_in_the_hands_order() {
     assert!(forms.contains("<td>land 8</td>") && !forms.contains("<td>land 9</td>"), "eight lands on this machine");
     // by the sheet the machine's bushes have no outer film: no step to measure one, and none is counted
     assert!(!forms.contains("outer clearance"), "a step that this machine does not have");
+}
+
+#[test]
+fn empty_forms_have_room_to_write_and_say_whose_they_are() {
     let (code, of_rotor, err) = asfound(&demo(), &["blank", "--rotor", "demo-1"]);
     assert_eq!(code, 0, "{err}");
     assert!(of_rotor.contains("rotor <b>DEMO-1</b>") && !of_rotor.contains("INV-420-0017"), "the serial is read off");
@@ -155,6 +159,10 @@ fn empty_forms_have_every_place_in_the_hands_order() {
     let sections = of_rotor.matches("<section>").count();
     let left_out = of_rotor.matches("left out, because <span").count();
     assert!(sections > 100 && left_out + 2 == sections, "{left_out} of {sections}: all but the two signatures");
+}
+
+#[test]
+fn empty_forms_are_of_a_machine_that_is_there() {
     let (code, _, err) = asfound(&demo(), &["blank", "--rotor", "DEMO-9"]);
     assert!(code == 2 && err.contains("there is no rotor `DEMO-9`. Known are: DEMO-1."), "{err}");
     let (_, bare, _) = asfound(&demo(), &["blank"]);

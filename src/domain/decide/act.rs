@@ -249,7 +249,7 @@ fn finding_fits(inspection: &Inspection, finding: &FindingMade, hand: &Hand) -> 
         let told = if missing.is_empty() || finding.note.as_ref().is_some_and(|note| worded(note).is_ok()) {
             Ok(())
         } else {
-            Err(RefusalKind::NotTold(format!("{} of the {}", missing.join(" and "), finding.kind)).into())
+            Err(RefusalKind::NotTold(format!("Not told: {} of the {}.", missing.join(" and "), finding.kind)).into())
         };
         return told.and_then(|()| details.try_for_each(taken)).map_err(|refusal| refusal.at(at_step(&step.id)));
     }

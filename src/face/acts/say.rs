@@ -81,6 +81,9 @@ impl At<'_> {
     }
 
     /// In and out of the bath, each at its own time on the paper.
+    ///
+    /// # Errors
+    /// The next question, or what is wrong with an answer.
     pub fn soaked(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let Some(step) = self.step else { return Ok(only_say("No step is at hand.")) };
         let running = progress::soaking(self.inspection).into_iter().any(|one| one.step.id == step.id);

@@ -16,17 +16,9 @@ impl Session {
     pub(super) fn perform(&mut self, deed: Deed, now: Stamp, said: &mut Vec<String>) -> Want {
         let talk = std::mem::replace(&mut self.talk, Talk::Step);
         match deed {
-            Deed::Found(finding, photo) => {
-                // the answers stay: a picture that cannot be had is asked for again
-                self.talk = talk;
-                self.then = Then::Found(finding);
-                return Want::Photo(photo);
-            }
-            Deed::Photo(step, path) => {
-                self.talk = talk;
-                self.then = Then::Photo(step);
-                return Want::Photo(path);
-            }
+            Deed::Found(finding, photo) => return self.fetch(talk, Then::Found(finding), Want::Photo(photo)),
+            Deed::Photo(step, path) => return self.fetch(talk, Then::Photo(step), Want::Photo(path)),
+            Deed::Sign(what, carried) => return self.fetch(talk, Then::Sign(what, carried), Want::Seal),
             Deed::Ask(requests) => {
                 self.answers.clear();
                 return self.ask(requests, now, said);
@@ -35,12 +27,6 @@ impl Session {
                 self.answers.clear();
                 self.hold(gauge.id.clone(), now);
                 return self.ask(vec![Request::Do(Act::Gauge(gauge))], now, said);
-            }
-            Deed::Sign(what, carried) => {
-                // the answers stay: a photo that turns out to be lost is asked about behind them
-                self.talk = talk;
-                self.then = Then::Sign(what, carried);
-                return Want::Seal;
             }
             Deed::Key(entry, path) => {
                 self.answers.clear();
@@ -83,6 +69,13 @@ impl Session {
         }
         self.answers.clear();
         self.go_on(now, said)
+    }
+
+    /// The answers stay: a picture that cannot be had, or turns out to be lost, is asked about behind them.
+    fn fetch(&mut self, talk: Talk, then: Then, want: Want) -> Want {
+        self.talk = talk;
+        self.then = then;
+        want
     }
 
     /// What is said of a step that is left for another, and how to come back.

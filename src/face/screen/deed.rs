@@ -57,14 +57,7 @@ pub fn perform(model: &mut Model, deed: Deed, asked: Option<Box<Asked>>) -> Vec<
         }
         Deed::Open(other) => elses::begin(model, other),
         Deed::Say(lines) => {
-            match lines.as_slice() {
-                [] => {}
-                [line] => model.say(Tone::Watch, line.clone()),
-                lines => {
-                    let title = asked.map_or("how it stands".to_owned(), |asked| asked.talk.title);
-                    model.open(Overlay::Help(help::Help::text(&title, lines)));
-                }
-            }
+            say(model, &lines, asked);
             Vec::new()
         }
         Deed::Sign(_, carried) => {
@@ -74,6 +67,17 @@ pub fn perform(model: &mut Model, deed: Deed, asked: Option<Box<Asked>>) -> Vec<
             vec![Effect::Ask(Box::new(Query::Seal))]
         }
         Deed::Leave => elses::away(model),
+    }
+}
+
+fn say(model: &mut Model, lines: &[String], asked: Option<Box<Asked>>) {
+    match lines {
+        [] => {}
+        [line] => model.say(Tone::Watch, line.clone()),
+        lines => {
+            let title = asked.map_or("how it stands".to_owned(), |asked| asked.talk.title);
+            model.open(Overlay::Help(help::Help::text(&title, lines)));
+        }
     }
 }
 

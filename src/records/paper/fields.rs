@@ -68,8 +68,7 @@ fn of_the_machine(paper: &Paper, cell: &mut Cell) {
         cell.hint = format!("{}: {}", cell.hint, sheets.join(", "));
     }
     if !known && !cell.text.is_empty() && cell.fault.is_none() {
-        let near =
-            nearest(&cell.text, sheets.into_iter()).map(|near| format!(" Did you mean {near}?")).unwrap_or_default();
+        let near = nearest(&cell.text, sheets).map(|near| format!(" Did you mean {near}?")).unwrap_or_default();
         cell.fault = Some(format!("no limits sheet is called {}: nothing is judged.{near}", cell.text));
     }
 }
