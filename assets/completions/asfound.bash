@@ -172,13 +172,17 @@ _asfound() {
             return 0
             ;;
         asfound__subcmd__blank)
-            opts="-h --machine --data --help"
+            opts="-h --machine --rotor --data --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
             fi
             case "${prev}" in
                 --machine)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --rotor)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;

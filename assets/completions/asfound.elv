@@ -158,7 +158,8 @@ set edit:completion:arg-completer[asfound] = {|@words|
             cand --help 'Print help'
         }
         &'asfound;blank'= {
-            cand --machine 'Grids and levels of this machine'
+            cand --machine 'Levels of this machine, no step that it does not have'
+            cand --rotor 'The same for this rotor, its id on every page'
             cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand -h 'Print help'
             cand --help 'Print help'

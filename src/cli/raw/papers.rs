@@ -55,10 +55,10 @@ pub(in crate::cli) struct OfRecord {
 pub(in crate::cli) struct Blank {
     /// The checklist; without it the overhaul.
     pub(in crate::cli) checklist: Option<String>,
-    /// Grids and levels of this machine, and none of the steps that it does not have.
+    /// Levels of this machine, and only its own steps.
     #[arg(long, value_name = "MACHINE | FILE")]
     pub(in crate::cli) machine: Option<String>,
-    /// The same of this rotor's machine, with the rotor's id on every page.
+    /// The same for this rotor, its id on every page.
     #[arg(long, conflicts_with = "machine")]
     pub(in crate::cli) rotor: Option<String>,
 }

@@ -270,7 +270,7 @@ impl RefusalKind {
             Self::TooManyDigits { most } => format!("More than {most} digits, no gauge shows so many."),
             Self::UnknownUnit { word } => Unit::unknown(word),
             Self::BadId { text } => format!("`{text}` cannot be an id."),
-            Self::BadMoment { text } | Self::BadDay { text } => format!("`{text}` is no such time."),
+            Self::BadMoment { text } | Self::BadDay { text } => format!("`{text}` is no day or moment."),
             Self::NoSource => "A level needs a source.".to_owned(),
             Self::NoBound => "A level needs a bound on one side at least.".to_owned(),
             Self::TooFew { what, given, needed } => format!("{given} {what}, it takes {needed}."),

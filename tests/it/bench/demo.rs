@@ -177,12 +177,16 @@ fn last() -> Last {
     }
 }
 
+const PARTS: [&str; 2] = ["bush.ts", "nozzle"];
+
 fn scope(name: &str, title: &str) -> Scope {
-    Scope { id: id(name), title: title.to_owned(), parts: vec!["bush.ts".to_owned(), "nozzle".to_owned()] }
+    Scope { id: id(name), title: title.to_owned(), parts: PARTS.map(str::to_owned).to_vec() }
 }
 
 /// What the first screen shows, with two more rotors to fill the picture.
 pub(super) fn facts() -> HomeFacts {
+    let mut of_two_parts = rotor();
+    of_two_parts.parts.retain(|part, _| PARTS.contains(&part.as_str()));
     let due = |rotor: &str, what: &str, hours: &str, date: &str, because: &str| Due {
         rotor: rotor.to_owned(),
         what: what.to_owned(),
@@ -223,7 +227,7 @@ pub(super) fn facts() -> HomeFacts {
         ],
         wrong: vec!["D1 is 30 days past its date".to_owned()],
         known: Known {
-            rotors: vec![(rotor(), last())],
+            rotors: vec![(of_two_parts, last())],
             people: people_file::read_people("people.yaml", &file("people.yaml")).unwrap(),
             checklists: vec![scope("overhaul", "Full overhaul"), scope("bearing", "Bearing inspection")],
             invented: Vec::new(),

@@ -219,7 +219,7 @@ fn faults_of_the_registers() {
             ("due: 2030-12-10", "due: 2029-12-09", ["before its day", "a later day", "two days"]),
             ("date: 2029-12-10", "date: 2029-02-30", ["`2029-02-30`", "a day", "2031-04-17"]),
             ("date: 2029-12-10", "date: 2030-12-04", ["behind a later one", "oldest first", "order"]),
-            ("piece: 0.500 mm", "piece: 0.500 in", ["a piece of 0.5 in", "within 0 mm to 1 mm", "unit"]),
+            ("piece: 0.500 mm", "piece: 0.500 in", ["a piece of 0.500 in", "within 0 mm to 1.0 mm", "unit"]),
             ("shows: 0.500 mm", "shows: 0.1 mm", ["showing 0.1 mm", "nearer than a quarter", "unit"]),
             (
                 "expanded: 0.003 mm, k: 2, certificate: INV-C-11",

@@ -116,7 +116,7 @@ fn what_is_undecided_keeps_what_is_certain() {
 fn what_a_doubted_level_judges_is_provisional() {
     let mut rig = lifted("0.180", "0.190", |_| {});
     assert_eq!(rig.verdict("bush.ts"), "reuse []");
-    let levels = || Box::new(limited(("", ""), ("", ""), ("", "220 mm")));
+    let levels = || Box::new(limited(("", ""), ("", ""), ("", "22 mm")));
     // the other way than the sheet's, by a supervisor
     rig.by("supervisor-b");
     rig.take(Act::Level { characteristic: clearance(), levels: levels(), doubts: vec!["another unit".to_owned()] });

@@ -132,7 +132,7 @@ fn what_cannot_be_done_says_what_where_and_how_to_mend_it() {
         (vec!["resume"], 1, "is begun and not closed. Begin one with `asfound begin`."),
         (vec!["show", "nothing/here"], 2, "there is no record `nothing/here`"),
         (vec!["begin", "X", "--hours", "many"], 2, "--hours: `many` is not a figure."),
-        (vec!["begin", "X", "--next-date", "soon"], 2, "--next-date: `soon` is no day."),
+        (vec!["begin", "X", "--next-date", "soon"], 2, "--next-date: `soon` is no day or moment."),
         (vec!["begin", "X", "--manual", "M"], 2, "--manual and --edition go together."),
         (vec!["begin", "X", "--arrives", "flying"], 2, "write one of: in place, cartridge, stripped"),
         (vec!["begin", "X", "--hours", "9", "--next-hours", "8"], 1, "nothing was begun: the input ended at"),

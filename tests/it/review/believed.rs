@@ -118,6 +118,7 @@ fn crack(shelf: &Shelf, path: &Path) {
         step: checklist.steps.iter().find(|step| step.part == "nozzle" && step.id.contains("look")).unwrap().id.clone(),
         kind: kind.kind.clone(),
         grade: kind.grades.last().unwrap().grade.clone(),
+        note: Some("along the whole edge, no vane can be told from the next".to_owned()),
         ..FindingMade::default()
     };
     shelf.add(path, "fitter-a", Act::Finding(finding));

@@ -89,7 +89,7 @@ fn a_line_opens_to_working_level_source_and_readings_with_who_when_and_gauge() {
     for wanted in [
         "lift/1",
         "limit: below 0.130 mm or above 0.220 mm, leads to replace, guarded by 1.65 u; INV manual (invented), table 1",
-        "new: at or above 0.130 mm and at or below 0.170 mm",
+        "new: allowed at or above 0.130 mm and at or below 0.170 mm",
         "typed 0.250, 0.250 mm, D2  fitter-a",
         "08:00",
     ] {
