@@ -168,10 +168,18 @@ impl Unit {
         Self::all().find(|unit| unit.row().words.contains(&word))
     }
 
-    /// The word that one in other capitals was meant for: `mm` for `MM`. To be said, never taken.
+    /// The word that one written or said otherwise was meant for: `mm` for `MM`, `lbf ft` for `ft lb`. To be said, never
+    /// taken.
     pub fn meant(word: &str) -> Option<&'static str> {
+        let letters = |text: &str| text.chars().filter(|c| c.is_alphanumeric()).collect::<String>().to_lowercase();
+        let typed = letters(word);
+        let meant = match typed.as_str() {
+            "ftlb" | "ftlbf" | "lbft" => "lbfft",
+            "" => return None,
+            typed => typed,
+        };
         let mut known = Self::all().flat_map(|unit| unit.row().words);
-        known.find(|known| known.eq_ignore_ascii_case(word.trim())).copied()
+        known.find(|known| letters(known) == meant).copied()
     }
 
     /// Why a word is refused, one sentence: with the unit that was meant, where one was.

@@ -58,6 +58,12 @@ impl Capable {
     pub fn passes_nothing(&self) -> bool {
         matches!((&self.up_to, &self.down_to), (Some(up), Some(down)) if up < down)
     }
+
+    /// Whether it can pass the part as new; where no new size is named nothing is said against it.
+    pub fn passes_new(&self, room: &Room) -> bool {
+        let Room::Wear { new, .. } = room else { return true };
+        self.up_to.as_ref().is_none_or(|up| new <= up) && self.down_to.as_ref().is_none_or(|down| new >= down)
+    }
 }
 
 /// Reckons what `gauge` can pass when each figure is the mean of `repeats`; the gauge brings its pooled repeatability.

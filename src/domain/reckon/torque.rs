@@ -44,7 +44,7 @@ pub const FORMULA: Formula = Formula {
     number: 1,
     purpose: "stages of a torque, and the order of the bolts",
     keys: &[
-        Key::required("value", Shape::AnyFigure(Range::Positive), "the full torque with its unit"),
+        Key::required("value", Shape::AnyFigure(Range::Positive), "the full torque, in N m or lbf ft"),
         Key::default(
             "stages",
             Shape::List(&Shape::Figure(Unit::Percent, Range::Within("1", "100"))),

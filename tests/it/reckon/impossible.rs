@@ -102,9 +102,18 @@ fn every_reckoning_names_what_cannot_be() {
 /// SI brochure, 9th edition, 3: the case of a unit and of its prefix is part of it.
 #[test]
 fn units_are_read_in_their_own_capitals() {
-    for (value, meant) in
-        [("3 mPa", "MPa"), ("3 MM", "mm"), ("3 MT", "mT"), ("3 t", "T"), ("3 KG", "kg"), ("3 RPM", "rpm")]
-    {
+    for (value, meant) in [
+        ("3 mPa", "MPa"),
+        ("3 MM", "mm"),
+        ("3 MT", "mT"),
+        ("3 t", "T"),
+        ("3 KG", "kg"),
+        ("3 RPM", "rpm"),
+        // as they are said
+        ("3 ft lb", "lbf ft"),
+        ("3 lb.ft", "lbf ft"),
+        ("3 deg C", "degC"),
+    ] {
         let given = [format!("value={value}"), "to=m".to_owned()];
         let said: Vec<_> = tried("convert", &given).unwrap_err().iter().map(ToString::to_string).collect();
         assert!(said.iter().any(|said| said.contains(&format!("did you mean `{meant}`?"))), "{value}: {said:?}");

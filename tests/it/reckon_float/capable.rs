@@ -6,6 +6,7 @@ use asfound::domain::reckon::conformity::{Bench, Judged, conformity};
 use asfound::domain::reckon::guard::usual_factor;
 use asfound::domain::reckon::repeats::Pooled;
 use asfound::domain::reckon::uncertainty::{Gauge, Taken, Warmth};
+use asfound::domain::unit::Unit;
 use proptest::prelude::*;
 
 use super::exact;
@@ -46,6 +47,15 @@ fn two_limits_too_near_each_other_leave_nothing_to_pass() {
     let same = Room::Wear { new: exact("0.1"), limit: exact("0.1") };
     assert!(capable(&same, &gauge("0.008", "0.01", "0.003"), 3, (Taken::Single, None), &usual_factor()).is_err());
     assert!(capable(&room, &gauge("0.008", "0.01", "0.003"), 0, (Taken::Single, None), &usual_factor()).is_err());
+}
+
+#[test]
+fn a_gauge_that_cannot_pass_even_a_new_part_is_not_said_to_pass_anything() {
+    let room = Room::Wear { new: exact("0.170"), limit: exact("0.172") };
+    let got = capable(&room, &gauge("0.003", "0.002", "0.003"), 3, (Taken::Single, None), &usual_factor()).unwrap();
+    assert!(!got.passes_new(&room) && !got.passes_nothing());
+    let said = got.working(&room, &usual_factor(), Unit::Millimetre).result;
+    assert_eq!(said, "it can pass nothing for certain: not even a new part");
 }
 
 proptest! {

@@ -150,6 +150,9 @@ impl Capable {
         if self.passes_nothing() {
             return working.resulting("it can pass nothing between these limits");
         }
+        if !self.passes_new(room) {
+            return working.resulting("it can pass nothing for certain: not even a new part");
+        }
         // shown to four places, toward the safe side
         let up = self.up_to.as_ref().map(|edge| format!("up to {}", unit.behind(safe(edge, Rounding::Down))));
         let down = self.down_to.as_ref().map(|edge| format!("down to {}", unit.behind(safe(edge, Rounding::Up))));
