@@ -202,7 +202,7 @@ fn points(
         Trend::Value | Trend::Hours => place.variance.as_ref().and_then(|variance| told::u_kept(&variance.variance)),
     };
     let mut points: Vec<_> = earlier(inspection, (characteristic, side), now);
-    points.push(forecast::Inspection { hours: now.clone(), value, u, replaced: false });
+    points.push(forecast::Inspection { hours: now.clone(), value, step: None, u, replaced: false });
     points
 }
 
@@ -225,7 +225,7 @@ fn earlier(
     let point = |past: &Past| {
         let hours = past.hours.to(Unit::Hour)?;
         let u = past.u.clone().filter(|u| !u.is_zero());
-        Some(forecast::Inspection { hours, value: past.value.clone(), u, replaced: past.as_left })
+        Some(forecast::Inspection { hours, value: past.value.clone(), step: None, u, replaced: past.as_left })
     };
     let all: Vec<_> = mine.filter_map(point).collect();
     let start = all.iter().rposition(|point| point.replaced).unwrap_or(0);

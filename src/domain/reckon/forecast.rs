@@ -34,6 +34,8 @@ pub struct Inspection {
     pub hours: Exact,
     /// What was read; as left, for a part replaced then.
     pub value: Exact,
+    /// One of the last place it was written to, in the value's unit; none where that is the value's own last place.
+    pub step: Option<Exact>,
     /// Standard uncertainty of the value.
     pub u: Option<Exact>,
     /// Whether the part was new then: what lies before belongs to another part.
@@ -44,6 +46,11 @@ impl Inspection {
     /// As a point of the line.
     fn point(&self) -> Point {
         Point { x: self.hours.clone(), y: self.value.clone(), u: self.u.clone() }
+    }
+
+    /// How finely it was written; another unit has other places.
+    fn step(&self) -> Option<Exact> {
+        self.step.clone().or_else(|| last_place(&self.value))
     }
 }
 
@@ -193,7 +200,7 @@ fn by_rule(rule: Rule, inspections: &[Inspection], asked: &Question) -> Result<O
     }
     let mut all = Line::fit(&points, Through::Anywhere)?;
     if rule == Rule::Second {
-        all = all.spread_at_least(written_variance(&points));
+        all = all.spread_at_least(written_variance(part));
     }
     let fit = fit(&all);
     let (line, basis) = match (fit, last_rate(&points)) {
@@ -212,10 +219,14 @@ fn by_rule(rule: Rule, inspections: &[Inspection], asked: &Question) -> Result<O
 }
 
 /// The variance of the rounding of the coarsest reading, a twelfth of its last place squared.
-fn written_variance(points: &[Point]) -> Option<Exact> {
-    let places = points.iter().filter_map(|point| point.y.last_place()).min()?;
-    let step = Exact::power_of_ten(-i32::try_from(places).ok()?);
+fn written_variance(part: &[Inspection]) -> Option<Exact> {
+    let step = part.iter().filter_map(Inspection::step).max()?;
     (&step * &step).over(&Exact::from(12))
+}
+
+/// One of the last place that a figure was written to.
+fn last_place(value: &Exact) -> Option<Exact> {
+    Some(Exact::power_of_ten(-i32::try_from(value.last_place()?).ok()?))
 }
 
 fn check(part: &[Inspection], last: &Inspection, asked: &Question) -> Result<(), RefusalKind> {

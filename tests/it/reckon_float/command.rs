@@ -257,7 +257,25 @@ fn a_unit_of_another_kind_is_named_and_never_offered_again() {
         let said = said("feelers", &[&format!("goes={typed}"), "stops=2 mm"], 1);
         assert!(said.contains(hint) && !said.contains("mean `bar`"), "{said}");
     }
-    assert!(said("torque", &["value=120 ft lb"], 1).contains("`ft lb` is no unit known here"));
+    assert!(said("torque", &["value=120 ft lb"], 1).contains("did you mean `lbf ft`?"));
+}
+
+/// How finely a reading was written is seen in the unit it was written in: 0.0001 in is 0.00254 mm.
+#[test]
+fn straight_readings_spread_by_the_last_place_typed_in_whatever_unit() {
+    let bound = |values: [&str; 3], limit: &str| {
+        let at = |(hours, value): (u32, &str)| format!("{{hours: {hours}, value: {value}}}");
+        let all: Vec<_> = [0, 8000, 16000].into_iter().zip(values).map(at).collect();
+        let got = json("forecast", &[&format!("inspections=[{}]", all.join(", ")), limit, "next_hours=24000"]);
+        (got["next"]["bound"].as_f64().unwrap(), got["at_next"].as_str().unwrap().to_owned())
+    };
+    let (mm, _) = bound(["0.160", "0.180", "0.200"], "limit=0.2205");
+    let (um, _) = bound(["160 um", "180 um", "200 um"], "limit=220.5 um");
+    assert!((mm - um).abs() < 1e-12, "{mm} {um}");
+    let (inch, at_next) = bound(["0.0063 in", "0.0071 in", "0.0079 in"], "limit=0.0088 in");
+    let u = 0.00254 / 12_f64.sqrt() * (10.0_f64 / 3.0).sqrt();
+    assert!((inch - (0.0087 * 25.4 + 6.313_751_515 * u)).abs() < 1e-8, "{inch}");
+    assert_eq!(at_next, "watch");
 }
 
 #[test]

@@ -20,6 +20,7 @@ fn inspections(hours: &[Exact], values: &[Exact], u: Option<&str>) -> Vec<Inspec
         .map(|(hours, value)| Inspection {
             hours: hours.clone(),
             value: value.clone(),
+            step: None,
             u: u.map(exact),
             replaced: false,
         })
@@ -257,7 +258,7 @@ proptest! {
             let mut readings = Vec::new();
             for (step, wear) in &steps {
                 (hours, value) = (hours + step, value + wear);
-                readings.push(Inspection { hours: Exact::fraction(hours, 1).unwrap(), value: Exact::fraction(value, 1).unwrap(), u: Some(Exact::from(u)), replaced: false });
+                readings.push(Inspection { hours: Exact::fraction(hours, 1).unwrap(), value: Exact::fraction(value, 1).unwrap(), step: None, u: Some(Exact::from(u)), replaced: false });
             }
             let last = readings.last_mut().unwrap();
             last.value = &last.value + &Exact::fraction(more, 1).unwrap();

@@ -2,7 +2,7 @@
 
 use super::{
     AtNext, Basis, ChiSquared, FIRST, Fit, Forecast, Inspection, NewReading, NoForecast, Outlook, Question, Rule,
-    by_rule,
+    by_rule, last_place,
 };
 use crate::domain::exact::Exact;
 use crate::domain::reckon::judge::Side;
@@ -110,8 +110,10 @@ pub(super) fn reckon_by(rule: Rule, given: &Given) -> Result<Outcome, Vec<Proble
 }
 
 fn inspection(map: &Given, unit: OneUnit) -> Result<Inspection, Vec<Problem>> {
+    let written = map.with_unit_if("value").and_then(|(value, typed)| Some((last_place(&value)?, typed)));
     Ok(Inspection {
         hours: map.figure("hours")?,
+        step: written.and_then(|step| unit.take("", &step).ok()),
         value: unit.take_required(map, "value")?,
         u: unit.take_if(map, "u")?,
         replaced: map.is("replaced"),
