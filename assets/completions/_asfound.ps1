@@ -178,7 +178,7 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
             break
         }
         'asfound;blank' {
-            [CompletionResult]::new('--machine', '--machine', [CompletionResultType]::ParameterName, 'Levels of this machine, no step that it does not have')
+            [CompletionResult]::new('--machine', '--machine', [CompletionResultType]::ParameterName, 'Levels of this machine, and only its own steps')
             [CompletionResult]::new('--rotor', '--rotor', [CompletionResultType]::ParameterName, 'The same for this rotor, its id on every page')
             [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')

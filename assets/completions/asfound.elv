@@ -158,7 +158,7 @@ set edit:completion:arg-completer[asfound] = {|@words|
             cand --help 'Print help'
         }
         &'asfound;blank'= {
-            cand --machine 'Levels of this machine, no step that it does not have'
+            cand --machine 'Levels of this machine, and only its own steps'
             cand --rotor 'The same for this rotor, its id on every page'
             cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand -h 'Print help'

@@ -112,7 +112,7 @@ complete -c asfound -n "__fish_asfound_using_subcommand refer" -s h -l help -d '
 complete -c asfound -n "__fish_asfound_using_subcommand spares" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand spares" -l json -d 'For programs'
 complete -c asfound -n "__fish_asfound_using_subcommand spares" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand blank" -l machine -d 'Levels of this machine, no step that it does not have' -r
+complete -c asfound -n "__fish_asfound_using_subcommand blank" -l machine -d 'Levels of this machine, and only its own steps' -r
 complete -c asfound -n "__fish_asfound_using_subcommand blank" -l rotor -d 'The same for this rotor, its id on every page' -r
 complete -c asfound -n "__fish_asfound_using_subcommand blank" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand blank" -s h -l help -d 'Print help'
