@@ -49,7 +49,17 @@ fn every_reckoning_names_what_cannot_be() {
                  {name: a, at: 9, angles: [0, 120, 240], readings: [1]}]",
                 "journals=a; b",
             ],
-            &["stations 1, u", "stations 2, name", "stations 1, readings", "stations 2, readings"],
+            &["stations 1, u", "stations 2, name", "stations 1, readings", "stations 2, readings", "journals"],
+        ),
+        (
+            "bow",
+            vec![
+                "stations=[{name: q, at: 1, angles: [0, 90], readings: [1, 2]}, \
+                 {name: x, at: 0, eccentricity: 0, direction: 0}, {name: y, at: 2, eccentricity: 0, direction: 0}]",
+                "journals=x; z",
+                "before=[{name: v, eccentricity: 1, direction: 0}]",
+            ],
+            &["journals", "before 1, name", "stations 1, angles"],
         ),
         ("circle", vec!["angles=0; 90; 180", "radii=3; -3; 3"], &["radii 2"]),
         ("circle", vec!["angles=0; 90; 180", "radii=3; 3"], &["radii"]),
@@ -118,6 +128,13 @@ fn units_are_read_in_their_own_capitals() {
         let said: Vec<_> = tried("convert", &given).unwrap_err().iter().map(ToString::to_string).collect();
         assert!(said.iter().any(|said| said.contains(&format!("did you mean `{meant}`?"))), "{value}: {said:?}");
     }
+}
+
+#[test]
+fn a_figure_too_small_is_no_figure_with_a_unit() {
+    let given = ["value=1e-400".to_owned(), "to=m".to_owned()];
+    let said: Vec<_> = tried("convert", &given).unwrap_err().iter().map(ToString::to_string).collect();
+    assert!(said[0].contains("smaller or longer") && !said[0].contains("no unit"), "{said:?}");
 }
 
 #[test]

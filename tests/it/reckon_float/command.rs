@@ -249,7 +249,7 @@ fn of_several_keys_of_which_one_is_needed_it_is_said_at_once() {
 #[test]
 fn a_unit_of_another_kind_is_named_and_never_offered_again() {
     let cases = [
-        ("3 bar", "bar is for a pressure"),
+        ("3 bar", "bar is a unit of pressure"),
         ("3 blob", "`blob` is no unit known here"),
         ("3 MM", "did you mean `mm`?"),
     ];

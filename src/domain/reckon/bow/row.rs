@@ -13,6 +13,7 @@ use crate::domain::reckon::working::counted;
 use crate::domain::reckon::{
     Answers, Formula, Given, Key, Outcome, Output, Problem, Range, Shape, Trouble, Working, behind_sign,
 };
+use crate::domain::refusal::RefusalKind;
 use crate::domain::unit::Unit;
 
 const LENGTH: Shape = Shape::Figure(Unit::Millimetre, Range::Any);
@@ -78,7 +79,23 @@ fn impossible(given: &Given) -> Vec<Problem> {
             problems.extend(idle(map, "readings", "angles are not"));
         }
     }
+    problems.extend(strangers(given));
     problems
+}
+
+/// Names of journals and of earlier vectors that no station has.
+fn strangers(given: &Given) -> Vec<Problem> {
+    let stations: Vec<_> =
+        given.maps("stations").unwrap_or_default().into_iter().filter_map(|map| map.text_if("name")).collect();
+    let stranger = |path: String, name: &str| {
+        let found = format!("No station is called `{name}`.");
+        (!stations.contains(&name)).then(|| Problem::impossible(path, found, "Use a station's name."))
+    };
+    let journals = given.texts_if("journals").unwrap_or_default();
+    let journals = journals.iter().filter_map(|name| stranger("journals".to_owned(), name));
+    let before = given.maps("before").unwrap_or_default().into_iter();
+    let before = before.filter_map(|map| stranger(map.path_of("name"), map.text_if("name")?));
+    journals.chain(before).collect()
 }
 
 fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
@@ -206,7 +223,8 @@ fn station(map: &Given) -> Result<Station, Vec<Problem>> {
         (Some(amount), Some(direction), false) => Vector::polar(length(&amount), angle(&direction)),
         (None, None, true) => {
             let turn = Turn { marks: marks(map, "angles", "readings")?, ..Turn::default() };
-            let harmonic = run_out(&turn)?.eccentricity;
+            let of_marks = |kind: RefusalKind| Problem::impossible(map.path_of("angles"), kind.what(), kind.mend());
+            let harmonic = run_out(&turn).map_err(|kind| vec![of_marks(kind)])?.eccentricity;
             harmonic.unwrap_or_else(Vector::nothing)
         }
         (Some(_), None, false) => return Err(missing(map, "direction", "where the vector points")),
@@ -230,12 +248,10 @@ fn before(given: &Given, stations: &[Station]) -> Result<Vec<Option<Vector>>, Ve
     let maps = if given.has("before") { given.maps("before")? } else { Vec::new() };
     let mut vectors = Vec::new();
     for map in maps {
-        let name = map.text("name")?;
-        if !stations.iter().any(|station| station.name == name) {
-            let found = format!("No station is called `{name}`.");
-            return Err(Problem::impossible(map.path_of("name"), found, "Use a station's name.").into());
-        }
-        vectors.push((name, Vector::polar(length(&map.figure("eccentricity")?), angle(&map.figure("direction")?))));
+        vectors.push((
+            map.text("name")?,
+            Vector::polar(length(&map.figure("eccentricity")?), angle(&map.figure("direction")?)),
+        ));
     }
     let of = |station: &Station| vectors.iter().find(|(name, _)| *name == station.name).map(|(_, vector)| *vector);
     Ok(stations.iter().map(of).collect())

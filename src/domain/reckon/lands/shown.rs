@@ -3,7 +3,7 @@
 use super::{FORMULA, Land, NewLand, Tilt, Worst};
 use crate::domain::exact::Exact;
 use crate::domain::reckon::answer::Answers;
-use crate::domain::reckon::quantity::{apart, degrees, millimetres, shown};
+use crate::domain::reckon::quantity::{apart, degrees, millimetres, pencilled, shown};
 use crate::domain::reckon::working::Working;
 
 /// A ring and what is known of it.
@@ -142,7 +142,7 @@ impl Ring {
 
 /// `0.04 mm x (8 mm - 4 mm) / 16 mm`.
 fn depth_of(new: &NewLand, flat: &Exact) -> String {
-    format!("{} mm x ({flat} mm - {} mm) / {} mm", new.depth, new.flat, new.taper)
+    format!("{} mm x ({} mm - {} mm) / {} mm", new.depth, pencilled(flat), new.flat, new.taper)
 }
 
 /// Whether taper and flat add up to those of the new ring.

@@ -100,12 +100,15 @@ fn expected(shape: &Shape, tree: &Tree, trouble: Trouble) -> String {
         (_, Tree::Text(text), Trouble::WrongUnit) => {
             let word = unit_word(text).unwrap_or_default();
             let hint = match (Unit::parse(word), Unit::meant(word)) {
-                (Some(unit), _) => format!("; {unit} is for a {}", unit.dimension().word()),
+                (Some(unit), _) => format!("; {unit} is a unit of {}", unit.dimension().word()),
                 (None, Some(meant)) => format!("; did you mean `{meant}`?"),
                 (None, None) if word.is_empty() => String::new(),
                 (None, None) => format!("; `{}` is no unit known here", short(word)),
             };
             format!("{}{hint}", shape.words())
+        }
+        (_, Tree::Text(text), Trouble::Unreadable) if unit_word(text).is_some() => {
+            format!("{}; it is smaller or longer than any here", shape.words())
         }
         (_, _, _) => shape.words(),
     }

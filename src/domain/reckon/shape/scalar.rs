@@ -72,6 +72,10 @@ fn figure(text: &str) -> Result<(Exact, Option<Unit>), Trouble> {
         return Err(Trouble::NotFinite);
     }
     let (size, word) = parted(text).ok_or(Trouble::Unreadable)?;
+    // `1e-400` is no `1e-40` of something
+    if word.starts_with(|first: char| first.is_ascii_digit()) {
+        return Err(Trouble::Unreadable);
+    }
     let unit = Unit::parse(word).ok_or(Trouble::WrongUnit)?;
     if is_endless(&size) { Err(Trouble::NotFinite) } else { Ok((size, Some(unit))) }
 }
