@@ -1,8 +1,10 @@
 //! `asfound bring`: takes in a copy of a record that went on elsewhere.
 
 use std::io;
+use std::path::{Path, PathBuf};
 
 use super::{Out, raw};
+use crate::domain::inspection::Inspection;
 use crate::exit::Exit;
 use crate::records::bring::{Bringer, Outcome, bring};
 use crate::records::clock::Clock;
@@ -17,6 +19,7 @@ pub(super) fn run(words: &raw::Bring, store: &Store, clock: &dyn Clock, out: &mu
             return Ok(Exit::WrongWords);
         }
     };
+    let store = &home(store, &words.file);
     let brought = match bring(store, &words.file, &Bringer { by, at: clock.now() }) {
         Ok(brought) => brought,
         Err(fault) => {
@@ -65,4 +68,18 @@ pub(super) fn run(words: &raw::Bring, store: &Store, clock: &dyn Clock, out: &mu
         photos => out.say(&format!("{photos} photos came along."))?,
     }
     Ok(Exit::Done)
+}
+
+/// The folder that the copy belongs to: the demonstration's, where that has the record.
+fn home(store: &Store, copy: &Path) -> Store {
+    let demo = store.demo();
+    let is_of_demo = |copy: &Inspection| {
+        let head = copy.head();
+        let own = |path: &PathBuf| demo.open(path).is_ok_and(|own| own.inspection.head() == head);
+        demo.records(&head.rotor.id).is_ok_and(|records| records.iter().any(own))
+    };
+    match store.open_turned_back(copy) {
+        Ok((copy, _)) if is_of_demo(&copy.inspection) => demo,
+        Ok(_) | Err(_) => store.clone(),
+    }
 }

@@ -174,7 +174,7 @@ impl Store {
     ///
     /// # Errors
     /// Every fault of the file.
-    pub(in crate::records) fn open_turned_back(&self, copy: &Path) -> Result<(Opened, bool), Problems> {
+    pub fn open_turned_back(&self, copy: &Path) -> Result<(Opened, bool), Problems> {
         open_turned_back_on(&self.disk, copy)
     }
 

@@ -59,7 +59,7 @@ fn every_reckoning_names_what_cannot_be() {
                 "journals=x; z",
                 "before=[{name: v, eccentricity: 1, direction: 0}]",
             ],
-            &["journals", "before 1, name", "stations 1, angles"],
+            &["journals", "before 1, name", "stations 1, readings"],
         ),
         ("circle", vec!["angles=0; 90; 180", "radii=3; -3; 3"], &["radii 2"]),
         ("circle", vec!["angles=0; 90; 180", "radii=3; 3"], &["radii"]),

@@ -37,6 +37,10 @@ fn line_by_line_nothing_is_asked_before_the_change_was_seen_and_then_it_is_count
         "{out}"
     );
     assert_eq!(std::fs::read(&path).unwrap(), before);
+    let file = path.to_str().unwrap();
+    let (code, ..) =
+        asfound(shelf.root(), &["review", file, "--plain", "--as", "supervisor-b"], "countersign\nleave\n");
+    assert_eq!(code, 1, "what was asked for is not done");
     let out = reviewed(&shelf, &path, "supervisor-b", "seen\ncame by mail, ends only\nyes\ncountersign\nyes\n");
     assert_eq!(out.matches("Saved.").count(), 2, "{out}");
     let opened = shelf.open(&path);

@@ -73,3 +73,15 @@ fn photos_and_a_concession_go_out_and_come_home() {
 fn referred_now(pages: &str) -> bool {
     pages.lines().any(|line| line.contains("to refer: ") && line.contains("step wear"))
 }
+
+#[test]
+fn a_copy_of_the_demonstrations_record_comes_home_into_the_demonstration() {
+    let folder = tempfile::tempdir().unwrap();
+    done(asfound(folder.path(), &["demo", "--typed"], ""));
+    let records = Store::at(folder.path()).demo().records(&id("DEMO-1")).unwrap();
+    let stick = folder.path().join("stick.yaml");
+    std::fs::copy(records.last().unwrap(), &stick).unwrap();
+    let said = done(asfound(folder.path(), &["bring", stick.to_str().unwrap()], ""));
+    assert!(said.contains("nothing in the copy that is not here"), "{said}");
+    assert!(!folder.path().join("rotors").exists(), "none of it is a rotor of the workshop");
+}

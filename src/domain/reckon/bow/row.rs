@@ -223,7 +223,7 @@ fn station(map: &Given) -> Result<Station, Vec<Problem>> {
         (Some(amount), Some(direction), false) => Vector::polar(length(&amount), angle(&direction)),
         (None, None, true) => {
             let turn = Turn { marks: marks(map, "angles", "readings")?, ..Turn::default() };
-            let of_marks = |kind: RefusalKind| Problem::impossible(map.path_of("angles"), kind.what(), kind.mend());
+            let of_marks = |kind: RefusalKind| Problem::impossible(map.path_of("readings"), kind.what(), kind.mend());
             let harmonic = run_out(&turn).map_err(|kind| vec![of_marks(kind)])?.eccentricity;
             harmonic.unwrap_or_else(Vector::nothing)
         }

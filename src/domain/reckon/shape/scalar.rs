@@ -73,7 +73,7 @@ fn figure(text: &str) -> Result<(Exact, Option<Unit>), Trouble> {
     }
     let (size, word) = parted(text).ok_or(Trouble::Unreadable)?;
     // `1e-400` is no `1e-40` of something
-    if word.starts_with(|first: char| first.is_ascii_digit()) {
+    if word.chars().all(|mark| mark.is_ascii_digit() || "+-.,eE".contains(mark)) {
         return Err(Trouble::Unreadable);
     }
     let unit = Unit::parse(word).ok_or(Trouble::WrongUnit)?;
