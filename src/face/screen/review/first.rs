@@ -10,7 +10,7 @@ use super::{Review, asks, tone_of};
 
 /// Left columns: what is done with a part, and what holds it and made it so.
 const DO: usize = 20;
-const WHY: usize = 31;
+const WHY: usize = 32;
 
 /// A row of the page: pieces by column, and the line of the cursor that it belongs to.
 struct Row {
