@@ -179,10 +179,8 @@ impl Shown {
         let unit = standing.measured.unit;
         let (figure, level) = standing.judgement().map_or_else(Default::default, |judgement| {
             let bound = judgement.reached.bound.as_ref();
-            let (value, number) = (&judgement.value, figure(&judgement.value.value, unit, bound));
-            // beside the figures as read a judged one must say why it is not their mean
-            let warm = if value.value == value.as_read { "" } else { " (20 degC)" };
-            (format!("{number}{warm} at {}", value.place()), level(&judgement.reached, unit))
+            let number = figure(&judgement.value.value, unit, bound);
+            (format!("{number} at {}", judgement.value.place()), level(&judgement.reached, unit))
         });
         let (verdict, tone) = words(inspection, standing);
         Self { figure, verdict, tone, level, why: why(standing) }
