@@ -96,6 +96,9 @@ pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
     if !words.is_empty() {
         return Said { tenor: Tenor::Bad, text: format!("Not as it lies: {}.", words.join(", ")) };
     }
+    if let Some(said) = against_the_rules(standing) {
+        return said;
+    }
     let unknown = counts.characteristics.saturating_sub(counts.judged + counts.unjudged) + counts.undecided;
     if unknown > 0 {
         let text = format!("Not known: {unknown} of {} characteristics are not decided.", counts.characteristics);
@@ -112,6 +115,23 @@ pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
         return Said { tenor: Tenor::Watch, text: format!("Yes to {next}, with {}{renewed}.", with.join(", ")) };
     }
     Said { tenor: Tenor::Good, text: format!("Yes to {next}{renewed}, as far as limits and forecasts say.") }
+}
+
+/// What the rules say where somebody has decided more mildly: no decision makes a part last.
+fn against_the_rules(standing: &Standing) -> Option<Said> {
+    let milder: Vec<_> = standing.parts.iter().filter(|part| part.milder().is_some()).collect();
+    let count = |to: Disposition| milder.iter().filter(|part| part.computed.disposition == to).count();
+    let words = [(Disposition::Replace, "to replace"), (Disposition::Rework, "to rework")];
+    let words = words.map(|(to, what)| (count(to), what)).into_iter().filter(|(number, _)| *number > 0);
+    let words: Vec<_> = words.map(|(number, what)| format!("{number} {what}")).collect();
+    let claimed = standing.counts.claimed;
+    if words.is_empty() && (milder.is_empty() || claimed == 0) {
+        return None;
+    }
+    let rules = if words.is_empty() { String::new() } else { format!(": {}", words.join(", ")) };
+    let claimed = if claimed == 0 { String::new() } else { format!(", {claimed} of it only claimed") };
+    let text = format!("Not by the rules{rules}; {} decided more mildly{claimed}.", counted(milder.len(), "part"));
+    Some(Said { tenor: Tenor::Bad, text })
 }
 
 /// Is it closed?

@@ -170,10 +170,17 @@ pub fn scene_words(scene: Scene) -> Option<&'static str> {
 /// Rows that what must be known before may take.
 const BEFOREHAND: usize = 3;
 
+/// Columns of `+2 lines more` and the blank before it.
+const MORE: usize = 15;
+
 /// What must be known before, in the place of the rule and over rows of the work below it.
 fn beforehand(job: &Job, columns: usize) -> Vec<String> {
     let lines = job.step().map(|step| telling::beforehand(&job.inspection, step)).unwrap_or_default();
-    lines.iter().flat_map(|line| wrap(line, columns.saturating_sub(2))).collect()
+    let wrapped = |room: usize| lines.iter().flat_map(|line| wrap(line, room)).collect::<Vec<_>>();
+    let room = columns.saturating_sub(3);
+    let all = wrapped(room);
+    // how many more there are stands at the end of the last row
+    if all.len() > BEFOREHAND { wrapped(room.saturating_sub(MORE)) } else { all }
 }
 
 fn beforehand_lines(pen: &mut Pen<'_>, y: usize, lines: &[String]) {

@@ -181,7 +181,7 @@ fn overruling_names_a_supervisor_and_a_reason_and_is_claimed_until_that_person_s
         Bench::reading(demonstration()).keys("3 esc 5 enter").typed("watch").keys("enter").typed("1").keys("enter");
     let bench = bench.keys("enter").expect("why is wanted");
     let bench = bench.typed("for the trip home").keys("enter").typed("fitter A").keys("enter");
-    let bench = bench.expect("claimed until supervisor B signs or countersigns").keys("enter");
+    let bench = bench.expect("claimed until supervisor B countersigns what is signed").keys("enter");
     assert!(matches!(bench.last().act, Act::Overrule { .. }), "{}", bench.screen());
     drop(bench.keys("esc 6 1").expect("claimed approval 1").expect("overruled 1"));
 }

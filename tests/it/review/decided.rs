@@ -4,7 +4,7 @@ use asfound::domain::apply::apply;
 use asfound::domain::checklist::Signing;
 use asfound::domain::entitled;
 use asfound::domain::entry::{Act, Entry, FindingMade};
-use asfound::domain::review::{Kept, Review};
+use asfound::domain::review::{Kept, Review, Tenor};
 use asfound::domain::verdict::{Consequence, Disposition};
 
 use super::patterns::lifts_slowly;
@@ -57,6 +57,9 @@ fn what_is_overruled_stands_under_the_sign_of_the_rules_and_is_not_called_within
     let (to, supervisor) = (Disposition::Reuse, id("supervisor-b"));
     rig.take(Act::Overrule { part: "bush.ts".into(), to, supervisor, reason: "for the trip home".into() });
     let standing = rig.standing();
+    let lasts = Review::of(&rig.inspection, &standing, &Kept::default()).lasts;
+    let says = "Not by the rules: 1 to replace; 1 part decided more mildly.";
+    assert_eq!((lasts.text.as_str(), lasts.tenor), (says, Tenor::Bad), "no decision makes a part last");
     let part = standing.part("bush.ts").unwrap();
     assert_eq!((part.verdict.disposition, part.computed.disposition), (Disposition::Reuse, Disposition::Replace));
     assert_eq!(part.told(), ('X', "reuse, overruled; replace by the rules".to_owned()));

@@ -68,7 +68,7 @@ fn a_part_is_overruled_by_a_named_supervisor_with_a_reason_and_on_behalf_it_is_c
         let heard = answer(session.hear(right));
         assert!(heard.is_empty() || heard.starts_with("now: "), "{right}: {heard}");
     }
-    assert!(session.question().unwrap().contains("claimed until supervisor-b signs or countersigns"));
+    assert!(session.question().unwrap().contains("claimed until supervisor-b countersigns what is signed after it"));
     let Heard::Do(acts) = session.hear("yes") else { panic!("not done") };
     assert!(matches!(&acts[0], Act::Overrule { to: Disposition::Watch, reason, .. } if reason == "for the trip home"));
 }

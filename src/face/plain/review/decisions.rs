@@ -204,7 +204,7 @@ impl Session {
         }
         let supervisor = answers.get(2).and_then(|named| self.reading.id_of(named));
         let behalf = match supervisor.filter(|id| !id.same_as(&self.by)) {
-            Some(id) => format!(" Typed on behalf of {id}: claimed until {id} signs or countersigns."),
+            Some(id) => format!(" Typed on behalf of {id}: claimed until {id} countersigns what is signed after it."),
             None => String::new(),
         };
         format!("What the rules say stays beside it.{behalf} Is that right? yes, no")

@@ -302,7 +302,9 @@ fn overruled(review: &Review, answers: &[String], by: &Id) -> Result<Deed, Strin
     let mut lines = vec![format!("{part}: {to}, by {supervisor}"), reason.clone()];
     lines.extend(review.reading.outcome(by, &act));
     if review.reading.id_of(supervisor).is_some_and(|id| !id.same_as(by)) {
-        lines.push(format!("Typed on {supervisor}'s behalf: claimed until {supervisor} signs or countersigns."));
+        lines.push(format!(
+            "Typed on {supervisor}'s behalf: claimed until {supervisor} countersigns what is signed after it."
+        ));
     }
     Ok(("overrule", vec![act], lines))
 }
