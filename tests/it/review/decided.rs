@@ -58,7 +58,7 @@ fn what_is_overruled_stands_under_the_sign_of_the_rules_and_is_not_called_within
     rig.take(Act::Overrule { part: "bush.ts".into(), to, supervisor, reason: "for the trip home".into() });
     let standing = rig.standing();
     let lasts = Review::of(&rig.inspection, &standing, &Kept::default()).lasts;
-    let says = "Not by the rules: 1 to replace; 1 part decided more mildly.";
+    let says = "Not by the rules: 1 to replace; 1 part decided more mildly, 1 of it only claimed.";
     assert_eq!((lasts.text.as_str(), lasts.tenor), (says, Tenor::Bad), "no decision makes a part last");
     let part = standing.part("bush.ts").unwrap();
     assert_eq!((part.verdict.disposition, part.computed.disposition), (Disposition::Reuse, Disposition::Replace));

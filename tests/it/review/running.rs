@@ -198,7 +198,7 @@ fn line_by_line_a_crack_is_never_overruled_and_anything_else_by_a_named_supervis
     assert_eq!(std::fs::read(&path).unwrap(), before);
     let out =
         answered(&shelf, &path, "fitter-a", "overrule\nagain\nbush.ts\nwatch\nsupervisor-b\nfor the trip home\nyes\n");
-    assert!(out.contains("claimed until supervisor-b signs") && out.contains("Saved."), "{out}");
+    assert!(out.contains("claimed until supervisor-b countersigns") && out.contains("Saved."), "{out}");
     let said = printed(&shelf, &path);
     assert!(said.contains("\noverruled: 1.\n") && said.contains("\nclaimed approval: 1.\n"), "{said}");
     assert!(said.contains("    computed by the rules: replace"), "{said}");
