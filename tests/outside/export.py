@@ -17,7 +17,7 @@ import tempfile
 import duckdb
 
 SQL = pathlib.Path(__file__).parents[2] / "assets/export/duckdb.sql"
-TABLES = ("inspections", "entries", "readings", "characteristics", "findings")
+TABLES = ("inspections", "entries", "readings", "characteristics", "findings", "reckoned")
 
 
 def records(program, scratch):
@@ -56,6 +56,10 @@ def main(program):
             "entries": (one("SELECT count(*) FROM entries"), count(r"^- entry: ")),
             "readings": (one("SELECT count(*) FROM readings"), count(r"^  kind: reading$")),
             "findings": (one("SELECT count(*) FROM findings"), count(r"^  kind: finding$")),
+            "unbalances reckoned": (
+                one("SELECT count(*) FROM reckoned WHERE step = 'balance/report' AND reckoning = 'unbalance/1'"),
+                sum("step: balance/report" in text for text in texts),
+            ),
             "lengths taken": (one("SELECT sum(taken) FROM readings WHERE unit = 'mm'"), sum(map(decimal.Decimal, taken))),
             "last chains": (
                 one("SELECT string_agg(chain, ' ' ORDER BY begun) FROM entries JOIN inspections i USING (file) "
