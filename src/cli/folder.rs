@@ -81,10 +81,13 @@ pub(super) fn looked_in(store: &Store) -> String {
 }
 
 /// Records that are begun and not closed, the latest last, and what is wrong with those that cannot be read.
+pub(super) type Going = (Vec<(PathBuf, Opened)>, Problems);
+
+/// Those of a folder.
 ///
 /// # Errors
 /// When a folder cannot be read.
-pub(super) fn going(store: &Store) -> Result<(Vec<(PathBuf, Opened)>, Problems), String> {
+pub(super) fn going(store: &Store) -> Result<Going, String> {
     let (mut going, mut unread) = (Vec::new(), Problems::default());
     for listed in store.rotors().map_err(|problems| problems.to_string())? {
         let rotor = match listed.rotor {

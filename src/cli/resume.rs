@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use crate::exit::Exit;
 use crate::records::store::Store;
 
-use super::folder::NotFound;
+use super::folder::{Going, NotFound};
 use super::out::Out;
 use super::surroundings::Surroundings;
 use super::{bench, folder, raw};
@@ -29,29 +29,35 @@ pub(super) fn run(words: &raw::Resume, store: &Store, surroundings: &Surrounding
     }
 }
 
-/// The only record that is begun and not closed, of this folder, or else of its demonstration. One that cannot be read is
-/// named: it may be the one that is meant.
+/// The only record that is begun and not closed, of this folder, or else of its demonstration.
 fn only(store: &Store, out: &mut Out) -> io::Result<Result<(Store, PathBuf), String>> {
-    let (mut going, unread) = match folder::going(store) {
+    let read = match folder::going(store) {
         Ok(read) => read,
         Err(why) => return Ok(Err(why)),
     };
-    let demo = store.demo();
-    if going.is_empty()
-        && unread.is_empty()
-        && folder::going(&demo).is_ok_and(|(going, unread)| !(going.is_empty() && unread.is_empty()))
-    {
-        out.say(&format!("Nothing is begun in {}: this is its demonstration.", store.root().display()))?;
-        return only(&demo, out);
+    let is_empty = |(going, unread): &Going| going.is_empty() && unread.is_empty();
+    if !is_empty(&read) {
+        return pick(store, read, out);
     }
+    let demo = store.demo();
+    match folder::going(&demo) {
+        Ok(of_demo) if !is_empty(&of_demo) => {
+            out.say(&format!("Nothing is begun in {}: this is its demonstration.", store.root().display()))?;
+            pick(&demo, of_demo, out)
+        }
+        Ok(_) | Err(_) => pick(store, read, out),
+    }
+}
+
+/// The only one of these. One that cannot be read is named: it may be the one that is meant.
+fn pick(store: &Store, (mut going, unread): Going, out: &mut Out) -> io::Result<Result<(Store, PathBuf), String>> {
     if !unread.is_empty() {
         out.complain(&format!("asfound resume: these cannot be read, and may be the record you mean:\n{unread}"))?;
     }
     let root = store.root().display();
-    let looked = folder::looked_in(store);
     let Some((path, _)) = going.pop() else {
         return Ok(Err(if unread.is_empty() {
-            format!("no record is begun and not closed. Begin one with `asfound begin`.{looked}")
+            format!("no record is begun and not closed. Begin one with `asfound begin`.{}", folder::looked_in(store))
         } else {
             format!(
                 "no record in {root} that can be read is begun and not closed. Mend those first, or fetch a whole copy."

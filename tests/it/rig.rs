@@ -5,10 +5,11 @@ mod machine;
 use asfound::domain::apply::apply;
 use asfound::domain::checklist::{Signing, Takes};
 use asfound::domain::decide::decide;
-use asfound::domain::entry::{Act, Entry, Signature};
+use asfound::domain::entry::{Act, Entry, FindingMade, Signature};
 use asfound::domain::inspection::{Head, Inspection};
 use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::standing::Standing;
+use asfound::domain::verdict::Consequence;
 
 pub(crate) use machine::{blocks, checklist, figure, grid, head, id, level, sheet, stamp, step};
 
@@ -184,5 +185,24 @@ pub(crate) fn said(decision: Decision) -> String {
             format!("asked: {}", doubts.iter().map(|doubt| doubt.word()).collect::<Vec<_>>().join(", "))
         }
         Decision::Refuse(refusal) => refusal.kind.name(),
+    }
+}
+
+/// Something seen on the turbine side's bush.
+pub(crate) fn finding(kind: &str, grade: &str) -> Act {
+    let (part, step) = ("bush.ts".to_owned(), "bush.ts/look".to_owned());
+    Act::Finding(FindingMade { part, step, kind: kind.into(), grade: grade.into(), ..FindingMade::default() })
+}
+
+/// The maker's answer to what that entry saw there: watch it.
+pub(crate) fn conceded(entry: u32) -> Act {
+    Act::Concession {
+        part: "bush.ts".into(),
+        about: entry.to_string(),
+        who: "the maker".into(),
+        document: "letter 3 (invented)".into(),
+        conditions: "none".into(),
+        until: "the next opening".into(),
+        allows: Consequence::Watch,
     }
 }

@@ -1,18 +1,8 @@
 //! What a supervisor overruled or a maker conceded covers what was known then, and nothing that came after.
 
-use crate::rig::{Rig, id};
-use asfound::domain::entry::{Act, FindingMade};
+use crate::rig::{Rig, finding, id};
+use asfound::domain::entry::Act;
 use asfound::domain::verdict::{Consequence, Disposition};
-
-fn finding(kind: &str, grade: &str) -> Act {
-    Act::Finding(FindingMade {
-        part: "bush.ts".into(),
-        step: "bush.ts/look".into(),
-        kind: kind.into(),
-        grade: grade.into(),
-        ..FindingMade::default()
-    })
-}
 
 fn overrule(to: Disposition) -> Act {
     Act::Overrule { part: "bush.ts".into(), to, supervisor: id("supervisor-b"), reason: "seen in the light".into() }

@@ -1,15 +1,14 @@
 //! What goes back together when, and when the engine may be started.
 
-use crate::rig::{Rig, checklist, figure, grid, head, step};
+use crate::rig::{Rig, checklist, conceded, figure, finding, grid, head, step};
 use asfound::domain::checklist::{Against, Checklist, Signing, Takes};
-use asfound::domain::entry::{Act, FindingMade, Replaces, TimerMark};
+use asfound::domain::entry::{Act, Replaces, TimerMark};
 use asfound::domain::instrument::GaugeKind;
 use asfound::domain::phase::Phase;
 use asfound::domain::refusal::RefusalKind;
 use asfound::domain::request::Decision;
 use asfound::domain::rotor::Fitted;
 use asfound::domain::unit::Unit;
-use asfound::domain::verdict::Consequence;
 
 /// The small machine with a step that puts the bush back, one that counts, and a start.
 fn whole() -> Checklist {
@@ -79,11 +78,6 @@ fn start() -> Act {
     Act::Tick { step: "job/start".into() }
 }
 
-fn seen(kind: &str, grade: &str) -> Act {
-    let (part, step) = ("bush.ts".to_owned(), "bush.ts/look".to_owned());
-    Act::Finding(FindingMade { part, step, kind: kind.into(), grade: grade.into(), ..FindingMade::default() })
-}
-
 fn new_bush() -> Act {
     Act::PartFitted {
         part: "bush.ts".into(),
@@ -120,20 +114,12 @@ fn no_part_goes_in_that_is_held_itself() {
     let mut rig = decided();
     rig.lifts("bush.ts/as-left", ["0.180"; 3], ["0.182"; 3]);
     assert_eq!(shut(&rig, fit()), "");
-    rig.take(seen("dent", "small"));
+    rig.take(finding("dent", "small"));
     let dent = rig.last().number;
     assert!(shut(&rig, fit()).starts_with("bush.ts: referred: dent, small"), "{}", shut(&rig, fit()));
-    rig.take(Act::Concession {
-        part: "bush.ts".into(),
-        about: dent.to_string(),
-        who: "the maker".into(),
-        document: "letter 3 (invented)".into(),
-        conditions: "none".into(),
-        until: "the next opening".into(),
-        allows: Consequence::Watch,
-    });
+    rig.take(conceded(dent));
     assert_eq!(shut(&rig, fit()), "");
-    rig.take(seen("odd", "odd"));
+    rig.take(finding("odd", "odd"));
     assert!(shut(&rig, fit()).starts_with("bush.ts: stop and call: odd, odd"), "{}", shut(&rig, fit()));
     let odd = rig.last().number;
     rig.take(Act::Answer { entry: odd, who: "the maker".into(), text: "paint".into() });
@@ -160,7 +146,7 @@ fn what_is_not_measured_or_still_soaks_keeps_its_part_out_and_a_soak_keeps_all_a
 fn a_part_that_is_to_be_replaced_stays_out_until_the_new_one_is_entered_and_measured() {
     let mut rig = begun();
     rig.take(soak(TimerMark::Started)).at("2031-04-17T10:30:00+02:00").take(soak(TimerMark::Ended));
-    rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.250"; 3]).take(seen("dent", "small"));
+    rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.250"; 3]).take(finding("dent", "small"));
     rig.sign(Signing::Decisions, &[]);
     rig.take(Act::Skip { step: "bush.ts/as-left".into(), place: None, reason: "later".into() });
     let words = shut(&rig, fit());
@@ -176,10 +162,10 @@ fn a_part_that_is_to_be_replaced_stays_out_until_the_new_one_is_entered_and_meas
     rig.lifts("bush.ts/as-left", ["0.180"; 3], ["0.182"; 3]);
     assert_eq!(shut(&rig, fit()), "");
     // the new one is looked at like any other
-    rig.take(seen("dent", "small"));
+    rig.take(finding("dent", "small"));
     assert!(shut(&rig, fit()).contains("referred"), "{}", shut(&rig, fit()));
     assert_eq!(rig.verdict("bush.ts"), "replace [referred]");
-    rig.take(seen("scoring", "deep"));
+    rig.take(finding("scoring", "deep"));
     assert_eq!(rig.verdict("bush.ts"), "replace [referred, new part to check]");
 }
 

@@ -1,9 +1,9 @@
 //! Verdicts: levels, touching, guard, holds, overruling, concessions, striking.
 
-use crate::rig::{Rig, figure, head, id};
+use crate::rig::{Rig, conceded, figure, finding, head, id};
 use asfound::domain::characteristic::Characteristic;
 use asfound::domain::checklist::Signing;
-use asfound::domain::entry::{Act, FindingMade, Replaces};
+use asfound::domain::entry::{Act, Replaces};
 use asfound::domain::judge::{Condition, Reach};
 use asfound::domain::rotor::Fitted;
 use asfound::domain::standing::{Outcome, hold_words};
@@ -15,16 +15,6 @@ fn of(name: &str) -> Characteristic {
 
 fn reach(rig: &Rig, name: &str) -> Reach {
     rig.standing().characteristic(of(name), Condition::AsFound).unwrap().judgement().unwrap().reached.reach
-}
-
-fn finding(kind: &str, grade: &str) -> Act {
-    Act::Finding(FindingMade {
-        part: "bush.ts".into(),
-        step: "bush.ts/look".into(),
-        kind: kind.into(),
-        grade: grade.into(),
-        ..FindingMade::default()
-    })
 }
 
 /// All of the bush done, well within.
@@ -138,15 +128,7 @@ fn findings_carry_their_own_consequence_and_nothing_found_is_an_entry() {
     rig.take(finding("dent", "small"));
     assert_eq!(rig.verdict("bush.ts"), "watch [referred]");
     let dent = rig.last().number;
-    rig.take(Act::Concession {
-        part: "bush.ts".into(),
-        about: dent.to_string(),
-        who: "the maker".into(),
-        document: "letter 3 (invented)".into(),
-        conditions: "none".into(),
-        until: "the next opening".into(),
-        allows: Consequence::Watch,
-    });
+    rig.take(conceded(dent));
     assert_eq!(rig.verdict("bush.ts"), "watch []");
     rig.take(finding("scoring", "deep"));
     assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");

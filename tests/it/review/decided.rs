@@ -3,22 +3,12 @@
 use asfound::domain::apply::apply;
 use asfound::domain::checklist::Signing;
 use asfound::domain::entitled;
-use asfound::domain::entry::{Act, Entry, FindingMade};
+use asfound::domain::entry::{Act, Entry};
 use asfound::domain::review::{Kept, Review, Tenor};
 use asfound::domain::verdict::{Consequence, Disposition};
 
 use super::patterns::lifts_slowly;
-use crate::rig::{Rig, id};
-
-fn found(kind: &str, grade: &str) -> Act {
-    Act::Finding(FindingMade {
-        part: "bush.ts".into(),
-        step: "bush.ts/look".into(),
-        kind: kind.into(),
-        grade: grade.into(),
-        ..FindingMade::default()
-    })
-}
+use crate::rig::{Rig, finding, id};
 
 fn conceded(about: u32) -> Act {
     Act::Concession {
@@ -44,7 +34,7 @@ fn with(kind: &str, grade: &str) -> (Rig, u32) {
     let mut rig = Rig::begun();
     rig.make_safe();
     rig.read("rotor/axial", "axial / pushed", "0.020").read("rotor/axial", "axial / pulled", "0.210");
-    rig.take(Act::Tick { step: "rotor/covers".into() }).take(found(kind, grade));
+    rig.take(Act::Tick { step: "rotor/covers".into() }).take(finding(kind, grade));
     let number = rig.last().number;
     (rig, number)
 }
