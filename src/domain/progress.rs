@@ -157,7 +157,7 @@ fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
     let sign = signing::standing_signature(inspection, Signing::Decisions);
     let Some(Act::Sign(signature)) = sign.map(|entry| &entry.act) else { return false };
     let Some(signed) = signature.standing.iter().find(|signed| signed.part == step.part) else { return false };
-    let decided = signed.disposition.unwrap_or(Disposition::Reuse);
+    let decided = signed.decided();
     match step.phase {
         Phase::New => decided == Disposition::Replace,
         Phase::Rebuild if decided == Disposition::Replace => !is_judged_as_new(inspection, step),

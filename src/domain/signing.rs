@@ -5,6 +5,7 @@ use super::entry::{Act, Entry, Remark, Signature, SignedVerdict};
 use super::inspection::Inspection;
 use super::standing::{Standing, hold_words};
 use super::telling::{counted, hands_of};
+use super::verdict::Disposition;
 
 /// A signature that waits for its countersignature.
 pub const PENDING: &str = "countersign pending ashore";
@@ -27,6 +28,13 @@ pub struct Seal {
     pub sha256: String,
     /// Photos that are not there as they were taken, in words each.
     pub lost: Vec<String>,
+}
+
+impl SignedVerdict {
+    /// What becomes of the part by it: one on which nothing was judged is left as it is.
+    pub fn decided(&self) -> Disposition {
+        self.disposition.unwrap_or(Disposition::Reuse)
+    }
 }
 
 /// The signature that `what` asks for: every part as it stands, every picture, and what is carried on by name.

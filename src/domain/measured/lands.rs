@@ -1,5 +1,7 @@
 //! Thrust lands: taper to flat from a print of marking compound, each land of each transfer for itself.
 
+use std::collections::BTreeSet;
+
 use super::super::checklist::Cell;
 use super::super::exact::Exact;
 use super::super::judge;
@@ -67,10 +69,7 @@ fn tell_rings(field: &Field<'_>, read: &[Read], working: &mut Working) {
     else {
         return;
     };
-    let mut repeats: Vec<_> = field.cells.iter().map(|cell| cell.repeat).collect();
-    repeats.dedup();
-    repeats.sort_unstable();
-    repeats.dedup();
+    let repeats: BTreeSet<_> = field.cells.iter().map(|cell| cell.repeat).collect();
     for repeat in repeats {
         let of = |cell: &Cell| cell.repeat == repeat;
         let here: Vec<_> = read.iter().filter(|read| of(&read.cell)).collect();

@@ -101,7 +101,7 @@ pub fn that_counts(inspection: &Inspection) -> Standing {
         let words = format!("as signed, entry {}; by today's rules {}", sign.number, part.verdict.disposition.word());
         part.reasons.insert(0, words.clone());
         part.signed = Some(words);
-        part.verdict.disposition = signed.disposition.unwrap_or(Disposition::Reuse);
+        part.verdict.disposition = signed.decided();
         part.verdict.holds = signed.holds.iter().filter_map(|words| Hold::parse(words)).collect();
     }
     standing
@@ -115,7 +115,7 @@ impl Difference {
 }
 
 fn signed_words(signed: &SignedVerdict) -> String {
-    words(signed.disposition.unwrap_or(Disposition::Reuse), signed.holds.clone())
+    words(signed.decided(), signed.holds.clone())
 }
 
 fn today_words(part: &PartStanding) -> String {
