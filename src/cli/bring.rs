@@ -19,8 +19,7 @@ pub(super) fn run(words: &raw::Bring, store: &Store, clock: &dyn Clock, out: &mu
             return Ok(Exit::WrongWords);
         }
     };
-    let store = &home(store, &words.file);
-    let brought = match bring(store, &words.file, &Bringer { by, at: clock.now() }) {
+    let brought = match bring(&home(store, &words.file), &words.file, &Bringer { by, at: clock.now() }) {
         Ok(brought) => brought,
         Err(fault) => {
             out.complain(&fault.to_string())?;

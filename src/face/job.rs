@@ -32,6 +32,8 @@ pub enum Lower {
     /// The scale with the figure.
     #[default]
     Judged,
+    /// What must be known before: remarks, conditions of earlier concessions.
+    Before,
     /// The reckoning line by line.
     Working,
     /// Why it is done.
@@ -46,19 +48,8 @@ pub enum Lower {
 
 impl Lower {
     /// Every view in Tab's order.
-    pub const ALL: [Self; 6] = [Self::Judged, Self::Working, Self::Why, Self::How, Self::Mistakes, Self::LastTime];
-
-    /// Its heading.
-    pub fn title(self) -> &'static str {
-        match self {
-            Self::Judged => "judged",
-            Self::Working => "working",
-            Self::Why => "why",
-            Self::How => "how",
-            Self::Mistakes => "mistakes",
-            Self::LastTime => "last time",
-        }
-    }
+    pub const ALL: [Self; 7] =
+        [Self::Judged, Self::Before, Self::Working, Self::Why, Self::How, Self::Mistakes, Self::LastTime];
 
     fn turned(self, by: Go) -> Self {
         let count = Self::ALL.len();

@@ -20,7 +20,7 @@ pub struct Lock {
 #[derive(Debug, thiserror::Error)]
 pub enum LockFault {
     /// Another process has it.
-    #[error("{} is being written: {holder}. Close it there, or open it here to read.", folder.display())]
+    #[error("{} is being written: {holder}. Close it there, or read it with `asfound show` or `asfound review`.", folder.display())]
     Held {
         /// The rotor's folder.
         folder: PathBuf,

@@ -118,7 +118,7 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
 
 fn changed_outside(inspection: &Inspection) -> Count {
     let which: Vec<_> = inspection.entries().iter().filter_map(|entry| kept::seen(inspection, entry)).collect();
-    Count { name: "changed outside", number: which.len(), which }
+    Count { name: "outside change seen", number: which.len(), which }
 }
 
 /// `Bush, turbine side / clearance by lift: inner 0 / 3 / up: typed .234, ...`.

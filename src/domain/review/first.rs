@@ -93,11 +93,21 @@ pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
     if referred > 0 {
         words.push(format!("{referred} referred"));
     }
+    let rules = by_the_rules(standing);
     if !words.is_empty() {
-        return Said { tenor: Tenor::Bad, text: format!("Not as it lies: {}.", words.join(", ")) };
+        let besides =
+            if rules.is_empty() { rules } else { format!("; by the rules {rules} besides, decided more mildly") };
+        return Said { tenor: Tenor::Bad, text: format!("Not as it lies: {}{besides}.", words.join(", ")) };
     }
-    if let Some(said) = against_the_rules(standing) {
-        return said;
+    // who decides answers for it, but no decision makes a part last, and what is only claimed decides nothing
+    let claimed = (counts.claimed > 0).then(|| format!("{} only claimed", counted(counts.claimed, "decision")));
+    if !rules.is_empty() {
+        let claimed = claimed.map(|claimed| format!(", {claimed}")).unwrap_or_default();
+        let text = format!("Not by the rules: {rules}; {} decided more mildly{claimed}.", counted(milder, "part"));
+        return Said { tenor: Tenor::Bad, text };
+    }
+    if let Some(claimed) = claimed {
+        return Said { tenor: Tenor::Bad, text: format!("Not yet: {claimed}.") };
     }
     let unknown = counts.characteristics.saturating_sub(counts.judged + counts.unjudged) + counts.undecided;
     if unknown > 0 {
@@ -117,21 +127,13 @@ pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
     Said { tenor: Tenor::Good, text: format!("Yes to {next}{renewed}, as far as limits and forecasts say.") }
 }
 
-/// What the rules say where somebody has decided more mildly: no decision makes a part last.
-fn against_the_rules(standing: &Standing) -> Option<Said> {
-    let milder: Vec<_> = standing.parts.iter().filter(|part| part.milder().is_some()).collect();
-    let count = |to: Disposition| milder.iter().filter(|part| part.computed.disposition == to).count();
+/// What the rules say of parts that somebody decided more mildly, `1 to replace, 2 to rework`.
+fn by_the_rules(standing: &Standing) -> String {
+    let milder = || standing.parts.iter().filter(|part| part.milder().is_some());
+    let count = |to: Disposition| milder().filter(|part| part.computed.disposition == to).count();
     let words = [(Disposition::Replace, "to replace"), (Disposition::Rework, "to rework")];
     let words = words.map(|(to, what)| (count(to), what)).into_iter().filter(|(number, _)| *number > 0);
-    let words: Vec<_> = words.map(|(number, what)| format!("{number} {what}")).collect();
-    let claimed = standing.counts.claimed;
-    if words.is_empty() && (milder.is_empty() || claimed == 0) {
-        return None;
-    }
-    let rules = if words.is_empty() { String::new() } else { format!(": {}", words.join(", ")) };
-    let claimed = if claimed == 0 { String::new() } else { format!(", {claimed} of it only claimed") };
-    let text = format!("Not by the rules{rules}; {} decided more mildly{claimed}.", counted(milder.len(), "part"));
-    Some(Said { tenor: Tenor::Bad, text })
+    words.map(|(number, what)| format!("{number} {what}")).collect::<Vec<_>>().join(", ")
 }
 
 /// Is it closed?
@@ -225,7 +227,8 @@ pub(super) fn decide(
         (counts.undecided, "too close to call: more repeats, a better gauge, else the limit counts"),
         (
             counts.claimed,
-            "claimed: typed on a supervisor's behalf, or a concession; until that supervisor, or any for a concession, signs",
+            "only claimed: that supervisor, any for a concession, countersigns what is signed after it; \
+             if it came after the signature, the fitter signs again first",
         ),
     ] {
         if number > 0 {

@@ -6,6 +6,7 @@ use crate::domain::phase::Phase;
 use crate::domain::progress;
 use crate::domain::signing;
 use crate::domain::stamp::Stamp;
+use crate::domain::telling;
 
 use super::super::form::Go;
 use super::{Job, Lower};
@@ -124,6 +125,7 @@ impl Job {
         let Some(step) = self.step() else { return false };
         match view {
             Lower::Judged => true,
+            Lower::Before => !telling::beforehand(&self.inspection, step).is_empty(),
             Lower::Working => !step.judges.is_empty() || !step.works.is_empty(),
             Lower::LastTime => !step.judges.is_empty(),
             Lower::Why if self.is_learning() => !step.why.is_empty() || !step.how.is_empty(),

@@ -81,8 +81,11 @@ impl Session {
             Takes::Soak { .. } if self.late.is_some() => self.at(now).soaked(answers),
             Takes::Soak { .. } => self.soak(step, now, answers),
             Takes::Words => {
-                let text = answers.sentence("in words")?;
-                Ok(act(Act::Note { step: Some(step.id.clone()), text }))
+                match answers.sentence("in words, or leave")?.as_str() {
+                    // where sentences are asked for, the word that leaves everywhere else still leaves
+                    "leave" => Ok(Deed::Leave),
+                    text => Ok(act(Act::Note { step: Some(step.id.clone()), text: text.to_owned() })),
+                }
             }
             Takes::Sign(what) => self.sign(*what, now, answers),
         }

@@ -170,8 +170,8 @@ pub fn scene_words(scene: Scene) -> Option<&'static str> {
 /// Rows that what must be known before may take.
 const BEFOREHAND: usize = 3;
 
-/// Columns of `+2 lines more` and the blank before it.
-const MORE: usize = 15;
+/// Columns of `+2 more: Tab` and the blank before it.
+const MORE: usize = 13;
 
 /// What must be known before, in the place of the rule and over rows of the work below it.
 fn beforehand(job: &Job, columns: usize) -> Vec<String> {
@@ -187,7 +187,7 @@ fn beforehand_lines(pen: &mut Pen<'_>, y: usize, lines: &[String]) {
     for (row, line) in lines.iter().take(BEFOREHAND).enumerate() {
         pen.wash(y + row, Tone::Plain);
         let more = lines.len().saturating_sub(BEFOREHAND);
-        let more = if more > 0 && row + 1 == BEFOREHAND { format!("+{more} lines more") } else { String::new() };
+        let more = if more > 0 && row + 1 == BEFOREHAND { format!("+{more} more: Tab") } else { String::new() };
         let end = pen.right(1, y + row, &more, Tone::Watch);
         pen.cut_in((1, y + row), line, end.saturating_sub(1), Tone::Watch);
     }
@@ -335,14 +335,12 @@ pub fn said_rows(model: &Model, columns: usize) -> usize {
 
 /// Rows of the lower half: a scale needs five, a text as many as there are.
 fn lower_rows(job: &Job, columns: usize, height: usize) -> usize {
-    match job.lower {
-        Lower::Judged if scope(job) != Scope::Shut => lower::judged_rows(job, columns),
-        // no more than the text needs: the grid stays in sight
-        Lower::Judged | Lower::Working | Lower::Why | Lower::How | Lower::Mistakes | Lower::LastTime => {
-            let most = height.saturating_sub(14).max(8);
-            lower::text_rows(job, columns).clamp(3, most)
-        }
+    if job.lower == Lower::Judged && scope(job) != Scope::Shut {
+        return lower::judged_rows(job, columns);
     }
+    // no more than the text needs: the grid stays in sight
+    let most = height.saturating_sub(14).max(8);
+    lower::text_rows(job, columns).clamp(3, most)
 }
 
 /// The work itself.

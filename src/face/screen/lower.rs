@@ -48,6 +48,7 @@ fn page(job: &Job, step: &Step) -> Option<(&'static str, Vec<String>)> {
             Some(("what comes first", first.collect()))
         }
         Lower::Judged => None,
+        Lower::Before => Some(("to know before", telling::beforehand(&job.inspection, step))),
         Lower::Working => Some(("working", working(job, step))),
         Lower::Why if job.is_learning() => {
             let between = if step.why.is_empty() || step.how.is_empty() { None } else { Some(String::new()) };

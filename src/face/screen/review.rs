@@ -331,7 +331,6 @@ fn title(pen: &mut Pen<'_>, review: &Review) {
     let signed = [Signing::Close, Signing::Decisions].map(|what| signing::standing_signature(inspection, what));
     let signed = signed.into_iter().flatten().next();
     let state = match signed {
-        _ if !review.reading.review.warnings.is_empty() => "SEE PAGE 1 FIRST".to_owned(),
         None if !signing::open_remarks(inspection).is_empty() => "sent back".to_owned(),
         None => "not signed".to_owned(),
         Some(sign) if signing::countersigned(inspection, sign.number).is_some() => {
@@ -342,6 +341,8 @@ fn title(pen: &mut Pen<'_>, review: &Review) {
         }
         Some(_) => signing::PENDING.to_owned(),
     };
+    let warned = !review.reading.review.warnings.is_empty();
+    let state = if warned { format!("SEE PAGE 1 FIRST, {state}") } else { state };
     pen.wash(0, Tone::Title);
     let page = format!("page {} of {}", review.page + 1, review.pages());
     let end = pen.right(1, 0, &page, Tone::Title);

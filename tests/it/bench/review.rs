@@ -156,13 +156,29 @@ fn a_concession_leaves_the_computed_verdict_beside_it() {
 
 #[test]
 fn conditions_of_an_earlier_concession_stand_at_every_step_of_that_part() {
+    let long = "radial float measured again by two people on the same day, both figures sent to the office with a \
+                picture of the gauge, the oil looked at for metal each week, and the bearing opened by 500 h at the latest";
+    let inspection = conceded_before(long);
+    // three rows of it, and the whole behind Tab
+    let bench = Bench::at_part(&inspection, "bush.ts/clearance").expect("more: Tab").expect_not("500 h at the latest");
+    let whole = bench.keys("tab").expect("to know before").screen();
+    let words = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words(&whole).contains(&words(long)), "{whole}");
+    let inspection = conceded_before("measure at four places");
+    drop(Bench::at_part(&inspection, "bush.ts/clearance").expect("> condition of the maker (invented), clearance"));
+    drop(Bench::at_part(&inspection, "bush.cs/clearance").expect_not("> condition of"));
+    drop(Bench::reading(inspection).keys("tab").expect("condition of an earlier concession"));
+}
+
+/// The demonstration, with a concession of the inspection before it.
+fn conceded_before(conditions: &str) -> Inspection {
     let carried = Carried {
         inspection: "DEMO-1/2022-06-08-overhaul".into(),
         part: "bush.ts".into(),
         about: "clearance".into(),
         who: "the maker (invented)".into(),
         document: "letter 7".into(),
-        conditions: "measure at four places".into(),
+        conditions: conditions.into(),
         until: "the next overhaul".into(),
     };
     let head = Head { carried: vec![carried], ..super::demo::head() };
@@ -170,9 +186,7 @@ fn conditions_of_an_earlier_concession_stand_at_every_step_of_that_part() {
     for entry in demonstration().entries() {
         drop(apply(&mut inspection, entry.clone()));
     }
-    drop(Bench::at_part(&inspection, "bush.ts/clearance").expect("> condition of the maker (invented), clearance"));
-    drop(Bench::at_part(&inspection, "bush.cs/clearance").expect_not("> condition of"));
-    drop(Bench::reading(inspection).keys("tab").expect("condition of an earlier concession"));
+    inspection
 }
 
 #[test]

@@ -58,7 +58,7 @@ fn a_change_that_somebody_has_seen_stands_on_page_one_and_on_paper_and_is_not_co
     let (_, out) = said(&shelf, &["show", file], "");
     assert!(out.contains(&format!("! what entry {sign} signed was changed outside since")), "{out}");
     let (_, out) = said(&shelf, &["review", file, "--plain"], "");
-    assert!(out.contains("changed outside: 1."), "{out}");
+    assert!(out.contains("outside change seen: 1."), "{out}");
     assert!(out.contains("send back the decisions") && !out.contains("countersign or send back the"), "{out}");
     let before = std::fs::read(&path).unwrap();
     let (_, out) = said(&shelf, &["review", file, "--plain", "--as", "supervisor-b"], "countersign\nyes\n");

@@ -48,7 +48,7 @@ fn what_is_overruled_stands_under_the_sign_of_the_rules_and_is_not_called_within
     rig.take(Act::Overrule { part: "bush.ts".into(), to, supervisor, reason: "for the trip home".into() });
     let standing = rig.standing();
     let lasts = Review::of(&rig.inspection, &standing, &Kept::default()).lasts;
-    let says = "Not by the rules: 1 to replace; 1 part decided more mildly, 1 of it only claimed.";
+    let says = "Not by the rules: 1 to replace; 1 part decided more mildly, 1 decision only claimed.";
     assert_eq!((lasts.text.as_str(), lasts.tenor), (says, Tenor::Bad), "no decision makes a part last");
     let part = standing.part("bush.ts").unwrap();
     assert_eq!((part.verdict.disposition, part.computed.disposition), (Disposition::Reuse, Disposition::Replace));
@@ -61,6 +61,11 @@ fn what_is_overruled_stands_under_the_sign_of_the_rules_and_is_not_called_within
     assert_eq!(page.items[0].sign, 'X');
     assert!(page.items[0].text.starts_with("verdict: reuse, overruled; replace by the rules; 1 of 1"), "{page:?}");
     assert!(!review.within.contains(&"bush.ts".to_owned()));
+    // what others lead to does not hide it
+    rig.take(Act::Condemned { part: "shaft".into(), reason: "bent".into() });
+    let lasts = Review::of(&rig.inspection, &rig.standing(), &Kept::default()).lasts;
+    let says = "Not as it lies: 1 part to replace; by the rules 1 to replace besides, decided more mildly.";
+    assert_eq!(lasts.text, says);
 }
 
 #[test]
@@ -87,7 +92,10 @@ fn a_concession_by_somebody_else_is_a_claim_until_a_supervisor_signs_for_it() {
     assert!(rig.verdict("bush.ts").contains("referred"));
     rig.take(conceded(number));
     assert!(!rig.verdict("bush.ts").contains("referred"));
-    assert_eq!(rig.standing().counts.claimed, 1);
+    let standing = rig.standing();
+    assert_eq!(standing.counts.claimed, 1);
+    let lasts = Review::of(&rig.inspection, &standing, &Kept::default()).lasts;
+    assert_eq!((lasts.text.as_str(), lasts.tenor), ("Not yet: 1 decision only claimed.", Tenor::Bad));
     rig.leave_rest().sign(Signing::Decisions, &[]);
     assert_eq!(rig.standing().counts.claimed, 1, "who entered it signs for nothing");
     let sign = rig.last().number;
