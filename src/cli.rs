@@ -13,6 +13,7 @@ mod fill;
 mod folder;
 mod out;
 mod papers;
+mod practise;
 mod raw;
 pub mod reckon;
 mod resume;
@@ -80,6 +81,7 @@ fn dispatch(words: Words, out: &mut Out) -> io::Result<Exit> {
     let clock = RealClock::default();
     match verb {
         Verb::Demo(words) => demo::run(&words, &store, &surroundings, out),
+        Verb::Practise(words) => practise::run(&words, &store, &surroundings, out),
         Verb::Begin(words) => begin::run(&words, &store, &surroundings, out),
         Verb::Resume(words) => resume::run(&words, &store, &surroundings, out),
         Verb::Show(words) => show::show(&words, &store, out),

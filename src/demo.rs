@@ -7,9 +7,11 @@
 mod answers;
 mod days;
 mod player;
+mod practice;
 mod scene;
 
 pub use answers::{Line, lines};
 pub use days::moved;
 pub use player::{Keeper, PlayFault, play};
+pub use practice::{ROTOR as PRACTICE_ROTOR, debrief, hidden, on_the_bench, practice};
 pub use scene::{ANSWERS, Scenery, over_by, scenery};

@@ -26,6 +26,7 @@ pub mod judge;
 pub mod left_out;
 pub mod measured;
 mod memo;
+mod misread;
 pub mod outlook;
 pub mod pattern;
 pub mod person;

@@ -27,6 +27,7 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
             [CompletionResult]::new('-V', '-V ', [CompletionResultType]::ParameterName, 'Print version')
             [CompletionResult]::new('--version', '--version', [CompletionResultType]::ParameterName, 'Print version')
             [CompletionResult]::new('demo', 'demo', [CompletionResultType]::ParameterValue, 'The invented rotor, with its history, ready to be inspected')
+            [CompletionResult]::new('practise', 'practise', [CompletionResultType]::ParameterValue, 'An invented rotor with hidden faults, to learn on')
             [CompletionResult]::new('begin', 'begin', [CompletionResultType]::ParameterValue, 'Begin an inspection')
             [CompletionResult]::new('resume', 'resume', [CompletionResultType]::ParameterValue, 'Go on with an inspection where somebody left')
             [CompletionResult]::new('show', 'show', [CompletionResultType]::ParameterValue, 'Print a record')
@@ -52,6 +53,15 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
             [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--fresh', '--fresh', [CompletionResultType]::ParameterName, 'Set the former one aside and start again; asks first')
             [CompletionResult]::new('--typed', '--typed', [CompletionResultType]::ParameterName, 'Fill in the present readings as a key script would')
+            [CompletionResult]::new('--plain', '--plain', [CompletionResultType]::ParameterName, 'Line by line, without a screen')
+            [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
+            [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')
+            break
+        }
+        'asfound;practise' {
+            [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
+            [CompletionResult]::new('--bench', '--bench', [CompletionResultType]::ParameterName, 'Print what the gauges show and the eye sees')
+            [CompletionResult]::new('--debrief', '--debrief', [CompletionResultType]::ParameterName, 'Print what was hidden beside what was found')
             [CompletionResult]::new('--plain', '--plain', [CompletionResultType]::ParameterName, 'Line by line, without a screen')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')
             [CompletionResult]::new('--help', '--help', [CompletionResultType]::ParameterName, 'Print help')

@@ -43,6 +43,9 @@ _asfound() {
             asfound,fill)
                 cmd="asfound__subcmd__fill"
                 ;;
+            asfound,practise)
+                cmd="asfound__subcmd__practise"
+                ;;
             asfound,reckon)
                 cmd="asfound__subcmd__reckon"
                 ;;
@@ -92,7 +95,7 @@ _asfound() {
 
     case "${cmd}" in
         asfound)
-            opts="-h -V --data --help --version demo begin resume show check reckon review verify bring where due trend fill report refer spares blank export sheet checklist"
+            opts="-h -V --data --help --version demo practise begin resume show check reckon review verify bring where due trend fill report refer spares blank export sheet checklist"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 1 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -338,6 +341,24 @@ _asfound() {
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;
+                --data)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                *)
+                    COMPREPLY=()
+                    ;;
+            esac
+            COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+            return 0
+            ;;
+        asfound__subcmd__practise)
+            opts="-h --bench --debrief --plain --data --help"
+            if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
+                COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
+                return 0
+            fi
+            case "${prev}" in
                 --data)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0

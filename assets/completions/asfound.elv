@@ -24,6 +24,7 @@ set edit:completion:arg-completer[asfound] = {|@words|
             cand -V 'Print version'
             cand --version 'Print version'
             cand demo 'The invented rotor, with its history, ready to be inspected'
+            cand practise 'An invented rotor with hidden faults, to learn on'
             cand begin 'Begin an inspection'
             cand resume 'Go on with an inspection where somebody left'
             cand show 'Print a record'
@@ -48,6 +49,14 @@ set edit:completion:arg-completer[asfound] = {|@words|
             cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --fresh 'Set the former one aside and start again; asks first'
             cand --typed 'Fill in the present readings as a key script would'
+            cand --plain 'Line by line, without a screen'
+            cand -h 'Print help'
+            cand --help 'Print help'
+        }
+        &'asfound;practise'= {
+            cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
+            cand --bench 'Print what the gauges show and the eye sees'
+            cand --debrief 'Print what was hidden beside what was found'
             cand --plain 'Line by line, without a screen'
             cand -h 'Print help'
             cand --help 'Print help'

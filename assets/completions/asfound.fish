@@ -28,6 +28,7 @@ complete -c asfound -n "__fish_asfound_needs_command" -l data -d 'Data folder; e
 complete -c asfound -n "__fish_asfound_needs_command" -s h -l help -d 'Print help'
 complete -c asfound -n "__fish_asfound_needs_command" -s V -l version -d 'Print version'
 complete -c asfound -n "__fish_asfound_needs_command" -f -a "demo" -d 'The invented rotor, with its history, ready to be inspected'
+complete -c asfound -n "__fish_asfound_needs_command" -f -a "practise" -d 'An invented rotor with hidden faults, to learn on'
 complete -c asfound -n "__fish_asfound_needs_command" -f -a "begin" -d 'Begin an inspection'
 complete -c asfound -n "__fish_asfound_needs_command" -f -a "resume" -d 'Go on with an inspection where somebody left'
 complete -c asfound -n "__fish_asfound_needs_command" -f -a "show" -d 'Print a record'
@@ -52,6 +53,11 @@ complete -c asfound -n "__fish_asfound_using_subcommand demo" -l fresh -d 'Set t
 complete -c asfound -n "__fish_asfound_using_subcommand demo" -l typed -d 'Fill in the present readings as a key script would'
 complete -c asfound -n "__fish_asfound_using_subcommand demo" -l plain -d 'Line by line, without a screen'
 complete -c asfound -n "__fish_asfound_using_subcommand demo" -s h -l help -d 'Print help'
+complete -c asfound -n "__fish_asfound_using_subcommand practise" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
+complete -c asfound -n "__fish_asfound_using_subcommand practise" -l bench -d 'Print what the gauges show and the eye sees'
+complete -c asfound -n "__fish_asfound_using_subcommand practise" -l debrief -d 'Print what was hidden beside what was found'
+complete -c asfound -n "__fish_asfound_using_subcommand practise" -l plain -d 'Line by line, without a screen'
+complete -c asfound -n "__fish_asfound_using_subcommand practise" -s h -l help -d 'Print help'
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l serial -d 'Serial number, typed from the part' -r
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l by -d 'Who begins, by id' -r
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l hours -d 'Hours of the machine, such as `48480`' -r

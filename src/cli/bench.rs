@@ -115,6 +115,10 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
         lost: Vec::new(),
     };
     let mut session = Session::new(opened.inspection, by, settings.break_hours).over(files);
+    if let Some(late) = kept.as_ref().and_then(|draft| draft.late.clone()) {
+        remarks.push(format!("LATE FROM PAPER, {}. {}", late.taken, crate::face::acts::FROM_PAPER));
+        session.late_from(Some(late));
+    }
     // what came back is answered before the work goes on where somebody left it
     let back = signing::remarked_step(session.inspection()).map(str::to_owned);
     if let Some(step) = back.or_else(|| kept.as_ref().map(|draft| draft.step.clone())) {

@@ -106,6 +106,11 @@ fn stage(demo: &Store, wanted: usize) -> Result<(), String> {
 
 fn set(demo: &Store, today: NaiveDate) -> Result<Scenery, String> {
     let scenery = scenery(today).map_err(|problems| problems.to_string())?;
+    lay(demo, &scenery).map(|()| scenery)
+}
+
+/// Puts the invented files into a folder.
+pub(super) fn lay(demo: &Store, scenery: &Scenery) -> Result<(), String> {
     let fault = |fault: crate::records::save_fault::SaveFault| fault.to_string();
     demo.save_invented_people(&scenery.people).map_err(fault)?;
     demo.save_sheet(&scenery.sheet)?;
@@ -113,7 +118,7 @@ fn set(demo: &Store, today: NaiveDate) -> Result<Scenery, String> {
     for instrument in &scenery.instruments {
         demo.save_instrument(instrument).map_err(fault)?;
     }
-    Ok(scenery)
+    Ok(())
 }
 
 /// The present inspection behind the two that are there, on the day that they were made for.

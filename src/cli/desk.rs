@@ -3,13 +3,14 @@
 use std::path::Path;
 
 use crate::domain::entry::{Entry, PhotoRef};
+use crate::domain::inspection::Scene;
 use crate::domain::signing::Seal;
 use crate::domain::stamp::Stamp;
 use crate::face::plain::{Desk, Session};
 use crate::records::clock::{Clock, RealClock};
 use crate::records::inspection_file::InspectionFile;
 use crate::records::lock::Lock;
-use crate::records::store::{Draft, LastEntry, Store, newest_photo};
+use crate::records::store::{Draft, Store, newest_photo};
 
 /// An open record, to be written.
 pub(super) struct RecordDesk {
@@ -33,9 +34,8 @@ impl Desk for RecordDesk {
         self.file.append(entries).map_err(|fault| fault.to_string())?;
         if let Some(last) = entries.last() {
             self.since = last.at;
-            let note = LastEntry { entry: last.number, chain: self.file.chain().to_owned() };
             // the record itself is saved; without the note only a tail missing later is harder to see
-            drop(self.store.note_last(self.file.path(), &note));
+            drop(self.store.note_last(self.file.path(), &self.file.last_entry()));
         }
         Ok(())
     }
@@ -70,11 +70,12 @@ impl Desk for RecordDesk {
     fn keep(&mut self, session: &Session, now: Stamp) {
         let Some((step, place)) = session.place(now) else { return };
         let before = self.kept.clone().unwrap_or_default();
-        if before.step == step && before.place == place {
+        // what is half typed on the screen stays with its place
+        let invented = session.inspection().head().scene != Scene::Real;
+        let draft = Draft { invented, step, place, late: session.late().cloned(), ..before };
+        if self.kept.as_ref() == Some(&draft) {
             return;
         }
-        // what is half typed on the screen stays with its place
-        let draft = Draft { step, place, ..before };
         if self.store.keep_draft(self.file.path(), &draft).is_ok() {
             self.kept = Some(draft);
         }

@@ -53,10 +53,10 @@ impl NotFound {
 pub(super) fn record_named(store: &Store, name: &str) -> Result<(Store, PathBuf), NotFound> {
     let path = Path::new(name);
     if path.is_file() {
-        let demo = store.demo();
-        return Ok((if demo.holds(path) { demo } else { store.clone() }, path.to_owned()));
+        let own = [store.demo(), store.practice()].into_iter().find(|own| own.holds(path));
+        return Ok((own.unwrap_or_else(|| store.clone()), path.to_owned()));
     }
-    let stores = [store.clone(), store.demo()];
+    let stores = [store.clone(), store.demo(), store.practice()];
     for one in &stores {
         if let Some(path) = one.record_of_id(name)? {
             return Ok((one.clone(), path));

@@ -28,6 +28,8 @@ pub(super) struct Words {
 pub(super) enum Verb {
     /// The invented rotor, with its history, ready to be inspected.
     Demo(Demo),
+    /// An invented rotor with hidden faults, to learn on.
+    Practise(Practise),
     /// Begin an inspection.
     Begin(Box<Begin>),
     /// Go on with an inspection where somebody left.
@@ -86,6 +88,20 @@ pub(super) struct Demo {
     /// Fill in the present readings as a key script would.
     #[arg(long)]
     pub(super) typed: bool,
+    #[command(flatten)]
+    pub(super) plain: Plain,
+}
+
+/// Words of `asfound practise`.
+#[derive(Debug, Args)]
+#[expect(clippy::struct_excessive_bools, reason = "flags as typed; what they mean is settled in cli/practise")]
+pub(super) struct Practise {
+    /// Print what the gauges show and the eye sees.
+    #[arg(long, conflicts_with = "debrief")]
+    pub(super) bench: bool,
+    /// Print what was hidden beside what was found.
+    #[arg(long)]
+    pub(super) debrief: bool,
     #[command(flatten)]
     pub(super) plain: Plain,
 }

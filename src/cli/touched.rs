@@ -89,7 +89,7 @@ fn unknown(store: &Store, shelf: &[(String, Inspection)], wanted: &Id) -> Option
 }
 
 fn say((file, inspection): (&str, &Inspection), entries: &[Touched<'_>], out: &mut Out) -> io::Result<()> {
-    let mark = if inspection.head().scene == Scene::Invented { ", INVENTED DEMONSTRATION" } else { "" };
+    let mark = if inspection.head().scene == Scene::Real { "" } else { ", INVENTED DEMONSTRATION" };
     out.say(&format!("\n{}, in {file}{mark}", inspection.head().id))?;
     let judged = rests_on(inspection, entries);
     if !judged.is_empty() {

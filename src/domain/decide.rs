@@ -7,7 +7,7 @@ mod reading;
 mod suspect;
 
 pub use act::{detail_fits, refers};
-pub use level::{may_judge, odd_level};
+pub use level::{looser, may_judge, odd_level};
 
 use super::entry::{Act, Entry};
 use super::inspection::Inspection;

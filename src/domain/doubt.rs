@@ -69,6 +69,8 @@ pub enum Doubt {
         from: Figure,
         /// To here; none where more does no harm.
         to: Option<Figure>,
+        /// What would lie there: `72 degF, another unit`.
+        meant: Option<String>,
     },
     /// A count that must be the same as an earlier one.
     Count {
@@ -161,10 +163,11 @@ impl Doubt {
                 format!("Taper and flat make {sum}, a new land has {new}: one of them was misread.")
             }
             Self::Apart { beside } => format!("More than 1 K apart from {beside}: wait until both are alike."),
-            Self::Unusual { from, to: Some(to) } => {
-                format!("Usually between {from} and {to}, by common practice: is it so?")
+            Self::Unusual { from, to, meant } => {
+                let window = to.map_or_else(|| format!("{from} or more"), |to| format!("between {from} and {to}"));
+                let meant = meant.as_ref().map(|meant| format!(", or was it {meant}")).unwrap_or_default();
+                format!("Usually {window}, by common practice: is it so{meant}?")
             }
-            Self::Unusual { from, to: None } => format!("Usually {from} or more, by common practice: is it so?"),
             Self::Count { first } => {
                 format!("The first count was {first}. Count again; insisted on, it stays open until they agree.")
             }

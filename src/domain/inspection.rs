@@ -69,9 +69,10 @@ pub struct Past {
 }
 
 /// Whether the rotor exists.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
 pub enum Scene {
     /// A machine of somebody's.
+    #[default]
     Real,
     /// Belongs to a demonstration or a test; every screen and file says so.
     Invented,

@@ -3,11 +3,13 @@
 mod kind;
 mod name;
 mod reversed;
+mod unfit;
 
 use std::fmt;
 
 pub use kind::RefusalKind;
 pub use reversed::Reversed;
+pub use unfit::{Unfit, range};
 
 /// Why something was not done.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]

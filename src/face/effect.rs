@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use crate::domain::entry::{Act, Entry, PhotoRef};
 use crate::domain::id::Id;
-use crate::domain::inspection::Inspection;
+use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::person::Person;
 use crate::domain::review::Wait;
 use crate::domain::signing::Seal;
@@ -220,8 +220,8 @@ pub struct HomeFacts {
     pub folder: String,
     /// Room on that disk, `41 GB free`; empty where the system does not say.
     pub room: String,
-    /// Whether there is anything real in it.
-    pub invented: bool,
+    /// Whether its rotors exist.
+    pub scene: Scene,
 }
 
 /// A record that waits for a decision.

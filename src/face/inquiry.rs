@@ -18,6 +18,8 @@ pub struct Choice {
     pub key: String,
     /// What it says.
     pub words: String,
+    /// What files call it, where the words do not say it; empty where they do.
+    pub id: String,
 }
 
 /// What a question takes.
@@ -85,7 +87,9 @@ impl Question {
     pub fn chosen(&self, typed: &str) -> Option<usize> {
         let typed = typed.trim();
         let by_key = self.choices.iter().position(|choice| !choice.key.is_empty() && choice.key == typed);
-        by_key.or_else(|| by_words(typed, self.choices.iter().map(|choice| choice.words.as_str())))
+        let is_id = |choice: &Choice| !choice.id.is_empty() && choice.id.eq_ignore_ascii_case(typed);
+        let by_id = || self.choices.iter().position(is_id);
+        by_key.or_else(by_id).or_else(|| by_words(typed, self.choices.iter().map(|choice| choice.words.as_str())))
     }
 }
 
@@ -149,9 +153,24 @@ impl<'a> Answers<'a> {
     /// # Errors
     /// The question, or why the answer will not do.
     pub fn choose(&mut self, text: &str, choices: &[String]) -> Reply<usize> {
-        let question = list(text, choices, Takes::Choice);
+        let choices: Vec<_> = choices.iter().map(|words| ("", words.clone())).collect();
+        self.choose_known(text, &choices, None)
+    }
+
+    /// One of `choices`, each with its id, by its number, its words or its id; an empty answer takes the one offered.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn choose_known(&mut self, text: &str, choices: &[(&str, String)], offered: Option<usize>) -> Reply<usize> {
+        let words: Vec<_> = choices.iter().map(|(_, words)| words.clone()).collect();
+        let mut question = list(text, &words, Takes::Choice);
+        for (choice, (id, _)) in question.choices.iter_mut().zip(choices) {
+            (*id).clone_into(&mut choice.id);
+        }
+        question.offer(offered.and_then(|at| words.get(at)));
         let typed = self.next(|| question.clone())?;
-        question.chosen(typed).ok_or_else(|| Stop::Wrong(none_of(typed, choices.len())))
+        let chosen = if typed.is_empty() { offered } else { question.chosen(typed) };
+        chosen.ok_or_else(|| Stop::Wrong(none_of(typed, choices.len())))
     }
 
     /// One of `choices`; an empty answer takes the one offered.
@@ -159,11 +178,8 @@ impl<'a> Answers<'a> {
     /// # Errors
     /// The question, or why the answer will not do.
     pub fn choose_from(&mut self, text: &str, choices: &[String], offered: usize) -> Reply<usize> {
-        let mut question = list(text, choices, Takes::Choice);
-        question.offer(choices.get(offered));
-        let typed = self.next(|| question.clone())?;
-        let chosen = if typed.is_empty() { Some(offered) } else { question.chosen(typed) };
-        chosen.ok_or_else(|| Stop::Wrong(none_of(typed, choices.len())))
+        let choices: Vec<_> = choices.iter().map(|words| ("", words.clone())).collect();
+        self.choose_known(text, &choices, Some(offered))
     }
 
     /// One of `choices`, or a sentence of one's own.
@@ -202,7 +218,8 @@ impl<'a> Answers<'a> {
     /// # Errors
     /// The question, or why the answer will not do.
     pub fn keyed(&mut self, text: &str, keys: &[(String, String)]) -> Reply<String> {
-        let choice = |(key, words): &(String, String)| Choice { key: key.clone(), words: words.clone() };
+        let choice =
+            |(key, words): &(String, String)| Choice { key: key.clone(), words: words.clone(), id: String::new() };
         let question =
             Question { choices: keys.iter().map(choice).collect(), ..Question::new(text, Takes::ChoiceOrWords) };
         let typed = self.next(|| question)?;
@@ -214,7 +231,11 @@ impl<'a> Answers<'a> {
     /// # Errors
     /// The question, or why the answer will not do.
     pub fn entry(&mut self, text: &str, entries: &[(u32, String)], offered: u32) -> Reply<u32> {
-        let choice = |(number, words): &(u32, String)| Choice { key: number.to_string(), words: words.clone() };
+        let choice = |(number, words): &(u32, String)| Choice {
+            key: number.to_string(),
+            words: words.clone(),
+            id: String::new(),
+        };
         let question = Question {
             choices: entries.iter().map(choice).collect(),
             offered: Some(offered.to_string()),
@@ -239,7 +260,7 @@ impl<'a> Answers<'a> {
     /// The question, or why the answer will not do.
     pub fn word_after(&mut self, before: Vec<String>, text: &str, words: &[&str]) -> Reply<usize> {
         let list = words.join(", ");
-        let choice = |word: &&str| Choice { key: String::new(), words: (*word).to_owned() };
+        let choice = |word: &&str| Choice { key: String::new(), words: (*word).to_owned(), id: String::new() };
         let typed = self.next(|| Question {
             before,
             choices: words.iter().map(choice).collect(),
@@ -325,7 +346,9 @@ fn list(text: &str, choices: &[String], takes: Takes) -> Question {
     let or = if takes == Takes::Choice { "" } else { ", or in words" };
     let upto = if choices.len() == 1 { "1".to_owned() } else { format!("1 to {}", choices.len()) };
     Question {
-        choices: numbered.map(|(key, words)| Choice { key: key.to_string(), words: words.clone() }).collect(),
+        choices: numbered
+            .map(|(key, words)| Choice { key: key.to_string(), words: words.clone(), id: String::new() })
+            .collect(),
         short: if choices.is_empty() { String::new() } else { format!(" ({upto}{or})") },
         ..Question::new(text, takes)
     }
@@ -360,7 +383,9 @@ fn by_words<'w>(typed: &str, choices: impl Iterator<Item = &'w str>) -> Option<u
         like.next().filter(|_| like.next().is_none()).map(|(index, _)| index)
     };
     let exact = choices.iter().position(|choice| *choice == typed);
-    exact.or_else(|| only(&|choice| choice.starts_with(&typed)))
+    // `fitter-a, fitter A` is meant by its id and by its name
+    let piece = |choice: &String| choice.split([',', ':']).any(|piece| piece.trim() == typed);
+    exact.or_else(|| only(&piece)).or_else(|| only(&|choice| choice.starts_with(&typed)))
 }
 
 fn none_of(typed: &str, count: usize) -> String {

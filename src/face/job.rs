@@ -179,7 +179,7 @@ impl Job {
             text: field.text().to_owned(),
         };
         Draft {
-            invented: self.inspection.head().scene == Scene::Invented,
+            invented: self.inspection.head().scene != Scene::Real,
             step: self.step.clone(),
             place: Some(self.place()),
             typed: typed.map(half).collect(),

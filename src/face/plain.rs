@@ -151,6 +151,16 @@ impl Session {
         self
     }
 
+    /// Goes on copying from paper, as it was left.
+    pub fn late_from(&mut self, late: Option<Late>) {
+        self.late = late;
+    }
+
+    /// While entries are copied from paper.
+    pub fn late(&self) -> Option<&Late> {
+        self.late.as_ref()
+    }
+
     /// The inspection as it stands, entries on their way to the disk included.
     pub fn inspection(&self) -> &Inspection {
         &self.inspection

@@ -17,7 +17,7 @@ use crate::domain::stamp::Stamp;
 use crate::records::clock::Clock;
 use crate::records::inspection_file::{InspectionFile, Trust};
 use crate::records::lock::Lock;
-use crate::records::store::{Held, LastEntry, Store, newest_photo};
+use crate::records::store::{Held, Store, newest_photo};
 
 use super::acts::Files;
 use super::effect::{Answer, Fault, Opened, Query, Register};
@@ -254,9 +254,8 @@ impl Shelf for RecordShelf {
         open.file.append(entries).map_err(fault)?;
         if let Some(last) = entries.last() {
             open.since = last.at;
-            let note = LastEntry { entry: last.number, chain: open.file.chain().to_owned() };
             // the record itself is saved; without the note only a tail missing later is harder to see
-            drop(self.store.note_last(open.file.path(), &note));
+            drop(self.store.note_last(open.file.path(), &open.file.last_entry()));
         }
         Ok(())
     }

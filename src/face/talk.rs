@@ -100,7 +100,9 @@ impl Talk {
             return Vec::new();
         }
         let fits = |choice: &super::inquiry::Choice| {
-            choice.words.to_lowercase().contains(typed) || choice.key.to_lowercase().contains(typed)
+            choice.words.to_lowercase().contains(typed)
+                || choice.key.to_lowercase().contains(typed)
+                || choice.id == typed
         };
         self.question.choices.iter().enumerate().filter(|(_, choice)| fits(choice)).map(|(at, _)| at).collect()
     }

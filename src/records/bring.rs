@@ -21,7 +21,7 @@ use super::inspection_file::{Opened, Stretch, Trust, with_lf};
 use super::lock::LockFault;
 use super::save_fault::SaveFault;
 use super::seal::sha256;
-use super::store::{LastEntry, PhotoKept, Store, at_words};
+use super::store::{PhotoKept, Store, at_words};
 use super::verify::strangers;
 use super::yaml::Problems;
 
@@ -235,15 +235,13 @@ fn keep_new(store: &Store, theirs: &Opened) -> Result<PathBuf, BringFault> {
     let free = named.filter(|path| store.bytes_if_there(path).is_none());
     let path = free.unwrap_or_else(|| store.new_record(&head.rotor.id, head.begun.date(), &head.checklist.id).path);
     store.put_record(&path, None, theirs.file.bytes())?;
-    note(store, &path, theirs.inspection.entries(), &theirs.chains);
+    note(store, &path, theirs);
     Ok(path)
 }
 
 /// The note of the last entry only helps a later check; without it the record is as good.
-fn note(store: &Store, path: &Path, entries: &[Entry], chains: &[String]) {
-    if let (Some(entry), Some(chain)) = (entries.last(), chains.last()) {
-        drop(store.note_last(path, &LastEntry { entry: entry.number, chain: chain.clone() }));
-    }
+fn note(store: &Store, path: &Path, theirs: &Opened) {
+    drop(store.note_last(path, &theirs.file.last_entry()));
 }
 
 /// An entry with its bytes and chain value.
@@ -294,14 +292,13 @@ fn continue_with(
             store.keep_file(&kept, mine.file.bytes())?;
         }
         store.put_record(&path, Some(mine.file.bytes()), theirs.file.bytes())?;
-        note(store, &path, theirs.inspection.entries(), &theirs.chains);
+        note(store, &path, theirs);
         return Ok((path, Outcome::Continued { entries: news.len() }));
     }
     let stem = my_pieces.get(..same).unwrap_or_default();
     let (entries, numbers) = appended(&mine.inspection, (file, stem), &news, bringer)?;
     mine.file.append(&entries)?;
-    let last = LastEntry { entry: mine.file.next().saturating_sub(1), chain: mine.file.chain().to_owned() };
-    drop(store.note_last(&path, &last));
+    drop(store.note_last(&path, &mine.file.last_entry()));
     Ok((path, Outcome::Appended { entries: numbers }))
 }
 

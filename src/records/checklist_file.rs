@@ -12,7 +12,7 @@ use std::collections::BTreeMap;
 use crate::domain::checklist::{Checklist, Part, Step};
 use crate::domain::id::Id;
 
-use super::file::{self, Format};
+use super::file::{self, Format, Gathered, Lost, StandIn, stand_in};
 use super::form::{Slot, keys};
 use super::words::{count, id, text};
 use super::yaml::{Node, Problems};
@@ -73,23 +73,38 @@ pub fn checklist(slot: &mut Slot<'_>, value: Option<&Checklist>) -> Option<Check
     })
 }
 
+/// Keys without which a file, a part or a step could not be looked at further.
+const STAND_INS: &[StandIn] = &[
+    stand_in("", "group", "unknown"),
+    stand_in("", "checklist", "unknown"),
+    stand_in("", "version", "1"),
+    stand_in("", "title", "unknown"),
+    stand_in("parts", "name", "unknown"),
+    stand_in("parts", "short", "unknown"),
+    stand_in("parts", "rotates", "no"),
+    stand_in("steps", "step", "unknown"),
+    stand_in("steps", "part", "unknown"),
+    stand_in("steps", "title", "unknown"),
+];
+
 /// A part group's file.
-pub const GROUP: Format<Group> = Format { remark: "asfound checklist group", body: group_body };
+pub const GROUP: Format<Group> = Format { remark: "asfound checklist group", body: group_body, stand_ins: STAND_INS };
 /// An order's file.
-pub const ORDER: Format<OrderOfGroups> = Format { remark: "asfound checklist", body: order_body };
+pub const ORDER: Format<OrderOfGroups> = Format { remark: "asfound checklist", body: order_body, stand_ins: STAND_INS };
 /// A whole checklist's file.
-pub const WHOLE: Format<Checklist> = Format { remark: "asfound checklist", body: checklist };
+pub const WHOLE: Format<Checklist> = Format { remark: "asfound checklist", body: checklist, stand_ins: STAND_INS };
 
 /// Reads a whole checklist and checks that it holds together.
 ///
 /// # Errors
 /// Every fault.
 pub fn read_whole(file: &str, bytes: &[u8]) -> Result<Checklist, Problems> {
-    let (checklist, node) = file::read_with_tree(&WHOLE, file, bytes)?;
-    let mut problems = Problems::of(file);
-    let sources = check::Sources { parts: items_of(file, &node, "parts"), steps: items_of(file, &node, "steps") };
-    check::check(&checklist, &sources, &mut problems);
-    problems.unless_any(Some(checklist))
+    let Gathered { value, tree, lost, mut problems, .. } = file::gathered(&WHOLE, file, bytes)?;
+    if let Some(checklist) = &value {
+        let sources = check::Sources { parts: items_of(file, &tree, "parts"), steps: items_of(file, &tree, "steps") };
+        check_rest(checklist, &sources, &lost, &mut problems);
+    }
+    problems.of_the_file().unless_any(value)
 }
 
 /// Joins an order with its groups: parts in the order of the groups, steps by phase, then group, then file.
@@ -100,31 +115,38 @@ pub fn read_whole(file: &str, bytes: &[u8]) -> Result<Checklist, Problems> {
 /// Every fault of all files, and what does not hold together between them.
 pub fn join(order: (&str, &[u8]), groups: impl Fn(&Id) -> Option<(String, Vec<u8>)>) -> Result<Checklist, Problems> {
     let (file, bytes) = order;
-    let (order, node) = file::read_with_tree(&ORDER, file, bytes)?;
-    let mut problems = Problems::of(file);
+    let Gathered { value, tree, mut lost, mut problems, .. } = file::gathered(&ORDER, file, bytes)?;
+    let Some(order) = value else { return Err(problems.of_the_file().sorted()) };
     let mut read = Vec::new();
+    let mut unread = false;
     for (place, name) in order.groups.iter().enumerate() {
-        let at = node.get("groups").and_then(|groups| groups.items().get(place)).map_or(node.at, |item| item.at);
+        let at = tree.get("groups").and_then(|groups| groups.items().get(place)).map_or(tree.at, |item| item.at);
         let Some((file, bytes)) = groups(name) else {
-            problems.add(
-                at,
-                format!("the group `{name}`"),
-                "a group that has a file",
-                format!("Make the file {name}.yaml, or take the group out."),
-            );
+            let mend = format!("Make the file {name}.yaml, or take the group out.");
+            problems.add(at, format!("the group `{name}`"), "a group that has a file", mend);
+            unread = true;
             continue;
         };
         if order.groups.iter().take(place).any(|other| other.same_as(name)) {
             problems.add(at, format!("the group `{name}` a second time"), "each group once", "Keep one of the two.");
             continue;
         }
-        match file::read_with_tree(&GROUP, &file, &bytes) {
-            Ok((group, node)) => read.push((file, group, node)),
-            Err(others) => problems.join(others),
+        match file::gathered(&GROUP, &file, &bytes) {
+            Ok(group) => {
+                problems.join(group.problems);
+                lost.extend(group.lost);
+                unread |= group.value.is_none();
+                read.extend(group.value.map(|value| (file, value, group.tree)));
+            }
+            Err(others) => {
+                problems.join(others);
+                unread = true;
+            }
         }
     }
-    if !problems.is_empty() {
-        return Err(problems.sorted());
+    // what names something in a group that could not be read is not at fault for that
+    if unread {
+        return Err(problems.of_the_file().sorted());
     }
     let mut sources = check::Sources::default();
     let mut whole =
@@ -141,8 +163,22 @@ pub fn join(order: (&str, &[u8]), groups: impl Fn(&Id) -> Option<(String, Vec<u8
         whole.steps.push(step.clone());
         sources.steps.push(source);
     }
-    check::check(&whole, &sources, &mut problems);
-    problems.unless_any(Some(whole))
+    check_rest(&whole, &sources, &lost, &mut problems);
+    problems.of_the_file().unless_any(Some(whole))
+}
+
+/// What does not hold together, without what names something that could not be read.
+fn check_rest(checklist: &Checklist, sources: &check::Sources<'_>, lost: &Lost, problems: &mut Problems) {
+    let mut found = Problems::of(problems.file());
+    check::check(checklist, sources, &mut found);
+    // the part of a step may be what is missing there
+    let astray = sources.steps.iter().any(|step| step.node.get("part").is_none_or(|part| part.at.line == 0));
+    let idle = |found: &str| (astray || !lost.is_empty()) && found.ends_with(check::IDLE);
+    for fault in &found {
+        if !idle(&fault.found) && !lost.explains(fault) {
+            problems.take(fault.clone());
+        }
+    }
 }
 
 fn items_of<'a>(file: &'a str, node: &'a Node, key: &str) -> Vec<check::Source<'a>> {

@@ -55,13 +55,15 @@ pub(super) fn replace(disk: &dyn Disk, path: &Path, known: Known<'_>, bytes: &[u
     let beside = beside(path);
     let fault = |doing| move |source| SaveFault::Disk { doing, path: path.to_owned(), source };
     let mut written = disk.write(&beside, bytes).map_err(|source| {
-        // what was begun only takes room; the fault to tell is the first one
-        drop(disk.remove(&beside));
+        // what was begun only takes room; the fault to tell is the first one. Another program's stays
+        if source.kind() != io::ErrorKind::WouldBlock {
+            drop(disk.remove(&beside));
+        }
         fault("writing")(source)
     })?;
     let ready = written.sync().map_err(fault("syncing")).and_then(|()| unchanged(disk, path, known));
-    drop(written);
     let renamed = ready.and_then(|()| disk.rename(&beside, path).map_err(fault("renaming")));
+    drop(written);
     if renamed.is_err() {
         drop(disk.remove(&beside));
     }
@@ -73,8 +75,10 @@ pub(super) fn replace(disk: &dyn Disk, path: &Path, known: Known<'_>, bytes: &[u
 pub(super) fn replace_unsynced(disk: &dyn Disk, path: &Path, bytes: &[u8]) -> Result<(), SaveFault> {
     let beside = beside(path);
     let fault = |doing| move |source| SaveFault::Disk { doing, path: path.to_owned(), source };
-    drop(disk.write(&beside, bytes).map_err(fault("writing"))?);
-    disk.rename(&beside, path).map_err(fault("renaming"))
+    let written = disk.write(&beside, bytes).map_err(fault("writing"))?;
+    let renamed = disk.rename(&beside, path).map_err(fault("renaming"));
+    drop(written);
+    renamed
 }
 
 fn unchanged(disk: &dyn Disk, path: &Path, known: Known<'_>) -> Result<(), SaveFault> {

@@ -2,9 +2,10 @@
 
 mod checked;
 
-pub use checked::{Read, read_checked};
+pub(super) use checked::every;
+pub use checked::{Gathered, Lost, Read, gathered, read_checked};
 
-use super::form::{self, Shape, Slot, Unknown, shape_of};
+use super::form::{self, Shape, Slot, shape_of};
 use super::yaml::{Key, Layout, Node, Problems, Quoting, What, emit, parse_on};
 
 /// The format that this program writes.
@@ -16,6 +17,23 @@ pub struct Format<T> {
     pub remark: &'static str,
     /// All keys behind `format`.
     pub body: fn(&mut Slot<'_>, Option<&T>) -> Option<T>,
+    /// What takes the place of keys that are missing, so that the checks can run over the rest.
+    pub stand_ins: &'static [StandIn],
+}
+
+/// Takes the place of a missing key until the file's other faults are told; never part of a value that is handed out.
+pub struct StandIn {
+    /// The key under which the mapping stands, in a list or not; empty for the file itself.
+    pub level: &'static str,
+    /// The key.
+    pub key: &'static str,
+    /// Its value; `{}` for a mapping of which each key has a stand-in.
+    pub value: &'static str,
+}
+
+/// `value` for the missing `key` of a mapping under `level`.
+pub const fn stand_in(level: &'static str, key: &'static str, value: &'static str) -> StandIn {
+    StandIn { level, key, value }
 }
 
 /// Reads a file.
@@ -23,23 +41,7 @@ pub struct Format<T> {
 /// # Errors
 /// Every fault of it.
 pub fn read<T>(format: &Format<T>, file: &str, bytes: &[u8]) -> Result<T, Problems> {
-    read_with_tree(format, file, bytes).map(|(value, _)| value)
-}
-
-/// Reads a file and keeps the tree, for checks that say where.
-///
-/// # Errors
-/// Every fault of it.
-pub fn read_with_tree<T>(format: &Format<T>, file: &str, bytes: &[u8]) -> Result<(T, Node), Problems> {
-    let (rest, mut problems) = opened(file, bytes)?;
-    let value = match form::read(file, &rest, Unknown::Refused, |slot| (format.body)(slot, None)) {
-        Ok(value) => Some(value),
-        Err(others) => {
-            problems.join_elsewhere(others);
-            None
-        }
-    };
-    problems.unless_any(value).map(|value| (value, rest))
+    read_checked(format, file, bytes, |_, _| {})
 }
 
 /// The tree behind `format`, and what is wrong with the format; a newer one is not read further.

@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::domain::entry::{Act, Entry};
-use crate::domain::inspection::{Head, Inspection};
+use crate::domain::inspection::{Head, Inspection, Scene};
 use crate::domain::signing::Seal;
 
 use super::durable::{Disk, Known, RealDisk, replace};
@@ -20,6 +20,7 @@ use super::form;
 use super::head_file::head_keys;
 use super::save_fault::SaveFault;
 use super::seal::chain_of_head;
+use super::store::LastEntry;
 use super::yaml::{Key, Layout, Node, Problems, Quoting, What, emit};
 
 pub(super) use cut::read_before;
@@ -48,6 +49,7 @@ pub struct InspectionFile {
     perhaps: Option<Vec<u8>>,
     chain: String,
     next: u32,
+    scene: Scene,
     writing: Writing,
 }
 
@@ -133,6 +135,7 @@ fn opened((disk, path): (&Arc<dyn Disk>, &Path), bytes: Vec<u8>, read: Read, pro
         perhaps: None,
         chain: read.chains.last().cloned().unwrap_or(read.chain_of_head),
         next: read.inspection.entries().iter().map(|entry| entry.number).max().unwrap_or(0).saturating_add(1),
+        scene: read.inspection.head().scene,
         writing,
     };
     Opened {
@@ -175,7 +178,7 @@ impl InspectionFile {
         let bytes = head_text(head).into_bytes();
         let chain = chain_of_head(&bytes);
         let (path, writing) = (path.to_owned(), Writing::Free);
-        let mut file = Self { path, disk, bytes, perhaps: None, chain, next: 1, writing };
+        let mut file = Self { path, disk, bytes, perhaps: None, chain, next: 1, scene: head.scene, writing };
         let grown = file.grown(entries)?;
         if let Some(folder) = file.path.parent() {
             let fault = |source| SaveFault::Disk { doing: "making the folder of", path: file.path.clone(), source };
@@ -298,6 +301,12 @@ impl InspectionFile {
     /// The number of the next entry.
     pub fn next(&self) -> u32 {
         self.next
+    }
+
+    /// What is noted beside it of its last entry.
+    pub fn last_entry(&self) -> LastEntry {
+        let invented = self.scene != Scene::Real;
+        LastEntry { invented, entry: self.next.saturating_sub(1), chain: self.chain.clone() }
     }
 
     /// Writes what is saved and `entries` to a new file elsewhere, and goes on there.

@@ -5,13 +5,17 @@ use crate::domain::figure::Figure;
 use crate::domain::instrument::{Calibration, Correction, GaugeKind, Instrument, Repeatability};
 use crate::domain::unit::Dimension;
 
-use super::file::{self, Format};
+use super::file::{self, Format, stand_in};
 use super::form::{Fields, Slot, keys};
 use super::words::{count, day, decimal, figure, gauge_kind, id, text, verbatim, yes_no};
 use super::yaml::{Layout, Node, Problems};
 
 /// An instrument's file.
-pub const INSTRUMENT: Format<Instrument> = Format { remark: "asfound instrument", body: instrument };
+pub const INSTRUMENT: Format<Instrument> = Format {
+    remark: "asfound instrument",
+    body: instrument,
+    stand_ins: &[stand_in("", "instrument", "unknown"), stand_in("", "kind", "other")],
+};
 
 keys! {
     /// An instrument, as its file and a record hold it.

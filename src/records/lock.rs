@@ -68,6 +68,12 @@ impl Drop for Lock {
     }
 }
 
+/// A file that a save writes first, when no save is at it: it stays so until what comes back is dropped.
+pub(super) fn abandoned(path: &Path) -> Option<File> {
+    let file = File::open(path).ok()?;
+    file.try_lock().is_ok().then_some(file)
+}
+
 fn holder(file: &mut File) -> String {
     const LONGEST: u64 = 200;
     let mut words = String::new();

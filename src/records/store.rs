@@ -29,6 +29,9 @@ pub use photos::{PhotoKept, Pictured, newest_photo};
 pub use rotors::{NewRecord, RotorListed};
 pub use writing::{Held, HoldFault, at_words};
 
+/// The name of the practice rotors' folder.
+const PRACTICE: &str = "practice";
+
 /// A data folder.
 #[derive(Clone)]
 pub struct Store {
@@ -65,7 +68,12 @@ impl Store {
     /// The practice rotors' folder.
     #[must_use]
     pub fn practice(&self) -> Self {
-        Self { root: self.root.join("practice"), disk: Arc::clone(&self.disk) }
+        Self { root: self.root.join(PRACTICE), disk: Arc::clone(&self.disk) }
+    }
+
+    /// Whether this is the practice rotors' folder: what is begun in it is practice.
+    pub fn is_practice(&self) -> bool {
+        self.root.file_name().is_some_and(|name| name == PRACTICE)
     }
 
     /// Whether a file lies in this folder, however its path is typed.

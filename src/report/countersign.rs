@@ -38,7 +38,7 @@ pub(super) fn mark(inspection: &Inspection) -> Option<&'static str> {
     match inspection.head().scene {
         Scene::Real => None,
         Scene::Invented => Some("INVENTED DEMONSTRATION: no such rotor exists, use no figure of it"),
-        Scene::Practice => Some("PRACTICE: no such rotor exists"),
+        Scene::Practice => Some("PRACTICE, INVENTED: no such rotor exists"),
     }
 }
 

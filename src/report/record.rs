@@ -54,7 +54,7 @@ fn heading(inspection: &Inspection) -> Vec<String> {
     let scene = match head.scene {
         Scene::Real => None,
         Scene::Invented => Some("INVENTED DEMONSTRATION: no such rotor exists."),
-        Scene::Practice => Some("PRACTICE: no such rotor exists."),
+        Scene::Practice => Some("PRACTICE, INVENTED: no such rotor exists."),
     };
     let opening = inspection.opening();
     let hours = opening.machine_hours.map_or_else(|| "hours not given".to_owned(), |hours| hours.to_string());

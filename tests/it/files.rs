@@ -1,6 +1,7 @@
 //! Files: what is read, what is refused and with which words, what is written.
 
 mod aside;
+mod at_once;
 mod checklists;
 mod edit;
 mod faults;

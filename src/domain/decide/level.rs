@@ -23,12 +23,15 @@ pub fn may_judge(inspection: &Inspection, one: Characteristic, levels: &Levels) 
     first.map_or(Ok(()), |fault| Err(RefusalKind::BadLevel(Box::new(fault)).into()))
 }
 
+/// Which of these levels would let pass what the record's sheet does not.
+pub fn looser(inspection: &Inspection, one: Characteristic, levels: &Levels) -> Option<Which> {
+    let sheet = inspection.head().sheet.as_ref()?;
+    sheet::looser(sheet, one.unit(), (sheet.levels.get(&one)?, levels))
+}
+
 /// The sheet's levels are changed toward the safer side by anybody, the other way by a supervisor alone.
 pub(super) fn no_looser(inspection: &Inspection, one: Characteristic, levels: &Levels, hand: &Hand) -> May {
-    let head = inspection.head().sheet.as_ref();
-    let was = head.and_then(|sheet| Some((sheet, sheet.levels.get(&one)?)));
-    let looser = was.and_then(|(sheet, was)| sheet::looser(sheet, one.unit(), (was, levels)));
-    match looser {
+    match looser(inspection, one, levels) {
         Some(which) if supervises(inspection, &hand.by).is_err() => {
             Err(RefusalKind::LooserLevel { which: which.word() }.into())
         }

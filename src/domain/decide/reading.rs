@@ -9,9 +9,10 @@ use super::super::figure::Figure;
 use super::super::id::Id;
 use super::super::inspection::Inspection;
 use super::super::instrument::{GaugeKind, Instrument};
+use super::super::misread;
 use super::super::progress;
 use super::super::reckon::feelers;
-use super::super::refusal::{Refusal, RefusalKind, Reversed};
+use super::super::refusal::{self, Refusal, RefusalKind, Reversed, Unfit};
 use super::super::request::{Decision, Hand};
 use super::super::typed::{self, Typed};
 use super::suspect::{self, Suspect};
@@ -101,7 +102,8 @@ fn without_prefix<'a>(text: &'a str, gauge: Option<&Instrument>) -> &'a str {
 fn possible(suspect: &Suspect<'_>) -> Result<(), Refusal> {
     let Suspect { grid, figure, gauge, .. } = *suspect;
     if figure.dimension() != grid.unit.dimension() {
-        let (is, wanted) = (figure.dimension().word(), grid.unit.dimension().word());
+        let is = figure.dimension().word();
+        let wanted = if grid.counts() { "number of pieces" } else { grid.unit.dimension().word() };
         return Err(RefusalKind::OtherDimension { figure, is, wanted }.into());
     }
     if grid.counts() && !figure.is_count() {
@@ -109,13 +111,35 @@ fn possible(suspect: &Suspect<'_>) -> Result<(), Refusal> {
     }
     if let Some(gauge) = gauge
         && let Some((low, high)) = gauge.range
-        && let (Some(value), Some(from), Some(to)) = (figure.to(low.unit()), low.to(low.unit()), high.to(low.unit()))
-        && (value < from || value > to)
+        && figure.dimension() == low.dimension()
+        && !shows((low, high), figure)
     {
-        return Err(RefusalKind::OutsideRange { figure, gauge: gauge.id.to_string(), low, high }.into());
+        return Err(RefusalKind::OutsideRange(Box::new(unfit(suspect, gauge, (low, high)))).into());
     }
     brackets(suspect)?;
     not_reversed(suspect)
+}
+
+/// Another gauge of the record that shows the figure, or what the figure was meant to be.
+fn unfit(suspect: &Suspect<'_>, gauge: &Instrument, (low, high): (Figure, Figure)) -> Unfit {
+    let figure = suspect.figure;
+    let others = suspect.inspection.gauges().iter().filter(|other| other.kind == gauge.kind && other.id != gauge.id);
+    let fitting = others.filter_map(|other| Some((other, other.range?))).find(|(_, range)| shows(*range, figure));
+    Unfit {
+        figure,
+        gauge: gauge.id.to_string(),
+        low,
+        high,
+        other: fitting.map(|(other, (low, high))| refusal::range(other.id.as_str(), low, high)),
+        meant: misread::meant(figure, |meant| shows((low, high), meant)),
+    }
+}
+
+/// Whether a figure lies within a gauge's range.
+fn shows((low, high): (Figure, Figure), figure: Figure) -> bool {
+    let unit = low.unit();
+    let sizes = figure.to(unit).zip(low.to(unit)).zip(high.to(unit));
+    sizes.is_some_and(|((value, low), high)| low <= value && value <= high)
 }
 
 /// The leaf that stops is the thicker one, and a gap is never less than nothing.

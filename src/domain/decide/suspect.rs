@@ -11,6 +11,7 @@ use super::super::inspection::{Inspection, Taken};
 use super::super::instrument::{GaugeKind, Instrument};
 use super::super::judge::Side;
 use super::super::measured;
+use super::super::misread;
 use super::super::progress;
 use super::super::unit::Unit;
 use super::reading::{is_lift, with_turn};
@@ -62,8 +63,10 @@ impl Suspect<'_> {
         let Usual { from, to } = self.grid.usual?;
         let unit = self.grid.unit;
         let value = self.figure.to(unit)?;
-        let over = to.and_then(|to| to.to(unit)).is_some_and(|to| value > to);
-        (over || value < from.to(unit)?).then_some(Doubt::Unusual { from, to })
+        let (low, high) = (from.to(unit)?, to.and_then(|to| to.to(unit)));
+        let usual = |value: &Exact| *value >= low && high.as_ref().is_none_or(|high| value <= high);
+        let meant = || misread::meant(self.figure, |meant| meant.to(unit).is_some_and(|value| usual(&value)));
+        (!usual(&value)).then(|| Doubt::Unusual { from, to, meant: meant() })
     }
 
     /// Part and gauge, whose sizes are brought to 20 degC by these figures, more than 1 K apart. Common practice, no source.
@@ -188,7 +191,7 @@ impl Suspect<'_> {
         if from <= mine && mine <= to {
             return None;
         }
-        Some(Doubt::Unusual { from: self.shown(&from)?, to: Some(self.shown(&to)?) })
+        Some(Doubt::Unusual { from: self.shown(&from)?, to: Some(self.shown(&to)?), meant: None })
     }
 
     /// A turn past the dial that does not close, or a sweep that is narrower than its own marks.

@@ -3,10 +3,11 @@
 use super::super::checklist::{Cell, Step};
 use super::super::exact::Exact;
 use super::super::figure::Figure;
+use super::super::id::Id;
 use super::super::inspection::{Inspection, Taken};
 use super::super::instrument::Instrument;
 use super::super::progress;
-use super::super::reckon::budget::{Budget, Kind};
+use super::super::reckon::budget::{Budget, Kind, budget};
 use super::super::reckon::repeats::Pooled;
 use super::super::reckon::told;
 use super::super::reckon::uncertainty::{self, Gauge, Warmth};
@@ -127,11 +128,16 @@ pub(super) fn tell_corrections(field: &Field<'_>, working: &mut Working) {
     }
 }
 
-/// The gauge of the first reading; mixed gauges at one place give no single uncertainty.
-fn gauge<'a>(inspection: &'a Inspection, read: &[Read]) -> Option<&'a Instrument> {
-    let first = read.first()?.taken.gauge.as_ref()?;
-    let same = read.iter().all(|read| read.taken.gauge.as_ref().is_some_and(|gauge| gauge.same_as(first)));
-    same.then(|| inspection.gauge(first))?
+/// Every gauge that these were read with, each once; none where one of them is not known.
+fn gauges<'a>(inspection: &'a Inspection, read: &[Read]) -> Option<Vec<&'a Instrument>> {
+    let mut all: Vec<&Instrument> = Vec::new();
+    for one in read {
+        let gauge = inspection.gauge(one.taken.gauge.as_ref()?)?;
+        if !all.iter().any(|other| other.id == gauge.id) {
+            all.push(gauge);
+        }
+    }
+    Some(all)
 }
 
 /// The step of the scale that these repeats were read from; of two gauges the finer one's.
@@ -148,16 +154,46 @@ pub(super) fn known(
     warmth: Option<&Warmth>,
     unit: Unit,
 ) -> Option<Budget> {
-    let gauge = gauge(inspection, read)?;
-    let known = known_gauge(gauge, inspection.head().begun.date(), values.first()?, unit)?;
-    let (_, budget) = uncertainty::of_values(&known, values, taken, warmth).ok()?;
-    Some(budget)
+    let day = inspection.head().begun.date();
+    let of_gauge = |gauge: &Instrument| {
+        let known = known_gauge(gauge, day, values.first()?, unit)?;
+        let (_, budget) = uncertainty::of_values(&known, values, taken, warmth).ok()?;
+        Some((gauge.id.clone(), budget))
+    };
+    let mut budgets: Vec<_> = gauges(inspection, read)?.into_iter().map(of_gauge).collect::<Option<_>>()?;
+    if budgets.len() > 1 {
+        return together(budgets);
+    }
+    budgets.pop().map(|(_, budget)| budget)
+}
+
+/// Several gauges in one set: scatter and temperature of the worst, and what each gauge brings in full, however few of the
+/// readings are its own; never less than the sum of squares of JCGM 100:2008 5.1.2 asks for.
+fn together(mut budgets: Vec<(Id, Budget)>) -> Option<Budget> {
+    budgets.sort_by(|(_, one), (_, other)| other.variance.cmp(&one.variance));
+    let mut terms = Vec::new();
+    for (place, (gauge, of_gauge)) in budgets.into_iter().enumerate() {
+        for (mut term, _) in of_gauge.terms {
+            let own = matches!(term.kind, Kind::Resolution | Kind::Expanded { .. });
+            if own {
+                term.name = format!("{gauge}: {}", term.name);
+            }
+            if own || place == 0 {
+                terms.push(term);
+            }
+        }
+    }
+    budget(terms).ok()
 }
 
 /// What the certificate of these leaves says: expanded uncertainty and its factor.
 pub(super) fn of_leaves(inspection: &Inspection, read: &[Read], size: &Exact, unit: Unit) -> Option<(Exact, Exact)> {
-    let leaves = known_gauge(gauge(inspection, read)?, inspection.head().begun.date(), size, unit)?;
-    Some((leaves.expanded, leaves.k))
+    let day = inspection.head().begun.date();
+    let of_leaf = |gauge: &Instrument| known_gauge(gauge, day, size, unit).map(|leaf| (leaf.expanded, leaf.k));
+    let all: Vec<_> = gauges(inspection, read)?.into_iter().map(of_leaf).collect::<Option<_>>()?;
+    // of several sets of leaves the one that is known least
+    let u2 = |(expanded, k): &(Exact, Exact)| Kind::Expanded { k: k.clone() }.variance(expanded);
+    all.into_iter().max_by(|one, other| u2(one).cmp(&u2(other)))
 }
 
 /// A gauge as the uncertainty reckoning takes it; a share of the reading becomes a size at `size`.

@@ -4,6 +4,7 @@ use crate::domain::sheet::Fault;
 use crate::domain::{figure::Figure, unit::Unit};
 
 use super::reversed::Reversed;
+use super::unfit::Unfit;
 
 /// What is wrong.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -243,16 +244,7 @@ pub enum RefusalKind {
         has: Figure,
     },
     /// A figure that the gauge cannot show.
-    OutsideRange {
-        /// The figure.
-        figure: Figure,
-        /// The gauge.
-        gauge: String,
-        /// Its smallest figure.
-        low: Figure,
-        /// Its largest figure.
-        high: Figure,
-    },
+    OutsideRange(Box<Unfit>),
     /// A clearance below nothing.
     LiftReversed(Box<Reversed>),
 }
@@ -315,7 +307,7 @@ impl RefusalKind {
             Self::OtherDimension { figure, is, wanted } => format!("{figure} is a {is}, a {wanted} is wanted."),
             Self::NotWhole(text) => format!("`{text}` is no whole number."),
             Self::BareNumber(text) => format!("`{text}` does not say of what."),
-            Self::OutsideRange { figure, gauge, low, high } => unreadable(figure, gauge, (low, high)),
+            Self::OutsideRange(unfit) => unfit.what(),
             Self::NotSoMany { typed, has } => format!("`{typed}`, and this machine has {has} of them."),
             Self::LiftReversed(lift) => format!("{} {} is not above {} {}.", lift.high, lift.up, lift.low, lift.down),
         }
@@ -379,14 +371,9 @@ impl RefusalKind {
             Self::BareNumber(_) => "Type what it counts and from where, such as 22 mm from the tip, or 45 deg.",
             Self::NotTold(_) => "Say it, or why it cannot be told in words.",
             Self::NotSoMany { .. } => "Count again from the mark, or look at the number on the limits sheet.",
-            Self::OutsideRange { .. } => "Take a gauge of that range (Esc, other gauge), or type the figure again.",
+            Self::OutsideRange(unfit) => return unfit.mend(),
             Self::LiftReversed(lift) => return lift.mend(),
         }
         .to_owned()
     }
-}
-
-/// `60.012 mm cannot be read on M-07 (25 to 50 mm).`
-fn unreadable(figure: &Figure, gauge: &str, (low, high): (&Figure, &Figure)) -> String {
-    format!("{figure} cannot be read on {gauge} ({} to {high}).", low.decimal())
 }

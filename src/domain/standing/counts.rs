@@ -1,5 +1,6 @@
 //! What a supervisor looks at first: how sure it all is, what is missing or unusual.
 
+use super::super::decide;
 use super::super::entry::{Act, Entry};
 use super::super::id::Id;
 use super::super::inspection::{Doubted, Inspection};
@@ -88,8 +89,9 @@ fn retaken(inspection: &Inspection) -> usize {
     places.into_iter().filter(|(step, place)| inspection.reading(step, place).is_some()).count()
 }
 
-/// Approvals in a supervisor's name by somebody else's hand, until that supervisor signs or countersigns; concessions
-/// entered by anybody else, until a supervisor does.
+/// Approvals in a supervisor's name by somebody else's hand, until that supervisor signs or countersigns; levels looser than
+/// the sheet's, which a hand at the bench called a supervisor's, alike; concessions entered by anybody else, until a
+/// supervisor does.
 pub fn claims(inspection: &Inspection) -> Vec<&Entry> {
     // a countersignature covers what stood when that was signed, and nothing since
     let covers = |later: &Entry, number: u32| {
@@ -103,6 +105,10 @@ pub fn claims(inspection: &Inspection) -> Vec<&Entry> {
     let claimed = |entry: &&Entry| {
         if let Act::Concession { .. } = entry.deed() {
             return !supervises(entry.doer()) && !signed(entry.number, &supervises);
+        }
+        if let Act::Level { characteristic, levels, .. } = entry.deed() {
+            let looser = decide::looser(inspection, *characteristic, levels).is_some();
+            return looser && !signed(entry.number, &|id| id.same_as(entry.doer()));
         }
         let (Act::Overrule { supervisor, .. } | Act::Unjudged { supervisor, .. }) = &entry.act else { return false };
         // a name that nobody here knows has approved nothing

@@ -81,8 +81,8 @@ impl At<'_> {
         let mut all: Vec<Given> = Given::all().collect();
         all.sort_by_key(|given| (!wanted.contains(&Missing::Given(*given)), is_known(*given)));
         let known = |given: Given| if is_known(given) { "known, this takes its place" } else { "not given" };
-        let words: Vec<_> = all.iter().map(|one| format!("{}: {}", one.what(), known(*one))).collect();
-        let index = answers.choose_from("which figure of the machine", &words, 0)?;
+        let words: Vec<_> = all.iter().map(|one| (one.name(), format!("{}: {}", one.what(), known(*one)))).collect();
+        let index = answers.choose_known("which figure of the machine", &words, Some(0))?;
         let Some(given) = all.get(index).copied() else { return Ok(Deed::Say(Vec::new())) };
         let unit = given.unit();
         let behind = if unit == Unit::One { String::new() } else { format!(", {unit}") };

@@ -34,8 +34,9 @@ impl At<'_> {
 
     pub(super) fn overrule(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let parts: Vec<_> = self.standing.parts.iter().filter(|part| part.can_be_overruled()).collect();
-        let names: Vec<_> = parts.iter().map(|part| format!("{}, {}", part.name, part.in_short().1)).collect();
-        let index = answers.choose("overrule which part", &names)?;
+        let names: Vec<_> =
+            parts.iter().map(|part| (part.id.as_str(), format!("{}, {}", part.name, part.in_short().1))).collect();
+        let index = answers.choose_known("overrule which part", &names, None)?;
         let Some(part) = parts.get(index) else { return Ok(Deed::Say(Vec::new())) };
         let index = answers.choose("what is done with it", &owned(&Disposition::ALL.map(Disposition::word)))?;
         let to = Disposition::ALL.get(index).copied().unwrap_or(Disposition::Replace);

@@ -34,8 +34,8 @@ impl At<'_> {
         let checklist = &self.inspection.head().checklist;
         let mut parts: Vec<_> = checklist.parts.iter().filter(|part| !part.findings.is_empty()).collect();
         parts.sort_by_key(|part| part.id != step.part);
-        let names: Vec<_> = parts.iter().map(|part| part.name.clone()).collect();
-        let index = answers.choose("on which part", &names)?;
+        let names: Vec<_> = parts.iter().map(|part| (part.id.as_str(), part.name.clone())).collect();
+        let index = answers.choose_known("on which part", &names, None)?;
         let Some(part) = parts.get(index) else { return Ok(Deed::Say(Vec::new())) };
         let kinds: Vec<_> = part.findings.iter().map(|kind| kind.kind.clone()).collect();
         let index = answers.choose("what is seen", &kinds)?;
@@ -193,9 +193,8 @@ impl At<'_> {
         let mut parts: Vec<_> = self.inspection.head().checklist.parts.iter().filter(|part| fits(part)).collect();
         let here = self.step.map(|step| step.part.clone()).filter(|here| parts.iter().any(|part| part.id == *here));
         parts.sort_by_key(|part| here.as_ref() != Some(&part.id));
-        let names: Vec<_> = parts.iter().map(|part| part.name.clone()).collect();
-        let index =
-            if here.is_some() { answers.choose_from(text, &names, 0)? } else { answers.choose(text, &names)? };
+        let names: Vec<_> = parts.iter().map(|part| (part.id.as_str(), part.name.clone())).collect();
+        let index = answers.choose_known(text, &names, here.map(|_| 0))?;
         Ok(parts.get(index).map(|part| part.id.clone()).unwrap_or_default())
     }
 

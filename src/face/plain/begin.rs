@@ -20,6 +20,13 @@ pub enum Asked {
     Ended(String),
 }
 
+/// What `?` says at each of these questions.
+const HELP: [&str; 3] = [
+    "Rotor, hours and a name are enough to begin. An empty line or later leaves a question open; what hangs on it is held.",
+    "Where lines are numbered, the number, the words or the id will do.",
+    "? says this again, ! takes the answer before back, leave goes and nothing is begun.",
+];
+
 /// Asks what is missing, one line a question.
 ///
 /// # Errors
@@ -52,7 +59,13 @@ pub fn ask_beginning(
                 if echo == Echo::Printed {
                     writeln!(page, "> {line}")?;
                 }
-                answers.push(line);
+                match line.trim() {
+                    "?" => HELP.iter().try_for_each(|line| writeln!(page, "{line}"))?,
+                    "!" if answers.pop().is_none() => writeln!(page, "This is the first question. leave goes.")?,
+                    "!" => writeln!(page, "The answer before is taken back.")?,
+                    "leave" => return Ok(Asked::Refused("left; nothing was begun.".to_owned())),
+                    _ => answers.push(line),
+                }
             }
         }
     }

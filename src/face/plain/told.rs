@@ -93,7 +93,7 @@ pub(super) fn scene(inspection: &Inspection) -> String {
     let scene = match inspection.head().scene {
         Scene::Real => "",
         Scene::Invented => "INVENTED DEMONSTRATION. ",
-        Scene::Practice => "PRACTICE. ",
+        Scene::Practice => "PRACTICE, INVENTED ROTOR. ",
     };
     let pending = signing::pending_in_words(inspection).map(|words| format!("{}. ", words.to_uppercase()));
     format!("{scene}{}", pending.unwrap_or_default())

@@ -13,7 +13,7 @@ use super::super::effect::{Effect, Query};
 use super::super::field::Field;
 use super::super::half;
 use super::super::input::Key;
-use super::super::inquiry::{Answers, Reply};
+use super::super::inquiry::{Answers, Choice, Reply};
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay, Said};
 use super::super::pen::{Pen, tail, width, wrap};
@@ -171,19 +171,7 @@ pub fn view(pen: &mut Pen<'_>, talk: &Talk, said: Option<&Said>) {
     let offers = talk.offers();
     let wanted = question.len() + 1 + said.len() + before.len() + offers.len();
     let room = pen.height().saturating_sub(1);
-    let history = talk.answers.len().min(room.saturating_sub(wanted).max(room.min(2)));
-    let mut row = 1;
-    for answer in talk.answers.iter().skip(talk.answers.len() - history) {
-        let end = pen.width().saturating_sub(1);
-        let name = short(&answer.asked, &talk.title);
-        let (shown, tone) =
-            if answer.shown.is_empty() { ("-", Tone::Quiet) } else { (answer.shown.as_str(), Tone::Strong) };
-        // a long answer begins nearer to its question
-        let x = end.saturating_sub(width(shown)).min(42).max(width(&name).min(37) + 5);
-        pen.cut_in((3, row), &name, x - 2, Tone::Plain);
-        pen.cut_in((x, row), shown, end, tone);
-        row += 1;
-    }
+    let mut row = history(pen, talk, room.saturating_sub(wanted).max(room.min(2)));
     let here = pen.glyphs().here.to_string();
     pen.put(1, row, &here, Tone::Strong);
     for line in &question {
@@ -200,6 +188,33 @@ pub fn view(pen: &mut Pen<'_>, talk: &Talk, said: Option<&Said>) {
         row += 1;
     }
     choices(pen, row, talk, &offers);
+}
+
+/// The last answers, as many as there is room for, none of them cut; the row behind them.
+fn history(pen: &mut Pen<'_>, talk: &Talk, room: usize) -> usize {
+    let end = pen.width().saturating_sub(1);
+    let mut told: Vec<(String, usize, Vec<String>, Tone)> = Vec::new();
+    for answer in talk.answers.iter().rev() {
+        let name = short(&answer.asked, &talk.title);
+        let (shown, tone) =
+            if answer.shown.is_empty() { ("-", Tone::Quiet) } else { (answer.shown.as_str(), Tone::Strong) };
+        // a long answer begins nearer to its question
+        let x = end.saturating_sub(width(shown)).min(42).max(width(&name).min(37) + 5);
+        let lines = wrap(shown, end.saturating_sub(x));
+        if told.iter().map(|(_, _, lines, _)| lines.len()).sum::<usize>() + lines.len() > room {
+            break;
+        }
+        told.push((name, x, lines, tone));
+    }
+    let mut row = 1;
+    for (name, x, lines, tone) in told.into_iter().rev() {
+        pen.cut_in((3, row), &name, x - 2, Tone::Plain);
+        for line in lines {
+            pen.put(x, row, &line, tone);
+            row += 1;
+        }
+    }
+    row
 }
 
 fn field(pen: &mut Pen<'_>, row: usize, field: &Field) -> usize {
@@ -219,12 +234,7 @@ fn choices(pen: &mut Pen<'_>, y: usize, talk: &Talk, offers: &[usize]) {
     let first = marked.map_or(0, |marked| (marked + 1).saturating_sub(fits));
     for (row, at) in offers.iter().skip(first).take(fits).enumerate() {
         let Some(choice) = talk.question.choices.get(*at) else { continue };
-        // numbers of entries stay; words that are keys stand behind the number of their line
-        let (number, words) = match (choice.key.parse::<usize>(), choice.key.is_empty()) {
-            (Ok(number), _) => (number, choice.words.clone()),
-            (Err(_), true) => (at + 1, choice.words.clone()),
-            (Err(_), false) => (at + 1, format!("{}, {}", choice.key, choice.words)),
-        };
+        let (number, words) = offer_words(*at, choice);
         let here = Some(*at) == talk.marked;
         if here {
             pen.wash(y + row, Tone::Here);
@@ -236,6 +246,16 @@ fn choices(pen: &mut Pen<'_>, y: usize, talk: &Talk, offers: &[usize]) {
     if offers.len() > fits {
         let more = offers.len() - fits;
         pen.put(3, y + fits, &format!("{more} more: arrows, or type a few letters of it"), Tone::Quiet);
+    }
+}
+
+/// The number that chooses an offer, and its words. Numbers of entries stay; words that are keys stand behind the number of
+/// their line.
+fn offer_words(at: usize, choice: &Choice) -> (usize, String) {
+    match (choice.key.parse::<usize>(), choice.key.is_empty()) {
+        (Ok(number), _) => (number, choice.words.clone()),
+        (Err(_), true) => (at + 1, choice.words.clone()),
+        (Err(_), false) => (at + 1, format!("{}, {}", choice.key, choice.words)),
     }
 }
 

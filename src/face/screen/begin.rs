@@ -14,7 +14,7 @@ use super::super::pen::Pen;
 use super::super::talk::{Heard, Talk};
 use super::super::update::to_home;
 use super::super::widget::keybar;
-use super::{asked, way};
+use super::{asked, bench, way};
 
 /// A new inspection.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -95,9 +95,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 pub fn view(pen: &mut Pen<'_>, model: &Model, begin: &Begin) {
     pen.wash(0, Tone::Title);
     pen.put(1, 0, "asfound, begin", Tone::Title);
-    if begin.facts.invented {
-        pen.centre(0, "INVENTED DEMONSTRATION", Tone::Title);
-    }
+    pen.centre(0, bench::scene_words(begin.facts.scene).unwrap_or_default(), Tone::Title);
     let now = model.now.stamp;
     pen.right(1, 0, &format!("{}, {}", long_day(now.date()), now.clock()), Tone::Title);
     pen.put(1, 1, "Rotor, hours and a name are enough to begin. What is left for later is held", Tone::Plain);

@@ -163,7 +163,7 @@ pub fn scene_words(scene: Scene) -> Option<&'static str> {
     match scene {
         Scene::Real => None,
         Scene::Invented => Some("INVENTED DEMONSTRATION"),
-        Scene::Practice => Some("PRACTICE, HIDDEN FAULTS"),
+        Scene::Practice => Some("PRACTICE, INVENTED"),
     }
 }
 

@@ -136,9 +136,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
     pen.wash(0, Tone::Title);
     pen.put(1, 0, "asfound", Tone::Title);
-    if home.facts.invented {
-        pen.centre(0, "INVENTED DEMONSTRATION", Tone::Title);
-    }
+    pen.centre(0, bench::scene_words(home.facts.scene).unwrap_or_default(), Tone::Title);
     let now = model.now.stamp;
     pen.right(1, 0, &format!("{}, {}", long_day(now.date()), now.clock()), Tone::Title);
     let end = pen.width().saturating_sub(1);

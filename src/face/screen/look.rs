@@ -47,26 +47,27 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
 /// ```text
 ///  1  scoring: light, deep or many
 ///  2  lining coming away: begun, large
-///  3  looked, nothing (more) found
+///  3  looked, nothing (more) found      (always in sight, however many kinds there are)
 ///
 ///   12  07:40  scoring, light (place outer end)
 /// ```
 pub fn view(pen: &mut Pen<'_>, job: &Job) {
     let Some(step) = job.step() else { return };
     let part = job.inspection.head().checklist.part(&step.part);
-    let mut lines: Vec<(String, Tone)> =
+    let lines: Vec<(String, Tone)> =
         part.into_iter().flat_map(|part| &part.findings).map(|kind| (finding::said(kind), Tone::Plain)).collect();
     let done = progress::state(&job.inspection, step) == StepState::Done;
     let last = if done { "go on to the next step" } else { "looked, nothing (more) found" };
-    lines.push((last.to_owned(), Tone::Strong));
     // what was entered stays in sight below, however long the list
     let entered = tick::of_step(job).len();
     let kept = if entered == 0 { 0 } else { entered.min(ENTERED) + 1 };
-    let room = pen.height().saturating_sub(kept);
-    let used = listing::draw(&mut pen.rows(0, room), 0, &lines, job.at());
+    // and so does the line that says that nothing is: whoever finds nothing must not look for it
+    let room = pen.height().saturating_sub(kept + 1);
+    let at = Some(job.at()).filter(|at| *at < lines.len());
+    let used = if lines.is_empty() { 0 } else { listing::draw(&mut pen.rows(0, room), 0, &lines, at) };
+    listing::line(pen, used, (lines.len(), last), if at.is_none() { Tone::Here } else { Tone::Strong });
     if used < lines.len() {
-        let words = format!("{} of {} lines: arrows", used, lines.len());
-        pen.right(1, if kept > 0 { used } else { room.saturating_sub(1) }, &words, Tone::Quiet);
+        pen.right(1, used, &format!("{used} of {} kinds: arrows", lines.len()), Tone::Quiet);
     }
-    tick::entries(pen, job, used + 1);
+    tick::entries(pen, job, used + 2);
 }

@@ -38,11 +38,14 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
             }
         } else {
             let place = job.cell().map(|cell| cell.spoken()).unwrap_or_default();
-            let unit = job.unit().symbol();
+            let unit = match job.grid() {
+                Some(grid) if grid.counts() => "how many".to_owned(),
+                Some(_) | None => format!("in {}", job.unit().symbol()),
+            };
             let taken = job.step().and_then(|step| job.inspection.reading(&step.id, &job.place()));
             let words = match taken {
                 Some(taken) => format!("{place} holds {}. To take it again, strike it first: Esc 1.", taken.figure),
-                None => format!("Wanted: {place}, in {unit}. Type the figure, then Enter."),
+                None => format!("Wanted: {place}, {unit}. Type the figure, then Enter."),
             };
             model.say(Tone::Watch, words);
         }
@@ -190,13 +193,20 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, grid: &Grid) {
         Some(Line::Places { .. }) | None => 0,
     };
     if hidden && pen.width() > names + 18 && pen.width() > 76 {
-        pen.right(
-            1,
-            0,
-            &format!("rows {} to {} of {}", first + 1, (first + room).min(table.lines.len()), table.lines.len()),
-            Tone::Quiet,
-        );
+        pen.right(1, 0, &rows_in_sight(&table, (first, room), heading.filter(|_| first != here)), Tone::Quiet);
     }
+}
+
+/// `rows 1 to 6 of 8`: headings are none, nor is the row that gives way to one.
+fn rows_in_sight(table: &table::Table, (first, room): (usize, usize), pinned: Option<usize>) -> String {
+    let rows = |from: usize, to: usize| {
+        let lines = table.lines.get(from..to.min(table.lines.len())).unwrap_or_default();
+        lines.iter().filter(|line| matches!(line, Line::Places { .. })).count()
+    };
+    let first = if pinned.is_some() { first + 1 } else { first };
+    let above = rows(0, first);
+    let end = first + room - usize::from(pinned.is_some());
+    format!("rows {} to {} of {}", above + 1, rows(0, end), rows(0, table.lines.len()))
 }
 
 /// What a line of the table is drawn from.

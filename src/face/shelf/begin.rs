@@ -49,7 +49,11 @@ impl RecordShelf {
             id: new.id,
             begun: now,
             by: beginning.by.id.clone(),
-            scene: if rotor.invented { Scene::Invented } else { Scene::Real },
+            scene: match (rotor.invented, self.store.is_practice()) {
+                (true, true) => Scene::Practice,
+                (true, false) => Scene::Invented,
+                (false, _) => Scene::Real,
+            },
             previous: last.map(previous),
             parts: last.map_or_else(|| rotor.parts.clone(), |last| last.inspection.parts().clone()),
             opened: beginning.opening.clone(),

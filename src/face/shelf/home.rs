@@ -8,7 +8,7 @@ use crate::domain::due;
 use crate::domain::entry::Entry;
 use crate::domain::gate;
 use crate::domain::id::Id;
-use crate::domain::inspection::Inspection;
+use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::progress;
 use crate::domain::signing;
 use crate::domain::stamp::{Stamp, long_day};
@@ -34,7 +34,9 @@ impl RecordShelf {
         for listed in self.store.rotors().map_err(fault)? {
             match listed.rotor {
                 Ok(rotor) => {
-                    facts.invented |= rotor.invented;
+                    if rotor.invented {
+                        facts.scene = if self.store.is_practice() { Scene::Practice } else { Scene::Invented };
+                    }
                     let id = rotor.id.clone();
                     facts.known.rotors.push((rotor, crate::face::acts::begin::Last::default()));
                     due.extend(self.records_of(&id, now, &mut facts));
@@ -43,6 +45,7 @@ impl RecordShelf {
             }
         }
         facts.due = due::nearest_first(due).into_iter().map(|item| told(item, now)).collect();
+        self.store.tidy_registers();
         facts.wrong.extend(self.store.set_begun_aside());
         facts.begun = self.store.begin_draft();
         match self.store.people() {

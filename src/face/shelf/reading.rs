@@ -13,7 +13,7 @@ use crate::domain::review::{Kept, waits};
 use crate::domain::standing::Standing;
 use crate::records::clock::Clock;
 use crate::records::inspection_file::{Opened, Trust};
-use crate::records::store::{Held, LastEntry, PhotoKept, Pictured, Store};
+use crate::records::store::{Held, PhotoKept, Pictured, Store};
 use crate::records::verify::{Verified, all_records, strangers, verify};
 use crate::records::yaml::Problems;
 
@@ -113,11 +113,8 @@ pub fn put(store: &Store, clock: &dyn Clock, path: &Path, (by, acts): (&Id, Vec<
         }
     }
     opened.file.append(&entries).map_err(fault)?;
-    if let Some(last) = entries.last() {
-        let last = LastEntry { entry: last.number, chain: opened.file.chain().to_owned() };
-        // without the note the record is as good, only a tail cut off later is harder to see
-        drop(store.note_last(opened.file.path(), &last));
-    }
+    // without the note the record is as good, only a tail cut off later is harder to see
+    drop(store.note_last(opened.file.path(), &opened.file.last_entry()));
     Ok(())
 }
 

@@ -18,24 +18,30 @@ pub fn index(digit: char) -> Option<usize> {
     Some(if number == 0 { 9 } else { number - 1 })
 }
 
-/// Draws the lines from row `y`, so that the marked one is in sight; says how many rows were used.
-pub fn draw(pen: &mut Pen<'_>, y: usize, lines: &[(String, Tone)], marked: usize) -> usize {
+/// Draws the lines from row `y`, so that the marked one, if any, is in sight; says how many rows were used.
+pub fn draw(pen: &mut Pen<'_>, y: usize, lines: &[(String, Tone)], marked: impl Into<Option<usize>>) -> usize {
+    let marked = marked.into();
     let room = pen.height().saturating_sub(y).max(1);
-    let first = (marked + 1).saturating_sub(room);
+    let first = marked.map_or(0, |marked| (marked + 1).saturating_sub(room));
     let shown = lines.iter().enumerate().skip(first).take(room);
     let mut row = y;
     for (number, (text, tone)) in shown {
-        let here = number == marked;
-        let number = digit(number).map_or("  ".to_owned(), |digit| format!("{digit} "));
-        if here {
-            pen.wash(row, Tone::Here);
-        }
-        let end = pen.width().saturating_sub(1);
-        let x = pen.put(2, row, &number, if here { Tone::Here } else { Tone::Key });
-        pen.cut_in((x + 1, row), text, end, if here { Tone::Here } else { *tone });
+        line(pen, row, (number, text), if marked == Some(number) { Tone::Here } else { *tone });
         row += 1;
     }
     row - y
+}
+
+/// One line behind its digit; `Tone::Here` marks it.
+pub fn line(pen: &mut Pen<'_>, row: usize, (number, text): (usize, &str), tone: Tone) {
+    let number = digit(number).map_or("  ".to_owned(), |digit| format!("{digit} "));
+    let here = tone == Tone::Here;
+    if here {
+        pen.wash(row, Tone::Here);
+    }
+    let end = pen.width().saturating_sub(1);
+    let x = pen.put(2, row, &number, if here { Tone::Here } else { Tone::Key });
+    pen.cut_in((x + 1, row), text, end, tone);
 }
 
 #[cfg(test)]

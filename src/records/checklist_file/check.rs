@@ -30,6 +30,9 @@ pub(super) struct Sources<'a> {
     pub(super) steps: Vec<Source<'a>>,
 }
 
+/// What is said of a part that has no step.
+pub(super) const IDLE: &str = ", which no step is about";
+
 /// Says what is wrong at one key of one part or step.
 struct Spot<'a> {
     source: Option<Source<'a>>,
@@ -66,7 +69,7 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
         texts::check_part(part, &mut spot);
         needs::check_put_back(part, checklist, &mut spot);
         if !checklist.steps.iter().any(|step| step.part == part.id) {
-            let found = format!("`{}`, which no step is about", part.id);
+            let found = format!("`{}`{IDLE}", part.id);
             spot.fault(("part", None), &found, "a part with a step", "Write a step for it, or take the part out.");
         }
     }

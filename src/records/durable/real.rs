@@ -1,7 +1,7 @@
 //! The disk itself.
 #![expect(clippy::disallowed_methods, clippy::disallowed_types, reason = "the one place that writes")]
 
-use std::fs::{self, File};
+use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io::{self, Write};
 use std::path::Path;
 
@@ -26,7 +26,14 @@ impl Disk for RealDisk {
     }
 
     fn write(&self, path: &Path, bytes: &[u8]) -> io::Result<Box<dyn Written>> {
-        let mut file = File::create(path)?;
+        let mut file = OpenOptions::new().write(true).create(true).truncate(false).open(path)?;
+        // held until it has its own name: what nobody holds, a save that was killed has left
+        if let Err(TryLockError::WouldBlock) = file.try_lock() {
+            return Err(io::Error::new(io::ErrorKind::WouldBlock, "another program is saving it at this moment"));
+        }
+        if file.metadata()?.len() > 0 {
+            file.set_len(0)?;
+        }
         file.write_all(bytes)?;
         Ok(Box::new(file))
     }

@@ -4,7 +4,7 @@ use crate::domain::apply::{about_nothing, apply};
 use crate::domain::entry::Act;
 use crate::domain::inspection::{Head, Inspection};
 use crate::records::entry_file::{Chained, chained};
-use crate::records::file::{FORMAT, without_format};
+use crate::records::file::{FORMAT, Lost, every, without_format};
 use crate::records::form::{self, Slot, Unknown};
 use crate::records::head_file::head_keys;
 use crate::records::seal::chain_of_head;
@@ -41,13 +41,10 @@ fn read_lf(name: &str, bytes: &[u8], lf: &[u8]) -> Result<Read, Problems> {
     if newer.is_none() {
         problems.join_elsewhere(of_format);
     }
-    let head = match form::read(name, &tree, unknown, head_alone) {
-        Ok(head) => Some(head),
-        Err(others) => {
-            problems.join_elsewhere(others);
-            None
-        }
-    };
+    let head = form::read(name, &tree, unknown, head_alone).ok();
+    if head.is_none() {
+        all_faults(&mut without_entries(&tree), &mut problems, head_alone);
+    }
     let items = entries_of(&tree, &mut problems);
     let mut entries = Vec::new();
     let mut unread = 0;
@@ -55,7 +52,7 @@ fn read_lf(name: &str, bytes: &[u8], lf: &[u8]) -> Result<Read, Problems> {
         match form::read(name, item, unknown, |slot| chained(slot, None)) {
             Ok(entry) => entries.push(entry),
             Err(_) if newer.is_some() => unread += 1,
-            Err(others) => problems.join_elsewhere(others),
+            Err(_) => all_faults(&mut item.clone(), &mut problems, |slot| chained(slot, None)),
         }
     }
     let head = problems.unless_any(head)?;
@@ -87,6 +84,19 @@ fn stray((inspection, chains): (&Inspection, &[String]), act: &Act) -> Option<u3
     let place = inspection.entries().iter().position(|other| other.number == *sign);
     let known = place.and_then(|place| chains.get(place));
     (known != Some(chain)).then_some(*sign)
+}
+
+/// Lists what is wrong below a node, also what shows only when other faults are out of the way.
+fn all_faults<T>(node: &mut Node, problems: &mut Problems, body: impl Fn(&mut Slot<'_>) -> Option<T>) {
+    let mut found = Problems::of(problems.file());
+    drop(every(&[], node, (&mut found, &mut Lost::default()), body));
+    problems.join_elsewhere(found);
+}
+
+fn without_entries(tree: &Node) -> Node {
+    let What::Map(layout, pairs) = &tree.what else { return tree.clone() };
+    let pairs = pairs.iter().filter(|(key, _)| key.text != "entries").cloned().collect();
+    Node { at: tree.at, bytes: tree.bytes.clone(), what: What::Map(*layout, pairs) }
 }
 
 fn head_alone(slot: &mut Slot<'_>) -> Option<Head> {

@@ -7,12 +7,14 @@ use super::super::file::{self, Format};
 use super::super::form::keys;
 use super::super::save_fault::SaveFault;
 use super::super::seal::sha256;
-use super::super::words::{count, verbatim};
+use super::super::words::{count, verbatim, yes_no};
 use super::{Store, folder};
 
 /// The last entry that this data folder has seen of a record.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct LastEntry {
+    /// Belongs to a demonstration.
+    pub invented: bool,
     /// Its number.
     pub entry: u32,
     /// The chain value behind it.
@@ -21,12 +23,14 @@ pub struct LastEntry {
 
 keys! {
     fn last_entry -> LastEntry, Block {
+        invented "invented" flag yes_no,
         entry "entry" need count,
         chain "chain" need verbatim,
     }
 }
 
-pub(super) const LAST: Format<LastEntry> = Format { remark: "asfound note of a record's last entry", body: last_entry };
+pub(super) const LAST: Format<LastEntry> =
+    Format { remark: "asfound note of a record's last entry", body: last_entry, stand_ins: &[] };
 
 impl Store {
     /// The folder beside a record.

@@ -9,7 +9,7 @@ use crate::domain::inspection::Inspection;
 use crate::domain::stamp::Stamp;
 
 use super::super::inspection_file::{Opened, Trust};
-use super::super::lock::{Lock, LockFault};
+use super::super::lock::{Lock, LockFault, abandoned};
 use super::super::seal::sha256;
 use super::super::yaml::Problems;
 use super::{Store, folder};
@@ -63,6 +63,7 @@ impl Store {
         let stands = self.bytes_if_there(record).is_some_and(|bytes| bytes == before.file.bytes());
         let mut opened = if stands { before } else { self.open(record).map_err(HoldFault::Unreadable)? };
         let mut remarks = Vec::new();
+        self.tidy_registers();
         for kept in self.tidy(folder) {
             remarks.push(format!(
                 "A save was cut off before it was done. What it held more than the record is kept in {}.",
@@ -148,6 +149,25 @@ impl Store {
             Some((_, chain)) if *chain == noted.chain => None,
             Some(_) => Some(noted.entry),
             None => Some(behind),
+        }
+    }
+
+    /// Takes away what killed saves left beside registers, rotors and forms: nobody was told that it is saved, and the file
+    /// itself stands as it was. What another program is writing now stays.
+    pub fn tidy_registers(&self) {
+        let folders = |folder: PathBuf| folder::folders(&folder).unwrap_or_default();
+        let kinds = ["instruments", "sheets", "checklists"].map(|kind| self.root.join(kind));
+        let forms = folders(self.root.join("drafts"));
+        let all = [self.root.clone()].into_iter().chain(kinds).chain(forms);
+        let rotors = folders(self.root.join("rotors")).into_iter();
+        // records have their own rule, under their folder's lock
+        let of_rotors = rotors.map(|rotor| rotor.join(".rotor.yaml.saving")).filter(|left| left.is_file());
+        for left in all.flat_map(|folder| folder::left_over(&folder)).chain(of_rotors) {
+            let ours = left.file_name().is_some_and(|name| name.to_string_lossy().ends_with(".yaml.saving"));
+            if let Some(held) = abandoned(&left).filter(|_| ours) {
+                self.take_away(&left);
+                drop(held);
+            }
         }
     }
 

@@ -98,6 +98,15 @@ impl Node {
         }
     }
 
+    /// Adds every scalar's text below.
+    pub fn texts(&self, all: &mut std::collections::BTreeSet<String>) {
+        match &self.what {
+            What::Text(text, _) => drop(all.insert(text.clone())),
+            What::List(_, items) => items.iter().for_each(|item| item.texts(all)),
+            What::Map(_, pairs) => pairs.iter().for_each(|(_, value)| value.texts(all)),
+        }
+    }
+
     /// The text of a scalar.
     pub fn as_text(&self) -> Option<&str> {
         match &self.what {

@@ -85,6 +85,13 @@ impl Problems {
         }
     }
 
+    /// Without those at line 0: what only stands in for something missing is not at fault.
+    #[must_use]
+    pub fn of_the_file(mut self) -> Self {
+        self.list.retain(|problem| problem.at.line > 0);
+        self
+    }
+
     /// Whether nothing is wrong.
     pub fn is_empty(&self) -> bool {
         self.list.is_empty()

@@ -236,7 +236,7 @@ pub(super) fn facts() -> HomeFacts {
         begun: None,
         folder: "/home/bench/asfound".to_owned(),
         room: "41 GB free".to_owned(),
-        invented: true,
+        scene: Scene::Invented,
     }
 }
 

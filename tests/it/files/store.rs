@@ -176,3 +176,36 @@ fn one_process_writes_and_the_other_is_told_who() {
     drop(lock);
     drop(Lock::take(folder.path(), "fitter C", since).unwrap());
 }
+
+#[test]
+fn what_a_killed_save_left_beside_registers_is_taken_away_and_what_is_being_saved_stays() {
+    let (_folder, store) = store();
+    store.save_people(&read_people("a", &sample("people.yaml")).unwrap()).unwrap();
+    let left = [
+        ".people.yaml.saving",
+        "instruments/.D2.yaml.saving",
+        "sheets/.A.yaml.saving",
+        "checklists/.own.yaml.saving",
+        "drafts/sheet/.new.yaml.saving",
+        "rotors/DEMO-1/.rotor.yaml.saving",
+    ];
+    let kept = [".other.saving", "rotors/DEMO-1/.2031-04-17-short.yaml.saving", "people.yaml"];
+    for name in left.iter().chain(&kept[..2]) {
+        let path = store.root().join(name);
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::write(path, "# asfound people\nform").unwrap();
+    }
+    let there = |name: &&str| store.root().join(name).exists();
+    let saving = std::fs::File::open(store.root().join(left[1])).unwrap();
+    saving.lock().unwrap();
+    store.tidy_registers();
+    let still: Vec<_> = left.iter().copied().filter(there).collect();
+    assert_eq!(still, [left[1]], "another program is writing it");
+    let refused = store.save_instrument(&read_instrument("a", &sample("instruments/D2.yaml")).unwrap());
+    assert!(refused.unwrap_err().to_string().contains("another program is saving it"));
+    assert!(there(&left[1]), "nor does a save that was refused take it away");
+    drop(saving);
+    store.tidy_registers();
+    assert!(!there(&left[1]) && kept.iter().all(there));
+    assert!(!store.people().unwrap().is_empty());
+}

@@ -175,7 +175,7 @@ fn a_missing_tail_is_found_where_something_names_it_and_else_said_to_be_unseen()
     let files = std::slice::from_ref(&path);
     assert!(verify(&store, files)[0].unseen().contains(&TAIL_UNSEEN));
     let record = open(&path).unwrap();
-    store.note_last(&path, &LastEntry { entry: 20, chain: record.file.chain().to_owned() }).unwrap();
+    store.note_last(&path, &LastEntry { invented: false, entry: 20, chain: record.file.chain().to_owned() }).unwrap();
     assert!(!verify(&store, files)[0].unseen().contains(&TAIL_UNSEEN));
     put(folder.path(), format!("{head}{}", entries[..19].concat()).as_bytes());
     let verified = verify(&store, files);

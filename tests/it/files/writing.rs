@@ -28,7 +28,7 @@ fn folder() -> (TempDir, Store, PathBuf) {
     let store = Store::at(folder.path());
     let last = open(&path).unwrap();
     let number = last.inspection.entries().last().unwrap().number;
-    store.note_last(&path, &LastEntry { entry: number, chain: last.file.chain().to_owned() }).unwrap();
+    store.note_last(&path, &LastEntry { invented: false, entry: number, chain: last.file.chain().to_owned() }).unwrap();
     (folder, store, path)
 }
 
@@ -91,7 +91,7 @@ fn every_change_outside_asks_to_be_seen_by_name_before_anything_more_is_written(
         assert_eq!(std::fs::read_to_string(&path).unwrap(), there, "{what}");
         let seen = Act::seen(at, what.to_owned());
         held.opened.file.append(&[entry(next, seen)]).unwrap();
-        let last = LastEntry { entry: next, chain: held.opened.file.chain().to_owned() };
+        let last = LastEntry { invented: false, entry: next, chain: held.opened.file.chain().to_owned() };
         store.note_last(&path, &last).unwrap();
         assert!(std::fs::read_to_string(&path).unwrap().starts_with(&there), "{what}: old bytes stand");
         drop(held);
@@ -104,7 +104,7 @@ fn every_change_outside_asks_to_be_seen_by_name_before_anything_more_is_written(
 #[test]
 fn a_record_put_in_the_place_of_another_shows_by_the_note() {
     let (_folder, store, path) = folder();
-    let other = LastEntry { entry: 37, chain: "0011223344556677".to_owned() };
+    let other = LastEntry { invented: false, entry: 37, chain: "0011223344556677".to_owned() };
     store.note_last(&path, &other).unwrap();
     let held = store.hold(&path, None, now()).unwrap();
     assert_eq!(held.opened.trust, Trust::Changed { entry: 37 });

@@ -114,6 +114,18 @@ fn a_micrometer_of_the_wrong_range_is_refused() {
     let asked = rig.ask(&Rig::typed("shaft/journal", "unworn 1", "59.93", "M3", &[]));
     let Decision::Refuse(refusal) = asked else { panic!("{asked:?}") };
     assert_eq!(refusal.kind.what(), "59.93 mm cannot be read on M3 (25 to 50 mm).");
+    for (text, gauge, mend) in [
+        ("59.93", "M3", "Take M1 (50 to 75 mm) (Esc, other gauge), or type the figure again."),
+        ("5.993", "M1", "or type the figure again: was it 59.93 mm, a digit missed?"),
+        ("2.3595", "M1", "or type the figure again: was it 2.3595 in, another unit?"),
+        ("59930", "M1", "or type the figure again: was it 59930 um, another unit?"),
+        ("599.3", "M1", "or type the figure again: was it 59.93 mm, a digit or a point too many?"),
+        ("0", "M1", "Take a gauge of that range (Esc, other gauge), or type the figure again."),
+    ] {
+        let asked = rig.ask(&Rig::typed("shaft/journal", "unworn 1", text, gauge, &[]));
+        let Decision::Refuse(refusal) = asked else { panic!("{text}: {asked:?}") };
+        assert!(refusal.kind.mend().ends_with(mend), "{text}: {}", refusal.kind.mend());
+    }
 }
 
 #[test]

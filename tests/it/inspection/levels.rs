@@ -157,7 +157,15 @@ fn a_level_looser_than_the_sheets_takes_a_supervisor() {
         let mut rig = Rig::begun();
         assert_eq!(rig.refused(with(change)), "LooserLevel", "case {number}");
         rig.by("supervisor-b").take(with(change));
+        assert_eq!(
+            rig.standing().counts.claimed,
+            1,
+            "case {number}: whose hand it was is claimed until that one signs"
+        );
     }
+    let mut rig = Rig::begun();
+    rig.by("supervisor-b").take(with(&|levels| levels.limit = limit("0.215 mm", "0.130 mm", replace, guarded)));
+    assert_eq!(rig.standing().counts.claimed, 0, "toward the safer side nobody claims anything");
     assert_eq!(
         Rig::begun().refused(with(&|levels| levels.limit = limit("0.215 mm", "0.130 mm", replace, guarded))),
         "taken"

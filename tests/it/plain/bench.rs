@@ -189,7 +189,7 @@ impl Bench {
             &["! 4", "not on this machine or job", "not on this one"]
         } else if question.contains("(in)") {
             &["in"]
-        } else if question.contains("(sign)") {
+        } else if question.contains("(sign,") {
             &["sign"]
         } else if question.contains("(carry on)") {
             &["carry on"]

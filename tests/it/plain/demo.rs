@@ -164,6 +164,24 @@ fn the_gauge_decides_whether_a_clearance_is_decided() {
     assert_eq!(reach(&with_place(present, "inner 0", [".23", ".23", ".24"], "D1")), (Reach::Undecided, 1));
 }
 
+/// Each gauge of a set counts in full beside the other, after JCGM 100:2008 5.1.2: never less than with the worse one alone.
+#[test]
+fn a_place_of_two_gauges_is_judged_and_never_greener_than_by_the_worse_one() {
+    let [_, _, present] = &as_written().answers;
+    let at = "bush.ts/clearance | inner 0 / 3 / up | ";
+    let line = present.lines().find(|line| line.starts_with(at)).unwrap();
+    let of = |answers: &str| {
+        let (one, _) = clearance_ts(answers);
+        let place = one.measured.values.iter().find(|value| value.spot == "inner 0").unwrap();
+        (place.variance.as_ref().unwrap().variance.clone(), one.judgement().unwrap().reached.reach)
+    };
+    let (fine, decided) = of(present);
+    let (coarse, _) = of(&with_place(present, "inner 0", [".23", ".23", ".23"], "D1"));
+    let (mixed, open) = of(&present.replace(line, &format!("{at}.23 | D1")));
+    assert!(mixed > coarse && coarse > fine, "{mixed:?} {coarse:?} {fine:?}");
+    assert_eq!((decided, open), (Reach::Alert, Reach::Undecided));
+}
+
 /// Six divisions of D2 apart are no more than a division of D1: each place is held against the dial that read it.
 #[test]
 fn a_coarser_dial_at_another_place_hides_no_scatter() {

@@ -46,7 +46,7 @@ fn word_for(question: &str) -> Option<&'static str> {
         ("(done)", "done"),
         ("what is seen (nothing more", "nothing more"),
         ("what is seen", "nothing"),
-        ("(sign)", "sign"),
+        ("(sign,", "sign"),
         ("(carry on)", "carry on"),
     ];
     by_words.into_iter().find(|(asked, _)| question.contains(asked)).map(|(_, word)| word)

@@ -63,3 +63,27 @@ fn check_says_the_same_for_programs() {
     assert_eq!(one["found"], "`fiter`");
     assert!(text.contains(one["mend"].as_str().unwrap()));
 }
+
+#[test]
+fn late_from_paper_stays_on_from_one_sitting_to_the_next_and_every_file_beside_says_invented() {
+    let folder = TempDir::new().unwrap();
+    let begin = ["begin", "TRY-7", "--invented", "--later", "--hours", "1200", "--checklist", "overhaul", "--plain"];
+    let typed = "INV-900\nS-42\n\nnew\nfit-1\nfitter one\nfitter\n";
+    let (code, out, err) = asfound(folder.path(), &begin, &format!("{typed}! 7\n3\n2001-01-01 10:00\nyes\nlater\n"));
+    assert_eq!(code, 0, "{out}{err}");
+    assert!(out.contains("late from paper"), "{out}");
+    let (_, out, _) = asfound(folder.path(), &["resume", "--plain"], "! 7\n1\na note\n");
+    assert!(out.contains("LATE FROM PAPER, 2001-01-01"), "{out}");
+    let rotor = folder.path().join("rotors/TRY-7");
+    let mut files = std::fs::read_dir(&rotor).unwrap().map(|one| one.unwrap().path());
+    let record = files.find(|path| path.is_dir()).unwrap();
+    let text = |path: &std::path::Path| std::fs::read_to_string(path).unwrap();
+    assert!(text(&record.with_extension("yaml")).contains("late: {taken: \"2001-01-01"));
+    for name in ["last.yaml", "draft.yaml"] {
+        assert!(text(&record.join(name)).contains("\ninvented: yes\n"), "{name}");
+    }
+    let (_, out, _) = asfound(folder.path(), &["resume", "--plain"], "! 7\n4\n");
+    assert!(out.contains("LATE FROM PAPER"), "{out}");
+    let (_, out, _) = asfound(folder.path(), &["resume", "--plain"], "");
+    assert!(!out.contains("LATE FROM PAPER"), "{out}");
+}

@@ -146,3 +146,60 @@ fn what_cannot_be_done_says_what_where_and_how_to_mend_it() {
     let (code, _, err) = asfound(folder.path(), &["check", "gone.yaml"], "");
     assert_eq!((code, err.as_str()), (3, ""), "what is wrong with a file is the answer");
 }
+
+#[test]
+fn at_the_first_questions_one_may_ask_go_back_and_leave() {
+    let folder = TempDir::new().unwrap();
+    let begin = ["begin", "TRY-9", "--invented", "--later", "--hours", "1200", "--checklist", "bearing", "--plain"];
+    let (code, out, err) = asfound(folder.path(), &begin, "?\n!\nINV-900\n!\nINV-901\nS-42\nleave\n");
+    assert_eq!(code, 1, "{out}");
+    assert!(
+        out.contains("enough to begin") && out.contains("first question") && out.contains("is taken back"),
+        "{out}"
+    );
+    assert_eq!(out.matches("machine type of TRY-9").count(), 4, "{out}");
+    assert!(err.contains("left; nothing was begun"), "{err}");
+    assert!(!folder.path().join("rotors").exists());
+}
+
+/// How many files lie in a folder, each of them marked.
+fn marked(folder: &Path) -> usize {
+    let inside = std::fs::read_dir(folder).unwrap().map(|one| one.unwrap().path());
+    let of = |path: std::path::PathBuf| {
+        if path.is_dir() {
+            return marked(&path);
+        }
+        let text = std::fs::read_to_string(&path).unwrap();
+        let is = ["\ninvented: yes\n", "INVENTED", "\npractice: yes\n"].iter().any(|mark| text.contains(mark));
+        assert!(is || path.extension().is_none_or(|ending| ending != "yaml"), "{}", path.display());
+        usize::from(is)
+    };
+    inside.map(of).sum()
+}
+
+#[test]
+fn a_practice_rotor_has_its_own_folder_is_marked_everywhere_and_judges_no_real_one() {
+    let folder = TempDir::new().unwrap();
+    let (code, bench, _) = asfound(folder.path(), &["practise", "--bench"], "");
+    assert_eq!(code, 0, "{bench}");
+    assert!(bench.contains("large hand 0.034 mm, small hand 1"), "{bench}");
+    assert!(bench.contains("sleeve 59.5, thimble 0.4") && bench.contains("to be seen: "), "{bench}");
+    // what it means is for the one who practises
+    assert!(!bench.contains("replace") && !bench.contains("refer"), "{bench}");
+    let (code, out, err) = asfound(folder.path(), &["practise", "--plain"], "leave\n");
+    assert_eq!(code, 0, "{out}{err}");
+    assert!(out.starts_with("PRACTICE, INVENTED ROTOR") && out.contains("PRACTICE-1/"), "{out}");
+    let practice = folder.path().join("practice");
+    assert!(marked(&practice) > 15);
+    let (_, again, _) = asfound(folder.path(), &["practise", "--plain"], "leave\n");
+    assert!(again.contains("PRACTICE-1/"), "{again}");
+    assert_eq!(std::fs::read_dir(practice.join("rotors")).unwrap().count(), 1);
+    let (_, debrief, _) = asfound(folder.path(), &["practise", "--debrief"], "");
+    assert!(debrief.lines().any(|line| line.starts_with("! not in the record: impeller, ")), "{debrief}");
+    assert!(debrief.contains("! Bush, turbine side: it is watch, the record says held"), "{debrief}");
+    // it stands in no register of real rotors, and its limits judge none
+    let (_, due, _) = asfound(folder.path(), &["due"], "");
+    assert!(!due.contains("PRACTICE-1"), "{due}");
+    let (code, _, err) = asfound(&practice, &["begin", "REAL-1", "--later", "--hours", "1", "--plain"], "INV-420\n");
+    assert!(code == 1 && !practice.join("rotors/REAL-1").exists(), "{err}");
+}

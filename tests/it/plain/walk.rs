@@ -323,3 +323,31 @@ fn a_break_has_the_safety_points_asked_again() {
     bench.types(&["yes", "yes", "yes", "yes", "0.100"]);
     assert_eq!(bench.question(), "shaft end, first pulled, mm?");
 }
+
+#[test]
+fn a_list_takes_numbers_words_and_ids() {
+    for typed in ["bush.ts", "Bush, turbine side"] {
+        let mut bench = Bench::demo();
+        bench.walks_to("bush.ts/clearance").hears();
+        bench.types(&["! 5"]);
+        assert!(bench.question().contains("which part"), "{}", bench.question());
+        bench.types(&[typed]);
+        assert!(!bench.hears().contains("none of these"), "{typed}");
+    }
+    let mut bench = Bench::demo();
+    bench.types(&["! mentor", "Supervisor B"]);
+    assert!(!bench.hears().contains("none of these"));
+}
+
+#[test]
+fn a_temperature_that_no_room_has_is_asked_about_with_its_likeliest_cause() {
+    for (typed, cause) in
+        [("72", "or was it 72 degF, another unit"), ("220", "or was it 22 degC, a digit or a point too many")]
+    {
+        let mut bench = Bench::demo();
+        bench.walks_to("rotor/temperature").hears();
+        bench.types(&[typed]);
+        let heard = bench.hears();
+        assert!(heard.contains("Usually between 0 degC and 45 degC") && heard.contains(cause), "{heard}");
+    }
+}

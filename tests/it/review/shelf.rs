@@ -84,7 +84,7 @@ impl Shelf {
         match decide(&opened.inspection, &Request::Do(act), &hand) {
             Decision::Take(entry) => {
                 opened.file.append(std::slice::from_ref(&entry)).map_err(|fault| fault.to_string())?;
-                let last = LastEntry { entry: entry.number, chain: opened.file.chain().to_owned() };
+                let last = LastEntry { invented: false, entry: entry.number, chain: opened.file.chain().to_owned() };
                 self.store.note_last(path, &last).unwrap();
                 Ok(*entry)
             }

@@ -19,14 +19,17 @@ impl Session {
         let text = match what {
             Signing::Decisions => {
                 before.push("Signing opens the rebuild; each hold stays with its part.".to_owned());
-                format!("the decisions, signed by {name} (sign)")
+                format!("the decisions, signed by {name} (sign, or the name in full)")
             }
-            Signing::Close => format!("closed, signed by {name} (sign)"),
+            Signing::Close => format!("closed, signed by {name} (sign, or the name in full)"),
         };
         let typed = answers.line(before, &text)?;
-        if typed.eq_ignore_ascii_case("sign") {
+        // the screen takes the name in full
+        if typed.eq_ignore_ascii_case("sign") || typed.eq_ignore_ascii_case(&name) {
             return Ok(Deed::Sign(what, carried));
         }
-        Err(Stop::Wrong(format!("`{typed}` signs nothing. Type sign, or ! to settle something first.")))
+        Err(Stop::Wrong(format!(
+            "`{typed}` signs nothing. Type sign or the name in full, or ! to settle something first."
+        )))
     }
 }
