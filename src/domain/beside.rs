@@ -1,6 +1,7 @@
 //! What a step's figures are set beside once they are taken: the figures before the job, the count before, the mate of
 //! a new part. Nothing here is a verdict; a count that does not agree holds its part, by [`unequal`].
 
+use super::characteristic::Characteristic;
 use super::checklist::{Against, Cell, Step, Takes};
 use super::crosscheck;
 use super::exact::Exact;
@@ -9,7 +10,9 @@ use super::inspection::Inspection;
 use super::instrument::GaugeKind;
 use super::judge::{self, Condition, Judged, Reach};
 use super::measured;
+use super::phase::Phase;
 use super::progress;
+use super::sheet::Bound;
 use super::telling;
 use super::unit::Unit;
 use super::worked;
@@ -31,6 +34,10 @@ pub fn lines(inspection: &Inspection, step: &Step) -> Vec<Beside> {
         .iter()
         .map(|one| Beside { sign: if one.outcome.is_ok() { '.' } else { '?' }, words: one.words() })
         .collect();
+    if step.phase == Phase::Order {
+        lines.extend(clearance_to_come(inspection, step));
+        return lines;
+    }
     if !matches!(step.takes, Takes::Readings(_)) || progress::next_cell(inspection, step).is_some() {
         return lines;
     }
@@ -119,13 +126,22 @@ fn last_block(step: &Step) -> usize {
     if let Takes::Readings(grid) = &step.takes { grid.blocks.len().saturating_sub(1) } else { 0 }
 }
 
+/// The smallest and the largest bore of a new bush by the sheet, in mm.
+fn bores_of_sheet(inspection: &Inspection, side: &str) -> Option<Vec<Exact>> {
+    let sheet = inspection.sheet()?;
+    let new = sheet.levels.get(&Characteristic::parse(&format!("bush.{side}.bore"))?)?.new.as_ref()?;
+    let size = |bound: Option<&Bound>| sheet.amount(&bound?.amount)?.to(Unit::Millimetre);
+    Some(vec![size(new.lower())?, size(new.upper())?])
+}
+
 /// The clearance that a new bush or a new journal will give with its mate, against the new range, before it is
 /// ordered: smallest bore less largest journal, largest bore less smallest journal. Source: arithmetic.
 fn clearance_to_come(inspection: &Inspection, step: &Step) -> Option<Beside> {
     let judges = |step: &Step, id: &str| step.judges.iter().any(|one| one.characteristic.id() == id);
-    let side = ["cs", "ts"]
-        .into_iter()
-        .find(|side| judges(step, &format!("bush.{side}.bore")) || judges(step, &format!("shaft.{side}.diameter")))?;
+    let side = ["cs", "ts"].into_iter().find(|side| {
+        let ordered = step.phase == Phase::Order && step.part == format!("bush.{side}");
+        ordered || judges(step, &format!("bush.{side}.bore")) || judges(step, &format!("shaft.{side}.diameter"))
+    })?;
     let steps = || progress::steps(inspection);
     let new_bore = steps().find(|one| judges(one, &format!("bush.{side}.bore")));
     let old_bore = steps().find(|one| {
@@ -137,13 +153,18 @@ fn clearance_to_come(inspection: &Inspection, step: &Step) -> Option<Beside> {
     // a journal's last block is its track, a block before it the diameter beside the track
     let track = |step: Option<&Step>| measured::sizes_of(inspection, step?, last_block(step?));
     let whole = |step: Option<&Step>| measured::sizes_of(inspection, step?, 0);
-    let bores = whole(new_bore).or_else(|| whole(old_bore))?;
-    let journals = track(new_journal).or_else(|| track(old_journal))?;
+    let instead = || if step.phase == Phase::Order { bores_of_sheet(inspection, side) } else { whole(old_bore) };
+    let bores = whole(new_bore).or_else(instead);
+    let journals = track(new_journal).or_else(|| track(old_journal));
+    let (Some(bores), Some(journals)) = (bores, journals) else {
+        let words = "clearance to come: not known before the journal, and a spare's bore or the sheet's, are";
+        return (step.phase == Phase::Order).then(|| Beside { sign: '?', words: words.to_owned() });
+    };
     let smallest = bores.iter().min()? - journals.iter().max()?;
     let largest = bores.iter().max()? - journals.iter().min()?;
     let shown = |size: &Exact| telling::beside(size, None, 4);
     let range = format!("clearance to come: {} to {} mm", shown(&smallest), shown(&largest));
-    let clearance = super::characteristic::Characteristic::parse(&format!("bush.{side}.clearance"))?;
+    let clearance = Characteristic::parse(&format!("bush.{side}.clearance"))?;
     let inside = inspection.sheet().and_then(|sheet| {
         let levels = sheet.levels.get(&clearance)?;
         let within = |value: &Exact| {

@@ -51,6 +51,7 @@ characteristics! {
     "float.radial.cs", "rotor", Millimetre, GAP, "radial float, compressor side";
     "float.radial.ts", "rotor", Millimetre, GAP, "radial float, turbine side";
     "shroud.clearance", "rotor", Millimetre, GAP, "wheel to shroud clearance";
+    "tip.clearance", "rotor", Millimetre, GAP, "turbine blade tip clearance";
     "thrust.main.ratio", "thrust.main", One, LANDS, "taper to flat, worst land";
     "thrust.counter.ratio", "thrust.counter", One, LANDS, "taper to flat, worst land";
     "collar.runout", "collar", Millimetre, TURN, "face run-out";
@@ -71,6 +72,8 @@ characteristics! {
     "shaft.ts.taper", "shaft", Millimetre, TAPER, "taper, turbine side";
     "shaft.cs.diameter", "shaft", Millimetre, SHRINKS, "journal diameter, compressor side";
     "shaft.ts.diameter", "shaft", Millimetre, SHRINKS, "journal diameter, turbine side";
+    "shaft.cs.seat", "shaft", Millimetre, SHRINKS, "impeller's seat, diameter";
+    "shaft.ts.seat", "shaft", Millimetre, SHRINKS, "turbine wheel's seat, diameter";
     "shaft.runout.nose", "shaft", Millimetre, TURN, "run-out, compressor nose";
     "shaft.runout.collar", "shaft", Millimetre, TURN, "run-out, thrust collar";
     "shaft.runout.cs", "shaft", Millimetre, TURN, "run-out, compressor side journal";
@@ -178,7 +181,7 @@ givens! {
     "shaft.expansion", PerKelvin, "expansion of the shaft, for sizes at 20 degC";
     "lever.cs", One, "radial float at the compressor nose per lift at its journal";
     "lever.ts", One, "radial float at the turbine nose per lift at its journal";
-    "shroud.places", One count, "places of the wheel to shroud clearance";
+    "shroud.places", One count, "places of the clearance of each wheel to its shroud";
     "nozzle.vanes", One count, "vanes of the nozzle ring";
     "casing.fields", One count, "fields of the wall thickness grid";
     "labyrinth.places", One count, "places of the labyrinth clearance";

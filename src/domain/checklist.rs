@@ -1,6 +1,7 @@
 //! Checklists: the order of parts and steps, the texts, what each step takes. No number of any machine.
 
 mod grid;
+mod offers;
 mod works;
 
 pub use grid::{Against, Block, Cell, Grid, Order, Usual};
@@ -324,6 +325,8 @@ pub struct Step {
     pub asks: Vec<StepAsk>,
     /// What it takes.
     pub takes: Takes,
+    /// Words that it offers, where it takes a sentence: the usual causes.
+    pub offers: Vec<String>,
     /// What it judges.
     pub judges: Vec<Judged>,
     /// What it reckons besides, and judges nothing by.

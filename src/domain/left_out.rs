@@ -13,6 +13,11 @@ pub fn open(inspection: &Inspection, step: &Step) -> Option<String> {
     if !is_missed(inspection, step) {
         return None;
     }
+    if is_counted_elsewhere(inspection, step)
+        && let Some(reason) = marked(inspection, step)
+    {
+        return Some(format!("not counted: {}, marked as not on this machine: {reason}", step.title));
+    }
     if progress::state(inspection, step) == StepState::Skipped {
         let reason = reason(inspection, step, None)?;
         let what = if step.takes == Takes::Look { "not looked at" } else { "left out" };
@@ -83,6 +88,28 @@ fn is_condition(inspection: &Inspection, step: &Step) -> bool {
     let waits =
         |other: &Step| matches!(other.takes, Takes::Soak { .. } | Takes::Look) && other.needs.contains(&step.id);
     progress::steps(inspection).any(waits)
+}
+
+/// Whether the same pieces have figures at the other end of the job: what was counted out is counted in.
+pub fn is_counted_elsewhere(inspection: &Inspection, step: &Step) -> bool {
+    let first = |step: &'_ Step| match &step.takes {
+        Takes::Readings(Grid { against: Some(Against::Equal(first)), .. }) => Some(first.clone()),
+        _ => None,
+    };
+    let mine = first(step);
+    let is_mate = |other: &&Step| Some(&other.id) == mine.as_ref() || first(other).as_ref() == Some(&step.id);
+    let counted = |mate: &Step| {
+        progress::cells(inspection, mate).iter().any(|cell| inspection.reading(&mate.id, &cell.place()).is_some())
+    };
+    progress::steps(inspection).filter(is_mate).any(counted)
+}
+
+/// Why the whole step is marked as not on this machine.
+fn marked<'a>(inspection: &'a Inspection, step: &Step) -> Option<&'a str> {
+    inspection.standing_entries_of(&step.id).find_map(|entry| {
+        let Act::NotApplicable { point: None, reason, .. } = &entry.act else { return None };
+        Some(reason.as_str())
+    })
 }
 
 fn reason<'a>(inspection: &'a Inspection, step: &Step, at: Option<&str>) -> Option<&'a str> {

@@ -159,7 +159,7 @@ fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
     let Some(signed) = signature.standing.iter().find(|signed| signed.part == step.part) else { return false };
     let decided = signed.decided();
     match step.phase {
-        Phase::New => decided == Disposition::Replace,
+        Phase::Order | Phase::New => decided == Disposition::Replace,
         Phase::Rebuild if decided == Disposition::Replace => !is_judged_as_new(inspection, step),
         Phase::Rebuild => decided == Disposition::Rework,
         Phase::Close => decided >= Disposition::Watch,
@@ -173,7 +173,6 @@ fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
         | Phase::Look2
         | Phase::Measure
         | Phase::Decide
-        | Phase::Order
         | Phase::After => false,
     }
 }

@@ -125,7 +125,7 @@ fn not_given(inspection: &Inspection, works: &Works) -> Vec<Problem> {
     let known = |given: &Given| inspection.sheet().is_some_and(|sheet| sheet.given.contains_key(given));
     let lacking: Vec<_> = names.filter(|given| !known(given)).map(Given::what).collect();
     let found = format!("The sheet does not give: {}.", lacking.join(", "));
-    Problem::impossible("", found, "Type it in: what else, a figure of the machine.").into()
+    Problem::impossible("", found, "The manual has it.").into()
 }
 
 /// What was written, as far as it can be meant for a reckoning: something with a figure in it. Of another step it is shown

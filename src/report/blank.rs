@@ -3,6 +3,7 @@
 use maud::{Markup, html};
 
 use crate::domain::checklist::{Cell, Checklist, FindingKind, Grid, Part, Step, Takes, Usual, Works};
+use crate::domain::instrument::GaugeKind;
 use crate::domain::review::level_lines;
 use crate::domain::rotor::Rotor;
 use crate::domain::sheet::Sheet;
@@ -64,9 +65,12 @@ fn of_step(number: usize, step: &Step, part: Option<&Part>, sheet: Option<&Sheet
             Takes::Look => (of_look(part)),
             Takes::Readings(grid) => (of_grid(grid, step, sheet)),
             Takes::Soak { from, to } => {
-                p { "At least " (from) @if let Some(to) = to { ", at most " (to) } ", " (PRACTICE) ". " (line("in at")) (line("out at")) }
+                p { "At least " (from) @match to { Some(to) => { ", at most " (to) }, None => ", longer does no harm" } ", " (PRACTICE) ". " (line("in at")) (line("out at")) }
             }
-            Takes::Words => p { (line("in words")) (line("")) (line("")) },
+            Takes::Words => {
+                @if let Some(offered) = step.offered() { p { "Of these, or your own words: " (offered) } }
+                p { (line("in words")) (line("")) (line("")) }
+            },
             Takes::Sign(what) => p { (line(what.word())) (line("signature")) },
         }
         @for formula in step.works.iter().filter_map(Works::formula) {
@@ -114,7 +118,7 @@ fn of_grid(grid: &Grid, step: &Step, sheet: Option<&Sheet>) -> Markup {
     let spots = spots(grid, sheet);
     let columns = columns(grid);
     html! {
-        p { "in " (grid.unit) (own_units(grid)) ". Gauge: " (grid.gauge.word()) ". " (line("which")) (line("reads")) (line("writes")) }
+        p { (in_what(grid)) ". " (line("which")) (line("reads")) (line("writes")) }
         @if let Some(Usual { from, to }) = grid.usual {
             p { "Usually " (from) @match to { Some(to) => { " to " (to) }, None => " or more" } ", no limit: " (PRACTICE) "." }
         }
@@ -133,6 +137,16 @@ fn of_grid(grid: &Grid, step: &Step, sheet: Option<&Sheet>) -> Markup {
             }
         }
     }
+}
+
+/// `In mm. Gauge: dial gauge`, `In N m or deg. Gauge: torque wrench`; pieces are counted and need no gauge.
+fn in_what(grid: &Grid) -> String {
+    if grid.counts() {
+        return "Pieces, counted".to_owned();
+    }
+    let or = grid.or.map(|or| format!(" or {or}")).unwrap_or_default();
+    let gauge = if grid.gauge == GaugeKind::Other { String::new() } else { format!(". Gauge: {}", grid.gauge.word()) };
+    format!("In {}{or}{}{gauge}", grid.unit, own_units(grid))
 }
 
 /// `, bolts as a number, stage 1 in %`.

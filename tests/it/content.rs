@@ -13,4 +13,5 @@ mod obliged;
 mod order;
 mod steps;
 mod trade;
+mod versions;
 mod works;

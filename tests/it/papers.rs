@@ -134,7 +134,7 @@ fn empty_forms_have_every_place_in_the_hands_order() {
     let torques = forms.split("Back together / torques as the manual has them").nth(1).unwrap();
     let torques = torques.split("</section>").next().unwrap();
     for words in [
-        "in N m, bolts as a number, stage 1 in %",
+        "In N m, bolts as a number, stage 1 in %",
         "<td>shaft nut bolts</td>",
         "order of the bolts, when it is typed in:",
     ] {
@@ -175,4 +175,25 @@ fn empty_forms_are_of_a_machine_that_is_there() {
     std::fs::write(demo().parent().unwrap().join("settings.yaml"), "format: 1\npaper: Letter\n").unwrap();
     let (_, letter, _) = asfound(demo().parent().unwrap(), &["blank", "bearing"]);
     assert!(letter.contains("size:letter"));
+}
+
+/// Whoever reads a paper has no keys: reports, letters, lists and blanks speak of the work alone.
+#[test]
+fn no_paper_speaks_of_keys_or_lists_on_a_screen() {
+    let records = std::fs::read_dir(demo().join("rotors/DEMO-1")).unwrap().map(|file| file.unwrap().path());
+    let records: Vec<_> =
+        records.filter(|path| path.is_file() && path.to_string_lossy().contains("overhaul")).collect();
+    assert_eq!(records.len(), 3, "{records:?}");
+    let mut papers: Vec<String> = Vec::new();
+    for record in records {
+        let id = format!("DEMO-1/{}", record.file_stem().unwrap().to_string_lossy());
+        papers.extend(["report", "refer", "spares"].map(|verb| asfound(&demo(), &[verb, &id]).1));
+    }
+    papers.extend(["overhaul", "bearing", "cleaning"].map(|name| asfound(&demo(), &["blank", name]).1));
+    for paper in papers {
+        for word in ["Esc ", "Esc,", "(what else)", "(all steps)", "Ctrl", "ress Enter", "; Enter"] {
+            let at = paper.find(word).map(|at| &paper[at.saturating_sub(80)..(at + 40).min(paper.len())]);
+            assert!(at.is_none(), "`{word}` on a paper: {at:?}");
+        }
+    }
 }

@@ -6,7 +6,7 @@ use super::super::characteristic::Given;
 use super::super::figure::Figure;
 use super::super::instrument::GaugeKind;
 use super::super::sheet::Sheet;
-use super::super::unit::Unit;
+use super::super::unit::{Dimension, Unit};
 
 /// What the hand runs through first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -58,6 +58,8 @@ pub struct Block {
 pub struct Grid {
     /// The unit of a figure typed without one.
     pub unit: Unit,
+    /// A unit of another sort that a figure may be in instead: the angle of a joint that is not tightened by torque.
+    pub or: Option<Unit>,
     /// The gauge it asks for.
     pub gauge: GaugeKind,
     /// Where.
@@ -177,6 +179,11 @@ impl Grid {
         Self { unit: self.unit_of(cell), ..self.clone() }
     }
 
+    /// Whether a figure of this sort may stand in the grid.
+    pub fn takes_a(&self, dimension: Dimension) -> bool {
+        self.unit.dimension() == dimension || self.or.is_some_and(|or| or.dimension() == dimension)
+    }
+
     /// Whether pieces are counted: plain numbers, from no gauge.
     pub fn counts(&self) -> bool {
         self.unit == Unit::One && self.gauge == GaugeKind::Other
@@ -215,6 +222,7 @@ mod tests {
     fn cells_come_in_the_hands_order() {
         let mut grid = Grid {
             unit: Unit::Millimetre,
+            or: None,
             gauge: GaugeKind::Dial,
             blocks: vec![Block { rows: vec!["land 1..2".into()], across: vec![] }],
             repeats: 2,

@@ -10,6 +10,7 @@ use super::super::gate;
 use super::super::hours;
 use super::super::id::Id;
 use super::super::inspection::{Inspection, Opening};
+use super::super::left_out;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::refusal::{Refusal, RefusalKind};
@@ -31,6 +32,9 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         Act::NotApplicable { step, point, reason } => {
             worded(reason)?;
             if point.is_none() {
+                if left_out::is_counted_elsewhere(inspection, step_of(inspection, step)?) {
+                    return Err(Refusal::from(RefusalKind::Counted).at(at_step(step)));
+                }
                 waives(inspection, step, hand)?;
             }
             point_of(inspection, step, point.as_deref(), hand)
@@ -202,6 +206,9 @@ fn note(inspection: &Inspection, step: Option<&str>, text: &str, hand: &Hand) ->
         return Ok(());
     }
     open_step(inspection, id, hand)?;
+    if text.chars().filter(|letter| letter.is_alphanumeric()).count() < 3 {
+        return Err(Refusal::from(RefusalKind::TooShort(text.trim().to_owned())).at(at_step(id)));
+    }
     let opening = inspection.opening();
     let planned = opening.next_hours.is_some() && opening.next_date.is_some();
     if step.asks.contains(&StepAsk::Plan) && !planned {

@@ -101,7 +101,7 @@ fn without_prefix<'a>(text: &'a str, gauge: Option<&Instrument>) -> &'a str {
 /// What cannot be true is refused, with what may be wrong instead.
 fn possible(suspect: &Suspect<'_>) -> Result<(), Refusal> {
     let Suspect { grid, figure, gauge, .. } = *suspect;
-    if figure.dimension() != grid.unit.dimension() {
+    if !grid.takes_a(figure.dimension()) {
         let is = figure.dimension().word();
         let wanted = if grid.counts() { "number of pieces" } else { grid.unit.dimension().word() };
         return Err(RefusalKind::OtherDimension { figure, is, wanted }.into());

@@ -81,10 +81,11 @@ impl Session {
             Takes::Soak { .. } if self.late.is_some() => self.at(now).soaked(answers),
             Takes::Soak { .. } => self.soak(step, now, answers),
             Takes::Words => {
-                match answers.sentence("in words, or leave")?.as_str() {
+                let offered = step.offered().map(|offered| format!("in words, a number of {offered}, or leave"));
+                match answers.sentence(offered.as_deref().unwrap_or("in words, or leave"))?.as_str() {
                     // where sentences are asked for, the word that leaves everywhere else still leaves
                     "leave" => Ok(Deed::Leave),
-                    text => Ok(act(Act::Note { step: Some(step.id.clone()), text: text.to_owned() })),
+                    text => Ok(act(Act::Note { step: Some(step.id.clone()), text: step.sentence(text) })),
                 }
             }
             Takes::Sign(what) => self.sign(*what, now, answers),

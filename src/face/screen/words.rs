@@ -27,7 +27,7 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
         }
         return Vec::new();
     }
-    let act = Act::Note { step: Some(step.id.clone()), text };
+    let act = Act::Note { step: Some(step.id.clone()), text: step.sentence(&text) };
     asking::ask(model, Request::Do(act))
 }
 
@@ -44,7 +44,13 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     }
 }
 
-/// What was written so far.
+/// What was written so far, and below it the words that are offered.
 pub fn view(pen: &mut Pen<'_>, job: &Job) {
-    tick::entries(pen, job, 0);
+    let used = tick::entries(pen, job, 0);
+    let Some(step) = job.step().filter(|step| !step.offers.is_empty()) else { return };
+    let first = if used > 0 { used + 1 } else { 0 };
+    pen.put(1, first, "Your own words, a number, or a number and what shows it, as 2: filter torn", Tone::Quiet);
+    for (row, words) in step.offers.iter().enumerate() {
+        pen.put(3, first + 1 + row, &format!("{} {words}", row + 1), Tone::Plain);
+    }
 }

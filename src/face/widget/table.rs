@@ -228,6 +228,7 @@ mod tests {
             order: Order::ByRepeat,
             usual: None,
             against: None,
+            or: None,
             temperatures: None,
             units: std::collections::BTreeMap::new(),
         }

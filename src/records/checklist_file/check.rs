@@ -208,7 +208,7 @@ fn check_caution(step: &Step, spot: &mut Spot<'_>) {
 fn check_reach(step: &Step, checklist: &Checklist, spot: &mut Spot<'_>) {
     let findings = checklist.parts.iter().flat_map(|part| &part.findings).map(|finding| &finding.obliges);
     let figures = checklist.steps.iter().flat_map(|step| &step.judges).map(|judged| &judged.obliges);
-    let decided = matches!(step.phase, Phase::New | Phase::Rebuild | Phase::Close);
+    let decided = matches!(step.phase, Phase::Order | Phase::New | Phase::Rebuild | Phase::Close);
     if step.on_demand && !decided && !findings.chain(figures).any(|obliges| obliges.contains(&step.id)) {
         let found = format!("`{}`, on demand, which nothing asks for", step.id);
         let mend = "Name it under `obliges` of a finding or a figure, or take `on demand` out.";

@@ -16,6 +16,7 @@ keys! {
 pub(super) fn grid(slot: &mut Slot<'_>, value: Option<&Grid>) -> Option<Grid> {
     slot.map(Layout::Block, |fields| {
         let unit = fields.need("unit", own_unit, value.map(|grid| &grid.unit));
+        let or = fields.may("or", own_unit, value.map(|grid| &grid.or));
         let gauge = fields.need("gauge", gauge_kind, value.map(|grid| &grid.gauge));
         let blocks = blocks(fields, value.map(|grid| &grid.blocks));
         let repeats = value.map(|grid| Some(grid.repeats).filter(|repeats| *repeats != 1));
@@ -29,6 +30,7 @@ pub(super) fn grid(slot: &mut Slot<'_>, value: Option<&Grid>) -> Option<Grid> {
         let units = fields.pairs("units", own_unit, value.map(|grid| &grid.units));
         Some(Grid {
             unit: unit?,
+            or: or?,
             gauge: gauge?,
             blocks: blocks?,
             repeats: repeats?.unwrap_or(1),

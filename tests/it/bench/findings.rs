@@ -146,6 +146,14 @@ fn a_size_has_its_unit_a_count_is_whole_and_a_place_says_of_what() {
     bench.expect("depth 0.5 mm, length 2 thou, number 7 and 8, place at the root");
 }
 
+/// The invented impeller has 16 blades.
+#[test]
+fn a_blade_that_the_wheel_does_not_have_is_refused() {
+    let bench = Bench::at_step("impeller/look").keys("4 1 enter").typed("99").keys("enter");
+    let bench = bench.expect("`99`, and this machine has 16 of them").keys("delete").typed("0").keys("enter");
+    bench.expect("this machine has 16 of them").keys("delete").typed("16").keys("enter").expect("place: where on it");
+}
+
 #[test]
 fn pieces_are_counted_in_whole_numbers() {
     let bench = Bench::at_step("strip/brought").typed("64.5").keys("enter").expect("`64.5` is no whole number");

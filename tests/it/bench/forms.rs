@@ -81,9 +81,9 @@ fn a_sheet_of_35_levels_is_entered_in_under_400_keys() {
         let source = if page % 3 == 0 { "5" } else { "" };
         // ratios and thickness get smaller with wear: the side is typed where it changes
         let (alert, limit) = match page {
-            4 | 7 => ("<.15", "<.1"),
-            5 => (".15", ".1"),
-            6 | 8 => (">=.35", ">.4"),
+            5 | 8 => ("<.15", "<.1"),
+            6 => (".15", ".1"),
+            7 | 9 => (">=.35", ">.4"),
             _ => (".35", ".4"),
         };
         bench = lines(bench, &format!(".2...3\n{source}\n{alert}\n\n{limit}\n\n\n"));

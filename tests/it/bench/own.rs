@@ -99,7 +99,7 @@ fn a_limit_by_size_is_entered_band_by_band_and_gaps_and_overlaps_are_said_at_onc
     let folder = TempDir::new().unwrap();
     let bench = register(&folder, "3").keys("1");
     let bench = lines(bench, "INV-8\nmaker\nINV-8 manual\n1\n\nfitter-k").keys("enter").keys(&"pagedown ".repeat(7));
-    let bench = lines(bench, "60\n2").keys("esc down down enter").keys(&"pagedown ".repeat(16));
+    let bench = lines(bench, "60\n2").keys("esc down down enter").keys(&"pagedown ".repeat(17));
     let bench = lines(bench.keys("down down").expect("step wear, compressor side, limit"), ">=table");
     let bench = lines(bench.expect("up to and including"), "50\n80\n0.022\n81\n120\n0.028").keys("up");
     let bench = bench.expect("leaves a gap behind the one before").expect("DRAFT, not in use");

@@ -58,6 +58,15 @@ fn a_soak_is_put_in_waited_for_and_taken_out() {
     assert_snapshot!("soak_ready", soak.later(130).screen());
 }
 
+/// Out of the bath before it was in: one of the two times on the paper is misread.
+#[test]
+fn a_soak_taken_out_before_it_was_put_in_is_refused_at_its_time() {
+    let late = Bench::at_step("turbine/soak").keys("esc 7 3 enter").typed("09:50").keys("enter").keys("enter");
+    let late = late.keys("enter").expect("when it was put in").typed("09:40").keys("enter");
+    let late = late.keys("enter").expect("when it was taken out").typed("09:10").keys("enter");
+    late.expect("Taken out at 09:10, before it was put in, at 09:40");
+}
+
 /// An awaited countersignature blocks nothing and is never out of sight.
 #[test]
 fn a_countersignature_that_is_awaited_stands_on_every_screen_of_the_record() {

@@ -146,6 +146,24 @@ fn the_spare_on_the_shelf_fits_the_journal() {
     assert!(lines.iter().any(|line| line.sign == '+' && line.words == words), "{lines:?}");
 }
 
+/// Before it is ordered: the spare's bore where it was measured, else the sheet's 60.050 to 60.075, over the journal's
+/// 59.926 to 59.929. Arithmetic.
+#[test]
+fn the_clearance_to_come_is_known_before_the_order() {
+    let inspection = &played()[2];
+    let told = |id: &str| {
+        let lines = asfound::domain::beside::lines(inspection, inspection.head().checklist.step(id).unwrap());
+        lines.into_iter().map(|line| (line.sign, line.words)).collect::<Vec<_>>()
+    };
+    let inside = |range: &str| vec![('+', format!("clearance to come: {range} mm, inside the new range"))];
+    assert_eq!(told("bush.cs/predicted"), inside("0.121 to 0.149"));
+    assert_eq!(told("bush.ts/predicted"), inside("0.16 to 0.169"));
+    let unmeasured = super::holds::safe();
+    let step = unmeasured.inspection.head().checklist.step("bush.cs/predicted").unwrap();
+    let lines = asfound::domain::beside::lines(&unmeasured.inspection, step);
+    assert!(lines.len() == 1 && lines[0].sign == '?' && lines[0].words.contains("not known"), "{lines:?}");
+}
+
 /// What the first rotor's run after the start is compared with.
 #[test]
 fn figures_after_the_start_stand_beside_those_before() {

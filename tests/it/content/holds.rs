@@ -243,3 +243,24 @@ fn the_next_opening_is_planned_before_it_is_told() {
     assert_eq!(before(&rig), ["> next opening: at 60510 h, 2026-07-02"]);
     assert_eq!(rig.refused(told), "taken");
 }
+
+/// A cause is a number of those offered, or words; a letter tells nobody anything.
+#[test]
+fn a_cause_is_chosen_by_its_number_or_said_in_words() {
+    let mut rig = safe();
+    up_to(&mut rig, "job/decisions");
+    decided(&mut rig, &[("bush.ts", Disposition::Replace)]);
+    let overhaul = checklist("overhaul");
+    let cause = step(&overhaul, "bush.ts/cause");
+    assert_eq!(cause.sentence("1: oil filter torn"), "grit or dirt in the oil: oil filter torn");
+    assert_eq!(cause.sentence("6"), "not known yet");
+    // what is not offered stays as it was typed
+    for typed in ["9", "3 blades bent", "0", "oil: dirty"] {
+        assert_eq!(cause.sentence(typed), typed);
+    }
+    let said = |text: &str| Act::Note { step: Some("bush.ts/cause".to_owned()), text: text.to_owned() };
+    for (text, answer) in [("", "NoWords"), ("x", "TooShort"), ("9", "TooShort"), ("..", "TooShort")] {
+        assert_eq!(rig.refused(said(text)), answer, "{text}");
+    }
+    assert_eq!(rig.refused(said("not known yet")), "taken");
+}

@@ -134,3 +134,39 @@ fn casings_wait_for_an_axial_float_inside_the_new_range() {
     held(&rig, "rotor", "axial float as left: outside the new range");
     shut(&rig, Act::Tick { step: "rebuild/casings".to_owned() }, "axial float as left: outside the new range");
 }
+
+/// What went in counted comes out counted: a mark frees nothing, and neither does one in a record as it came.
+#[test]
+fn a_count_is_not_marked_away_where_the_other_end_was_counted() {
+    for (first, second, place) in [
+        ("fasteners/out", "fasteners/in", "nuts"),
+        ("strip/brought", "rebuild/tools", "rags"),
+        ("strip/covered", "rebuild/covers", "covers and plugs"),
+        ("filter/off", "filter/back", "clamps"),
+    ] {
+        let mut rig = safe();
+        up_to(&mut rig, first);
+        read(&mut rig, first, place, "12", &[]);
+        let mark = |step: &str| Act::NotApplicable {
+            step: step.to_owned(),
+            point: None,
+            reason: "none on this machine".to_owned(),
+        };
+        up_to(&mut rig, second);
+        assert_eq!(rig.refused(mark(second)), "Counted", "{second}");
+        let part = rig.inspection.head().checklist.step(second).unwrap().part.clone();
+        let mut entry = rig.last().clone();
+        entry.number += 1;
+        entry.act = mark(second);
+        asfound::domain::apply::apply(&mut rig.inspection, entry);
+        held(&rig, &part, "marked as not on this machine: none on this machine");
+    }
+    // where nothing was counted there is nothing to count back
+    let mut rig = safe();
+    let mark = |step: &str| Act::NotApplicable { step: step.to_owned(), point: None, reason: "cabin job".to_owned() };
+    up_to(&mut rig, "strip/covered");
+    rig.take(mark("strip/covered"));
+    up_to(&mut rig, "rebuild/covers");
+    rig.take(mark("rebuild/covers"));
+    not_held(&rig, "rebuild", "covers and plugs counted back");
+}

@@ -2,7 +2,10 @@
 //! practice, no source.
 
 use asfound::domain::checklist::Checklist;
+use asfound::domain::entry::{Act, FindingMade};
+use asfound::domain::progress::{self, StepState};
 
+use super::holds::held;
 use super::steps::{checklist, step};
 use super::trade::kind;
 
@@ -14,6 +17,7 @@ const CONTAINMENT: [&str; 1] = ["event/containment"];
 const UPSTREAM: [&str; 1] = ["event/upstream"];
 const WHEELS: [&str; 1] = ["event/wheels"];
 const PIECES: [&str; 1] = ["fragments/accounted"];
+const CRACK: [&str; 3] = ["event/crack-penetrant", "event/crack-developer", "event/crack-look"];
 const OIL: [&str; 1] = ["event/oil-supply"];
 
 #[track_caller]
@@ -30,10 +34,13 @@ fn what_happened_to_the_machine_opens_its_whole_set() {
     for name in ["overhaul", "bearing"] {
         let checklist = checklist(name);
         for (finding, sets) in [
-            ("overspeed", &[&RUN_OUT[..], &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS][..]),
-            ("fragment lost", &[&RUN_OUT, &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS, &PIECES]),
+            ("overspeed", &[&RUN_OUT[..], &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS, &CRACK][..]),
+            (
+                "fragment lost",
+                &[&RUN_OUT, &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS, &CRACK, &PIECES],
+            ),
             ("surge", &[&RUN_OUT, &BALANCE, &BUSHES, &LANDS, &UPSTREAM, &WHEELS]),
-            ("fire", &[&RUN_OUT, &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS, &OIL]),
+            ("fire", &[&RUN_OUT, &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS, &CRACK, &OIL]),
             ("rubbing", &[&RUN_OUT, &BALANCE, &BUSHES, &LANDS, &WHEELS]),
             ("foreign matter came through", &[&BALANCE, &BUSHES, &UPSTREAM, &WHEELS, &PIECES]),
             ("oil supply failed", &[&RUN_OUT, &BUSHES, &LANDS, &OIL, &WHEELS]),
@@ -106,4 +113,29 @@ fn what_is_no_piece_says_of_what_it_is_a_stretch() {
         assert!(!is_stretch(part), "{part}");
     }
     assert!(overhaul.parts.iter().all(|part| !(part.rotates && part.stretch_of.is_some())));
+}
+
+/// A wheel that ran too fast or glowed is tested for cracks, whatever the scope measures of it.
+#[test]
+fn the_crack_test_after_an_overspeed_is_open_and_held_in_every_scope_that_opens_the_rotor() {
+    for name in ["overhaul", "bearing"] {
+        let mut head = super::answers::head("3-2024-07-12", None, vec![]);
+        head.checklist = checklist(name);
+        let mut rig = crate::rig::Rig::with(head);
+        let states = |rig: &crate::rig::Rig| {
+            CRACK.map(|id| progress::state(&rig.inspection, rig.inspection.head().checklist.step(id).unwrap()))
+        };
+        assert_eq!(states(&rig), [StepState::NotAsked, StepState::NotAsked, StepState::NotAsked], "{name}");
+        rig.take(Act::Finding(FindingMade {
+            part: "event".to_owned(),
+            step: "event/log".to_owned(),
+            kind: "overspeed".to_owned(),
+            grade: "within the alarm".to_owned(),
+            ..FindingMade::default()
+        }));
+        assert_eq!(states(&rig), [StepState::ToDo, StepState::ToDo, StepState::ToDo], "{name}");
+        held(&rig, "event", "overspeed obliges: What happened / both wheels: look for cracks");
+        let steps = &rig.inspection.head().checklist;
+        assert!(kind(steps.part("event").unwrap(), "crack in a wheel").crack, "{name}");
+    }
 }

@@ -159,10 +159,26 @@ fn each_part_that_can_wear_asks_for_its_cause() {
             let elsewhere = hours || CAUSE_ELSEWHERE.iter().any(|(id, _)| *id == part.id);
             assert!(cause.is_some() || elsewhere || !(judged || replaced), "{}: {}", checklist.id, part.id);
             if let Some(cause) = cause {
+                let offers = &cause.offers;
+                assert!(offers.len() >= 4 && offers.last().unwrap() == "not known yet", "{}: {offers:?}", cause.id);
                 let told = (cause.phase, cause.on_demand, &cause.takes, cause.part.as_str());
                 assert_eq!(told, (Phase::Close, true, &Takes::Words, part.id.as_str()));
             }
         }
         assert_eq!(step(&checklist, "job/next").asks, [StepAsk::Plan]);
+    }
+}
+
+/// A new bush is ordered by what it will leave over the journal as measured: known before the order goes out.
+#[test]
+fn the_clearance_to_come_stands_before_the_order() {
+    for name in ["overhaul", "bearing"] {
+        let checklist = checklist(name);
+        let order = step(&checklist, "job/order");
+        for side in ["cs", "ts"] {
+            let id = format!("bush.{side}/predicted");
+            let predicted = step(&checklist, &id);
+            assert!(order.needs.contains(&id) && predicted.on_demand && predicted.phase == Phase::Order, "{name}");
+        }
     }
 }

@@ -208,7 +208,7 @@ fn a_step_on_demand_can_be_demanded() {
         let by_figure = checklist.steps.iter().flat_map(|step| &step.judges).flat_map(|judged| &judged.obliges);
         let obliged: BTreeSet<_> = by_finding.chain(by_figure).collect();
         for step in checklist.steps.iter().filter(|step| step.on_demand) {
-            let new = matches!(step.phase, Phase::New | Phase::Rebuild | Phase::Close);
+            let new = matches!(step.phase, Phase::Order | Phase::New | Phase::Rebuild | Phase::Close);
             assert!(new || obliged.contains(&step.id), "{}", step.id);
         }
     }

@@ -172,8 +172,10 @@ fn turbine_wheel_and_nozzle_ring() {
     let overhaul = checklist("overhaul");
     for part in ["turbine", "nozzle"] {
         assert!(words(step(&overhaul, &format!("{part}/soak"))).contains("warm water"), "{part}");
-        let clean = words(step(&overhaul, &format!("{part}/clean")));
-        assert!(clean.contains("dry") && clean.contains("rust-preventing oil"), "{part}");
+        let dry = step(&overhaul, &format!("{part}/dry"));
+        assert!(words(dry).contains("dry all through") && words(dry).contains("rust-preventing oil"), "{part}");
+        let (from, to) = soak(dry);
+        assert_eq!((from.to_string(), to.unwrap().to_string()), ("30 min".to_owned(), "4 h".to_owned()), "{part}");
     }
     assert!(words(step(&overhaul, "turbine/look")).contains("good light"));
 }
@@ -191,6 +193,24 @@ fn cleaning_is_soft() {
     }
     let wire = |step: &&Step| step.phase == Phase::Clean && words(step).contains("caustic");
     assert!(overhaul.steps.iter().any(|step| wire(&step)));
+}
+
+/// Methods by material, what is forbidden, times with their smallest and largest. Common practice, no source.
+#[test]
+fn each_cleaning_says_the_material_what_never_and_how_long() {
+    let materials = ["steel", "iron", "alumin", "white metal", "fib", "mesh", "sheet"];
+    for name in ["overhaul", "bearing", "cleaning"] {
+        for step in checklist(name).steps.iter().filter(|step| step.phase == Phase::Clean) {
+            let words = words(step);
+            if let Takes::Soak { to, .. } = step.takes {
+                let no_largest = words.contains("no largest time");
+                assert!(to.is_some() != no_largest, "{}: a largest time, or why there is none", step.id);
+                continue;
+            }
+            assert!(materials.iter().any(|material| words.contains(material)), "{}: no material", step.id);
+            assert!(words.contains("never "), "{}: nothing forbidden", step.id);
+        }
+    }
 }
 
 /// The channel holds no oil, air fed in comes out at the turbine side; a bush is jacked out with its own bolts.

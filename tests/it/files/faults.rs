@@ -105,6 +105,11 @@ fn faults_of_a_checklist() {
                 "title: soak the bush and then go on to soak it longer",
                 ["46 characters", "40", "Take out 6"],
             ),
+            (
+                "- step: bush.ts/look\n",
+                "- step: bush.ts/soak-2\n  part: bush.ts\n  phase: clean\n  title: soak the bush\n  do: [Soak it.]\n  caution: Hot.\n  takes: tick\n- step: bush.ts/look\n",
+                ["the title `soak the bush` of `bush.ts/cleaning` again", "a title of its own", "sets this step apart"],
+            ),
             ("point: oil", "point: permit", ["the point `permit` a second time", "each point once", "another name"]),
             ("from: 20 min", "from: 20 mm", ["`20 mm`, a length", "a time", "Put min or h"]),
             (

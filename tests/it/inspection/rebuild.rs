@@ -230,3 +230,32 @@ fn nothing_starts_over_an_as_left_figure_outside_the_new_range_unless_a_supervis
     rig.read("bush.ts/as-left", "inner 0 / 3 / up", "0.206");
     assert_eq!(shut(&rig, start()), "bush.ts: open: clearance as left: outside the new range");
 }
+
+/// What the manual tightens by an angle is entered as one; a pressure is neither.
+#[test]
+fn a_joint_takes_a_torque_or_an_angle() {
+    let mut checklist = checklist();
+    let Takes::Readings(mut grid) = grid(GaugeKind::Other, &["shaft nut"], 1, &["stage 1", "final"]) else {
+        panic!("no grid")
+    };
+    (grid.unit, grid.or) = (Unit::NewtonMetre, Some(Unit::Degree));
+    checklist.steps.insert(1, step("job/torques", Phase::Found, Takes::Readings(grid), &[]));
+    let mut rig = Rig::with(asfound::domain::inspection::Head { checklist, ..head() });
+    rig.make_safe();
+    let asked = |place: &str, text: &str| asfound::domain::request::Request::Reading {
+        step: "job/torques".into(),
+        place: place.into(),
+        text: text.into(),
+        gauge: None,
+        insisted: vec![],
+    };
+    for (place, text, kept) in [("shaft nut / stage 1", "50", "50 N m"), ("shaft nut / final", "60 deg", "60 deg")] {
+        assert_eq!(crate::rig::said(rig.ask(&asked(place, "3 bar"))), "OtherDimension");
+        let decision = rig.ask(&asked(place, text));
+        rig.enter(decision);
+        assert_eq!(rig.inspection.reading("job/torques", place).unwrap().figure.to_string(), kept);
+    }
+    let overhaul = asfound::records::checklist_file::built_in("overhaul").unwrap().unwrap();
+    let Takes::Readings(grid) = &overhaul.step("rebuild/torques").unwrap().takes else { panic!("no readings") };
+    assert_eq!((grid.unit, grid.or), (Unit::NewtonMetre, Some(Unit::Degree)));
+}

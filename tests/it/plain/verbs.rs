@@ -107,6 +107,20 @@ fn a_rotor_of_ones_own_is_begun_from_empty_folders_left_and_gone_on_with() {
     assert_eq!(code, 0, "{err}");
 }
 
+/// A mistyped machine type has no limits: nobody begins so without having been asked.
+#[test]
+fn a_machine_type_without_a_sheet_is_asked_about_before_anything_is_begun() {
+    let folder = TempDir::new().unwrap();
+    std::fs::create_dir(folder.path().join("sheets")).unwrap();
+    let sheet = concat!(env!("CARGO_MANIFEST_DIR"), "/assets/demo/INV-420.yaml");
+    std::fs::copy(sheet, folder.path().join("sheets/INV-420.yaml")).unwrap();
+    let begin = ["begin", "TRY-7", "--invented", "--later", "--hours", "1200", "--checklist", "bearing"];
+    let (code, out, err) = asfound(folder.path(), &begin, "INV-402\nS-42\n\nnot yet\n");
+    assert!(out.contains("No limits sheet is called INV-402, there is INV-420"), "{out}{err}");
+    assert!(code == 1 && out.contains("Enter the sheet INV-402 first"), "{code} {out}{err}");
+    assert!(!folder.path().join("rotors/TRY-7").exists(), "{out}");
+}
+
 #[test]
 fn a_name_looked_up_and_hours_typed_again_go_back_one_question() {
     let folder = TempDir::new().unwrap();

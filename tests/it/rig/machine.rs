@@ -56,6 +56,7 @@ pub(crate) fn step(id: &str, phase: Phase, takes: Takes, needs: &[&str]) -> Step
         seen: None,
         needs: needs.iter().map(|need| (*need).to_owned()).collect(),
         on_demand: false,
+        offers: vec![],
         asks: vec![],
         takes,
         judges: vec![],
@@ -85,6 +86,7 @@ pub(crate) fn blocks(gauge: GaugeKind, blocks: &[(&[&str], &[&str])]) -> Grid {
         order: Order::ByPlace,
         usual: None,
         against: None,
+        or: None,
         temperatures: None,
         units: Default::default(),
     }

@@ -17,6 +17,9 @@ const NAME: usize = 42;
 const SHORT: usize = 20;
 const KIND: usize = 40;
 const POINT: usize = 66;
+/// Characters of words that are offered, and how many fit above the field.
+const OFFER: usize = 40;
+const OFFERS: usize = 8;
 
 pub(super) fn check_part(part: &Part, spot: &mut Spot<'_>) {
     line(("name", None), &part.name, NAME, spot);
@@ -39,6 +42,14 @@ pub(super) fn check(step: &Step, spot: &mut Spot<'_>) {
     lines("why", &step.why, MORE, spot);
     lines("how", &step.how, MORE, spot);
     lines("mistakes", &step.mistakes, MORE, spot);
+    for (place, text) in step.offers.iter().enumerate() {
+        line(("offers", Some(place)), text, OFFER, spot);
+    }
+    if !step.offers.is_empty() && step.takes != Takes::Words || step.offers.len() > OFFERS {
+        let mend = "Offer words where a sentence is taken, and no more than there are fingers.";
+        let expected = format!("at most {OFFERS}, with `takes: words`");
+        spot.fault(("offers", None), &format!("{} offers", step.offers.len()), &expected, mend);
+    }
     if let Takes::Points(points) = &step.takes {
         for (place, point) in points.iter().enumerate() {
             line(("points", Some(place)), &point.text, POINT, spot);

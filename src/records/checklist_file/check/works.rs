@@ -122,7 +122,7 @@ fn check_units(step: &Step, grid: &Grid, spot: &mut Spot<'_>) {
         };
         spot.fault(("grid", None), &format!("a unit for `{unknown}`"), "a row, column or figure of the grid", &mend);
     }
-    if !grid.units.is_empty() && !step.judges.is_empty() {
+    if (!grid.units.is_empty() || grid.or.is_some()) && !step.judges.is_empty() {
         let mend = "Let a step of its own take what is not judged.";
         spot.fault(("grid", None), "units of their own in a grid that is judged", "one unit", mend);
     }

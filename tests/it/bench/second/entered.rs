@@ -41,21 +41,23 @@ pub(super) const GIVEN: [(&str, &str); 16] = [
 ];
 
 /// What the machine does not have.
-const ABSENT: [(&str, &str); 3] = [
+const ABSENT: [(&str, &str); 4] = [
     ("collar.thickness", "the collar is one piece with the shaft"),
     ("bush.cs.outer-clearance", "the bushes do not float"),
     ("bush.ts.outer-clearance", "the bushes do not float"),
+    ("shaft.ts.seat", "the turbine wheel is one piece with the shaft"),
 ];
 
 /// New range, alert, limit and what it leads to, part by part in the order of the form; empty for none.
 ///
 /// Two limits of the turbine side are given in mm: readings in inches are judged by them to the last digit.
-const LEVELS: [[&str; 4]; 36] = [
-    // rotor: axial float, radial floats, wheel to shroud
+const LEVELS: [[&str; 4]; 38] = [
+    // rotor: axial float, radial floats, wheel to shroud, blade tips
     ["0.006..0.010 in", ">=0.011", ">0.012 <0.005", "refer"],
     ["0.007..0.010", ">=0.0115", ">0.0125", "refer"],
     ["0.007..0.012", ">=0.014", ">0.016", "refer"],
     ["0.030..0.040", ">=0.044", ">0.048 <0.024", "refer"],
+    ["0.022..0.032", ">=0.036", ">0.040 <0.018", "refer"],
     // both thrust rings
     [">=3.8", "<=2.3", "<=2.1", "replace"],
     [">=3.8", "<=2.3", "<=2.1", "replace"],
@@ -77,6 +79,8 @@ const LEVELS: [[&str; 4]; 36] = [
     ["<=0.0002", ">=0.0003", ">0.0004", "refer"],
     ["2.4980..2.4986", "", "", ""],
     ["2.4980..2.4986", "", "", ""],
+    // impeller's seat
+    ["2.2494..2.2500", "<=2.2492", "<2.2490", "refer"],
     // run-out of the six stations
     ["<=0.0006", ">=0.0010", ">0.0015", "refer"],
     ["<=0.0006", ">=0.0010", ">0.0015", "refer"],

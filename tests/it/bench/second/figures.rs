@@ -34,6 +34,7 @@ fn gap(step: &str, spot: &str) -> Option<i32> {
     Some(match (step, spot) {
         ("rotor/shroud", "place 3") => 40,
         ("rotor/shroud" | "rotor/shroud.left", _) => 37,
+        ("rotor/tips" | "rotor/tips.left", _) => 28,
         // on the limit of 0.018 in, and touching counts
         ("labyrinth/clearance", "place 3") => 18,
         ("labyrinth/clearance", _) => 14,
@@ -129,6 +130,7 @@ pub(super) fn typed(step: &Step, cell: &Cell) -> String {
         ("bush.cs/bore", _) => "2.5037 in",
         ("bush.ts/bore", _) => "2.5065 in",
         ("bush.ts/new-bore", _) => "2.5041 in",
+        ("shaft/seat.cs", _) => "2.2496 in",
         ("shaft/flux", _) => "0.12",
         ("impeller/penetrant-surface", _) => "70 degF",
         ("impeller/penetrant-light", _) => "900",

@@ -65,6 +65,10 @@ fn one(bench: Bench, picture: &Path) -> Bench {
             let bench = bench.typed("2033-05-01").keys("enter").typed("the interval of its manual").keys("enter");
             bench.expect("> next opening: at 9000 h, 2033-05-01")
         }
+        Takes::Words if !step.offers.is_empty() => {
+            let bench = bench.expect(&format!("1 {}", step.offers[0])).typed("1: as its marks show").keys("enter");
+            bench.expect(&format!("{}: as its marks show", step.offers[0]))
+        }
         Takes::Words => bench.typed("nothing out of the way").keys("enter"),
         Takes::Readings(_) => reading(bench, &step),
         Takes::Soak { from, .. } => soak(bench, &step, *from),
