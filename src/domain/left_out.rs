@@ -92,9 +92,9 @@ fn is_condition(inspection: &Inspection, step: &Step) -> bool {
 
 /// Whether the same pieces have figures at the other end of the job: what was counted out is counted in.
 pub fn is_counted_elsewhere(inspection: &Inspection, step: &Step) -> bool {
-    let first = |step: &'_ Step| match &step.takes {
-        Takes::Readings(Grid { against: Some(Against::Equal(first)), .. }) => Some(first.clone()),
-        _ => None,
+    let first = |step: &'_ Step| {
+        let Takes::Readings(Grid { against: Some(Against::Equal(first)), .. }) = &step.takes else { return None };
+        Some(first.clone())
     };
     let mine = first(step);
     let is_mate = |other: &&Step| Some(&other.id) == mine.as_ref() || first(other).as_ref() == Some(&step.id);

@@ -140,6 +140,8 @@ fn empty_forms_have_every_place_in_the_hands_order() {
     ] {
         assert!(torques.contains(words), "{words}: {torques}");
     }
+    // what is counted has no unit and no gauge to be named
+    assert!(forms.contains("<p>Pieces, counted. ") && !forms.contains("in 1. ") && !forms.contains("In 1"));
     assert!(forms.contains("<td>land 8</td>") && !forms.contains("<td>land 9</td>"), "eight lands on this machine");
     // by the sheet the machine's bushes have no outer film: no step to measure one, and none is counted
     assert!(!forms.contains("outer clearance"), "a step that this machine does not have");

@@ -31,13 +31,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         Act::Confirm { step, point } => point_of(inspection, step, Some(point), hand),
         Act::NotApplicable { step, point, reason } => {
             worded(reason)?;
-            if point.is_none() {
-                if left_out::is_counted_elsewhere(inspection, step_of(inspection, step)?) {
-                    return Err(Refusal::from(RefusalKind::Counted).at(at_step(step)));
-                }
-                waives(inspection, step, hand)?;
-            }
-            point_of(inspection, step, point.as_deref(), hand)
+            not_here(inspection, step, point.as_deref(), hand)
         }
         Act::Repeat { step, place } => further(inspection, step, place, hand),
         Act::Tick { step } => fresh(inspection, step, hand, &|takes| *takes == Takes::Tick),
@@ -163,6 +157,19 @@ fn point_of(inspection: &Inspection, id: &str, point: Option<&str>, hand: &Hand)
     }
 }
 
+/// A point, or a whole step, that this machine does not have; what was counted at one end is not among them.
+fn not_here(inspection: &Inspection, id: &str, point: Option<&str>, hand: &Hand) -> May {
+    if point.is_none() && left_out::is_counted_elsewhere(inspection, step_of(inspection, id)?) {
+        let why = "Pieces were counted at the other end: a mark does not make them come out.".to_owned();
+        let mend = "Count them, or leave the step out with the reason: Esc, cannot.";
+        return Err(Refusal::from(RefusalKind::NoAnswer { why, mend }).at(at_step(id)));
+    }
+    if point.is_none() {
+        waives(inspection, id, hand)?;
+    }
+    point_of(inspection, id, point, hand)
+}
+
 /// What was found has made the step part of the job: it is waved off by a supervisor, with the reason, or done.
 fn waives(inspection: &Inspection, step: &str, hand: &Hand) -> May {
     if !progress::is_obliged(inspection, step) || supervises(inspection, &hand.by).is_ok() {
@@ -207,7 +214,9 @@ fn note(inspection: &Inspection, step: Option<&str>, text: &str, hand: &Hand) ->
     }
     open_step(inspection, id, hand)?;
     if text.chars().filter(|letter| letter.is_alphanumeric()).count() < 3 {
-        return Err(Refusal::from(RefusalKind::TooShort(text.trim().to_owned())).at(at_step(id)));
+        let why = format!("`{}` tells nobody anything.", text.trim());
+        let mend = "Say it in a few words, or type the number of one that is offered.";
+        return Err(Refusal::from(RefusalKind::NoAnswer { why, mend }).at(at_step(id)));
     }
     let opening = inspection.opening();
     let planned = opening.next_hours.is_some() && opening.next_date.is_some();

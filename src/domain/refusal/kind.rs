@@ -209,10 +209,6 @@ pub enum RefusalKind {
     },
     /// What is due next is asked before anybody has planned it.
     NotPlanned,
-    /// Pieces counted at one end of the job, and marked as none at the other.
-    Counted,
-    /// Words too short to be understood by anybody else, as typed.
-    TooShort(String),
     /// A step that does not open yet.
     Shut {
         /// What is missing, each in words.
@@ -304,8 +300,6 @@ impl RefusalKind {
             Self::NotToBring => "This entry of the other copy names nothing that it is about.".to_owned(),
             Self::UnknownGauge { id } => format!("No gauge here is known as `{id}`."),
             Self::NoGauge { kind } => format!("No gauge is in hand; the step asks for {kind}."),
-            Self::Counted => "Pieces were counted here: a mark does not make them come out.".to_owned(),
-            Self::TooShort(text) => format!("`{text}` tells nobody anything."),
             Self::NotPlanned => "The next opening has no hours or no date yet.".to_owned(),
             Self::Shut { missing } => format!("This step is not open yet: {}.", missing.join("; ")),
             Self::TakesConcession => "This was referred: a sentence does not free it.".to_owned(),
@@ -370,8 +364,6 @@ impl RefusalKind {
             Self::NotToBring => "Enter it here again by hand; the other copy stays as it is.",
             Self::UnknownGauge { .. } => "Enter it in three answers: Esc, other gauge.",
             Self::NoGauge { .. } => "Choose one: Esc, other gauge.",
-            Self::Counted => "Count them, or leave the step out with the reason: Esc, cannot.",
-            Self::TooShort(_) => "Say it in a few words, or type the number of one that is offered.",
             Self::NotPlanned => "Plan it first: Esc, next opening planned anew. Then say here what decides it.",
             Self::Shut { .. } => "Enter goes to what is missing.",
             Self::HeldOpen { .. } => "Settle each, or carry it on by name.",

@@ -185,8 +185,12 @@ fn remarks(inspection: &Inspection) -> Option<String> {
         let at = step.map(|step| format!("{}: ", step_name(inspection, step))).unwrap_or_default();
         format!("{at}{}", remark.text)
     });
-    let more = if open.len() > 2 { "; more on page 2" } else { "" };
-    Some(format!("{waits} for the fitter's answer: {}{more}", told.collect::<Vec<_>>().join("; ")))
+    let more = open.len().checked_sub(2).filter(|more| *more > 0).map(|more| format!("; and {more} more"));
+    Some(format!(
+        "{waits} for the fitter's answer: {}{}",
+        told.collect::<Vec<_>>().join("; "),
+        more.unwrap_or_default()
+    ))
 }
 
 /// What waits for a decision, the most pressing first.

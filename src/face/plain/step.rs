@@ -81,7 +81,7 @@ impl Session {
             Takes::Soak { .. } if self.late.is_some() => self.at(now).soaked(answers),
             Takes::Soak { .. } => self.soak(step, now, answers),
             Takes::Words => {
-                let offered = step.offered().map(|offered| format!("in words, a number of {offered}, or leave"));
+                let offered = step.offered().map(|offered| format!("in words, or by number: {offered}; or leave"));
                 match answers.sentence(offered.as_deref().unwrap_or("in words, or leave"))?.as_str() {
                     // where sentences are asked for, the word that leaves everywhere else still leaves
                     "leave" => Ok(Deed::Leave),

@@ -259,7 +259,7 @@ fn a_cause_is_chosen_by_its_number_or_said_in_words() {
         assert_eq!(cause.sentence(typed), typed);
     }
     let said = |text: &str| Act::Note { step: Some("bush.ts/cause".to_owned()), text: text.to_owned() };
-    for (text, answer) in [("", "NoWords"), ("x", "TooShort"), ("9", "TooShort"), ("..", "TooShort")] {
+    for (text, answer) in [("", "NoWords"), ("x", "NoAnswer"), ("9", "NoAnswer"), ("..", "NoAnswer")] {
         assert_eq!(rig.refused(said(text)), answer, "{text}");
     }
     assert_eq!(rig.refused(said("not known yet")), "taken");

@@ -153,7 +153,7 @@ fn a_count_is_not_marked_away_where_the_other_end_was_counted() {
             reason: "none on this machine".to_owned(),
         };
         up_to(&mut rig, second);
-        assert_eq!(rig.refused(mark(second)), "Counted", "{second}");
+        assert_eq!(rig.refused(mark(second)), "NoAnswer", "{second}");
         let part = rig.inspection.head().checklist.step(second).unwrap().part.clone();
         let mut entry = rig.last().clone();
         entry.number += 1;
