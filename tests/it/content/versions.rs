@@ -2,8 +2,8 @@
 
 use std::fmt::Write as _;
 
-use asfound::records::checklist_file::{built_in_names, checklist};
-use asfound::records::file::{Format, write};
+use asfound::records::checklist_file::{WHOLE, built_in_names};
+use asfound::records::file::write;
 use sha2::{Digest, Sha256};
 
 use super::steps;
@@ -14,7 +14,7 @@ const TABLE: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/data/checklists.
 fn hash(name: &str) -> String {
     let mut whole = steps::checklist(name);
     whole.version = 0;
-    let text = write(&Format { remark: "asfound checklist", body: checklist }, &whole);
+    let text = write(&WHOLE, &whole);
     let digest = Sha256::digest(text.as_bytes());
     digest.iter().take(8).fold(String::new(), |mut hex, byte| {
         let _ = write!(hex, "{byte:02x}");
