@@ -93,6 +93,10 @@ pub fn gathered<T>(format: &Format<T>, file: &str, bytes: &[u8]) -> Result<Gathe
     Ok(Gathered { value, tree, whole, lost, problems })
 }
 
+/// With more faults than these a hostile file is not looked at further, nor after so many rounds.
+const ENOUGH: usize = 200;
+const ROUNDS: usize = 50;
+
 /// Reads a tree over and over, what is wrong mended or cut out in between, until nothing is wrong with the rest.
 pub(in crate::records) fn every<T>(
     stand_ins: &[StandIn],
@@ -103,7 +107,7 @@ pub(in crate::records) fn every<T>(
     let file = problems.file().to_owned();
     // where something was wrong already one fault is enough, and what now lacks a branch is not at fault for that
     let mut cut: BTreeSet<At> = problems.iter().map(|problem| problem.at).filter(|at| *at != tree.at).collect();
-    loop {
+    for _ in 0..ROUNDS {
         let found = match form::read(&file, tree, Unknown::Refused, &body) {
             Ok(value) => return Some(value),
             Err(found) => found,
@@ -117,7 +121,11 @@ pub(in crate::records) fn every<T>(
         if found.iter().filter(|problem| surgery.mend(tree, "", problem)).count() == 0 {
             return None;
         }
+        if problems.count() > ENOUGH {
+            return None;
+        }
     }
+    None
 }
 
 /// Words that decide which other keys there are: the nearest known one is taken to look at those.

@@ -48,6 +48,10 @@ impl Store {
     /// # Errors
     /// When the disk refuses; the record itself is saved all the same.
     pub fn note_last(&self, record: &Path, last: &LastEntry) -> Result<(), SaveFault> {
+        // of a record without entries nothing can go missing
+        if last.entry == 0 {
+            return Ok(());
+        }
         self.keep(&self.folder_of(record).join("last.yaml"), &file::write(&LAST, last))
     }
 

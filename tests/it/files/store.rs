@@ -10,7 +10,7 @@ use asfound::records::seal::sha256;
 use asfound::records::settings_file::Settings;
 use asfound::records::sheet_file::read_sheet;
 use asfound::records::store::{
-    Draft, GaugeChosen, HalfForm, HalfTyped, PhotoKept, Store, Unseen, newest_photo, usual_root,
+    Draft, GaugeChosen, HalfForm, HalfTyped, LastEntry, PhotoKept, Store, Unseen, newest_photo, usual_root,
 };
 use asfound::records::verify::{all_records, verify};
 
@@ -208,4 +208,15 @@ fn what_a_killed_save_left_beside_registers_is_taken_away_and_what_is_being_save
     store.tidy_registers();
     assert!(!there(&left[1]) && kept.iter().all(there));
     assert!(!store.people().unwrap().is_empty());
+}
+
+#[test]
+fn of_a_record_without_entries_nothing_is_noted() {
+    let (_folder, store) = store();
+    let path = store.root().join("rotors/DEMO-1/2031-04-17-short.yaml");
+    let last = |entry| LastEntry { invented: true, entry, chain: "0011223344556677".to_owned() };
+    store.note_last(&path, &last(0)).unwrap();
+    assert!(!store.has_note(&path), "its first entry would be missed for ever");
+    store.note_last(&path, &last(1)).unwrap();
+    assert_eq!(store.noted_last(&path), Some(last(1)));
 }
