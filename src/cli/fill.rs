@@ -63,7 +63,9 @@ fn filling(kind: Kind, register: &Register, words: &raw::Fill) -> Result<Filling
         (None, _) => register.leaves.iter().find(|leaf| leaf.text.is_none()),
     };
     match (leaf, &words.second) {
-        (Some(leaf), Some(by)) if kind == Kind::Sheet => Filling::second(leaf, by),
+        (Some(leaf), Some(by)) if kind == Kind::Sheet => {
+            Filling::second(leaf, by).map(|filling| filling.among(register))
+        }
         (_, Some(_)) => Err("--second is for a limits sheet that is named.".to_owned()),
         (Some(leaf), None) => Filling::open(kind, leaf).map(|filling| filling.among(register)),
         (None, None) => Ok(Filling::new(kind).among(register)),

@@ -126,11 +126,14 @@ fn post(ledger: &mut Ledger, entry: &Entry, machine: &Id) {
     if let Act::Given { given, figure } = &entry.act {
         ledger.put_in(machine, |sheet| {
             sheet.given.insert(*given, figure.clone());
+            sheet.entered_by = vec![entry.by.to_string()];
         });
     }
     if let Act::Level { characteristic, levels, .. } = &entry.act {
         ledger.put_in(machine, |sheet| {
             sheet.levels.insert(*characteristic, (**levels).clone());
+            // nobody has typed this figure a second time
+            sheet.entered_by = vec![entry.by.to_string()];
         });
     }
     if let Act::PartFitted { part, fitted, replaces } = &entry.act {

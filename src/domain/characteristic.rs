@@ -142,6 +142,17 @@ impl Characteristic {
         self.row().and_then(|row| row.how.0)
     }
 
+    /// The side on which no figure is ever bad: of wear, run-out, unbalance and hours less is always better, of a wall more.
+    /// Source: common practice.
+    pub fn never_bad(self) -> Option<Side> {
+        let counted = ["wear", "journal", "run-out", "life", "unbalance"];
+        match self.id() {
+            "casing.gas.wall" | "casing.air.wall" => Some(Side::Upper),
+            "shaft.flux" => Some(Side::Lower),
+            _ => self.reckonings().any(|(name, _)| counted.contains(&name)).then_some(Side::Lower),
+        }
+    }
+
     /// What its levels must be figures of.
     pub fn dimension(self) -> Dimension {
         self.unit().dimension()
@@ -157,48 +168,49 @@ struct GivenRow {
     unit: Unit,
     /// `count` where only whole numbers make sense.
     holds: &'static str,
+    plain: &'static str,
     what: &'static str,
 }
 
 macro_rules! givens {
-    ($($name:literal, $unit:ident $($count:ident)?, $what:literal;)*) => {
+    ($($name:literal, $unit:ident $($count:ident)?, $plain:literal, $what:literal;)*) => {
         const GIVEN: &[GivenRow] = &[$(GivenRow {
-            name: $name, unit: Unit::$unit, holds: concat!($(stringify!($count))?), what: $what,
+            name: $name, unit: Unit::$unit, holds: concat!($(stringify!($count))?), plain: $plain, what: $what,
         },)*];
     };
 }
 
 givens! {
-    "thrust.lands", One count, "lands on each side of the thrust bearing";
-    "thrust.taper", Millimetre, "new taper length Lt0 along the mean diameter";
-    "thrust.flat", Millimetre, "new flat length Lf0 along the mean diameter";
-    "thrust.depth", Millimetre, "depth d0 of the new taper at its deep end";
-    "thrust.closes-within", Millimetre, "by how much taper + flat may miss the new ring's";
-    "thrust.edge", Millimetre, "standard uncertainty of the print's edge";
-    "bush.pin-width", Millimetre, "new width of the locking pin";
-    "journal.diameter", Millimetre, "nominal journal diameter";
-    "bush.expansion", PerKelvin, "expansion of the bush, for sizes at 20 degC";
-    "shaft.expansion", PerKelvin, "expansion of the shaft, for sizes at 20 degC";
-    "lever.cs", One, "radial float at the compressor nose per lift at its journal";
-    "lever.ts", One, "radial float at the turbine nose per lift at its journal";
-    "shroud.places", One count, "places of the clearance of each wheel to its shroud";
-    "nozzle.vanes", One count, "vanes of the nozzle ring";
-    "casing.fields", One count, "fields of the wall thickness grid";
-    "labyrinth.places", One count, "places of the labyrinth clearance";
-    "impeller.blades", One count, "blades of the compressor impeller";
-    "turbine.blades", One count, "blades of the turbine wheel";
-    "rotor.mass", Kilogram, "mass of the rotor";
-    "rotor.speed", RevolutionPerMinute, "largest service speed";
-    "rotor.to-cs", Millimetre, "centre of mass to the compressor side journal";
-    "rotor.to-ts", Millimetre, "centre of mass to the turbine side journal";
-    "balance.grade", MillimetrePerSecond, "balance quality grade G, where the manual gives it in place of amounts";
-    "indication.gap", Millimetre, "penetrant indications nearer than this, edge to edge, are one";
-    "station.nose", Millimetre, "compressor nose from the compressor side journal, toward the turbine positive";
-    "station.collar", Millimetre, "thrust collar from the compressor side journal";
-    "station.mid", Millimetre, "middle station from the compressor side journal";
-    "station.ts", Millimetre, "turbine side journal from the compressor side journal";
-    "station.hub", Millimetre, "turbine hub from the compressor side journal";
-    "use.daily", Hour, "mean running hours a day";
+    "thrust.lands", One count, "lands on each side", "lands on each side of the thrust bearing";
+    "thrust.taper", Millimetre, "new taper length", "new taper length Lt0 along the mean diameter";
+    "thrust.flat", Millimetre, "new flat length", "new flat length Lf0 along the mean diameter";
+    "thrust.depth", Millimetre, "new taper depth", "depth d0 of the new taper at its deep end";
+    "thrust.closes-within", Millimetre, "taper + flat, may miss by", "by how much taper + flat may miss the new ring's";
+    "thrust.edge", Millimetre, "edge of the print, u", "standard uncertainty of the print's edge";
+    "bush.pin-width", Millimetre, "locking pin, new width", "new width of the locking pin";
+    "journal.diameter", Millimetre, "journal diameter", "nominal journal diameter";
+    "bush.expansion", PerKelvin, "bush, expansion", "expansion of the bush, for sizes at 20 degC";
+    "shaft.expansion", PerKelvin, "shaft, expansion", "expansion of the shaft, for sizes at 20 degC";
+    "lever.cs", One, "lever, compressor nose", "radial float at the compressor nose per lift at its journal";
+    "lever.ts", One, "lever, turbine nose", "radial float at the turbine nose per lift at its journal";
+    "shroud.places", One count, "shroud clearance, places", "places of the clearance of each wheel to its shroud";
+    "nozzle.vanes", One count, "nozzle ring, vanes", "vanes of the nozzle ring";
+    "casing.fields", One count, "casing walls, fields", "fields of the wall thickness grid";
+    "labyrinth.places", One count, "labyrinth, places", "places of the labyrinth clearance";
+    "impeller.blades", One count, "impeller, blades", "blades of the compressor impeller";
+    "turbine.blades", One count, "turbine wheel, blades", "blades of the turbine wheel";
+    "rotor.mass", Kilogram, "rotor, mass", "mass of the rotor";
+    "rotor.speed", RevolutionPerMinute, "rotor, largest speed", "largest service speed";
+    "rotor.to-cs", Millimetre, "mass to compressor side", "centre of mass to the compressor side journal";
+    "rotor.to-ts", Millimetre, "mass to turbine side", "centre of mass to the turbine side journal";
+    "balance.grade", MillimetrePerSecond, "balance grade G", "balance quality grade G, where the manual gives it in place of amounts";
+    "indication.gap", Millimetre, "indications, gap", "penetrant indications nearer than this, edge to edge, are one";
+    "station.nose", Millimetre, "station, nose", "compressor nose from the compressor side journal, toward the turbine positive";
+    "station.collar", Millimetre, "station, thrust collar", "thrust collar from the compressor side journal";
+    "station.mid", Millimetre, "station, middle", "middle station from the compressor side journal";
+    "station.ts", Millimetre, "station, turbine journal", "turbine side journal from the compressor side journal";
+    "station.hub", Millimetre, "station, turbine hub", "turbine hub from the compressor side journal";
+    "use.daily", Hour, "running hours a day", "mean running hours a day";
 }
 
 /// What sort of figure it is.
@@ -268,6 +280,11 @@ impl Given {
     /// Whether it says how many: whole numbers only.
     pub fn is_count(self) -> bool {
         GIVEN.get(self.0).is_some_and(|row| row.holds == "count")
+    }
+
+    /// What a form calls it: short, without a dot.
+    pub fn plain(self) -> &'static str {
+        GIVEN.get(self.0).map_or("", |row| row.plain)
     }
 
     /// What it is.

@@ -12,6 +12,8 @@ use super::checklist::Step;
 use super::exact::Exact;
 use super::figure::Figure;
 use super::id::Id;
+use super::judge;
+use super::person::Person;
 use super::reckon::unbalance;
 use super::refusal::{Refusal, RefusalKind};
 use super::unit::Unit;
@@ -319,25 +321,35 @@ impl Sheet {
         }
     }
 
+    /// The unit in which most of its figures of that kind are given; `usual` where none is, or as many are in that.
+    pub fn unit_of(&self, usual: Unit) -> Unit {
+        let levels = self.levels.values().flat_map(|all| Which::ALL.into_iter().filter_map(|which| all.of(which)));
+        let amounts = levels.flat_map(judge::bounds).flat_map(|(bound, _)| match &bound.amount {
+            Amount::Fixed(figure) => vec![*figure],
+            Amount::BySize { bands, .. } => bands.iter().map(|band| band.figure).collect(),
+        });
+        most_used(usual, amounts.chain(self.given.values().map(|given| given.figure)))
+    }
+
     /// Everybody who entered it, each once: the same person twice has checked nothing.
     pub fn enterers(&self) -> Vec<&str> {
-        let mut names: Vec<&str> = Vec::new();
-        for name in self.entered_by.iter().map(|name| name.trim()) {
-            if !names.iter().any(|known| known.eq_ignore_ascii_case(name)) {
-                names.push(name);
-            }
-        }
-        names
+        each_once(self.entered_by.iter().map(|name| name.trim()))
+    }
+
+    /// The same by name: an id that `people` know stands for its person, who is one by id and by name.
+    pub fn enterer_names<'a>(&'a self, people: &'a [Person]) -> Vec<&'a str> {
+        let known = |who: &str| people.iter().find(|person| person.id.as_str().eq_ignore_ascii_case(who));
+        each_once(self.enterers().into_iter().map(|who| known(who).map_or(who, |person| &person.name)))
     }
 
     /// Whose limits they are, from which manual, and whether a second person typed them too.
-    pub fn entered_words(&self) -> String {
+    pub fn entered_words(&self, people: &[Person]) -> String {
         let whose = match self.origin {
             Origin::Maker => "maker's limits",
             Origin::Owner => "owner's limits",
             Origin::Interim => "interim limits",
         };
-        let entered = match self.enterers().as_slice() {
+        let entered = match self.enterer_names(people).as_slice() {
             [] => "entered by nobody named".to_owned(),
             [one] => format!("entered by one person only, {one}"),
             [one, other, ..] => format!("entered by {one} and again by {other}"),
@@ -365,4 +377,24 @@ impl Sheet {
     pub fn judged(&self) -> BTreeSet<Characteristic> {
         self.levels.keys().copied().collect()
     }
+}
+
+/// Without those that differ in case only from one before.
+fn each_once<'a>(all: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
+    let mut names: Vec<&str> = Vec::new();
+    for name in all {
+        if !names.iter().any(|known| known.eq_ignore_ascii_case(name)) {
+            names.push(name);
+        }
+    }
+    names
+}
+
+/// The unit that most of the figures are in, of those that could be in `usual`; that one where it is no fewer.
+pub fn most_used(usual: Unit, figures: impl Iterator<Item = Figure>) -> Unit {
+    let mut counts: BTreeMap<Unit, usize> = BTreeMap::new();
+    for figure in figures.filter(|figure| figure.dimension() == usual.dimension()) {
+        *counts.entry(figure.unit()).or_default() += 1;
+    }
+    counts.into_iter().max_by_key(|(unit, count)| (*count, *unit == usual)).map_or(usual, |(unit, _)| unit)
 }

@@ -195,6 +195,11 @@ impl Unit {
         self.row().dimension
     }
 
+    /// Every word for it, the one shown first.
+    pub fn words(self) -> impl Iterator<Item = &'static &'static str> {
+        self.row().words.iter()
+    }
+
     /// The word shown behind a figure.
     pub fn symbol(self) -> &'static str {
         self.row().words.first().copied().unwrap_or("")

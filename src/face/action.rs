@@ -152,6 +152,8 @@ pub enum Press {
     Digit,
     /// Backspace and Delete.
     Rubber,
+    /// A dash typed alone; the field holds it.
+    Dash,
 }
 
 impl Press {
@@ -170,6 +172,7 @@ impl Press {
             Self::Pages => "PgUp, PgDn",
             Self::Digit => "digit",
             Self::Rubber => "Backspace",
+            Self::Dash => "-",
         }
     }
 
@@ -183,6 +186,7 @@ impl Press {
             Self::Pages => matches!(key, Key::PageUp | Key::PageDown),
             Self::Digit => matches!(key, Key::Char('0'..='9')),
             Self::Rubber => matches!(key, Key::Backspace | Key::Delete),
+            Self::Dash => key == Key::Char('-'),
         }
     }
 }
@@ -238,6 +242,7 @@ actions! {
     Digit,   Press::Digit,   "digit",         "Chooses the line with that number", &[Scope::Home, Scope::Look, Scope::List, Scope::Review, Scope::Register];
     Cell,    Press::Arrows,  "move",          "Goes to another field; a half-typed text stays with its field", &[Scope::Paper];
     Leap,    Press::Pages,   "",              "Goes to the next row with a name of its own, or back", &[Scope::Paper];
+    TakeOut, Press::Dash,    "take out",      "Typed alone: says what would be taken out; Enter takes it out, Backspace keeps it", &[Scope::Paper];
     Place,   Press::Arrows,  "move",   "Goes to another place; a half-typed figure stays with its place", &[Scope::Figure, Scope::Far];
     Line,    Press::UpDown,  "move",    "Marks another line",
         &[Scope::Home, Scope::Points, Scope::Look, Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Review, Scope::Sign, Scope::Register];

@@ -131,7 +131,7 @@ pub const MORE: [(Other, &str); 17] = [
     (Other::Mentor, "mentor: who watches"),
     (Other::Check, "gauge checked on a piece"),
     (Other::Key, "sign with a key what is signed already"),
-    (Other::Stands, "how it stands: parts and holds"),
+    (Other::Stands, "how it stands: to order, refer, measure; parts and holds"),
     (Other::Last, "read the last entries"),
     (Other::Repeat, "one more repeat where a place is undecided"),
 ];

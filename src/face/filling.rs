@@ -2,18 +2,26 @@
 //! and the line mode; what may stand where, and whether it is right, is the file's own reader's to say.
 
 mod list;
+mod second;
+mod wanted;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::domain::id::Id;
 use crate::records::checklist_file::copy_of;
-use crate::records::paper::{self, Cell, Entered, Grid, Kind, Paper, Place, To};
+use crate::records::paper::{Cell, Entered, Grid, Kind, Paper, Place, To};
 use crate::records::store::{HalfCell, HalfHand, HalfPaper, Leaf, NEW};
 
 use super::effect::{PaperPut, Register};
 use super::field::Field;
 use super::form::Go;
+
+pub use second::Compared;
+pub use wanted::Wanted;
+
+/// Typed alone it takes out what stands in a cell.
+const OUT: &str = "-";
 
 /// The hand on a place.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -56,8 +64,8 @@ pub struct Filling {
 /// What Enter did.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Done {
-    /// The text changed: this goes to the disk.
-    Put(Box<PaperPut>),
+    /// The text changed: this goes to the disk; what is to be said of it.
+    Put(Box<PaperPut>, Option<String>),
     /// The hand went on, or another place was opened.
     Went,
 }
@@ -83,6 +91,8 @@ impl Filling {
         let Some(text) = text else { return Ok(Self::over(Paper::new(kind), None, None).taking_up(half)) };
         let paper = Paper::open(kind, &leaf.name, text).map_err(|problems| problems.to_string())?;
         let name = leaf.text.as_ref().map(|_| leaf.name.clone());
+        // what was left half done is gone on with; what is in use anybody may change
+        let paper = if leaf.draft.is_some() { paper.same_hand() } else { paper };
         Ok(Self::over(paper, name, leaf.text.clone()).taking_up(half))
     }
 
@@ -158,23 +168,6 @@ impl Filling {
         Ok(Self::over(paper, None, None))
     }
 
-    /// The second entry of a sheet: begun by `by`, or gone on with.
-    ///
-    /// # Errors
-    /// When the first is not complete, or was typed by the same person.
-    pub fn second(leaf: &Leaf, by: &str) -> Result<Self, String> {
-        let first = leaf.text.clone().ok_or("The first entry is not complete yet.")?;
-        let text = match &leaf.second {
-            Some(text) => text.clone(),
-            None => paper::second_of(&first, by)?,
-        };
-        let paper = Paper::open(Kind::Sheet, &leaf.name, &text).map_err(|problems| problems.to_string())?;
-        let mut filling = Self::over(paper, Some(leaf.name.clone()), Some(first.clone()));
-        filling.entry = Entry::Second { first };
-        filling.hands = vec![Hand::on(Place::Levels)];
-        Ok(filling.taking_up(leaf.second_typed.as_ref()))
-    }
-
     /// The place on the screen.
     pub fn grid(&self) -> Grid {
         let mut grid = self.paper.grid(self.place());
@@ -196,6 +189,11 @@ impl Filling {
     fn place(&self) -> &Place {
         const LEVELS: &Place = &Place::Levels;
         self.hands.last().map_or(LEVELS, |hand| &hand.place)
+    }
+
+    /// What the form tells besides, where the hand is at its first place.
+    pub fn told_here(&self) -> &[String] {
+        if self.is_top() { &self.told } else { &[] }
     }
 
     /// The row and column of the hand.
@@ -251,7 +249,7 @@ impl Filling {
                 self.hands.push(Hand::on(place.clone()));
                 return Ok(Done::Went);
             }
-            (To::Open(Place::Fields(item)), false) if typed != "-" && matches!(self.place(), Place::List(_)) => {
+            (To::Open(Place::Fields(item)), false) if typed != OUT && matches!(self.place(), Place::List(_)) => {
                 return self.in_list(&grid, item, &typed);
             }
             (_, true) if offered.is_none() => {
@@ -262,14 +260,22 @@ impl Filling {
             }
             (_, _) => {}
         }
+        let out = self.takes_out();
         let entered = self.paper.enter(&cell, &offered.unwrap_or(typed))?;
         self.empty_field();
-        let grid = self.grid();
+        let now = self.grid();
+        // what is refused keeps the hand, and so does a row that is gone
+        let stays = out.is_some() || now.cell(at).is_some_and(|cell| cell.fault.is_some());
+        let told = match out {
+            Some(what) => Some(format!("Taken out: {what}.")),
+            None => wanted::wrong_elsewhere(&grid, &now, at),
+        };
         match entered {
-            Entered::Taken => self.hand_to(grid.next(at).unwrap_or(at)),
+            Entered::Taken if stays => {}
+            Entered::Taken => self.hand_to(now.next(at).unwrap_or(at)),
             Entered::Opens(place) => self.hands.push(Hand::on(place)),
         }
-        Ok(Done::Put(Box::new(self.put())))
+        Ok(Done::Put(Box::new(self.put()), told))
     }
 
     fn empty_field(&mut self) {
@@ -304,25 +310,6 @@ impl Filling {
                 self.name = None;
             }
         }
-    }
-
-    /// The second entry against the first: where they differ, or the sheet with both names.
-    ///
-    /// # Errors
-    /// When one of them is not complete.
-    pub fn compare(&self) -> Result<Compared, String> {
-        let Entry::Second { first } = &self.entry else { return Err("It is no second entry.".to_owned()) };
-        let differences = paper::differences(first, self.paper.text())?;
-        if !differences.is_empty() {
-            let lines =
-                differences.iter().map(|one| format!("{}: first {}; second {}", one.what, one.first, one.second));
-            return Ok(Compared::Differ(lines.collect()));
-        }
-        let text = paper::taken_over(first, self.paper.text())?;
-        let name = self.name.clone().unwrap_or_default();
-        let draft = format!("second-{name}");
-        let before = Some(first.clone());
-        Ok(Compared::Agree(PaperPut { kind: Kind::Sheet, draft, name: Some(name), text, before }))
     }
 
     fn hand_to(&mut self, at: (usize, usize)) {
@@ -381,13 +368,4 @@ impl Filling {
         }
         deeper
     }
-}
-
-/// What the comparison of two entries says.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Compared {
-    /// They differ, a line each.
-    Differ(Vec<String>),
-    /// They agree: the sheet with both names.
-    Agree(PaperPut),
 }

@@ -97,31 +97,33 @@ pub fn check_folder(store: &Store) -> CheckReport {
     let rotors = report.take(store.rotors()).unwrap_or_default();
     for listed in rotors {
         let folder = store.root().join("rotors").join(&listed.folder);
+        let mut of = listed.folder.clone();
         if let Some(rotor) = report.take(listed.rotor) {
             if !rotor.id.as_str().eq_ignore_ascii_case(&listed.folder) {
                 report
                     .remarks
                     .push(format!("rotors/{}: its rotor.yaml says {}, which counts.", listed.folder, rotor.id));
             }
+            of = rotor.id.to_string();
             let file = folder.join("rotor.yaml");
             if let Ok(bytes) = bytes_of(store.disk(), &file) {
                 check_rotor(store, (&store.name_of(&file), &bytes), &rotor, &mut report);
             }
         }
-        check_records(store, &folder, &mut report);
+        check_records(store, (&folder, &of), &mut report);
     }
     report.remarks.extend(store.strays().into_iter().map(|name| format!("{name} is read by nothing here.")));
     report
 }
 
-fn check_records(store: &Store, folder: &Path, report: &mut CheckReport) {
+/// The records of a folder, which are of the rotor `here`: the id in its file counts, not the folder's name.
+fn check_records(store: &Store, (folder, here): (&Path, &str), report: &mut CheckReport) {
     let mut ids: Vec<(String, String)> = Vec::new();
     for path in report.take(store.records_in(folder)).unwrap_or_default() {
         let Some(id) = check_file(store, &path, report) else { continue };
         let name = store.name_of(&path);
         let of = id.split('/').next().unwrap_or_default();
-        let here = folder.file_name().unwrap_or_default().to_string_lossy();
-        if !of.eq_ignore_ascii_case(&here) {
+        if !of.eq_ignore_ascii_case(here) {
             let mut problems = Problems::of(&name);
             let mend = format!("Lay it into rotors/{of}: here it counts for another rotor.");
             problems.add(At { line: 1, column: 1 }, format!("a record of {of}"), format!("records of {here}"), mend);

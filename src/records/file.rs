@@ -48,8 +48,22 @@ pub fn read<T>(format: &Format<T>, file: &str, bytes: &[u8]) -> Result<T, Proble
 fn opened(file: &str, bytes: &[u8]) -> Result<(Node, Problems), Problems> {
     let (tree, mut problems) = parse_on(file, bytes);
     let Some(tree) = tree else { return Err(problems.sorted()) };
+    obeyed(&tree, &mut problems);
     let (number, rest) = without_format(tree, &mut problems);
     if number.is_some_and(|number| number > FORMAT) { Err(problems) } else { Ok((rest, problems)) }
+}
+
+/// What a terminal would obey instead of showing it, written behind a backslash.
+fn obeyed(node: &Node, problems: &mut Problems) {
+    match &node.what {
+        What::Text(text, _) if text.chars().any(|letter| letter.is_control() && letter != '\n') => {
+            let mend = "Take it out: a terminal would obey it.";
+            problems.add(node.at, "a control character", "letters, digits and signs", mend);
+        }
+        What::Text(..) => {}
+        What::List(_, items) => items.iter().for_each(|item| obeyed(item, problems)),
+        What::Map(_, pairs) => pairs.iter().for_each(|(_, value)| obeyed(value, problems)),
+    }
 }
 
 /// Takes the key `format` off a tree; says what is wrong with it.

@@ -3,6 +3,7 @@
 //! Nothing here knows a screen. A place of the file is laid out as rows of cells; a typed text goes into a cell, the text
 //! of the file is changed there and nowhere else, and the kind's own reader judges the whole again.
 
+mod absent;
 mod cell;
 mod change;
 mod enter;
@@ -25,7 +26,7 @@ use super::edit::Path;
 use super::yaml::{At, Node, Problem, Problems, parse};
 
 pub use cell::{Cell, Column, Grid, Need, Place, Row, To, Way};
-pub use enter::Entered;
+pub use enter::{Entered, list_of};
 pub use kind::Kind;
 pub use passes::Beside;
 pub use second::{Difference, differences, second_of, taken_over};
@@ -41,6 +42,8 @@ pub struct Paper {
     root: Node,
     problems: Problems,
     last: BTreeMap<Remembered, String>,
+    /// Who enters a sheet, once the name was typed in this form.
+    by: Vec<String>,
     beside: Arc<Beside>,
 }
 
@@ -62,7 +65,7 @@ impl Paper {
         let root = parse(name, text.as_bytes())?;
         let problems = kind.problems(name, text);
         let (name, text) = (name.to_owned(), text.to_owned());
-        Ok(Self { kind, name, text, root, problems, last: BTreeMap::new(), beside: Arc::default() })
+        Ok(Self { kind, name, text, root, problems, last: BTreeMap::new(), by: Vec::new(), beside: Arc::default() })
     }
 
     /// An empty one.
@@ -71,13 +74,19 @@ impl Paper {
         let name = if kind == Kind::People { "people".to_owned() } else { format!("a new {}", kind.one()) };
         let root = parse(&name, text.as_bytes()).unwrap_or_else(|_| Node::text("", super::yaml::Quoting::Bare));
         let problems = kind.problems(&name, &text);
-        Self { kind, name, text, root, problems, last: BTreeMap::new(), beside: Arc::default() }
+        Self { kind, name, text, root, problems, last: BTreeMap::new(), by: Vec::new(), beside: Arc::default() }
     }
 
     /// The same with what lies beside it in the workshop.
     #[must_use]
     pub fn beside(self, beside: Arc<Beside>) -> Self {
         Self { beside, ..self }
+    }
+
+    /// The same, gone on with by whoever has entered it so far.
+    #[must_use]
+    pub fn same_hand(self) -> Self {
+        Self { by: self.said_in(&Path::root().key("entered by")), ..self }
     }
 
     /// The text of the file.
@@ -123,6 +132,7 @@ impl Paper {
             Place::List(path) => table::list(self, path),
             Place::Levels => levels::grid(self),
             Place::Given => named::grid(self),
+            Place::Absent => absent::grid(self),
             Place::Passes(machine) => passes::grid(self, machine),
         }
     }

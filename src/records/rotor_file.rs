@@ -7,7 +7,7 @@ use crate::domain::rotor::{Fitted, Rotor};
 use crate::domain::unit::Dimension;
 
 use super::file::{self, Format, stand_in};
-use super::form::{Fields, Slot};
+use super::form::{Fields, Shape, Slot};
 use super::words::{figure, id, name, text, yes_no};
 use super::yaml::{Layout, Problems};
 
@@ -83,13 +83,19 @@ fn fitted_keys(fields: &mut Fields<'_>, value: Option<&Fitted>) -> Option<Fitted
     Some(Fitted { serial: serial?, hours: hours?, machine: machine? })
 }
 
+/// What is expected of [`hours`].
+const HOURS: &str = "hours, such as 24110 h";
+
 /// A number of hours, or another time.
 pub(super) fn hours(slot: &mut Slot<'_>, value: Option<&Figure>) -> Option<Figure> {
+    if slot.tells(|| Shape::Text(HOURS.to_owned())) {
+        return None;
+    }
     let hours = figure(slot, value)?;
     if hours.dimension() == Dimension::Time {
         return Some(hours);
     }
-    slot.fault("hours, such as 24110 h", "Put ` h` behind the number.");
+    slot.fault(HOURS, "Put ` h` behind the number.");
     None
 }
 

@@ -9,6 +9,8 @@ pub use shared::text;
 
 use serde_json::{Map, Value, json};
 
+use crate::domain::unit::{Dimension, Unit};
+
 use super::checklist_file::{GROUP, ORDER, WHOLE};
 use super::entry_file::chained;
 use super::file::shape;
@@ -63,10 +65,12 @@ fn of_file(title: &str, shape: &Shape) -> Value {
     shared::with_definitions(whole)
 }
 
+/// A number as figures have one.
+const NUMBER: &str = r"^\s*[-+−]?\s*([0-9]+([.,][0-9]+)?|[.,][0-9]+)";
+
 /// What a text looks like, by how its description begins: never narrower than the reader.
-const PATTERNS: [(&str, &str); 8] = [
-    ("a figure", r"^\s*[-+−]?\s*[.,]?[0-9]"),
-    ("hours", r"^\s*[-+−]?\s*[.,]?[0-9]"),
+const PATTERNS: [(&str, &str); 7] = [
+    ("text", r"\S"),
     ("a number", r"^\s*[-+−]?\s*[.,]?[0-9]"),
     ("a whole number", r"^[0-9]+$"),
     ("a day", r"^\s*[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}\s*$"),
@@ -74,6 +78,29 @@ const PATTERNS: [(&str, &str); 8] = [
     ("an id", r"^[A-Za-z0-9._-]{1,40}$"),
     ("a name without blanks", r"^[A-Za-z0-9._/-]{1,60}$"),
 ];
+
+/// The pattern of a text; of a figure with every word for its unit.
+fn pattern(expected: &str) -> Option<String> {
+    if expected.starts_with("hours") {
+        return Some(format!(r"{NUMBER}\s*({})\s*$", words(|unit| unit.dimension() == Dimension::Time)));
+    }
+    if expected.starts_with("a figure") {
+        return Some(format!(r"{NUMBER}\s*({})?\s*$", words(|_| true)));
+    }
+    let known = PATTERNS.iter().find(|(begins, _)| expected.starts_with(begins));
+    known.map(|(_, pattern)| (*pattern).to_owned())
+}
+
+/// `mm|um|in`: every word for these units.
+fn words(is: impl Fn(Unit) -> bool) -> String {
+    let escaped = |word: &&str| {
+        let letter = |letter: char| {
+            if ".^$*+?()[]{}|/\\".contains(letter) { format!("\\{letter}") } else { letter.to_string() }
+        };
+        word.chars().map(letter).collect::<String>()
+    };
+    Unit::all().filter(|unit| is(*unit)).flat_map(Unit::words).map(escaped).collect::<Vec<_>>().join("|")
+}
 
 fn put(schema: &mut Value, key: &str, value: Value) {
     if let Some(object) = schema.as_object_mut() {
@@ -87,7 +114,7 @@ fn of(shape: &Shape) -> Value {
         // `8` and `true` are texts to us and not to an editor
         Shape::Text(expected) => {
             let mut schema = json!({ "type": ["string", "number", "boolean"], "description": expected });
-            if let Some((_, pattern)) = PATTERNS.iter().find(|(begins, _)| expected.starts_with(begins)) {
+            if let Some(pattern) = pattern(expected) {
                 put(&mut schema, "pattern", json!(pattern));
             }
             schema

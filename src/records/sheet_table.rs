@@ -44,6 +44,7 @@ const FIGURES: [&str; 8] = ["figure", "at or above", "above", "at or below", "be
 
 /// The table as CSV in UTF-8: commas and decimal points, or semicolons and decimal commas.
 ///
+/// Every level of everything judged has a row, an empty one where the sheet has none; empty ones come back as none.
 /// A text that a spreadsheet would take for a formula begins with an apostrophe, which is taken off on the way back.
 pub fn write_table(sheet: &Sheet, mark: DecimalMark) -> String {
     let separator = match mark {
@@ -52,7 +53,7 @@ pub fn write_table(sheet: &Sheet, mark: DecimalMark) -> String {
     };
     let mut writer = csv::WriterBuilder::new().delimiter(separator).from_writer(Vec::new());
     let mut rows = vec![COLUMNS.map(str::to_owned).to_vec()];
-    rows.extend(rows::rows(sheet).iter().map(|row| row.cells(mark)));
+    rows.extend(rows::rows_to_fill_in(sheet).iter().map(|row| row.cells(mark)));
     // writing to memory does not fail
     let written = rows.iter().try_for_each(|row| writer.write_record(row)).is_ok();
     let bytes = writer.into_inner().ok().filter(|_| written).unwrap_or_default();

@@ -86,7 +86,12 @@ pub fn replaces(slot: &mut Slot<'_>, value: Option<&Replaces>) -> Option<Replace
 /// Any text, an empty one too: what people typed.
 pub fn words(slot: &mut Slot<'_>, value: Option<&String>) -> Option<String> {
     slot.scalar(
-        &Scalar { expected: "text", quoting: Quoting::Fitting, parse: |text| Ok(text.to_owned()), show: String::clone },
+        &Scalar {
+            expected: "any text",
+            quoting: Quoting::Fitting,
+            parse: |text| Ok(text.to_owned()),
+            show: String::clone,
+        },
         value,
     )
 }
@@ -94,7 +99,12 @@ pub fn words(slot: &mut Slot<'_>, value: Option<&String>) -> Option<String> {
 /// Text kept in quotes whatever it is: figures as typed, hashes, moments.
 pub fn verbatim(slot: &mut Slot<'_>, value: Option<&String>) -> Option<String> {
     slot.scalar(
-        &Scalar { expected: "text", quoting: Quoting::Always, parse: |text| Ok(text.to_owned()), show: String::clone },
+        &Scalar {
+            expected: "any text",
+            quoting: Quoting::Always,
+            parse: |text| Ok(text.to_owned()),
+            show: String::clone,
+        },
         value,
     )
 }

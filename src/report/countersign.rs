@@ -46,7 +46,7 @@ pub(super) fn mark(inspection: &Inspection) -> Option<&'static str> {
 pub(super) fn entered(inspection: &Inspection) -> String {
     let Some(sheet) = inspection.sheet() else { return "No limits sheet: nothing is judged.".to_owned() };
     let whose = format!("Limits: {} of {}, {}, edition {}", sheet.origin.word(), sheet.id, sheet.manual, sheet.edition);
-    match sheet.enterers().as_slice() {
+    match sheet.enterer_names(inspection.people()).as_slice() {
         [] => format!("{whose}. It is not said who entered them."),
         [one] => format!("{whose}. Entered by one person only: {one}."),
         names => format!("{whose}. Entered by {}.", names.join(" and again by ")),

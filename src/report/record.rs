@@ -62,8 +62,8 @@ fn heading(inspection: &Inspection) -> Vec<String> {
     let mut lines = vec![format!("{}, {}", head.id, head.checklist.title)];
     lines.extend(scene.map(str::to_owned));
     lines.push(format!("{}, serial {}, {hours}, next opening {next}", head.rotor.machine, head.rotor.serial));
-    lines.push(match &head.sheet {
-        Some(sheet) => format!("{}: {}", sheet.id, sheet.entered_words()),
+    lines.push(match inspection.sheet() {
+        Some(sheet) => format!("{}: {}", sheet.id, sheet.entered_words(inspection.people())),
         None => "no limits sheet: every verdict stays open".to_owned(),
     });
     lines.push(format!("{} saved", inspection.reading_count()));

@@ -7,7 +7,6 @@ use super::super::judge::Reach;
 use super::super::left_out;
 use super::super::pattern::Pattern;
 use super::super::progress;
-use super::super::sheet::Sheet;
 use super::super::soak;
 use super::super::standing::{Outcome, Standing, claims};
 use super::super::telling::{name_of, of_entry};
@@ -84,8 +83,8 @@ fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
 fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -> Vec<Count> {
     let counts = &standing.counts;
     let which = |fits: &dyn Fn(&Act) -> bool| entries_that(inspection, fits);
-    let sheet = inspection.head().sheet.as_ref().filter(|sheet| sheet.enterers().len() < 2);
-    let entered_once: Vec<_> = sheet.map(Sheet::entered_words).into_iter().collect();
+    let sheet = inspection.sheet().filter(|sheet| sheet.enterer_names(inspection.people()).len() < 2);
+    let entered_once: Vec<_> = sheet.map(|sheet| sheet.entered_words(inspection.people())).into_iter().collect();
     let beyond = scope::not_judged_in_words(inspection);
     let beyond = (!beyond.is_empty()).then(|| counted(scope::NOT_IN_SCOPE, beyond));
     let mut counts = vec![

@@ -12,9 +12,9 @@ pub(super) fn page(inspection: &Inspection, photos: &Photos) -> Page {
     let mut items = vec![line('.', "opening answers".to_owned(), opening(inspection))];
     let gauges: Vec<_> = inspection.gauges().iter().map(|gauge| gauge_line(inspection, gauge)).collect();
     items.push(line('.', format!("gauges: {}", gauges.len()), gauges));
-    if let Some(sheet) = &inspection.head().sheet {
-        let sign = if sheet.enterers().len() > 1 { '.' } else { '?' };
-        items.push(line(sign, sheet.entered_words(), Vec::new()));
+    if let Some(sheet) = inspection.sheet() {
+        let sign = if sheet.enterer_names(inspection.people()).len() > 1 { '.' } else { '?' };
+        items.push(line(sign, sheet.entered_words(inspection.people()), Vec::new()));
     }
     let people: Vec<_> = inspection
         .people()

@@ -49,6 +49,7 @@ pub fn faults(sheet: &Sheet, one: Characteristic, levels: &Levels) -> Vec<Fault>
         found.extend(unmet(sheet, which, one, level));
         found.extend(sides(sheet, which, one, level));
         found.extend(lee_side(which, one, level));
+        found.extend(never_right(which, one, level));
         found.extend(far_off(sheet, which, one, level));
         found
     };
@@ -85,10 +86,10 @@ fn in_no_band(sheet: &Sheet, (which, side): (Which, Side), amount: &Amount) -> O
         return None;
     }
     let found = match sheet.given.get(size) {
-        Some(given) => format!("bands that leave out {} {}", size.name(), given.figure),
-        None => format!("bands by `{}`, which the sheet does not give", size.name()),
+        Some(given) => format!("bands that leave out the {} {}", size.plain(), given.figure),
+        None => format!("bands by the {}, which the sheet does not give", size.plain()),
     };
-    let mend = format!("Put `{}` under `given` with a figure that falls into a band.", size.name());
+    let mend = format!("Give it, `{}`, among the figures of the machine, so that it falls into a band.", size.name());
     Some(Fault::new(which, Some(side), found, "a limit that can be reached", &mend))
 }
 
@@ -140,6 +141,17 @@ fn lee_side(which: Which, one: Characteristic, level: &Level) -> Option<Fault> {
         (Side::Upper | Side::Lower, _, _) => return None,
     };
     Some(Fault::new(which, Some(side), format!("a bound for what {found} alone"), expected, mend))
+}
+
+/// Less run-out than there may be, or more wall: nothing is wrong with it.
+fn never_right(which: Which, one: Characteristic, level: &Level) -> Option<Fault> {
+    let side = one.never_bad().filter(|_| which != Which::New)?;
+    // alone on that side it is told already
+    let is_there = level.upper().is_some() && level.lower().is_some();
+    let better = if side == Side::Lower { "less" } else { "more" };
+    let found = format!("a bound that is failed by {better}, and {better} is always better");
+    let expected = "a limit that can be right";
+    is_there.then(|| Fault::new(which, Some(side), found, expected, "Take this side out."))
 }
 
 /// No play, wear or run-out of such a machine is ever so large, in mm. Source: common practice.

@@ -37,10 +37,12 @@ impl At<'_> {
         let levels = |one: &Characteristic| {
             if self.has_levels(*one) { "has levels, these take their place" } else { "no level yet" }
         };
-        let words: Vec<_> = all.iter().map(|one| format!("{}: {}", one.id(), levels(one))).collect();
+        let part = |id| self.inspection.head().checklist.part(id).map_or(id, |part| part.short.as_str());
+        let words: Vec<_> =
+            all.iter().map(|one| format!("{}, {}: {}", part(one.part()), one.name(), levels(one))).collect();
         let index = answers.choose_from("a level of what", &words, 0)?;
         let Some(characteristic) = all.get(index).copied() else { return Ok(Deed::Say(Vec::new())) };
-        let unit = characteristic.unit();
+        let unit = self.unit_of(characteristic);
         let source =
             answers.sentence_from("where it stands: manual, edition, page or table", self.last_source().as_ref())?;
         let behind = if unit == Unit::One { String::new() } else { format!(", {unit}") };
@@ -105,7 +107,7 @@ impl At<'_> {
         answers: &mut Answers<'_>,
     ) -> Reply<Option<(Levels, Doubted)>> {
         let read = |text: &str| {
-            let (from, leads_to, rule) = typed(text, one.unit(), which)?;
+            let (from, leads_to, rule) = typed(text, self.unit_of(one), which)?;
             let level = Level::new(from.upper, from.lower, leads_to, rule, source).map_err(|fault| refused(&fault))?;
             let levels = levels.clone().with(which, Some(level));
             may_judge(self.inspection, one, &levels).map_err(|refusal| refused(&refusal))?;
@@ -115,6 +117,11 @@ impl At<'_> {
         let Some(with) = answers.maybe_with(asked, read)? else { return Ok(None) };
         let doubted = answers.sure_of(odd_level(self.inspection, one, &with, which))?;
         Ok(Some((with, doubted)))
+    }
+
+    /// The unit that a bare number means: that of the sheet in force.
+    fn unit_of(&self, one: Characteristic) -> Unit {
+        self.inspection.sheet().map_or(one.unit(), |sheet| sheet.unit_of(one.unit()))
     }
 
     fn is_judged_here(&self, one: Characteristic) -> bool {

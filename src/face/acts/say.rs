@@ -9,6 +9,7 @@ use crate::domain::entry::{Act, Entry, FindingMade, Late, TimerMark};
 use crate::domain::gate;
 use crate::domain::inspection::Inspection;
 use crate::domain::progress;
+use crate::domain::review::lists;
 use crate::domain::signing;
 use crate::domain::stamp::{self, Stamp};
 use crate::domain::standing::{PartStanding, Standing, hold_words};
@@ -215,7 +216,14 @@ impl At<'_> {
 
     /// Every part with its verdict, what holds the job, and running soaks.
     pub(super) fn stands(&self) -> Vec<String> {
-        let mut lines = standing_in_words(self.standing);
+        let lists = lists(self.inspection, self.standing).in_words().into_iter();
+        let mut lines: Vec<_> = lists
+            .flat_map(|(heading, list)| {
+                let list = if list.is_empty() { vec!["nothing".to_owned()] } else { list };
+                list.into_iter().map(move |line| format!("{heading}: {line}."))
+            })
+            .collect();
+        lines.extend(standing_in_words(self.standing));
         let soaks = progress::soaking(self.inspection);
         lines.extend(soaks.iter().map(|one| {
             let to = one.to.map(|to| format!(" to {to}")).unwrap_or_default();

@@ -26,6 +26,6 @@ impl Filling {
         self.paper.shift(item, to)?;
         self.empty_field();
         self.hand_to((to, column));
-        Ok(Done::Put(Box::new(self.put())))
+        Ok(Done::Put(Box::new(self.put()), None))
     }
 }

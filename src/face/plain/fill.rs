@@ -1,6 +1,6 @@
 //! A file filled in line by line: one question a line, the same cells in the same order as on the screen.
 
-use crate::records::paper::{Cell, Need, To};
+use crate::records::paper::{Cell, Need, To, list_of};
 
 use super::super::effect::PaperPut;
 use super::super::filling::{Compared, Done, Filling};
@@ -20,6 +20,9 @@ pub(super) struct Filled {
 pub(super) fn question(filling: &Filling) -> String {
     let (grid, at) = (filling.grid(), filling.at());
     let Some((cell, row)) = grid.cell(at).zip(grid.rows.get(at.0)) else { return grid.title };
+    if let Some(what) = filling.takes_out() {
+        return format!("Take out {what}? - once more takes it out, any other line keeps it.");
+    }
     let column = grid.columns.get(at.1).map_or("", |column| column.name.as_str());
     let item = if row.called.is_empty() { format!("{}", at.0 + 1) } else { row.called.clone() };
     let name: Vec<_> = [item.as_str(), column].into_iter().filter(|word| !word.is_empty()).collect();
@@ -44,9 +47,14 @@ fn stands(cell: &Cell) -> String {
 pub(super) fn hear(filling: &mut Filling, line: &str) -> Filled {
     let said = |text: String| Filled { said: vec![text], ..Filled::default() };
     let cell = filling.cell();
+    let asked = filling.takes_out().is_some();
+    if asked && line.trim() != "-" {
+        empty(filling);
+        return said("Kept.".to_owned());
+    }
     match (line.trim(), cell) {
         ("?", Some(cell)) => {
-            let words = [cell.hint, cell.offers.join(", "), filling.grid().told.join(" ")];
+            let words = [cell.hint, list_of(&cell.offers), filling.grid().told.join(" ")];
             let words = words.into_iter().filter(|words| !words.is_empty());
             Filled { said: words.chain(filling.told.clone()).collect(), ..Filled::default() }
         }
@@ -60,28 +68,37 @@ pub(super) fn hear(filling: &mut Filling, line: &str) -> Filled {
             Filled::default()
         }
         ("", Some(cell)) if matches!(cell.to, To::Open(_) | To::Nothing) => on(filling),
-        (typed, Some(cell)) => {
+        (typed, Some(_)) => {
             if let Some(field) = filling.field_mut() {
                 *field = super::super::field::Field::holding(typed);
             }
+            if !asked && filling.takes_out().is_some() {
+                return Filled::default();
+            }
             let before = filling.at();
             match filling.enter() {
-                Ok(Done::Put(put)) => {
+                Ok(Done::Put(put, told)) => {
                     let state = filling.state();
-                    let last = filling.at() == before && cell.fault.is_none();
+                    let is_wrong = filling.cell().is_some_and(|cell| cell.fault.is_some());
+                    let last = filling.at() == before && !asked && !is_wrong;
                     let left = if last { out(filling) } else { Filled::default() };
-                    Filled { said: [vec![state], left.said].concat(), put: Some(*put), left: left.left }
+                    let said = told.into_iter().chain([state]).chain(left.said);
+                    Filled { said: said.collect(), put: Some(*put), left: left.left }
                 }
                 Ok(Done::Went) if filling.at() == before => out(filling),
                 Ok(Done::Went) => Filled::default(),
                 Err(why) => {
-                    if let Some(field) = filling.field_mut() {
-                        field.take();
-                    }
+                    empty(filling);
                     said(why)
                 }
             }
         }
+    }
+}
+
+fn empty(filling: &mut Filling) {
+    if let Some(field) = filling.field_mut() {
+        field.take();
     }
 }
 

@@ -140,25 +140,32 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
     let now = model.now.stamp;
     pen.right(1, 0, &format!("{}, {}", long_day(now.date()), now.clock()), Tone::Title);
     let end = pen.width().saturating_sub(1);
+    let folder = folder(&home.facts, end);
     // a row is left for what is wrong, where something is
-    let room = pen.height().saturating_sub(if home.facts.wrong.is_empty() { 6 } else { 7 });
+    let room = pen.height().saturating_sub(5 + folder.len() + usize::from(!home.facts.wrong.is_empty()));
     let wide = rows(home, pen.width(), Spacing::Wide);
     let (all, gap) = if wide.len() < room { (wide, 1) } else { (rows(home, pen.width(), Spacing::Close), 0) };
     let y = 2 + gap + draw(&mut pen.rows(2, room), &all, home.marked);
-    let room = pen.height().saturating_sub(4);
+    let room = pen.height().saturating_sub(3 + folder.len());
     for (row, line) in wrong(&home.facts.wrong, end, room.saturating_sub(y)).iter().enumerate() {
         pen.put(1, y + row, line, Tone::Bad);
     }
     let below = pen.height().saturating_sub(1);
-    pen.cut_in(
-        (1, below.saturating_sub(3)),
-        &format!("files in {}", home.facts.folder),
-        end.saturating_sub(14),
-        Tone::Quiet,
-    );
+    for (row, line) in folder.iter().rev().enumerate() {
+        pen.put(1, below.saturating_sub(3 + row), line, Tone::Quiet);
+    }
     pen.right(1, below.saturating_sub(3), &home.facts.room, Tone::Quiet);
     bench::said_line(pen, (below.saturating_sub(2), 2), model);
     keybar::draw(pen, below, Scope::Home);
+}
+
+/// Where the files lie, whole, with room beside the last line for what is free on the disk.
+fn folder(facts: &HomeFacts, columns: usize) -> Vec<String> {
+    let mut lines = wrap(&format!("files in {}", facts.folder), columns.saturating_sub(1));
+    if lines.last().is_some_and(|last| width(last) + width(&facts.room) + 3 > columns) {
+        lines.push(String::new());
+    }
+    lines
 }
 
 /// What is wrong, each whole; what does not fit is counted.
@@ -203,17 +210,17 @@ fn rows(home: &Home, columns: usize, spacing: Spacing) -> Vec<Row> {
     let answered = |begun: &HalfForm| begun.answers.iter().any(|answer| !answer.is_empty());
     let half = if home.facts.begun.as_ref().is_some_and(answered) { "half answered" } else { "" };
     if home.begins() {
-        rows.entry(begin.to_owned(), half);
+        rows.entry(begin, half, Tone::Plain);
         rows.blank();
     }
     rows.going(&home.facts);
     rows.waiting(&home.facts);
     rows.due(&home.facts);
     if !home.begins() {
-        rows.entry(begin.to_owned(), half);
+        rows.entry(begin, half, Tone::Plain);
     }
-    rows.entry("review: read a record, judge it, countersign it or send it back".to_owned(), "");
-    rows.entry("people, instruments, limits sheets, rotors, own checklists".to_owned(), "");
+    rows.entry("review: read a record, judge it, countersign it or send it back", "", Tone::Plain);
+    rows.entry("people, instruments, limits sheets, rotors, own checklists", "", Tone::Plain);
     rows.lines
 }
 
@@ -268,9 +275,22 @@ impl Rows {
         }
     }
 
-    fn entry(&mut self, words: String, right: &str) {
-        self.lines.push(Row::Entry(self.entries, words, right.to_owned()));
+    /// A line with its digit, and what stands at its right; what does not fit goes on below.
+    fn entry(&mut self, words: &str, right: &str, tone: Tone) {
+        let columns = self.columns.saturating_sub(7);
+        let beside = width(words) + width(right) + 2 <= columns;
+        let fits = |at: &usize| words.get(..*at).is_some_and(|begin| width(begin) <= columns);
+        let blanks = words.match_indices(' ').map(|(at, _)| at);
+        let end = blanks.chain([words.len()]).filter(fits).max().unwrap_or(words.len());
+        let (first, rest) = words.split_at(end);
+        let at_right = if beside { right } else { "" };
+        self.lines.push(Row::Entry(self.entries, first.to_owned(), at_right.to_owned()));
         self.entries += 1;
+        for (rest, tone) in [(rest.trim(), Tone::Plain), (if beside { "" } else { right }, tone)] {
+            if !rest.is_empty() {
+                self.below(rest, tone);
+            }
+        }
     }
 
     fn below(&mut self, words: &str, tone: Tone) {
@@ -284,7 +304,7 @@ impl Rows {
         }
         self.lines.push(Row::Title("GO ON"));
         for one in &facts.going {
-            self.entry(format!("{:<9} {}", one.rotor, one.what), &one.step);
+            self.entry(&format!("{:<9} {}", one.rotor, one.what), &one.step, Tone::Plain);
             if let Some(stopped) = &one.stopped {
                 self.below(stopped, Tone::Strong);
             }
@@ -305,14 +325,7 @@ impl Rows {
         }
         self.lines.push(Row::Title("WAITING FOR SOMEONE"));
         for one in &facts.waiting {
-            let words = format!("{:<9} {}", one.rotor, one.what);
-            // what does not fit beside it goes below it
-            if width(&words) + width(&one.whom) + 7 > self.columns {
-                self.entry(words, "");
-                self.below(&one.whom, Tone::Watch);
-            } else {
-                self.entry(words, &one.whom);
-            }
+            self.entry(&format!("{:<9} {}", one.rotor, one.what), &one.whom, Tone::Watch);
         }
         self.blank();
     }
@@ -328,13 +341,16 @@ impl Rows {
             let over = one.overdue.as_ref().map(|over| format!("X overdue by {over}"));
             let because = format!("{hours}{}", one.because);
             match (self.spacing, over) {
-                (Spacing::Close, over) => self.entry(format!("{words}, {because}"), over.as_ref().unwrap_or(&one.date)),
+                (Spacing::Close, over) => {
+                    let date = over.as_ref().unwrap_or(&one.date);
+                    self.entry(&format!("{words}, {because}"), date, Tone::Plain);
+                }
                 (Spacing::Wide, Some(over)) => {
-                    self.entry(words, &one.date);
+                    self.entry(&words, &one.date, Tone::Plain);
                     self.below(&format!("{over}; {because}"), Tone::Bad);
                 }
                 (Spacing::Wide, None) => {
-                    self.entry(words, &one.date);
+                    self.entry(&words, &one.date, Tone::Plain);
                     self.below(&because, Tone::Plain);
                 }
             }
@@ -342,3 +358,6 @@ impl Rows {
         self.blank();
     }
 }
+
+#[cfg(test)]
+mod tests;

@@ -1,6 +1,7 @@
 //! People, instruments, limits sheets, rotors, own checklists: which there are, and each filled in.
 
 mod form;
+mod hand;
 
 use crate::records::checklist_file::built_in_names;
 use crate::records::paper::Kind;
@@ -8,7 +9,7 @@ use crate::records::store::Leaf;
 
 use super::super::action::{Action, Scope};
 use super::super::effect::{Effect, Fault, PaperPut, Query, Register};
-use super::super::filling::{Compared, Done, Filling};
+use super::super::filling::{Filling, Wanted};
 use super::super::form::Go;
 use super::super::input::Key;
 use super::super::look::Tone;
@@ -42,6 +43,8 @@ enum View {
     Filling(Box<Filling>),
     /// Where two entries of a sheet differ.
     Differ(Box<Filling>, Vec<String>),
+    /// What a form left half done still wants.
+    Wanted(Box<Filling>, Vec<Wanted>),
 }
 
 /// What a line of the files opens.
@@ -65,7 +68,9 @@ impl Registers {
     pub fn filling_mut(&mut self) -> Option<&mut Filling> {
         match &mut self.view {
             View::Filling(filling) => Some(filling),
-            View::Kinds | View::Files(_) | View::Who(_) | View::Discard(_) | View::Differ(..) => None,
+            View::Kinds | View::Files(_) | View::Who(_) | View::Discard(_) | View::Differ(..) | View::Wanted(..) => {
+                None
+            }
         }
     }
 
@@ -108,6 +113,7 @@ impl Registers {
             }
             View::Discard(_) => DISCARD.iter().map(|words| ((*words).to_owned(), Tone::Plain)).collect(),
             View::Differ(_, lines) => lines.iter().map(|line| (line.clone(), Tone::Watch)).collect(),
+            View::Wanted(_, wanted) => wanted.iter().map(|one| (one.words.clone(), Tone::Watch)).collect(),
             View::Filling(_) => Vec::new(),
         }
     }
@@ -119,6 +125,7 @@ impl Registers {
             View::Who(_) => "who types it the second time?".to_owned(),
             View::Discard(_) => "what is half done: throw it away?".to_owned(),
             View::Differ(..) => "the two entries differ: look in the manual; Esc goes back to the second".to_owned(),
+            View::Wanted(..) => "still wanted: Enter goes there; Esc leaves it as a draft, not in use".to_owned(),
             View::Filling(filling) => filling.grid().title,
         }
     }
@@ -178,9 +185,12 @@ pub fn came(model: &mut Model, register: Register) {
     let Some(wanted) = wanted else { return };
     let register = &registers.register;
     let named = register.leaves.iter().find(|leaf| leaf.name.eq_ignore_ascii_case(&wanted.name));
-    let filling = named.map(|leaf| match &wanted.second {
-        Some(by) => Filling::second(leaf, by),
-        None => Filling::open(kind, leaf).map(|filling| filling.among(register)),
+    let filling = named.map(|leaf| {
+        let filling = match &wanted.second {
+            Some(by) => Filling::second(leaf, by),
+            None => Filling::open(kind, leaf),
+        };
+        filling.map(|filling| filling.among(register))
     });
     fill(model, filling);
 }
@@ -242,7 +252,15 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
             registers.view = View::Filling(filling);
             Vec::new()
         }
-        (View::Filling(_), _) => on_form(model, action, key),
+        (View::Wanted(mut filling, wanted), Action::Open) => {
+            if let Some(wanted) = wanted.get(registers.marked) {
+                filling.go_to(wanted);
+            }
+            registers.view = View::Filling(filling);
+            Vec::new()
+        }
+        (View::Wanted(filling, _), Action::Back) => ask(filling.paper.kind),
+        (View::Filling(_), _) => hand::on_form(model, action, key),
         (_, _) => Vec::new(),
     }
 }
@@ -278,7 +296,9 @@ fn chosen(model: &mut Model, kind: Kind) -> Vec<Effect> {
 
 fn second(model: &mut Model, sheet: usize, by: &str) {
     let Screen::Registers(registers) = &model.screen else { return };
-    let filling = registers.register.leaves.get(sheet).map(|leaf| Filling::second(leaf, by));
+    let register = &registers.register;
+    let filling = register.leaves.get(sheet).map(|leaf| Filling::second(leaf, by));
+    let filling = filling.map(|filling| filling.map(|filling| filling.among(register)));
     fill(model, filling);
 }
 
@@ -288,66 +308,6 @@ fn fill(model: &mut Model, filling: Option<Result<Filling, String>>) {
         (Some(Err(why)), _) => model.say(Tone::Bad, why),
         (_, _) => {}
     }
-}
-
-fn on_form(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
-    let Screen::Registers(registers) = &mut model.screen else { return Vec::new() };
-    let Some(filling) = registers.filling_mut() else { return Vec::new() };
-    if action == Action::Back {
-        return if filling.back() { Vec::new() } else { leave_form(model) };
-    }
-    if action == Action::Cell {
-        filling.go(step_of(key));
-    }
-    if action == Action::Leap {
-        filling.leap(way(key));
-    }
-    if action == Action::Other {
-        filling.turn(way(key));
-    }
-    let entered = (action == Action::PutIn).then(|| filling.enter());
-    match entered {
-        Some(Ok(Done::Put(put))) => vec![Effect::Ask(Box::new(Query::Put(put)))],
-        Some(Err(why)) => {
-            model.say(Tone::Bad, why);
-            Vec::new()
-        }
-        Some(Ok(Done::Went)) | None => Vec::new(),
-    }
-}
-
-/// Rows and columns that an arrow goes.
-fn step_of(key: Key) -> (isize, isize) {
-    match (way(key), matches!(key, Key::Up | Key::Down)) {
-        (Go::Back, true) => (-1, 0),
-        (Go::On, true) => (1, 0),
-        (Go::Back, false) => (0, -1),
-        (Go::On, false) => (0, 1),
-    }
-}
-
-/// Back to the files; a second entry that is complete is compared first.
-fn leave_form(model: &mut Model) -> Vec<Effect> {
-    let Screen::Registers(registers) = &mut model.screen else { return Vec::new() };
-    let View::Filling(filling) = &registers.view else { return Vec::new() };
-    let kind = filling.paper.kind;
-    if filling.is_second() && filling.paper.is_complete() {
-        match filling.compare() {
-            Ok(Compared::Differ(lines)) => {
-                registers.view = View::Differ(filling.clone(), lines);
-                registers.marked = 0;
-                return Vec::new();
-            }
-            Ok(Compared::Agree(put)) => {
-                model.say(Tone::Good, "Both entries agree: the sheet now says that two people entered it.");
-                let mut effects = vec![Effect::Ask(Box::new(Query::Put(Box::new(put))))];
-                effects.extend(ask(kind));
-                return effects;
-            }
-            Err(why) => model.say(Tone::Bad, why),
-        }
-    }
-    ask(kind)
 }
 
 /// ```text
@@ -370,10 +330,18 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, registers: &Registers) {
             pen.cut_in((1, 0), &title, x.saturating_sub(1), Tone::Title);
             form::view(&mut pen.rows(1, below.saturating_sub(1)), model, filling);
         }
-        View::Kinds | View::Files(_) | View::Who(_) | View::Discard(_) | View::Differ(..) => {
+        View::Kinds | View::Files(_) | View::Who(_) | View::Discard(_) | View::Differ(..) | View::Wanted(..) => {
             pen.put(1, 0, &title, Tone::Title);
-            let room = below.saturating_sub(4);
-            listing::draw(&mut pen.rows(2, room), 0, &registers.lines(), registers.marked);
+            let lines = registers.lines();
+            // the marked line whole, where it does not fit its row
+            let columns = pen.width().saturating_sub(6);
+            let whole = lines.get(registers.marked).map(|(words, _)| wrap(words, columns)).unwrap_or_default();
+            let whole = if whole.len() > 1 { whole } else { Vec::new() };
+            let room = below.saturating_sub(4 + if whole.is_empty() { 0 } else { whole.len() + 1 });
+            listing::draw(&mut pen.rows(2, room), 0, &lines, registers.marked);
+            for (row, line) in whole.iter().enumerate() {
+                pen.put(5, 3 + room + row, line, Tone::Strong);
+            }
             if let View::Kinds = registers.view {
                 let words = "Each is a plain file too, read by the same reader: what is typed here stands there, with every \
                     comment that somebody wrote in it.";

@@ -19,8 +19,8 @@ impl RecordShelf {
         let told = if kind == Kind::Rotor { self.replaced() } else { BTreeMap::new() };
         // a people file that cannot be read shows among the people
         let people = self.store.people().unwrap_or_default();
-        let beside =
-            Arc::new(if matches!(kind, Kind::Instrument | Kind::Rotor) { self.beside() } else { Beside::default() });
+        let looks = matches!(kind, Kind::Instrument | Kind::Rotor | Kind::Sheet);
+        let beside = Arc::new(if looks { self.beside() } else { Beside::default() });
         Ok(Register { kind, leaves, told, people, beside, wanted: None })
     }
 

@@ -18,6 +18,8 @@ pub enum Place {
     Levels,
     /// A sheet's figures of the machine, by name.
     Given,
+    /// What the machine of a sheet does not have, by name.
+    Absent,
     /// What a gauge can pass by the sheet of this machine type; told, not typed.
     Passes(Id),
 }
@@ -54,6 +56,8 @@ pub enum To {
     Given(Given),
     /// Where that stands.
     GivenSource(Given),
+    /// Why the machine does not have it.
+    Absent(Characteristic),
     /// Another place, with how much stands there.
     Open(Place),
     /// It is told, not typed.

@@ -35,7 +35,7 @@ impl Paper {
         let done = if typed == OUT { self.clear(&cell.to).map(|()| Entered::Taken) } else { self.fill(cell, typed) };
         match done {
             Ok(entered) => {
-                self.second_no_longer(&before)?;
+                self.entered_by_now(&before)?;
                 Ok(entered)
             }
             Err(why) => {
@@ -59,15 +59,62 @@ impl Paper {
                 let table = self.put_bounds(*one, *which, typed)?;
                 return Ok(table.map_or(Entered::Taken, Entered::Opens));
             }
-            To::LeadsTo(one, which) => self.put_leads_to(*one, *which, typed)?,
-            To::Rule(one, which) => self.put_rule(*one, *which, typed)?,
-            To::Source(one, which) => self.put_source(*one, *which, typed)?,
-            To::PartNumber(one) => self.put_part_number(*one, typed)?,
-            To::Given(given) => self.put_given(*given, typed)?,
-            To::GivenSource(given) => self.put_given_source(*given, typed)?,
+            To::LeadsTo(..)
+            | To::Rule(..)
+            | To::Source(..)
+            | To::PartNumber(_)
+            | To::Given(_)
+            | To::GivenSource(_)
+            | To::Absent(_) => self.fill_of_sheet(&cell.to, typed)?,
             To::Open(_) | To::Nothing => return Err("Nothing is typed here. Enter opens it.".to_owned()),
         }
         Ok(Entered::Taken)
+    }
+
+    /// What stands in a sheet besides the bounds of its levels.
+    fn fill_of_sheet(&mut self, to: &To, typed: &str) -> Result<(), String> {
+        match to {
+            To::LeadsTo(one, which) => self.put_leads_to(*one, *which, typed),
+            To::Rule(one, which) => self.put_rule(*one, *which, typed),
+            To::Source(one, which) => self.put_source(*one, *which, typed),
+            To::PartNumber(one) => self.put_part_number(*one, typed),
+            To::Given(given) => self.put_given(*given, typed),
+            To::GivenSource(given) => self.put_given_source(*given, typed),
+            To::Absent(one) => self.put_absent(*one, typed),
+            To::Value { .. }
+            | To::Row(_)
+            | To::Pairs(_)
+            | To::Item(_)
+            | To::New(..)
+            | To::Bounds(..)
+            | To::Open(_)
+            | To::Nothing => Ok(()),
+        }
+    }
+
+    /// What `-` takes out of a cell, in words; none where nothing stands.
+    pub fn takes_out(&self, cell: &Cell) -> Option<String> {
+        let path = match &cell.to {
+            To::Value { path, .. } | To::Row(path) | To::Pairs(path) | To::Item(path) => {
+                self.row_of(path).unwrap_or_else(|| path.clone())
+            }
+            To::Open(Place::Fields(path)) => path.clone(),
+            To::Bounds(one, which) => {
+                let level = self.level_at(*one, *which)?;
+                return Some(format!("{}, {}: {}", one.name(), which.word(), self.bounds_said(&level, *which)));
+            }
+            To::Given(given) => self.given_at(*given)?,
+            To::Absent(one) => self.absent_at(*one)?,
+            To::New(..)
+            | To::LeadsTo(..)
+            | To::Rule(..)
+            | To::Source(..)
+            | To::PartNumber(_)
+            | To::GivenSource(_)
+            | To::Open(_)
+            | To::Nothing => return None,
+        };
+        path.find(&self.root).map(texts).filter(|words| !words.is_empty())
     }
 
     fn clear(&mut self, to: &To) -> Result<(), String> {
@@ -82,6 +129,7 @@ impl Paper {
             To::Bounds(one, which) => self.take_level(*one, *which),
             To::Rule(one, which) => self.put_rule(*one, *which, "simple"),
             To::Given(given) => self.take_given(*given),
+            To::Absent(one) => self.take_absent(*one),
             To::LeadsTo(..) | To::Source(..) | To::GivenSource(_) | To::PartNumber(_) => {
                 Err("This one cannot be left out. Type another, or take out the whole level with - at its left."
                     .to_owned())
@@ -102,15 +150,29 @@ impl Paper {
 
     /// A word from its beginning, a figure with its unit.
     fn in_full(&mut self, cell: &Cell, path: &Path, expected: &str, typed: &str) -> Result<String, String> {
+        let is_part = self.kind == Kind::Rotor && path.steps().last() == Some(&Step::Key("part".to_owned()));
+        if is_part {
+            return self.part_typed(cell, typed);
+        }
         if !cell.offers.is_empty() {
             return word(&cell.offers, typed);
         }
-        if !expected.starts_with("a figure") {
+        if !["a figure", "hours"].iter().any(|begins| expected.starts_with(begins)) {
             return Ok(typed.to_owned());
         }
         let usual = self.usual(path);
         // what is no figure goes on as it is: the reader says what is wrong with it
         Ok(self.figure(typed, usual).unwrap_or_else(|_| typed.to_owned()))
+    }
+
+    /// The id of a part typed by its name, or by the id itself.
+    fn part_typed(&self, cell: &Cell, typed: &str) -> Result<String, String> {
+        let pieces = self.beside.pieces();
+        if pieces.is_empty() || pieces.iter().any(|(id, _)| *id == typed) {
+            return Ok(typed.to_owned());
+        }
+        let name = word(&cell.offers, typed)?;
+        Ok(pieces.iter().find(|(_, known)| *known == name).map_or(name.as_str(), |(id, _)| *id).to_owned())
     }
 
     /// The unit that a bare number means at a path, until another was typed.
@@ -179,6 +241,7 @@ impl Paper {
             | To::PartNumber(_)
             | To::Given(_)
             | To::GivenSource(_)
+            | To::Absent(_)
             | To::Open(_)
             | To::Nothing => {
                 return Err("Begin the row with its first column.".to_owned());
@@ -195,19 +258,40 @@ impl Paper {
     }
 }
 
-/// The word that a typed text begins: by its number, or as far as no other begins so.
+/// The word that a typed text begins, or holds, as far as no other does; capitals do not count.
 fn word(offers: &[String], typed: &str) -> Result<String, String> {
-    let typed = typed.trim();
-    if let Some(exact) = offers.iter().find(|offer| *offer == typed) {
-        return Ok(exact.clone());
-    }
-    let begun: Vec<_> = offers.iter().filter(|offer| offer.starts_with(typed)).collect();
-    match begun.as_slice() {
-        [only] => Ok((*only).clone()),
-        _ => Err(format!(
-            "`{typed}` is none of {}. Type one, or its beginning; Tab turns through them.",
-            offers.join(", ")
-        )),
+    let typed = typed.trim().to_lowercase();
+    let alike = |is: &dyn Fn(&str) -> bool| {
+        let mut found = offers.iter().filter(|offer| is(&offer.to_lowercase()));
+        found.next().filter(|_| found.next().is_none()).cloned()
+    };
+    let exact = alike(&|offer| offer == typed);
+    let found =
+        exact.or_else(|| alike(&|offer| offer.starts_with(&typed))).or_else(|| alike(&|offer| offer.contains(&typed)));
+    found.ok_or_else(|| match list_of(offers) {
+        all if all.len() < 120 => {
+            format!("`{typed}` is none of {all}. Type one, or its beginning; Tab turns through them.")
+        }
+        _ => format!(
+            "`{typed}` names none of those on offer, or more than one. Type more of it; Tab turns through them."
+        ),
+    })
+}
+
+/// Words in a list; where they hold commas themselves, apart by semicolons.
+pub fn list_of(words: &[String]) -> String {
+    words.join(if words.iter().any(|word| word.contains(',')) { "; " } else { ", " })
+}
+
+/// The first few texts of a row.
+fn texts(node: &Node) -> String {
+    match &node.what {
+        What::Text(text, _) => text.clone(),
+        What::List(_, items) => items.iter().filter_map(Node::as_text).collect::<Vec<_>>().join(", "),
+        What::Map(_, pairs) => {
+            let texts = pairs.iter().filter_map(|(_, node)| node.as_text()).filter(|text| !text.is_empty());
+            texts.take(4).collect::<Vec<_>>().join(", ")
+        }
     }
 }
 

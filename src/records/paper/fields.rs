@@ -101,7 +101,7 @@ pub(super) fn cell(paper: &Paper, path: &Path, shape: &Shape) -> Cell {
         Shape::Either(shapes) => return cell(paper, path, shapes.first().unwrap_or(&Shape::Nothing)),
         Shape::Text(expected) => {
             let to = To::Value { path: path.clone(), expected: expected.clone() };
-            let hint = if expected == "text" { String::new() } else { expected.clone() };
+            let hint = if expected.ends_with("text") { String::new() } else { expected.clone() };
             Cell { hint, ..Cell::new(paper.said(path), to) }
         }
         Shape::Nothing | Shape::Words(_) => {
@@ -127,6 +127,8 @@ fn open(paper: &Paper, path: &Path, inner: &Shape) -> Cell {
         Place::Levels
     } else if is("given") {
         Place::Given
+    } else if is("absent") {
+        Place::Absent
     } else if !fields_of(inner).is_empty() && fields_of(inner).iter().all(flat) {
         Place::Table(path.clone())
     } else {

@@ -1,12 +1,17 @@
 //! Figures, bounds and sources in their short forms: `0.22` with the unit and side of last time, `0.13..0.17`, `>=.21`.
 
-use crate::domain::sheet::Which;
+use std::collections::BTreeSet;
+
+use crate::domain::characteristic::Given;
+use crate::domain::figure::Figure;
+use crate::domain::sheet::{Sheet, Which, most_used};
 use crate::domain::sides::{self, SIDES};
 use crate::domain::typed;
 use crate::domain::unit::Unit;
 use crate::records::edit::Path;
+use crate::records::yaml::{Node, What};
 
-use super::{Paper, Remembered};
+use super::{Kind, Paper, Remembered};
 
 /// One bound of a level as it stands in the file: its word, and a figure or the size that a table goes by.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,6 +32,15 @@ pub(super) fn from_to(which: Which) -> (&'static str, &'static str) {
     if which == Which::New { ("at or above", "at or below") } else { ("below", "above") }
 }
 
+/// Every figure below a node.
+fn figures(node: &Node, found: &mut Vec<Figure>) {
+    match &node.what {
+        What::Text(text, _) => found.extend(text.parse::<Figure>()),
+        What::List(_, items) => items.iter().for_each(|item| figures(item, found)),
+        What::Map(_, pairs) => pairs.iter().for_each(|(_, value)| figures(value, found)),
+    }
+}
+
 impl Paper {
     /// A typed figure with its unit: the one typed, else that of last time where it is of the same kind, else `usual`.
     pub(super) fn figure(&mut self, typed: &str, usual: Unit) -> Result<String, String> {
@@ -38,10 +52,26 @@ impl Paper {
         Ok(taken.to_string())
     }
 
-    /// The unit a bare number gets.
+    /// The unit a bare number gets: that of last time, else that of most figures of the sheet, else the one that every
+    /// sheet of the workshop has, else `usual`.
     pub(super) fn unit(&self, usual: Unit) -> Unit {
-        let last = self.last.get(&Remembered::Unit(usual.dimension()));
-        last.and_then(|unit| Unit::parse(unit)).unwrap_or(usual)
+        let last = self.last.get(&Remembered::Unit(usual.dimension())).and_then(|unit| Unit::parse(unit));
+        last.unwrap_or_else(|| if self.kind == Kind::Sheet { self.unit_of_sheet(usual) } else { usual })
+    }
+
+    fn unit_of_sheet(&self, usual: Unit) -> Unit {
+        let mut here = Vec::new();
+        for key in ["levels", "given"] {
+            self.root.get(key).into_iter().for_each(|node| figures(node, &mut here));
+        }
+        let elsewhere = |sheet: &Sheet| sheet.unit_of(usual);
+        let others: BTreeSet<Unit> = self.beside.sheets.iter().map(elsewhere).collect();
+        let other = others.first().copied().filter(|_| others.len() == 1).unwrap_or(usual);
+        if here.iter().any(|figure| figure.dimension() == usual.dimension()) {
+            most_used(usual, here.into_iter())
+        } else {
+            other
+        }
     }
 
     /// The bounds of a level as typed.
@@ -65,8 +95,11 @@ impl Paper {
                 })?,
             };
             let amount = match rest.strip_prefix("table").or_else(|| rest.strip_prefix("by ")) {
-                Some(size) if size.trim().is_empty() => AmountTyped::Table("journal.diameter".to_owned()),
-                Some(size) => AmountTyped::Table(size.trim().to_owned()),
+                Some(size) => {
+                    let plain = |given: &Given| given.plain() == size.trim();
+                    let known = if let Some(given) = Given::all().find(plain) { given.name() } else { size.trim() };
+                    AmountTyped::Table(if known.is_empty() { "journal.diameter" } else { known }.to_owned())
+                }
                 None => AmountTyped::Figure(self.figure(rest, usual)?),
             };
             bounds.push(BoundTyped { word, amount });

@@ -2,7 +2,7 @@
 
 mod cells;
 
-use crate::domain::characteristic::Characteristic;
+use crate::domain::characteristic::{Characteristic, Given};
 use crate::domain::sheet::Which;
 use crate::domain::sides::SIDES;
 use crate::domain::verdict::Consequence;
@@ -19,13 +19,13 @@ impl Paper {
         self.item_named("levels", "characteristic", one.id())
     }
 
-    fn level_at(&self, one: Characteristic, which: Which) -> Option<Path> {
+    pub(super) fn level_at(&self, one: Characteristic, which: Which) -> Option<Path> {
         let level = self.characteristic_at(one)?.key(which.word());
         level.find(&self.root).is_some().then_some(level)
     }
 
     /// The bounds of a level in their short form.
-    fn bounds_said(&self, level: &Path, which: Which) -> String {
+    pub(super) fn bounds_said(&self, level: &Path, which: Which) -> String {
         let (lower, upper) = from_to(which);
         let figure = |word: &str| self.said(&level.key(word)).rsplit_once(' ');
         // only what is allowed is said as a range
@@ -38,7 +38,7 @@ impl Paper {
         let said = SIDES.iter().filter_map(|(sign, word)| {
             let amount = level.key(word).find(&self.root)?;
             Some(match amount.get("size") {
-                Some(size) => format!("{sign} by {}", size.as_text().unwrap_or("")),
+                Some(size) => format!("{sign} by {}", size_said(size.as_text().unwrap_or(""))),
                 None => format!("{sign} {}", amount.as_text().unwrap_or("")),
             })
         });
@@ -153,11 +153,11 @@ impl Paper {
     fn known_level(&self, one: Characteristic, which: Which) -> Result<Path, String> {
         self.level_at(one, which).ok_or_else(first)
     }
+}
 
-    /// Whether the machine does not have it.
-    fn is_absent(&self, one: Characteristic) -> bool {
-        self.item_named("absent", "characteristic", one.id()).is_some()
-    }
+/// A size under its plain name.
+fn size_said(name: &str) -> &str {
+    if let Some(given) = Given::parse(name) { given.plain() } else { name }
 }
 
 fn first() -> String {
@@ -165,32 +165,16 @@ fn first() -> String {
 }
 
 /// Every characteristic, those of a part together.
-fn by_part() -> Vec<Characteristic> {
+pub(super) fn by_part() -> Vec<Characteristic> {
     let mut all: Vec<Characteristic> = Characteristic::all().collect();
     let parts: Vec<&str> = all.iter().map(|one| one.part()).collect();
     all.sort_by_key(|one| parts.iter().position(|part| *part == one.part()));
     all
 }
 
-/// A name in lines of at most 18 characters; the longest takes three.
-fn lines_of(name: &str) -> Vec<String> {
-    let mut lines: Vec<String> = Vec::new();
-    for word in name.split(' ') {
-        match lines.last_mut() {
-            Some(line) if line.len() + 1 + word.len() <= 18 => {
-                line.push(' ');
-                line.push_str(word);
-            }
-            Some(_) | None => lines.push(word.to_owned()),
-        }
-    }
-    lines
-}
-
 pub(super) fn grid(paper: &Paper) -> Grid {
     let mut rows: Vec<Row> = Vec::new();
     let (mut limited, mut new, mut count, mut absent) = (0, 0, 0, 0);
-    let mut part = "";
     for one in by_part() {
         if paper.is_absent(one) {
             absent += 1;
@@ -199,36 +183,40 @@ pub(super) fn grid(paper: &Paper) -> Grid {
         count += 1;
         limited += usize::from(paper.level_at(one, Which::Limit).is_some());
         new += usize::from(paper.level_at(one, Which::New).is_some());
-        // a long name runs on beside its next level
-        let mut name = lines_of(one.name()).into_iter();
+        let name = format!("{}: {}", paper.beside.part_name(one.part()), one.name());
         for which in Which::ALL {
             let first = which == Which::New;
             rows.push(Row {
-                label: format!("{:<18} {:<5}", name.next().unwrap_or_default(), which.word()),
-                called: format!("{}, {}", one.name(), which.word()),
+                label: which.word().to_owned(),
+                called: format!("{name}, {}", which.word()),
                 first,
-                group: (first && one.part() != part).then(|| one.part().to_owned()),
+                group: first.then(|| name.clone()),
                 cells: cells::of(paper, one, which),
             });
         }
-        part = one.part();
     }
     let column = |name: &str, width| Column { name: name.to_owned(), width };
+    let nobody = paper.root.get("entered by").is_none_or(|names| names.items().is_empty());
+    let whose = "entered by nobody named: Esc, then `entered by`, and your name".to_owned();
     let without = count - limited;
     let left = if absent > 0 { format!(", {absent} not on this machine") } else { String::new() };
     Grid {
         title: format!("{}: levels", paper.called()),
         columns: vec![
-            column("from where", 22),
+            column("from where", 24),
             column("leads to", 9),
-            column("rule", 8),
-            column("page", 9),
+            column("rule", 12),
+            column("where in the manual", 22),
             column("order as", 12),
         ],
         rows,
-        told: vec![
-            format!("{limited} of {count} have a limit; as found {without} are never called good{left}"),
-            format!("{new} have a new range; as left the others are never called good"),
-        ],
+        told: nobody
+            .then_some(whose)
+            .into_iter()
+            .chain([
+                format!("{limited} of {count} have a limit; as found {without} are never called good{left}"),
+                format!("{new} have a new range; as left the others are never called good"),
+            ])
+            .collect(),
     }
 }

@@ -16,7 +16,7 @@ impl Paper {
         Some(Path::root().key(key).item(at))
     }
 
-    fn given_at(&self, given: Given) -> Option<Path> {
+    pub(super) fn given_at(&self, given: Given) -> Option<Path> {
         self.item_named("given", "name", given.name())
     }
 
@@ -64,12 +64,12 @@ pub(super) fn grid(paper: &Paper) -> Grid {
             offer: paper.source_offer(),
             ..Cell::new(&paper.short_source(&source), To::GivenSource(given))
         };
-        Row::named(given.name(), vec![figure, source])
+        Row::named(given.plain(), vec![figure, source])
     });
     let column = |name: &str, width| Column { name: name.to_owned(), width };
     Grid {
         title: format!("{}: figures of the machine", paper.called()),
-        columns: vec![column("figure", 14), column("where in the manual", 30)],
+        columns: vec![column("figure", 14), column("where in the manual", 29)],
         rows: rows.collect(),
         told: vec!["What a step or a reckoning asks for and is not here stays open.".to_owned()],
     }

@@ -1,7 +1,5 @@
 //! What a gauge can pass by each limits sheet of the workshop: told in its form, before any job begins.
 
-use std::collections::BTreeSet;
-
 use crate::domain::capability::{self, Capability};
 use crate::domain::checklist::{Checklist, Takes};
 use crate::domain::instrument::Instrument;
@@ -23,10 +21,21 @@ pub struct Beside {
 }
 
 impl Beside {
-    /// Every part of the checklists, by id.
-    pub(super) fn parts(&self) -> Vec<String> {
-        let all = self.checklists.iter().flat_map(|checklist| &checklist.parts).map(|part| part.id.clone());
-        all.collect::<BTreeSet<_>>().into_iter().collect()
+    /// Every piece that the checklists know: its id, and what it is called.
+    pub(super) fn pieces(&self) -> Vec<(&str, &str)> {
+        let mut pieces: Vec<(&str, &str)> = Vec::new();
+        for part in self.checklists.iter().flat_map(|checklist| &checklist.parts) {
+            if part.stretch_of.is_none() && !pieces.iter().any(|(id, _)| *id == part.id) {
+                pieces.push((&part.id, &part.name));
+            }
+        }
+        pieces
+    }
+
+    /// What a part is called; its id where no checklist has it.
+    pub(super) fn part_name<'a>(&'a self, id: &'a str) -> &'a str {
+        let mut known = self.checklists.iter().filter_map(|checklist| checklist.part(id));
+        known.next().map_or(id, |part| &part.name)
     }
 }
 

@@ -11,7 +11,7 @@ use super::{Kind, Paper};
 /// One level on which the two do not agree.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Difference {
-    /// `bush.ts.clearance, limit`.
+    /// `clearance (bush.ts.clearance), limit`.
     pub what: String,
     /// As entered first.
     pub first: String,
@@ -48,7 +48,7 @@ pub fn differences(first: &str, second: &str) -> Result<Vec<Difference>, String>
         for which in Which::ALL {
             let [a, b] = [&first, &second].map(|sheet| sheet.levels.get(&one)?.of(which));
             if !agree(a, b) {
-                let what = format!("{}, {}", one.id(), which.word());
+                let what = format!("{} ({}), {}", one.name(), one.id(), which.word());
                 found.push(Difference { what, first: said(a, which), second: said(b, which) });
             }
         }
@@ -112,23 +112,28 @@ impl Paper {
         self.put(&Path::root().key("entered by"), Node::new(What::List(Layout::Flow, names)))
     }
 
-    /// A level changed after two had entered it is one person's again.
-    pub(super) fn second_no_longer(&mut self, before: &Self) -> Result<(), String> {
-        let names: Vec<String> = self
-            .root
-            .get("entered by")
-            .map(Node::items)
-            .unwrap_or_default()
-            .iter()
-            .filter_map(|name| name.as_text().map(str::to_owned))
-            .collect();
+    /// A figure changed is entered by whoever typed it: by the name typed in this form, else by nobody named yet.
+    pub(super) fn entered_by_now(&mut self, before: &Self) -> Result<(), String> {
         let kept = ["levels", "given"].iter().all(|key| match (before.root.get(key), self.root.get(key)) {
             (Some(before), Some(now)) => same(before, now),
             (before, now) => before.is_none() && now.is_none(),
         });
-        if self.kind == Kind::Sheet && !kept && names.len() > 1 {
-            self.put_names(&names.into_iter().take(1).collect::<Vec<_>>())?;
+        let path = Path::root().key("entered by");
+        let typed = match (before.root.get("entered by"), self.root.get("entered by")) {
+            (Some(before), Some(now)) => !same(before, now),
+            (before, now) => before.is_none() && now.is_some(),
+        };
+        if typed {
+            self.by = self.said_in(&path);
         }
-        Ok(())
+        if self.kind != Kind::Sheet || kept || self.said_in(&path) == self.by {
+            return Ok(());
+        }
+        if self.by.is_empty() { self.take(&path) } else { self.put_names(&self.by.clone()) }
+    }
+
+    pub(super) fn said_in(&self, path: &Path) -> Vec<String> {
+        let names = path.find(&self.root).map(Node::items).unwrap_or_default().iter();
+        names.filter_map(|name| name.as_text().map(str::to_owned)).collect()
     }
 }

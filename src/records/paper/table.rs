@@ -1,7 +1,7 @@
 //! The items of a list: their keys side by side, or one a row to be opened. The last row is for a new one.
 
 use crate::records::edit::{Path, Step};
-use crate::records::form::Shape;
+use crate::records::form::{Shape, ShapeField};
 use crate::records::yaml::Node;
 
 use super::Paper;
@@ -9,6 +9,9 @@ use super::cell::{Cell, Column, Grid, Place, Row, To};
 use super::change::fields_of;
 use super::fields::{self, name_of};
 use super::kind::Kind;
+
+/// Characters of a row on a screen of 80.
+const ROOM: usize = 78;
 
 fn items<'a>(paper: &'a Paper, path: &Path) -> &'a [Node] {
     path.find(&paper.root).map(Node::items).unwrap_or_default()
@@ -43,7 +46,7 @@ pub(super) fn table(paper: &Paper, path: &Path) -> Grid {
             let mut cell = fields::cell(paper, &at, &field.shape);
             let (_, hint) = paper.kind.label_in(&list, &field.key);
             if paper.kind == Kind::Rotor && field.key == "part" {
-                cell.offers = paper.beside.parts();
+                of_the_checklists(paper, &mut cell);
             }
             if !hint.is_empty() {
                 hint.clone_into(&mut cell.hint);
@@ -64,17 +67,31 @@ pub(super) fn table(paper: &Paper, path: &Path) -> Grid {
         }
         rows.push(Row::named("", cells));
     }
-    let column = |field: &crate::records::form::ShapeField| {
+    let widest = |(at, field): (usize, &ShapeField)| {
         let name = paper.kind.label_in(&list, &field.key).0.to_owned();
-        let longest = rows.iter().filter_map(|row| {
-            let at = columns.iter().position(|one| one.key == field.key)?;
-            row.cells.get(at).map(|cell| cell.text.chars().count())
-        });
+        let longest = rows.iter().filter_map(|row| row.cells.get(at).map(|cell| cell.text.chars().count())).max();
         // one more than the widest, so that headings never touch
-        let width = longest.max().unwrap_or(0).max(name.chars().count()).clamp(8, 24) + 1;
-        Column { name, width }
+        Column { width: longest.unwrap_or(0).max(name.chars().count()).max(8) + 1, name }
     };
-    Grid { title: title(paper, path), columns: columns.iter().map(column).collect(), rows, told: Vec::new() }
+    let mut columns: Vec<Column> = columns.iter().enumerate().map(widest).collect();
+    if columns.iter().map(|column| column.width + 1).sum::<usize>() > ROOM {
+        for column in &mut columns {
+            column.width = column.width.min(25);
+        }
+    }
+    Grid { title: title(paper, path), columns, rows, told: Vec::new() }
+}
+
+/// A part of a rotor under its name; one that no checklist knows is said.
+fn of_the_checklists(paper: &Paper, cell: &mut Cell) {
+    let pieces = paper.beside.pieces();
+    cell.offers = pieces.iter().map(|(_, name)| (*name).to_owned()).collect();
+    let name = paper.beside.part_name(&cell.text);
+    if name == cell.text && !cell.text.is_empty() && !pieces.is_empty() && cell.fault.is_none() {
+        cell.fault =
+            Some("no checklist has such a part: its hours count for nothing. Type one of those below.".to_owned());
+    }
+    name.to_owned().clone_into(&mut cell.text);
 }
 
 pub(super) fn list(paper: &Paper, path: &Path) -> Grid {

@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use crate::domain::sheet::Sheet;
+use crate::domain::characteristic::Characteristic;
+use crate::domain::sheet::{Sheet, Which};
 use crate::records::form;
 use crate::records::settings_file::DecimalMark;
 use crate::records::sheet_file;
@@ -65,6 +66,22 @@ pub(super) fn rows(sheet: &Sheet) -> Vec<Row> {
     let root = form::write(|slot| drop(sheet_file::sheet(slot, Some(sheet))));
     let What::Map(_, pairs) = &root.what else { return Vec::new() };
     pairs.iter().flat_map(|(key, node)| of_key(&key.text, node)).collect()
+}
+
+/// The same with an empty row for each level that nothing is known of, so that a table to fill in lists all that is judged.
+pub(super) fn rows_to_fill_in(sheet: &Sheet) -> Vec<Row> {
+    let (of_levels, mut all): (Vec<_>, Vec<_>) =
+        rows(sheet).into_iter().partition(|row| Characteristic::parse(&row.name).is_some() && row.line != "absent");
+    for one in Characteristic::all().filter(|one| !sheet.absent.contains_key(one)) {
+        for line in ["part number"].into_iter().chain(Which::ALL.map(Which::word)) {
+            let before = all.len();
+            all.extend(of_levels.iter().filter(|row| row.name == one.id() && row.line == line).cloned());
+            if all.len() == before && line != "part number" {
+                all.push(Row::new(line, one.id()));
+            }
+        }
+    }
+    all
 }
 
 fn of_key(key: &str, node: &Node) -> Vec<Row> {

@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use crate::records::yaml::{At, Key, Layout, Node, Problems, Quoting, What};
+use crate::domain::characteristic::Characteristic;
+use crate::records::yaml::{At, Key, Layout, Node, Problems, Quoting, What, nearest};
 
 use super::cells::{Cell, Line};
 use super::rows::with_formula;
@@ -77,6 +78,16 @@ fn take<'a>(line: &'a Line, sheet: &mut Sheet<'a>, problems: &mut Problems) {
         problems.add(line.at, found, "what it is about, in the column `name`", "Fill the cell, or empty the row.");
         return;
     };
+    let is_level = ["new", "alert", "limit"].contains(&what.as_str());
+    if is_level && line.cells.len() == 2 {
+        // a level that was not filled in; a name that nothing has is still told
+        if Characteristic::parse(name.text.trim()).is_none() {
+            let near = nearest(name.text.trim(), Characteristic::all().map(Characteristic::id));
+            let mend = near.map_or_else(|| "Empty the row.".to_owned(), |near| format!("Did you mean `{near}`?"));
+            problems.add(name.at, format!("`{}`", name.text), "a characteristic, such as bush.ts.clearance", mend);
+        }
+        return;
+    }
     let uses = |column: &str| match what.as_str() {
         "given" => ["figure", "source"].contains(&column),
         "absent" | "part number" => column == "text",

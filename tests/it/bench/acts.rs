@@ -55,7 +55,7 @@ fn a_new_part_is_fitted_and_its_hours_start_again() {
 
 #[test]
 fn a_level_from_the_manual_judges_at_once() {
-    let bench = at_bush().keys("esc 0 4").expect("a level of what").typed("bush.ts.clea").keys("enter");
+    let bench = at_bush().keys("esc 0 4").expect("a level of what").typed("bush, turbine, clea").keys("enter");
     let bench = bench.expect("where it stands").typed("invented book, page 3").keys("enter enter enter");
     let bench = bench.typed("above 0.20").keys("enter").expect("What does it lead to?");
     let bench = bench.keys("delete").typed("avobe 0.20 replace").keys("enter").expect("`avobe 0.20` is not a figure");
@@ -79,7 +79,7 @@ fn a_level_that_cannot_be_is_refused_at_its_answer_and_another_unit_is_asked_abo
 /// What, where it stands, new range, alert, limit: the first two are offered, so that the next level takes three typed answers.
 #[test]
 fn a_level_takes_five_answers_and_offers_what_is_at_hand_and_the_last_source() {
-    let bench = at_bush().keys("esc 0 4").expect("empty for bush.ts.clearance").keys("enter");
+    let bench = at_bush().keys("esc 0 4").expect("empty for bush, turbine, clearance").keys("enter");
     let bench = bench.typed("invented book, page 3").keys("enter").typed("0.13..0.17").keys("enter");
     let bench = bench
         .typed(">= 0.21")
@@ -87,7 +87,8 @@ fn a_level_takes_five_answers_and_offers_what_is_at_hand_and_the_last_source() {
         .typed("at or above 0.22, below 0.13, replace guarded")
         .keys("enter")
         .expect("entered");
-    let bench = bench.keys("esc 0 4").typed("bush.ts.pin").keys("enter").expect("empty for invented book, page 3");
+    let bench =
+        bench.keys("esc 0 4").typed("bush, turbine, lock").keys("enter").expect("empty for invented book, page 3");
     let bench = bench.keys("enter enter enter").typed(">=1.5 replace").keys("enter").expect("entered");
     let levels = |id: &str| {
         let one = asfound::domain::characteristic::Characteristic::parse(id).unwrap();

@@ -139,3 +139,116 @@ fn a_built_in_checklist_is_copied_and_every_change_is_checked() {
     assert!(read(&folder, "checklists/our-own.yaml").contains("checklist: our-own"));
     drop(bench);
 }
+
+/// The demonstration's sheet and rotor in a folder of their own.
+fn demo(folder: &TempDir) {
+    for (asset, to) in [("INV-420", "sheets/INV-420.yaml"), ("DEMO-1", "rotors/DEMO-1/rotor.yaml")] {
+        let to = folder.path().join(to);
+        std::fs::create_dir_all(to.parent().unwrap()).unwrap();
+        std::fs::copy(format!("{}/assets/demo/{asset}.yaml", env!("CARGO_MANIFEST_DIR")), to).unwrap();
+    }
+}
+
+#[test]
+fn what_the_machine_does_not_have_is_marked_under_its_name() {
+    let folder = TempDir::new().unwrap();
+    let bench = lines(register(&folder, "3").keys("1"), "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k");
+    let bench = lines(bench.keys("down down enter"), "0.3..0.5\n4").keys("esc up enter");
+    // what has levels is there
+    let bench = lines(bench.expect("Rotor in its bearings: axial float"), "none").expect("Take them out first");
+    let bench = lines(bench.keys("delete down"), "no place for a dial").expect("no place for a dial");
+    assert_snapshot!("forms_absent", bench.screen());
+    let kept = read(&folder, "sheets/INV-9.yaml");
+    assert!(kept.contains("absent:\n- {characteristic: float.radial.cs, reason: no place for a dial}"), "{kept}");
+    let bench = bench.keys("esc").expect("1 entered").keys("down enter").expect_not("radial float, compressor side");
+    let bench = bench.keys("esc up enter down").typed("-").expect("Enter takes out: float.radial.cs").keys("enter");
+    bench.expect("Taken out").keys("esc").expect("none yet");
+    assert!(!read(&folder, "sheets/INV-9.yaml").contains("absent"));
+}
+
+#[test]
+fn a_part_of_a_rotor_is_chosen_by_its_name_and_one_that_no_checklist_has_is_said() {
+    let folder = TempDir::new().unwrap();
+    demo(&folder);
+    let bench = register(&folder, "4").keys("1").keys(&"down ".repeat(5)).keys("enter").expect("Bush, turbine side");
+    assert_snapshot!("forms_parts", bench.screen());
+    let bench = lines(bench.keys("down"), "bush").expect("names none of those on offer, or more than one");
+    let bench = lines(bench.keys("delete"), "turbine wh").expect("the part `turbine` a second time");
+    let bench = lines(bench.keys("left"), "fastener").expect("saved, in use");
+    let kept = read(&folder, "rotors/DEMO-1/rotor.yaml");
+    assert!(kept.contains("part: fasteners"), "{kept}");
+    // thousands as people write them
+    drop(lines(bench.keys("enter"), "12 000").expect("`12 000` has a space: that makes two figures."));
+    let folder = TempDir::new().unwrap();
+    demo(&folder);
+    let file = folder.path().join("rotors/DEMO-1/rotor.yaml");
+    std::fs::write(&file, read(&folder, "rotors/DEMO-1/rotor.yaml").replace("part: collar", "part: coller")).unwrap();
+    let bench = register(&folder, "4").keys("1").keys(&"down ".repeat(5)).keys("enter").expect("! coller");
+    bench.keys("down down").expect("no checklist has such a part");
+}
+
+#[test]
+fn a_refused_cell_is_said_at_once_and_the_page_of_what_is_wanted_leads_back_to_it() {
+    let folder = TempDir::new().unwrap();
+    let bench = lines(register(&folder, "2").keys("1"), "M7\nmicrometer").keys(&"pagedown ".repeat(9));
+    let bench = lines(bench.expect("calibrations").keys("enter"), "10.12.2031");
+    // the hand stays, and the reason stands below
+    let bench = bench.expect("date").expect("! found `10.12.2031`; expected a day");
+    let bench = lines(bench.keys("down"), "2031-01-10").keys("esc esc").expect("still wanted: Enter goes there");
+    assert_snapshot!("forms_wanted", bench.screen());
+    let bench = lines(bench.keys("1"), "2031-12-10").expect_not("10.12.2031");
+    drop(bench.keys("esc esc esc").expect("M7").expect("left half done"));
+    // what another figure made wrong is said where the hand is
+    let bench = lines(register(&folder, "3").keys("1"), "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k");
+    let bench = lines(bench.keys("down down enter"), "\n>=0.6\n3\n>0.5\nrep\n\n");
+    bench.expect("axial float, alert, from where: found an alert at 0.6, above the limit at 0.5");
+}
+
+#[test]
+fn a_row_goes_only_after_it_was_said_which() {
+    let folder = TempDir::new().unwrap();
+    let bench = lines(register(&folder, "1").keys("1"), "fitter-k\nfitter K\nfi\n\nsupervisor-m\nsupervisor M\nsu\n");
+    let bench = bench
+        .keys("left left left")
+        .typed("-")
+        .expect("Enter takes out: supervisor-m, supervisor M. Backspace keeps it.");
+    let bench = bench.keys("backspace").expect_not("takes out:").typed("-").keys("enter");
+    bench.expect("Taken out: supervisor-m, supervisor M.").expect("- take out");
+    assert!(!read(&folder, "people.yaml").contains("supervisor"));
+}
+
+#[test]
+fn nothing_of_the_demonstrations_sheet_is_cut_at_80_by_24() {
+    let folder = TempDir::new().unwrap();
+    demo(&folder);
+    for (down, rows) in [(6, 30), (7, 40), (8, 110)] {
+        let mut bench = register(&folder, "3").keys("1").keys(&"down ".repeat(down)).keys("enter");
+        if down == 8 {
+            assert_snapshot!("forms_levels_demo", bench.keys("down down down").screen());
+            bench = register(&folder, "3").keys("1").keys(&"down ".repeat(down)).keys("enter");
+        }
+        for _ in 0..rows {
+            let screen = bench.screen();
+            assert!(!screen.contains('~'), "{screen}");
+            bench = bench.keys("down");
+        }
+    }
+}
+
+/// Digits stay as typed; a bare number is in the unit of the sheet, after the form was left and in another sheet too.
+#[test]
+fn a_workshop_that_measures_in_inches_types_its_levels_in_inches() {
+    let folder = TempDir::new().unwrap();
+    let bench = lines(register(&folder, "3").keys("1"), "INV-9\nowner\nINV-9 sheet\n1\n\nfitter-k");
+    let bench = lines(bench.keys("down down enter").expect("in mm"), ".0060...0100 in\n4").expect("0.0060..0.0100 in");
+    drop(bench.keys("esc esc"));
+    let bench = register(&folder, "3").keys("1").keys(&"down ".repeat(8)).keys("enter pagedown").expect("in in;");
+    drop(lines(bench, "7..10 thou\n4").expect("7..10 thou").keys("esc esc"));
+    let kept = read(&folder, "sheets/INV-9.yaml");
+    assert!(kept.contains("{at or above: 0.0060 in, at or below: 0.0100 in"), "{kept}");
+    assert!(kept.contains("{at or above: 7 thou, at or below: 10 thou"), "{kept}");
+    assert!(!kept.contains("mm"), "nothing is converted: {kept}");
+    let bench = lines(register(&folder, "3").keys("3"), "INV-8\nowner\nINV-8 sheet\n1\n\nfitter-k");
+    let hint = bench.keys("down down enter").screen();
+    assert!(hint.contains("in in;") || hint.contains("in thou;"), "{hint}");
+}

@@ -77,6 +77,14 @@ impl Terminal {
         self.keys.flush().unwrap();
     }
 
+    /// Enter by hand: later than a gauge would send it.
+    fn enters(&mut self) {
+        while let Ok(bytes) = self.output.recv_timeout(Duration::from_millis(100)) {
+            self.screen.process(&bytes);
+        }
+        self.types("\r");
+    }
+
     /// Killed as by a machine that gives it no word.
     fn killed(mut self) {
         let id = self.child.process_id().unwrap().to_string();
@@ -176,4 +184,29 @@ fn line_by_line_the_half_answered_decision_is_taken_up_again_after_a_kill() {
     again.types("send back\r");
     again.shows("Not sent yet: which side?");
     again.killed();
+}
+
+/// `fill NAME --second` in a terminal: blind, compared, both names.
+#[test]
+fn a_sheet_is_typed_a_second_time_in_a_terminal() {
+    let folder = TempDir::new().unwrap();
+    let sheet = "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k\n\n\ny\n0.3..0.5\n4\n!\n!\n";
+    let (code, out, err) = asfound(folder.path(), &["fill", "sheets"], sheet);
+    assert!(code == 0 && out.contains("saved, in use"), "{out}{err}");
+    let mut form = Terminal::run(folder.path(), &["fill", "sheets", "INV-9", "--second", "supervisor-m"]);
+    form.shows("second entry, blind");
+    assert!(!form.screen.screen().contents().contains("0.5"));
+    form.types("0.3..0.5");
+    form.shows("[ 0.3..0.5_");
+    form.enters();
+    form.shows("0.3..0.5 mm");
+    form.types("4");
+    form.shows("[ 4_");
+    form.enters();
+    form.shows("page 4");
+    form.types("\u{1b}");
+    form.shows("Both entries agree");
+    holds(folder.path(), "INV-9.yaml", "entered by: [fitter-k, supervisor-m]");
+    form.types("\u{11}");
+    assert!(form.child.wait().unwrap().success());
 }

@@ -38,7 +38,7 @@ fn texts_timers_and_needs_of_ones_own_checklist_are_changed_and_every_fault_is_s
     let bench = copied(&folder).typed("soak").keys("enter enter").expect("filter/soak");
     let bench = lines(down(bench, 3), "soak in rain water").expect("saved, in use").keys("enter");
     let long = "x".repeat(77);
-    let bench = bench.keys("tab").expect("into lukewarm water").keys("delete").typed(&long).keys("enter up");
+    let bench = bench.keys("tab").expect("into lukewarm water").keys("delete").typed(&long).keys("enter");
     let bench = bench.expect("77 characters; expected one line of at most 76").expect("DRAFT, not in use");
     check_says(&folder, "77 characters");
     let bench = lines(bench, "Into the tub with it, all of it under water.").expect("saved, in use").keys("esc");
@@ -47,7 +47,7 @@ fn texts_timers_and_needs_of_ones_own_checklist_are_changed_and_every_fault_is_s
         lines(down(bench, 10), "1.5\n1").keys("up up").expect("expected the shorter time first").expect("DRAFT");
     check_says(&folder, "from 1.5 h to 1 h");
     let bench = lines(bench.keys("down"), "150 min").expect("saved, in use");
-    let bench = lines(bench.keys("up up up up up up"), "filter/sot").keys("up").expect("Did you mean `filter/soot`?");
+    let bench = lines(bench.keys("up up up up up up"), "filter/sot").expect("Did you mean `filter/soot`?");
     check_says(&folder, "Did you mean `filter/soot`?");
     drop(lines(bench, "filter/off, filter/soot").expect("saved, in use"));
     let text = read(&folder, "checklists/our-wash.yaml");
@@ -71,7 +71,15 @@ fn a_step_is_put_in_where_the_work_has_it_and_another_is_taken_out() {
     let bench = lines(lines(bench, "filter/wash").keys("down down"), "tick").expect("saved, in use").keys("esc");
     // behind the washing
     let bench = bench.expect("34").typed("to 17").keys("enter").expect("17 filter/rinse filter");
-    let bench = bench.typed("silencer").keys("enter").expect("filter/silencer").typed("-").keys("enter down down");
+    let bench = bench
+        .typed("silencer")
+        .keys("enter")
+        .expect("filter/silencer")
+        .typed("-")
+        .expect("Enter takes out: filter/silencer")
+        .keys("enter")
+        .expect("Taken out: filter/silencer")
+        .keys("down down");
     // another step waits for the one that is gone: said at once, and mended there
     let bench = bench.typed("filter/back").keys("enter");
     let bench = bench.expect("found `filter/silencer`; expected a step of this checklist").expect("DRAFT, not in use");
@@ -117,7 +125,7 @@ fn a_limit_by_size_is_entered_band_by_band_and_gaps_and_overlaps_are_said_at_onc
     }
     let bench = register(&folder, "3").keys("1").keys(&"down ".repeat(6)).keys("enter");
     let bench = lines(bench.keys(&"pagedown ".repeat(7)), "120.001").expect("DRAFT, not in use");
-    bench.expect("bands that leave out journal.diameter");
+    bench.expect("bands that leave out the journal diameter 120.001 mm");
 }
 
 #[test]

@@ -182,12 +182,12 @@ fn faults_of_a_sheet() {
             (
                 "figure: 60 mm",
                 "figure: 40 mm",
-                ["leave out journal.diameter 40 mm", "can be reached", "falls into a band"],
+                ["leave out the journal diameter 40 mm", "can be reached", "falls into a band"],
             ),
             (
                 "name: journal.diameter, figure: 60 mm",
                 "name: rotor.mass, figure: 60 kg",
-                ["does not give", "reached", "Put `journal"],
+                ["does not give", "reached", "Give it, `journal"],
             ),
             ("figure: 12.00 mm", "figure: 12.00 h", ["a time", "a length", "unit behind"]),
             ("name: bush.pin-width", "name: thrust.lands", ["`thrust.lands` a second time", "each once", "Keep one"]),

@@ -178,6 +178,7 @@ fn whatever_is_wrong_with_a_sheet_is_found_from_outside() {
             ("figure: 8,", "figure: 8.5,", ["`8.5`", "Count them"]),
             ("figure: 12.00 mm", "figure: -12.00 mm", ["new width of the locking pin: -12.00 mm", "in the manual"]),
             ("[fitter-a, supervisor-b]", "[fitter-a, Fitter-A]", ["entered it twice", "has checked nothing"]),
+            ("[fitter-a, supervisor-b]", "[\"fitter\\x07\", b]", ["a control character", "a terminal would obey it"]),
         ],
     );
 }
@@ -266,4 +267,59 @@ fn a_record_of_another_rotor_counts_for_nothing_and_files_that_nobody_reads_are_
     let (code, out, err) = asfound(folder.path(), &["due"]);
     assert_eq!((code, out.as_str()), (1, "Nothing is planned on any rotor.\n"));
     assert!(err.contains("found a record of DEMO-1") && err.contains("Put it into the folder of DEMO-1."), "{err}");
+}
+
+#[test]
+fn a_bound_on_the_side_where_nothing_is_ever_bad_is_a_limit_that_can_never_be_right() {
+    let sheet = std::fs::read_to_string(root("assets/demo/INV-420.yaml")).unwrap();
+    let folder = TempDir::new().unwrap();
+    let file = folder.path().join("INV-420.yaml");
+    for (one, spoilt, said) in [
+        ("shaft.ts.ovality", "at or below: 0.001 mm, ", "failed by less, and less is always better"),
+        ("shaft.runout.mid", "below: 0.001 mm, ", "failed by less, and less is always better"),
+        ("impeller.life", "below: 10 h, ", "failed by less, and less is always better"),
+        ("casing.gas.wall", "above: 20 mm, ", "failed by more, and more is always better"),
+    ] {
+        let (before, item) = sheet.split_once(&format!("characteristic: {one}\n")).unwrap();
+        let spoilt =
+            format!("{before}characteristic: {one}\n{}", item.replacen("limit: {", &format!("limit: {{{spoilt}"), 1));
+        std::fs::write(&file, spoilt).unwrap();
+        let (code, out, _) = asfound(folder.path(), &["check", file.to_str().unwrap()]);
+        assert!(code == 3 && out.contains(said) && out.contains("Take this side out."), "{one}: {out}");
+    }
+    std::fs::write(&file, &sheet).unwrap();
+    assert_eq!(asfound(folder.path(), &["check", file.to_str().unwrap()]).0, 0);
+}
+
+#[test]
+fn a_control_character_behind_a_backslash_is_refused_in_every_kind_of_file() {
+    let folder = TempDir::new().unwrap();
+    for (name, from, key) in [
+        ("people.yaml", "name: fitter A", "name"),
+        ("instruments/D2.yaml", "instrument: D2", "instrument"),
+        ("rotors/DEMO-1/rotor.yaml", "serial: INV-420-0017", "serial"),
+        ("settings.yaml", "photos: /home/bench/Pictures", "photos"),
+        ("checklists/short.yaml", "name: Bush, turbine side", "name"),
+        ("groups/pin.yaml", "name: Bush, turbine side", "name"),
+    ] {
+        let text = std::fs::read_to_string(root(&format!("docs/files/{name}"))).unwrap();
+        let file = folder.path().join(name.replace('/', "-"));
+        assert!(text.contains(from), "{name} has no `{from}`");
+        std::fs::write(&file, text.replacen(from, &format!("{key}: \"a\\x07\""), 1)).unwrap();
+        let (code, out, _) = asfound(folder.path(), &["check", file.to_str().unwrap()]);
+        assert!(code == 3 && out.contains("found a control character"), "{name}: {out}");
+    }
+}
+
+#[test]
+fn a_record_is_compared_with_the_id_of_its_rotor_and_not_with_the_folders_name() {
+    let folder = TempDir::new().unwrap();
+    let here = folder.path().join("rotors/moved");
+    std::fs::create_dir_all(&here).unwrap();
+    for name in ["rotor.yaml", "2031-04-17-short.yaml"] {
+        std::fs::copy(root(&format!("docs/files/rotors/DEMO-1/{name}")), here.join(name)).unwrap();
+    }
+    let (_, out, _) = asfound(folder.path(), &["check"]);
+    assert!(!out.contains("found a record of DEMO-1"), "{out}");
+    assert!(out.contains("rotors/moved: its rotor.yaml says DEMO-1, which counts."), "{out}");
 }

@@ -102,6 +102,13 @@ fn what_a_figure_a_day_and_a_name_look_like_is_of_one_mind_with_the_readers() {
         ("sheet", "figure: 60 mm", "figure: -60 mm", true),
         ("rotor", "machine: INV-420", "machine: INV 420", false),
         ("rotor", "hours: 0 h", "hours: many", false),
+        ("rotor", "hours: 0 h", "hours: 0 mm", false),
+        ("rotor", "hours: 0 h", "hours: 12 000 h", false),
+        ("rotor", "hours: 0 h", "hours: 7 d", true),
+        ("instrument", "resolution: 0.002 mm", "resolution: 0.002 furlong", false),
+        ("instrument", "resolution: 0.002 mm", "resolution: 0.1 thou", true),
+        ("sheet", "source: \"INV-420 manual (invented), edition 3, table 1 line 7\"", "source: \"  \"", false),
+        ("sheet", "leads to: replace", "leads to: \"\"", false),
     ];
     for (kind, from, to, good) in rows {
         let file = file_of(kind);

@@ -43,6 +43,75 @@ fn the_demonstrations_sheet_comes_back_as_it_went() {
     }
 }
 
+#[test]
+fn a_table_lists_every_level_that_can_be_judged_and_empty_rows_come_back_as_none() {
+    let bare = || {
+        let table = SMALL.lines().filter(|line| !line.starts_with("limit")).collect::<Vec<_>>().join("\n");
+        read_table("t.csv", table.as_bytes()).unwrap()
+    };
+    for (mark, separator) in [(DecimalMark::Point, ','), (DecimalMark::Comma, ';')] {
+        for sheet in [bare(), demo()] {
+            let table = write_table(&sheet, mark);
+            for one in Characteristic::all() {
+                for level in ["new", "alert", "limit"] {
+                    let begins = format!("{level}{separator}{}{separator}", one.id());
+                    let is_there = table.lines().any(|line| line.starts_with(&begins));
+                    assert_eq!(is_there, !sheet.absent.contains_key(&one), "{begins}");
+                }
+            }
+            assert_eq!(read_table("t.csv", table.as_bytes()), Ok(sheet));
+        }
+        // a row filled in by hand, with that mark
+        let empty = format!("limit{separator}shaft.ts.step{}", String::from(separator).repeat(13));
+        let figure = if separator == ';' { "0,022 mm" } else { "0.022 mm" };
+        let cells = ["limit", "shaft.ts.step", "", figure, "", "", "", "", "", "", "refer", "", "", "page 3", ""];
+        let table = write_table(&bare(), mark);
+        assert!(table.contains(&empty), "{table}");
+        let filled = table.replace(&empty, &cells.join(&separator.to_string()));
+        let limit = read_table("t.csv", filled.as_bytes()).unwrap().levels;
+        let limit = limit[&Characteristic::parse("shaft.ts.step").unwrap()].limit.clone().unwrap();
+        assert_eq!(limit.upper().unwrap().amount, Amount::Fixed("0.022 mm".parse().unwrap()));
+    }
+    let misspelt = faults(&format!("{SMALL}new;shaft.ts.stp\n"));
+    assert!(
+        misspelt[0].contains("`shaft.ts.stp`") && misspelt[0].contains("Did you mean `shaft.ts.step`?"),
+        "{misspelt:?}"
+    );
+}
+
+/// The table in docs/files.md.
+fn table_of_the_docs() -> String {
+    let mut table = "| characteristic | what it is | part | in | wear takes it |\n|---|---|---|---|---|\n".to_owned();
+    for one in Characteristic::all() {
+        let way = match one.worsens() {
+            Some(Side::Upper) => "up",
+            Some(Side::Lower) => "down",
+            None => "either way",
+        };
+        table += &format!("| `{}` | {} | `{}` | {} | {way} |\n", one.id(), one.name(), one.part(), one.unit());
+    }
+    table += "\n| figure of the machine | what it is | in |\n|---|---|---|\n";
+    for given in Given::all() {
+        table += &format!("| `{}` | {} | {} |\n", given.name(), given.what(), given.unit());
+    }
+    table
+}
+
+#[test]
+fn docs_files_lists_everything_that_can_be_judged() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/files.md");
+    let page = std::fs::read_to_string(&path).unwrap();
+    let (begin, end) = ("<!-- characteristics -->\n", "<!-- end of characteristics -->\n");
+    let (before, rest) = page.split_once(begin).unwrap();
+    let (_, behind) = rest.split_once(end).unwrap();
+    let made = format!("{before}{begin}{}{end}{behind}", table_of_the_docs());
+    if std::env::var_os("REWRITE_DOCS").is_some() {
+        std::fs::write(&path, &made).unwrap();
+    }
+    let kept = std::fs::read_to_string(&path).unwrap();
+    assert!(kept == made, "docs/files.md differs: REWRITE_DOCS=1 cargo test --test it docs_files");
+}
+
 const SMALL: &str = "line;name;source;at or above;below;leads to;figure
 sheet;INV-1
 origin;owner
@@ -105,7 +174,7 @@ fn rows_of_one_table_may_repeat_what_the_level_says_and_may_not_contradict_it() 
     let head = "sheet;INV-1\norigin;owner\nmanual title;a book\nmanual edition;1\n";
     let table = format!("{columns}{head}{band}{second}");
     let told = faults(&table);
-    assert!(told[0].contains("bands by `journal.diameter`, which the sheet does not give"), "{told:#?}");
+    assert!(told[0].contains("bands by the journal diameter, which the sheet does not give"), "{told:#?}");
     let gap = faults(&table.replace("80 mm;120 mm", "90 mm;120 mm"));
     assert!(gap[0].starts_with("7:1 a band over 90 mm up to 120 mm, which leaves a gap"), "{gap:#?}");
     let other = faults(&format!("{columns}{head}{band}{}", second.replace("refer", "replace")));

@@ -17,7 +17,12 @@ fn people_instruments_and_a_sheet_are_filled_in_line_by_line() {
     assert!(kept.contains("- {date: 2031-01-10, expanded: 0.003 mm, k: 2, certificate: INV-C-1"), "{kept}\n{out}");
     let sheet = "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k\n\n\ny\n0.3..0.5\n4\n>=0.6\n\n>0.7\nrep\n";
     let (_, out, _) = asfound(folder.path(), &["fill", "sheets"], sheet);
-    assert!(out.contains("INV-9: levels, axial float, limit, page (empty takes: page 4)?"), "{out}");
+    assert!(
+        out.contains(
+            "INV-9: levels, Rotor in its bearings: axial float, limit, where in the manual (empty takes: page 4)?"
+        ),
+        "{out}"
+    );
     assert!(out.trim_end().ends_with("DRAFT, not in use: 1 thing wanted"), "{out}");
     let (_, out, _) = asfound(folder.path(), &["fill", "sheets", "INV-9"], "\n\n\n\n\n\n\n\ny\n\n\n\n\n\n\n8\n!\n!\n");
     let kept = std::fs::read_to_string(folder.path().join("sheets/INV-9.yaml")).unwrap_or_default();
@@ -27,4 +32,18 @@ fn people_instruments_and_a_sheet_are_filled_in_line_by_line() {
     );
     let (code, _, err) = asfound(folder.path(), &["fill", "wheels"], "");
     assert!(code == 2 && err.contains("`wheels` is none of people, instruments, sheets, rotors, checklists."), "{err}");
+}
+
+#[test]
+fn a_row_is_taken_out_only_by_a_second_dash() {
+    let folder = TempDir::new().unwrap();
+    let people = "fitter-k\nfitter K\nfi\n\nfitter-l\nfitter L\nfi\n\n!\n";
+    asfound(folder.path(), &["fill", "people"], people);
+    let kept = || std::fs::read_to_string(folder.path().join("people.yaml")).unwrap();
+    let (_, out, _) = asfound(folder.path(), &["fill", "people"], "-\nfitter-m\n!\n");
+    assert!(out.contains("Take out fitter-k, fitter K? - once more") && out.contains("Kept."), "{out}");
+    assert!(kept().contains("fitter-k") && !kept().contains("fitter-m"));
+    let (_, out, _) = asfound(folder.path(), &["fill", "people"], "-\n-\n!\n");
+    assert!(out.contains("Taken out: fitter-k, fitter K."), "{out}");
+    assert!(!kept().contains("fitter-k") && kept().contains("fitter-l"));
 }

@@ -1,6 +1,6 @@
 //! A file filled in: fields one a row, or a table, and below them the field in hand.
 
-use crate::records::paper::{Cell, Grid, Need, Row, To};
+use crate::records::paper::{Cell, Grid, Need, Row, To, list_of};
 
 use super::super::super::filling::Filling;
 use super::super::super::look::Tone;
@@ -16,12 +16,12 @@ const VALUE: usize = 30;
 const NUMBERED: usize = 8;
 
 /// ```text
-///                                  from where               leads to  page
-///  bush.ts
-///    clearance              new    >= 0.130 mm <= 0.170 mm  (rework)  page 3
-///                           alert  >= 0.210 mm              (watch)   page 3
-///                           limit  > 0.220 mm               replace   wanted
-///  -- clearance limit, page ------------------------------------------------
+///         from where               leads to  rule         where in the manual
+///  Bush, turbine side: clearance
+///    new   0.130..0.170 mm          (rework)  simple       page 3
+///    alert >= 0.210 mm              (watch)   simple       page 3
+///    limit > 0.220 mm               replace   guarded 1.65 ~ wanted
+///  -- clearance, limit, where in the manual ---------------------------------
 ///     [ 3_                                                             ]
 ///     behind "INV-420 manual, edition 3": a page, or a table and line
 ///     Enter alone takes: page 3
@@ -38,25 +38,30 @@ pub(super) fn view(pen: &mut Pen<'_>, model: &Model, filling: &Filling) {
     field(&mut pen.rows(room, BELOW), model, filling, &grid);
 }
 
-/// Lines as they are drawn: headings of groups, and rows.
-fn lines(grid: &Grid) -> Vec<Line<'_>> {
+/// Lines as they are drawn: headings of groups, and rows; a value that does not fit goes on in the lines below its own.
+fn lines(grid: &Grid, columns: usize) -> Vec<Line<'_>> {
     let mut lines = Vec::new();
     for (number, row) in grid.rows.iter().enumerate() {
         lines.extend(row.group.as_deref().map(Line::Group));
-        lines.push(Line::Row(number, row));
+        let (text, tone) = row.cells.first().map_or_else(|| (String::new(), Tone::Plain), shown);
+        let mut pieces = if width(&text) > columns { wrap(&text, columns) } else { vec![text] }.into_iter();
+        lines.push(Line::Row(number, row, pieces.next().unwrap_or_default(), tone));
+        lines.extend(pieces.map(|piece| Line::More(piece, tone)));
     }
     lines
 }
 
 enum Line<'a> {
     Group(&'a str),
-    Row(usize, &'a Row),
+    /// A row, and what fits of its first cell.
+    Row(usize, &'a Row, String, Tone),
+    More(String, Tone),
 }
 
 /// The lines that fit, with the hand in the middle where there are more.
-fn in_sight(grid: &Grid, row: usize, room: usize) -> Vec<Line<'_>> {
-    let lines = lines(grid);
-    let hand = lines.iter().position(|line| matches!(line, Line::Row(number, _) if *number == row)).unwrap_or(0);
+fn in_sight(grid: &Grid, row: usize, (room, columns): (usize, usize)) -> Vec<Line<'_>> {
+    let lines = lines(grid, columns);
+    let hand = lines.iter().position(|line| matches!(line, Line::Row(number, ..) if *number == row)).unwrap_or(0);
     let first = hand.saturating_sub(room / 2).min(lines.len().saturating_sub(room));
     lines.into_iter().skip(first).take(room).collect()
 }
@@ -75,24 +80,27 @@ fn shown(cell: &Cell) -> (String, Tone) {
 }
 
 fn value_column(grid: &Grid) -> usize {
-    if grid.rows.iter().all(|row| width(&row.label) < NUMBERED - 3) { NUMBERED } else { VALUE }
+    let widest = grid.rows.iter().map(|row| width(&row.label)).max().unwrap_or(0);
+    if widest < NUMBERED - 3 { NUMBERED } else { VALUE.max(widest + 4).min(42) }
 }
 
 fn fields(pen: &mut Pen<'_>, grid: &Grid, (row, _): (usize, usize)) {
     let end = pen.width().saturating_sub(1);
     let room = pen.height();
     let value = value_column(grid);
-    for (y, line) in in_sight(grid, row, room).into_iter().enumerate() {
-        let Line::Row(number, row_of) = line else { continue };
-        let here = number == row;
-        if here {
-            pen.wash(y, Tone::Here);
+    for (y, line) in in_sight(grid, row, (room, end.saturating_sub(value))).into_iter().enumerate() {
+        match line {
+            Line::Group(words) => drop(pen.cut_in((1, y), words, end, Tone::Key)),
+            Line::More(text, tone) => drop(pen.put(value, y, &text, tone)),
+            Line::Row(number, row_of, text, tone) => {
+                let here = number == row;
+                if here {
+                    pen.wash(y, Tone::Here);
+                }
+                pen.cut_in((2, y), &row_of.label, value - 2, if here { Tone::Here } else { Tone::Plain });
+                pen.put(value, y, &text, if here { Tone::Here } else { tone });
+            }
         }
-        let label = if here { Tone::Here } else { Tone::Plain };
-        pen.cut_in((2, y), &row_of.label, value - 2, label);
-        let Some(cell) = row_of.cells.first() else { continue };
-        let (text, tone) = shown(cell);
-        pen.cut_in((value, y), &text, end, if here { Tone::Here } else { tone });
     }
 }
 
@@ -113,13 +121,14 @@ fn table(pen: &mut Pen<'_>, grid: &Grid, (row, column): (usize, usize)) {
         x += column.width + 1;
     }
     let room = pen.height().saturating_sub(1);
-    for (y, line) in in_sight(grid, row, room).into_iter().enumerate() {
+    for (y, line) in in_sight(grid, row, (room, usize::MAX)).into_iter().enumerate() {
         let y = y + 1;
         match line {
             Line::Group(words) => {
-                pen.put(1, y, words, Tone::Key);
+                pen.cut_in((1, y), words, end, Tone::Key);
             }
-            Line::Row(number, one) => {
+            Line::More(..) => {}
+            Line::Row(number, one, ..) => {
                 let mine = number == row;
                 pen.cut_in((3, y), &one.label, left, if mine { Tone::Strong } else { Tone::Plain });
                 for (at, cell) in one.cells.iter().enumerate() {
@@ -161,22 +170,37 @@ fn field(pen: &mut Pen<'_>, model: &Model, filling: &Filling, grid: &Grid) {
         pen.put(end.saturating_sub(1), 1, "]", Tone::Plain);
     }
     let mut told: Vec<(String, Tone)> = Vec::new();
+    let out = filling.takes_out().map(|what| format!("Enter takes out: {what}. Backspace keeps it."));
+    told.extend(out.map(|words| (words, Tone::Watch)));
     told.extend(cell.fault.as_ref().map(|fault| (format!("! {fault}"), Tone::Bad)));
     let offer = cell.offer.as_ref().filter(|_| cell.text.is_empty());
     told.extend(offer.map(|offer| (format!("Enter alone takes: {offer}"), Tone::Strong)));
-    // what does not fit its row stands whole below
-    let fits = grid.columns.len() > 1 || value_column(grid) + width(&cell.text) < end;
+    // what does not fit its cell stands whole below
+    let room = match grid.columns.as_slice() {
+        [_] => usize::MAX,
+        columns => columns.get(at.1).map_or(0, |column| column.width),
+    };
     let whole = format!("stands, Tab takes it into the field: {}", cell.text);
-    told.extend((!fits).then_some((whole, Tone::Strong)));
+    told.extend((width(&shown(cell).0) > room && !cell.text.is_empty()).then_some((whole, Tone::Strong)));
     told.push((cell.hint.clone(), Tone::Quiet));
-    told.push((cell.offers.join(", "), Tone::Plain));
-    told.extend(grid.told.iter().chain(&filling.told).map(|line| (line.clone(), Tone::Plain)));
+    told.push((list_of(&cell.offers), Tone::Plain));
     told.extend(filling.paper.first_wanted().filter(|_| cell.fault.is_none()).map(|words| (words, Tone::Watch)));
-    let lines = told.iter().filter(|(text, _)| !text.is_empty());
-    let lines = lines.flat_map(|(text, tone)| wrap(text, end.saturating_sub(4)).into_iter().map(|line| (line, *tone)));
-    let room = pen.height().saturating_sub(if model.said.is_some() { 4 } else { 2 });
-    for (y, (line, tone)) in lines.take(room).enumerate() {
-        pen.cut_in((3, 2 + y), &line, end, tone);
+    told.extend(grid.told.iter().chain(filling.told_here()).map(|line| (line.clone(), Tone::Plain)));
+    let columns = end.saturating_sub(4);
+    let said = model.said.as_ref().map_or(0, |said| wrap(&said.text, columns).len()).min(BELOW - 3);
+    let mut room = pen.height().saturating_sub(2 + said);
+    let mut y = 2;
+    for (text, tone) in told.iter().filter(|(text, _)| !text.is_empty()) {
+        let lines = wrap(text, columns);
+        // a sentence stands whole or not at all
+        if lines.len() > room {
+            continue;
+        }
+        room -= lines.len();
+        for line in lines {
+            pen.put(3, y, &line, *tone);
+            y += 1;
+        }
     }
-    bench::said_line(pen, (pen.height().saturating_sub(2), 2), model);
+    bench::said_line(pen, (pen.height().saturating_sub(said), said), model);
 }

@@ -42,10 +42,10 @@ pub(super) const GIVEN: [(&str, &str); 16] = [
 
 /// What the machine does not have.
 const ABSENT: [(&str, &str); 4] = [
-    ("collar.thickness", "the collar is one piece with the shaft"),
-    ("bush.cs.outer-clearance", "the bushes do not float"),
-    ("bush.ts.outer-clearance", "the bushes do not float"),
-    ("shaft.ts.seat", "the turbine wheel is one piece with the shaft"),
+    ("Thrust collar: thickness", "the collar is one piece with the shaft"),
+    ("Bush, compressor side: outer clearance", "the bushes do not float"),
+    ("Bush, turbine side: outer clearance", "the bushes do not float"),
+    ("Rotor shaft: turbine wheel's seat, diameter", "the turbine wheel is one piece with the shaft"),
 ];
 
 /// New range, alert, limit and what it leads to, part by part in the order of the form; empty for none.
@@ -132,7 +132,10 @@ pub(super) fn sheet(folder: &Path) {
     }
     bench = bench.keys("esc down enter");
     for (name, why) in ABSENT {
-        bench = lines(bench, &format!("{name}\n{why}"));
+        for _ in 0..40 {
+            bench = if bench.screen().contains(name) { bench } else { bench.keys("down") };
+        }
+        bench = lines(bench, why);
     }
     bench = bench.keys("esc down enter");
     for (page, [new, alert, limit, leads_to]) in LEVELS.into_iter().enumerate() {
