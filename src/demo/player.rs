@@ -15,7 +15,7 @@ use crate::domain::inspection::{Head, Inspection, Past, Previous, Scene};
 use crate::domain::request::{Decision, Hand, Request};
 use crate::domain::signing::{self, Seal};
 use crate::domain::stamp::Stamp;
-use crate::domain::standing::{Standing, past_of};
+use crate::domain::standing::{Standing, history_after};
 
 use super::answers::{Line, lines};
 use super::scene::Scenery;
@@ -104,9 +104,8 @@ pub fn play(
 
 fn head(scenery: &Scenery, opened: &Opened, before: Option<(&Inspection, &str)>) -> Head {
     let rotor = scenery.rotor.clone();
-    let history: Vec<Past> = before
-        .map(|(before, _)| before.head().history.iter().cloned().chain(past_of(before)).collect())
-        .unwrap_or_default();
+    let history: Vec<Past> =
+        before.map(|(before, _)| history_after(before.head().history.clone(), before)).unwrap_or_default();
     Head {
         id: format!("{}/{}-{}", rotor.id, opened.begun.date(), opened.checklist.id),
         begun: opened.begun,

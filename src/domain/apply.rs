@@ -4,6 +4,7 @@ use super::entitled;
 use super::entry::{Act, Entry, Replaces};
 use super::id::Id;
 use super::inspection::{Inspection, Ledger};
+use super::outdated;
 use super::refusal::RefusalKind;
 
 /// What an entry changed, so that a screen knows what to look at anew.
@@ -24,7 +25,8 @@ pub fn apply(inspection: &mut Inspection, entry: Entry) -> Change {
     let passed = &mut inspection.ledger_mut().passed;
     passed.over.extend(found.over);
     passed.only_safer.extend(found.only_safer);
-    enter(inspection, &entry);
+    let again = enter(inspection, &entry);
+    let change = if again { Change::Whole } else { change };
     inspection.push(entry);
     forget(inspection, &change);
     change
@@ -67,17 +69,25 @@ pub fn about_nothing(inspection: &mut Inspection, sign: u32) {
     forget(inspection, &Change::Whole);
 }
 
-fn enter(inspection: &mut Inspection, entry: &Entry) {
-    if let Act::Strike { entry: struck, .. } = &entry.act {
-        inspection.ledger_mut().struck.entry(*struck).or_insert(entry.number);
-        let target = inspection.entry(*struck).map(|target| &target.act);
-        if matches!(target, Some(Act::Given { .. } | Act::Level { .. } | Act::PartFitted { .. })) {
+/// Enters it in the ledger; whether other steps have to be done again for it.
+fn enter(inspection: &mut Inspection, entry: &Entry) -> bool {
+    if let Act::Strike { entry: number, .. } = &entry.act {
+        inspection.ledger_mut().struck.entry(*number).or_insert(entry.number);
+        let reaches_on = |act: &Act| matches!(act, Act::Given { .. } | Act::Level { .. }) || outdated::concerns(act);
+        if struck(inspection, entry).is_some_and(reaches_on) {
             refold(inspection);
         }
-        return;
     }
+    let again = outdated::by(&inspection.head().checklist, inspection.ledger(), (entry, struck(inspection, entry)));
     let machine = inspection.head().rotor.machine.clone();
-    post(inspection.ledger_mut(), entry, &machine);
+    post(inspection.ledger_mut(), (entry, &again), &machine);
+    !again.is_empty()
+}
+
+/// What an entry takes back.
+fn struck<'a>(inspection: &'a Inspection, entry: &Entry) -> Option<&'a Act> {
+    let Act::Strike { entry: number, .. } = &entry.act else { return None };
+    inspection.entry(*number).map(|target| &target.act)
 }
 
 /// Reckons the ledger anew: what a struck level or part had put out of force is in force again.
@@ -88,14 +98,20 @@ fn refold(inspection: &mut Inspection) {
     ledger.passed.clone_from(inspection.passed());
     for entry in inspection.entries() {
         let counts = !ledger.struck.contains_key(&entry.number);
+        let again = if counts {
+            outdated::by(&inspection.head().checklist, &ledger, (entry, struck(inspection, entry)))
+        } else {
+            Vec::new()
+        };
         if counts || !matches!(entry.act, Act::Given { .. } | Act::Level { .. } | Act::PartFitted { .. }) {
-            post(&mut ledger, entry, &machine);
+            post(&mut ledger, (entry, &again), &machine);
         }
     }
     *inspection.ledger_mut() = ledger;
 }
 
-fn post(ledger: &mut Ledger, entry: &Entry, machine: &Id) {
+fn post(ledger: &mut Ledger, (entry, again): (&Entry, &[String]), machine: &Id) {
+    ledger.outdated.extend(again.iter().map(|step| (step.clone(), entry.number)));
     if let Act::Reading { step, place, .. } = &entry.act {
         ledger.readings.entry(step.clone()).or_default().entry(place.clone()).or_default().push(entry.number);
     }

@@ -3,11 +3,13 @@
 mod act;
 mod countersigning;
 mod level;
+mod planning;
 mod reading;
 mod suspect;
 
 pub use act::{detail_fits, refers};
 pub use level::{looser, may_judge, odd_level};
+pub use planning::is_sooner_for_a_limit;
 
 use super::entry::{Act, Entry};
 use super::inspection::Inspection;

@@ -48,7 +48,7 @@ fn may(inspection: &Inspection, entry: &Entry) -> May {
     if let Act::Return { sign, remarks, .. } = act {
         return send_back(inspection, (*sign, remarks), by);
     }
-    if let Act::Unjudged { supervisor, reason, .. } = act {
+    if let Act::Unjudged { supervisor, reason, .. } | Act::Plan { supervisor: Some(supervisor), reason, .. } = act {
         supervises(inspection, supervisor)?;
         worded(reason)?;
     }
@@ -147,12 +147,21 @@ pub fn known_person(inspection: &Inspection, id: &Id) -> May {
     if inspection.person(id).is_some() { Ok(()) } else { Err(RefusalKind::UnknownPerson { id: id.to_string() }.into()) }
 }
 
-/// Whether there are words.
+/// Whether anything is written.
+///
+/// # Errors
+/// Nothing is.
+pub fn written(text: &str) -> May {
+    if text.trim().is_empty() { Err(RefusalKind::NoWords.into()) } else { Ok(()) }
+}
+
+/// Whether there are words: a point, a number of a list or a single letter says nothing.
 ///
 /// # Errors
 /// There are none.
 pub fn worded(text: &str) -> May {
-    if text.trim().is_empty() { Err(RefusalKind::NoWords.into()) } else { Ok(()) }
+    let letters = text.chars().filter(|one| one.is_alphabetic()).count();
+    if letters < 2 { Err(RefusalKind::NoWords.into()) } else { Ok(()) }
 }
 
 fn signed(inspection: &Inspection, number: u32) -> Result<&Entry, Refusal> {

@@ -1,10 +1,13 @@
 //! Entries: one line of the record each; what was done, by whom, when. Their bytes never change.
 
 mod act;
+mod late;
 
 use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
+
+pub use late::Late;
 
 use super::characteristic::{Characteristic, Given};
 use super::checklist::Signing;
@@ -15,7 +18,7 @@ use super::instrument::Instrument;
 use super::person::Person;
 use super::rotor::Fitted;
 use super::sheet::{GivenFigure, Levels};
-use super::stamp::{Stamp, on_paper};
+use super::stamp::Stamp;
 use super::verdict::{Consequence, Disposition};
 
 /// One line of the record.
@@ -33,22 +36,6 @@ pub struct Entry {
     pub late: Option<Late>,
     /// What was done.
     pub act: Act,
-}
-
-/// An entry copied from paper later.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Late {
-    /// When it was taken, as the paper says.
-    pub taken: String,
-    /// The hash of the sheet's photo; empty when there is none yet.
-    pub sheet: Option<String>,
-}
-
-impl Late {
-    /// The moment that the paper says, where it can be read; `15:20` alone is of the day of `entered`.
-    pub fn when(&self, entered: Stamp) -> Option<Stamp> {
-        on_paper(&self.taken, entered)
-    }
 }
 
 impl Entry {
@@ -253,6 +240,8 @@ pub enum Act {
     Unjudged {
         /// Which.
         characteristic: Characteristic,
+        /// As left, else as found: the one says nothing of the other.
+        as_left: bool,
         /// Who accepts it.
         supervisor: Id,
         /// Why.
@@ -384,6 +373,8 @@ pub enum Act {
         hours: Option<Figure>,
         /// The day.
         date: Option<NaiveDate>,
+        /// Who decides, where a limit would be reached by the one before.
+        supervisor: Option<Id>,
         /// Why.
         reason: String,
     },

@@ -215,13 +215,21 @@ impl Inspection {
     pub fn standing_entries_of(&self, step: &str) -> impl DoubleEndedIterator<Item = &Entry> {
         let numbers = self.ledger.by_step.get(step).into_iter().flatten();
         let standing = numbers.filter(|number| !self.ledger.struck.contains_key(number));
-        standing.filter_map(|number| self.entry(*number))
+        standing.filter_map(|number| self.entry(*number)).filter(|entry| self.outdated_by(entry).is_none())
+    }
+
+    /// The entry since which what this one did at its step counts no more: the step is to be done again.
+    pub fn outdated_by(&self, entry: &Entry) -> Option<u32> {
+        let by = *self.ledger.outdated.get(entry.act.step()?)?;
+        (entry.number < by && entry.act.does_step()).then_some(by)
     }
 
     /// Places at which a further repeat stands asked for, one for each.
     pub(in crate::domain) fn further_repeats(&self, step: &str) -> Vec<&str> {
         let asked = self.ledger.further.get(step).into_iter().flatten();
-        asked.filter(|(entry, _)| self.struck_by(*entry).is_none()).map(|(_, place)| place.as_str()).collect()
+        let since = self.ledger.outdated.get(step).copied().unwrap_or_default();
+        let stands = |entry: u32| entry > since && self.struck_by(entry).is_none();
+        asked.filter(|(entry, _)| stands(*entry)).map(|(_, place)| place.as_str()).collect()
     }
 
     /// Whether a doubt about the levels in force was insisted on when they were typed.
@@ -236,7 +244,9 @@ impl Inspection {
     /// Whether a place was left out with a reason.
     pub fn is_left_out(&self, step: &str, place: &str) -> bool {
         let numbers = self.ledger.left_out.get(step).and_then(|places| places.get(place));
-        numbers.is_some_and(|numbers| numbers.iter().any(|number| !self.ledger.struck.contains_key(number)))
+        let since = self.ledger.outdated.get(step).copied().unwrap_or_default();
+        let counts = |number: &u32| *number > since && !self.ledger.struck.contains_key(number);
+        numbers.is_some_and(|numbers| numbers.iter().any(counts))
     }
 
     /// The entry that struck this one.
@@ -260,9 +270,10 @@ impl Inspection {
         numbers.into_iter().flatten().filter_map(|number| self.entry(*number)).collect()
     }
 
-    /// The reading that counts at a place: the last one not struck.
+    /// The reading that counts at a place: the last one neither struck nor out of date.
     pub fn reading(&self, step: &str, place: &str) -> Option<Taken> {
-        let standing = |entry: &&&Entry| !self.ledger.struck.contains_key(&entry.number);
+        let standing =
+            |entry: &&&Entry| !self.ledger.struck.contains_key(&entry.number) && self.outdated_by(entry).is_none();
         let all = self.readings_at(step, place);
         let entry = all.iter().rev().find(standing)?;
         let Act::Reading { taken, gauge, doubts, .. } = &entry.act else { return None };
@@ -322,6 +333,10 @@ impl Inspection {
     /// The entry by which the part was replaced during this inspection.
     pub fn replaced_at(&self, part: &str) -> Option<u32> {
         self.ledger.replaced.get(part).copied()
+    }
+
+    pub(in crate::domain) fn ledger(&self) -> &Ledger {
+        &self.ledger
     }
 
     pub(in crate::domain) fn ledger_mut(&mut self) -> &mut Ledger {

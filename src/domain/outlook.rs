@@ -232,6 +232,18 @@ fn earlier(
     all.into_iter().skip(start).filter(|point| point.hours < *now).collect()
 }
 
+/// Whether figures of the same part lie at more hours than it is said to have now, or nothing is said of its hours: then
+/// what it was cannot tell what it will be.
+pub fn is_out_of_hours(inspection: &Inspection, characteristic: Characteristic) -> bool {
+    let mine: Vec<_> = inspection.head().history.iter().filter(|past| past.characteristic == characteristic).collect();
+    let start = mine.iter().rposition(|past| past.as_left).unwrap_or(0);
+    let mut since = mine.iter().skip(start).peekable();
+    match hours::of_part(inspection, hours::part_of(characteristic)) {
+        Some(now) => since.any(|past| past.hours.to(Unit::Hour).is_some_and(|then| then > now)),
+        None => since.peek().is_some(),
+    }
+}
+
 /// The limit in the unit the trend runs in: a ratio r of taper to flat is met at the flat (Lt0 + Lf0) / (1 + r).
 fn limit_of_trend(trend: Trend, bound: &Bound, unit: Unit, sheet: &Sheet) -> Option<Exact> {
     let size = judge::size_of(bound, unit, sheet)?;

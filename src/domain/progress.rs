@@ -160,7 +160,10 @@ fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
     let decided = signed.decided();
     match step.phase {
         Phase::Order | Phase::New => decided == Disposition::Replace,
-        Phase::Rebuild if decided == Disposition::Replace => !is_judged_as_new(inspection, step),
+        // a step that judges nothing is asked by what was found or done, not by a new part
+        Phase::Rebuild if decided == Disposition::Replace => {
+            !step.judges.is_empty() && !is_judged_as_new(inspection, step)
+        }
         Phase::Rebuild => decided == Disposition::Rework,
         Phase::Close => decided >= Disposition::Watch,
         Phase::Open
@@ -181,7 +184,7 @@ fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
 fn is_judged_as_new(inspection: &Inspection, step: &Step) -> bool {
     let new = || steps(inspection).filter(|other| other.phase == Phase::New).flat_map(|other| &other.judges);
     let is_new = |one: &Judged| new().any(|other| other.characteristic == one.characteristic);
-    !step.judges.is_empty() && step.judges.iter().all(is_new)
+    step.judges.iter().all(is_new)
 }
 
 /// Whether a finding on the rotor, or a figure past its limit, asks for this step.

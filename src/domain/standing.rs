@@ -4,6 +4,7 @@ mod balance;
 mod counts;
 mod further;
 mod left;
+mod outcome;
 mod overruled;
 mod part;
 mod past;
@@ -15,22 +16,22 @@ mod work;
 use std::collections::BTreeSet;
 
 pub use counts::{Counts, claims};
+pub(in crate::domain) use outcome::has_levels;
 pub use part::{PartStanding, hold_words};
-pub use past::past_of;
+pub use past::{history_after, past_of};
 pub use work::Work;
 
 use super::apply::Change;
 use super::characteristic::Characteristic;
 use super::checklist::{Judged, Step};
 use super::edition;
-use super::entry::Act;
 use super::id::Id;
 use super::inspection::{Doubted, Inspection, Past};
-use super::judge::{self, Condition, NotJudged, Reach, Reached, Side};
+use super::judge::{Condition, Reach, Reached, Side};
 use super::measured::{self, Measured, PlaceValue};
 use super::outlook::{self, Outlook};
 use super::phase::Phase;
-use super::progress::{self, StepState};
+use super::progress;
 use super::unit::Unit;
 use super::verdict::{Consequence, Hold};
 
@@ -280,7 +281,7 @@ fn is_absent(inspection: &Inspection, characteristic: Characteristic) -> bool {
 fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> CharacteristicStanding {
     let condition = step.condition();
     let measured = measured::measure(inspection, step, judged);
-    let outcome = outcome(inspection, (step, judged, condition), &measured);
+    let outcome = outcome::outcome(inspection, (step, judged, condition), &measured);
     let done = matches!(outcome, Outcome::Judged(_) | Outcome::Open(_) | Outcome::Unjudged { .. });
     let looks_ahead = condition == Condition::AsFound || judged.characteristic.unit() == Unit::Hour;
     let ahead = looks_ahead && matches!(outcome, Outcome::Judged(_));
@@ -304,7 +305,8 @@ pub(super) fn obliged_by(inspection: &Inspection, step: &Step) -> Vec<String> {
         let measured = measured::measure(inspection, step, judged);
         let void = measured.is_complete() && !measured.faults.is_empty();
         !void
-            && judgement(inspection, (judged, condition), &measured).is_ok_and(|one| one.reached.reach == Reach::Limit)
+            && outcome::judgement(inspection, (judged, condition), &measured)
+                .is_ok_and(|one| one.reached.reach == Reach::Limit)
     };
     let obliging = step.judges.iter().filter(|judged| condition == Condition::AsFound && !judged.obliges.is_empty());
     obliging.filter(past).flat_map(|judged| judged.obliges.iter().cloned()).collect()
@@ -313,80 +315,6 @@ pub(super) fn obliged_by(inspection: &Inspection, step: &Step) -> Vec<String> {
 fn last(inspection: &Inspection, characteristic: Characteristic) -> Option<Past> {
     let mut newest = inspection.head().history.iter().rev();
     newest.find(|past| past.characteristic == characteristic && past.side != Some(Side::Lower)).cloned()
-}
-
-fn outcome(
-    inspection: &Inspection,
-    (step, judged, condition): (&Step, &Judged, Condition),
-    measured: &Measured,
-) -> Outcome {
-    if let Some(unjudged) = unjudged(inspection, judged.characteristic) {
-        return unjudged;
-    }
-    let state = progress::state(inspection, step);
-    if !measured.is_complete() {
-        return match state {
-            StepState::NotApplicable | StepState::NotAsked => Outcome::Excused,
-            StepState::Skipped => Outcome::LeftOut("skipped".to_owned()),
-            StepState::ToDo if measured.done == 0 => Outcome::NotTaken,
-            StepState::Done => Outcome::LeftOut(format!("{} of {} places left out", measured.left_out, measured.of)),
-            StepState::ToDo | StepState::Partly { .. } | StepState::Running { .. } => {
-                let so_far = judgement(inspection, (judged, condition), measured).ok();
-                Outcome::Incomplete(so_far.filter(|one| one.reached.reach == Reach::Limit).map(Box::new))
-            }
-        };
-    }
-    if let Some(fault) = measured.faults.first() {
-        return Outcome::Open(fault.clone());
-    }
-    match judgement(inspection, (judged, condition), measured) {
-        Ok(judgement) => Outcome::Judged(Box::new(judgement)),
-        Err(why) => Outcome::Open(why.words().to_owned()),
-    }
-}
-
-fn unjudged(inspection: &Inspection, characteristic: Characteristic) -> Option<Outcome> {
-    inspection.standing_entries().find_map(|entry| {
-        let Act::Unjudged { characteristic: of, supervisor, reason } = &entry.act else { return None };
-        (*of == characteristic).then(|| Outcome::Unjudged { supervisor: supervisor.clone(), reason: reason.clone() })
-    })
-}
-
-/// The worst place against all levels: places are never averaged.
-fn judgement(
-    inspection: &Inspection,
-    (judged, condition): (&Judged, Condition),
-    measured: &Measured,
-) -> Result<Judgement, NotJudged> {
-    let sheet = inspection.sheet().ok_or(NotJudged::NoLevel)?;
-    let levels = sheet.levels.get(&judged.characteristic).ok_or(NotJudged::NoLevel)?;
-    let provisional = measured.values.iter().map(|value| value.doubted).max().unwrap_or(Doubted::No);
-    // a life has no new range: the hours that a wheel brings along count against the same end
-    let life = judged.characteristic.unit() == Unit::Hour && levels.new.is_none();
-    let condition = if life { Condition::AsFound } else { condition };
-    let (mut worst, mut certain): (Option<Judgement>, _) = (None, None);
-    let mut unknown = false;
-    for value in measured.values.iter().filter(|value| value.fault.is_none()) {
-        let reached = match judge::judge(&value.judged(measured.unit), levels, condition, sheet) {
-            // no bound on the side of this leaf; the other leaf has its own
-            Err(NotJudged::NoLevel) if value.side.is_some() => continue,
-            Err(NotJudged::NoUncertainty) => {
-                unknown = true;
-                continue;
-            }
-            reached => reached?,
-        };
-        // a place that is undecided hides no other that is past its alert for certain
-        certain = certain.max(Some(reached.leads_to));
-        let rank = |one: &Reached| (one.reach, one.leads_to, one.room.as_ref().map(|room| -room));
-        if worst.as_ref().is_none_or(|worst| rank(&reached) > rank(&worst.reached)) {
-            worst = Some(Judgement { value: value.clone(), reached, provisional });
-        }
-    }
-    // a place past its limit is past it, whatever is not known of another; short of it, nothing is called within
-    let known = worst.filter(|worst| !unknown || worst.reached.reach >= Reach::Undecided);
-    let worst = known.ok_or(if unknown { NotJudged::NoUncertainty } else { NotJudged::NoLevel })?;
-    Ok(Judgement { reached: worst.reached.leading_at_least_to(certain), ..worst })
 }
 
 /// Whether a phase is over by the time the decisions are signed.

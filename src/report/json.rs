@@ -199,6 +199,7 @@ fn entry(inspection: &Inspection, entry: &Entry) -> Value {
         "step": entry.act.step(),
         "part": entry.act.part(),
         "struck": inspection.struck_by(entry.number),
+        "out of date": inspection.outdated_by(entry),
         "told": telling::of_entry(inspection, entry),
     });
     if let (Act::Reading { place, typed, taken, gauge, doubts, .. }, Some(fields)) = (&entry.act, value.as_object_mut())

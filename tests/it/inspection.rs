@@ -1,5 +1,6 @@
 //! The state machine and the verdicts, rule by rule, on the small invented machine of `rig`.
 
+mod anew;
 mod doubts;
 mod gates;
 mod known;

@@ -1,6 +1,6 @@
 //! A small invented machine: enough parts and steps to try every rule of the inspection on, and a bench over it.
 
-mod machine;
+pub(crate) mod machine;
 
 use asfound::domain::apply::apply;
 use asfound::domain::checklist::{Signing, Takes};

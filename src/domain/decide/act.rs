@@ -3,7 +3,7 @@
 use super::super::characteristic::Given;
 use super::super::checklist::{Ask, Signing, Step, StepAsk, Takes};
 use super::super::edition;
-use super::super::entitled::{May, concedes, known_person, less_safe, supervises, worded};
+use super::super::entitled::{May, concedes, known_person, less_safe, supervises, worded, written};
 use super::super::entry::{Act, Entry, FindingMade, Replaces, Signature, TimerMark};
 use super::super::exact::Exact;
 use super::super::gate;
@@ -19,12 +19,12 @@ use super::super::request::Hand;
 use super::super::rotor::Fitted;
 use super::super::sheet::GivenFigure;
 use super::super::signing;
-use super::super::standing::Standing;
+use super::super::standing::{Standing, has_levels};
 use super::super::unit::Unit;
 use super::super::until;
 use super::super::verdict::{Consequence, Disposition};
 use super::level::{may_judge, no_looser};
-use super::{at_step, countersigning};
+use super::{at_step, countersigning, planning};
 
 pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
     match act {
@@ -41,7 +41,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         Act::Photo { step, .. } => step.as_deref().map_or(Ok(()), |step| open_step(inspection, step, hand).map(drop)),
         Act::Finding(finding) => finding_fits(inspection, finding, hand),
         Act::Skip { step, place, reason } => skip(inspection, step, place.as_deref(), reason),
-        Act::Strike { entry, reason } => strike(inspection, *entry, reason),
+        Act::Strike { entry, reason } => strike(inspection, *entry, reason, hand),
         Act::Call { part, question } => worded(question).and_then(|()| known_part(inspection, part)),
         Act::Condemned { part, reason } => worded(reason).and_then(|()| condemn(inspection, part)),
         Act::Answer { entry, text, who } => {
@@ -53,7 +53,9 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
             overrule(inspection, part, *to, supervisor)
         }
         Act::Concession { part, about, who, document, conditions, until, .. } => {
-            [who, document, conditions, until].into_iter().try_for_each(|text| worded(text))?;
+            [who, conditions].into_iter().try_for_each(|text| worded(text))?;
+            // a number is a document too, and an end is a day or hours
+            [document, until].into_iter().try_for_each(|text| written(text))?;
             known_part(inspection, part).and_then(|()| concedes(inspection, (part, about), &hand.by))?;
             holds_still(inspection, until, hand)
         }
@@ -72,9 +74,10 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
             Some(_) => Ok(()),
             None => Err(RefusalKind::UnknownGauge { id: gauge.to_string() }.into()),
         },
-        Act::Opening(later) => opening(inspection, later, hand),
-        Act::Plan { hours, date, .. } => {
-            opening(inspection, &Opening { next_hours: *hours, next_date: *date, ..Opening::default() }, hand)
+        Act::Opening(later) => planning::opening(inspection, later, hand),
+        Act::Plan { hours, date, supervisor, reason } => {
+            let anew = Opening { next_hours: *hours, next_date: *date, ..Opening::default() };
+            worded(reason).and_then(|()| planning::plan(inspection, (&anew, supervisor.as_ref()), hand))
         }
         Act::Begin | Act::Resume | Act::Gauge(_) | Act::Person(_) => Ok(()),
         Act::Given { given, figure } => possible(*given, figure),
@@ -95,17 +98,6 @@ fn identified(inspection: &Inspection, part: &str, fitted: &Fitted, replaces: Re
 fn open_remark(inspection: &Inspection, entry: u32, remark: u32) -> May {
     let open = signing::open_remarks(inspection).iter().any(|(of, which, _)| *of == entry && *which == remark);
     if open { Ok(()) } else { Err(RefusalKind::NoSuchEntry { entry }.into()) }
-}
-
-/// Answers given later, as they stand beside those given before.
-fn opening(inspection: &Inspection, later: &Opening, hand: &Hand) -> May {
-    let mut opening = inspection.opening().clone();
-    opening.take_in(later);
-    if later.next_date.is_none() {
-        // a day planned long ago may have passed since
-        opening.next_date = None;
-    }
-    hours::planned(&opening, hand.at.date())
 }
 
 /// The step, when the record has it and it may be worked on.
@@ -170,12 +162,18 @@ fn not_here(inspection: &Inspection, id: &str, point: Option<&str>, hand: &Hand)
     point_of(inspection, id, point, hand)
 }
 
-/// What was found has made the step part of the job: it is waved off by a supervisor, with the reason, or done.
-fn waives(inspection: &Inspection, step: &str, hand: &Hand) -> May {
-    if !progress::is_obliged(inspection, step) || supervises(inspection, &hand.by).is_ok() {
-        return Ok(());
-    }
-    Err(Refusal::from(RefusalKind::Obliged { by: hand.by.to_string() }).at(at_step(step)))
+/// What was found has made the step part of the job, and what the limits sheet judges is on the machine: it is waved off by
+/// a supervisor, with the reason, or done.
+fn waives(inspection: &Inspection, id: &str, hand: &Hand) -> May {
+    let step = step_of(inspection, id)?;
+    let judged = step.judges.iter().any(|judged| has_levels(inspection, judged.characteristic));
+    let why = match (progress::is_obliged(inspection, id), judged) {
+        _ if supervises(inspection, &hand.by).is_ok() => return Ok(()),
+        (false, false) => return Ok(()),
+        (true, _) => "What was found obliges this step",
+        (false, true) => "The limits sheet has levels for this step",
+    };
+    Err(Refusal::from(RefusalKind::Obliged { why, by: hand.by.to_string() }).at(at_step(id)))
 }
 
 /// Only a piece can be scrapped; a stretch of the job is done, or left out step by step.
@@ -299,11 +297,15 @@ fn further(inspection: &Inspection, id: &str, place: &str, hand: &Hand) -> May {
     Err(Refusal::from(RefusalKind::NotUndecided(place.to_owned())).at(at_step(id)))
 }
 
-fn strike(inspection: &Inspection, number: u32, reason: &str) -> May {
+fn strike(inspection: &Inspection, number: u32, reason: &str, hand: &Hand) -> May {
     worded(reason)?;
     let entry = inspection.entry(number).ok_or(RefusalKind::NoSuchEntry { entry: number })?;
     if inspection.struck_by(number).is_some() {
         return Err(RefusalKind::StruckAlready { entry: number }.into());
+    }
+    let cracked = matches!(&entry.act, Act::Finding(found) if inspection.kind_of(found).is_some_and(|kind| kind.crack));
+    if cracked && !entry.by.same_as(&hand.by) {
+        supervises(inspection, &hand.by)?;
     }
     if let Act::Repeat { step, place } = &entry.act
         && repeated::is_taken(inspection, step_of(inspection, step)?, place)

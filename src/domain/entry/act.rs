@@ -116,6 +116,11 @@ impl Act {
         if let Self::Finding(finding) = self { &finding.photos } else { &[] }
     }
 
+    /// Whether it is what a step takes, or says that it is left out: what a picture or a finding at it is not.
+    pub fn does_step(&self) -> bool {
+        self.step().is_some() && !matches!(self, Self::Finding(_) | Self::Photo { .. })
+    }
+
     /// Whether it may be struck: what others rest on by name may not.
     pub fn can_be_struck(&self) -> bool {
         match self {

@@ -39,6 +39,8 @@ pub(in crate::domain) struct Ledger {
     pub(in crate::domain) parts: BTreeMap<String, Fitted>,
     /// Parts replaced during this inspection.
     pub(in crate::domain) replaced: BTreeMap<String, u32>,
+    /// Steps to be done again: what was done there before this entry counts no more.
+    pub(in crate::domain) outdated: BTreeMap<String, u32>,
 }
 
 impl Ledger {
@@ -58,6 +60,7 @@ impl Ledger {
             people: head.people.clone(),
             parts: head.parts.clone(),
             replaced: BTreeMap::new(),
+            outdated: BTreeMap::new(),
         }
     }
 

@@ -175,6 +175,8 @@ pub enum RefusalKind {
     },
     /// A step obliged by what was found is not waved off by a fitter.
     Obliged {
+        /// Why it belongs to the job.
+        why: &'static str,
         /// Who wanted to.
         by: String,
     },
@@ -285,12 +287,12 @@ impl RefusalKind {
             Self::NeverSkipped => "This is never skipped.".to_owned(),
             Self::StruckAlready { entry } => format!("Entry {entry} is struck already."),
             Self::NotToStrike(entry) => format!("Entry {entry} cannot be struck, others rest on it."),
-            Self::NoWords => "Nothing is written yet.".to_owned(),
+            Self::NoWords => "No word is written yet.".to_owned(),
             Self::NoSerial => "A part whose life is counted, and no serial number.".to_owned(),
             Self::NextNotLater { next, now } => format!("The next opening, {next}, is not later than this one, {now}."),
             Self::NoSupervisor(id) => format!("`{id}` is no supervisor."),
             Self::NothingToScrap { name, of } => format!("{name}: a stretch of {of}, nothing that can be scrapped."),
-            Self::Obliged { by } => format!("What was found obliges this step, and `{by}` is no supervisor."),
+            Self::Obliged { why, by } => format!("{why}, and `{by}` is no supervisor."),
             Self::NeverForCracks => "A crack is never overruled toward the less safe side.".to_owned(),
             Self::BadLevel(fault) => fault.what(),
             Self::ConcessionOver(over) => format!("A concession until {over} is over already."),
@@ -354,7 +356,7 @@ impl RefusalKind {
             Self::NoSupervisor(_) => "It takes a supervisor: name one, or have one do it.",
             Self::NotGiven(_) => "Count or measure once more, or look it up in the manual.",
             Self::NothingToScrap { .. } => "Condemn the piece itself, or leave a step out: Esc, cannot.",
-            Self::Obliged { .. } => "Do it, or have a supervisor mark it, with the reason: Esc, who is here.",
+            Self::Obliged { .. } => "Do it, leave it out as not done, or have a supervisor mark it: Esc, who is here.",
             Self::NeverForCracks | Self::TakesConcession => "Refer it, replace the part, or enter a concession.",
             Self::BadLevel(fault) => &fault.mend,
             Self::ConcessionOver(_) => "Type the day or the machine hours at which it ends, or ask for a new one.",

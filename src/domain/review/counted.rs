@@ -84,6 +84,7 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
     let counts = &standing.counts;
     let which = |fits: &dyn Fn(&Act) -> bool| entries_that(inspection, fits);
     let sheet = inspection.sheet().filter(|sheet| sheet.enterer_names(inspection.people()).len() < 2);
+    let plans = which(&|act| matches!(act, Act::Plan { .. }));
     let entered_once: Vec<_> = sheet.map(|sheet| sheet.entered_words(inspection.people())).into_iter().collect();
     let beyond = scope::not_judged_in_words(inspection);
     let beyond = (!beyond.is_empty()).then(|| counted(scope::NOT_IN_SCOPE, beyond));
@@ -104,6 +105,7 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
             which: which(&|act| matches!(act, Act::Condemned { .. })),
         },
         Count { name: "overruled", number: counts.overruled, which: which(&|act| matches!(act, Act::Overrule { .. })) },
+        Count { name: "opening planned anew", number: plans.len(), which: plans },
         changed_outside(inspection),
         Count {
             name: "odd patterns",

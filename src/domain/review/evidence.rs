@@ -6,7 +6,7 @@ use super::super::outlook::{Outlook, Trend};
 use super::super::sheet::{Amount, Bound, Level, Levels, Rule, Touching};
 use super::super::stamp::long_day;
 use super::super::standing::CharacteristicStanding;
-use super::super::telling::{beside, hands_of, of_entry};
+use super::super::telling::{beside, hands_of, of_entry, out_of_date};
 use super::super::unit::Unit;
 use super::Photos;
 
@@ -22,7 +22,9 @@ pub(super) fn entry_line(inspection: &Inspection, entry: &Entry) -> String {
     }
     let hands = hands_of(inspection, entry);
     let number = entry.number;
-    let Some(by) = inspection.struck_by(number) else { return format!("{number:>4}  {when}  {words}  {hands}") };
+    let Some(by) = inspection.struck_by(number) else {
+        return format!("{number:>4}  {when}  {words}  {hands}{}", out_of_date(inspection, entry));
+    };
     let strike = inspection.entry(by);
     let why = match strike.map(|strike| &strike.act) {
         Some(Act::Strike { reason, .. }) => reason.as_str(),

@@ -110,7 +110,12 @@ pub fn claims(inspection: &Inspection) -> Vec<&Entry> {
             let looser = decide::looser(inspection, *characteristic, levels).is_some();
             return looser && !signed(entry.number, &|id| id.same_as(entry.doer()));
         }
-        let (Act::Overrule { supervisor, .. } | Act::Unjudged { supervisor, .. }) = &entry.act else { return false };
+        let (Act::Overrule { supervisor, .. }
+        | Act::Unjudged { supervisor, .. }
+        | Act::Plan { supervisor: Some(supervisor), .. }) = &entry.act
+        else {
+            return false;
+        };
         // a name that nobody here knows has approved nothing
         let may_be_one = inspection.person(supervisor).is_none_or(|person| person.is(Role::Supervisor));
         may_be_one && !entry.by.same_as(supervisor) && !signed(entry.number, &|id| id.same_as(supervisor))

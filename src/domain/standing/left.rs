@@ -16,7 +16,11 @@ pub(super) fn not_taken(inspection: &Inspection, one: &CharacteristicStanding) -
             && inspection.reading(step, place).is_none()
             && !inspection.is_left_out(step, place)
     });
+    let outdated = inspection.entries().iter().any(|entry| {
+        matches!(&entry.act, Act::Reading { step, .. } if *step == one.step) && inspection.outdated_by(entry).is_some()
+    });
     match one.measured.done {
+        _ if outdated && one.measured.done < one.measured.of => "out of date, to be taken again",
         _ if struck => "struck and not retaken",
         0 => "not taken",
         _ => "not all taken",

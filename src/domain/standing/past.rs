@@ -19,6 +19,19 @@ pub fn past_of(inspection: &Inspection) -> Vec<Past> {
     standing.characteristics.iter().flat_map(|one| of_characteristic(inspection, one)).collect()
 }
 
+/// The history after one more inspection. A part that it replaced, and that was not measured as left, starts with nothing:
+/// what was measured on the one before tells nothing of it.
+pub fn history_after(history: Vec<Past>, inspection: &Inspection) -> Vec<Past> {
+    let all: Vec<_> = history.into_iter().chain(past_of(inspection)).collect();
+    let starts = |one: &Past| {
+        let left = |past: &Past| {
+            past.as_left && past.characteristic == one.characteristic && past.inspection == inspection.head().id
+        };
+        inspection.is_replaced(one.characteristic.part()) && !all.iter().any(left)
+    };
+    all.iter().filter(|one| !starts(one)).cloned().collect()
+}
+
 fn of_characteristic(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<Past> {
     let known = matches!(one.outcome, Outcome::Judged(_) | Outcome::Open(_)) && one.measured.faults.is_empty();
     let part = one.characteristic.part();

@@ -9,6 +9,7 @@ use super::super::gate;
 use super::super::inspection::{Doubted, Inspection};
 use super::super::judge::{Condition, Reach};
 use super::super::left_out;
+use super::super::outlook;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::soak;
@@ -127,6 +128,10 @@ impl<'a> Ruling<'a> {
                 if judgement.provisional == Doubted::Yes {
                     let why = format!("{name}: provisional, a doubted figure was insisted on");
                     self.hold_as_found(Hold::Open(why));
+                }
+                if outlook::is_out_of_hours(self.inspection, one.characteristic) {
+                    let why = "no forecast: hours of the part not known, or fewer than at the last opening";
+                    self.hold_as_found(Hold::Open(why.to_owned()));
                 }
                 if judgement.reached.reach == Reach::Undecided {
                     let why = format!("{name}: {}", judgement.reached.why_undecided());

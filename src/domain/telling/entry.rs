@@ -89,6 +89,12 @@ fn of_act(inspection: &Inspection, act: &Act) -> String {
     }
 }
 
+/// `  (counts no more since entry 443: to be done again)`, where a later entry has put this one out of date.
+pub fn out_of_date(inspection: &Inspection, entry: &Entry) -> String {
+    let since = inspection.outdated_by(entry);
+    since.map(|since| format!("  (counts no more since entry {since}: to be done again)")).unwrap_or_default()
+}
+
 /// `, insisted: digits`.
 fn insisted(doubts: &[String]) -> String {
     if doubts.is_empty() { String::new() } else { format!(", insisted: {}", doubts.join(", ")) }
@@ -96,8 +102,9 @@ fn insisted(doubts: &[String]) -> String {
 
 /// What was decided over the heads of the rules.
 fn decided(inspection: &Inspection, act: &Act) -> String {
-    if let Act::Unjudged { characteristic, supervisor, reason } = act {
-        return format!("{} accepted unjudged by {}: {reason}", characteristic.name(), name_of(inspection, supervisor));
+    if let Act::Unjudged { characteristic, as_left, supervisor, reason } = act {
+        let (what, left) = (characteristic.name(), if *as_left { " as left" } else { "" });
+        return format!("{what}{left} accepted unjudged by {}: {reason}", name_of(inspection, supervisor));
     }
     if let Act::Overrule { to, supervisor, reason, .. } = act {
         return format!("overruled to {} by {}: {reason}", to.word(), name_of(inspection, supervisor));
@@ -166,10 +173,11 @@ fn later(inspection: &Inspection, act: &Act) -> String {
         let how = if *replaces == Replaces::Yes { "new, fitted" } else { "as found" };
         return format!("{part} {how}{serial}, {} since new", fitted.hours);
     }
-    if let Act::Plan { hours, date, reason } = act {
+    if let Act::Plan { hours, date, supervisor, reason } = act {
+        let by = supervisor.as_ref().map(|id| format!(", decided by {}", name_of(inspection, id))).unwrap_or_default();
         let hours = hours.map(|hours| format!(" at {hours}")).unwrap_or_default();
         let date = date.map(|date| format!(" on {}", long_day(date))).unwrap_or_default();
-        return format!("next opening planned{hours}{date}: {reason}");
+        return format!("next opening planned{hours}{date}{by}: {reason}");
     }
     "opening answers given later".to_owned()
 }

@@ -5,6 +5,8 @@ use std::collections::BTreeMap;
 use chrono::NaiveDate;
 
 use crate::domain::checklist::Checklist;
+use crate::domain::decide::is_sooner_for_a_limit;
+use crate::domain::entitled::supervises;
 use crate::domain::entry::Act;
 use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
@@ -102,6 +104,7 @@ impl Answer {
             Self::Hours => {
                 into.machine_hours =
                     answers.maybe_with("hours of the machine, h, empty for later", figure(Unit::Hour))?;
+                answers.sure_of(other_hours(into.machine_hours, known.opening.machine_hours))?;
             }
             Self::PartHours => {
                 let machine = known.with(into).machine_hours;
@@ -167,6 +170,13 @@ pub fn answers_of_opening(known: Known<'_>, now: Stamp, answers: &mut Answers<'_
         answer.ask(&mut opening, known, now, answers)?;
     }
     Ok(opening)
+}
+
+/// Every forecast runs on the hours of the machine: others than were given before are asked about.
+fn other_hours(anew: Option<Figure>, stands: Option<Figure>) -> Option<String> {
+    let (anew, stands) = (anew?, stands?);
+    let odd = hours::odd_thousands(anew);
+    odd.or_else(|| (anew != stands).then(|| format!("{stands} were given before, {anew} instead: is it so")))
 }
 
 fn arrives(answers: &mut Answers<'_>) -> Reply<Option<Arrives>> {
@@ -272,7 +282,11 @@ impl At<'_> {
         if hours.is_none() && date.is_none() {
             return Ok(super::only_say("Nothing was planned anew."));
         }
+        let later = Opening { next_hours: hours, ..Opening::default() };
+        let decided =
+            is_sooner_for_a_limit(self.inspection, &later) && supervises(self.inspection, &self.hand.by).is_err();
+        let supervisor = if decided { Some(self.supervisor(answers)?) } else { None };
         let reason = answers.sentence("why")?;
-        Ok(act(Act::Plan { hours, date, reason }))
+        Ok(act(Act::Plan { hours, date, supervisor, reason }))
     }
 }

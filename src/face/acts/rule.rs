@@ -1,7 +1,8 @@
 //! What a supervisor, a maker or an owner decides against or beside the rules.
 
 use crate::domain::entry::{Act, Entry};
-use crate::domain::standing::Outcome;
+use crate::domain::judge::Condition;
+use crate::domain::standing::{CharacteristicStanding, Outcome};
 use crate::domain::verdict::{Consequence, Disposition};
 
 use super::super::reviewing::CONCESSION;
@@ -21,15 +22,20 @@ impl At<'_> {
         if open.is_empty() {
             return Ok(only_say("Every characteristic is judged."));
         }
-        let ids: Vec<_> =
-            open.iter().map(|one| format!("{}, {}", one.characteristic.id(), one.characteristic.name())).collect();
-        let index = answers.choose("which is accepted without a judgement", &ids)?;
-        let Some(characteristic) = open.get(index).map(|one| one.characteristic) else {
-            return Ok(Deed::Say(Vec::new()));
-        };
+        let names: Vec<_> = open.iter().map(|one| self.characteristic_in_words(one)).collect();
+        let index = answers.choose("which is accepted without a judgement", &names)?;
+        let Some(one) = open.get(index) else { return Ok(Deed::Say(Vec::new())) };
+        let (characteristic, as_left) = (one.characteristic, one.condition == Condition::AsLeft);
         let supervisor = self.supervisor(answers)?;
         let reason = answers.sentence("why")?;
-        Ok(act(Act::Unjudged { characteristic, supervisor, reason }))
+        Ok(act(Act::Unjudged { characteristic, as_left, supervisor, reason }))
+    }
+
+    /// `bush, turbine: clearance, as found`.
+    fn characteristic_in_words(&self, one: &CharacteristicStanding) -> String {
+        let part = self.standing.part(one.characteristic.part()).map_or("", |part| part.short.as_str());
+        let condition = if one.condition == Condition::AsLeft { "as left" } else { "as found" };
+        format!("{part}: {}, {condition}", one.characteristic.name())
     }
 
     pub(super) fn overrule(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
@@ -67,7 +73,8 @@ impl At<'_> {
         let judged = self.standing.characteristics.iter().filter(|one| one.leads_to() > Consequence::Watch);
         let judged = judged.map(|one| {
             let id = one.characteristic.id();
-            (one.characteristic.part().to_owned(), id.to_owned(), format!("{id}, {}", one.leads_to().word()))
+            let words = format!("{}, {}", self.characteristic_in_words(one), one.leads_to().word());
+            (one.characteristic.part().to_owned(), id.to_owned(), words)
         });
         let found = self.inspection.standing_entries().filter_map(|entry: &Entry| {
             let Act::Finding(finding) = &entry.act else { return None };

@@ -10,7 +10,7 @@ use crate::domain::request::{Decision, Hand, Request};
 use crate::domain::rotor::Rotor;
 use crate::domain::sheet::Sheet;
 use crate::domain::stamp::Stamp;
-use crate::domain::standing::past_of;
+use crate::domain::standing::history_after;
 use crate::records::inspection_file::{self, InspectionFile};
 
 use super::super::acts::begin::Beginning;
@@ -61,7 +61,7 @@ impl RecordShelf {
             sheet,
             instruments: self.store.instruments().map_err(fault)?,
             people,
-            history: earlier.iter().flat_map(|one| past_of(&one.inspection)).collect(),
+            history: earlier.iter().fold(Vec::new(), |history, one| history_after(history, &one.inspection)),
             carried: last.map(|last| carried_on(&last.inspection)).unwrap_or_default(),
             rotor,
         };

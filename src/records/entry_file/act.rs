@@ -4,7 +4,7 @@ use crate::domain::entry::Act;
 use crate::records::form::{Fields, Row};
 use crate::records::words::{
     bytes, characteristic, consequence, count, day, disposition, figure, id, name, replaces, text, timer_mark,
-    verbatim, words,
+    verbatim, words, yes_no,
 };
 
 use super::super::rotor_file::{fitted, hours};
@@ -86,6 +86,7 @@ kinds! {
     answer Answer { entry "answers" need count, who "who" need words, text "text" need words }
     unjudged Unjudged {
         characteristic "characteristic" need characteristic,
+        as_left "as left" flag yes_no,
         supervisor "supervisor" need id,
         reason "reason" need words,
     }
@@ -114,7 +115,7 @@ kinds! {
         sha256 "sha256" may verbatim,
     }
     part_fitted PartFitted { part "part" need name, fitted "fitted" need fitted, replaces "replaces" need replaces }
-    plan Plan { hours "hours" may hours, date "date" may day, reason "reason" need words }
+    plan Plan { hours "hours" may hours, date "date" may day, supervisor "supervisor" may id, reason "reason" need words }
 }
 
 fn finding(fields: &mut Fields<'_>, act: Option<&Act>) -> Option<Act> {

@@ -1,9 +1,11 @@
 //! What the built-in checklists hold open: obliged steps, counts, soaks, pictures, the balance. Common practice, no source.
 
-use asfound::domain::checklist::{Signing, Takes};
-use asfound::domain::entry::{Act, FindingMade, SignedVerdict, TimerMark};
+use asfound::domain::apply::apply;
+use asfound::domain::checklist::{Signing, StepAsk, Takes};
+use asfound::domain::entry::{Act, Entry, FindingMade, Replaces, SignedVerdict, TimerMark};
 use asfound::domain::progress::{self, StepState};
 use asfound::domain::request::{Decision, Request};
+use asfound::domain::rotor::Fitted;
 use asfound::domain::standing::hold_words;
 use asfound::domain::verdict::Disposition;
 
@@ -238,6 +240,7 @@ fn the_next_opening_is_planned_before_it_is_told() {
     rig.take(Act::Plan {
         hours: Some("60510 h".parse().unwrap()),
         date: Some(asfound::domain::stamp::day("2026-07-02").unwrap()),
+        supervisor: None,
         reason: "as usual".to_owned(),
     });
     assert_eq!(before(&rig), ["> next opening: at 60510 h, 2026-07-02"]);
@@ -259,8 +262,45 @@ fn a_cause_is_chosen_by_its_number_or_said_in_words() {
         assert_eq!(cause.sentence(typed), typed);
     }
     let said = |text: &str| Act::Note { step: Some("bush.ts/cause".to_owned()), text: text.to_owned() };
-    for (text, answer) in [("", "NoWords"), ("x", "NoAnswer"), ("9", "NoAnswer"), ("..", "NoAnswer")] {
+    for (text, answer) in ["", "x", "9", ".."].map(|text| (text, "NoWords")) {
         assert_eq!(rig.refused(said(text)), answer, "{text}");
     }
     assert_eq!(rig.refused(said("not known yet")), "taken");
+}
+
+/// A wheel fitted, or anything reseated, after the balance as it goes back was measured: it is measured again.
+#[test]
+fn the_balance_is_measured_after_the_last_thing_that_was_done_to_what_turns() {
+    let overhaul = checklist("overhaul");
+    let Takes::Readings(grid) = &step(&overhaul, "balance/as-left").takes else { panic!() };
+    let place = grid.cells(None)[0].place();
+    let fitted = |part: &str| Act::PartFitted {
+        part: part.to_owned(),
+        fitted: Fitted {
+            serial: Some("INV-N".to_owned()),
+            hours: "0 h".parse().unwrap(),
+            machine: "48480 h".parse().unwrap(),
+        },
+        replaces: Replaces::Yes,
+    };
+    let reseat = overhaul.steps.iter().find(|step| step.asks.contains(&StepAsk::Balance)).unwrap();
+    for (act, again) in
+        [(fitted("impeller"), true), (fitted("bush.ts"), false), (Act::Tick { step: reseat.id.clone() }, true)]
+    {
+        let mut rig = safe();
+        let last = rig.last().clone();
+        let measured = Act::Reading {
+            step: "balance/as-left".to_owned(),
+            place: place.clone(),
+            typed: "20".to_owned(),
+            taken: "20 g mm".parse().unwrap(),
+            gauge: None,
+            doubts: vec![],
+        };
+        for (number, act) in [measured, act.clone()].into_iter().enumerate() {
+            let number = last.number + 1 + u32::try_from(number).unwrap();
+            drop(apply(&mut rig.inspection, Entry { number, act, ..last.clone() }));
+        }
+        assert_eq!(rig.inspection.reading("balance/as-left", &place).is_none(), again, "{act:?}");
+    }
 }

@@ -215,7 +215,12 @@ fn acts_of_judgement() -> Vec<Act> {
         Act::Tick { step: words("bush.ts/cleaning") },
         Act::Call { part: part(), question: words("Is the line a crack?") },
         Act::Answer { entry: 18, who: words("maker's desk"), text: words("No. Go on.") },
-        Act::Unjudged { characteristic: one, supervisor: id("supervisor-b"), reason: words("one place only") },
+        Act::Unjudged {
+            characteristic: one,
+            as_left: true,
+            supervisor: id("supervisor-b"),
+            reason: words("one place only"),
+        },
         Act::Condemned { part: part(), reason: words("dropped") },
         Act::Overrule {
             part: part(),
@@ -268,6 +273,7 @@ fn acts_of_the_record() -> Vec<Act> {
         Act::Plan {
             hours: Some(figure("60000 h")),
             date: Some("2032-09-01".parse().unwrap()),
+            supervisor: Some(id("supervisor-b")),
             reason: words("impeller's life ends"),
         },
         Act::SeenOutside {

@@ -194,6 +194,7 @@ fn the_next_opening_lies_after_this_one_in_hours_and_in_days() {
     let plan = |hours: &str, day: Option<&str>| Act::Plan {
         hours: Some(hours.parse().unwrap()),
         date: day.map(|day| day.parse().unwrap()),
+        supervisor: None,
         reason: "planned anew".to_owned(),
     };
     let now = rig.inspection.opening().machine_hours.unwrap().to_string();

@@ -50,8 +50,10 @@ fn a_crack_found_after_the_overruling_counts() {
     assert_eq!(rig.standing().part("bush.ts").unwrap().overruled, None);
     let words = reasons(&rig, "bush.ts");
     assert!(words.contains(&format!("overruled before entry {crack}, counts no more")), "{words}");
-    // struck, the overruling covers all there is again
+    // struck and looked at again, the overruling covers all there is again
     rig.take(Act::Strike { entry: crack, reason: "a scratch, wiped off".into() });
+    assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
+    rig.take(Act::Looked { step: "bush.ts/look".into() });
     assert_eq!(rig.verdict("bush.ts"), "reuse []");
 }
 

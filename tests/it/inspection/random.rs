@@ -78,7 +78,7 @@ fn act() -> impl Strategy<Value = Act> {
             part, to, supervisor: id("supervisor-b"), reason
         }),
         1 => worded().prop_map(|reason| Act::Unjudged {
-            characteristic: Characteristic::parse("shaft.ts.step").unwrap(), supervisor: id("supervisor-b"), reason
+            characteristic: Characteristic::parse("shaft.ts.step").unwrap(), as_left: false, supervisor: id("supervisor-b"), reason
         }),
         1 => Just(Act::Resume),
         1 => prop::bool::ANY.prop_map(|close| {

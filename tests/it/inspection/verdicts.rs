@@ -199,6 +199,7 @@ fn accepted_unjudged_is_its_own_word() {
     let mut rig = Rig::open();
     let act = |supervisor: &str| Act::Unjudged {
         characteristic: of("shaft.ts.step"),
+        as_left: false,
         supervisor: id(supervisor),
         reason: "no micrometer on board".into(),
     };
@@ -207,6 +208,29 @@ fn accepted_unjudged_is_its_own_word() {
     assert_eq!(rig.verdict("shaft"), "reuse []");
     assert_eq!(rig.standing().counts.unjudged, 1);
     assert_eq!(rig.standing().part("shaft").unwrap().judged, (0, 1));
+}
+
+#[test]
+fn what_was_accepted_unjudged_and_measured_after_all_is_judged() {
+    let mut rig = Rig::open();
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean".into() });
+    let accepted = |as_left| Act::Unjudged {
+        characteristic: of("bush.ts.clearance"),
+        as_left,
+        supervisor: id("supervisor-b"),
+        reason: "no dial on board".into(),
+    };
+    rig.take(accepted(false));
+    let outcome = |rig: &Rig, condition| {
+        rig.standing().characteristic(of("bush.ts.clearance"), condition).unwrap().outcome.clone()
+    };
+    assert!(matches!(outcome(&rig, Condition::AsFound), Outcome::Unjudged { .. }));
+    assert_eq!(outcome(&rig, Condition::AsLeft), Outcome::NotTaken, "as found says nothing of as left");
+    rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.250"; 3]);
+    assert_eq!(reach(&rig, "bush.ts.clearance"), Reach::Limit);
+    assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");
+    rig.take(accepted(true));
+    assert!(matches!(outcome(&rig, Condition::AsLeft), Outcome::Unjudged { .. }));
 }
 
 #[test]

@@ -1,0 +1,61 @@
+//! What an entry puts out of date: a step done before it has to be done again, what stood there stays readable.
+//!
+//! A finding asks anew for what accounts for it; a new part is measured itself, not the one before; a rotor is balanced
+//! after the last thing that was done to what turns; a look whose finding was struck has to be looked at again.
+
+use super::checklist::{Checklist, Step, StepAsk, Takes};
+use super::entry::{Act, Entry, Replaces};
+use super::inspection::Ledger;
+use super::judge::Condition;
+use super::phase::Phase;
+use super::verdict::Consequence;
+
+/// The steps that `entry` puts out of date, by id; `struck` is what it takes back, where it takes something back.
+pub(in crate::domain) fn by(
+    checklist: &Checklist,
+    ledger: &Ledger,
+    (entry, struck): (&Entry, Option<&Act>),
+) -> Vec<String> {
+    let those = |fits: &dyn Fn(&Step) -> bool| {
+        let steps = checklist.steps.iter().filter(|step| fits(step));
+        steps.map(|step| step.id.clone()).collect()
+    };
+    match (&entry.act, struck) {
+        (Act::Strike { .. }, Some(Act::Finding(found))) => {
+            those(&|step| step.id == found.step && step.takes == Takes::Look)
+        }
+        (Act::Finding(found), _) => {
+            let kind = checklist.part(&found.part).and_then(|part| part.finding(&found.kind));
+            let kind = kind.filter(|kind| kind.consequence(&found.grade) != Consequence::Nothing);
+            let obliges = kind.map_or(&[][..], |kind| &kind.obliges);
+            those(&|step| step.on_demand && step.id != found.step && obliges.contains(&step.id))
+        }
+        (Act::PartFitted { part, replaces: Replaces::Yes, .. }, _) => {
+            let again = ledger.replaced.contains_key(part);
+            let rotates = checklist.part(part).is_some_and(|part| part.rotates);
+            those(&|step| {
+                let of_part = step.phase == Phase::New && again || is_measured_as_left(step);
+                step.part == *part && of_part || rotates && balances(step)
+            })
+        }
+        (Act::Tick { step: done }, _) => {
+            let reseats = checklist.step(done).is_some_and(|done| done.asks.contains(&StepAsk::Balance));
+            if reseats { those(&balances) } else { Vec::new() }
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// Whether an entry of this kind, once struck, changes what else is out of date.
+pub(in crate::domain) fn concerns(act: &Act) -> bool {
+    matches!(act, Act::Finding(_) | Act::PartFitted { .. } | Act::Tick { .. })
+}
+
+fn is_measured_as_left(step: &Step) -> bool {
+    step.condition() == Condition::AsLeft && step.phase == Phase::Rebuild && !step.judges.is_empty()
+}
+
+fn balances(step: &Step) -> bool {
+    step.condition() == Condition::AsLeft
+        && step.judges.iter().any(|judged| judged.characteristic.id().starts_with("balance."))
+}

@@ -1,0 +1,112 @@
+//! How one characteristic stands: judged by its figures, or why not.
+
+use super::super::characteristic::Characteristic;
+use super::super::checklist::{Judged, Step};
+use super::super::entry::Act;
+use super::super::inspection::{Doubted, Inspection};
+use super::super::judge::{self, Condition, NotJudged, Reach, Reached};
+use super::super::measured::Measured;
+use super::super::progress::{self, StepState};
+use super::super::unit::Unit;
+use super::{Judgement, Outcome, left};
+
+pub(super) fn outcome(
+    inspection: &Inspection,
+    (step, judged, condition): (&Step, &Judged, Condition),
+    measured: &Measured,
+) -> Outcome {
+    let outcome = by_figures(inspection, (step, judged, condition), measured);
+    // what has figures that judge it is judged: accepting it unjudged fills what has none, and hides nothing
+    match outcome {
+        Outcome::Judged(_) | Outcome::Incomplete(Some(_)) => outcome,
+        Outcome::NotTaken
+        | Outcome::Incomplete(None)
+        | Outcome::LeftOut(_)
+        | Outcome::Excused
+        | Outcome::Open(_)
+        | Outcome::Unjudged { .. } => unjudged(inspection, judged.characteristic, condition).unwrap_or(outcome),
+    }
+}
+
+fn by_figures(
+    inspection: &Inspection,
+    (step, judged, condition): (&Step, &Judged, Condition),
+    measured: &Measured,
+) -> Outcome {
+    let state = progress::state(inspection, step);
+    if !measured.is_complete() {
+        return match state {
+            StepState::NotApplicable => match left::waved_off(inspection, step) {
+                Some(who) if has_levels(inspection, judged.characteristic) => {
+                    Outcome::Open(format!("waved off by {who}, and the limits sheet has levels for it"))
+                }
+                Some(_) | None => Outcome::Excused,
+            },
+            StepState::NotAsked => Outcome::Excused,
+            StepState::Skipped => Outcome::LeftOut("skipped".to_owned()),
+            StepState::ToDo if measured.done == 0 => Outcome::NotTaken,
+            StepState::Done => Outcome::LeftOut(format!("{} of {} places left out", measured.left_out, measured.of)),
+            StepState::ToDo | StepState::Partly { .. } | StepState::Running { .. } => {
+                let so_far = judgement(inspection, (judged, condition), measured).ok();
+                Outcome::Incomplete(so_far.filter(|one| one.reached.reach == Reach::Limit).map(Box::new))
+            }
+        };
+    }
+    if let Some(fault) = measured.faults.first() {
+        return Outcome::Open(fault.clone());
+    }
+    match judgement(inspection, (judged, condition), measured) {
+        Ok(judgement) => Outcome::Judged(Box::new(judgement)),
+        Err(why) => Outcome::Open(why.words().to_owned()),
+    }
+}
+
+fn unjudged(inspection: &Inspection, characteristic: Characteristic, condition: Condition) -> Option<Outcome> {
+    inspection.standing_entries().find_map(|entry| {
+        let Act::Unjudged { characteristic: of, as_left, supervisor, reason } = &entry.act else { return None };
+        (*of == characteristic && *as_left == (condition == Condition::AsLeft))
+            .then(|| Outcome::Unjudged { supervisor: supervisor.clone(), reason: reason.clone() })
+    })
+}
+
+/// The worst place against all levels: places are never averaged.
+pub(super) fn judgement(
+    inspection: &Inspection,
+    (judged, condition): (&Judged, Condition),
+    measured: &Measured,
+) -> Result<Judgement, NotJudged> {
+    let sheet = inspection.sheet().ok_or(NotJudged::NoLevel)?;
+    let levels = sheet.levels.get(&judged.characteristic).ok_or(NotJudged::NoLevel)?;
+    let provisional = measured.values.iter().map(|value| value.doubted).max().unwrap_or(Doubted::No);
+    // a life has no new range: the hours that a wheel brings along count against the same end
+    let life = judged.characteristic.unit() == Unit::Hour && levels.new.is_none();
+    let condition = if life { Condition::AsFound } else { condition };
+    let (mut worst, mut certain): (Option<Judgement>, _) = (None, None);
+    let mut unknown = false;
+    for value in measured.values.iter().filter(|value| value.fault.is_none()) {
+        let reached = match judge::judge(&value.judged(measured.unit), levels, condition, sheet) {
+            // no bound on the side of this leaf; the other leaf has its own
+            Err(NotJudged::NoLevel) if value.side.is_some() => continue,
+            Err(NotJudged::NoUncertainty) => {
+                unknown = true;
+                continue;
+            }
+            reached => reached?,
+        };
+        // a place that is undecided hides no other that is past its alert for certain
+        certain = certain.max(Some(reached.leads_to));
+        let rank = |one: &Reached| (one.reach, one.leads_to, one.room.as_ref().map(|room| -room));
+        if worst.as_ref().is_none_or(|worst| rank(&reached) > rank(&worst.reached)) {
+            worst = Some(Judgement { value: value.clone(), reached, provisional });
+        }
+    }
+    // a place past its limit is past it, whatever is not known of another; short of it, nothing is called within
+    let known = worst.filter(|worst| !unknown || worst.reached.reach >= Reach::Undecided);
+    let worst = known.ok_or(if unknown { NotJudged::NoUncertainty } else { NotJudged::NoLevel })?;
+    Ok(Judgement { reached: worst.reached.leading_at_least_to(certain), ..worst })
+}
+
+/// Whether the sheet in force has levels for it: then the machine has it.
+pub(in crate::domain) fn has_levels(inspection: &Inspection, characteristic: Characteristic) -> bool {
+    inspection.sheet().is_some_and(|sheet| sheet.levels.contains_key(&characteristic))
+}
