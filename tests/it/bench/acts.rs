@@ -36,7 +36,7 @@ fn an_opening_answer_left_for_later_is_given_and_the_hold_goes() {
 fn the_next_opening_is_planned_anew_with_a_reason() {
     let bench = at_bush().keys("esc 0 2").expect("planned anew, h").typed("60000").keys("enter").typed("2027-01-31");
     // the bush would reach its limit by the plan before: a shorter interval is a supervisor's
-    let bench = bench.keys("enter").expect("which supervisor decides; claimed").keys("1");
+    let bench = bench.keys("enter").expect("which supervisor decides; claimed").keys("1 enter");
     let bench = bench.expect("why?").typed("charter ends").keys("enter");
     bench.expect("planned at 60000 h on 31 January 2027, decided by supervisor B: charter ends");
 }
