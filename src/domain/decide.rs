@@ -3,6 +3,7 @@
 mod act;
 mod countersigning;
 mod level;
+mod not_done;
 mod planning;
 mod reading;
 mod suspect;

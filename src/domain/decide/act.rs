@@ -10,7 +10,6 @@ use super::super::gate;
 use super::super::hours;
 use super::super::id::Id;
 use super::super::inspection::{Inspection, Opening};
-use super::super::left_out;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::refusal::{Refusal, RefusalKind};
@@ -19,19 +18,19 @@ use super::super::request::Hand;
 use super::super::rotor::Fitted;
 use super::super::sheet::GivenFigure;
 use super::super::signing;
-use super::super::standing::{Standing, has_levels};
+use super::super::standing::Standing;
 use super::super::unit::Unit;
 use super::super::until;
 use super::super::verdict::{Consequence, Disposition};
 use super::level::{may_judge, no_looser};
-use super::{at_step, countersigning, planning};
+use super::{at_step, countersigning, not_done, planning};
 
 pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
     match act {
         Act::Confirm { step, point } => point_of(inspection, step, Some(point), hand),
         Act::NotApplicable { step, point, reason } => {
             worded(reason)?;
-            not_here(inspection, step, point.as_deref(), hand)
+            not_done::not_here(inspection, step, point.as_deref(), hand)
         }
         Act::Repeat { step, place } => further(inspection, step, place, hand),
         Act::Tick { step } => fresh(inspection, step, hand, &|takes| *takes == Takes::Tick),
@@ -40,7 +39,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         Act::Note { step, text } => note(inspection, step.as_deref(), text, hand),
         Act::Photo { step, .. } => step.as_deref().map_or(Ok(()), |step| open_step(inspection, step, hand).map(drop)),
         Act::Finding(finding) => finding_fits(inspection, finding, hand),
-        Act::Skip { step, place, reason } => skip(inspection, step, place.as_deref(), reason),
+        Act::Skip { step, place, reason } => not_done::skip(inspection, step, place.as_deref(), reason),
         Act::Strike { entry, reason } => strike(inspection, *entry, reason, hand),
         Act::Call { part, question } => worded(question).and_then(|()| known_part(inspection, part)),
         Act::Condemned { part, reason } => worded(reason).and_then(|()| condemn(inspection, part)),
@@ -135,7 +134,7 @@ fn fresh(inspection: &Inspection, id: &str, hand: &Hand, fits: &dyn Fn(&Takes) -
     }
 }
 
-fn point_of(inspection: &Inspection, id: &str, point: Option<&str>, hand: &Hand) -> May {
+pub(super) fn point_of(inspection: &Inspection, id: &str, point: Option<&str>, hand: &Hand) -> May {
     let step = open_step(inspection, id, hand)?;
     let Takes::Points(points) = &step.takes else {
         // a whole step that the machine does not have; never the safety points, they are marked one by one
@@ -147,33 +146,6 @@ fn point_of(inspection: &Inspection, id: &str, point: Option<&str>, hand: &Hand)
     } else {
         Err(Refusal::from(RefusalKind::NoSuchPlace { place: point.to_owned() }).at(at_step(id)))
     }
-}
-
-/// A point, or a whole step, that this machine does not have; what was counted at one end is not among them.
-fn not_here(inspection: &Inspection, id: &str, point: Option<&str>, hand: &Hand) -> May {
-    if point.is_none() && left_out::is_counted_elsewhere(inspection, step_of(inspection, id)?) {
-        let why = "Pieces were counted at the other end: a mark does not make them come out.".to_owned();
-        let mend = "Count them, or leave the step out with the reason: Esc, cannot.";
-        return Err(Refusal::from(RefusalKind::NoAnswer { why, mend }).at(at_step(id)));
-    }
-    if point.is_none() {
-        waives(inspection, id, hand)?;
-    }
-    point_of(inspection, id, point, hand)
-}
-
-/// What was found has made the step part of the job, and what the limits sheet judges is on the machine: it is waved off by
-/// a supervisor, with the reason, or done.
-fn waives(inspection: &Inspection, id: &str, hand: &Hand) -> May {
-    let step = step_of(inspection, id)?;
-    let judged = step.judges.iter().any(|judged| has_levels(inspection, judged.characteristic));
-    let why = match (progress::is_obliged(inspection, id), judged) {
-        _ if supervises(inspection, &hand.by).is_ok() => return Ok(()),
-        (false, false) => return Ok(()),
-        (true, _) => "What was found obliges this step",
-        (false, true) => "The limits sheet has levels for this step",
-    };
-    Err(Refusal::from(RefusalKind::Obliged { why, by: hand.by.to_string() }).at(at_step(id)))
 }
 
 /// Only a piece can be scrapped; a stretch of the job is done, or left out step by step.
@@ -269,23 +241,6 @@ fn finding_fits(inspection: &Inspection, finding: &FindingMade, hand: &Hand) -> 
     }
     let finding = format!("{}, {}", finding.kind, finding.grade);
     Err(Refusal::from(RefusalKind::NoSuchFinding { finding }).at(at_step(&step.id)))
-}
-
-/// Anything may be left out with a reason and a name, but never the safety points and never a signature.
-fn skip(inspection: &Inspection, id: &str, place: Option<&str>, reason: &str) -> May {
-    worded(reason)?;
-    let step = step_of(inspection, id)?;
-    if step.phase == Phase::Safe || matches!(step.takes, Takes::Sign(_)) {
-        return Err(Refusal::from(RefusalKind::NeverSkipped).at(at_step(id)));
-    }
-    let Some(place) = place else { return Ok(()) };
-    if !progress::cells(inspection, step).iter().any(|cell| cell.place() == place) {
-        return Err(Refusal::from(RefusalKind::NoSuchPlace { place: place.to_owned() }).at(at_step(id)));
-    }
-    if inspection.reading(id, place).is_some() {
-        return Err(Refusal::from(RefusalKind::TakenAlready { place: place.to_owned() }).at(at_step(id)));
-    }
-    Ok(())
 }
 
 /// One repeat more: only where it may decide.
