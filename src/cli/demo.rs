@@ -1,14 +1,15 @@
 //! `asfound demo`: the invented rotor with its two earlier inspections, ready to begin or filled in.
 
 use std::io::{self, BufRead};
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use chrono::NaiveDate;
 
 use crate::demo::{Keeper, Scenery, over_by, play, scenery};
-use crate::domain::checklist::Signing;
+use crate::domain::checklist::{Signing, Takes};
 use crate::domain::entry::Entry;
 use crate::domain::inspection::{Head, Inspection};
+use crate::domain::progress;
 use crate::domain::signing::{Seal, last_signature};
 use crate::exit::Exit;
 use crate::face::effect::Query;
@@ -47,20 +48,7 @@ pub(super) fn run(words: &raw::Demo, store: &Store, surroundings: &Surroundings,
             Ok(Exit::NotDone)
         }
         Ok((going, _)) => match going.last() {
-            Some((path, opened)) if words.typed => {
-                let id = &opened.inspection.head().id;
-                let signed = last_signature(&opened.inspection, Signing::Decisions).is_some();
-                let (stands, opens) = if signed {
-                    ("decisions signed", "it opens where the work stands.")
-                } else {
-                    ("decisions not signed", "it opens where fitter A signs, by typing the name.")
-                };
-                out.say(&format!("{id} is filled in, {stands}, in {}", path.display()))?;
-                out.say(&format!("Read it: asfound review {}", path.display()))?;
-                out.say(&format!("Go on with it: asfound resume {id}; {opens}"))?;
-                out.say("Once it is signed, supervisor B countersigns it or sends it back: asfound review")?;
-                Ok(Exit::Done)
-            }
+            Some((path, opened)) if words.typed => filled_in(path, &opened.inspection, out),
             Some((path, _)) => bench::go_on((&demo, path), None, surroundings.way(words.plain), surroundings, out),
             None if surroundings.way(words.plain) == Way::Screen => screen::run(demo, Query::Home, out),
             None => {
@@ -71,11 +59,38 @@ pub(super) fn run(words: &raw::Demo, store: &Store, surroundings: &Surroundings,
     }
 }
 
-/// Asks before the folder is set aside.
+/// Says where the present inspection stands, and how to go on. One that somebody began by hand is left alone.
+fn filled_in(path: &Path, inspection: &Inspection, out: &mut Out) -> io::Result<Exit> {
+    let id = &inspection.head().id;
+    let signed = last_signature(inspection, Signing::Decisions).is_some();
+    let signs = progress::next_step(inspection).is_some_and(|step| step.takes == Takes::Sign(Signing::Decisions));
+    let (stands, opens) = match (signed, signs) {
+        (true, _) => ("decisions signed", "it opens where the work stands."),
+        (false, true) => ("decisions not signed", "it opens where fitter A signs, by typing the name."),
+        (false, false) => {
+            out.complain(&format!(
+                "asfound demo: {id} was begun by hand and stays as it is: nothing was filled in. Go on with it: asfound \
+                 resume {id}. To start again, filled in: asfound demo --fresh --typed"
+            ))?;
+            return Ok(Exit::NotDone);
+        }
+    };
+    out.say(&format!("{id} is filled in, {stands}, in {}", path.display()))?;
+    out.say(&format!("Read it: asfound review {}", path.display()))?;
+    out.say(&format!("Go on with it: asfound resume {id}; {opens}"))?;
+    out.say("Once it is signed, supervisor B countersigns it or sends it back: asfound review")?;
+    Ok(Exit::Done)
+}
+
+/// Asks before the folder is set aside. Nobody writes in it meanwhile, nor begins to.
 fn start_again(demo: &Store, out: &mut Out) -> io::Result<Result<bool, String>> {
     if demo.rotors().is_ok_and(|rotors| rotors.is_empty()) {
         return Ok(Ok(true));
     }
+    let locks = match demo.lock_all("asfound demo --fresh", RealClock::default().now()) {
+        Ok(locks) => locks,
+        Err(fault) => return Ok(Err(fault.to_string())),
+    };
     out.say(&format!("{} is set aside, what you entered too. Start again (yes, no)?", demo.root().display()))?;
     out.flush()?;
     let mut line = String::new();
@@ -83,6 +98,8 @@ fn start_again(demo: &Store, out: &mut Out) -> io::Result<Result<bool, String>> 
     if !line.trim().eq_ignore_ascii_case("yes") {
         return Ok(Ok(false));
     }
+    // some systems move no folder in which a file is open
+    drop(locks);
     match demo.set_aside() {
         Ok(aside) => out.say(&format!("The former one is now {}", aside.display())).map(|()| Ok(true)),
         Err(fault) => Ok(Err(fault.to_string())),

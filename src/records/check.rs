@@ -7,6 +7,7 @@ use crate::domain::capability::{NarrowAlert, narrow_alerts};
 use crate::domain::entitled;
 use crate::domain::exact::Rounding;
 use crate::domain::id::Id;
+use crate::domain::inspection::Head;
 use crate::domain::instrument::Instrument;
 use crate::domain::rotor::Rotor;
 use crate::domain::sheet::Sheet;
@@ -80,7 +81,9 @@ pub fn check_folder(store: &Store) -> CheckReport {
     report.take(store.instruments());
     let gauges = store.instruments().unwrap_or_default();
     let people = store.people().unwrap_or_default();
-    for sheet in report.take(store.sheets()).unwrap_or_default() {
+    let (sheets, faults) = report.take(store.sheets_that_read()).unwrap_or_default();
+    report.problems.join(faults);
+    for sheet in sheets {
         let name = format!("sheets/{}.yaml", sheet.id);
         report.remarks.extend(remarks_of_sheet(&name, &sheet, &gauges));
         let known = |who: &str| {
@@ -118,21 +121,47 @@ pub fn check_folder(store: &Store) -> CheckReport {
 
 /// The records of a folder, which are of the rotor `here`: the id in its file counts, not the folder's name.
 fn check_records(store: &Store, (folder, here): (&Path, &str), report: &mut CheckReport) {
-    let mut ids: Vec<(String, String)> = Vec::new();
+    let mut known: Vec<Counted> = Vec::new();
     for path in report.take(store.records_in(folder)).unwrap_or_default() {
-        let Some(id) = check_file(store, &path, report) else { continue };
+        let Some(one) = check_file(store, &path, report) else { continue };
         let name = store.name_of(&path);
-        let of = id.split('/').next().unwrap_or_default();
+        let of = one.head.id.split('/').next().unwrap_or_default();
         if !of.eq_ignore_ascii_case(here) {
             let mut problems = Problems::of(&name);
             let mend = format!("Lay it into rotors/{of}: here it counts for another rotor.");
             problems.add(At { line: 1, column: 1 }, format!("a record of {of}"), format!("records of {here}"), mend);
             report.problems.join(problems);
         }
-        if let Some((_, other)) = ids.iter().find(|(known, _)| *known == id) {
-            report.remarks.push(format!("{name} and {other} are two copies of {id}; neither is preferred."));
+        match known.iter_mut().find(|other| other.head.id.eq_ignore_ascii_case(&one.head.id)) {
+            Some(other) if other.head == one.head => other.comes_again(&one, report),
+            Some(other) => {
+                let words = format!("{} and {name} are two inspections with one id; both are kept.", other.name);
+                report.remarks.push(words);
+                known.push(one);
+            }
+            None => known.push(one),
         }
-        ids.push((id, name));
+    }
+}
+
+/// A record that was counted.
+struct Counted {
+    name: String,
+    head: Head,
+    readings: usize,
+}
+
+impl Counted {
+    /// Another file holds it too: one of them may go on where the other ends, and what both hold counts once.
+    fn comes_again(&mut self, copy: &Self, report: &mut CheckReport) {
+        report.records -= 1;
+        report.readings -= self.readings.min(copy.readings);
+        self.readings = self.readings.max(copy.readings);
+        let mut problems = Problems::of(&copy.name);
+        let found = format!("a copy of {}, which {} holds too; neither is preferred", copy.head.id, self.name);
+        let mend = "Look which of them goes further, and lay the other one elsewhere: no folder of this one.";
+        problems.add(At { line: 1, column: 1 }, found, "each inspection in one file", mend);
+        report.problems.join(problems);
     }
 }
 
@@ -147,8 +176,8 @@ pub fn check_files(files: &[PathBuf]) -> CheckReport {
     report
 }
 
-/// Checks one file; gives a record's id.
-fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<String> {
+/// Checks one file; gives a record as it was counted.
+fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<Counted> {
     let bytes = report.take(bytes_of(store.disk(), path))?;
     let name = store.name_of(path);
     let parsed = parse(&name, &bytes);
@@ -207,8 +236,10 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<St
 fn check_rotor(store: &Store, (name, bytes): (&str, &[u8]), rotor: &Rotor, report: &mut CheckReport) {
     let Ok(tree) = parse(name, bytes) else { return };
     let mut problems = strange_parts(store, name, &tree, rotor);
-    let sheets: Vec<_> = store.sheets().unwrap_or_default().into_iter().map(|sheet| sheet.id).collect();
-    if !sheets.iter().any(|sheet| sheet.same_as(&rotor.machine)) {
+    let read = store.sheets_that_read().map(|(sheets, _)| sheets).unwrap_or_default();
+    let sheets: Vec<_> = read.into_iter().map(|sheet| sheet.id).collect();
+    // what is wrong with a sheet that is there is told with it
+    if store.sheet(&rotor.machine).is_ok() && !sheets.iter().any(|sheet| sheet.same_as(&rotor.machine)) {
         match nearest(rotor.machine.as_str(), sheets.iter().map(Id::as_str)) {
             Some(near) => {
                 let at = tree.get("machine").map_or(tree.at, |node| node.at);
@@ -262,7 +293,7 @@ fn remarks_of_sheet(name: &str, sheet: &Sheet, gauges: &[Instrument]) -> Vec<Str
     lacks.chain(narrow).collect()
 }
 
-fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mut CheckReport) -> Option<String> {
+fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mut CheckReport) -> Option<Counted> {
     let name = &store.name_of(path);
     let (read, broken) = report.take(inspection_file::read_before(name, bytes))?;
     report.problems.join(broken.unwrap_or_default());
@@ -297,7 +328,8 @@ fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mut CheckRepo
         problems.add(At { line, column: 1 }, found, expected, "Fetch a whole copy and bring it in.");
     }
     report.problems.join(problems);
-    Some(read.inspection.head().id.clone())
+    let (head, readings) = (read.inspection.head().clone(), read.inspection.reading_count());
+    Some(Counted { name: name.clone(), head, readings })
 }
 
 /// What every record begins with.

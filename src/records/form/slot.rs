@@ -122,6 +122,8 @@ impl<'a> Slot<'a> {
         let parse = |text: &str| {
             let found = words.iter().find(|(word, _)| *word == text).map(|(_, value)| *value);
             found.ok_or_else(|| match nearest(text, known()) {
+                // `on` is nearer to `no` than to what it means
+                _ if known().eq(["yes", "no"]) => "Write `yes` or `no`.".to_owned(),
                 Some(word) => format!("Did you mean `{word}`?"),
                 None => "Write one of these words.".to_owned(),
             })

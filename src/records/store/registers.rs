@@ -101,6 +101,15 @@ impl Store {
     /// # Errors
     /// Every fault of all their files; also a machine type twice, without regard to case.
     pub fn sheets(&self) -> Result<Vec<Sheet>, Problems> {
+        let (sheets, problems) = self.sheets_that_read()?;
+        problems.unless_any(Some(sheets))
+    }
+
+    /// The sheets that can be read, and what is wrong with the others.
+    ///
+    /// # Errors
+    /// When the folder cannot be read.
+    pub(in crate::records) fn sheets_that_read(&self) -> Result<(Vec<Sheet>, Problems), Problems> {
         let (read, mut problems) = self.read_all("sheets", read_sheet)?;
         let mut sheets: Vec<Sheet> = Vec::new();
         for (path, sheet) in read {
@@ -109,7 +118,7 @@ impl Store {
             }
             sheets.push(sheet);
         }
-        problems.unless_any(Some(sheets))
+        Ok((sheets, problems))
     }
 
     /// The sheet of a machine type; none where there is no file for it.

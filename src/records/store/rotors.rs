@@ -86,6 +86,15 @@ impl Store {
         Lock::take(&self.rotor_folder(rotor), who, since)
     }
 
+    /// Takes the right to write in the folder of every rotor.
+    ///
+    /// # Errors
+    /// When another process has one of them, with who and since when; when the system refuses.
+    pub fn lock_all(&self, who: &str, since: Stamp) -> Result<Vec<Lock>, LockFault> {
+        let folders = folder::folders(&self.root.join("rotors")).unwrap_or_default();
+        folders.iter().map(|folder| Lock::take(folder, who, since)).collect()
+    }
+
     /// The files of a rotor's records, the oldest day first.
     ///
     /// # Errors

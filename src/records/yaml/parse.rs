@@ -269,7 +269,10 @@ impl Tree {
                 let bytes = bytes.start..end_of(layout, items.last(), end);
                 Node { at, bytes, what: What::List(layout, items) }
             }
-            Some(Open::Map { stood: Stood { at, bytes }, layout, pairs, .. }) => {
+            Some(Open::Map { stood: Stood { at, bytes }, layout, mut pairs, .. }) => {
+                if layout == Layout::Flow {
+                    join_at_commas(&mut pairs, &mut self.problems);
+                }
                 let last = pairs.last().map(|(key, node)| node.bytes.end.max(key.bytes.end));
                 let bytes = bytes.start..if layout == Layout::Flow { end } else { last.unwrap_or(end) };
                 Node { at, bytes, what: What::Map(layout, pairs) }
@@ -301,6 +304,27 @@ impl Tree {
         self.problems.add(at, found, "YAML that can be read", mend(error.kind()));
         Going::Stop
     }
+}
+
+/// `{above: 0,220 mm}` is cut at its comma into a figure and a key without a value: told once, and read as it was meant.
+fn join_at_commas(pairs: &mut Vec<(Key, Node)>, problems: &mut Problems) {
+    let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
+    let mut whole: Vec<(Key, Node)> = Vec::new();
+    for (key, value) in pairs.drain(..) {
+        let alone = value.as_text() == Some("") && key.text.starts_with(|letter: char| letter.is_ascii_digit());
+        let before = whole.last_mut().and_then(|(_, before)| match &mut before.what {
+            What::Text(text, Quoting::Bare) if alone && digits(text.trim_start_matches('-')) => Some((before.at, text)),
+            What::Text(..) | What::List(..) | What::Map(..) => None,
+        });
+        let Some((at, figure)) = before else {
+            whole.push((key, value));
+            continue;
+        };
+        let found = format!("`{figure},{}`, cut in two: a comma separates inside braces", short(&key.text));
+        *figure = format!("{figure}.{}", key.text);
+        problems.add(at, found, "one figure", format!("Write {}, with a point.", short(figure)));
+    }
+    *pairs = whole;
 }
 
 fn layout(style: StructureStyle) -> Layout {

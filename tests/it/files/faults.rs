@@ -40,7 +40,7 @@ fn faults_of_a_checklist() {
             ("format: 1", "format: 2", ["format 2", "format 1 at most", "newer version"]),
             ("format: 1", "format: 0x1", ["`0x1`", "number of the format", "`format: 1`"]),
             ("version: 1", "version: 1e3", ["`1e3`", "whole number", "digits alone"]),
-            ("rotates: no", "rotates: off", ["`off`", "one of yes, no", "one of these words"]),
+            ("rotates: no", "rotates: off", ["`off`", "one of yes, no", "Write `yes` or `no`."]),
             ("phase: safe", "phase: saef", ["`saef`", "one of open", "Did you mean `safe`?"]),
             (
                 "  caution: Gloves",
@@ -149,6 +149,9 @@ fn faults_of_a_sheet() {
         read_sheet,
         &[
             ("above: 0.220 mm", "abvoe: 0.220 mm", ["`abvoe`, not known", "at or above", "Did you mean `above`?"]),
+            ("invented: yes", "invented: on", ["`on`", "one of yes, no", "Write `yes` or `no`."]),
+            ("invented: yes", "invented: True", ["`True`", "one of yes, no", "Write `yes` or `no`."]),
+            ("above: 0.220 mm", "above: 0,220 mm", ["`0,220 mm`, cut in two", "one figure", "Write 0.220 mm"]),
             ("above: 0.220 mm", "above: 1e3", ["`1e3`", "figure with its unit", "digits"]),
             ("above: 0.220 mm", "above: 0.220 bar", ["a pressure", "a length", "unit behind"]),
             ("above: 0.220 mm", "above: 0.220 mm, at or above: 0.230 mm", ["`0.230 mm`", "one bound", "Keep one"]),
@@ -309,6 +312,17 @@ fn what_cannot_be_read_hides_nothing_else_that_is_wrong() {
     apart.sort();
     assert_eq!(all, apart);
     assert!(all.len() >= 7, "{all:?}");
+}
+
+/// A decimal comma inside braces is one fault, told once.
+#[test]
+fn a_comma_inside_braces_is_told_once_and_hides_nothing() {
+    for to in ["above: 0,220 mm", "above: \"0,220 mm\""] {
+        let text = changed("sheets/INV-420.yaml", "above: 0.220 mm", to).replace("origin: maker", "origin: makr");
+        let problems = read_sheet("a.yaml", text.as_bytes()).unwrap_err();
+        let said: Vec<_> = problems.iter().map(|one| one.found.as_str()).collect();
+        assert_eq!(said.len(), if to.contains('"') { 1 } else { 2 }, "in quotes it is read: {said:?}");
+    }
 }
 
 #[test]

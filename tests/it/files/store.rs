@@ -93,6 +93,39 @@ fn a_second_record_of_a_day_gets_a_number_and_comes_behind_the_first() {
 }
 
 #[test]
+fn two_copies_of_a_record_are_a_problem_and_their_readings_count_once() {
+    let (_folder, store) = store();
+    store.save_rotor(&read_rotor("a", &sample("rotors/DEMO-1/rotor.yaml")).unwrap()).unwrap();
+    let record = std::path::Path::new("rotors/DEMO-1/2031-04-17-short.yaml");
+    let bytes = sample(record.to_str().unwrap());
+    let folder = store.root().join("rotors/DEMO-1");
+    std::fs::write(folder.join("2031-04-17-short.yaml"), &bytes).unwrap();
+    let alone = check_folder(&store);
+    assert!(alone.readings > 0 && alone.is_fine(), "{}", alone.text());
+    std::fs::write(folder.join("copy.yaml"), &bytes).unwrap();
+    std::fs::write(folder.join("third.yaml"), &bytes).unwrap();
+    let report = check_folder(&store);
+    assert_eq!((report.readings, report.records, report.problems.count()), (alone.readings, 1, 2), "{}", report.text());
+    assert!(report.text().contains("copy of DEMO-1/2031-04-17-short"), "{}", report.text());
+}
+
+#[test]
+fn one_broken_sheet_hides_no_sound_one() {
+    let (_folder, store) = store();
+    store.save_rotor(&read_rotor("a", &sample("rotors/DEMO-1/rotor.yaml")).unwrap()).unwrap();
+    store.save_sheet(&read_sheet("a", &sample("sheets/INV-420.yaml")).unwrap()).unwrap();
+    let told = |text: &str| check_folder(&store).text().contains(text);
+    assert!(!told("no limits sheet"));
+    std::fs::write(store.root().join("sheets/EMPTY.yaml"), "").unwrap();
+    assert!(told("an empty file") && !told("no limits sheet") && !told("which has no limits sheet"));
+    // of the rotor's own sheet that cannot be read nobody says that it is not there
+    std::fs::write(store.root().join("sheets/INV-420.yaml"), "").unwrap();
+    assert!(!told("no limits sheet"));
+    std::fs::remove_file(store.root().join("sheets/INV-420.yaml")).unwrap();
+    assert!(told("there is no limits sheet INV-420 here"));
+}
+
+#[test]
 fn a_draft_is_kept_as_typed_and_a_torn_one_is_none() {
     let (_folder, store) = store();
     let record = store.root().join("rotors/DEMO-1/2031-04-17-short.yaml");

@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use asfound::records::store::Store;
 use assert_cmd::Command;
 use tempfile::TempDir;
 
@@ -38,6 +39,29 @@ fn the_demonstration_is_made_filled_in_checked_and_shown() {
     assert!(second.contains("is filled in"), "{second}");
     let (_, kept, _) = asfound(folder.path(), &["demo", "--fresh", "--plain"], "no\n");
     assert!(kept.contains("stays as it is"), "{kept}");
+}
+
+#[test]
+fn a_demonstration_begun_by_hand_is_not_called_filled_in_nor_moved_under_an_open_record() {
+    let folder = TempDir::new().unwrap();
+    let typed = "INV-0001\nfitter-a\n48480\noverhaul\n";
+    let (_, out, err) = asfound(folder.path(), &["demo", "--plain"], typed);
+    assert!(out.contains("DEMO-1 is ready"), "{out}{err}");
+    let demo = Store::at(folder.path()).demo();
+    let rotor = "DEMO-1".parse().unwrap();
+    assert_eq!(demo.records(&rotor).unwrap().len(), 2, "ended at a question: {out}");
+    let begin = ["begin", "DEMO-1", "--serial", "INV-0001", "--by", "fitter-a", "--hours", "48480", "--later"];
+    let (code, out, err) = asfound(demo.root(), &[&begin[..], &["--checklist", "overhaul", "--plain"]].concat(), "");
+    assert_eq!(code, 0, "{out}{err}");
+    let (code, out, err) = asfound(folder.path(), &["demo", "--typed"], "");
+    assert!(code == 1 && !out.contains("filled in"), "{code}: {out}");
+    assert!(err.contains("begun by hand") && err.contains("nothing was filled in"), "{err}");
+    let held = demo.lock(&rotor, "fitter A", crate::rig::stamp("2031-04-17T14:05:31+02:00")).unwrap();
+    let (code, out, err) = asfound(folder.path(), &["demo", "--fresh", "--plain"], "yes\n");
+    assert!(code == 1 && !out.contains("set aside") && err.contains("is being written: by fitter A"), "{out}{err}");
+    drop(held);
+    let (code, out, err) = asfound(folder.path(), &["demo", "--fresh", "--typed"], "yes\n");
+    assert!(code == 0 && out.contains("The former one is now") && out.contains("is filled in"), "{out}{err}");
 }
 
 #[test]
