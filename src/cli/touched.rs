@@ -93,7 +93,12 @@ fn say((file, inspection): (&str, &Inspection), entries: &[Touched<'_>], out: &m
     out.say(&format!("\n{}, in {file}{mark}", inspection.head().id))?;
     let judged = rests_on(inspection, entries);
     if !judged.is_empty() {
-        out.say(&format!("  what rests on it: {}", judged.join(", ")))?;
+        let checklist = &inspection.head().checklist;
+        let names = judged.iter().map(|one| match checklist.part(one.part()) {
+            Some(part) => format!("{}, {}", part.short, one.name()),
+            None => one.name().to_owned(),
+        });
+        out.say(&format!("  what rests on it: {}", names.collect::<Vec<_>>().join("; ")))?;
     }
     for one in entries {
         let step = one.step().map(|step| format!("{step}, ")).unwrap_or_default();
@@ -122,7 +127,7 @@ fn told(file: &str, inspection: &Inspection, entries: &[Touched<'_>]) -> Value {
         "inspection": inspection.head().id,
         "invented": inspection.head().scene == Scene::Invented,
         "rotor": inspection.head().rotor.id.as_str(),
-        "rests_on_it": rests_on(inspection, entries),
+        "rests_on_it": rests_on(inspection, entries).iter().map(|one| one.id()).collect::<Vec<_>>(),
         "entries": entries.iter().map(entry).collect::<Vec<_>>(),
     })
 }

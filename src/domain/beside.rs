@@ -1,5 +1,9 @@
 //! What a step's figures are set beside once they are taken: the figures before the job, the count before, the mate of
-//! a new part. Nothing here is a verdict; a count that does not agree holds its part, by [`unequal`].
+//! a new part. Nothing here is a verdict; a count that does not agree holds its part, by [`unlike`].
+
+mod torque;
+
+pub use torque::{missed as torque_missed, off as torque_off};
 
 use super::characteristic::Characteristic;
 use super::checklist::{Against, Cell, Step, Takes};
@@ -42,6 +46,7 @@ pub fn lines(inspection: &Inspection, step: &Step) -> Vec<Beside> {
         return lines;
     }
     lines.extend(pairs(inspection, step).iter().filter_map(Pair::line));
+    lines.extend(torque_off(inspection, step).into_iter().map(|words| Beside { sign: '?', words }));
     lines.extend(clearance_to_come(inspection, step));
     lines.extend(crosscheck::of_step(inspection, step).into_iter().map(|check| {
         let sign = match check.agrees {
@@ -54,8 +59,13 @@ pub fn lines(inspection: &Inspection, step: &Step) -> Vec<Beside> {
     lines
 }
 
-/// Counts that are not as they were first, in words: `washers: 51, first 52`.
-pub fn unequal(inspection: &Inspection, step: &Step) -> Vec<String> {
+/// What keeps the engine from starting, in words: counts that are not as they were first, `washers: 51, first 52`, and
+/// joints that are not tightened as the manual has it.
+pub fn unlike(inspection: &Inspection, step: &Step) -> Vec<String> {
+    unequal(inspection, step).into_iter().chain(torque_off(inspection, step)).collect()
+}
+
+fn unequal(inspection: &Inspection, step: &Step) -> Vec<String> {
     let differing = |pair: &Pair| {
         let (now, then) = (pair.now?, pair.then?);
         (pair.kind == Kind::Equal && now.to(pair.unit) != then.to(pair.unit))

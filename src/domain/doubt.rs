@@ -77,6 +77,11 @@ pub enum Doubt {
         /// The earlier one.
         first: Figure,
     },
+    /// Not the torque that was typed from the manual a step before.
+    Torque {
+        /// That of this joint and stage.
+        manual: Figure,
+    },
     /// Far off the other repeats at the same place.
     FarOff {
         /// A typical figure of the others.
@@ -128,6 +133,7 @@ impl Doubt {
             Self::Apart { .. } => "apart",
             Self::Unusual { .. } => "unusual",
             Self::Count { .. } => "count",
+            Self::Torque { .. } => "torque",
             Self::FarOff { .. } => "far off",
         }
     }
@@ -171,6 +177,10 @@ impl Doubt {
             Self::Count { first } => {
                 format!("The first count was {first}. Count again; insisted on, it stays open until they agree.")
             }
+            Self::Torque { manual } => format!(
+                "{manual} here by the manual's figures of the step before: set the wrench and tighten again, or strike \
+                 what was misread there. Insisted on, the engine does not start."
+            ),
             Self::FarOff { beside } => format!("Far off the others at this place, about {beside}."),
         }
     }

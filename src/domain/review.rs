@@ -24,7 +24,7 @@ use super::verdict::Disposition;
 pub use evidence::level_lines;
 pub use first::signature_words;
 pub use kept::{Kept, Photos, key_words};
-pub use lists::{Lists, lists};
+pub use lists::{Lists, job_held, lists};
 pub use scope::{NOT_IN_SCOPE, not_judged_in_words};
 pub use signed::{Difference, differences, since, that_counts};
 pub use waits::{Wait, waits};
@@ -159,7 +159,7 @@ impl Review {
             lists::page(inspection, standing),
         ];
         pages.extend(part::pages(inspection, standing, photos));
-        pages.push(job::page(inspection, photos));
+        pages.push(job::page(inspection, standing, photos));
         Self {
             warnings,
             lasts: first::lasts(inspection, standing),

@@ -2,7 +2,9 @@
 
 use super::checklist::Signing;
 use super::entry::{Act, Entry, Remark, Signature, SignedVerdict};
+use super::id::Id;
 use super::inspection::Inspection;
+use super::person::Role;
 use super::standing::{Standing, hold_words};
 use super::telling::{counted, hands_of};
 use super::verdict::Disposition;
@@ -54,6 +56,17 @@ pub fn signature(inspection: &Inspection, what: Signing, (seal, carried): (&Seal
         photos: photos.map(|photo| photo.hash.clone()).collect(),
         carried: carried.to_vec(),
     }
+}
+
+/// What stands behind a signer's name who still learns, where nobody has been named in the entries before `number` who
+/// watches; nothing behind any other.
+pub fn alone(inspection: &Inspection, signer: &Id, number: u32) -> &'static str {
+    let learns = inspection.person(signer).is_some_and(|one| one.roles.iter().all(|role| *role == Role::Trainee));
+    let watched = |entry: &Entry| {
+        let by = entry.number < number && entry.by.same_as(signer);
+        by && matches!(&entry.act, Act::Mentor { mentor } if !mentor.same_as(signer))
+    };
+    if learns && !inspection.standing_entries().any(watched) { " (trainee, no mentor)" } else { "" }
 }
 
 /// The last signature of this sort that was not sent back since.

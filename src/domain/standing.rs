@@ -10,22 +10,23 @@ mod part;
 mod past;
 mod repaired;
 mod ruling;
+mod wanted;
 mod watch;
 mod work;
 
 use std::collections::BTreeSet;
 
-pub use counts::{Counts, claims};
+pub use counts::{Counts, claimed_words, claims};
 pub(in crate::domain) use outcome::has_levels;
 pub use part::{PartStanding, hold_words};
 pub use past::{history_after, past_of};
+pub use wanted::ToOrder;
 pub use work::Work;
 
 use super::apply::Change;
 use super::characteristic::Characteristic;
 use super::checklist::{Judged, Step};
 use super::edition;
-use super::id::Id;
 use super::inspection::{Doubted, Inspection, Past};
 use super::judge::{Condition, Reach, Reached, Side};
 use super::measured::{self, Measured, PlaceValue};
@@ -61,8 +62,8 @@ pub enum Outcome {
     Open(String),
     /// A supervisor has accepted it without a judgement.
     Unjudged {
-        /// Who.
-        supervisor: Id,
+        /// Who, by name, and whether that is only claimed.
+        by: String,
         /// Why.
         reason: String,
     },
@@ -231,6 +232,11 @@ impl Standing {
         self.characteristics.iter().filter(move |one| one.step == step)
     }
 
+    /// What holds the job as a whole, without the word of the hold.
+    pub fn job_to_settle(&self) -> impl Iterator<Item = &str> {
+        self.job.iter().filter_map(|hold| if let Hold::Open(what) = hold { Some(what.as_str()) } else { None })
+    }
+
     /// Every hold in words, `bush, turbine: new part to check`; what the closing signature carries on by name.
     pub fn holds_in_words(&self) -> Vec<String> {
         let job = self.job.iter().map(|hold| format!("the job: {}", hold_words(hold)));
@@ -238,39 +244,6 @@ impl Standing {
             part.verdict.holds.iter().map(move |hold| format!("{}: {}", part.short, hold_words(hold)))
         });
         job.chain(parts).collect()
-    }
-
-    /// Parts to order: to be replaced and not yet replaced, with the part number where the sheet has one.
-    pub fn to_order<'a>(
-        &'a self,
-        inspection: &'a Inspection,
-    ) -> impl Iterator<Item = (&'a PartStanding, Option<&'a str>)> {
-        let number = |part: &PartStanding| {
-            let levels = &inspection.sheet()?.levels;
-            levels.iter().find(|(one, _)| one.part() == part.id).and_then(|(_, levels)| levels.part_number.as_deref())
-        };
-        let wanted = self.parts.iter().filter(|part| part.verdict.holds.contains(&Hold::NewPart));
-        wanted.map(move |part| (part, number(part)))
-    }
-
-    /// Questions to a maker, class or specialist.
-    pub fn to_refer(&self) -> impl Iterator<Item = (&PartStanding, &str)> {
-        self.parts.iter().flat_map(|part| {
-            part.verdict.holds.iter().filter_map(move |hold| match hold {
-                Hold::Referred(what) => Some((part, what.as_str())),
-                Hold::StopAndCall(_) | Hold::Open(_) | Hold::NewPart | Hold::Balance => None,
-            })
-        })
-    }
-
-    /// What is still to be measured or settled.
-    pub fn to_measure(&self) -> impl Iterator<Item = (&PartStanding, &str)> {
-        self.parts.iter().flat_map(|part| {
-            part.verdict.holds.iter().filter_map(move |hold| match hold {
-                Hold::Open(what) => Some((part, what.as_str())),
-                Hold::StopAndCall(_) | Hold::Referred(_) | Hold::NewPart | Hold::Balance => None,
-            })
-        })
     }
 }
 

@@ -26,7 +26,7 @@ pub fn of_characteristic(one: &CharacteristicStanding) -> String {
         Outcome::Incomplete(None) => format!("{} of {} taken", one.measured.done, one.measured.of),
         Outcome::LeftOut(why) | Outcome::Open(why) => why.clone(),
         Outcome::Excused => "not asked for".to_owned(),
-        Outcome::Unjudged { supervisor, reason } => format!("accepted unjudged by {supervisor}: {reason}"),
+        Outcome::Unjudged { by, reason } => format!("accepted unjudged by {by}: {reason}"),
         Outcome::Incomplete(Some(judgement)) | Outcome::Judged(judgement) => of_judgement(judgement, one.measured.unit),
     };
     match &one.outlook {

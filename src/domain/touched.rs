@@ -1,5 +1,6 @@
 //! What an instrument touched: for the day it is found wrong.
 
+use super::characteristic::Characteristic;
 use super::entry::{Act, Entry};
 use super::id::Id;
 use super::inspection::Inspection;
@@ -34,12 +35,12 @@ fn used(act: &Act) -> Option<&Id> {
     if let Act::Gauge(entered) = act { Some(&entered.id) } else { None }
 }
 
-/// The ids of the characteristics that rest on these entries, in the checklist's order; struck ones judge nothing.
-pub fn rests_on(inspection: &Inspection, touched: &[Touched<'_>]) -> Vec<&'static str> {
+/// The characteristics that rest on these entries, in the checklist's order; struck ones judge nothing.
+pub fn rests_on(inspection: &Inspection, touched: &[Touched<'_>]) -> Vec<Characteristic> {
     let counts = |step: &str| touched.iter().any(|one| one.struck.is_none() && one.step() == Some(step));
     let steps = inspection.head().checklist.steps.iter().filter(|step| counts(&step.id));
-    let mut ids: Vec<_> = steps.flat_map(|step| &step.judges).map(|judged| judged.characteristic.id()).collect();
+    let mut all: Vec<_> = steps.flat_map(|step| &step.judges).map(|judged| judged.characteristic).collect();
     let mut seen = std::collections::BTreeSet::new();
-    ids.retain(|id| seen.insert(*id));
-    ids
+    all.retain(|one| seen.insert(*one));
+    all
 }

@@ -5,6 +5,7 @@ use chrono::{Datelike, NaiveDate};
 use super::exact::Exact;
 use super::hours;
 use super::inspection::Inspection;
+use super::refusal::{Refusal, RefusalKind};
 use super::stamp::{day, long_day};
 use super::unit::Unit;
 
@@ -42,6 +43,31 @@ pub fn understood(until: &str) -> String {
     } else {
         all.join(", or ")
     }
+}
+
+/// Whether a concession that ends so may be entered on `today`: over already it frees nothing, without an end it would free
+/// for ever.
+///
+/// # Errors
+/// `NoAnswer`, `ConcessionOver`.
+pub fn checked(inspection: &Inspection, until: &str, today: NaiveDate) -> Result<(), Refusal> {
+    if !is_named(until) {
+        let why = format!("`{until}` names no end for the concession.");
+        let mend = "Type a day such as 2031-04-17, hours such as 36000 h, or the next opening.";
+        return Err(RefusalKind::NoAnswer { why, mend }.into());
+    }
+    match passed_on(until, today, hours::of_machine(inspection).as_ref()) {
+        Some(over) => Err(RefusalKind::ConcessionOver(over).into()),
+        None => Ok(()),
+    }
+}
+
+/// Whether an end is named: a day, machine hours, a year, or an opening.
+fn is_named(until: &str) -> bool {
+    let Ends { days, hours, year } = ends(until);
+    let opening = |word: &str| ["opening", "overhaul", "inspection"].iter().any(|one| word.starts_with(one));
+    let opens = until.to_lowercase().split(|letter: char| !letter.is_alphabetic()).any(opening);
+    opens || !days.is_empty() || !hours.is_empty() || year.is_some()
 }
 
 /// What is found in the words.
@@ -212,6 +238,10 @@ mod tests {
             ("the next opening", "no day and no hours in it, so it does not end by itself"),
         ] {
             assert_eq!(understood(until), said);
+            assert!(is_named(until), "{until}");
+        }
+        for until in ["x", "further notice", "12", "36000", "17.04.", "May"] {
+            assert!(!is_named(until), "{until}");
         }
     }
 }

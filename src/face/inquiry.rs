@@ -173,13 +173,14 @@ impl<'a> Answers<'a> {
         chosen.ok_or_else(|| Stop::Wrong(none_of(typed, choices.len())))
     }
 
-    /// One of `choices`; an empty answer takes the one offered.
+    /// One of `choices`, with what must be known before.
     ///
     /// # Errors
     /// The question, or why the answer will not do.
-    pub fn choose_from(&mut self, text: &str, choices: &[String], offered: usize) -> Reply<usize> {
-        let choices: Vec<_> = choices.iter().map(|words| ("", words.clone())).collect();
-        self.choose_known(text, &choices, Some(offered))
+    pub fn choose_after(&mut self, before: Vec<String>, text: &str, choices: &[String]) -> Reply<usize> {
+        let question = Question { before, ..list(text, choices, Takes::Choice) };
+        let typed = self.next(|| question.clone())?;
+        question.chosen(typed).ok_or_else(|| Stop::Wrong(none_of(typed, choices.len())))
     }
 
     /// One of `choices`, or a sentence of one's own.

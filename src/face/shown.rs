@@ -175,19 +175,19 @@ pub fn sign_of(consequence: Consequence) -> char {
 
 impl Shown {
     /// How a characteristic stands.
-    pub fn of(inspection: &Inspection, standing: &CharacteristicStanding) -> Self {
+    pub fn of(standing: &CharacteristicStanding) -> Self {
         let unit = standing.measured.unit;
         let (figure, level) = standing.judgement().map_or_else(Default::default, |judgement| {
             let bound = judgement.reached.bound.as_ref();
             let number = figure(&judgement.value.value, unit, bound);
             (format!("{number} at {}", judgement.value.place()), level(&judgement.reached, unit))
         });
-        let (verdict, tone) = words(inspection, standing);
+        let (verdict, tone) = words(standing);
         Self { figure, verdict, tone, level, why: why(standing) }
     }
 }
 
-fn words(inspection: &Inspection, standing: &CharacteristicStanding) -> (String, Tone) {
+fn words(standing: &CharacteristicStanding) -> (String, Tone) {
     let measured = &standing.measured;
     match &standing.outcome {
         Outcome::Judged(judgement) => {
@@ -224,10 +224,7 @@ fn words(inspection: &Inspection, standing: &CharacteristicStanding) -> (String,
         }
         Outcome::LeftOut(why) | Outcome::Open(why) => (format!("? open: {why}"), Tone::Watch),
         Outcome::Excused => ("- not waited for".to_owned(), Tone::Quiet),
-        Outcome::Unjudged { supervisor, .. } => {
-            let name = inspection.person(supervisor).map_or(supervisor.to_string(), |person| person.name.clone());
-            (format!("? accepted unjudged, by {name}"), Tone::Watch)
-        }
+        Outcome::Unjudged { by, .. } => (format!("? accepted unjudged, by {by}"), Tone::Watch),
     }
 }
 
@@ -260,7 +257,7 @@ pub fn last_verdict(job: &Job) -> (String, Tone) {
     let Some(last) = &job.last else { return (String::new(), Tone::Plain) };
     let touched = job.standing.of_step(&last.step).max_by_key(|one| one.leads_to());
     touched.map_or(("taken".to_owned(), Tone::Plain), |standing| {
-        let shown = Shown::of(&job.inspection, standing);
+        let shown = Shown::of(standing);
         (shown.verdict, shown.tone)
     })
 }

@@ -44,13 +44,8 @@ pub(super) fn mark(inspection: &Inspection) -> Option<&'static str> {
 
 /// Whose limits they are, and whether a second person has entered them too.
 pub(super) fn entered(inspection: &Inspection) -> String {
-    let Some(sheet) = inspection.sheet() else { return "No limits sheet: nothing is judged.".to_owned() };
-    let whose = format!("Limits: {} of {}, {}, edition {}", sheet.origin.word(), sheet.id, sheet.manual, sheet.edition);
-    match sheet.enterer_names(inspection.people()).as_slice() {
-        [] => format!("{whose}. It is not said who entered them."),
-        [one] => format!("{whose}. Entered by one person only: {one}."),
-        names => format!("{whose}. Entered by {}.", names.join(" and again by ")),
-    }
+    let sheet = inspection.sheet().map(|sheet| format!("{}: {}", sheet.id, sheet.entered_words(inspection.people())));
+    sheet.unwrap_or_else(|| "No limits sheet: nothing is judged.".to_owned())
 }
 
 fn heading(inspection: &Inspection) -> Markup {
@@ -121,7 +116,7 @@ fn signatures(inspection: &Inspection, review: &Review, kept: &Kept) -> Markup {
                     td {
                         @match signing::standing_signature(inspection, what) {
                             Some(sign) => {
-                                p { "signed by " (name_of(inspection, &sign.by)) " at " (sign.at) ", entry " (sign.number) ", " (key_words(&kept.keyed, sign.number)) }
+                                p { "signed by " (name_of(inspection, &sign.by)) (signing::alone(inspection, &sign.by, sign.number)) " at " (sign.at) ", entry " (sign.number) ", " (key_words(&kept.keyed, sign.number)) }
                                 @if signing::shaken(inspection, sign.number).is_some() { p { b { "! What was signed was changed outside since." } } }
                                 @for one in review.since.iter().filter(|one| one.entry == sign.number) { p { b { "! " (one.since_words()) } } }
                                 @match signing::countersigned(inspection, sign.number) {

@@ -10,7 +10,9 @@ use crate::domain::progress;
 use crate::domain::reckon::{Answer, Answers};
 use crate::domain::review::{differences, lists, not_judged_in_words};
 use crate::domain::signing::{self, Signed};
-use crate::domain::standing::{CharacteristicStanding, Counts, Outcome, PartStanding, Standing, hold_words};
+use crate::domain::standing::{
+    CharacteristicStanding, Counts, Outcome, PartStanding, Standing, claimed_words, hold_words,
+};
 use crate::domain::telling;
 use crate::domain::verdict::Disposition;
 use crate::domain::worked::{self, Worked};
@@ -51,7 +53,7 @@ pub fn of_record(inspection: &Inspection, standing: &Standing) -> Value {
             "today": one.today,
         })).collect::<Vec<_>>(),
         "job holds": standing.job.iter().map(hold_words).collect::<Vec<_>>(),
-        "to order": lists.order.iter().map(|(part, number)| json!({"part": part, "part number": number})).collect::<Vec<_>>(),
+        "to order": standing.to_order(inspection).map(|one| json!({"part": one.part.name, "part number": one.number, "claimed not needed in entry": one.claimed_not})).collect::<Vec<_>>(),
         "to refer": lists.refer.iter().map(about).collect::<Vec<_>>(),
         "to measure": lists.measure.iter().map(about).collect::<Vec<_>>(),
         "counts": counts(&standing.counts),
@@ -71,6 +73,7 @@ fn signatures(inspection: &Inspection) -> Vec<Value> {
             "signature": what.word(),
             "entry": sign.number,
             "by": sign.by.as_str(),
+            "trainee without mentor": !signing::alone(inspection, &sign.by, sign.number).is_empty(),
             "at": sign.at.to_string(),
             "grown since": signing::grown_since(inspection, sign) == Signed::Grown,
             "countersigned by": signing::countersigned(inspection, sign.number).map(|entry| entry.doer().to_string()),
@@ -103,7 +106,7 @@ fn part(part: &PartStanding) -> Value {
         "part": part.id,
         "disposition": disposition(part),
         "holds": part.verdict.holds.iter().map(hold_words).collect::<Vec<_>>(),
-        "computed": part.computed.disposition.word(),
+        "computed": part.by_the_rules(),
         "computed holds": part.computed.holds.iter().map(hold_words).collect::<Vec<_>>(),
         "reasons": part.reasons,
     })
@@ -200,6 +203,7 @@ fn entry(inspection: &Inspection, entry: &Entry) -> Value {
         "part": entry.act.part(),
         "struck": inspection.struck_by(entry.number),
         "out of date": inspection.outdated_by(entry),
+        "claimed": !claimed_words(inspection, entry).is_empty(),
         "told": telling::of_entry(inspection, entry),
     });
     if let (Act::Reading { place, typed, taken, gauge, doubts, .. }, Some(fields)) = (&entry.act, value.as_object_mut())

@@ -3,8 +3,8 @@
 use serde_json::{Value, json};
 
 use crate::domain::inspection::Inspection;
-use crate::domain::review::{Kept, Review};
-use crate::domain::standing::{PartStanding, Standing};
+use crate::domain::review::{Kept, Review, job_held};
+use crate::domain::standing::{PartStanding, Standing, ToOrder};
 
 use super::countersign::{entered, mark};
 
@@ -28,6 +28,7 @@ pub fn referral(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Ve
     lines.extend(referred.iter().zip(1..).map(|((part, what), number)| format!("{number}. {}: {what}", part.name)));
     let review = Review::of(inspection, standing, kept);
     lines.extend(review.warnings.iter().map(|warning| format!("! {warning}")));
+    lines.extend(unsettled(standing));
     let about = |part: &str| referred.iter().any(|(referred, _)| referred.id == part);
     for page in review.pages.iter().filter(|page| page.part.as_deref().is_some_and(about)) {
         lines.extend([String::new(), page.title.clone()]);
@@ -38,6 +39,11 @@ pub fn referral(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Ve
     }
     lines.extend([String::new(), "Until the answer is entered in the record these parts are held.".to_owned()]);
     lines
+}
+
+/// What holds the job as a whole: whoever reads the paper must know by which book it was judged.
+fn unsettled(standing: &Standing) -> Option<String> {
+    job_held(standing).map(|held| format!("! Not settled for the job as a whole: {held}"))
 }
 
 /// What is referred, for programs.
@@ -54,20 +60,16 @@ pub fn referral_json(inspection: &Inspection, standing: &Standing) -> Value {
 pub fn spares(inspection: &Inspection, standing: &Standing) -> Vec<String> {
     let head = inspection.head();
     let mut lines: Vec<String> = mark(inspection).map(str::to_owned).into_iter().collect();
-    let wanted = standing.to_order(inspection).map(|(part, number)| {
-        format!(
-            "  1 x {}, {}",
-            part.name,
-            number.map_or_else(|| "no part number on the sheet".to_owned(), |number| format!("part number {number}"))
-        )
-    });
+    let wanted = standing.to_order(inspection).map(|one| format!("  1 x {}, {}", one.part.name, one.words()));
     let wanted: Vec<_> = wanted.collect();
     if wanted.is_empty() {
         lines.push(format!("Nothing is to be ordered for {}.", head.id));
+        lines.extend(unsettled(standing));
         return lines;
     }
     lines.push(format!("To order for {}, {}, serial {}:", head.id, head.rotor.machine, head.rotor.serial));
     lines.extend(wanted);
+    lines.extend(unsettled(standing));
     lines.push(
         "Order by the variant and serial number stamped on the part; measure the new part before it is fitted."
             .to_owned(),
@@ -77,7 +79,10 @@ pub fn spares(inspection: &Inspection, standing: &Standing) -> Vec<String> {
 
 /// What to order, for programs.
 pub fn spares_json(inspection: &Inspection, standing: &Standing) -> Value {
-    let one = |(part, number): (&PartStanding, Option<&str>)| json!({"part": part.id, "name": part.name, "part_number": number});
+    let one = |one: ToOrder<'_>| {
+        let (part, number, claimed) = (one.part, one.number, one.claimed_not);
+        json!({"part": part.id, "name": part.name, "part_number": number, "claimed_not_needed_in_entry": claimed})
+    };
     json!({
         "inspection": inspection.head().id,
         "invented": mark(inspection).is_some(),

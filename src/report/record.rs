@@ -123,7 +123,8 @@ fn signed(inspection: &Inspection, kept: &Kept, what: Signing) -> Vec<String> {
     let Some(sign) = signing::last_signature(inspection, what) else {
         return vec![format!("{}: not signed", what.word())];
     };
-    let (by, number) = (name(&sign.by), sign.number);
+    let number = sign.number;
+    let by = format!("{}{}", name(&sign.by), signing::alone(inspection, &sign.by, number));
     if let Some(back) = signing::sent_back(inspection, number) {
         let (who, entry) = (name(back.doer()), back.number);
         return vec![format!("{}: signed by {by}, entry {number}, sent back by {who}, entry {entry}", what.word())];

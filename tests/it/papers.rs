@@ -82,7 +82,7 @@ fn the_record_on_paper_stands_alone_and_says_what_it_is() {
     for said in [
         "INVENTED DEMONSTRATION",
         "Will it last? </b>Not as it lies: 3 parts to replace",
-        "Entered by fitter A and again by supervisor B.",
+        "INV-420: maker's limits, INV-420 manual (invented), edition 3, entered by fitter A and again by supervisor B",
         "locking pin wear 1.4 mm (near the tip)",
         // a reading as typed, with who and when, and its working
         "inner 0 / 3 / up: typed",
@@ -114,6 +114,20 @@ fn what_is_referred_and_what_to_order_follow_from_the_record() {
     assert_eq!(numbers.collect::<Vec<_>>(), ["INV-420-P07", "INV-420-P03", "INV-420-P16"]);
     let (_, list, _) = asfound(&demo(), &["spares", &record()]);
     assert!(list.contains("1 x Bush, turbine side, part number INV-420-P03"), "{list}");
+}
+
+#[test]
+fn a_part_on_which_nothing_was_judged_is_never_called_reuse() {
+    let told = json(&demo(), &["show", &record(), "--json"]);
+    let words = |part: &str| {
+        let parts = told["parts"].as_array().unwrap();
+        let one = parts.iter().find(|one| one["part"] == part).unwrap();
+        (one["computed"].as_str().unwrap().to_owned(), one["disposition"].as_str().unwrap().to_owned())
+    };
+    for (part, word) in [("turbine", "looked at"), ("fragments", "not judged"), ("rebuild", "to do")] {
+        assert_eq!(words(part), (word.to_owned(), word.to_owned()), "{part}");
+    }
+    assert_eq!(words("bush.cs").0, "reuse");
 }
 
 #[test]

@@ -56,7 +56,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
             // a number is a document too, and an end is a day or hours
             [document, until].into_iter().try_for_each(|text| written(text))?;
             known_part(inspection, part).and_then(|()| concedes(inspection, (part, about), &hand.by))?;
-            holds_still(inspection, until, hand)
+            until::checked(inspection, until, hand.at.date())
         }
         Act::Mentor { mentor } => known_person(inspection, mentor),
         Act::Sign(signature) => sign(inspection, signature, hand),
@@ -296,14 +296,6 @@ fn overrule(inspection: &Inspection, part: &str, to: Disposition, supervisor: &I
         return known_person(inspection, supervisor);
     }
     less_safe(inspection, part, supervisor)
-}
-
-/// A concession that is over when it is entered frees nothing.
-fn holds_still(inspection: &Inspection, until: &str, hand: &Hand) -> May {
-    match until::passed_on(until, hand.at.date(), hours::of_machine(inspection).as_ref()) {
-        Some(over) => Err(RefusalKind::ConcessionOver(over).into()),
-        None => Ok(()),
-    }
 }
 
 /// What no machine can have is no figure of this one.

@@ -2,6 +2,7 @@
 
 mod first;
 
+use super::super::beside;
 use super::super::characteristic::Given;
 use super::super::checklist::{Against, Cell, Grid, Step, Usual};
 use super::super::doubt::{Doubt, OneTurn};
@@ -39,7 +40,8 @@ pub(super) fn doubts(suspect: &Suspect<'_>) -> Vec<Doubt> {
 impl Suspect<'_> {
     /// The likeliest cause of a difference from the figures that are like it.
     fn beside_others(&self) -> Option<Doubt> {
-        self.turn_down()
+        self.torque()
+            .or_else(|| self.turn_down())
             .or_else(|| self.turn())
             .or_else(|| self.factor())
             .or_else(|| self.half_millimetre())
@@ -47,6 +49,13 @@ impl Suspect<'_> {
             .or_else(|| self.land())
             .or_else(|| self.turn_past())
             .or_else(|| self.far_off())
+    }
+
+    /// Not what the manual has for this joint and stage.
+    fn torque(&self) -> Option<Doubt> {
+        let (cell, gauge) = (self.cell, self.gauge.map(|gauge| &gauge.id));
+        let manual = beside::torque_missed(self.inspection, self.step, (cell, self.figure, gauge))?;
+        Some(Doubt::Torque { manual: self.shown(&manual)? })
     }
 
     /// More places than the gauge's own step is written with.

@@ -27,8 +27,8 @@ pub(super) fn missing(inspection: &Inspection, step: &Step) -> Vec<Missing> {
 /// What each part holds against the start, whichever step asks.
 fn against(inspection: &Inspection) -> Vec<(String, Hold)> {
     let short = progress::steps(inspection).flat_map(|counted| {
-        let unequal = beside::unequal(inspection, counted).into_iter();
-        unequal.map(|words| (counted.part.clone(), Hold::Open(format!("{}: {words}", counted.title))))
+        let unlike = beside::unlike(inspection, counted).into_iter();
+        unlike.map(|words| (counted.part.clone(), Hold::Open(format!("{}: {words}", counted.title))))
     });
     let parts = Standing::of(inspection).parts.into_iter().flat_map(|part| {
         // a part that no step of this scope puts back is not kept out by any other

@@ -53,7 +53,7 @@ fn of_characteristic(one: &CharacteristicStanding) -> Option<(Consequence, Strin
     match &one.outcome {
         Outcome::NotTaken | Outcome::Incomplete(None) => Some((Consequence::Nothing, "not taken".to_owned())),
         Outcome::LeftOut(why) | Outcome::Open(why) => Some((Consequence::Nothing, why.clone())),
-        Outcome::Unjudged { .. } => Some((Consequence::Nothing, "accepted unjudged".to_owned())),
+        Outcome::Unjudged { by, .. } => Some((Consequence::Nothing, format!("accepted unjudged by {by}"))),
         Outcome::Excused => None,
         Outcome::Judged(_) | Outcome::Incomplete(Some(_)) => judged(one),
     }

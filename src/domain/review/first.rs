@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::super::checklist::Signing;
+use super::super::edition;
 use super::super::entry::Entry;
 use super::super::gate::step_name;
 use super::super::inspection::Inspection;
@@ -11,7 +12,7 @@ use super::super::stamp::long_day;
 use super::super::standing::{PartStanding, Standing, claims, hold_words};
 use super::super::telling::{counted, name_of};
 use super::super::verdict::{Disposition, Hold, Verdict};
-use super::{Difference, Page, PartLine, Said, Tenor, brief, key_words};
+use super::{Difference, Page, PartLine, Said, Tenor, brief, job_held, key_words};
 
 /// Parts that are not within, gravest first; as many holds before fewer.
 pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]) -> Vec<PartLine> {
@@ -114,6 +115,9 @@ pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
         let text = format!("Not known: {unknown} of {} characteristics are not decided.", counts.characteristics);
         return Said { tenor: Tenor::Watch, text };
     }
+    if let Some(asked) = edition::asked(inspection) {
+        return Said { tenor: Tenor::Watch, text: format!("Not known: {}", asked.words) };
+    }
     let Some(next) = inspection.opening().next_hours else {
         return Said { tenor: Tenor::Watch, text: "Not known: the next opening is not planned.".to_owned() };
     };
@@ -170,7 +174,8 @@ pub fn signature_words(inspection: &Inspection, sign: &Entry, what: Signing) -> 
         Signing::Close => "the close",
     };
     let who = name_of(inspection, &sign.by);
-    format!("{what}, signed by {who} on {}, {}", long_day(sign.at.date()), sign.at.clock())
+    let alone = signing::alone(inspection, &sign.by, sign.number);
+    format!("{what}, signed by {who}{alone} on {}, {}", long_day(sign.at.date()), sign.at.clock())
 }
 
 /// How many remarks wait for the fitter, and what the first of them say.
@@ -221,6 +226,10 @@ pub(super) fn decide(
         decide.push(format!("not as entry {} signed it, entries came after: {}", first.entry, all.join("; ")));
     }
     decide.extend(remarks(inspection));
+    let close = signing::standing_signature(inspection, Signing::Close);
+    // what a countersigned close has carried on by name is decided
+    let settled = close.is_some_and(|sign| signing::countersigned(inspection, sign.number).is_some());
+    decide.extend(job_held(standing).filter(|_| !settled).map(|held| format!("settle for the job as a whole: {held}")));
     let mut referred: Vec<_> = standing.to_refer().map(|(part, _)| part.short.as_str()).collect();
     referred.dedup();
     if !referred.is_empty() {

@@ -4,12 +4,15 @@ use super::super::entry::{Act, Entry};
 use super::super::inspection::{Inspection, OwnHours};
 use super::super::instrument::Instrument;
 use super::super::stamp::long_day;
+use super::super::standing::{Standing, hold_words};
 use super::{Item, Page, Photos, evidence};
 
 /// The last page.
-pub(super) fn page(inspection: &Inspection, photos: &Photos) -> Page {
+pub(super) fn page(inspection: &Inspection, standing: &Standing, photos: &Photos) -> Page {
     let line = Item::plain;
-    let mut items = vec![line('.', "opening answers".to_owned(), opening(inspection))];
+    let held = standing.job.iter().map(|hold| line(hold.sign(), format!("hold: {}", hold_words(hold)), Vec::new()));
+    let mut items: Vec<_> = held.collect();
+    items.push(line('.', "opening answers".to_owned(), opening(inspection)));
     let gauges: Vec<_> = inspection.gauges().iter().map(|gauge| gauge_line(inspection, gauge)).collect();
     items.push(line('.', format!("gauges: {}", gauges.len()), gauges));
     if let Some(sheet) = inspection.sheet() {

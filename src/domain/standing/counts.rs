@@ -93,35 +93,39 @@ fn retaken(inspection: &Inspection) -> usize {
 /// the sheet's, which a hand at the bench called a supervisor's, alike; concessions entered by anybody else, until a
 /// supervisor does.
 pub fn claims(inspection: &Inspection) -> Vec<&Entry> {
-    // a countersignature covers what stood when that was signed, and nothing since
-    let covers = |later: &Entry, number: u32| {
-        let of = if let Act::Countersign { sign, .. } = later.deed() { *sign } else { later.number };
-        matches!(later.deed(), Act::Sign(_) | Act::Countersign { .. }) && of > number
-    };
-    let signed = |number: u32, by: &dyn Fn(&Id) -> bool| {
-        inspection.counted_entries().any(|later| by(later.doer()) && covers(later, number))
-    };
-    let supervises = |id: &Id| inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
-    let claimed = |entry: &&Entry| {
-        if let Act::Concession { .. } = entry.deed() {
-            return !supervises(entry.doer()) && !signed(entry.number, &supervises);
-        }
-        if let Act::Level { characteristic, levels, .. } = entry.deed() {
-            let looser = decide::looser(inspection, *characteristic, levels).is_some();
-            return looser && !signed(entry.number, &|id| id.same_as(entry.doer()));
-        }
-        let (Act::Overrule { supervisor, .. }
-        | Act::Unjudged { supervisor, .. }
-        | Act::Plan { supervisor: Some(supervisor), .. }) = &entry.act
-        else {
-            return false;
-        };
-        // a name that nobody here knows has approved nothing
-        let may_be_one = inspection.person(supervisor).is_none_or(|person| person.is(Role::Supervisor));
-        may_be_one && !entry.by.same_as(supervisor) && !signed(entry.number, &|id| id.same_as(supervisor))
-    };
     let unstruck = inspection.entries().iter().filter(|entry| inspection.struck_by(entry.number).is_none());
-    unstruck.filter(claimed).collect()
+    unstruck.filter(|entry| is_claimed(inspection, entry)).collect()
+}
+
+/// What stands behind the words of an approval that is only claimed; nothing behind any other.
+pub fn claimed_words(inspection: &Inspection, entry: &Entry) -> &'static str {
+    if is_claimed(inspection, entry) { " (claimed, not signed)" } else { "" }
+}
+
+fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
+    // a countersignature covers what stood when that was signed, and nothing since
+    let covers = |later: &Entry| {
+        let of = if let Act::Countersign { sign, .. } = later.deed() { *sign } else { later.number };
+        matches!(later.deed(), Act::Sign(_) | Act::Countersign { .. }) && of > entry.number
+    };
+    let signed = |by: &dyn Fn(&Id) -> bool| inspection.counted_entries().any(|later| by(later.doer()) && covers(later));
+    let supervises = |id: &Id| inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
+    if let Act::Concession { .. } = entry.deed() {
+        return !supervises(entry.doer()) && !signed(&supervises);
+    }
+    if let Act::Level { characteristic, levels, .. } = entry.deed() {
+        let looser = decide::looser(inspection, *characteristic, levels).is_some();
+        return looser && !signed(&|id| id.same_as(entry.doer()));
+    }
+    let (Act::Overrule { supervisor, .. }
+    | Act::Unjudged { supervisor, .. }
+    | Act::Plan { supervisor: Some(supervisor), .. }) = &entry.act
+    else {
+        return false;
+    };
+    // a name that nobody here knows has approved nothing
+    let may_be_one = inspection.person(supervisor).is_none_or(|person| person.is(Role::Supervisor));
+    may_be_one && !entry.by.same_as(supervisor) && !signed(&|id| id.same_as(supervisor))
 }
 
 fn past_date(inspection: &Inspection) -> usize {

@@ -7,8 +7,9 @@ use super::super::inspection::{Doubted, Inspection};
 use super::super::judge::{self, Condition, NotJudged, Reach, Reached};
 use super::super::measured::Measured;
 use super::super::progress::{self, StepState};
+use super::super::telling::name_of;
 use super::super::unit::Unit;
-use super::{Judgement, Outcome, left};
+use super::{Judgement, Outcome, claimed_words, left};
 
 pub(super) fn outcome(
     inspection: &Inspection,
@@ -64,8 +65,9 @@ fn by_figures(
 fn unjudged(inspection: &Inspection, characteristic: Characteristic, condition: Condition) -> Option<Outcome> {
     inspection.standing_entries().find_map(|entry| {
         let Act::Unjudged { characteristic: of, as_left, supervisor, reason } = &entry.act else { return None };
+        let by = || format!("{}{}", name_of(inspection, supervisor), claimed_words(inspection, entry));
         (*of == characteristic && *as_left == (condition == Condition::AsLeft))
-            .then(|| Outcome::Unjudged { supervisor: supervisor.clone(), reason: reason.clone() })
+            .then(|| Outcome::Unjudged { by: by(), reason: reason.clone() })
     })
 }
 

@@ -5,11 +5,12 @@ use super::super::apply;
 use super::super::characteristic::Characteristic;
 use super::super::entry::Act;
 use super::super::exact::Exact;
+use super::super::telling::name_of;
 use super::super::until;
 use super::super::verdict::{Consequence, Disposition, Hold};
 use super::repaired::REWORK;
 use super::ruling::{Concessions, Ruling, ruled};
-use super::{CharacteristicStanding, Standing};
+use super::{CharacteristicStanding, Standing, claimed_words};
 
 /// What speaks against a part.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -57,13 +58,13 @@ pub(super) enum Conceded {
     No,
     /// There was one, and it counts no more: why.
     Over(String),
-    /// What it allows.
-    To(Consequence),
+    /// What it allows, and what stands behind its words while it is only claimed.
+    To(Consequence, &'static str),
 }
 
 impl Conceded {
     pub(super) fn holds(&self) -> bool {
-        matches!(self, Self::To(_))
+        matches!(self, Self::To(..))
     }
 }
 
@@ -100,7 +101,8 @@ impl Ruling<'_> {
     pub(super) fn overruling(&self) -> Option<(u32, Disposition, String)> {
         self.inspection.standing_entries().rev().find_map(|entry| {
             let Act::Overrule { part, to, supervisor, reason } = &entry.act else { return None };
-            let words = || format!("overruled to {} by {supervisor}: {reason}", to.word());
+            let (by, claimed) = (name_of(self.inspection, supervisor), claimed_words(self.inspection, entry));
+            let words = || format!("overruled to {} by {by}{claimed}: {reason}", to.word());
             let mine = *part == self.part.id && !self.is_less_safe(entry.number, *to);
             mine.then(|| (entry.number, *to, words()))
         })
@@ -160,16 +162,16 @@ impl Ruling<'_> {
         }
         let last = self.inspection.standing_entries().rev().find_map(|entry| {
             let Act::Concession { part, about: of, allows, until, .. } = entry.deed() else { return None };
-            (*part == self.part.id && of == about).then_some((entry.number, *allows, until))
+            (*part == self.part.id && of == about).then_some((entry, *allows, until))
         });
-        let Some((number, allows, until)) = last else { return Conceded::No };
+        let Some((entry, allows, until)) = last else { return Conceded::No };
         if let Some(over) = until::passed(self.inspection, until) {
             return Conceded::Over(format!("the concession was until {over}"));
         }
-        let worse = now.filter(|now| !now.is_known(&self.known_at(number, Concessions::LeaveOut)));
-        match worse.map(|now| self.newest(now)).filter(|later| *later > number) {
+        let worse = now.filter(|now| !now.is_known(&self.known_at(entry.number, Concessions::LeaveOut)));
+        match worse.map(|now| self.newest(now)).filter(|later| *later > entry.number) {
             Some(later) => Conceded::Over(format!("the concession was before entry {later}")),
-            None => Conceded::To(allows),
+            None => Conceded::To(allows, claimed_words(self.inspection, entry)),
         }
     }
 }

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::super::checklist::Part;
-use super::super::entry::Act;
+use super::super::entry::{Act, Entry};
 use super::super::inspection::Inspection;
 use super::super::judge::Condition;
 use super::super::verdict::{Disposition, Hold, Verdict};
@@ -62,6 +62,16 @@ impl PartStanding {
         }
     }
 
+    /// The entry by which no new part is needed, where that is among the `claims` that nobody has signed for.
+    pub(super) fn claimed_not_needed(&self, claims: &[&Entry]) -> Option<u32> {
+        let taken_off = self.computed.holds.contains(&Hold::NewPart) && !self.verdict.holds.contains(&Hold::NewPart);
+        let about = |claim: &&&Entry| match self.overruled {
+            Some(number) => claim.number == number,
+            None => matches!(claim.deed(), Act::Concession { part, .. } if *part == self.id),
+        };
+        claims.iter().rev().find(about).filter(|_| taken_off).map(|claim| claim.number)
+    }
+
     /// Whether it has a disposition to overrule: a stretch of the job has none, unless something was found on it.
     pub fn can_be_overruled(&self) -> bool {
         matches!(self.work, Work::Judged | Work::NotJudged) || self.verdict.disposition > Disposition::Reuse
@@ -87,7 +97,17 @@ impl PartStanding {
     /// `reuse, overruled; replace by the rules`.
     pub fn beside_the_rules(&self) -> String {
         let by = self.milder().map(|word| format!(", {word}")).unwrap_or_default();
-        format!("{}{by}; {} by the rules", self.verdict.disposition.word(), self.computed.in_short().1)
+        format!("{}{by}; {} by the rules", self.verdict.disposition.word(), self.by_the_rules())
+    }
+
+    /// The word for what the rules make of it: what is held open, or was never judged, is not called reuse.
+    pub fn by_the_rules(&self) -> &'static str {
+        let nothing = self.computed == Verdict::default();
+        match (nothing, self.judged.0) {
+            (false, _) => self.computed.in_short().1,
+            (true, 0) if self.work == Work::Judged => "looked at",
+            (true, _) => self.work.in_short().1,
+        }
     }
 
     /// Sign and word: what is held open, or was never judged, is not called reuse.

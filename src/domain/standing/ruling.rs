@@ -106,11 +106,11 @@ impl<'a> Ruling<'a> {
     fn lead_to_unless(&mut self, mut reason: Reason, conceded: Conceded) {
         match conceded {
             Conceded::Over(why) => reason.words.extend(["; ", &why]),
-            Conceded::To(allows) if allows < reason.leads_to => {
+            Conceded::To(allows, claimed) if allows < reason.leads_to => {
                 reason.leads_to = allows.max(Consequence::Watch);
-                reason.words.push_str("; by concession");
+                reason.words.extend(["; by concession", claimed]);
             }
-            Conceded::No | Conceded::To(_) => {}
+            Conceded::No | Conceded::To(..) => {}
         }
         self.lead_to(reason);
     }
@@ -254,8 +254,8 @@ impl<'a> Ruling<'a> {
             if !before_decision(step.phase) {
                 holds.extend(left_out::holds(inspection, step).map(Hold::Open));
             }
-            let unequal = beside::unequal(inspection, step);
-            holds.extend(unequal.into_iter().map(|words| Hold::Open(format!("{}: {words}", step.title))));
+            let unlike = beside::unlike(inspection, step);
+            holds.extend(unlike.into_iter().map(|words| Hold::Open(format!("{}: {words}", step.title))));
             let wanted = step.asks.contains(&StepAsk::Picture);
             if wanted && progress::state(inspection, step) == StepState::Done && !has_picture(inspection, step) {
                 holds.insert(Hold::Open(format!("no picture: {}", step.title)));

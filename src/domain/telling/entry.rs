@@ -7,13 +7,14 @@ use super::super::id::Id;
 use super::super::inspection::Inspection;
 use super::super::sheet::{Amount, Bound, Levels, Which};
 use super::super::stamp::long_day;
+use super::super::standing::claimed_words;
 
 /// What an entry says, one line; for a brought entry what the original says. Of a decision that does not count, why.
 pub fn of_entry(inspection: &Inspection, entry: &Entry) -> String {
     let words = of_deed(inspection, entry);
     match inspection.passed_over(entry.number) {
         Some(why) => format!("{words} (does not count: {})", why.what()),
-        None => words,
+        None => format!("{words}{}", claimed_words(inspection, entry)),
     }
 }
 

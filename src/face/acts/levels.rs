@@ -38,9 +38,9 @@ impl At<'_> {
             if self.has_levels(*one) { "has levels, these take their place" } else { "no level yet" }
         };
         let part = |id| self.inspection.head().checklist.part(id).map_or(id, |part| part.short.as_str());
-        let words: Vec<_> =
-            all.iter().map(|one| format!("{}, {}: {}", part(one.part()), one.name(), levels(one))).collect();
-        let index = answers.choose_from("a level of what", &words, 0)?;
+        let words = |one: &Characteristic| format!("{}, {}: {}", part(one.part()), one.name(), levels(one));
+        let words: Vec<_> = all.iter().map(|one| ("", words(one))).collect();
+        let index = answers.choose_known("a level of what", &words, Some(0))?;
         let Some(characteristic) = all.get(index).copied() else { return Ok(Deed::Say(Vec::new())) };
         let unit = self.unit_of(characteristic);
         let source =

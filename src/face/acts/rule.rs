@@ -3,11 +3,12 @@
 use crate::domain::entry::{Act, Entry};
 use crate::domain::judge::Condition;
 use crate::domain::standing::{CharacteristicStanding, Outcome};
+use crate::domain::until;
 use crate::domain::verdict::{Consequence, Disposition};
 
 use super::super::reviewing::CONCESSION;
 
-use super::super::inquiry::{Answers, Reply};
+use super::super::inquiry::{Answers, Reply, Stop};
 use super::{At, Deed, act, only_say, owned};
 
 impl At<'_> {
@@ -41,7 +42,7 @@ impl At<'_> {
     pub(super) fn overrule(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let parts: Vec<_> = self.standing.parts.iter().filter(|part| part.can_be_overruled()).collect();
         let names: Vec<_> =
-            parts.iter().map(|part| (part.id.as_str(), format!("{}, {}", part.name, part.in_short().1))).collect();
+            parts.iter().map(|part| (part.id.as_str(), format!("{}, {}", part.name, part.told().1))).collect();
         let index = answers.choose_known("overrule which part", &names, None)?;
         let Some(part) = parts.get(index) else { return Ok(Deed::Say(Vec::new())) };
         let index = answers.choose("what is done with it", &owned(&Disposition::ALL.map(Disposition::word)))?;
@@ -63,7 +64,10 @@ impl At<'_> {
         let Some((part, about, _)) = about.into_iter().nth(index) else { return Ok(Deed::Say(Vec::new())) };
         let mut said = |place: usize| answers.sentence(CONCESSION.get(place).copied().unwrap_or_default());
         let (who, document, conditions, until) = (said(0)?, said(1)?, said(2)?, said(3)?);
-        let index = answers.choose(CONCESSION[4], &owned(&Disposition::ALL.map(Disposition::word)))?;
+        let ends = until::checked(self.inspection, &until, self.hand.at.date());
+        ends.map_err(|refusal| Stop::Wrong(refusal.to_string()))?;
+        let before = vec![format!("until {until}: {}", until::understood(&until))];
+        let index = answers.choose_after(before, CONCESSION[4], &owned(&Disposition::ALL.map(Disposition::word)))?;
         let allows = Disposition::ALL.get(index).copied().unwrap_or(Disposition::Replace).into();
         Ok(act(Act::Concession { part, about, who, document, conditions, until, allows }))
     }

@@ -234,16 +234,12 @@ impl At<'_> {
     }
 }
 
-/// Every part with its disposition, its holds, and what made it so.
-pub fn parts_in_words(standing: &Standing) -> Vec<String> {
-    let parts = standing.parts.iter().filter(|part| part.judged.1 > 0 || !is_quiet(part));
-    parts.map(part_in_words).collect()
-}
-
-/// The same, and what holds the job as a whole.
+/// What holds the job as a whole; every part with its disposition, its holds, and what made it so.
 pub fn standing_in_words(standing: &Standing) -> Vec<String> {
-    let job = standing.job.iter().map(|hold| format!("? The job: {}.", hold_words(hold)));
-    parts_in_words(standing).into_iter().chain(job).collect()
+    let end = |words: &str| if words.ends_with('?') { "" } else { "." };
+    let job = standing.job.iter().map(hold_words).map(|words| format!("? The job: {words}{}", end(&words)));
+    let parts = standing.parts.iter().filter(|part| part.judged.1 > 0 || !is_quiet(part));
+    job.chain(parts.map(part_in_words)).collect()
 }
 
 fn is_quiet(part: &PartStanding) -> bool {

@@ -64,7 +64,7 @@ fn settled(pen: &mut Pen<'_>, job: &Job) {
     let mut judged: Vec<_> = job.standing.of_step(&step.id).collect();
     judged.sort_by_key(|one| std::cmp::Reverse(one.leads_to()));
     for (at, standing) in judged.iter().take(2).enumerate() {
-        let shown = Shown::of(&job.inspection, standing);
+        let shown = Shown::of(standing);
         let (figure, place) = shown.figure.split_once(' ').unwrap_or((shown.figure.as_str(), ""));
         let y = 2 + at * 9;
         pen.centre(y, &format!("{}, {place}", standing.characteristic.name()).to_uppercase(), Tone::Strong);

@@ -89,7 +89,7 @@ fn last_time_row(job: &Job) -> Option<String> {
 fn why_open(job: &Job, columns: usize) -> Vec<String> {
     let of_step = job.step().into_iter().flat_map(|step| job.standing.of_step(&step.id));
     let mut all: Vec<String> = Vec::new();
-    for why in of_step.flat_map(|one| Shown::of(&job.inspection, one).why) {
+    for why in of_step.flat_map(|one| Shown::of(one).why) {
         if !all.contains(&why) {
             all.push(why);
         }
@@ -133,7 +133,7 @@ fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
         return;
     };
     if let [only] = all.as_slice() {
-        let shown = Shown::of(&job.inspection, only);
+        let shown = Shown::of(only);
         // a mean taken at another temperature differs from the figure judged by what the working says
         let warm = only.measured.values.iter().any(|value| value.value != value.as_read && value.trend.is_none());
         let at_20 = if warm && only.measured.unit.dimension() == Dimension::Length { ", at 20 degC" } else { "" };
@@ -154,7 +154,7 @@ fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
     let order = if gravest.judgement().is_some() { ", worst first" } else { "" };
     pen.rule(0, &format!("judged{order}; scale: {}", gravest.characteristic.name()));
     for (row, one) in all.iter().enumerate() {
-        line(pen, row + 1, job, one);
+        line(pen, row + 1, one);
     }
     put_whys(pen, all.len() + 1, &whys);
     scale(pen, all.len() + 1 + whys.len(), job, gravest);
@@ -172,8 +172,8 @@ fn heading(pen: &mut Pen<'_>, y: usize, name: &str) -> usize {
 }
 
 /// One characteristic in one line.
-pub fn line(pen: &mut Pen<'_>, y: usize, job: &Job, standing: &CharacteristicStanding) {
-    let shown = Shown::of(&job.inspection, standing);
+pub fn line(pen: &mut Pen<'_>, y: usize, standing: &CharacteristicStanding) {
+    let shown = Shown::of(standing);
     let end = pen.width().saturating_sub(1);
     pen.cut(1, y, standing.characteristic.name(), 32);
     if shown.figure.is_empty() {
@@ -210,7 +210,7 @@ fn scale(pen: &mut Pen<'_>, y: usize, job: &Job, standing: &CharacteristicStandi
     let values: Vec<&Exact> = standing.measured.values.iter().map(|value| &value.value).collect();
     let unit = standing.measured.unit;
     let Some(scale) = Scale::new(levels, unit, sheet, &values) else { return };
-    let shown = Shown::of(&job.inspection, standing);
+    let shown = Shown::of(standing);
     let counts = standing.judgement().map(|judgement| &judgement.value);
     let complete = matches!(standing.outcome, Outcome::Judged(_) | Outcome::Incomplete(Some(_)) | Outcome::Open(_));
     let marked = counts.filter(|_| complete).or_else(|| shown::worst(&job.inspection, standing));
@@ -268,7 +268,7 @@ fn unfold(line: &str, columns: usize) -> Vec<String> {
 pub fn working(job: &Job, step: &Step) -> Vec<String> {
     let mut lines = Vec::new();
     for standing in job.standing.of_step(&step.id) {
-        let shown = Shown::of(&job.inspection, standing);
+        let shown = Shown::of(standing);
         lines.push(format!("{}: {} {}", standing.characteristic.name(), shown.figure, shown.verdict));
         for fault in &standing.measured.faults {
             lines.push(format!("  ! {fault}"));
@@ -317,7 +317,7 @@ pub fn last_time(job: &Job, step: &Step) -> Vec<String> {
             (_, false) => lines.push(format!("{name}: shown when all figures are taken, not before")),
             (None, true) => lines.push(format!("{name}: no earlier figure")),
             (Some(past), true) => {
-                let now = Shown::of(&job.inspection, standing).figure;
+                let now = Shown::of(standing).figure;
                 let flat = flat(standing);
                 let unit = if flat.is_empty() { standing.measured.unit } else { Unit::Millimetre };
                 let then = shown::figure(&past.value, unit, None);

@@ -43,7 +43,7 @@ impl Notice {
         match news {
             News::Characteristic(characteristic, condition, _) => {
                 let standing = job.standing.characteristic(*characteristic, *condition)?;
-                let shown = Shown::of(&job.inspection, standing);
+                let shown = Shown::of(standing);
                 let part = part_name(&job.inspection, characteristic.part());
                 let reached = &standing.judgement()?.reached;
                 let mut lines = vec![

@@ -114,6 +114,10 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
     let words =
         format!("{} of {} judged, {} holds, {within} parts within", counts.judged, counts.characteristics, holds.len());
     pen.put(1, 1, &words, Tone::Plain);
+    let alone = signing::alone(&job.inspection, &job.by, u32::MAX);
+    let alone = (!alone.is_empty())
+        .then(|| format!("! {}{alone} signs. Who watches? Esc 0 names a mentor.", job.name(&job.by)));
+    told.splice(0..0, alone);
     told.splice(0..0, changed(job).into_iter().map(|words| format!("? {words}")));
     let columns = pen.width().saturating_sub(4);
     let lines = told.iter().flat_map(|line| wrap(line, columns).into_iter().enumerate().map(move |row| (line, row)));

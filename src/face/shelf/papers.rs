@@ -65,8 +65,10 @@ impl RecordShelf {
             let mut lines = Vec::new();
             for path in self.store.records(&rotor.id).unwrap_or_default() {
                 let Ok(opened) = self.store.open(&path) else { continue };
-                let parts: Vec<_> =
-                    opened.inspection.standing_entries().filter_map(|entry| fitted(&entry.act)).collect();
+                let fitted = opened.inspection.standing_entries().filter_map(|entry| fitted(&entry.act));
+                let checklist = &opened.inspection.head().checklist;
+                let name = |id: &String| checklist.part(id).map_or_else(|| id.clone(), |part| part.short.clone());
+                let parts: Vec<_> = fitted.map(name).collect();
                 if !parts.is_empty() {
                     lines.push(format!("{}: fitted {}", opened.inspection.head().id, parts.join(", ")));
                 }
@@ -81,6 +83,6 @@ impl RecordShelf {
 }
 
 /// The part that an entry puts in the place of another.
-fn fitted(act: &Act) -> Option<String> {
-    if let Act::PartFitted { part, replaces: Replaces::Yes, .. } = act { Some(part.clone()) } else { None }
+fn fitted(act: &Act) -> Option<&String> {
+    if let Act::PartFitted { part, replaces: Replaces::Yes, .. } = act { Some(part) } else { None }
 }

@@ -179,8 +179,9 @@ fn scalar(text: &str, quoting: Quoting, surround: Surround) -> String {
 fn can_be_plain(text: &str, surround: Surround) -> bool {
     let inside = |letter: char| {
         letter.is_alphanumeric() && stands_as_it_is(letter)
-            || " _./()+-%;!?=".contains(letter)
-            || (surround == Surround::Block && ",'\"".contains(letter))
+            || " _./()+-%;!=".contains(letter)
+            // between brackets some readers take a question mark for a key's
+            || (surround == Surround::Block && "?,'\"".contains(letter))
     };
     let begins = text.starts_with(|letter: char| letter.is_alphanumeric() || letter == '/');
     begins && !text.ends_with(' ') && text.chars().all(inside)

@@ -1,11 +1,15 @@
 //! What is left out, or insisted on, stays open although it judges nothing itself. Common practice, no source.
 
+use asfound::domain::checklist::Cell;
 use asfound::domain::entry::{Act, TimerMark};
+use asfound::domain::progress;
 use asfound::domain::refusal::RefusalKind;
 use asfound::domain::request::{Decision, Request};
 
-use super::holds::{held, not_held, safe, up_to};
-use crate::rig::Rig;
+use super::answers::head;
+use super::holds::{held, make_safe, not_held, safe, up_to};
+use super::steps::step;
+use crate::rig::{Rig, said};
 
 fn skip(rig: &mut Rig, step: &str) {
     rig.take(Act::Skip { step: step.to_owned(), place: None, reason: "no time, by order".to_owned() });
@@ -90,6 +94,70 @@ fn counts_and_torques_left_out_hold_and_the_engine_does_not_start() {
     shut(&rig, start(), "left out: torque of each joint");
     shut(&rig, start(), "left out: rags, in the wash");
     shut(&rig, start(), "left out: counted in");
+}
+
+/// The two steps of the torques, what must be done before them, and the start.
+fn torques_alone() -> Rig {
+    let mut head = head("3-2024-07-12", None, vec![]);
+    let kept = ["job/decisions", "rebuild/figures", "rebuild/torques", "running/prelube"];
+    head.checklist.steps.retain(|step| step.id.starts_with("safe/") || kept.contains(&step.id.as_str()));
+    let ids: Vec<_> = head.checklist.steps.iter().map(|step| step.id.clone()).collect();
+    for step in &mut head.checklist.steps {
+        step.needs.retain(|need| ids.contains(need));
+    }
+    for part in &mut head.checklist.parts {
+        part.holds_back.clear();
+    }
+    let mut rig = Rig::with(head);
+    make_safe(&mut rig);
+    up_to(&mut rig, "rebuild/figures");
+    rig
+}
+
+fn leave_rest(rig: &mut Rig, id: &str) {
+    let cells = progress::cells(&rig.inspection, step(&rig.inspection.head().checklist, id));
+    for place in cells.iter().map(Cell::place) {
+        if rig.inspection.reading(id, &place).is_none() {
+            rig.take(Act::Skip { step: id.to_owned(), place: Some(place), reason: "no such joint".to_owned() });
+        }
+    }
+}
+
+/// A wrench set to another figure than the manual's. Common practice, no source; wrench W1: 1 N m and 4 %, from 40 N m on.
+#[test]
+fn a_joint_tightened_to_another_torque_than_the_manuals_is_asked_about_and_holds_the_start() {
+    let mut rig = torques_alone();
+    for (place, text) in [("shaft nut full", "180"), ("gas casing full", "60"), ("stage 1", "50"), ("stage 2", "75")] {
+        read(&mut rig, "rebuild/figures", place, text, &[]);
+    }
+    leave_rest(&mut rig, "rebuild/figures");
+    let set = |place: &str, text: &str, insisted: &[&str]| Rig::typed("rebuild/torques", place, text, "W1", insisted);
+    for (place, text, said_is) in [
+        ("shaft nut / final", "189", "asked: torque"),
+        ("shaft nut / final", "188", "taken"),
+        ("shaft nut / final", "171", "asked: torque"),
+        ("shaft nut / final", "140 lbf ft", "asked: torque"),
+        ("shaft nut / final", "133 lbf ft", "taken"),
+        ("shaft nut / stage 1", "100", "asked: torque"),
+        ("shaft nut / stage 1", "94", "taken"),
+        ("shaft nut / stage 2", "90", "asked: torque"),
+        ("gas casing / stage 1", "45", "taken"),
+        ("gas casing / stage 1", "61", "asked: torque"),
+        ("air casing / final", "150", "taken"),
+    ] {
+        assert_eq!(said(rig.ask(&set(place, text, &[]))), said_is, "{place}: {text}");
+    }
+    let low = rig.ask(&set("shaft nut / final", "90", &["torque"]));
+    rig.enter(low);
+    let low = rig.last().number;
+    held(&rig, "rebuild", "torque of each joint, in stages: shaft nut, final: 90 N m, by the manual 180 N m");
+    leave_rest(&mut rig, "rebuild/torques");
+    let start = Act::Tick { step: "running/prelube".to_owned() };
+    shut(&rig, start, "shaft nut, final: 90 N m, by the manual 180 N m");
+    rig.take(Act::Strike { entry: low, reason: "tightened again".to_owned() });
+    let full = rig.ask(&set("shaft nut / final", "180", &[]));
+    rig.enter(full);
+    not_held(&rig, "rebuild", "by the manual");
 }
 
 /// ISO 3452-1 and ISO 3059, from memory: 10 to 50 degrees, 500 lux or more.

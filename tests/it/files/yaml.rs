@@ -168,6 +168,11 @@ fn texts_are_plain_only_where_every_reader_takes_them_for_text() {
         let map = Node::new(What::Map(Layout::Block, vec![(Key::new("a"), Node::text(text, Quoting::Fitting))]));
         assert_eq!(emit(&map), format!("a: {written}\n"));
     }
+    // between brackets some readers end a text at these
+    for text in ["inner 90?", "what? that", "a, b", "{a}", "[a]"] {
+        let map = Node::new(What::Map(Layout::Flow, vec![(Key::new("a"), Node::text(text, Quoting::Fitting))]));
+        assert_eq!(emit(&map), format!("{{a: \"{text}\"}}\n"));
+    }
 }
 
 fn texts() -> impl Strategy<Value = String> {

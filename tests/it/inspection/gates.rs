@@ -5,6 +5,7 @@ use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, Late, TimerMark};
 use asfound::domain::inspection::{Arrives, Opening};
 use asfound::domain::progress::{self, StepState};
+use asfound::domain::standing::hold_words;
 
 fn tick(step: &str) -> Act {
     Act::Tick { step: step.into() }
@@ -229,4 +230,23 @@ fn another_edition_of_the_manual_holds_the_job_until_somebody_says_that_the_leve
     assert!(rig.standing().job.is_empty());
     // asked once, and of no other entry
     assert_eq!(mended.refused(answer(1)), "NoSuchEntry");
+}
+
+#[test]
+fn a_manual_of_another_title_holds_as_another_edition_does() {
+    for (title, asks) in [
+        ("INV manual (invented)", false),
+        ("inv Manual, invented", false),
+        ("Some other book", true),
+        ("INV-2 manual (invented)", true),
+        ("", false),
+    ] {
+        let mut head = head();
+        if let Some(manual) = &mut head.opened.manual {
+            manual.title = title.to_owned();
+        }
+        let words = format!("open: manual `{title}`, limits sheet `INV manual (invented)`: do its levels still hold?");
+        let holds: Vec<_> = Rig::with(head).standing().job.iter().map(hold_words).collect();
+        assert_eq!(holds, if asks { vec![words] } else { vec![] }, "{title}");
+    }
 }

@@ -4,8 +4,9 @@ use asfound::domain::apply::apply;
 use asfound::domain::checklist::Signing;
 use asfound::domain::entitled;
 use asfound::domain::entry::{Act, Entry};
-use asfound::domain::review::{Kept, Review, Tenor};
+use asfound::domain::review::{Kept, Review, Tenor, lists};
 use asfound::domain::verdict::{Consequence, Disposition};
+use asfound::report::json::of_record;
 
 use super::patterns::lifts_slowly;
 use crate::rig::{Rig, finding, id};
@@ -39,13 +40,19 @@ fn with(kind: &str, grade: &str) -> (Rig, u32) {
     (rig, number)
 }
 
-#[test]
-fn what_is_overruled_stands_under_the_sign_of_the_rules_and_is_not_called_within() {
+/// A bush to be replaced that the fitter has overruled in the supervisor's name.
+fn overruled() -> Rig {
     let mut rig = Rig::open();
     lifts_slowly(&mut rig, [["0.250"; 3], ["0.250"; 3]], "0.020", 10);
     rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean already".into() });
     let (to, supervisor) = (Disposition::Reuse, id("supervisor-b"));
     rig.take(Act::Overrule { part: "bush.ts".into(), to, supervisor, reason: "for the trip home".into() });
+    rig
+}
+
+#[test]
+fn what_is_overruled_stands_under_the_sign_of_the_rules_and_is_not_called_within() {
+    let mut rig = overruled();
     let standing = rig.standing();
     let lasts = Review::of(&rig.inspection, &standing, &Kept::default()).lasts;
     let says = "Not by the rules: 1 to replace; 1 part decided more mildly, 1 decision only claimed.";
@@ -66,6 +73,30 @@ fn what_is_overruled_stands_under_the_sign_of_the_rules_and_is_not_called_within
     let lasts = Review::of(&rig.inspection, &rig.standing(), &Kept::default()).lasts;
     let says = "Not as it lies: 1 part to replace; by the rules 1 to replace besides, decided more mildly.";
     assert_eq!(lasts.text, says);
+}
+
+#[test]
+fn a_claimed_overruling_is_said_as_one_by_name_and_leaves_the_part_on_the_order() {
+    let rig = overruled();
+    let standing = rig.standing();
+    assert_eq!(
+        standing.part("bush.ts").unwrap().reasons[0],
+        "overruled to reuse by supervisor-b (claimed, not signed): for the trip home"
+    );
+    let order = |rig: &Rig| lists(&rig.inspection, &rig.standing()).in_words()[0].1.clone();
+    let number = rig.last().number;
+    let claimed = format!("part number INV-P03; claimed not needed in entry {number}, not signed for");
+    assert!(order(&rig)[0].ends_with(&claimed), "{:?}", order(&rig));
+    let told = of_record(&rig.inspection, &standing);
+    assert_eq!(told["to order"][0]["claimed not needed in entry"], number);
+    assert_eq!(told["entries"].as_array().unwrap().last().unwrap()["claimed"], true);
+    let mut signed = rig.clone();
+    signed.leave_rest().sign(Signing::Decisions, &[]);
+    let sign = signed.last().number;
+    signed.by("supervisor-b").take(Act::Countersign { sign, chain: String::new() });
+    assert!(order(&signed).is_empty(), "{:?}", order(&signed));
+    let reasons = signed.standing().part("bush.ts").unwrap().reasons.clone();
+    assert_eq!(reasons[0], "overruled to reuse by supervisor-b: for the trip home");
 }
 
 #[test]
@@ -93,6 +124,8 @@ fn a_concession_by_somebody_else_is_a_claim_until_a_supervisor_signs_for_it() {
     rig.take(conceded(number));
     assert!(!rig.verdict("bush.ts").contains("referred"));
     let standing = rig.standing();
+    let reasons = &standing.part("bush.ts").unwrap().reasons;
+    assert!(reasons[0].ends_with("by concession (claimed, not signed)"), "{reasons:?}");
     assert_eq!(standing.counts.claimed, 1);
     let lasts = Review::of(&rig.inspection, &standing, &Kept::default()).lasts;
     assert_eq!((lasts.text.as_str(), lasts.tenor), ("Not yet: 1 decision only claimed.", Tenor::Bad));
@@ -106,13 +139,13 @@ fn a_concession_by_somebody_else_is_a_claim_until_a_supervisor_signs_for_it() {
 #[test]
 fn a_sentence_does_not_free_what_was_referred() {
     let (mut rig, number) = with("dent", "small");
-    let answer = Act::Answer { entry: number, who: "x".into(), text: "y".into() };
+    let answer = Act::Answer { entry: number, who: "the maker".into(), text: "let it run".into() };
     assert_eq!(rig.refused(answer.clone()), "TakesConcession");
     enters(&mut rig, "fitter-a", answer);
     assert!(rig.verdict("bush.ts").contains("referred"), "{}", rig.verdict("bush.ts"));
     // what stops the work is answered by whoever was called
     let (mut rig, number) = with("odd", "odd");
     assert!(rig.verdict("bush.ts").contains("stop and call"));
-    rig.take(Act::Answer { entry: number, who: "x".into(), text: "go on".into() });
+    rig.take(Act::Answer { entry: number, who: "the maker".into(), text: "go on".into() });
     assert!(!rig.verdict("bush.ts").contains("stop and call"));
 }

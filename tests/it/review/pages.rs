@@ -3,6 +3,7 @@
 use crate::rig::{Rig, id};
 use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, FindingMade, Remark, SignedVerdict};
+use asfound::domain::person::{Person, Role};
 use asfound::domain::review::{Kept, Review, Tenor, differences, that_counts};
 use asfound::domain::signing;
 use asfound::domain::verdict::{Consequence, Disposition};
@@ -50,6 +51,47 @@ fn a_record_all_within_has_no_line_and_waits_for_the_countersignature_alone() {
     assert!(review.within.contains(&"bush.ts".to_owned()));
     assert_eq!(review.decide.len(), 1 + usize::from(!review.differences.is_empty()), "{:?}", review.decide);
     assert!(review.decide[0].starts_with("countersign or send back the decisions, signed by fitter-a"));
+}
+
+#[test]
+fn what_holds_the_job_as_a_whole_is_said_to_whoever_reads_or_signs() {
+    let mut head = crate::rig::head();
+    head.opened.letters = None;
+    if let Some(manual) = &mut head.opened.manual {
+        manual.edition = "4".to_owned();
+    }
+    let rig = Rig::with(head);
+    let asked = "manual edition 4, limits sheet edition 3: do its levels still hold?";
+    let review = review(&rig);
+    let settle = format!("settle for the job as a whole: {asked}; to be given: service letters, looked up today");
+    assert!(review.decide.contains(&settle), "{:?}", review.decide);
+    let items = |title: &str| {
+        let pages = review.pages.iter().filter(|page| page.title == title);
+        pages.flat_map(|page| &page.items).map(|item| item.text.as_str()).collect::<Vec<_>>()
+    };
+    let listed = format!("to measure or settle: The job: {asked}");
+    assert!(items("To order, refer, measure").contains(&listed.as_str()), "{review:?}");
+    assert!(items("The job").contains(&format!("hold: open: {asked}").as_str()), "{:?}", items("The job"));
+    let told = asfound::face::acts::standing_in_words(&rig.standing());
+    assert!(told[..2].contains(&format!("? The job: open: {asked}")), "before both signatures: {told:?}");
+    let spares = asfound::report::lists::spares(&rig.inspection, &rig.standing());
+    assert!(spares.iter().any(|line| line.contains(asked)), "{spares:?}");
+}
+
+#[test]
+fn a_trainee_who_signs_alone_is_said_to_be_one() {
+    for (mentor, says) in [(None, " (trainee, no mentor)"), (Some("fitter-c"), "")] {
+        let mut rig = measured(["0.182"; 3], SOUND);
+        let person = Person { id: id("trainee-d"), name: "trainee D".into(), roles: vec![Role::Trainee], keys: vec![] };
+        rig.take(Act::Person(person)).by("trainee-d").take(Act::Resume);
+        if let Some(mentor) = mentor {
+            rig.take(Act::Mentor { mentor: id(mentor) });
+        }
+        rig.take(Act::Note { step: Some("job/cause".into()), text: "dirty oil".into() });
+        rig.sign(Signing::Decisions, &[]);
+        let signed = format!("countersign or send back the decisions, signed by trainee D{says} on ");
+        assert!(review(&rig).decide[0].starts_with(&signed), "{:?}", review(&rig).decide);
+    }
 }
 
 #[test]
@@ -167,7 +209,7 @@ fn a_part_signed_as_to_be_replaced_is_on_the_order_whatever_todays_rules_have() 
     signature.standing = vec![SignedVerdict { part: "bush.ts".into(), disposition: Some(Disposition::Replace), holds }];
     rig.take(Act::Sign(signature));
     let counts = that_counts(&rig.inspection);
-    let order: Vec<_> = counts.to_order(&rig.inspection).map(|(part, number)| (part.id.as_str(), number)).collect();
+    let order: Vec<_> = counts.to_order(&rig.inspection).map(|one| (one.part.id.as_str(), one.number)).collect();
     assert_eq!(order, [("bush.ts", Some("INV-P03"))]);
     assert_eq!(counts.to_refer().map(|(_, what)| what).collect::<Vec<_>>(), ["the maker's answer"]);
     assert!(rig.standing().to_order(&rig.inspection).next().is_none());

@@ -4,17 +4,17 @@ use crate::domain::checklist::Signing;
 use crate::domain::signing;
 use crate::domain::stamp::Stamp;
 
-use super::super::super::acts::{Deed, parts_in_words};
+use super::super::super::acts::{Deed, standing_in_words};
 use super::super::Session;
 use super::super::inquiry::{Answers, Reply, Stop};
 
 impl Session {
     pub(super) fn sign(&self, what: Signing, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let name = self.name(&self.by);
+        let name = format!("{}{}", self.name(&self.by), signing::alone(&self.inspection, &self.by, u32::MAX));
         let grown = signing::standing_signature(&self.inspection, what)
             .map(|sign| format!("Signed in entry {}, and entries came after it.", sign.number));
         let mut before: Vec<_> = grown.into_iter().collect();
-        before.extend(parts_in_words(&self.standing));
+        before.extend(standing_in_words(&self.standing));
         let carried = self.at(now).carried(what, &mut before, answers)?;
         let text = match what {
             Signing::Decisions => {
