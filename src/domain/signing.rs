@@ -1,6 +1,6 @@
 //! Signatures, returns and countersignatures: which of them stand.
 
-use super::checklist::Signing;
+use super::checklist::{Signing, Step, Takes};
 use super::entry::{Act, Entry, Remark, Signature, SignedVerdict};
 use super::id::Id;
 use super::inspection::Inspection;
@@ -118,6 +118,12 @@ pub fn last_signature(inspection: &Inspection, what: Signing) -> Option<&Entry> 
         .counted_entries()
         .rev()
         .find(|entry| matches!(&entry.act, Act::Sign(signature) if signature.what == what))
+}
+
+/// Whether a step is a signature behind which entries came: it is signed again there.
+pub fn is_to_sign_again(inspection: &Inspection, step: &Step) -> bool {
+    let Takes::Sign(what) = step.takes else { return false };
+    standing_signature(inspection, what).is_some_and(|sign| grown_since(inspection, sign) == Signed::Grown)
 }
 
 /// Whether entries that change the standing came after this signature.

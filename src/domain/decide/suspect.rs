@@ -49,6 +49,7 @@ impl Suspect<'_> {
             .or_else(|| self.land())
             .or_else(|| self.turn_past())
             .or_else(|| self.far_off())
+            .or_else(|| self.other_size())
     }
 
     /// Not what the manual has for this joint and stage.
@@ -279,6 +280,18 @@ impl Suspect<'_> {
         if let Some(pooled) = self.gauge?.repeatability.as_ref() {
             far = far.max(&pooled.s.to(self.grid.unit)? * &Exact::from(6));
         }
+        ((&mine - &typical).abs() > far).then_some(())?;
+        Some(Doubt::FarOff { beside: self.shown(&typical)? })
+    }
+
+    /// A diameter one per cent off the others of its step: no journal wears so far, a digit does. Common practice, no source.
+    fn other_size(&self) -> Option<Doubt> {
+        let mine = self.figure.to(self.grid.unit).filter(|_| self.step.is_reckoned_by("journal"))?;
+        let cells = progress::cells(self.inspection, self.step).into_iter();
+        let others = cells.filter(|cell| cell.place() != self.cell.place());
+        let sizes = others.filter_map(|cell| self.inspection.reading(&self.step.id, &cell.place()));
+        let typical = median(sizes.filter_map(|taken| taken.figure.to(self.grid.unit)).collect())?;
+        let far = &typical * &Exact::fraction(1, 100)?;
         ((&mine - &typical).abs() > far).then_some(())?;
         Some(Doubt::FarOff { beside: self.shown(&typical)? })
     }

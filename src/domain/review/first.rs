@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::super::checklist::Signing;
 use super::super::edition;
-use super::super::entry::Entry;
+use super::super::entry::{Act, Entry};
 use super::super::gate::step_name;
 use super::super::inspection::Inspection;
 use super::super::signing::{self, Signed};
@@ -65,9 +65,9 @@ fn short_hold(hold: &Hold) -> String {
     }
 }
 
-/// Parts that are within, and that nobody had to decide so against the rules.
+/// Parts that are within.
 pub(super) fn within(standing: &Standing) -> Vec<String> {
-    let within = standing.parts.iter().filter(|part| part.is_within() && !is_decided(part));
+    let within = standing.parts.iter().filter(|part| part.is_within());
     within.map(|part| part.short.clone()).collect()
 }
 
@@ -198,6 +198,19 @@ fn remarks(inspection: &Inspection) -> Option<String> {
     ))
 }
 
+/// A crack that was struck is nobody's small correction.
+fn cracks_taken_back(inspection: &Inspection) -> impl Iterator<Item = String> {
+    inspection.entries().iter().filter_map(|entry| {
+        let Act::Finding(found) = &entry.act else { return None };
+        let strike = inspection.entry(inspection.struck_by(entry.number)?)?;
+        let part = inspection.head().checklist.part(&found.part)?;
+        let Act::Strike { reason, .. } = &strike.act else { return None };
+        let by = name_of(inspection, strike.doer());
+        let cracked = part.finding(&found.kind).is_some_and(|kind| kind.crack);
+        cracked.then(|| format!("look at it again, {}: {} was taken back by {by}: {reason}", part.short, found.kind))
+    })
+}
+
 /// What waits for a decision, the most pressing first.
 pub(super) fn decide(
     (inspection, keyed): (&Inspection, &BTreeMap<u32, String>),
@@ -209,6 +222,7 @@ pub(super) fn decide(
         let calls = part.verdict.holds.iter().filter(|hold| matches!(hold, Hold::StopAndCall(_)));
         decide.extend(calls.map(|hold| format!("answer, {}: {}", part.short, hold_words(hold))));
     }
+    decide.extend(cracks_taken_back(inspection));
     for what in [Signing::Decisions, Signing::Close] {
         let Some(sign) = signing::standing_signature(inspection, what) else { continue };
         let words = format!("{}, {}", signature_words(inspection, sign, what), key_words(keyed, sign.number));

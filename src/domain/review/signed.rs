@@ -52,7 +52,8 @@ pub fn differences(inspection: &Inspection) -> Vec<Difference> {
     found
 }
 
-/// Parts that entries after the last standing signature have changed: another disposition, or a hold that was not signed.
+/// Parts that entries after the last standing signature have changed: another disposition, a hold that was not signed, a
+/// referral or a call that was signed and is answered since.
 /// Both sides are reckoned by today's rules, so that a changed rule plays no part here.
 pub fn since(inspection: &Inspection, standing: &Standing) -> Vec<Difference> {
     let signs = [Signing::Decisions, Signing::Close].map(|what| signing::standing_signature(inspection, what));
@@ -68,12 +69,15 @@ pub fn since(inspection: &Inspection, standing: &Standing) -> Vec<Difference> {
         let by_work = |hold: &&Hold| matches!(hold, Hold::NewPart | Hold::Balance);
         let fresh = part.verdict.holds.iter().filter(|hold| !was.holds.contains(*hold) && !by_work(hold));
         let fresh: Vec<_> = fresh.map(hold_words).collect();
-        let differs = was.disposition != part.verdict.disposition || !fresh.is_empty();
+        let answered = |hold: &&Hold| matches!(hold, Hold::Referred(_) | Hold::StopAndCall(_));
+        let gone = was.holds.iter().filter(|hold| answered(hold) && !part.verdict.holds.contains(*hold));
+        let gone: Vec<_> = gone.map(hold_words).collect();
+        let differs = was.disposition != part.verdict.disposition || !fresh.is_empty() || !gone.is_empty();
         differs.then(|| Difference {
             signing: signature.what,
             entry: sign.number,
             part: part.short.clone(),
-            signed: was.disposition.word().to_owned(),
+            signed: words(was.disposition, gone),
             today: words(part.verdict.disposition, fresh),
         })
     });

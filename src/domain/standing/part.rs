@@ -45,9 +45,10 @@ pub struct PartStanding {
 }
 
 impl PartStanding {
-    /// Whether it is within: reuse, nothing holds it, and something of it was judged. No level, no green.
+    /// Whether it is within: reuse, nothing holds it, something of it was judged, and nobody had to decide so against the
+    /// rules. No level, no green.
     pub fn is_within(&self) -> bool {
-        self.verdict == Verdict::default() && self.judged.0 > 0
+        self.verdict == Verdict::default() && self.computed == self.verdict && self.judged.0 > 0
     }
 
     /// Sign and words for people: what is within says how much of it was judged, and no part is called good on which

@@ -64,12 +64,13 @@ impl At<'_> {
             && stands.is_settled()
             && stands != StepState::NotAsked
             && !is_cut_short(self.inspection, step)
+            && !signing::is_to_sign_again(self.inspection, step)
         {
             let words = format!("{} is {}. Strike its entry first if it was wrong.", step.id, state(step));
             return Ok(Deed::Say(vec![words]));
         }
         if stands.is_settled() && stands != StepState::NotAsked {
-            // sent back: a remark is answered at any time
+            // sent back, or to be signed again: at any time
             return Ok(Deed::Go(step.id.clone()));
         }
         let missing = gate::missing(self.inspection, step, &self.hand);

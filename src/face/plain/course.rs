@@ -74,7 +74,7 @@ impl Session {
         let goal = progress::steps(inspection).find(chosen).filter(|step| {
             let state = progress::state(inspection, step);
             let once_more = state == StepState::NotAsked || self.is_sent_back(step) || is_cut_short(inspection, step);
-            once_more || !state.is_settled()
+            once_more || signing::is_to_sign_again(inspection, step) || !state.is_settled()
         });
         let sent_back = progress::steps(inspection).filter(|step| self.is_sent_back(step));
         let soaking = progress::soaking(inspection);

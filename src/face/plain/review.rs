@@ -170,8 +170,10 @@ impl Session {
         if matches!(line, "?" | "!") {
             return Heard::Said(self.help().to_owned());
         }
-        self.heard = Left::Done;
+        let before = std::mem::replace(&mut self.heard, Left::Done);
         if line == "leave" && self.is_inside() {
+            // what was refused and then left was not done
+            self.did = self.did.max(before);
             self.aside = self.half().or_else(|| self.aside.take());
             self.asked = if matches!(self.asked, Asked::Words(..)) {
                 Asked::Line

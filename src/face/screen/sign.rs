@@ -3,7 +3,7 @@
 use crate::domain::checklist::{Signing, Takes};
 use crate::domain::entry::{Act, Entry};
 use crate::domain::request::Request;
-use crate::domain::signing::{self, Seal, Signed};
+use crate::domain::signing::{self, Seal};
 use crate::domain::standing::PartStanding;
 use crate::domain::verdict::Disposition;
 
@@ -62,7 +62,7 @@ fn signature(job: &Job) -> Option<&Entry> {
 
 /// Whether entries that a signature does not cover came after it.
 fn is_grown(job: &Job) -> bool {
-    signature(job).is_some_and(|sign| signing::grown_since(&job.inspection, sign) == Signed::Grown)
+    job.step().is_some_and(|step| signing::is_to_sign_again(&job.inspection, step))
 }
 
 /// Parts of which another thing is done now than was signed: `bush, compressor: signed as reuse, now replace`.

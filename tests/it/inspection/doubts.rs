@@ -209,3 +209,17 @@ fn past_its_limit_no_further_repeat_takes_a_place_back() {
     rig.lifts(step, ["0.242"; 3], ["0.210"; 3]);
     assert_eq!(rig.refused(Act::Repeat { step: step.into(), place: "outer 0".into() }), "NotUndecided");
 }
+
+/// A journal wears by hundredths; a digit missed makes it another journal. Common practice, no source.
+#[test]
+fn a_diameter_a_hundredth_part_off_the_others_is_asked_about() {
+    let mut rig = Rig::open();
+    rig.read("shaft/journal", "unworn 1", "59.931");
+    let typed =
+        |rig: &Rig, place: &str, text: &str| said(rig.ask(&Rig::typed("shaft/journal", place, text, "M1", &[])));
+    assert_eq!(typed(&rig, "a 0", "50.000"), "asked: far off");
+    assert_eq!(typed(&rig, "a 0", "59.309"), "asked: far off");
+    assert_eq!(typed(&rig, "a 0", "59.800"), "taken");
+    rig.read("shaft/journal", "a 0", "59.909");
+    assert_eq!(typed(&rig, "a 45", "56.909"), "asked: far off");
+}

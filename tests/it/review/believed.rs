@@ -296,3 +296,17 @@ fn a_record_cut_inside_an_entry_is_read_as_far_as_it_goes_and_never_written() {
         assert_eq!(std::fs::read_to_string(&path).unwrap(), spoilt);
     }
 }
+
+#[test]
+fn what_came_after_a_signature_is_signed_again_line_by_line() {
+    let (shelf, path) = Shelf::signed();
+    let file = path.to_str().unwrap();
+    let number = progress::position(&shelf.open(&path).inspection, "job/decisions").0;
+    shelf.add(&path, "fitter-a", Act::Note { step: None, text: "the maker called".into() });
+    // a night has passed: each safety step is asked first
+    let lines = format!("! 6\n{number}\nyes\nyes\nyes\nyes\nsign\n! leave\n");
+    let (_, out) = said(&shelf, &["resume", file, "--plain"], &lines);
+    assert!(out.contains("and entries came after it."), "{out}");
+    let opened = shelf.open(&path);
+    assert!(matches!(opened.inspection.entries().last().unwrap().act, Act::Sign(_)), "{out}");
+}

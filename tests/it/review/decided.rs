@@ -5,6 +5,7 @@ use asfound::domain::checklist::Signing;
 use asfound::domain::entitled;
 use asfound::domain::entry::{Act, Entry};
 use asfound::domain::review::{Kept, Review, Tenor, lists};
+use asfound::domain::signing;
 use asfound::domain::verdict::{Consequence, Disposition};
 use asfound::report::json::of_record;
 
@@ -115,6 +116,27 @@ fn a_crack_and_what_is_to_be_replaced_take_a_supervisor_to_be_conceded() {
         assert!(rig.verdict("bush.ts").starts_with("watch"), "{}", rig.verdict("bush.ts"));
         assert_eq!(rig.standing().part("bush.ts").unwrap().in_short(), ('X', "conceded"));
     }
+}
+
+#[test]
+fn a_crack_taken_back_waits_on_the_first_page() {
+    let (mut rig, number) = with("crack", "seen");
+    rig.take(Act::Strike { entry: number, reason: "a hair on the lens".into() });
+    let decide = Review::of(&rig.inspection, &rig.standing(), &Kept::default()).decide;
+    let wanted = "look at it again, bush.ts: crack was taken back by fitter-a: a hair on the lens";
+    assert!(decide.iter().any(|one| one == wanted), "{decide:?}");
+}
+
+#[test]
+fn a_referral_answered_after_the_signature_is_named() {
+    let (mut rig, number) = with("dent", "small");
+    rig.leave_rest();
+    let seal = signing::Seal { length: 0, sha256: String::new(), lost: vec![] };
+    let signature = signing::signature(&rig.inspection, Signing::Decisions, (&seal, &[]));
+    rig.take(Act::Sign(signature)).by("supervisor-b").take(conceded(number));
+    let decide = Review::of(&rig.inspection, &rig.standing(), &Kept::default()).decide;
+    let told = decide.iter().find(|one| one.starts_with("not as entry")).unwrap();
+    assert!(told.contains("bush.ts: signed as watch; referred: dent"), "{told}");
 }
 
 #[test]

@@ -209,6 +209,8 @@ fn how_a_review_ends_tells_whether_all_that_was_asked_for_is_done() {
         (&["countersign"], Left::NotDone),
         (&["countersign", "no"], Left::Done),
         (&["concession", "99.9"], Left::NotDone),
+        (&["concession", "99.9", "leave", "leave"], Left::NotDone),
+        (&["concession", "leave", "leave"], Left::Done),
         (&["leave"], Left::Done),
     ] {
         let mut session = session(&rig, "supervisor-b");
