@@ -95,7 +95,7 @@ fn say((file, inspection): (&str, &Inspection), entries: &[Touched<'_>], out: &m
     if !judged.is_empty() {
         let checklist = &inspection.head().checklist;
         let names = judged.iter().map(|one| match checklist.part(one.part()) {
-            Some(part) => format!("{}, {}", part.short, one.name()),
+            Some(part) => format!("{}: {}", part.short, one.name()),
             None => one.name().to_owned(),
         });
         out.say(&format!("  what rests on it: {}", names.collect::<Vec<_>>().join("; ")))?;

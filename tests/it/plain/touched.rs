@@ -32,7 +32,7 @@ fn where_lists_every_record_and_entry_that_an_instrument_touched() {
     let rests = told["records"][2]["rests_on_it"].as_array().unwrap();
     assert!(rests.iter().any(|one| one == "bush.ts.clearance"), "{rests:?}");
     let (_, text, _) = asfound(&demo, &["where", "D2"], "");
-    assert!(text.contains("bush, turbine, clearance"), "{text}");
+    assert!(text.contains("bush, turbine: clearance"), "{text}");
     let (count, first) = (counted.iter().sum::<usize>(), text.lines().next().unwrap());
     assert_eq!(first, format!("D2 touched {count} entries in 3 records"));
     assert_eq!(text.lines().filter(|line| line.starts_with("  entry ")).count(), count);
