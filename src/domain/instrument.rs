@@ -154,7 +154,7 @@ pub struct Instrument {
     pub resolution: Option<Figure>,
     /// One turn of a dial's large hand.
     pub turn: Option<Figure>,
-    /// Text that a gauge with a cable types before the figure, to be dropped.
+    /// Letters that a gauge with a cable types before the figure, to be dropped; counts only where [`is_prefix`] says so.
     pub prefix: Option<String>,
     /// What it shows on which piece.
     pub corrections: Vec<Correction>,
@@ -168,6 +168,11 @@ pub struct Instrument {
     pub remark: Option<String>,
     /// Belongs to a demonstration or a test.
     pub invented: bool,
+}
+
+/// Whether a gauge may type this before its figures: letters alone, or digits and signs of the figure itself would be dropped.
+pub fn is_prefix(text: &str) -> bool {
+    !text.is_empty() && text.chars().all(|letter| letter.is_ascii_alphabetic())
 }
 
 impl Instrument {

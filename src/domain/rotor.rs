@@ -32,3 +32,18 @@ pub struct Rotor {
     /// First fit of parts by part id; the present fit follows from the records.
     pub parts: BTreeMap<String, Fitted>,
 }
+
+impl Rotor {
+    /// Whether another rotor of its machine type bears its serial number, by which a record is begun on the right one.
+    pub fn is_stamped_as(&self, other: &Self) -> bool {
+        let same = self.serial.trim().eq_ignore_ascii_case(other.serial.trim());
+        same && self.machine.same_as(&other.machine) && !self.id.same_as(&other.id)
+    }
+}
+
+/// Every two of them that are stamped alike.
+pub fn stamped_alike<'a>(rotors: &[&'a Rotor]) -> Vec<(&'a Rotor, &'a Rotor)> {
+    let before = |place: usize| rotors.iter().take(place).copied();
+    let pairs = rotors.iter().enumerate().flat_map(|(place, other)| before(place).map(|one| (one, *other)));
+    pairs.filter(|(one, other)| one.is_stamped_as(other)).collect()
+}

@@ -29,7 +29,7 @@ pub use opening::{Known as KnownOpening, answers_of_opening};
 pub use people::{enter as enter_person, id_of};
 pub use say::{finding, finding_made, standing_in_words};
 pub use strike::entry_in_words;
-pub use way::state_word;
+pub use way::{found, state_word};
 
 /// One line of the list, and the dialogue behind it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

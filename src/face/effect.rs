@@ -4,6 +4,8 @@ use std::collections::BTreeMap;
 use std::fmt;
 use std::sync::Arc;
 
+use chrono::NaiveDate;
+
 use crate::domain::entry::{Act, Entry, PhotoRef};
 use crate::domain::id::Id;
 use crate::domain::inspection::{Inspection, Scene};
@@ -151,6 +153,8 @@ pub struct Register {
     pub people: Vec<Person>,
     /// What instruments and rotors are set against.
     pub beside: Arc<Beside>,
+    /// The day on which it was asked for.
+    pub day: NaiveDate,
     /// The file that is opened at once.
     pub wanted: Option<Wanted>,
 }
@@ -163,6 +167,7 @@ impl Default for Register {
             told: BTreeMap::new(),
             people: Vec::new(),
             beside: Arc::default(),
+            day: NaiveDate::default(),
             wanted: None,
         }
     }

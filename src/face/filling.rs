@@ -337,16 +337,17 @@ impl Filling {
         self.hand_to((to.unwrap_or(row), 0));
     }
 
-    /// Puts the next word on offer into the field; where none is, what stands there, to be changed.
-    pub fn turn(&mut self, by: Go) {
-        let Some(cell) = self.cell() else { return };
+    /// Puts the next word on offer into the field; where none is, what stands there, to be changed, or what Enter alone
+    /// would take. Says whether there was any.
+    pub fn turn(&mut self, by: Go) -> bool {
+        let Some(cell) = self.cell().filter(|cell| !matches!(cell.to, To::Open(_) | To::Nothing)) else { return true };
         let count = cell.offers.len();
         if count == 0 {
-            let typed = !matches!(cell.to, To::Open(_) | To::Nothing);
-            if let Some(field) = self.field_mut().filter(|field| typed && field.text().is_empty()) {
-                *field = Field::holding(&cell.text);
+            let text = cell.offer.filter(|_| cell.text.is_empty()).unwrap_or(cell.text);
+            if let Some(field) = self.field_mut().filter(|field| field.text().is_empty()) {
+                *field = Field::holding(&text);
             }
-            return;
+            return !text.is_empty();
         }
         let now = if self.typed().is_empty() { cell.text } else { self.typed().to_owned() };
         let next = match (cell.offers.iter().position(|offer| *offer == now), by) {
@@ -358,6 +359,7 @@ impl Filling {
         if let (Some(offer), Some(field)) = (cell.offers.get(next).cloned(), self.field_mut()) {
             *field = Field::holding(&offer);
         }
+        true
     }
 
     /// Back to the place before; says whether there was one.

@@ -4,15 +4,16 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use crate::domain::capability::{NarrowAlert, narrow_alerts};
+use crate::domain::checklist::Checklist;
 use crate::domain::entitled;
 use crate::domain::exact::Rounding;
 use crate::domain::id::Id;
 use crate::domain::inspection::Head;
 use crate::domain::instrument::Instrument;
-use crate::domain::rotor::Rotor;
+use crate::domain::rotor::{Rotor, stamped_alike};
 use crate::domain::sheet::Sheet;
 
-use super::checklist_file::{GROUP, ORDER, built_in, built_in_names, join, read_whole};
+use super::checklist_file::{GROUP, ORDER, built_in, built_in_names, holding_nothing_back, join, read_whole};
 use super::file::{read as read_file, without_format};
 use super::inspection_file::{self, Trust};
 use super::instrument_file::read_instrument;
@@ -98,6 +99,11 @@ pub fn check_folder(store: &Store) -> CheckReport {
         check_file(store, &path, &mut report);
     }
     let rotors = report.take(store.rotors()).unwrap_or_default();
+    let known: Vec<&Rotor> = rotors.iter().filter_map(|listed| listed.rotor.as_ref().ok()).collect();
+    let twins = stamped_alike(&known).into_iter().map(|(one, other)| (&one.id, &other.id, &other.serial));
+    report.remarks.extend(twins.map(|(one, other, serial)| {
+        format!("rotors {one} and {other} bear one serial number, {serial}: a record may be begun on the wrong one.")
+    }));
     for listed in rotors {
         let folder = store.root().join("rotors").join(&listed.folder);
         let mut of = listed.folder.clone();
@@ -201,7 +207,10 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<Co
             }
         }
         Kind::Group => drop(report.take(read_file(&GROUP, name, &bytes))),
-        Kind::Checklist => drop(report.take(read_whole(name, &bytes))),
+        Kind::Checklist => {
+            let checklist = report.take(read_whole(name, &bytes));
+            report.remarks.extend(checklist.and_then(|checklist| unheld(name, &checklist)));
+        }
         Kind::Sheet => {
             let sheet = report.take(read_sheet(name, &bytes));
             // a sheet in a data folder is judged with the gauges that lie beside it
@@ -264,17 +273,30 @@ fn strange_parts(store: &Store, name: &str, tree: &Node, rotor: &Rotor) -> Probl
             let near = nearest(part, known.iter().map(String::as_str));
             let all = || format!("Name one of {}.", known.iter().cloned().collect::<Vec<_>>().join(", "));
             let mend = near.map_or_else(all, |near| format!("Did you mean `{near}`?"));
-            problems.add(item.at, format!("the part `{part}`"), "a part of a checklist", mend);
+            problems.add(
+                item.at,
+                format!("the part `{part}`"),
+                "a piece that a checklist knows, no stretch of the job",
+                mend,
+            );
         }
     }
     problems
 }
 
-/// Every part of the program's checklists and of the owner's own, by id.
-pub fn known_parts(store: &Store) -> BTreeSet<String> {
+/// Every piece of the program's checklists and of the owner's own, by id: a stretch of the job is fitted to nothing.
+fn known_parts(store: &Store) -> BTreeSet<String> {
     let names = store.checklist_names().unwrap_or_default();
     let known = names.iter().filter_map(|name| store.checklist(name).ok().flatten());
-    known.flat_map(|checklist| checklist.parts).map(|part| part.id).collect()
+    let pieces = known.flat_map(|checklist| checklist.parts).filter(|part| part.stretch_of.is_none());
+    pieces.map(|part| part.id).collect()
+}
+
+/// Parts that go back whatever is found on them.
+fn unheld(name: &str, checklist: &Checklist) -> Option<String> {
+    let parts: Vec<&str> = holding_nothing_back(checklist).map(|part| part.name.as_str()).collect();
+    let words = "without `holds back` nothing keeps these from being put back, whatever is found on them";
+    (!parts.is_empty()).then(|| format!("{name}: {words}: {}.", parts.join("; ")))
 }
 
 /// What a sheet lacks for the program's first checklist, and alerts that no gauge can tell from their limit.

@@ -18,6 +18,7 @@ use super::words::{count, id, text};
 use super::yaml::{Node, Problems};
 
 pub use built_in::{built_in, built_in_names};
+pub use check::holding_nothing_back;
 pub use copy::{copy_of, renamed};
 pub use part::part;
 pub use step::step;
@@ -173,9 +174,9 @@ fn check_rest(checklist: &Checklist, sources: &check::Sources<'_>, lost: &Lost, 
     check::check(checklist, sources, &mut found);
     // the part of a step may be what is missing there
     let astray = sources.steps.iter().any(|step| step.node.get("part").is_none_or(|part| part.at.line == 0));
-    let idle = |found: &str| (astray || !lost.is_empty()) && found.ends_with(check::IDLE);
+    let shaky = |found: &str| (astray || !lost.is_empty()) && check::SHAKY.iter().any(|end| found.ends_with(end));
     for fault in &found {
-        if !idle(&fault.found) && !lost.explains(fault) {
+        if !shaky(&fault.found) && !lost.explains(fault) {
             problems.take(fault.clone());
         }
     }

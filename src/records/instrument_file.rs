@@ -2,20 +2,45 @@
 
 use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
-use crate::domain::instrument::{Calibration, Correction, GaugeKind, Instrument, Repeatability};
+use crate::domain::instrument::{Calibration, Correction, GaugeKind, Instrument, Repeatability, is_prefix};
 use crate::domain::unit::Dimension;
 
 use super::file::{self, Format, stand_in};
-use super::form::{Fields, Slot, keys};
+use super::form::{Fields, Shape, ShapeField, Slot, keys, shape_of};
 use super::words::{count, day, decimal, figure, gauge_kind, id, text, verbatim, yes_no};
-use super::yaml::{Layout, Node, Problems};
+use super::yaml::{At, Layout, Node, Problems};
 
 /// An instrument's file.
 pub const INSTRUMENT: Format<Instrument> = Format {
     remark: "asfound instrument",
-    body: instrument,
+    body: of_file,
     stand_ins: &[stand_in("", "instrument", "unknown"), stand_in("", "kind", "other")],
 };
+
+/// An instrument's own file: what it tells of two keys is narrower than what an older record may hold.
+fn of_file(slot: &mut Slot<'_>, value: Option<&Instrument>) -> Option<Instrument> {
+    let narrower = || {
+        let mut shape = shape_of(|slot| instrument(slot, None));
+        narrow(&mut shape);
+        shape
+    };
+    if slot.tells(narrower) { None } else { instrument(slot, value) }
+}
+
+/// What is expected of a prefix, and of degrees of freedom.
+const LETTERS: &str = "letters alone, such as N";
+const DEGREES: &str = "a whole number from 1";
+
+fn narrow(shape: &mut Shape) {
+    let Shape::Map(fields, _) = shape else { return };
+    for ShapeField { key, shape, .. } in fields {
+        match key.as_str() {
+            "prefix" => *shape = Shape::Text(LETTERS.to_owned()),
+            "dof" => *shape = Shape::Text(DEGREES.to_owned()),
+            _ => narrow(shape),
+        }
+    }
+}
 
 keys! {
     /// An instrument, as its file and a record hold it.
@@ -79,6 +104,7 @@ fn check_range(fields: &mut Fields<'_>, from: Figure, to: Figure) {
 pub fn read_instrument(file: &str, bytes: &[u8]) -> Result<Instrument, Problems> {
     file::read_checked(&INSTRUMENT, file, bytes, |read, problems| {
         check_scale(read.value, read.tree, problems);
+        check_prefix(read.value, read.tree, problems);
         check_calibrations(read.value, read.tree, problems);
         check_against_range(read.value, read.tree, problems);
     })
@@ -125,12 +151,29 @@ fn check_scale(instrument: &Instrument, node: &Node, problems: &mut Problems) {
         }
     }
     let size = |figure: Option<Figure>| figure.and_then(|figure| figure.to(unit.unwrap_or(figure.unit())));
-    if size(step).zip(span).is_some_and(|(step, span)| step > span) {
+    if size(step).zip(span.as_ref()).is_some_and(|(step, span)| step > *span) {
         problems.add(at("resolution"), "a scale coarser than the whole range", "a step within the range", LOOK);
+    }
+    if size(instrument.turn).zip(span).is_some_and(|(turn, span)| turn > span) {
+        problems.add(at("turn"), "a turn larger than the whole range", "a turn within the range", LOOK);
     }
     let turn = instrument.turn.zip(step).and_then(|(turn, step)| Some(turn.to(turn.unit())? < step.to(turn.unit())?));
     if turn == Some(true) {
         problems.add(at("turn"), "a turn smaller than the step of the scale", "a turn of many steps", LOOK);
+    }
+}
+
+/// A prefix that would take digits of the figure with it, and a repeatability of no degree, by which nothing can be passed.
+fn check_prefix(instrument: &Instrument, node: &Node, problems: &mut Problems) {
+    let at = |node: Option<&Node>| node.map_or(At::default(), |node| node.at);
+    if let Some(prefix) = instrument.prefix.as_ref().filter(|prefix| !is_prefix(prefix)) {
+        let mend = "Write what the gauge types before each figure, or take the line out.";
+        problems.add(at(node.get("prefix")), format!("the prefix `{prefix}`"), LETTERS, mend);
+    }
+    if instrument.repeatability.as_ref().is_some_and(|one| one.dof == Some(0)) {
+        let mend = "One less than the readings it comes from, or take `dof` out where they were many.";
+        let dof = node.get("repeatability").and_then(|one| one.get("dof"));
+        problems.add(at(dof), "`dof: 0`", DEGREES, mend);
     }
 }
 

@@ -69,9 +69,11 @@ fn of_file(title: &str, shape: &Shape) -> Value {
 const NUMBER: &str = r"^\s*[-+−]?\s*([0-9]+([.,][0-9]+)?|[.,][0-9]+)";
 
 /// What a text looks like, by how its description begins: never narrower than the reader.
-const PATTERNS: [(&str, &str); 7] = [
+const PATTERNS: [(&str, &str); 9] = [
     ("text", r"\S"),
+    ("letters", "^[A-Za-z]+$"),
     ("a number", r"^\s*[-+−]?\s*[.,]?[0-9]"),
+    ("a whole number from 1", r"^0*[1-9][0-9]*$"),
     ("a whole number", r"^[0-9]+$"),
     ("a day", r"^\s*[0-9]{4}-[0-9]{1,2}-[0-9]{1,2}\s*$"),
     ("a moment", r"^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}T"),

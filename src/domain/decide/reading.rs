@@ -8,7 +8,7 @@ use super::super::entry::Act;
 use super::super::figure::Figure;
 use super::super::id::Id;
 use super::super::inspection::Inspection;
-use super::super::instrument::{GaugeKind, Instrument};
+use super::super::instrument::{GaugeKind, Instrument, is_prefix};
 use super::super::misread;
 use super::super::progress;
 use super::super::reckon::feelers;
@@ -93,7 +93,7 @@ fn gauge_in_hand<'a>(
 
 /// A gauge with a cable may type letters of its own before the figure.
 fn without_prefix<'a>(text: &'a str, gauge: Option<&Instrument>) -> &'a str {
-    let prefix = gauge.and_then(|gauge| gauge.prefix.as_deref()).unwrap_or("");
+    let prefix = gauge.and_then(|gauge| gauge.prefix.as_deref()).filter(|text| is_prefix(text)).unwrap_or("");
     let text = text.trim();
     text.strip_prefix(prefix).unwrap_or(text)
 }

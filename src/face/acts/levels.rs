@@ -35,7 +35,7 @@ impl At<'_> {
         // what the step at hand judges stands first, what has no level yet before what has one
         all.sort_by_key(|one| (!self.is_judged_here(*one), self.has_levels(*one)));
         let levels = |one: &Characteristic| {
-            if self.has_levels(*one) { "has levels, these take their place" } else { "no level yet" }
+            if self.has_levels(*one) { "has levels" } else { "no level yet" }
         };
         let part = |id| self.inspection.head().checklist.part(id).map_or(id, |part| part.short.as_str());
         let words = |one: &Characteristic| format!("{}, {}: {}", part(one.part()), one.name(), levels(one));

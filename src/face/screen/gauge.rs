@@ -1,5 +1,7 @@
 //! The gauge in hand: chosen from those of the kind that the step asks for; an unknown one is entered in three answers.
 
+use chrono::NaiveDate;
+
 use crate::domain::id::Id;
 use crate::domain::instrument::{GaugeKind, Instrument};
 use crate::domain::stamp::{Stamp, long_day};
@@ -37,7 +39,7 @@ fn line(gauge: &Instrument, now: Stamp) -> (String, Tone) {
     let resolves = gauge.resolution.map(|resolution| format!("resolves {resolution}"));
     let turn = gauge.turn.map(|turn| format!("one turn {turn}"));
     let range = gauge.range.map(|(from, to)| format!("{from} to {to}"));
-    let (date, tone) = fitness(gauge, now);
+    let (date, tone) = fitness(gauge, now.date());
     // what keeps it from being taken stands first
     let parts =
         if tone == Tone::Plain { [resolves, turn, range.clone(), date] } else { [date, resolves, turn, range.clone()] };
@@ -51,13 +53,12 @@ fn line(gauge: &Instrument, now: Stamp) -> (String, Tone) {
 
 /// Why a gauge is not simply in hand: `30 days past its date`.
 pub fn unfit(gauge: &Instrument, now: Stamp) -> String {
-    let (words, _) = fitness(gauge, now);
+    let (words, _) = fitness(gauge, now.date());
     words.unwrap_or_default().trim_start_matches("! ").to_owned()
 }
 
-/// What its calibration says today.
-pub fn fitness(gauge: &Instrument, now: Stamp) -> (Option<String>, Tone) {
-    let day = now.date();
+/// What its calibration says on a day.
+pub fn fitness(gauge: &Instrument, day: NaiveDate) -> (Option<String>, Tone) {
     let Some(calibration) = gauge.calibration(day) else { return (Some("never calibrated".to_owned()), Tone::Watch) };
     match calibration.due {
         Some(due) if day > due => {
@@ -89,7 +90,7 @@ pub fn in_hand(model: &mut Model, id: &Id) {
     let now = model.now.stamp;
     let Some(job) = model.job_mut() else { return };
     job.take_gauge(id.clone());
-    let (words, tone) = job.inspection.gauge(id).map_or((None, Tone::Plain), |gauge| fitness(gauge, now));
+    let (words, tone) = job.inspection.gauge(id).map_or((None, Tone::Plain), |gauge| fitness(gauge, now.date()));
     let tone = if tone == Tone::Plain { Tone::Good } else { tone };
     model.say(tone, format!("{id} in hand. {}", words.unwrap_or_default()).trim().to_owned());
 }

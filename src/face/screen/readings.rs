@@ -129,7 +129,7 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
 /// What the gauge in hand can do here, right of who is here: past its date first, then what it can pass.
 pub fn fitness_line(pen: &mut Pen<'_>, (from, y): (usize, usize), model: &Model, job: &Job) {
     let (Some(gauge), Some(step)) = (job.gauge(), job.step()) else { return };
-    let (date, tone) = gauge::fitness(gauge, model.now.stamp);
+    let (date, tone) = gauge::fitness(gauge, model.now.stamp.date());
     let date = date.map(|words| format!("{}: {words}", gauge.id));
     let can = capability::of_step(&job.inspection, step, gauge).into_iter().next();
     let can_tone = if can.as_ref().is_some_and(Capability::warns) { Tone::Watch } else { Tone::Plain };
@@ -148,7 +148,7 @@ pub fn fitness_line(pen: &mut Pen<'_>, (from, y): (usize, usize), model: &Model,
 /// Before the first reading: that a gauge past its date is too coarse besides is told where nothing else is said.
 pub fn warning_line(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
     let (Some(gauge), Some(step)) = (job.gauge(), job.step()) else { return };
-    if gauge::fitness(gauge, model.now.stamp).1 == Tone::Plain {
+    if gauge::fitness(gauge, model.now.stamp.date()).1 == Tone::Plain {
         return;
     }
     let taken = job.cells().iter().any(|cell| job.inspection.reading(&step.id, &cell.place()).is_some());

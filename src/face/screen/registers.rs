@@ -3,7 +3,10 @@
 mod form;
 mod hand;
 
+use chrono::NaiveDate;
+
 use crate::records::checklist_file::built_in_names;
+use crate::records::instrument_file::read_instrument;
 use crate::records::paper::Kind;
 use crate::records::store::Leaf;
 
@@ -17,6 +20,7 @@ use super::super::model::{Model, Screen};
 use super::super::pen::{Pen, wrap};
 use super::super::update::to_home;
 use super::super::widget::{keybar, listing};
+use super::gauge::fitness;
 use super::{bench, way};
 
 /// The registers.
@@ -82,7 +86,7 @@ impl Registers {
     fn files(&self, kind: Kind) -> Vec<(String, Tone, Opens)> {
         let mut lines = Vec::new();
         for (number, leaf) in self.register.leaves.iter().enumerate() {
-            let (words, tone) = said(kind, leaf);
+            let (words, tone) = said(kind, leaf, self.register.day);
             lines.push((words, tone, Opens::Leaf(number)));
             if leaf.draft.is_some() || leaf.typed.is_some() {
                 let words =
@@ -149,7 +153,7 @@ impl Registers {
 const DISCARD: [&str; 2] = ["keep it", "throw it away: what was typed there is gone, the file in use stays"];
 
 /// A file in one line.
-fn said(kind: Kind, leaf: &Leaf) -> (String, Tone) {
+fn said(kind: Kind, leaf: &Leaf, day: NaiveDate) -> (String, Tone) {
     let name = if kind == Kind::People { "everybody" } else { &leaf.name };
     match (&leaf.text, leaf.draft.as_ref().or(leaf.typed.as_ref().map(|_| &leaf.name))) {
         (None, Some(_)) => (format!("{name:<14} ~ a draft left half done: go on with it"), Tone::Watch),
@@ -157,12 +161,23 @@ fn said(kind: Kind, leaf: &Leaf) -> (String, Tone) {
         (Some(text), None) => {
             let faults = kind.problems(&leaf.name, text).count();
             match faults {
+                0 if kind == Kind::Instrument => of_a_gauge(name, text, day),
                 0 => (name.to_owned(), Tone::Plain),
                 _ => (format!("{name:<14} ! {faults} faults: cannot be used"), Tone::Bad),
             }
         }
         (None, None) => (format!("{name:<14} none yet"), Tone::Plain),
     }
+}
+
+/// `D1             dial gauge, 0 mm to 10 mm, ! 30 days past its date`.
+fn of_a_gauge(name: &str, text: &str, day: NaiveDate) -> (String, Tone) {
+    let Ok(gauge) = read_instrument(name, text.as_bytes()) else { return (name.to_owned(), Tone::Plain) };
+    let (date, tone) = fitness(&gauge, day);
+    let range = gauge.range.map(|(from, to)| format!("{from} to {to}"));
+    let date = date.filter(|_| tone != Tone::Plain);
+    let words: Vec<_> = [Some(gauge.kind.word().to_owned()), range, date].into_iter().flatten().collect();
+    (format!("{name:<14} {}", words.join(", ")), tone)
 }
 
 /// Opens the registers.
@@ -313,7 +328,7 @@ fn fill(model: &mut Model, filling: Option<Result<Filling, String>>) {
 /// ```text
 ///  instruments
 ///
-///  1  D2
+///  1  D2             dial gauge, 0 mm to 1.0 mm
 ///  2  M7             ~ a draft left half done: go on with it
 ///  3  a new one
 ///

@@ -1,12 +1,12 @@
 //! All steps: how far each is, found by typing a few letters; Enter goes there.
 
-use crate::domain::checklist::{Step, Takes};
+use crate::domain::checklist::Step;
 use crate::domain::gate;
-use crate::domain::inspection::Inspection;
 use crate::domain::progress::{self, StepState};
 use crate::domain::signing;
 
 use super::super::action::Action;
+use super::super::acts::found;
 use super::super::effect::Effect;
 use super::super::field::Field;
 use super::super::form::Go;
@@ -32,40 +32,6 @@ pub fn open(model: &mut Model) {
     let here = job.step().map(|step| step.id.clone()).unwrap_or_default();
     let marked = progress::steps(&job.inspection).position(|step| step.id == here).unwrap_or(0);
     model.open(Overlay::Steps(Box::new(Steps { search: Field::default(), marked })));
-}
-
-/// Steps whose name has every word of the search; where there are none, those whose texts have.
-fn found<'a>(inspection: &'a Inspection, search: &str) -> Vec<&'a Step> {
-    let words: Vec<String> = search.split_whitespace().map(str::to_lowercase).collect();
-    let holds = |text: &str| words.iter().all(|word| begins_in(text, word));
-    let by = |texts: &dyn Fn(&Step) -> String| -> Vec<&'a Step> {
-        progress::steps(inspection).filter(|step| holds(&texts(step).to_lowercase())).collect()
-    };
-    let named = by(&|step| names(inspection, step));
-    if named.is_empty() { by(&|step| format!("{} {}", names(inspection, step), told(inspection, step))) } else { named }
-}
-
-/// Whether a word of `text` begins so; what holds more than letters and digits is looked for as it is.
-fn begins_in(text: &str, word: &str) -> bool {
-    let plain = word.chars().all(char::is_alphanumeric);
-    let begins = |text: &str| text.split(|letter: char| !letter.is_alphanumeric()).any(|one| one.starts_with(word));
-    // run-out is found as runout too
-    if plain { begins(text) || begins(&text.replace('-', "")) } else { text.contains(word) }
-}
-
-fn names(inspection: &Inspection, step: &Step) -> String {
-    let part = inspection.head().checklist.part(&step.part).map_or("", |part| part.name.as_str());
-    format!("{part} {} {} {}", step.title, step.phase.title(), step.id)
-}
-
-/// What a step says: its texts, its gauge, and what may be found where it looks.
-fn told(inspection: &Inspection, step: &Step) -> String {
-    let texts = [&step.doing, &step.why, &step.how, &step.mistakes].into_iter().flatten().map(String::as_str);
-    let gauge = if let Takes::Readings(grid) = &step.takes { grid.gauge.word() } else { "" };
-    let part = inspection.head().checklist.part(&step.part).filter(|_| step.takes == Takes::Look);
-    let kinds = part.into_iter().flat_map(|part| &part.findings).map(|finding| finding.kind.as_str());
-    let takes = if let Takes::Soak { .. } = &step.takes { "timer soak" } else { "" };
-    texts.chain([takes]).chain(step.caution.as_deref()).chain([gauge]).chain(kinds).collect::<Vec<_>>().join(" ")
 }
 
 /// Keys of the list.

@@ -21,7 +21,7 @@ impl RecordShelf {
         let people = self.store.people().unwrap_or_default();
         let looks = matches!(kind, Kind::Instrument | Kind::Rotor | Kind::Sheet);
         let beside = Arc::new(if looks { self.beside() } else { Beside::default() });
-        Ok(Register { kind, leaves, told, people, beside, wanted: None })
+        Ok(Register { kind, leaves, told, people, beside, day: self.clock.now().date(), wanted: None })
     }
 
     /// The same without the draft of this name, and what was half typed into it.
@@ -34,11 +34,14 @@ impl RecordShelf {
         self.register(kind)
     }
 
-    /// Sheets and checklists, as far as they can be read; what cannot shows among its own kind.
+    /// Sheets, checklists, rotors and people, as far as they can be read; what cannot shows among its own kind.
     fn beside(&self) -> Beside {
         let names = self.store.checklist_names().unwrap_or_default();
         let checklists = names.iter().filter_map(|name| self.store.checklist(name).ok()?).collect();
-        Beside { sheets: self.store.sheets().unwrap_or_default(), checklists }
+        let rotors =
+            self.store.rotors().unwrap_or_default().into_iter().filter_map(|listed| listed.rotor.ok()).collect();
+        let people = self.store.people().unwrap_or_default().iter().map(|person| person.id.to_string()).collect();
+        Beside { sheets: self.store.sheets().unwrap_or_default(), checklists, rotors, people }
     }
 
     /// Puts a file in use when it is complete, else keeps it as a draft; what the disk refuses is a draft too.

@@ -3,6 +3,7 @@
 mod against;
 mod binding;
 mod needs;
+mod safe;
 mod texts;
 mod works;
 
@@ -15,6 +16,8 @@ use crate::domain::figure::Figure;
 use crate::domain::phase::Phase;
 use crate::domain::unit::Dimension;
 use crate::records::yaml::{At, Node, Problem, Problems, nearest};
+
+pub use safe::holding_nothing_back;
 
 /// Where a part or step stands.
 #[derive(Clone, Copy)]
@@ -31,7 +34,9 @@ pub(super) struct Sources<'a> {
 }
 
 /// What is said of a part that has no step.
-pub(super) const IDLE: &str = ", which no step is about";
+const IDLE: &str = ", which no step is about";
+/// How faults end that a step which could not be read may be the whole reason of.
+pub(super) const SHAKY: [&str; 3] = [IDLE, safe::UNSAFE, safe::UNGATED];
 
 /// Says what is wrong at one key of one part or step.
 struct Spot<'a> {
@@ -100,6 +105,7 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
         works::check(step, checklist, &mut spot);
     }
     needs::check_circles(checklist, sources, problems);
+    safe::check(checklist, sources, problems);
     for what in [Signing::Decisions, Signing::Close] {
         if !checklist.steps.iter().any(|step| step.takes == Takes::Sign(what)) {
             let mut spot = Spot { source: sources.steps.last().copied(), problems: &mut *problems };

@@ -101,6 +101,6 @@ pub(super) fn fields_of(shape: &Shape) -> Vec<ShapeField> {
 
 /// A typed text as a scalar: words people write are quoted where a reader could take them for something else.
 pub(super) fn scalar(text: &str, expected: &str) -> Node {
-    let free = expected.ends_with("text") || expected.starts_with("an id") || expected.starts_with("a name");
+    let free = expected.ends_with("text") || ["an id", "a name", "letters"].iter().any(|one| expected.starts_with(one));
     Node::text(text, if free { Quoting::Fitting } else { Quoting::Bare })
 }

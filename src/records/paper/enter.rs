@@ -1,6 +1,7 @@
 //! A typed text goes into a cell.
 
 use crate::records::edit::{Path, Step};
+use crate::records::form::Shape;
 use crate::records::yaml::{Key, Layout, Node, Quoting, What};
 
 use crate::domain::characteristic::Characteristic;
@@ -154,7 +155,8 @@ impl Paper {
         if is_part {
             return self.part_typed(cell, typed);
         }
-        if !cell.offers.is_empty() {
+        // of an open list anything else may be typed too
+        if !cell.offers.is_empty() && expected.is_empty() {
             return word(&cell.offers, typed);
         }
         if !["a figure", "hours"].iter().any(|begins| expected.starts_with(begins)) {
@@ -206,9 +208,9 @@ impl Paper {
             return Err("One name: the second comes with the second entry, typed blind.".to_owned());
         }
         let items = typed.split(',').map(str::trim).filter(|item| !item.is_empty());
-        let items: Result<Vec<_>, String> = items
-            .map(|item| if cell.offers.is_empty() { Ok(item.to_owned()) } else { word(&cell.offers, item) })
-            .collect();
+        let closed = matches!(self.shape_at(&path.item(0)), Some(Shape::Words(_)));
+        let items: Result<Vec<_>, String> =
+            items.map(|item| if closed { word(&cell.offers, item) } else { Ok(item.to_owned()) }).collect();
         let items = items?.into_iter().map(|item| Node::text(item, Quoting::Fitting)).collect();
         self.put(path, Node::new(What::List(Layout::Flow, items)))
     }

@@ -2,6 +2,7 @@
 
 use crate::records::edit::{Path, Step};
 use crate::records::form::{Shape, ShapeField};
+use crate::records::rotor_file::read_rotor;
 use crate::records::yaml::{Layout, Node, What, nearest};
 
 use super::Paper;
@@ -53,8 +54,11 @@ fn rows_of(paper: &Paper, path: &Path, shape: &Shape, before: &str, rows: &mut V
         if !hint.is_empty() {
             hint.clone_into(&mut cell.hint);
         }
-        if paper.kind == Kind::Rotor && path.parent().is_none() && field.key == "machine" {
-            of_the_machine(paper, &mut cell);
+        match (paper.kind, field.key.as_str()) {
+            (Kind::Rotor, "machine") => of_the_machine(paper, &mut cell),
+            (Kind::Rotor, "serial") => of_the_serial(paper, &mut cell),
+            (Kind::Sheet, "entered by") => cell.offers.clone_from(&paper.beside.people),
+            (_, _) => {}
         }
         rows.push(Row::named(&label, vec![cell]));
     }
@@ -62,14 +66,21 @@ fn rows_of(paper: &Paper, path: &Path, shape: &Shape, before: &str, rows: &mut V
 
 /// Without a sheet of its name nothing on a rotor is judged: said while it is typed, and which sheets there are.
 fn of_the_machine(paper: &Paper, cell: &mut Cell) {
-    let sheets: Vec<&str> = paper.beside.sheets.iter().map(|sheet| sheet.id.as_str()).collect();
-    let known = sheets.iter().any(|sheet| sheet.eq_ignore_ascii_case(&cell.text));
-    if !sheets.is_empty() {
-        cell.hint = format!("{}: {}", cell.hint, sheets.join(", "));
-    }
+    cell.offers = paper.beside.sheets.iter().map(|sheet| sheet.id.to_string()).collect();
+    let known = cell.offers.iter().any(|sheet| sheet.eq_ignore_ascii_case(&cell.text));
     if !known && !cell.text.is_empty() && cell.fault.is_none() {
-        let near = nearest(&cell.text, sheets).map(|near| format!(" Did you mean {near}?")).unwrap_or_default();
+        let near = nearest(&cell.text, cell.offers.iter().map(String::as_str))
+            .map(|near| format!(" Did you mean {near}?"))
+            .unwrap_or_default();
         cell.fault = Some(format!("no limits sheet is called {}: nothing is judged.{near}", cell.text));
+    }
+}
+
+/// The serial number alone keeps a record off the wrong rotor: another rotor that bears it is said.
+fn of_the_serial(paper: &Paper, cell: &mut Cell) {
+    let Ok(rotor) = read_rotor(&paper.name, paper.text.as_bytes()) else { return };
+    if let Some(other) = paper.beside.rotors.iter().find(|other| other.is_stamped_as(&rotor)) {
+        cell.fault = Some(format!("the rotor {} bears it too: a record may be begun on the wrong one.", other.id));
     }
 }
 

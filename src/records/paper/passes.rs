@@ -4,6 +4,7 @@ use crate::domain::capability::{self, Capability};
 use crate::domain::checklist::{Checklist, Takes};
 use crate::domain::instrument::Instrument;
 use crate::domain::judge::Condition;
+use crate::domain::rotor::Rotor;
 use crate::domain::sheet::Sheet;
 use crate::records::instrument_file::read_instrument;
 
@@ -18,6 +19,10 @@ pub struct Beside {
     pub sheets: Vec<Sheet>,
     /// Every checklist, one's own and the program's.
     pub checklists: Vec<Checklist>,
+    /// Every rotor.
+    pub rotors: Vec<Rotor>,
+    /// Everybody, by id.
+    pub people: Vec<String>,
 }
 
 impl Beside {

@@ -69,7 +69,9 @@ pub(super) fn table(paper: &Paper, path: &Path) -> Grid {
     }
     let widest = |(at, field): (usize, &ShapeField)| {
         let name = paper.kind.label_in(&list, &field.key).0.to_owned();
-        let longest = rows.iter().filter_map(|row| row.cells.get(at).map(|cell| cell.text.chars().count())).max();
+        // a cell to be mended has a mark before its text
+        let wide = |cell: &Cell| cell.text.chars().count() + if cell.fault.is_some() { 2 } else { 0 };
+        let longest = rows.iter().filter_map(|row| row.cells.get(at).map(wide)).max();
         // one more than the widest, so that headings never touch
         Column { width: longest.unwrap_or(0).max(name.chars().count()).max(8) + 1, name }
     };
@@ -86,12 +88,14 @@ pub(super) fn table(paper: &Paper, path: &Path) -> Grid {
 fn of_the_checklists(paper: &Paper, cell: &mut Cell) {
     let pieces = paper.beside.pieces();
     cell.offers = pieces.iter().map(|(_, name)| (*name).to_owned()).collect();
-    let name = paper.beside.part_name(&cell.text);
-    if name == cell.text && !cell.text.is_empty() && !pieces.is_empty() && cell.fault.is_none() {
+    let known = pieces.iter().find(|(id, _)| *id == cell.text);
+    if known.is_none() && !cell.text.is_empty() && !pieces.is_empty() && cell.fault.is_none() {
         cell.fault =
             Some("no checklist has such a part: its hours count for nothing. Type one of those below.".to_owned());
     }
-    name.to_owned().clone_into(&mut cell.text);
+    if let Some((_, name)) = known {
+        (*name).clone_into(&mut cell.text);
+    }
 }
 
 pub(super) fn list(paper: &Paper, path: &Path) -> Grid {

@@ -252,3 +252,55 @@ fn a_workshop_that_measures_in_inches_types_its_levels_in_inches() {
     let hint = bench.keys("down down enter").screen();
     assert!(hint.contains("in in;") || hint.contains("in thou;"), "{hint}");
 }
+
+#[test]
+fn tab_offers_people_and_machine_types_and_says_where_nothing_is_on_offer() {
+    let folder = TempDir::new().unwrap();
+    demo(&folder);
+    let bench = register(&folder, "3").keys("1").keys(&"down ".repeat(5)).expect("-- entered by");
+    // whoever is not known there is taken as typed
+    let bench = bench.keys("tab").expect_not("[ _").keys("delete").typed("fitter-z").keys("enter").expect("fitter-z");
+    drop(bench);
+    let bench = lines(register(&folder, "4").keys("2"), "R2");
+    let bench = bench.keys("tab").expect("Nothing is on offer here: type it.");
+    let bench = lines(bench, "INV-0001").keys("tab").expect("[ INV-420_").keys("enter");
+    // the number stamped on another rotor of this type
+    let bench = bench.keys("up up").expect("! INV-0001").expect("the rotor DEMO-1 bears it too");
+    lines(bench, "INV-0002").expect_not("bears it too");
+}
+
+#[test]
+fn the_list_of_instruments_says_what_each_is_and_which_are_past_their_date() {
+    let folder = TempDir::new().unwrap();
+    std::fs::create_dir_all(folder.path().join("instruments")).unwrap();
+    let calibrated =
+        |due: &str| format!("calibrations:\n- {{date: 2020-01-10, expanded: 0.001 mm, k: 2, due: {due}}}\n");
+    for (id, kind, rest) in [
+        ("D1", "dial gauge", format!("range: {{from: 0 mm, to: 10 mm}}\n{}", calibrated("2021-01-10"))),
+        ("F1", "feelers", String::new()),
+        ("M1", "micrometer", format!("range: {{from: 25 mm, to: 50 mm}}\n{}", calibrated("2999-01-10"))),
+    ] {
+        let text = format!("# asfound instrument\nformat: 1\ninstrument: {id}\nkind: {kind}\n{rest}");
+        std::fs::write(folder.path().join(format!("instruments/{id}.yaml")), text).unwrap();
+    }
+    let bench = register(&folder, "2").expect("D1 dial gauge, 0 mm to 10 mm, ! ");
+    let bench = bench.expect(" days past its date").expect("F1 feelers, never calibrated");
+    bench.expect("M1 micrometer, 25 mm to 50 mm 4 a new one");
+}
+
+#[test]
+fn a_prefix_of_digits_is_refused_at_its_field() {
+    let folder = TempDir::new().unwrap();
+    let bench = lines(register(&folder, "2").keys("1"), "M7\ndial").keys(&"down ".repeat(3)).expect("one turn");
+    let bench = lines(bench, "\n0.05").expect("the prefix `0.05`; expected letters alone").expect("DRAFT, not in use");
+    lines(bench, "N").expect("saved, in use");
+    assert!(read(&folder, "instruments/M7.yaml").contains("prefix: "), "{}", read(&folder, "instruments/M7.yaml"));
+}
+
+#[test]
+fn a_cell_to_be_mended_is_whole_behind_its_mark() {
+    let folder = TempDir::new().unwrap();
+    let bench = lines(register(&folder, "2").keys("1"), "M7\nmicrometer\n0\n25\n0.001").keys(&"pagedown ".repeat(6));
+    let bench = lines(bench.expect("calibrations").keys("enter"), "2026-01-10\n0.001\n2\nINV-C-1\n2025-01-10");
+    bench.expect("! 2026-01-10 0.001 mm 2 INV-C-1");
+}

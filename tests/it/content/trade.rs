@@ -66,7 +66,10 @@ fn the_impeller() {
     let indication = kind(impeller, "penetrant indication");
     assert!(indication.grades.iter().all(|grade| grade.leads_to == Consequence::Replace) && indication.crack);
     let dent = kind(impeller, "dent");
-    assert!(dent.grades.iter().all(|grade| grade.leads_to >= Consequence::Refer));
+    let leads: Vec<_> = dent.grades.iter().map(|grade| (grade.grade.as_str(), grade.leads_to)).collect();
+    assert_eq!(leads, [("smooth", Consequence::Refer), ("sharp or torn", Consequence::Replace)]);
+    let look = words(step(&overhaul, "impeller/look"));
+    assert!(look.contains("and it is referred. a sharp or torn one ends the wheel."), "{look}");
     let asked: Vec<_> = dent.asks.iter().map(|ask| ask.word()).collect();
     assert_eq!(asked, ["number", "place", "length", "depth", "others", "photo"]);
     let penetrant = words(step(&overhaul, "impeller/penetrant"));

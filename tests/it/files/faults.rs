@@ -235,6 +235,13 @@ fn faults_of_the_registers() {
                 ["uncertainty of 3 mm", "a quarter", "unit"],
             ),
             ("instrument: D2", "instrument: D 2", ["`D 2`", "an id", "1 to 40"]),
+            // a digit or a sign would be taken off every figure that begins with it
+            ("prefix: \"A\"", "prefix: \"1\"", ["the prefix `1`", "letters alone", "before each figure"]),
+            ("prefix: \"A\"", "prefix: \"-\"", ["the prefix `-`", "letters alone", "before each figure"]),
+            ("prefix: \"A\"", "prefix: \"0.05\"", ["the prefix `0.05`", "letters alone", "before each figure"]),
+            ("prefix: \"A\"", "prefix: \"A \"", ["the prefix `A `", "letters alone", "before each figure"]),
+            ("dof: 20", "dof: 0", ["`dof: 0`", "from 1", "One less than the readings"]),
+            ("turn: 0.200 mm", "turn: 3.3 mm", ["larger than the whole range", "within the range", "units"]),
         ],
     );
     each(

@@ -323,3 +323,70 @@ fn a_record_is_compared_with_the_id_of_its_rotor_and_not_with_the_folders_name()
     assert!(!out.contains("found a record of DEMO-1"), "{out}");
     assert!(out.contains("rotors/moved: its rotor.yaml says DEMO-1, which counts."), "{out}");
 }
+
+/// A copy of the program's checklist for bearings, with these lines changed.
+fn own_bearing(folder: &TempDir, line: impl Fn(&str) -> Option<String>) -> String {
+    let file = folder.path().join("checklists/ours.yaml");
+    drop(std::fs::remove_file(&file));
+    assert_eq!(asfound(folder.path(), &["checklist", "copy", "bearing", "ours"]).0, 0);
+    let text = std::fs::read_to_string(&file).unwrap();
+    let changed: Vec<String> = text.lines().filter_map(line).collect();
+    assert_ne!(changed.join("\n"), text.trim_end());
+    std::fs::write(&file, changed.join("\n") + "\n").unwrap();
+    let (_, out, _) = asfound(folder.path(), &["check"]);
+    out
+}
+
+#[test]
+fn what_keeps_people_and_readings_from_harm_cannot_be_left_out_of_ones_own_checklist_unsaid() {
+    let folder = TempDir::new().unwrap();
+    let begin = ["begin", "R1", "--checklist", "ours"];
+    // nothing asks for permit and isolation any more
+    let out = own_bearing(&folder, |line| Some(line.replace("phase: safe", "phase: before")));
+    assert!(out.contains("with no step before it that makes the machine safe"), "{out}");
+    assert!(out.contains("1 problem\n"), "{out}");
+    let (code, _, err) = asfound(folder.path(), &begin);
+    assert!(code != 0 && err.contains("makes the machine safe"), "{code} {err}");
+    // an as-found float that no step of the strip waits for
+    let ungated = |line: &str| {
+        let needs = line.trim_start().starts_with("needs: [");
+        Some(if needs { line.replace("rotor/axial-float, ", "") } else { line.to_owned() })
+    };
+    let out = own_bearing(&folder, ungated);
+    assert!(out.contains("`rotor/axial-float`, as-found figures that no step of the strip waits for"), "{out}");
+    assert!(out.contains("1 problem\n") && out.contains("stripped, it is never measured again"), "{out}");
+    let (code, _, err) = asfound(folder.path(), &begin);
+    assert!(code != 0 && err.contains("no step of the strip waits for"), "{code} {err}");
+    // nothing holds a part back: said, and left to the owner
+    let out = own_bearing(&folder, |line| (!line.contains("holds back: ")).then(|| line.to_owned()));
+    assert!(out.contains("0 problems") && out.contains("nothing keeps these from being put back"), "{out}");
+    assert!(out.contains("Bush, turbine side"), "{out}");
+    let out = own_bearing(&folder, |line| Some(line.replace("title: ", "title:  ")));
+    assert!(out.contains("0 problems") && !out.contains("put back"), "{out}");
+}
+
+/// A rotor's file in a folder: its id, its serial number and one part as fitted.
+fn rotor(folder: &TempDir, id: &str, serial: &str, part: &str) -> String {
+    let path = folder.path().join(format!("rotors/{id}"));
+    std::fs::create_dir_all(&path).unwrap();
+    let parts = format!("parts:\n- {{part: {part}, hours: 0 h, machine: 0 h}}\n");
+    let text = format!("# asfound rotor\nformat: 1\nrotor: {id}\nserial: {serial}\nmachine: INV-8\n{parts}");
+    std::fs::write(path.join("rotor.yaml"), text).unwrap();
+    asfound(folder.path(), &["check"]).1
+}
+
+#[test]
+fn a_stretch_of_the_job_is_no_part_of_a_rotor_and_a_serial_number_borne_twice_is_remarked() {
+    let folder = TempDir::new().unwrap();
+    assert!(rotor(&folder, "R1", "INV-0001", "impeller").contains("0 problems"));
+    for stretch in ["job", "safe", "strip"] {
+        let out = rotor(&folder, "R1", "INV-0001", stretch);
+        let wanted = format!("found the part `{stretch}`\n  expected: a piece that a checklist knows");
+        assert!(out.contains("1 problem\n") && out.contains(&wanted), "{out}");
+    }
+    rotor(&folder, "R1", "INV-0001", "impeller");
+    let out = rotor(&folder, "R2", "inv-0001", "impeller");
+    assert!(out.contains("0 problems") && out.contains("rotors R1 and R2 bear one serial number"), "{out}");
+    let out = rotor(&folder, "R2", "INV-0002", "impeller");
+    assert!(!out.contains("one serial number"), "{out}");
+}

@@ -4,7 +4,7 @@
 
 use asfound::records::checklist_file::{GROUP, ORDER, WHOLE};
 use asfound::records::file::{Format, read};
-use asfound::records::instrument_file::INSTRUMENT;
+use asfound::records::instrument_file::{INSTRUMENT, read_instrument};
 use asfound::records::people_file::PEOPLE;
 use asfound::records::rotor_file::ROTOR;
 use asfound::records::schema::{schemas, text};
@@ -78,7 +78,7 @@ fn the_sample_record_is_as_its_schema_says_and_a_wrong_word_is_not() {
 #[test]
 fn what_a_figure_a_day_and_a_name_look_like_is_of_one_mind_with_the_readers() {
     let takes = |kind: &str, name: &str, bytes: &[u8]| match kind {
-        "instrument" => read(&INSTRUMENT, name, bytes).is_ok(),
+        "instrument" => read_instrument(name, bytes).is_ok(),
         "sheet" => read(&SHEET, name, bytes).is_ok(),
         _ => read(&ROTOR, name, bytes).is_ok(),
     };
@@ -97,6 +97,12 @@ fn what_a_figure_a_day_and_a_name_look_like_is_of_one_mind_with_the_readers() {
         ("instrument", "instrument: D2", "instrument: D 2!", false),
         ("instrument", "instrument: D2", "instrument: d_2.b-1", true),
         ("instrument", "dof: 20", "dof: twenty", false),
+        ("instrument", "dof: 20", "dof: 0", false),
+        ("instrument", "dof: 20", "dof: 1", true),
+        ("instrument", "prefix: \"A\"", "prefix: \"Ax\"", true),
+        ("instrument", "prefix: \"A\"", "prefix: \"1\"", false),
+        ("instrument", "prefix: \"A\"", "prefix: \"-\"", false),
+        ("instrument", "prefix: \"A\"", "prefix: \"A,\"", false),
         ("instrument", "k: 2,", "k: two,", false),
         ("sheet", "above: 0.220 mm", "above: plenty", false),
         ("sheet", "figure: 60 mm", "figure: -60 mm", true),

@@ -351,3 +351,18 @@ fn a_temperature_that_no_room_has_is_asked_about_with_its_likeliest_cause() {
         assert!(heard.contains("Usually between 0 degC and 45 degC") && heard.contains(cause), "{heard}");
     }
 }
+
+#[test]
+fn a_step_is_found_by_a_few_letters_of_its_name() {
+    let mut bench = Bench::demo();
+    bench.walks_to("bush.ts/look").hears();
+    bench.types(&["! all steps", "clearance by lift"]);
+    let said = bench.hears();
+    assert!(said.contains("`clearance by lift` is more than one step: bush.cs/clearance, bush.ts/clearance"), "{said}");
+    bench.types(&["no such letters"]);
+    let said = bench.hears();
+    assert!(said.contains("`no such letters` is no step."), "{said}");
+    bench.types(&["ts/clear"]);
+    let said = bench.hears();
+    assert!(said.contains("bush.ts/clearance is not open yet"), "{said}");
+}

@@ -22,10 +22,11 @@ pub(super) fn on_form(model: &mut Model, action: Action, key: Key) -> Vec<Effect
     if action == Action::Leap {
         filling.leap(way(key));
     }
-    if action == Action::Other {
-        filling.turn(way(key));
-    }
+    let offers = action != Action::Other || filling.turn(way(key));
     let entered = (action == Action::PutIn).then(|| filling.enter());
+    if !offers {
+        model.say(Tone::Watch, "Nothing is on offer here: type it.");
+    }
     match entered {
         Some(Ok(Done::Put(put, told))) => {
             if let Some(told) = told {
