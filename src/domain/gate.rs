@@ -115,8 +115,11 @@ fn of_phase(inspection: &Inspection, step: &Step) -> Vec<Missing> {
         Phase::Rebuild | Phase::After if !decided => vec![Missing::Decisions],
         Phase::Rebuild => rebuild::missing(inspection, step),
         Phase::After => start::missing(inspection, step),
-        Phase::Open | Phase::Before | Phase::Safe | Phase::Decide => Vec::new(),
-        Phase::Found
+        // the machine is made safe whatever is asked; what is decided over a call carries it on
+        Phase::Safe | Phase::Decide => Vec::new(),
+        Phase::Open
+        | Phase::Before
+        | Phase::Found
         | Phase::Strip
         | Phase::Look1
         | Phase::Clean

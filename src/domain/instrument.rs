@@ -200,6 +200,13 @@ impl Instrument {
         }
     }
 
+    /// Whether one step of its scale is more than all that it can show: one of the two is mistyped.
+    pub fn is_too_coarse(&self) -> bool {
+        let span = self.range.and_then(|(from, to)| Some((&to.to(to.unit())? - &from.to(to.unit())?, to.unit())));
+        let step = |unit| self.resolution.and_then(|step| step.to(unit));
+        span.is_some_and(|(span, unit)| step(unit).is_some_and(|step| step > span))
+    }
+
     /// Whether its calibration had run out on `day`; a gauge without any is not "past its date", it has none.
     pub fn is_past_date(&self, day: NaiveDate) -> bool {
         self.calibration(day).and_then(|one| one.due).is_some_and(|due| day > due)

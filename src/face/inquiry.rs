@@ -3,12 +3,17 @@
 //! Nothing is remembered between answers but the answers themselves, so a dialogue reads from top to bottom, and an
 //! answer that will not do is dropped and asked for again. The line mode prints its questions, the screen draws them.
 
+mod choices;
 mod readers;
 #[cfg(test)]
 mod tests;
 
 use crate::domain::inspection::Doubted;
 
+use choices::{by_words, list, none_of};
+use readers::says_why;
+
+pub use choices::{chosen, numbered};
 pub use readers::{day, figure, id, refused};
 
 /// One answer on offer.
@@ -183,6 +188,26 @@ impl<'a> Answers<'a> {
         question.chosen(typed).ok_or_else(|| Stop::Wrong(none_of(typed, choices.len())))
     }
 
+    /// One of `choices` by its own number, which it keeps where others are not on offer, or by its words; hands back the
+    /// number.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn choose_numbered(&mut self, text: &str, choices: &[(usize, String)]) -> Reply<usize> {
+        let keys: Vec<_> = choices.iter().map(|(number, _)| number.to_string()).collect();
+        let keyed = keys.iter().zip(choices);
+        let question = Question {
+            choices: keyed
+                .map(|(key, (_, words))| Choice { key: key.clone(), words: words.clone(), id: String::new() })
+                .collect(),
+            short: format!(" ({})", keys.join(", ")),
+            ..Question::new(text, Takes::Choice)
+        };
+        let typed = self.next(|| question.clone())?;
+        let chosen = question.chosen(typed).and_then(|at| choices.get(at)).map(|(number, _)| *number);
+        chosen.ok_or_else(|| Stop::Wrong(format!("`{typed}` is none of: {}. Nothing was taken.", keys.join(", "))))
+    }
+
     /// One of `choices`, or a sentence of one's own.
     ///
     /// # Errors
@@ -196,7 +221,7 @@ impl<'a> Answers<'a> {
         if typed.is_empty() || (!choices.is_empty() && typed.bytes().all(|byte| byte.is_ascii_digit())) {
             return Err(Stop::Wrong(none_of(typed, choices.len())));
         }
-        Ok(typed.to_owned())
+        says_why(typed)
     }
 
     /// One of `choices`, or a sentence of one's own, or nothing, which stands for `empty`.
@@ -294,6 +319,14 @@ impl<'a> Answers<'a> {
         if typed.is_empty() { Err(Stop::Wrong(NOTHING.to_owned())) } else { Ok(typed.to_owned()) }
     }
 
+    /// A sentence that says why: no letter or number alone, nor a word that was meant for another question.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn reason(&mut self, text: &str) -> Reply<String> {
+        self.sentence(text).and_then(|typed| says_why(&typed))
+    }
+
     /// A sentence; an empty answer takes the one offered, where one is.
     ///
     /// # Errors
@@ -341,55 +374,6 @@ impl<'a> Answers<'a> {
     }
 }
 
-/// A numbered list.
-fn list(text: &str, choices: &[String], takes: Takes) -> Question {
-    let numbered = (1_usize..).zip(choices);
-    let or = if takes == Takes::Choice { "" } else { ", or in words" };
-    let upto = if choices.len() == 1 { "1".to_owned() } else { format!("1 to {}", choices.len()) };
-    Question {
-        choices: numbered
-            .map(|(key, words)| Choice { key: key.to_string(), words: words.clone(), id: String::new() })
-            .collect(),
-        short: if choices.is_empty() { String::new() } else { format!(" ({upto}{or})") },
-        ..Question::new(text, takes)
-    }
-}
-
 fn left_out(typed: &str) -> Option<&str> {
     if NONE.iter().any(|word| word.eq_ignore_ascii_case(typed)) { None } else { Some(typed) }
-}
-
-/// Choices behind their numbers.
-pub fn numbered(choices: &[String]) -> Vec<String> {
-    (1_usize..).zip(choices).map(|(number, choice)| format!("{number} {choice}")).collect()
-}
-
-/// The choice meant by a number, by its words, or by their beginning when no other begins so.
-pub fn chosen(typed: &str, choices: &[String]) -> Option<usize> {
-    if let Ok(number) = typed.parse::<usize>() {
-        return number.checked_sub(1).filter(|index| *index < choices.len());
-    }
-    by_words(typed, choices.iter().map(String::as_str))
-}
-
-/// By all its words, else by their beginning when no other begins so.
-fn by_words<'w>(typed: &str, choices: impl Iterator<Item = &'w str>) -> Option<usize> {
-    let typed = typed.trim().to_lowercase();
-    if typed.is_empty() {
-        return None;
-    }
-    let choices: Vec<_> = choices.map(str::to_lowercase).collect();
-    let only = |fits: &dyn Fn(&String) -> bool| {
-        let mut like = choices.iter().enumerate().filter(|(_, choice)| fits(choice));
-        like.next().filter(|_| like.next().is_none()).map(|(index, _)| index)
-    };
-    let exact = choices.iter().position(|choice| *choice == typed);
-    // `fitter-a, fitter A` is meant by its id and by its name
-    let piece = |choice: &String| choice.split([',', ':']).any(|piece| piece.trim() == typed);
-    exact.or_else(|| only(&piece)).or_else(|| only(&|choice| choice.starts_with(&typed)))
-}
-
-fn none_of(typed: &str, count: usize) -> String {
-    let none = if typed.is_empty() { String::new() } else { format!("`{typed}` is none of these. ") };
-    format!("{none}Type a number from 1 to {count}, or the words.")
 }

@@ -286,6 +286,8 @@ impl Session {
                 }
             }
             None if line == "?" => said.extend(self.help(now)),
+            // whatever the step takes, and whether it is open or not
+            None if line == "leave" && self.talk == Talk::Step && self.answers.is_empty() => return Want::Leave,
             None if self.safety_comes_up(now) => {
                 said.push(format!("`{line}` was not taken, it was typed for another question: first the machine."));
                 self.answers.clear();

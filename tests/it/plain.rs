@@ -7,3 +7,4 @@ mod through;
 mod touched;
 pub(crate) mod verbs;
 mod walk;
+mod ways;

@@ -134,7 +134,7 @@ pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: S
         Some((rotor, last)) => {
             may_be_judged(known, rotor)?;
             parts_are_known(known, rotor)?;
-            (known_rotor(rotor, given, answers)?, last.clone())
+            (known_rotor(known, rotor, given, answers)?, last.clone())
         }
         None => (new_rotor(id, known, given, answers)?, Last::default()),
     };
@@ -214,10 +214,10 @@ fn asked_serial(rotor: &Rotor) -> String {
 
 /// The serial number is typed from the part and must match, blanks and case aside. What stands in the files is not said
 /// of a real one: it would be copied.
-fn known_rotor(rotor: &Rotor, given: &Given, answers: &mut Answers<'_>) -> Reply<Rotor> {
+fn known_rotor(known: &Known, rotor: &Rotor, given: &Given, answers: &mut Answers<'_>) -> Reply<Rotor> {
     let typed = match &given.serial {
         Some(serial) => serial.clone(),
-        None => answers.sentence(&asked_serial(rotor))?,
+        None => answers.sentence(&format!("{}{}", asked_serial(rotor), no_sheets(known)))?,
     };
     if bare_serial(&typed) == bare_serial(&rotor.serial) {
         return Ok(rotor.clone());
@@ -234,8 +234,8 @@ fn bare_serial(text: &str) -> String {
 }
 
 fn new_rotor(id: Id, known: &Known, given: &Given, answers: &mut Answers<'_>) -> Reply<Rotor> {
-    let machine = answers
-        .with(&format!("machine type of {id}, new here: the name of its limits sheet"), super::super::inquiry::id)?;
+    let asked = format!("machine type of {id}, new here: the name of its limits sheet{}", no_sheets(known));
+    let machine = answers.with(&asked, super::super::inquiry::id)?;
     let invented = given.invented == Invented::Yes;
     let rotor = Rotor { id, serial: String::new(), machine, plant: None, invented, parts: BTreeMap::new() };
     may_be_judged(known, &rotor)?;
@@ -278,6 +278,11 @@ fn parts_are_known(known: &Known, rotor: &Rotor) -> Reply<()> {
         ))),
         None => Ok(()),
     }
+}
+
+/// Where nobody has entered a sheet yet there is nothing to be asked about, but to be known.
+fn no_sheets(known: &Known) -> &'static str {
+    if known.sheets.is_empty() { " (there is no limits sheet here yet: nothing will be judged)" } else { "" }
 }
 
 /// A machine type that was mistyped has no limits either: asked where there are others that may be meant.

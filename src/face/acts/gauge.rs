@@ -104,6 +104,9 @@ pub fn enter(
 
 /// Its id was the first answer, two more and it is entered. It judges no guarded limit before its certificate is known.
 fn entered(inspection: &Inspection, id: Id, (kind, unit): (GaugeKind, Unit), answers: &mut Answers<'_>) -> Reply<Deed> {
+    if id.as_str().eq_ignore_ascii_case("new") {
+        return Err(Stop::Wrong(format!("`{id}` is not its number. Which number or id stands on it?")));
+    }
     let one = |text: &str| {
         let figure = figure(unit)(text)?;
         if figure.decimal().is_sign_negative() { Err(format!("{figure} is below nothing.")) } else { Ok(figure) }
@@ -131,6 +134,10 @@ fn entered(inspection: &Inspection, id: Id, (kind, unit): (GaugeKind, Unit), ans
         remark: Some("Entered at the bench; its certificate is still to be entered.".to_owned()),
         invented: inspection.head().scene != Scene::Real,
     };
+    if let (true, Some(step), Some((from, to))) = (gauge.is_too_coarse(), gauge.resolution, gauge.range) {
+        let odd = format!("A step of {step} is more than the whole range, {from} to {to}. Type both again.");
+        return Err(Stop::Again(odd));
+    }
     Ok(Deed::NewGauge(kind, Box::new(gauge)))
 }
 

@@ -236,8 +236,7 @@ impl At<'_> {
 
 /// What holds the job as a whole; every part with its disposition, its holds, and what made it so.
 pub fn standing_in_words(standing: &Standing) -> Vec<String> {
-    let end = |words: &str| if words.ends_with('?') { "" } else { "." };
-    let job = standing.job.iter().map(hold_words).map(|words| format!("? The job: {words}{}", end(&words)));
+    let job = standing.job.iter().map(|hold| format!("? The job: {}", sentence(&hold_words(hold))));
     let parts = standing.parts.iter().filter(|part| part.judged.1 > 0 || !is_quiet(part));
     job.chain(parts.map(part_in_words)).collect()
 }
@@ -255,7 +254,12 @@ fn part_in_words(part: &PartStanding) -> String {
     let words = held.is_none().then_some(word);
     let words: Vec<_> = words.into_iter().chain(part.verdict.holds.iter().map(hold_words)).collect();
     let why = if part.reasons.is_empty() { String::new() } else { format!(" {}.", part.reasons.join(". ")) };
-    format!("{sign} {}: {}.{why}", part.name, words.join("; "))
+    format!("{sign} {}: {}{why}", part.name, sentence(&words.join("; ")))
+}
+
+/// With its full stop; a question has its own mark.
+fn sentence(words: &str) -> String {
+    if words.ends_with('?') { words.to_owned() } else { format!("{words}.") }
 }
 
 fn answered(entry: u32, asked: &str, answers: &mut Answers<'_>) -> Reply<Deed> {

@@ -23,25 +23,23 @@ const REASONS: [&str; 7] = [
 ];
 
 impl At<'_> {
-    /// One place of a grid, a whole step, or what this machine does not have.
+    /// One place of a grid, a whole step, or what this machine does not have: each by its own number, the same at every
+    /// step, so that a habit never marks as absent what was to be left open.
     pub(super) fn leave_out(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let Some(step) = self.step else { return Ok(only_say("No step is at hand.")) };
-        if let (Takes::Points(_), Some(point)) = (&step.takes, self.point) {
-            let asked = format!("{}. Not on this machine or job: why", point.text);
-            let reason = answers.sentence(&asked)?;
-            return Ok(act(Act::NotApplicable { step: step.id.clone(), point: Some(point.id.clone()), reason }));
-        }
-        let mut lines: Vec<_> = self.cell.iter().map(|cell| format!("this place only: {}", cell.spoken())).collect();
-        let places = lines.len();
-        lines.push("the whole step; the part stays open".to_owned());
-        lines.push("not on this machine or job".to_owned());
-        let index = answers.choose("what is left out", &lines)?;
+        let point = self.point.filter(|_| matches!(step.takes, Takes::Points(_)));
+        let place = self.cell.as_ref().map(|cell| (1, format!("this place only: {}", cell.spoken())));
+        let whole = point.is_none().then(|| (2, "the whole step; the part stays open".to_owned()));
+        let none = Some((3, "not on this machine or job".to_owned()));
+        let about = point.map(|point| format!("{}: ", point.text)).unwrap_or_default();
+        let lines: Vec<_> = [place, whole, none].into_iter().flatten().collect();
+        let number = answers.choose_numbered(&format!("{about}what is left out"), &lines)?;
         let step = step.id.clone();
-        if index > places {
-            let reason = answers.sentence("why does it not apply")?;
-            return Ok(act(Act::NotApplicable { step, point: None, reason }));
+        if number == 3 {
+            let reason = answers.reason("why does it not apply")?;
+            return Ok(act(Act::NotApplicable { step, point: point.map(|point| point.id.clone()), reason }));
         }
-        let place = self.cell.as_ref().filter(|_| index < places).map(crate::domain::checklist::Cell::place);
+        let place = self.cell.as_ref().filter(|_| number == 1).map(crate::domain::checklist::Cell::place);
         let reason = answers.choose_or_say("why", &owned(&REASONS))?;
         Ok(act(Act::Skip { step, place, reason }))
     }
@@ -77,13 +75,40 @@ impl At<'_> {
             // sent back, or to be signed again: at any time
             return Ok(Deed::Go(step.id.clone()));
         }
-        let missing = gate::missing(self.inspection, step, &self.hand);
-        let missing: Vec<_> =
-            missing.iter().filter(|one| **one != Missing::SafetyAgain).map(|one| one.words(self.inspection)).collect();
+        let missing = self.waits_for(step);
         if missing.is_empty() {
             return Ok(Deed::Go(step.id.clone()));
         }
-        Ok(Deed::Say(vec![format!("{} is not open yet: {}.", step.id, missing.join("; "))]))
+        let missing: Vec<_> = missing.iter().map(|one| one.words(self.inspection)).collect();
+        let shut = format!("{} is not open yet: {}.", step.id, missing.join("; "));
+        let Some(first) = self.way_to(step) else { return Ok(Deed::Say(vec![shut])) };
+        let to = format!("{}, {}", first.id, gate::step_name(self.inspection, first));
+        let ways = [(first.id.as_str(), to), ("", "stay here".to_owned())];
+        let index = answers.choose_known(&format!("{shut} Go where"), &ways, Some(0))?;
+        Ok(if index == 0 { Deed::Go(first.id.clone()) } else { Deed::Say(Vec::new()) })
+    }
+
+    /// What keeps a step shut; that the machine is still safe is asked there.
+    fn waits_for(&self, step: &Step) -> Vec<Missing> {
+        let missing = gate::missing(self.inspection, step, &self.hand);
+        missing.into_iter().filter(|one| *one != Missing::SafetyAgain).collect()
+    }
+
+    /// Where the way to a shut step begins: the first that it waits for, or the first that that one waits for in its turn;
+    /// none where what is missing is no step to be done.
+    fn way_to<'s>(&'s self, shut: &'s Step) -> Option<&'s Step> {
+        let mut step = shut;
+        // needs go in no circle, so no way is longer than the work
+        for _ in progress::steps(self.inspection) {
+            let missing = self.waits_for(step);
+            if missing.is_empty() {
+                let to_do = !progress::state(self.inspection, step).is_settled();
+                return Some(step).filter(|_| to_do);
+            }
+            let next = missing.iter().find_map(|one| one.step(self.inspection))?;
+            step = self.inspection.head().checklist.step(next)?;
+        }
+        None
     }
 }
 

@@ -9,6 +9,8 @@ use crate::domain::stamp;
 use crate::domain::typed;
 use crate::domain::unit::Unit;
 
+use super::{Reply, Stop};
+
 /// A refusal of what stands in a field.
 pub fn refused(refusal: &Refusal) -> String {
     if refusal.kind == RefusalKind::Empty {
@@ -44,4 +46,17 @@ pub fn day(text: &str) -> Result<NaiveDate, String> {
 /// Why it is none.
 pub fn id(text: &str) -> Result<Id, String> {
     text.parse::<Id>().map_err(|refusal| refused(&refusal))
+}
+
+/// Words that answer other questions: where lines come from a file, one too many slips into the next.
+const CHOICE_WORDS: [&str; 10] =
+    ["yes", "no", "not here", "not yet", "done", "again", "insist", "in", "out", "nothing more"];
+
+/// What gives a reason, or that it gives none.
+pub(super) fn says_why(typed: &str) -> Reply<String> {
+    let letters = typed.chars().filter(|letter| letter.is_alphabetic()).count();
+    if letters < 2 || CHOICE_WORDS.iter().any(|word| word.eq_ignore_ascii_case(typed)) {
+        return Err(Stop::Wrong(format!("`{typed}` gives no reason. Say it in a few words.")));
+    }
+    Ok(typed.to_owned())
 }

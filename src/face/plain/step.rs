@@ -61,7 +61,6 @@ impl Session {
                 };
                 let typed = answers.line(Vec::new(), asked)?;
                 return match typed {
-                    "leave" => Ok(Deed::Leave),
                     "count" if given => Ok(Deed::Open(Other::Given)),
                     _ => Err(Stop::Wrong(format!("`{typed}` was not taken: no step is open."))),
                 };
@@ -82,11 +81,8 @@ impl Session {
             Takes::Soak { .. } => self.soak(step, now, answers),
             Takes::Words => {
                 let offered = step.offered().map(|offered| format!("in words, or by number: {offered}; or leave"));
-                match answers.sentence(offered.as_deref().unwrap_or("in words, or leave"))?.as_str() {
-                    // where sentences are asked for, the word that leaves everywhere else still leaves
-                    "leave" => Ok(Deed::Leave),
-                    text => Ok(act(Act::Note { step: Some(step.id.clone()), text: step.sentence(text) })),
-                }
+                let text = answers.sentence(offered.as_deref().unwrap_or("in words, or leave"))?;
+                Ok(act(Act::Note { step: Some(step.id.clone()), text: step.sentence(&text) }))
             }
             Takes::Sign(what) => self.sign(*what, now, answers),
         }
@@ -126,7 +122,7 @@ impl Session {
         if answers.word(&text, &["yes", "not here"])? == 0 {
             return Ok(act(Act::Confirm { step, point: id }));
         }
-        let reason = answers.sentence("why is there none on this machine or job")?;
+        let reason = answers.reason("why is there none on this machine or job")?;
         Ok(act(Act::NotApplicable { step, point: Some(id), reason }))
     }
 

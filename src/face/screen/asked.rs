@@ -169,7 +169,8 @@ pub fn view(pen: &mut Pen<'_>, talk: &Talk, said: Option<&Said>) {
     let said: Vec<_> =
         said.iter().flat_map(|said| wrap(&said.text, columns).into_iter().map(|line| (line, said.tone))).collect();
     let offers = talk.offers();
-    let wanted = question.len() + 1 + said.len() + before.len() + offers.len();
+    let rows = rows_of(&whole(pen.width(), talk, &offers));
+    let wanted = question.len() + 1 + said.len() + before.len() + rows;
     let room = pen.height().saturating_sub(1);
     let mut row = history(pen, talk, room.saturating_sub(wanted).max(room.min(2)));
     let here = pen.glyphs().here.to_string();
@@ -228,6 +229,10 @@ fn field(pen: &mut Pen<'_>, row: usize, field: &Field) -> usize {
 
 fn choices(pen: &mut Pen<'_>, y: usize, talk: &Talk, offers: &[usize]) {
     let room = pen.height().saturating_sub(y);
+    let whole = whole(pen.width(), talk, offers);
+    if rows_of(&whole) <= room {
+        return uncut(pen, y, &whole, talk.marked);
+    }
     let marked = talk.marked.and_then(|marked| offers.iter().position(|offer| *offer == marked));
     // the last row says how many do not fit
     let fits = if offers.len() > room { room.saturating_sub(1) } else { room };
@@ -246,6 +251,39 @@ fn choices(pen: &mut Pen<'_>, y: usize, talk: &Talk, offers: &[usize]) {
     if offers.len() > fits {
         let more = offers.len() - fits;
         pen.put(3, y + fits, &format!("{more} more: arrows, or type a few letters of it"), Tone::Quiet);
+    }
+}
+
+/// An offer's place among the choices, the number that chooses it, and its words in as many rows as they need.
+type Whole = (usize, usize, Vec<String>);
+
+fn whole(columns: usize, talk: &Talk, offers: &[usize]) -> Vec<Whole> {
+    let choices = offers.iter().filter_map(|at| Some((*at, talk.question.choices.get(*at)?)));
+    let whole = choices.map(|(at, choice)| {
+        let (number, words) = offer_words(at, choice);
+        (at, number, wrap(&words, columns.saturating_sub(7)))
+    });
+    whole.collect()
+}
+
+fn rows_of(whole: &[Whole]) -> usize {
+    whole.iter().map(|(_, _, lines)| lines.len()).sum()
+}
+
+/// All offers, none of them cut.
+fn uncut(pen: &mut Pen<'_>, mut row: usize, whole: &[Whole], marked: Option<usize>) {
+    for (at, number, lines) in whole {
+        let here = Some(*at) == marked;
+        for (part, line) in lines.iter().enumerate() {
+            if here {
+                pen.wash(row, Tone::Here);
+            }
+            if part == 0 {
+                pen.put(3, row, &format!("{number:>2}"), if here { Tone::Here } else { Tone::Key });
+            }
+            pen.put(6, row, line, if here { Tone::Here } else { Tone::Plain });
+            row += 1;
+        }
     }
 }
 

@@ -6,7 +6,7 @@ use crate::domain::telling;
 
 use super::super::asking;
 use super::super::effect::Effect;
-use super::super::job::Job;
+use super::super::job::{Job, Lower};
 use super::super::look::Tone;
 use super::super::model::Model;
 use super::super::pen::{Pen, wrap};
@@ -33,10 +33,11 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     }
 }
 
-/// What was entered at this step so far, and why and how it is done.
+/// What was entered at this step so far, and how it is done where the lower half does not say so.
 pub fn view(pen: &mut Pen<'_>, job: &Job) {
     let used = entries(pen, job, 0);
-    let Some(step) = job.step() else { return };
+    let below = job.lower == Lower::How || job.lower == Lower::Why && job.is_learning();
+    let Some(step) = job.step().filter(|_| !below) else { return };
     let columns = pen.width().saturating_sub(4);
     let first = if used > 0 { used + 1 } else { 0 };
     for (row, line) in step.how.iter().flat_map(|line| wrap(line, columns)).enumerate() {

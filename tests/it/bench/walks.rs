@@ -141,6 +141,16 @@ fn a_trainee_sees_why_and_how_by_default() {
     bench.keys("esc 6").typed("compressor side bore").keys("enter").expect_not("why it is done");
 }
 
+/// Said once: in the lower half where it stands open.
+#[test]
+fn how_it_is_done_stands_once() {
+    let screen =
+        Bench::at_step("impeller/clean").keys("esc 9").typed("trainee").keys("enter enter down enter").screen();
+    let how = Bench::at_step("impeller/clean").model.job().and_then(|job| job.step()).unwrap().how[0].clone();
+    let first: String = how.chars().take(40).collect();
+    assert_eq!(screen.matches(&first).count(), 1, "{screen}");
+}
+
 #[test]
 fn what_was_found_stays_in_sight_below_the_longest_list() {
     let mut bench = Bench::at_step("impeller/look");

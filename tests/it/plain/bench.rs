@@ -196,7 +196,7 @@ impl Bench {
         } else if question.contains("(out)") {
             &["out"]
         } else if question.starts_with("! for what else") {
-            &["! 4", "1", "3"]
+            &["! 4", "2", "3"]
         } else if self.proves() {
             &["! 4", "3", "not on this one"]
         } else {

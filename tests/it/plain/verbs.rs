@@ -196,6 +196,7 @@ fn at_the_first_questions_one_may_ask_go_back_and_leave() {
         "{out}"
     );
     assert_eq!(out.matches("machine type of TRY-9").count(), 4, "{out}");
+    assert!(out.contains("there is no limits sheet here yet: nothing will be judged"), "{out}");
     assert!(err.contains("left; nothing was begun"), "{err}");
     assert!(!folder.path().join("rotors").exists());
 }

@@ -1,0 +1,52 @@
+//! Which choice an answer means.
+
+use super::{Choice, Question, Takes};
+
+/// A numbered list.
+pub(super) fn list(text: &str, choices: &[String], takes: Takes) -> Question {
+    let numbered = (1_usize..).zip(choices);
+    let or = if takes == Takes::Choice { "" } else { ", or in words" };
+    let upto = if choices.len() == 1 { "1".to_owned() } else { format!("1 to {}", choices.len()) };
+    Question {
+        choices: numbered
+            .map(|(key, words)| Choice { key: key.to_string(), words: words.clone(), id: String::new() })
+            .collect(),
+        short: if choices.is_empty() { String::new() } else { format!(" ({upto}{or})") },
+        ..Question::new(text, takes)
+    }
+}
+
+/// Choices behind their numbers.
+pub fn numbered(choices: &[String]) -> Vec<String> {
+    (1_usize..).zip(choices).map(|(number, choice)| format!("{number} {choice}")).collect()
+}
+
+/// The choice meant by a number, by its words, or by their beginning when no other begins so.
+pub fn chosen(typed: &str, choices: &[String]) -> Option<usize> {
+    if let Ok(number) = typed.parse::<usize>() {
+        return number.checked_sub(1).filter(|index| *index < choices.len());
+    }
+    by_words(typed, choices.iter().map(String::as_str))
+}
+
+/// By all its words, else by their beginning when no other begins so.
+pub(super) fn by_words<'w>(typed: &str, choices: impl Iterator<Item = &'w str>) -> Option<usize> {
+    let typed = typed.trim().to_lowercase();
+    if typed.is_empty() {
+        return None;
+    }
+    let choices: Vec<_> = choices.map(str::to_lowercase).collect();
+    let only = |fits: &dyn Fn(&String) -> bool| {
+        let mut like = choices.iter().enumerate().filter(|(_, choice)| fits(choice));
+        like.next().filter(|_| like.next().is_none()).map(|(index, _)| index)
+    };
+    let exact = choices.iter().position(|choice| *choice == typed);
+    // `fitter-a, fitter A` is meant by its id and by its name
+    let piece = |choice: &String| choice.split([',', ':']).any(|piece| piece.trim() == typed);
+    exact.or_else(|| only(&piece)).or_else(|| only(&|choice| choice.starts_with(&typed)))
+}
+
+pub(super) fn none_of(typed: &str, count: usize) -> String {
+    let none = if typed.is_empty() { String::new() } else { format!("`{typed}` is none of these. ") };
+    format!("{none}Type a number from 1 to {count}, or the words.")
+}

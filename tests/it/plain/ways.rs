@@ -1,0 +1,83 @@
+//! Ways off the straight line: to another step, past one, out, and words that slipped into the wrong question.
+
+use asfound::domain::entry::Act;
+
+use super::bench::{Bench, Ended};
+
+#[test]
+fn the_way_to_a_step_that_is_shut_begins_on_an_empty_line() {
+    let mut bench = Bench::demo();
+    bench.types(&["! 6", "bush.ts/clearance"]);
+    let question = bench.question().to_owned();
+    assert!(question.starts_with("bush.ts/clearance is not open yet: not made safe: "), "{question}");
+    assert!(question.contains("Go where, empty for safe/permit, "), "{question}");
+    bench.types(&[""]);
+    assert!(bench.question().starts_with("permit: "), "{}", bench.question());
+    let mut bench = Bench::demo();
+    let (here, _) = bench.session.place(bench.now).unwrap();
+    bench.types(&["! 6", "shaft/look", "stay here"]);
+    assert_eq!(bench.session.place(bench.now).unwrap().0, here);
+}
+
+#[test]
+fn a_word_meant_for_another_question_is_no_reason() {
+    let mut bench = Bench::demo();
+    bench.walks_to("safe/permit").hears();
+    let taken = bench.saved.len();
+    bench.types(&["not here", "yes", "x", "3", "Not here", "! 4", "not this", "1", "3", "3"]);
+    assert_eq!(bench.saved.len(), taken, "{}", bench.said_tail());
+    let heard = bench.hears();
+    assert_eq!(heard.matches("gives no reason").count(), 5, "{heard}");
+    assert!(heard.contains("\n3 not on this machine or job\n") && !heard.contains("\n2 the whole step"), "{heard}");
+    bench.types(&["no permits on this plant"]);
+    assert_eq!(bench.saved.len(), taken + 1);
+    let entry = bench.inspection().entries().last().unwrap().number.to_string();
+    bench.types(&["! strike", &entry, "x"]);
+    assert_eq!(bench.saved.len(), taken + 1, "{}", bench.said_tail());
+}
+
+/// 2 leaves a step open, 3 says that the machine has none: at every step.
+#[test]
+fn what_is_left_out_has_one_number_at_every_step() {
+    let mut bench = Bench::demo();
+    for step in ["rotor/axial-float", "strip/marks", "bush.ts/look"] {
+        bench.walks_to(step).hears();
+        bench.types(&["! 4"]);
+        let heard = bench.hears();
+        assert!(heard.contains("\n2 the whole step; the part stays open\n3 not on this machine or job\n"), "{heard}");
+        bench.types(&["2", "no time, by order"]);
+        assert!(matches!(bench.inspection().entries().last().unwrap().act, Act::Skip { .. }), "{step}");
+    }
+}
+
+#[test]
+fn who_leaves_leaves_whatever_the_step_takes() {
+    let mut bench = Bench::demo();
+    for step in ["safe/permit", "rotor/axial-float", "strip/marks", "bush.ts/look"] {
+        bench.walks_to(step).types(&["leave"]);
+        assert_eq!(std::mem::replace(&mut bench.left, Ended::No), Ended::Left, "{step}");
+    }
+}
+
+#[test]
+fn a_gauge_whose_step_is_more_than_its_range_is_asked_again_and_new_is_no_number() {
+    let mut bench = Bench::demo();
+    bench.walks_to("bush.ts/clearance").hears();
+    bench.types(&["new"]);
+    assert!(bench.hears().contains("`new` is not its number"));
+    bench.types(&["Q7", "10 mm", "0 to 5 mm"]);
+    assert!(bench.hears().contains("A step of 10 mm is more than the whole range, 0 mm to 5 mm. Type both again."));
+    assert!(bench.inspection().gauge(&"Q7".parse().unwrap()).is_none());
+    bench.types(&["0.01 mm", "0 to 5 mm"]);
+    assert!(bench.inspection().gauge(&"Q7".parse().unwrap()).is_some(), "{}", bench.said_tail());
+}
+
+/// A call on the job stops its steps too, that its papers were looked at among them.
+#[test]
+fn a_call_on_the_job_holds_its_steps_until_it_is_answered() {
+    let mut bench = Bench::demo();
+    let at = |bench: &Bench| bench.session.place(bench.now).unwrap().0;
+    bench.walks_to("job/papers").types(&["! 5", "", "whose order is it"]);
+    assert_ne!(at(&bench), "job/papers");
+    bench.types(&["! answer to a call", "1", "the owner", "ours"]).walks_to("job/papers");
+}
