@@ -5,7 +5,7 @@ use crate::domain::inspection::Doubted;
 use crate::domain::outlook::Outlook;
 use crate::domain::reckon::told::u_shown;
 use crate::domain::standing::{CharacteristicStanding, hold_words};
-use crate::domain::verdict::Disposition;
+use crate::domain::verdict::{Disposition, Verdict};
 
 use super::super::json::{condition_word, outcome_word};
 use super::{Cell, Column, Exported, Kind, LAYOUT, Table, column, decimal, maybe, text};
@@ -106,6 +106,8 @@ fn verdict(record: &Exported<'_>, part: &str) -> (Cell, Cell) {
     }
     let stands = record.standing.part(part);
     stands.map_or((Cell::Nothing, Cell::Nothing), |one| {
-        told(one.verdict.disposition.word(), &one.verdict.holds.iter().map(hold_words).collect::<Vec<_>>())
+        let nothing = one.verdict == Verdict::default() && one.judged.0 == 0;
+        let word = if nothing { "not judged" } else { one.verdict.disposition.word() };
+        told(word, &one.verdict.holds.iter().map(hold_words).collect::<Vec<_>>())
     })
 }

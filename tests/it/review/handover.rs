@@ -115,7 +115,11 @@ fn an_act_about_an_entry_that_only_the_copy_has_does_not_come_along() {
     let shelf = Shelf::empty();
     let step = shelf.open(&stick).inspection.head().checklist.parts[1].id.clone();
     let call = shelf.add(&stick, "supervisor-b", Act::Call { part: step, question: "stop?".into() });
-    shelf.add(&stick, "supervisor-b", Act::Answer { entry: call.number, who: "the master".into(), text: "go on".into() });
+    shelf.add(
+        &stick,
+        "supervisor-b",
+        Act::Answer { entry: call.number, who: "the master".into(), text: "go on".into() },
+    );
     fitter.add(&record, "fitter-a", note("written at the bench"));
     assert!(matches!(take_in(&fitter, &stick), Err(BringFault::Differs { entry, .. }) if entry == call.number));
 }
