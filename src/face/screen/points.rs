@@ -91,7 +91,7 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, points: &[Point]) {
         pen.put(1, y, &sign.to_string(), if here { Tone::Here } else { sign_tone });
         let x = pen.cut_in((3, y), &point.text, end, tone);
         // beside a long point there is room for the name alone
-        let fits = super::super::pen::width(&words) + x + 2 <= end + 1;
+        let fits = super::super::pen::width(&words) + x + 2 <= end;
         let words = if sign == '+' && !fits { words.split(", ").next().unwrap_or_default().to_owned() } else { words };
         let from = (end + 1).saturating_sub(super::super::pen::width(&words) + 1).max(x + 2);
         pen.cut_in((from, y), &words, end, if here { Tone::Here } else { sign_tone });
