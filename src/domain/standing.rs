@@ -20,7 +20,7 @@ pub use counts::{Counts, claimed_words, claims};
 pub(in crate::domain) use outcome::has_levels;
 pub use part::{PartStanding, hold_words};
 pub use past::{history_after, past_of};
-pub use wanted::ToOrder;
+pub use wanted::{Asked, ToOrder};
 pub use work::Work;
 
 use super::apply::Change;

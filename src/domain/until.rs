@@ -51,6 +51,11 @@ pub fn understood(until: &str) -> String {
 /// # Errors
 /// `NoAnswer`, `ConcessionOver`.
 pub fn checked(inspection: &Inspection, until: &str, today: NaiveDate) -> Result<(), Refusal> {
+    if let Some(none) = no_day(until) {
+        let why = format!("`{none}` is no day.");
+        let mend = "Look at the day and the month; type it such as 2031-04-17.";
+        return Err(RefusalKind::NoAnswer { why, mend }.into());
+    }
     if !is_named(until) {
         let why = format!("`{until}` names no end for the concession.");
         let mend = "Type a day such as 2031-04-17, hours such as 36000 h, or the next opening.";
@@ -60,6 +65,16 @@ pub fn checked(inspection: &Inspection, until: &str, today: NaiveDate) -> Result
         Some(over) => Err(RefusalKind::ConcessionOver(over).into()),
         None => Ok(()),
     }
+}
+
+/// A word of three numbers, as a day is written, that no calendar has: its year alone would run on for months.
+fn no_day(until: &str) -> Option<&str> {
+    let words = until.split_whitespace().map(|word| word.trim_matches(edge));
+    let numbers = |word: &str| {
+        let parts: Vec<&str> = word.split(['.', '/', '-']).collect();
+        parts.len() == 3 && parts.iter().all(|part| !part.is_empty() && part.bytes().all(|one| one.is_ascii_digit()))
+    };
+    words.filter(|word| numbers(word)).find(|word| day(word).is_err() && in_figures(word).is_none())
 }
 
 /// Whether an end is named: a day, machine hours, a year, or an opening.

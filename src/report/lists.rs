@@ -4,14 +4,14 @@ use serde_json::{Value, json};
 
 use crate::domain::inspection::Inspection;
 use crate::domain::review::{Kept, Review, job_held};
-use crate::domain::standing::{PartStanding, Standing, ToOrder};
+use crate::domain::standing::{Asked, Standing, ToOrder};
 
 use super::countersign::{entered, mark};
 
 /// A letter with everything that is referred and the evidence behind it, to be read and sent by a person.
 pub fn referral(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Vec<String> {
     let head = inspection.head();
-    let referred: Vec<_> = standing.to_refer().collect();
+    let referred: Vec<_> = standing.to_refer(inspection).collect();
     let mut lines: Vec<String> = mark(inspection).map(str::to_owned).into_iter().collect();
     if referred.is_empty() {
         lines.push(format!("Nothing is referred in {}.", head.id));
@@ -48,11 +48,11 @@ fn unsettled(standing: &Standing) -> Option<String> {
 
 /// What is referred, for programs.
 pub fn referral_json(inspection: &Inspection, standing: &Standing) -> Value {
-    let one = |(part, what): (&PartStanding, &str)| json!({"part": part.id, "name": part.name, "what": what});
+    let one = |(part, what): Asked<'_>| json!({"part": part.id, "name": part.name, "what": what});
     json!({
         "inspection": inspection.head().id,
         "invented": mark(inspection).is_some(),
-        "referred": standing.to_refer().map(one).collect::<Vec<_>>(),
+        "referred": standing.to_refer(inspection).map(one).collect::<Vec<_>>(),
     })
 }
 

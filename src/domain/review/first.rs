@@ -80,7 +80,8 @@ pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
     let rework = count(&|part| part.verdict.disposition == Disposition::Rework && !part.verdict.holds.is_empty());
     let watch = count(&|part| part.verdict.disposition == Disposition::Watch);
     let milder = count(&|part| part.milder().is_some());
-    let referred = standing.to_refer().count();
+    let is_referred = |hold: &&Hold| matches!(hold, Hold::Referred(_));
+    let referred: usize = standing.parts.iter().map(|part| part.verdict.holds.iter().filter(is_referred).count()).sum();
     let counts = &standing.counts;
     let mut words = Vec::new();
     for (number, what) in [(replace, "to replace"), (rework, "to rework")] {
@@ -244,7 +245,7 @@ pub(super) fn decide(
     // what a countersigned close has carried on by name is decided
     let settled = close.is_some_and(|sign| signing::countersigned(inspection, sign.number).is_some());
     decide.extend(job_held(standing).filter(|_| !settled).map(|held| format!("settle for the job as a whole: {held}")));
-    let mut referred: Vec<_> = standing.to_refer().map(|(part, _)| part.short.as_str()).collect();
+    let mut referred: Vec<_> = standing.to_refer(inspection).map(|(part, _)| part.short.as_str()).collect();
     referred.dedup();
     if !referred.is_empty() {
         decide.push(format!("answer what was referred: {}", referred.join("; ")));

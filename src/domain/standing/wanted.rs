@@ -1,8 +1,14 @@
 //! What follows from all verdicts for others: what to order, to refer, to measure.
 
+use std::borrow::Cow;
+
+use super::super::entry::Act;
 use super::super::inspection::Inspection;
 use super::super::verdict::Hold;
 use super::{PartStanding, Standing, claims};
+
+/// A part, and what is asked about it.
+pub type Asked<'a> = (&'a PartStanding, Cow<'a, str>);
 
 impl Standing {
     /// Parts to order: to be replaced and not yet replaced; also what somebody is only claimed to have taken off the list.
@@ -15,23 +21,40 @@ impl Standing {
         })
     }
 
-    /// Questions to a maker, class or specialist.
-    pub fn to_refer(&self) -> impl Iterator<Item = (&PartStanding, &str)> {
-        self.parts.iter().flat_map(|part| {
-            part.verdict.holds.iter().filter_map(move |hold| match hold {
-                Hold::Referred(what) => Some((part, what.as_str())),
-                Hold::StopAndCall(_) | Hold::Open(_) | Hold::NewPart | Hold::Balance => None,
-            })
+    /// Questions to a maker, class or specialist; also what is only claimed to be answered.
+    pub fn to_refer<'a>(&'a self, inspection: &Inspection) -> impl Iterator<Item = Asked<'a>> {
+        self.asked(inspection, |hold| match hold {
+            Hold::Referred(what) => Some(what),
+            Hold::StopAndCall(_) | Hold::Open(_) | Hold::NewPart | Hold::Balance => None,
         })
     }
 
-    /// What is still to be measured or settled.
-    pub fn to_measure(&self) -> impl Iterator<Item = (&PartStanding, &str)> {
-        self.parts.iter().flat_map(|part| {
-            part.verdict.holds.iter().filter_map(move |hold| match hold {
-                Hold::Open(what) => Some((part, what.as_str())),
-                Hold::StopAndCall(_) | Hold::Referred(_) | Hold::NewPart | Hold::Balance => None,
-            })
+    /// What is still to be measured or settled; also what is only claimed to be.
+    pub fn to_measure<'a>(&'a self, inspection: &Inspection) -> impl Iterator<Item = Asked<'a>> {
+        self.asked(inspection, |hold| match hold {
+            Hold::Open(what) => Some(what),
+            Hold::StopAndCall(_) | Hold::Referred(_) | Hold::NewPart | Hold::Balance => None,
+        })
+    }
+
+    fn asked<'a>(
+        &'a self,
+        inspection: &Inspection,
+        of: impl Fn(&'a Hold) -> Option<&'a String>,
+    ) -> impl Iterator<Item = Asked<'a>> {
+        let claims = claims(inspection);
+        self.parts.iter().flat_map(move |part| {
+            let claim = claims.iter().rev().find(|claim| {
+                matches!(claim.deed(), Act::Concession { part: of, .. } | Act::Overrule { part: of, .. } if *of == part.id)
+            });
+            let stands = part.verdict.holds.iter().filter_map(&of).map(move |what| (part, Cow::from(what)));
+            let claimed = claim.into_iter().flat_map(|claim| {
+                let off = part.computed.holds.iter().filter(|hold| !part.verdict.holds.contains(*hold));
+                let number = claim.number;
+                let words = move |what: &String| format!("{what}; claimed settled in entry {number}, not signed for");
+                off.filter_map(&of).map(move |what| (part, Cow::from(words(what))))
+            });
+            stands.chain(claimed).collect::<Vec<_>>()
         })
     }
 }

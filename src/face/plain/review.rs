@@ -8,6 +8,8 @@ mod decisions;
 mod outside;
 mod pages;
 
+use std::collections::BTreeSet;
+
 use crate::domain::entry::{Act, Remark};
 use crate::domain::id::Id;
 use crate::domain::review::Item;
@@ -49,6 +51,22 @@ pub enum Asked {
     Over,
 }
 
+impl Asked {
+    /// What is to be done by the answer, one word for all questions of it.
+    fn deed(&self) -> &'static str {
+        match self {
+            Self::Outside | Self::Seen | Self::SeenBy(_) | Self::SeenSo(_) => "seen",
+            Self::What | Self::Over => "what",
+            Self::Countersign => "countersign",
+            Self::Line | Self::Words(..) => "send back",
+            Self::Concession(_) => "concession",
+            Self::Overrule(_) => "overrule",
+            Self::Offer(left) => left.deed(),
+            Self::Key(_) => "key",
+        }
+    }
+}
+
 /// What a line led to.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Heard {
@@ -84,8 +102,10 @@ pub struct Session {
     aside: Option<HalfForm>,
     /// What has been entered so far.
     entered: usize,
-    /// How it stands with the line heard last.
-    heard: Left,
+    /// What the line heard last was an answer to.
+    doing: &'static str,
+    /// What was refused, and not done since.
+    missed: BTreeSet<&'static str>,
     /// How it stands with what was to be done last.
     did: Left,
 }
@@ -102,7 +122,8 @@ impl Session {
             unsent: draft.remarks,
             aside: draft.form,
             entered: 0,
-            heard: Left::Done,
+            doing: "",
+            missed: BTreeSet::new(),
             did: Left::Done,
         };
         session.look();
@@ -124,7 +145,7 @@ impl Session {
 
     /// How it stands when no line is left.
     pub fn left(&self) -> Left {
-        if self.is_inside() { Left::NotDone } else { self.heard.max(self.did) }
+        if self.is_inside() || !self.missed.is_empty() { Left::NotDone } else { self.did }
     }
 
     /// What is said at the end.
@@ -170,10 +191,8 @@ impl Session {
         if matches!(line, "?" | "!") {
             return Heard::Said(self.help().to_owned());
         }
-        let before = std::mem::replace(&mut self.heard, Left::Done);
+        self.doing = self.asked.deed();
         if line == "leave" && self.is_inside() {
-            // what was refused and then left was not done
-            self.did = self.did.max(before);
             self.aside = self.half().or_else(|| self.aside.take());
             self.asked = if matches!(self.asked, Asked::Words(..)) {
                 Asked::Line
@@ -211,11 +230,12 @@ impl Session {
         let reading = match done {
             Ok(reading) => reading,
             Err(why) => {
-                self.did = Left::NotDone;
+                self.missed.insert(self.doing);
                 return why;
             }
         };
-        self.did = Left::Done;
+        // only the same thing done makes good what was refused; a word that was nothing may have been meant for it
+        self.missed.retain(|missed| *missed != self.doing && *missed != Asked::What.deed());
         self.entered += 1;
         self.reading = reading;
         self.look();
@@ -248,7 +268,7 @@ impl Session {
 
     /// The line was none of the answers: it is asked again.
     fn again(&mut self, asked: Asked, words: impl Into<String>) -> Heard {
-        self.heard = Left::NotDone;
+        self.missed.insert(self.doing);
         self.asked = asked;
         Heard::Said(words.into())
     }

@@ -117,7 +117,7 @@ fn a_concession_that_is_over_is_not_taken_and_one_that_runs_out_frees_nothing() 
     for until in ["2020-01-01", "2031-04-16", "24000 h", "1 May 2019"] {
         assert_eq!(rig.refused(concession("shaft.ts.step", until)), "ConcessionOver", "{until}");
     }
-    for until in ["x", "further notice", "36000"] {
+    for until in ["x", "further notice", "36000", "30/02/2032", "13/13/2032", "31.06.2032", "2032-02-30"] {
         assert_eq!(rig.refused(concession("shaft.ts.step", until)), "NoAnswer", "{until}");
     }
     rig.take(concession("shaft.ts.step", "2031-04-17"));

@@ -211,7 +211,7 @@ fn a_part_signed_as_to_be_replaced_is_on_the_order_whatever_todays_rules_have() 
     let counts = that_counts(&rig.inspection);
     let order: Vec<_> = counts.to_order(&rig.inspection).map(|one| (one.part.id.as_str(), one.number)).collect();
     assert_eq!(order, [("bush.ts", Some("INV-P03"))]);
-    assert_eq!(counts.to_refer().map(|(_, what)| what).collect::<Vec<_>>(), ["the maker's answer"]);
+    assert_eq!(counts.to_refer(&rig.inspection).map(|(_, what)| what).collect::<Vec<_>>(), ["the maker's answer"]);
     assert!(rig.standing().to_order(&rig.inspection).next().is_none());
 }
 

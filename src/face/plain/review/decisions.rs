@@ -3,9 +3,11 @@
 use crate::domain::entry::Act;
 use crate::domain::person::Role;
 use crate::domain::review::Item;
+use crate::domain::until;
 use crate::domain::verdict::Disposition;
 use crate::records::store::HalfForm;
 
+use super::super::super::inquiry::refused;
 use super::super::super::reviewing::{CONCESSION, Reading};
 use super::{Asked, Heard, Session};
 
@@ -112,6 +114,14 @@ impl Session {
             0 => self.numbered(line).is_some_and(about),
             5 => words().contains(&line),
             6 => return self.entered(line, Asked::Concession(answers)),
+            4 => {
+                let record = &self.reading.inspection;
+                let today = record.entries().last().map_or(record.head().begun, |last| last.at).date();
+                if let Err(refusal) = until::checked(record, line, today) {
+                    return self.again(Asked::Concession(answers), refused(&refusal));
+                }
+                true
+            }
             _ => !line.is_empty(),
         };
         if !taken {

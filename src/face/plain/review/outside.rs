@@ -2,7 +2,7 @@
 
 use crate::domain::entry::Act;
 
-use super::{Asked, Heard, Left, Session};
+use super::{Asked, Heard, Session};
 
 impl Session {
     /// A change is seen by a word of its own: no other line, typed for something else, is taken for it.
@@ -14,11 +14,8 @@ impl Session {
                 Heard::Verify
             }
             "leave" => self.over(),
-            other => {
-                // what was asked for is not done, however it is left
-                self.did = Left::NotDone;
-                self.again(Asked::Outside, format!("Not taken: `{other}`. seen, or leave."))
-            }
+            // what was asked for is not done, however it is left
+            other => self.again(Asked::Outside, format!("Not taken: `{other}`. seen, or leave.")),
         }
     }
 
