@@ -247,9 +247,14 @@ fn rank(outlook: &Outlook) -> (bool, Option<AtNext>) {
     (outlook.past_now, outlook.forecast.as_ref().ok().map(|forecast| forecast.at_next))
 }
 
+fn basis(outlook: &Outlook) -> Option<Basis> {
+    outlook.forecast.as_ref().ok().map(|forecast| forecast.basis)
+}
+
 proptest! {
+    // by the same basis: a last reading that straightens a poor fit leaves the last rate for the line
     #[test]
-    fn wear_that_grows_is_never_greener(
+    fn wear_that_grows_is_never_greener_by_the_same_basis(
         steps in prop::collection::vec((1..9000_i128, -20..60_i128), 2..6), more in 0..80_i128, u in 1..30_u32,
     ) {
         let of = |more: i128| {
@@ -264,7 +269,9 @@ proptest! {
             last.value = &last.value + &Exact::fraction(more, 1).unwrap();
             forecast(&readings, &question("220", Side::Largest, &(hours + 5000).to_string())).unwrap()
         };
-        prop_assert!(rank(&of(more)) >= rank(&of(0)));
+        let (less, larger) = (of(0), of(more));
+        let other_basis = basis(&less).is_some() && basis(&less) != basis(&larger);
+        prop_assert!(other_basis || rank(&larger) >= rank(&less));
     }
 
     // by the same basis: the test of straightness reads more uncertainty as less against the line, and the trade's rule
