@@ -74,20 +74,14 @@ fn enter(inspection: &mut Inspection, entry: &Entry) -> bool {
     if let Act::Strike { entry: number, .. } = &entry.act {
         inspection.ledger_mut().struck.entry(*number).or_insert(entry.number);
         let reaches_on = |act: &Act| matches!(act, Act::Given { .. } | Act::Level { .. }) || outdated::concerns(act);
-        if struck(inspection, entry).is_some_and(reaches_on) {
+        if outdated::struck(inspection, entry).is_some_and(reaches_on) {
             refold(inspection);
         }
     }
-    let again = outdated::by(&inspection.head().checklist, inspection.ledger(), (entry, struck(inspection, entry)));
+    let again = outdated::by(inspection, inspection.ledger(), entry);
     let machine = inspection.head().rotor.machine.clone();
     post(inspection.ledger_mut(), (entry, &again), &machine);
     !again.is_empty()
-}
-
-/// What an entry takes back.
-fn struck<'a>(inspection: &'a Inspection, entry: &Entry) -> Option<&'a Act> {
-    let Act::Strike { entry: number, .. } = &entry.act else { return None };
-    inspection.entry(*number).map(|target| &target.act)
 }
 
 /// Reckons the ledger anew: what a struck level or part had put out of force is in force again.
@@ -98,11 +92,7 @@ fn refold(inspection: &mut Inspection) {
     ledger.passed.clone_from(inspection.passed());
     for entry in inspection.entries() {
         let counts = !ledger.struck.contains_key(&entry.number);
-        let again = if counts {
-            outdated::by(&inspection.head().checklist, &ledger, (entry, struck(inspection, entry)))
-        } else {
-            Vec::new()
-        };
+        let again = if counts { outdated::by(inspection, &ledger, entry) } else { Vec::new() };
         if counts || !matches!(entry.act, Act::Given { .. } | Act::Level { .. } | Act::PartFitted { .. }) {
             post(&mut ledger, (entry, &again), &machine);
         }

@@ -153,6 +153,11 @@ impl Characteristic {
         }
     }
 
+    /// Whether it is an unbalance of the whole rotor.
+    pub fn is_of_balance(self) -> bool {
+        self.id().starts_with("balance.")
+    }
+
     /// What its levels must be figures of.
     pub fn dimension(self) -> Dimension {
         self.unit().dimension()

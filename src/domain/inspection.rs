@@ -192,6 +192,12 @@ impl Inspection {
         self.kind_of(found).map_or(Consequence::Refer, |kind| kind.consequence(&found.grade))
     }
 
+    /// The steps that a finding obliges; one that leads to nothing obliges none.
+    pub fn obliged_by_finding(&self, found: &FindingMade) -> &[String] {
+        let kind = self.kind_of(found).filter(|kind| kind.consequence(&found.grade) != Consequence::Nothing);
+        kind.map_or(&[], |kind| &kind.obliges)
+    }
+
     /// Whether somebody has answered the entry with this number.
     pub fn is_answered(&self, number: u32) -> bool {
         self.standing_entries().any(|later| matches!(later.deed(), Act::Answer { entry, .. } if *entry == number))
@@ -227,9 +233,7 @@ impl Inspection {
     /// Places at which a further repeat stands asked for, one for each.
     pub(in crate::domain) fn further_repeats(&self, step: &str) -> Vec<&str> {
         let asked = self.ledger.further.get(step).into_iter().flatten();
-        let since = self.ledger.outdated.get(step).copied().unwrap_or_default();
-        let stands = |entry: u32| entry > since && self.struck_by(entry).is_none();
-        asked.filter(|(entry, _)| stands(*entry)).map(|(_, place)| place.as_str()).collect()
+        asked.filter(|(entry, _)| self.stands_at(step, *entry)).map(|(_, place)| place.as_str()).collect()
     }
 
     /// Whether a doubt about the levels in force was insisted on when they were typed.
@@ -244,9 +248,13 @@ impl Inspection {
     /// Whether a place was left out with a reason.
     pub fn is_left_out(&self, step: &str, place: &str) -> bool {
         let numbers = self.ledger.left_out.get(step).and_then(|places| places.get(place));
+        numbers.is_some_and(|numbers| numbers.iter().any(|number| self.stands_at(step, *number)))
+    }
+
+    /// Whether what an entry did at a step is neither struck nor out of date.
+    fn stands_at(&self, step: &str, number: u32) -> bool {
         let since = self.ledger.outdated.get(step).copied().unwrap_or_default();
-        let counts = |number: &u32| *number > since && !self.ledger.struck.contains_key(number);
-        numbers.is_some_and(|numbers| numbers.iter().any(counts))
+        number > since && !self.ledger.struck.contains_key(&number)
     }
 
     /// The entry that struck this one.

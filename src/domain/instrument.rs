@@ -202,9 +202,16 @@ impl Instrument {
 
     /// Whether one step of its scale is more than all that it can show: one of the two is mistyped.
     pub fn is_too_coarse(&self) -> bool {
-        let span = self.range.and_then(|(from, to)| Some((&to.to(to.unit())? - &from.to(to.unit())?, to.unit())));
-        let step = |unit| self.resolution.and_then(|step| step.to(unit));
-        span.is_some_and(|(span, unit)| step(unit).is_some_and(|step| step > span))
+        self.is_past_range(self.resolution)
+    }
+
+    /// Whether a size is more than the whole range from end to end.
+    pub fn is_past_range(&self, size: Option<Figure>) -> bool {
+        let past = |(from, to): (Figure, Figure), size: Figure| {
+            let unit = to.unit();
+            Some(size.to(unit)? > &to.to(unit)? - &from.to(unit)?)
+        };
+        self.range.zip(size).and_then(|(range, size)| past(range, size)).unwrap_or(false)
     }
 
     /// Whether its calibration had run out on `day`; a gauge without any is not "past its date", it has none.

@@ -3,31 +3,25 @@
 //! A finding asks anew for what accounts for it; a new part is measured itself, not the one before; a rotor is balanced
 //! after the last thing that was done to what turns; a look whose finding was struck has to be looked at again.
 
-use super::checklist::{Checklist, Step, StepAsk, Takes};
+use super::checklist::{Step, StepAsk, Takes};
 use super::entry::{Act, Entry, Replaces};
-use super::inspection::Ledger;
+use super::inspection::{Inspection, Ledger};
 use super::judge::Condition;
 use super::phase::Phase;
-use super::verdict::Consequence;
 
-/// The steps that `entry` puts out of date, by id; `struck` is what it takes back, where it takes something back.
-pub(in crate::domain) fn by(
-    checklist: &Checklist,
-    ledger: &Ledger,
-    (entry, struck): (&Entry, Option<&Act>),
-) -> Vec<String> {
+/// The steps that `entry` puts out of date, by id, as the entries before it stand in `ledger`.
+pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &Entry) -> Vec<String> {
+    let checklist = &inspection.head().checklist;
     let those = |fits: &dyn Fn(&Step) -> bool| {
         let steps = checklist.steps.iter().filter(|step| fits(step));
         steps.map(|step| step.id.clone()).collect()
     };
-    match (&entry.act, struck) {
+    match (&entry.act, struck(inspection, entry)) {
         (Act::Strike { .. }, Some(Act::Finding(found))) => {
             those(&|step| step.id == found.step && step.takes == Takes::Look)
         }
         (Act::Finding(found), _) => {
-            let kind = checklist.part(&found.part).and_then(|part| part.finding(&found.kind));
-            let kind = kind.filter(|kind| kind.consequence(&found.grade) != Consequence::Nothing);
-            let obliges = kind.map_or(&[][..], |kind| &kind.obliges);
+            let obliges = inspection.obliged_by_finding(found);
             those(&|step| step.on_demand && step.id != found.step && obliges.contains(&step.id))
         }
         (Act::PartFitted { part, replaces: Replaces::Yes, .. }, _) => {
@@ -46,6 +40,12 @@ pub(in crate::domain) fn by(
     }
 }
 
+/// What an entry takes back.
+pub(in crate::domain) fn struck<'a>(inspection: &'a Inspection, entry: &Entry) -> Option<&'a Act> {
+    let Act::Strike { entry: number, .. } = &entry.act else { return None };
+    inspection.entry(*number).map(|target| &target.act)
+}
+
 /// Whether an entry of this kind, once struck, changes what else is out of date.
 pub(in crate::domain) fn concerns(act: &Act) -> bool {
     matches!(act, Act::Finding(_) | Act::PartFitted { .. } | Act::Tick { .. })
@@ -56,6 +56,5 @@ fn is_measured_as_left(step: &Step) -> bool {
 }
 
 fn balances(step: &Step) -> bool {
-    step.condition() == Condition::AsLeft
-        && step.judges.iter().any(|judged| judged.characteristic.id().starts_with("balance."))
+    step.condition() == Condition::AsLeft && step.judges.iter().any(|judged| judged.characteristic.is_of_balance())
 }

@@ -9,7 +9,7 @@ use super::repeated;
 use super::signing;
 use super::stamp::Stamp;
 use super::standing;
-use super::verdict::{Consequence, Disposition};
+use super::verdict::Disposition;
 
 /// How far a step is.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -205,11 +205,7 @@ pub fn is_obliged(inspection: &Inspection, step: &str) -> bool {
 fn is_found(inspection: &Inspection, step: &str) -> bool {
     inspection.standing_entries().any(|entry| {
         let Act::Finding(finding) = &entry.act else { return false };
-        let kind = inspection.head().checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
-        kind.is_some_and(|kind| {
-            let grave = kind.consequence(&finding.grade) != Consequence::Nothing;
-            grave && kind.obliges.iter().any(|obliged| obliged == step)
-        })
+        inspection.obliged_by_finding(finding).iter().any(|obliged| obliged == step)
     })
 }
 

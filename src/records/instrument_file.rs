@@ -129,8 +129,6 @@ fn dimension(instrument: &Instrument) -> Option<Dimension> {
 /// Whether all its figures are of one kind, and none is what no gauge can have.
 fn check_scale(instrument: &Instrument, node: &Node, problems: &mut Problems) {
     let at = |key: &str| node.get(key).map_or(node.at, |node| node.at);
-    let span = instrument.range.and_then(|(from, to)| Some(&to.to(to.unit())? - &from.to(to.unit())?));
-    let unit = instrument.range.map(|(_, to)| to.unit());
     let step = instrument.resolution;
     let pooled = instrument.repeatability.as_ref().map(|one| one.s);
     let figures = [
@@ -150,11 +148,10 @@ fn check_scale(instrument: &Instrument, node: &Node, problems: &mut Problems) {
             problems.add(at(key), format!("`{key}: {figure}`"), "a figure above 0", mend);
         }
     }
-    let size = |figure: Option<Figure>| figure.and_then(|figure| figure.to(unit.unwrap_or(figure.unit())));
-    if size(step).zip(span.as_ref()).is_some_and(|(step, span)| step > *span) {
+    if instrument.is_too_coarse() {
         problems.add(at("resolution"), "a scale coarser than the whole range", "a step within the range", LOOK);
     }
-    if size(instrument.turn).zip(span).is_some_and(|(turn, span)| turn > span) {
+    if instrument.is_past_range(instrument.turn) {
         problems.add(at("turn"), "a turn larger than the whole range", "a turn within the range", LOOK);
     }
     let turn = instrument.turn.zip(step).and_then(|(turn, step)| Some(turn.to(turn.unit())? < step.to(turn.unit())?));

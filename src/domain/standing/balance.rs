@@ -12,7 +12,7 @@ pub(super) fn hold_for_balance(inspection: &Inspection, all: &[CharacteristicSta
     let rotates = |id: &str| inspection.head().checklist.part(id).is_some_and(|part| part.rotates);
     let mended = parts.iter().any(|part| rotates(&part.id) && part.verdict.disposition >= Disposition::Rework);
     let touched = mended || is_reseated(inspection);
-    let balances = |one: &&CharacteristicStanding| one.characteristic.id().starts_with("balance.");
+    let balances = |one: &&CharacteristicStanding| one.characteristic.is_of_balance();
     let bad = all
         .iter()
         .filter(balances)

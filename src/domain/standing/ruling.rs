@@ -171,7 +171,7 @@ impl<'a> Ruling<'a> {
     }
 
     fn finding(&mut self, entry: &Entry, finding: &FindingMade) {
-        let number = entry.number;
+        let (number, inspection) = (entry.number, self.inspection);
         let Some(kind) = self.part.finding(&finding.kind) else {
             self.hold(Hold::Open(format!("{}: not among this part's findings", finding.kind)));
             return;
@@ -197,9 +197,7 @@ impl<'a> Ruling<'a> {
         }
         let about = if kind.crack { About::Crack(number) } else { About::Finding(number) };
         self.lead_to_unless(Reason { about, leads_to: consequence, room: None, words: why }, conceded);
-        if consequence != Consequence::Nothing {
-            self.obliged(&kind.kind, &kind.obliges);
-        }
+        self.obliged(&kind.kind, inspection.obliged_by_finding(finding));
     }
 
     /// Steps that a finding or a figure past its limit obliges hold the part on which it was made until they are done;
