@@ -62,6 +62,15 @@ pub fn before(inspection: &Inspection, number: u32) -> Inspection {
     earlier
 }
 
+/// The inspection as it would stand if these entries had not been made; they stay in it, struck.
+pub fn without(inspection: &Inspection, numbers: &[u32]) -> Inspection {
+    let mut other = inspection.clone();
+    other.ledger_mut().struck.extend(numbers.iter().map(|number| (*number, *number)));
+    refold(&mut other);
+    forget(&other, &Change::Whole);
+    other
+}
+
 /// The last entry names a signature by a chain value that is not that signature's: it is about nothing here.
 pub fn about_nothing(inspection: &mut Inspection, sign: u32) {
     let Some(last) = inspection.entries().last().map(|last| last.number) else { return };
@@ -93,7 +102,9 @@ fn refold(inspection: &mut Inspection) {
     for entry in inspection.entries() {
         let counts = !ledger.struck.contains_key(&entry.number);
         let again = if counts { outdated::by(inspection, &ledger, entry) } else { Vec::new() };
-        if counts || !matches!(entry.act, Act::Given { .. } | Act::Level { .. } | Act::PartFitted { .. }) {
+        let taken_back =
+            matches!(entry.act, Act::Given { .. } | Act::Level { .. } | Act::PartFitted { .. } | Act::Plan { .. });
+        if counts || !taken_back {
             post(&mut ledger, (entry, &again), &machine);
         }
     }

@@ -199,6 +199,8 @@ pub struct Point {
     pub id: String,
     /// What is confirmed, one line.
     pub text: String,
+    /// Whether there are machines or jobs without it; on any other it is marked away by a supervisor alone.
+    pub optional: bool,
 }
 
 /// Which of the two signatures.

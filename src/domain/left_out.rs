@@ -7,6 +7,7 @@ use super::inspection::{Doubted, Inspection};
 use super::instrument::GaugeKind;
 use super::phase::Phase;
 use super::progress::{self, StepState};
+use super::standing::waved_off;
 
 /// What stays open because it was left out, with the reason given; a step that this machine does not have leaves nothing.
 pub fn open(inspection: &Inspection, step: &Step) -> Option<String> {
@@ -17,6 +18,12 @@ pub fn open(inspection: &Inspection, step: &Step) -> Option<String> {
         && let Some(reason) = marked(inspection, step)
     {
         return Some(format!("not counted: {}, marked as not on this machine: {reason}", step.title));
+    }
+    let waved_off = waved_off(inspection, step).filter(|_| shows_state(inspection, step) && is_here(inspection, step));
+    if progress::state(inspection, step) == StepState::NotApplicable
+        && let Some(who) = waved_off
+    {
+        return Some(format!("not done: {}, waved off by {who}", step.title));
     }
     if progress::state(inspection, step) == StepState::Skipped {
         let reason = reason(inspection, step, None)?;
@@ -71,6 +78,33 @@ fn is_missed(inspection: &Inspection, step: &Step) -> bool {
         }
         Takes::Points(_) | Takes::Tick | Takes::Words | Takes::Sign(_) => false,
     }
+}
+
+/// Whether it shows in which state the part is, figures that are judged apart: a look, a test's waits and conditions.
+pub fn shows_state(inspection: &Inspection, step: &Step) -> bool {
+    match &step.takes {
+        Takes::Look => is_before_start(step.phase),
+        Takes::Soak { .. } => step.phase != Phase::Clean,
+        Takes::Readings(_) => step.judges.is_empty() && is_condition(inspection, step),
+        Takes::Points(_) | Takes::Tick | Takes::Words | Takes::Sign(_) => false,
+    }
+}
+
+/// Whether the machine has the part of a step: it turns, it is known as fitted, the sheet has levels for it, or something
+/// was done to it in another step.
+pub fn is_here(inspection: &Inspection, step: &Step) -> bool {
+    let checklist = &inspection.head().checklist;
+    let turns = checklist.part(&step.part).is_some_and(|part| part.rotates);
+    let judged = || {
+        let levels = inspection.sheet().map(|sheet| &sheet.levels);
+        levels.is_some_and(|levels| levels.keys().any(|one| one.part() == step.part))
+    };
+    let done = || {
+        let others = checklist.steps.iter().filter(|other| other.part == step.part && other.id != step.id);
+        let mut entries = others.flat_map(|other| inspection.standing_entries_of(&other.id));
+        entries.any(|entry| !matches!(entry.act, Act::NotApplicable { .. } | Act::Skip { .. } | Act::Note { .. }))
+    };
+    turns || inspection.fitted(&step.part).is_some() || judged() || done()
 }
 
 /// Nothing that comes later shows the part, or the machine, as it was.

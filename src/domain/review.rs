@@ -153,7 +153,7 @@ impl Review {
         let patterns = pattern::patterns(inspection, standing, kept.before.as_deref());
         let (differences, since) = (differences(inspection), since(inspection, standing));
         let (sure, unusual) = counted::counts(inspection, standing, &patterns);
-        let decide = first::decide((inspection, &kept.keyed), standing, (&differences, &since));
+        let decide = first::decide((inspection, kept), standing, (&differences, &since));
         let mut pages = vec![
             second::page((inspection, standing), (&warnings, &decide), (&differences, &patterns), [&sure, &unusual]),
             lists::page(inspection, standing),
@@ -163,7 +163,7 @@ impl Review {
         Self {
             warnings,
             lasts: first::lasts(inspection, standing),
-            closed: first::closed(inspection, standing),
+            closed: first::closed((inspection, kept), standing),
             lines: first::lines(inspection, standing, &pages),
             within: first::within(standing),
             decide,

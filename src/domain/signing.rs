@@ -1,5 +1,7 @@
 //! Signatures, returns and countersignatures: which of them stand.
 
+use std::collections::BTreeSet;
+
 use super::checklist::{Signing, Step, Takes};
 use super::entry::{Act, Entry, Remark, Signature, SignedVerdict};
 use super::id::Id;
@@ -82,9 +84,7 @@ pub fn sent_back(inspection: &Inspection, sign: u32) -> Option<&Entry> {
 
 /// Signatures that stand and wait for a countersignature; they block nothing, and every screen shows them.
 pub fn countersign_pending(inspection: &Inspection) -> Vec<&Entry> {
-    let standing = [Signing::Decisions, Signing::Close].into_iter();
-    let signed = standing.filter_map(|what| standing_signature(inspection, what));
-    signed.filter(|entry| countersigned(inspection, entry.number).is_none()).collect()
+    pending_here(inspection, &BTreeSet::new())
 }
 
 /// What every screen of the record says while a countersignature is awaited; it blocks nothing.
@@ -153,7 +153,39 @@ pub fn shaken(inspection: &Inspection, sign: u32) -> Option<&Entry> {
 
 /// The countersignature of a sign entry.
 pub fn countersigned(inspection: &Inspection, sign: u32) -> Option<&Entry> {
-    inspection.counted_entries().find(|entry| matches!(entry.deed(), Act::Countersign { sign: of, .. } if *of == sign))
+    countersignatures(inspection, sign).next()
+}
+
+fn countersignatures(inspection: &Inspection, sign: u32) -> impl Iterator<Item = &Entry> {
+    let of_it = move |entry: &&Entry| matches!(entry.deed(), Act::Countersign { sign: of, .. } if *of == sign);
+    inspection.counted_entries().filter(of_it)
+}
+
+/// Whether this supervisor has countersigned it; another one may do so besides.
+pub fn has_countersigned(inspection: &Inspection, sign: u32, by: &Id) -> bool {
+    countersignatures(inspection, sign).any(|entry| entry.doer().same_as(by))
+}
+
+/// The countersignature of a sign entry that only somebody whom this machine does not know has given: it still waits.
+/// `strange` are the entries of such people.
+pub fn strangely_countersigned<'a>(
+    inspection: &'a Inspection,
+    sign: u32,
+    strange: &BTreeSet<u32>,
+) -> Option<&'a Entry> {
+    let first = countersigned(inspection, sign)?;
+    countersignatures(inspection, sign).all(|entry| strange.contains(&entry.number)).then_some(first)
+}
+
+/// Signatures that wait for a countersignature here: those that have none, and those that only a stranger has given one.
+pub fn pending_here<'a>(inspection: &'a Inspection, strange: &BTreeSet<u32>) -> Vec<&'a Entry> {
+    let standing = [Signing::Decisions, Signing::Close].into_iter();
+    let signed = standing.filter_map(|what| standing_signature(inspection, what));
+    let waits = |entry: &&Entry| {
+        countersigned(inspection, entry.number).is_none()
+            || strangely_countersigned(inspection, entry.number, strange).is_some()
+    };
+    signed.filter(waits).collect()
 }
 
 /// Remarks of returns that nobody has answered: the return's entry, the remark's number from 1, the remark.

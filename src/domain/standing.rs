@@ -1,6 +1,7 @@
 //! All verdicts as reckoned from the entries so far.
 
 mod balance;
+mod claimed;
 mod counts;
 mod further;
 mod left;
@@ -17,6 +18,7 @@ mod work;
 use std::collections::BTreeSet;
 
 pub use counts::{Counts, claimed_words, claims};
+pub(in crate::domain) use left::waved_off;
 pub(in crate::domain) use outcome::has_levels;
 pub use part::{PartStanding, hold_words};
 pub use past::{history_after, past_of};
@@ -187,7 +189,11 @@ impl Standing {
     pub fn of_part(inspection: &Inspection, part: &str) -> Option<PartStanding> {
         let part = inspection.head().checklist.part(part)?;
         // asked for each step of the rebuild at every key
-        let one = || vec![part::one(inspection, part, &Self::characteristics_of(inspection, &part.id))];
+        let one = || {
+            let mut one = [part::one(inspection, part, &Self::characteristics_of(inspection, &part.id))];
+            claimed::keep_of_one(inspection, part, &mut one);
+            one.into()
+        };
         inspection.standing_of_parts().of(&part.id, one).pop()
     }
 

@@ -85,7 +85,7 @@ impl Reading {
 
     /// Signatures that wait, the decisions before the close.
     pub fn pending(&self) -> Vec<Pending> {
-        let waiting = signing::countersign_pending(&self.inspection).into_iter();
+        let waiting = signing::pending_here(&self.inspection, &self.kept.strange).into_iter();
         let pending = waiting.filter_map(|entry| {
             let place = self.inspection.entries().iter().position(|one| one.number == entry.number)?;
             let Act::Sign(signature) = &entry.act else { return None };

@@ -53,7 +53,7 @@ pub fn of_record(inspection: &Inspection, standing: &Standing) -> Value {
             "today": one.today,
         })).collect::<Vec<_>>(),
         "job holds": standing.job.iter().map(hold_words).collect::<Vec<_>>(),
-        "to order": standing.to_order(inspection).map(|one| json!({"part": one.part.name, "part number": one.number, "claimed not needed in entry": one.claimed_not})).collect::<Vec<_>>(),
+        "to order": standing.to_order(inspection).map(|one| json!({"part": one.part.name, "part number": one.number, "claimed not needed in entry": one.part.claimed_not_needed})).collect::<Vec<_>>(),
         "to refer": lists.refer.iter().map(about).collect::<Vec<_>>(),
         "to measure": lists.measure.iter().map(about).collect::<Vec<_>>(),
         "counts": counts(&standing.counts),

@@ -11,7 +11,7 @@ use super::countersign::{entered, mark};
 /// A letter with everything that is referred and the evidence behind it, to be read and sent by a person.
 pub fn referral(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Vec<String> {
     let head = inspection.head();
-    let referred: Vec<_> = standing.to_refer(inspection).collect();
+    let referred: Vec<_> = standing.to_refer().collect();
     let mut lines: Vec<String> = mark(inspection).map(str::to_owned).into_iter().collect();
     if referred.is_empty() {
         lines.push(format!("Nothing is referred in {}.", head.id));
@@ -52,7 +52,7 @@ pub fn referral_json(inspection: &Inspection, standing: &Standing) -> Value {
     json!({
         "inspection": inspection.head().id,
         "invented": mark(inspection).is_some(),
-        "referred": standing.to_refer(inspection).map(one).collect::<Vec<_>>(),
+        "referred": standing.to_refer().map(one).collect::<Vec<_>>(),
     })
 }
 
@@ -80,7 +80,7 @@ pub fn spares(inspection: &Inspection, standing: &Standing) -> Vec<String> {
 /// What to order, for programs.
 pub fn spares_json(inspection: &Inspection, standing: &Standing) -> Value {
     let one = |one: ToOrder<'_>| {
-        let (part, number, claimed) = (one.part, one.number, one.claimed_not);
+        let (part, number, claimed) = (one.part, one.number, one.part.claimed_not_needed);
         json!({"part": part.id, "name": part.name, "part_number": number, "claimed_not_needed_in_entry": claimed})
     };
     json!({

@@ -60,6 +60,12 @@ impl Rig {
         self
     }
 
+    /// Taken by the supervisor's own hand, so that it is no claim.
+    pub(crate) fn supervised(&mut self, act: Act) -> &mut Self {
+        let by = self.hand.by.to_string();
+        self.by("supervisor-b").take(act).by(&by)
+    }
+
     pub(crate) fn at(&mut self, text: &str) -> &mut Self {
         self.hand.at = stamp(text);
         self

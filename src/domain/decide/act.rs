@@ -9,7 +9,7 @@ use super::super::exact::Exact;
 use super::super::gate;
 use super::super::hours;
 use super::super::id::Id;
-use super::super::inspection::{Inspection, Opening};
+use super::super::inspection::{Inspection, Opening, Scene};
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::refusal::{Refusal, RefusalKind};
@@ -322,6 +322,12 @@ fn sign(inspection: &Inspection, signature: &Signature, hand: &Hand) -> May {
         signing::open_remarks(inspection).into_iter().map(|(_, _, remark)| remark.text.clone()).collect();
     if !remarks.is_empty() {
         return Err(Refusal::from(RefusalKind::RemarksOpen { remarks }).at(at_step(&step.id)));
+    }
+    // a rehearsal is the learner's own
+    let rehearsal = inspection.head().scene == Scene::Practice;
+    if !rehearsal && !signing::alone(inspection, &hand.by, u32::MAX).is_empty() {
+        let missing = vec!["a trainee signs with somebody who watches: name the mentor first".to_owned()];
+        return Err(Refusal::from(RefusalKind::Shut { missing }).at(at_step(&step.id)));
     }
     if signature.what == Signing::Decisions {
         return Ok(());

@@ -12,7 +12,7 @@ use super::act::{self, step_of};
 /// Once, by whom it counts; no break and no other hand stands in the way.
 pub(super) fn countersign(inspection: &Inspection, number: u32, hand: &Hand) -> May {
     entitled::countersign(inspection, number, &hand.by)?;
-    if signing::countersigned(inspection, number).is_some() { Err(RefusalKind::DoneAlready.into()) } else { Ok(()) }
+    if signing::has_countersigned(inspection, number, &hand.by) { Err(RefusalKind::DoneAlready.into()) } else { Ok(()) }
 }
 
 /// What a remark is about must be a step of the record.

@@ -1,6 +1,6 @@
 //! What is not done: left out with a reason, or not on this machine at all.
 
-use super::super::checklist::Takes;
+use super::super::checklist::{Point, Step, Takes};
 use super::super::entitled::{May, supervises, worded};
 use super::super::inspection::Inspection;
 use super::super::left_out;
@@ -12,31 +12,50 @@ use super::super::standing::has_levels;
 use super::act::{point_of, step_of};
 use super::at_step;
 
-/// A point, or a whole step, that this machine does not have; what was counted at one end is not among them.
+/// A point, or a whole step, that this machine does not have; what was counted at one end is not among them, nor is a
+/// signature.
 pub(super) fn not_here(inspection: &Inspection, id: &str, point: Option<&str>, hand: &Hand) -> May {
-    if point.is_none() && left_out::is_counted_elsewhere(inspection, step_of(inspection, id)?) {
+    let step = step_of(inspection, id)?;
+    if matches!(step.takes, Takes::Sign(_)) {
+        return Err(Refusal::from(RefusalKind::NeverSkipped).at(at_step(id)));
+    }
+    if point.is_none() && left_out::is_counted_elsewhere(inspection, step) {
         let why = "Pieces were counted at the other end: a mark does not make them come out.".to_owned();
         let mend = "Count them, or leave the step out with the reason: Esc, cannot.";
         return Err(Refusal::from(RefusalKind::NoAnswer { why, mend }).at(at_step(id)));
     }
-    if point.is_none() {
-        waives(inspection, id, hand)?;
+    if supervises(inspection, &hand.by).is_err()
+        && let Some(why) = takes_supervisor(inspection, step, point)
+    {
+        return Err(Refusal::from(RefusalKind::Obliged { why, by: hand.by.to_string() }).at(at_step(id)));
     }
     point_of(inspection, id, point, hand)
 }
 
-/// What was found has made the step part of the job, and what the limits sheet judges is on the machine: it is waved off by
-/// a supervisor, with the reason, or done.
-fn waives(inspection: &Inspection, id: &str, hand: &Hand) -> May {
-    let step = step_of(inspection, id)?;
-    let judged = step.judges.iter().any(|judged| has_levels(inspection, judged.characteristic));
-    let why = match (progress::is_obliged(inspection, id), judged) {
-        _ if supervises(inspection, &hand.by).is_ok() => return Ok(()),
-        (false, false) => return Ok(()),
-        (true, _) => "What was found obliges this step",
-        (false, true) => "The limits sheet has levels for this step",
-    };
-    Err(Refusal::from(RefusalKind::Obliged { why, by: hand.by.to_string() }).at(at_step(id)))
+/// Why it takes a supervisor to say that a point, or a whole step, is not on this machine; none where anybody may.
+pub fn takes_supervisor(inspection: &Inspection, step: &Step, point: Option<&str>) -> Option<&'static str> {
+    // papers of new parts are no question before one is entered
+    let papers = step.phase == Phase::New && inspection.ledger().replaced.is_empty();
+    // safety is never marked away as a whole, by anybody
+    let asked = !papers && (point.is_some() || step.phase != Phase::Safe);
+    let always =
+        |points: &[Point]| asked && points.iter().any(|one| !one.optional && point.is_none_or(|id| one.id == id));
+    match &step.takes {
+        Takes::Points(points) if always(points) => return Some("Every machine and job has this point"),
+        _ if point.is_some() => return None,
+        _ => {}
+    }
+    if progress::is_obliged(inspection, &step.id) {
+        return Some("What was found obliges this step");
+    }
+    if step.judges.iter().any(|judged| has_levels(inspection, judged.characteristic)) {
+        return Some("The limits sheet has levels for this step");
+    }
+    if step.phase == Phase::Found && !step.judges.is_empty() {
+        return Some("Once stripped, nobody can measure it again");
+    }
+    let shows = left_out::shows_state(inspection, step) && left_out::is_here(inspection, step);
+    shows.then_some("This part is on the machine")
 }
 
 /// Anything may be left out with a reason and a name, but never the safety points and never a signature.

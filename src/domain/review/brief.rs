@@ -21,6 +21,7 @@ pub(super) fn made_so(
 ) -> Vec<(String, Option<String>)> {
     let mut reasons: Vec<(Consequence, String, Option<String>)> = Vec::new();
     reasons.extend(part.milder().map(|_| (Consequence::Call, part.beside_the_rules(), None)));
+    reasons.extend(part.claimed.iter().map(|words| (Consequence::Call, words.clone(), None)));
     reasons.extend(part.signed.clone().map(|words| (Consequence::Call, words, None)));
     for one in standing.characteristics.iter().filter(|one| one.characteristic.part() == part.id) {
         let told = of_characteristic(one);

@@ -1,5 +1,6 @@
 //! The numbers of the first page, each with what it counts.
 
+use super::super::decide::takes_supervisor;
 use super::super::entry::{Act, Entry};
 use super::super::gate::step_name;
 use super::super::inspection::{Doubted, Inspection};
@@ -84,12 +85,14 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
     let counts = &standing.counts;
     let which = |fits: &dyn Fn(&Act) -> bool| entries_that(inspection, fits);
     let sheet = inspection.sheet().filter(|sheet| sheet.enterer_names(inspection.people()).len() < 2);
+    let away = waved_off(inspection);
     let plans = which(&|act| matches!(act, Act::Plan { .. }));
     let entered_once: Vec<_> = sheet.map(|sheet| sheet.entered_words(inspection.people())).into_iter().collect();
     let beyond = scope::not_judged_in_words(inspection);
     let beyond = (!beyond.is_empty()).then(|| counted(scope::NOT_IN_SCOPE, beyond));
     let mut counts = vec![
         Count { name: "skipped", number: counts.skipped, which: which(&|act| matches!(act, Act::Skip { .. })) },
+        Count { name: "marked as not here", number: away.len(), which: away },
         Count { name: "limits entered once", number: usize::from(!entered_once.is_empty()), which: entered_once },
         Count { name: "struck", number: counts.struck, which: struck(inspection) },
         Count { name: "of those retaken", number: counts.retaken, which: Vec::new() },
@@ -115,6 +118,16 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
     ];
     counts.extend(beyond);
     counts
+}
+
+/// What somebody has said not to be on this machine, although every machine has it, or the sheet, or this part does.
+fn waved_off(inspection: &Inspection) -> Vec<String> {
+    let away = inspection.standing_entries().filter(|entry| {
+        let Act::NotApplicable { step, point, .. } = &entry.act else { return false };
+        let step = inspection.head().checklist.step(step);
+        step.and_then(|step| takes_supervisor(inspection, step, point.as_deref())).is_some()
+    });
+    away.map(|entry| at_place(inspection, entry)).collect()
 }
 
 fn changed_outside(inspection: &Inspection) -> Count {

@@ -1,7 +1,5 @@
 //! The first page: answers before figures.
 
-use std::collections::BTreeMap;
-
 use super::super::checklist::Signing;
 use super::super::edition;
 use super::super::entry::{Act, Entry};
@@ -12,7 +10,7 @@ use super::super::stamp::long_day;
 use super::super::standing::{PartStanding, Standing, claims, hold_words};
 use super::super::telling::{counted, name_of};
 use super::super::verdict::{Disposition, Hold, Verdict};
-use super::{Difference, Page, PartLine, Said, Tenor, brief, job_held, key_words};
+use super::{Difference, Kept, Page, PartLine, Said, Tenor, brief, job_held, key_words};
 
 /// Parts that are not within, gravest first; as many holds before fewer.
 pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]) -> Vec<PartLine> {
@@ -142,7 +140,7 @@ fn by_the_rules(standing: &Standing) -> String {
 }
 
 /// Is it closed?
-pub(super) fn closed(inspection: &Inspection, standing: &Standing) -> Said {
+pub(super) fn closed((inspection, kept): (&Inspection, &Kept), standing: &Standing) -> Said {
     let counts = &standing.counts;
     let holds = standing.holds_in_words().len();
     let judged = format!("{} of {} judged, {} provisional", counts.judged, counts.characteristics, counts.provisional);
@@ -157,9 +155,11 @@ pub(super) fn closed(inspection: &Inspection, standing: &Standing) -> Said {
         return Said { tenor: Tenor::Bad, text: format!("Signed, and changed outside since. {judged}.") };
     }
     let grown = signing::grown_since(inspection, sign) == Signed::Grown;
+    let by_stranger = signing::strangely_countersigned(inspection, sign.number, &kept.strange).is_some();
     let (tenor, state) = match (grown, signing::countersigned(inspection, sign.number), holds) {
         (true, _, _) => (Tenor::Watch, "Signed, and entries came after it".to_owned()),
         (false, None, _) => (Tenor::Watch, "Signed, countersign pending ashore".to_owned()),
+        (false, Some(_), _) if by_stranger => (Tenor::Watch, "Signed, countersigned by nobody known here".to_owned()),
         (false, Some(_), 0) => (Tenor::Good, "Yes, countersigned".to_owned()),
         (false, Some(_), holds) => {
             (Tenor::Watch, format!("Yes, countersigned, {} carried on by name", counted(holds, "hold")))
@@ -214,7 +214,7 @@ fn cracks_taken_back(inspection: &Inspection) -> impl Iterator<Item = String> {
 
 /// What waits for a decision, the most pressing first.
 pub(super) fn decide(
-    (inspection, keyed): (&Inspection, &BTreeMap<u32, String>),
+    (inspection, kept): (&Inspection, &Kept),
     standing: &Standing,
     (differences, since): (&[Difference], &[Difference]),
 ) -> Vec<String> {
@@ -226,11 +226,14 @@ pub(super) fn decide(
     decide.extend(cracks_taken_back(inspection));
     for what in [Signing::Decisions, Signing::Close] {
         let Some(sign) = signing::standing_signature(inspection, what) else { continue };
-        let words = format!("{}, {}", signature_words(inspection, sign, what), key_words(keyed, sign.number));
+        let words = format!("{}, {}", signature_words(inspection, sign, what), key_words(&kept.keyed, sign.number));
         if signing::shaken(inspection, sign.number).is_some() {
             decide.push(format!("send back {words}: what was signed was changed outside since"));
         } else if signing::countersigned(inspection, sign.number).is_none() {
             decide.push(format!("countersign or send back {words}"));
+        } else if let Some(by) = signing::strangely_countersigned(inspection, sign.number, &kept.strange) {
+            let who = name_of(inspection, by.doer());
+            decide.push(format!("countersign or send back {words}: countersigned by {who} alone, nobody known here"));
         }
         if signing::grown_since(inspection, sign) == Signed::Grown && what == Signing::Close {
             decide.push("entries came after the close: they count for papers once it is signed again".to_owned());
@@ -245,7 +248,7 @@ pub(super) fn decide(
     // what a countersigned close has carried on by name is decided
     let settled = close.is_some_and(|sign| signing::countersigned(inspection, sign.number).is_some());
     decide.extend(job_held(standing).filter(|_| !settled).map(|held| format!("settle for the job as a whole: {held}")));
-    let mut referred: Vec<_> = standing.to_refer(inspection).map(|(part, _)| part.short.as_str()).collect();
+    let mut referred: Vec<_> = standing.to_refer().map(|(part, _)| part.short.as_str()).collect();
     referred.dedup();
     if !referred.is_empty() {
         decide.push(format!("answer what was referred: {}", referred.join("; ")));

@@ -1,6 +1,6 @@
 //! What is known of a record besides its entries, and what must be known before it is believed.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::super::checklist::Signing;
 use super::super::entitled;
@@ -22,6 +22,8 @@ pub struct Kept {
     pub faults: Vec<String>,
     /// What the signature by key is worth, in a few words, of each entry that has one.
     pub keyed: BTreeMap<u32, String>,
+    /// Entries by which somebody has decided whom this machine does not know as a supervisor.
+    pub strange: BTreeSet<u32>,
     /// The record before it, where that is at hand.
     pub before: Option<Box<Inspection>>,
 }

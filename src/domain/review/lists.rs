@@ -22,12 +22,12 @@ pub struct Lists {
 
 /// The lists as they follow from all verdicts.
 pub fn lists(inspection: &Inspection, standing: &Standing) -> Lists {
-    let of_part = |(part, what): Asked<'_>| (part.name.clone(), what.into_owned());
+    let of_part = |(part, what): Asked<'_>| (part.name.clone(), what.to_owned());
     let job = standing.job_to_settle().map(|what| (THE_JOB.to_owned(), what.to_owned()));
     Lists {
         order: standing.to_order(inspection).map(|one| (one.part.name.clone(), one.words())).collect(),
-        refer: standing.to_refer(inspection).map(of_part).collect(),
-        measure: job.chain(standing.to_measure(inspection).map(of_part)).collect(),
+        refer: standing.to_refer().map(of_part).collect(),
+        measure: job.chain(standing.to_measure().map(of_part)).collect(),
     }
 }
 
@@ -58,14 +58,16 @@ pub(super) fn step_of(
     part: &PartStanding,
     what: &str,
 ) -> Option<String> {
-    let measured = standing.characteristics.iter().find(|one| {
-        let rest = what.strip_prefix(one.characteristic.name());
-        one.characteristic.part() == part.id && rest.is_some_and(|rest| rest.is_empty() || rest.starts_with([':', ';']))
-    });
+    let names =
+        |name: &str| what.strip_prefix(name).is_some_and(|rest| rest.is_empty() || rest.starts_with([':', ';']));
+    let measured = standing
+        .characteristics
+        .iter()
+        .find(|one| one.characteristic.part() == part.id && names(one.characteristic.name()));
     let found = || {
         inspection.standing_entries().find_map(|entry| {
             let Act::Finding(finding) = &entry.act else { return None };
-            (finding.part == part.id && of_finding(finding) == what).then(|| finding.step.clone())
+            (finding.part == part.id && names(&of_finding(finding))).then(|| finding.step.clone())
         })
     };
     measured.map(|one| one.step.clone()).or_else(found)
@@ -75,10 +77,10 @@ pub(super) fn step_of(
 pub(super) fn page(inspection: &Inspection, standing: &Standing) -> Page {
     let mut items = Vec::new();
     let of_part = |(part, what)| (Some(part), what);
-    let order = standing.to_order(inspection).map(|one| (Some(one.part), "".into())).collect::<Vec<_>>();
-    let job = standing.job_to_settle().map(|what| (None, what.into()));
-    let settle = job.chain(standing.to_measure(inspection).map(of_part)).collect();
-    let about = [order, standing.to_refer(inspection).map(of_part).collect(), settle];
+    let order = standing.to_order(inspection).map(|one| (Some(one.part), "")).collect::<Vec<_>>();
+    let job = standing.job_to_settle().map(|what| (None, what));
+    let settle = job.chain(standing.to_measure().map(of_part)).collect();
+    let about = [order, standing.to_refer().map(of_part).collect(), settle];
     for (((heading, lines), sign), about) in
         lists(inspection, standing).in_words().into_iter().zip(['X', '>', '?']).zip(about)
     {
@@ -89,7 +91,7 @@ pub(super) fn page(inspection: &Inspection, standing: &Standing) -> Page {
             let evidence = part.map(|part| super::part::verdict(inspection, part).evidence);
             Item {
                 part: part.map(|part| part.id.clone()),
-                step: part.and_then(|part| step_of((inspection, standing), part, &what)),
+                step: part.and_then(|part| step_of((inspection, standing), part, what)),
                 ..Item::plain(sign, format!("{heading}: {line}"), evidence.unwrap_or_default())
             }
         }));

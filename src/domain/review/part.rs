@@ -1,7 +1,7 @@
 //! A page for each part: its verdict, then its steps in the order of the work, each opening to its entries.
 
 use super::super::beside;
-use super::super::checklist::{Part, Step};
+use super::super::checklist::{Part, Step, Takes};
 use super::super::entry::{Act, Entry};
 use super::super::inspection::Inspection;
 use super::super::judge::Condition;
@@ -121,7 +121,8 @@ fn step_items(inspection: &Inspection, standing: &Standing, step: &Step, photos:
         let part = if let Act::Finding(finding) = &entry.act { Some(&finding.part) } else { None };
         part.is_some_and(|part| is_from_elsewhere(inspection, entry, part))
     };
-    let here = inspection.entries().iter().filter(|entry| entry.act.step() == Some(&step.id));
+    let mine = |entry: &&Entry| entry.act.step() == Some(&step.id) || is_signed_by(inspection, step, entry);
+    let here = inspection.entries().iter().filter(mine);
     let entries: Vec<_> = here.filter(|entry| !elsewhere(entry)).collect();
     let mut readings: Vec<_> =
         entries.iter().flat_map(|entry| evidence::entry_lines(inspection, entry, photos)).collect();
@@ -205,6 +206,16 @@ fn sign_of_characteristic(one: &CharacteristicStanding) -> char {
             _,
         ) => '?',
     }
+}
+
+/// Whether an entry is the signature that a step takes, or what was done with it.
+fn is_signed_by(inspection: &Inspection, step: &Step, entry: &Entry) -> bool {
+    let of = match entry.deed() {
+        Act::Countersign { sign, .. } | Act::Return { sign, .. } => inspection.entry(*sign),
+        _ => Some(entry),
+    };
+    let signed = of.and_then(|of| if let Act::Sign(signature) = &of.act { Some(signature.what) } else { None });
+    signed.is_some_and(|what| step.takes == Takes::Sign(what))
 }
 
 /// What has become of a step that judges nothing.

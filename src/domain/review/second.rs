@@ -19,12 +19,12 @@ pub(super) fn page(
     let first = warnings.iter().chain(decide);
     let rests = "What it rests on stands at the lines below and on the pages of the parts.".to_owned();
     let mut items: Vec<_> = first.map(|what| line('!', what.clone(), vec![rests.clone()])).collect();
-    items.extend(standing.to_refer(inspection).map(|(part, what)| {
+    items.extend(standing.to_refer().map(|(part, what)| {
         let mut detail = super::part::verdict(inspection, part).evidence;
         detail.push(format!("A concession is entered at its line on the page of {}.", part.name));
         Item {
             part: Some(part.id.clone()),
-            step: lists::step_of((inspection, standing), part, &what),
+            step: lists::step_of((inspection, standing), part, what),
             ..line('>', format!("referred, {}: {what}", part.short), detail)
         }
     }));

@@ -1,5 +1,7 @@
 //! Why a record waits for somebody's decision.
 
+use std::collections::BTreeSet;
+
 use super::super::checklist::Signing;
 use super::super::inspection::Inspection;
 use super::super::signing;
@@ -19,13 +21,13 @@ pub enum Wait {
     NotClosed,
 }
 
-/// Why the record waits, in words; none when it waits for nothing.
-pub fn waits(inspection: &Inspection, standing: &Standing) -> Option<(Wait, String)> {
+/// Why the record waits, in words; none when it waits for nothing. `strange` are entries by people unknown here.
+pub fn waits(inspection: &Inspection, standing: &Standing, strange: &BTreeSet<u32>) -> Option<(Wait, String)> {
     if let Some(words) = signing::came_back(inspection) {
         return Some((Wait::CameBack, words));
     }
     let closed = signing::standing_signature(inspection, Signing::Close).is_some();
-    let pending = signing::countersign_pending(inspection);
+    let pending = signing::pending_here(inspection, strange);
     if !pending.is_empty() {
         let what = if closed { "the close" } else { "the decisions" };
         let shaken = pending.iter().any(|sign| signing::shaken(inspection, sign.number).is_some());

@@ -110,12 +110,20 @@ fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
     };
     let signed = |by: &dyn Fn(&Id) -> bool| inspection.counted_entries().any(|later| by(later.doer()) && covers(later));
     let supervises = |id: &Id| inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
+    // anybody can enter a supervisor here; who is one was known before the job began
+    let was_known = |id: &Id| inspection.head().people.iter().any(|one| one.id.same_as(id) && one.is(Role::Supervisor));
     if let Act::Concession { .. } = entry.deed() {
-        return !supervises(entry.doer()) && !signed(&supervises);
+        return !(supervises(entry.doer()) && was_known(entry.doer())) && !signed(&supervises);
     }
     if let Act::Level { characteristic, levels, .. } = entry.deed() {
         let looser = decide::looser(inspection, *characteristic, levels).is_some();
         return looser && !signed(&|id| id.same_as(entry.doer()));
+    }
+    if let Act::NotApplicable { step, point, .. } = &entry.act {
+        let step = inspection.head().checklist.step(step);
+        let takes_one = step.and_then(|step| decide::takes_supervisor(inspection, step, point.as_deref())).is_some();
+        // a fitter's word for it frees nothing anyhow; a supervisor whom nobody knew before has to sign for it
+        return takes_one && supervises(&entry.by) && !was_known(&entry.by) && !signed(&|id| id.same_as(&entry.by));
     }
     let (Act::Overrule { supervisor, .. }
     | Act::Unjudged { supervisor, .. }
@@ -125,7 +133,8 @@ fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
     };
     // a name that nobody here knows has approved nothing
     let may_be_one = inspection.person(supervisor).is_none_or(|person| person.is(Role::Supervisor));
-    may_be_one && !entry.by.same_as(supervisor) && !signed(&|id| id.same_as(supervisor))
+    let own = entry.by.same_as(supervisor) && was_known(supervisor);
+    may_be_one && !own && !signed(&|id| id.same_as(supervisor))
 }
 
 fn past_date(inspection: &Inspection) -> usize {

@@ -28,7 +28,7 @@ pub(super) fn not_taken(inspection: &Inspection, one: &CharacteristicStanding) -
 }
 
 /// Who has marked the step as not on this machine, where nobody who may wave it off has: a supervisor.
-pub(super) fn waved_off<'a>(inspection: &'a Inspection, step: &Step) -> Option<&'a Id> {
+pub(in crate::domain) fn waved_off<'a>(inspection: &'a Inspection, step: &Step) -> Option<&'a Id> {
     let marked = |entry: &&Entry| matches!(entry.act, Act::NotApplicable { point: None, .. });
     let mut by = inspection.standing_entries_of(&step.id).filter(marked).map(|entry| &entry.by).peekable();
     let first = *by.peek()?;

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::super::checklist::Part;
-use super::super::entry::{Act, Entry};
+use super::super::entry::Act;
 use super::super::inspection::Inspection;
 use super::super::judge::Condition;
 use super::super::verdict::{Disposition, Hold, Verdict};
@@ -40,6 +40,10 @@ pub struct PartStanding {
     pub overruled: Option<u32>,
     /// What says that a signed verdict counts here and not the one that today's rules have.
     pub signed: Option<String>,
+    /// What would speak against it without approvals that are only claimed.
+    pub claimed: Vec<String>,
+    /// The entry that only claims that no new part is needed.
+    pub claimed_not_needed: Option<u32>,
     /// Entries that would overrule them toward the less safe side, and may not.
     pub not_overruled: Vec<u32>,
 }
@@ -61,16 +65,6 @@ impl PartStanding {
             (0, _) => ('.', "looked at, nothing found; nothing is judged".to_owned()),
             (judged, of) => (sign, format!("within, {judged} of {of} judged")),
         }
-    }
-
-    /// The entry by which no new part is needed, where that is among the `claims` that nobody has signed for.
-    pub(super) fn claimed_not_needed(&self, claims: &[&Entry]) -> Option<u32> {
-        let taken_off = self.computed.holds.contains(&Hold::NewPart) && !self.verdict.holds.contains(&Hold::NewPart);
-        let about = |claim: &&&Entry| match self.overruled {
-            Some(number) => claim.number == number,
-            None => matches!(claim.deed(), Act::Concession { part, .. } if *part == self.id),
-        };
-        claims.iter().rev().find(about).filter(|_| taken_off).map(|claim| claim.number)
     }
 
     /// Whether it has a disposition to overrule: a stretch of the job has none, unless something was found on it.
@@ -131,6 +125,7 @@ pub fn hold_words(hold: &Hold) -> String {
 pub(super) fn parts(inspection: &Inspection, all: &[CharacteristicStanding]) -> Vec<PartStanding> {
     let mut parts: Vec<_> = inspection.head().checklist.parts.iter().map(|part| one(inspection, part, all)).collect();
     super::balance::hold_for_balance(inspection, all, &mut parts);
+    super::claimed::keep(inspection, &mut parts);
     parts
 }
 
@@ -173,6 +168,8 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         reasons,
         overruled,
         signed: None,
+        claimed: Vec::new(),
+        claimed_not_needed: None,
         not_overruled,
     }
 }

@@ -333,6 +333,11 @@ fn title(pen: &mut Pen<'_>, review: &Review) {
     let state = match signed {
         None if !signing::open_remarks(inspection).is_empty() => "sent back".to_owned(),
         None => "not signed".to_owned(),
+        Some(sign)
+            if signing::strangely_countersigned(inspection, sign.number, &review.reading.kept.strange).is_some() =>
+        {
+            "countersigned by nobody known here".to_owned()
+        }
         Some(sign) if signing::countersigned(inspection, sign.number).is_some() => {
             match signing::grown_since(inspection, sign) {
                 signing::Signed::Whole => "countersigned".to_owned(),

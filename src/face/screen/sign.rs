@@ -1,10 +1,9 @@
 //! Decide and sign, and close: what is signed stands on the screen, the name is typed, length and hash come from the disk.
 
 use crate::domain::checklist::{Signing, Takes};
-use crate::domain::entry::{Act, Entry};
 use crate::domain::request::Request;
+use crate::domain::review::{self, Difference};
 use crate::domain::signing::{self, Seal};
-use crate::domain::standing::PartStanding;
 use crate::domain::verdict::Disposition;
 
 use super::super::acts::standing_in_words;
@@ -54,29 +53,18 @@ pub fn sealed(model: &mut Model, seal: Seal) -> Vec<Effect> {
     effects
 }
 
-/// The signature that stands at this step.
-fn signature(job: &Job) -> Option<&Entry> {
-    let Takes::Sign(what) = job.step()?.takes else { return None };
-    signing::standing_signature(&job.inspection, what)
-}
-
 /// Whether entries that a signature does not cover came after it.
 fn is_grown(job: &Job) -> bool {
     job.step().is_some_and(|step| signing::is_to_sign_again(&job.inspection, step))
 }
 
-/// Parts of which another thing is done now than was signed: `bush, compressor: signed as reuse, now replace`.
+/// Parts that stand otherwise now than was signed: `bush, compressor: signed as reuse, now replace`.
 fn changed(job: &Job) -> Vec<String> {
-    let Some(Act::Sign(signed)) = signature(job).filter(|_| is_grown(job)).map(|sign| &sign.act) else {
-        return Vec::new();
-    };
-    let word = |decided: Option<Disposition>| decided.map_or("not judged", Disposition::word);
-    let differs = |part: &PartStanding| {
-        let was = signed.standing.iter().find(|one| one.part == part.id)?;
-        let (was, now) = (was.disposition, part.decided());
-        (was != now).then(|| format!("{}: signed as {}, now {}", part.short, word(was), word(now)))
-    };
-    job.standing.parts.iter().filter_map(differs).collect()
+    if is_grown(job) {
+        review::since(&job.inspection, &job.standing).iter().map(Difference::since_words).collect()
+    } else {
+        Vec::new()
+    }
 }
 
 /// The field for the name.
@@ -89,7 +77,8 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let asked = if again { "changed since; name to sign again" } else { "type the name to sign" };
     let tone = if again { Tone::Watch } else { Tone::Strong };
     let x = pen.put(3, y, &format!("{asked}: {}", job.name(&job.by)), tone);
-    bench::field(pen, (x.max(36) + 1, y), 30, job.field());
+    let x = x.max(36) + 1;
+    bench::field(pen, (x, y), pen.width().saturating_sub(x + 5).min(30), job.field());
 }
 
 /// ```text

@@ -7,12 +7,14 @@ use crate::domain::apply::apply;
 use crate::domain::decide::decide;
 use crate::domain::entry::Act;
 use crate::domain::id::Id;
+use crate::domain::inspection::Inspection;
 use crate::domain::refusal::RefusalKind;
 use crate::domain::request::{Decision, Hand, Request};
 use crate::domain::review::{Kept, waits};
 use crate::domain::standing::Standing;
 use crate::records::clock::Clock;
 use crate::records::inspection_file::{Opened, Trust};
+use crate::records::key::KeyState;
 use crate::records::store::{Held, PhotoKept, Pictured, Store};
 use crate::records::verify::{Verified, all_records, strangers, verify};
 use crate::records::yaml::Problems;
@@ -42,16 +44,28 @@ pub fn read(store: &Store, path: &Path) -> Result<Reading, Problems> {
 pub fn kept(store: &Store, file: &Path, opened: &Opened) -> Kept {
     let pictures = store.pictures(file, &opened.inspection);
     let lost = pictures.iter().filter_map(Pictured::lost).map(|lost| format!("The {lost}."));
-    // a machine without a register knows nobody; one that has it knows who is missing
-    let people = store.people().unwrap_or_default();
-    let strangers = strangers(&people, &opened.inspection, opened.inspection.entries());
-    let unknown = strangers.into_iter().filter(|_| !people.is_empty()).map(|(.., what)| what);
+    let strangers = strangers_to(store, &opened.inspection);
+    let strange = strangers.iter().map(|(entry, ..)| *entry).collect();
+    let unknown = strangers.into_iter().map(|(.., what)| what);
+    let keyed = store.keyed_in_words(file, opened);
+    let wrong = KeyState::Wrong.words();
+    let forged =
+        keyed.iter().filter(|(_, words)| **words == wrong).map(|(entry, words)| format!("Entry {entry}: {words}."));
+    let forged: Vec<_> = forged.collect();
     Kept {
         photos: pictures.iter().map(|one| fate(store, file, one)).collect(),
-        faults: store.faults_of(file, opened).into_iter().chain(lost).chain(unknown).collect(),
-        keyed: store.keyed_in_words(file, opened),
+        faults: store.faults_of(file, opened).into_iter().chain(lost).chain(unknown).chain(forged).collect(),
+        keyed,
+        strange,
         before: store.before(file, &opened.inspection).map(|before| Box::new(before.inspection)),
     }
+}
+
+/// Entries by which somebody has decided whom this machine does not know as a supervisor, and what to say of each. A
+/// machine without a register knows nobody; one that has it knows who is missing.
+fn strangers_to(store: &Store, inspection: &Inspection) -> Vec<(u32, Id, String)> {
+    let people = store.people().unwrap_or_default();
+    if people.is_empty() { Vec::new() } else { strangers(&people, inspection, inspection.entries()) }
 }
 
 /// What holds of a record, in the words of `asfound verify`.
@@ -144,7 +158,8 @@ pub fn waiting(store: &Store) -> Result<(Vec<Waits>, Vec<Unread>), Problems> {
                 Ok(opened) => {
                     let inspection = &opened.inspection;
                     let faults = store.faults_of(&file, &opened);
-                    let waits = waits(inspection, &Standing::of(inspection));
+                    let strange = strangers_to(&store, inspection).into_iter().map(|(entry, ..)| entry).collect();
+                    let waits = waits(inspection, &Standing::of(inspection), &strange);
                     if waits.is_none() {
                         let unread = |fault: &String| Unread { file: store.name_of(&file), why: fault.clone() };
                         wrong.extend(faults.iter().map(unread));

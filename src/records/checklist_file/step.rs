@@ -24,6 +24,7 @@ keys! {
     fn point -> Point, Flow {
         id "point" need name,
         text "text" need text,
+        optional "optional" flag yes_no,
     }
 }
 

@@ -17,6 +17,9 @@ fn supervisor(entry: &Entry) -> Option<(&Id, &'static str)> {
     if let Act::Unjudged { supervisor, .. } = deed {
         return Some((supervisor, "accepted unjudged"));
     }
+    if let Act::Plan { supervisor: Some(supervisor), .. } = deed {
+        return Some((supervisor, "planned a sooner opening"));
+    }
     let did = match deed.kind() {
         "countersign" => "countersigned",
         "return" => "sent back",

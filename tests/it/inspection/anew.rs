@@ -144,11 +144,17 @@ fn a_shorter_interval_that_keeps_a_part_within_is_a_supervisors() {
     assert_eq!(rig.refused(plan("40000 h", None)), "taken", "later is anybody's");
     rig.take(plan("24010 h", Some("supervisor-b")));
     assert_eq!(rig.standing().counts.claimed, 1);
-    assert!(!rig.verdict("bush.ts").contains("replace"), "{}", rig.verdict("bush.ts"));
+    let claimed = rig.last().number;
+    assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]", "nobody has signed for it");
+    let standing = rig.standing();
+    assert_eq!(standing.part("bush.ts").unwrap().claimed_not_needed, Some(claimed));
+    let reasons = standing.part("bush.ts").unwrap().reasons.join("; ");
+    assert!(reasons.contains(&format!("only claimed settled, entry {claimed}")), "{reasons}");
     rig.leave_rest().sign(Signing::Decisions, &[]);
     let sign = rig.last().number;
     rig.by("supervisor-b").take(Act::Countersign { sign, chain: String::new() });
     assert_eq!(rig.standing().counts.claimed, 0);
+    assert!(!rig.verdict("bush.ts").contains("replace"), "{}", rig.verdict("bush.ts"));
 }
 
 #[test]

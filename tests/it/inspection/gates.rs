@@ -1,9 +1,10 @@
 //! What may be done when.
 
-use crate::rig::{Rig, head, said};
+use crate::rig::{Rig, head, id, said};
 use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, Late, TimerMark};
-use asfound::domain::inspection::{Arrives, Opening};
+use asfound::domain::inspection::{Arrives, Head, Opening};
+use asfound::domain::person::{Person, Role};
 use asfound::domain::progress::{self, StepState};
 use asfound::domain::standing::hold_words;
 
@@ -31,6 +32,42 @@ fn safety_points_are_never_skipped_nor_waved_through_as_a_whole() {
         "PointByPoint"
     );
     assert_eq!(rig.refused(Act::Skip { step: "job/close".into(), place: None, reason: "late".into() }), "NeverSkipped");
+}
+
+#[test]
+fn what_every_machine_has_is_marked_away_by_a_supervisor_alone() {
+    let mut rig = Rig::begun();
+    let away = |step: &str, point: Option<&str>| Act::NotApplicable {
+        step: step.into(),
+        point: point.map(str::to_owned),
+        reason: "small job".into(),
+    };
+    assert_eq!(rig.refused(away("job/safe", Some("fuel"))), "Obliged");
+    assert_eq!(rig.refused(away("job/safe", Some("oil"))), "taken", "there are machines without it");
+    assert_eq!(rig.refused(away("job/decide", None)), "NeverSkipped");
+    assert_eq!(rig.by("supervisor-b").refused(away("job/safe", Some("fuel"))), "taken");
+    rig.by("fitter-a").make_safe();
+    assert_eq!(rig.refused(away("bush.ts/look", None)), "Obliged", "the part is on the machine");
+    let mut unknown = Rig::with(Head { sheet: None, ..head() });
+    unknown.make_safe();
+    assert_eq!(unknown.refused(away("rotor/axial", None)), "Obliged", "nobody can measure it once it is stripped");
+}
+
+#[test]
+fn a_measurement_marked_away_by_a_supervisor_entered_at_the_bench_is_a_claim() {
+    let mut rig = Rig::open();
+    let boss = Person { id: id("boss"), name: "boss X".into(), roles: vec![Role::Supervisor], keys: vec![] };
+    let away = Act::NotApplicable { step: "bush.ts/clearance".into(), point: None, reason: "not fitted".into() };
+    rig.take(Act::Person(boss)).by("boss").take(Act::Resume).take(away.clone()).by("fitter-a");
+    let claim = rig.last().number;
+    assert_eq!(rig.standing().counts.claimed, 1);
+    let held = rig.standing().holds_in_words().join("; ");
+    let wanted = format!("clearance: not taken; only claimed settled, entry {claim}");
+    assert!(held.contains(&wanted), "{held}");
+    let mut known = Rig::open();
+    known.by("supervisor-b").take(Act::Resume).take(away);
+    assert_eq!(known.standing().counts.claimed, 0);
+    assert!(!known.standing().holds_in_words().join("; ").contains("clearance: not taken"));
 }
 
 #[test]

@@ -41,7 +41,7 @@ fn reasons(rig: &Rig, part: &str) -> String {
 #[test]
 fn a_crack_found_after_the_overruling_counts() {
     let mut rig = bush("0.250");
-    rig.take(overrule(Disposition::Reuse));
+    rig.supervised(overrule(Disposition::Reuse));
     assert_eq!(rig.verdict("bush.ts"), "reuse []");
     assert!(rig.standing().part("bush.ts").unwrap().overruled.is_some());
     rig.take(finding("crack", "seen"));
@@ -60,12 +60,12 @@ fn a_crack_found_after_the_overruling_counts() {
 #[test]
 fn a_later_finding_no_graver_than_the_overruling_leaves_it() {
     let mut rig = bush("0.250");
-    rig.take(overrule(Disposition::Watch)).take(finding("scoring", "light"));
+    rig.supervised(overrule(Disposition::Watch)).take(finding("scoring", "light"));
     assert_eq!(rig.verdict("bush.ts"), "watch []");
     rig.take(finding("scoring", "deep"));
     assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");
     // a supervisor who knows it may say so again
-    rig.take(overrule(Disposition::Watch));
+    rig.supervised(overrule(Disposition::Watch));
     assert_eq!(rig.verdict("bush.ts"), "watch []");
 }
 
@@ -83,7 +83,7 @@ fn an_overruling_toward_the_safer_side_gives_way_to_what_is_graver_still() {
 fn a_later_figure_that_is_worse_counts_and_one_that_is_not_does_not() {
     for (later, verdict) in [("0.250", "reuse []"), ("0.248", "reuse []"), ("0.262", "replace [new part to check]")] {
         let mut rig = bush("0.250");
-        rig.take(overrule(Disposition::Reuse));
+        rig.supervised(overrule(Disposition::Reuse));
         for repeat in 1..=3 {
             let place = format!("inner 0 / {repeat} / up");
             let entry = rig.inspection.reading("bush.ts/clearance", &place).unwrap().entry;
@@ -98,7 +98,7 @@ fn a_later_figure_that_is_worse_counts_and_one_that_is_not_does_not() {
 fn a_concession_covers_the_figure_it_was_asked_about() {
     for (later, verdict) in [("59.909", "watch []"), ("59.908", "watch [referred]")] {
         let mut rig = shaft("59.909");
-        rig.take(concession("shaft.ts.step", "the next opening"));
+        rig.supervised(concession("shaft.ts.step", "the next opening"));
         assert_eq!(rig.verdict("shaft"), "watch []");
         let entry = rig.inspection.reading("shaft/journal", "b 45").unwrap().entry;
         rig.take(Act::Strike { entry, reason: "slipped".into() }).read("shaft/journal", "b 45", later);
@@ -120,13 +120,13 @@ fn a_concession_that_is_over_is_not_taken_and_one_that_runs_out_frees_nothing() 
     for until in ["x", "further notice", "36000", "30/02/2032", "13/13/2032", "31.06.2032", "2032-02-30"] {
         assert_eq!(rig.refused(concession("shaft.ts.step", until)), "NoAnswer", "{until}");
     }
-    rig.take(concession("shaft.ts.step", "2031-04-17"));
+    rig.supervised(concession("shaft.ts.step", "2031-04-17"));
     assert_eq!(rig.verdict("shaft"), "watch []");
     rig.at("2031-04-18T08:00:00+02:00").take(Act::Resume);
     assert_eq!(rig.verdict("shaft"), "watch [referred]");
     assert!(reasons(&rig, "shaft").contains("the concession was until 2031-04-17"), "{}", reasons(&rig, "shaft"));
     let mut hours = shaft("59.909");
-    hours.take(concession("shaft.ts.step", "24 100 h, then a new shaft"));
+    hours.supervised(concession("shaft.ts.step", "24 100 h, then a new shaft"));
     let later = asfound::domain::inspection::Opening {
         machine_hours: Some(crate::rig::figure("24200 h")),
         ..Default::default()

@@ -118,6 +118,10 @@ fn no_part_goes_in_that_is_held_itself() {
     let dent = rig.last().number;
     assert!(shut(&rig, fit()).starts_with("bush.ts: referred: dent, small"), "{}", shut(&rig, fit()));
     rig.take(conceded(dent));
+    let claimed = rig.last().number;
+    let words = format!("bush.ts: referred: dent, small; only claimed settled, entry {claimed}");
+    assert_eq!(shut(&rig, fit()), words, "nobody has signed for it");
+    rig.supervised(conceded(dent));
     assert_eq!(shut(&rig, fit()), "");
     rig.take(finding("odd", "odd"));
     assert!(shut(&rig, fit()).starts_with("bush.ts: stop and call: odd, odd"), "{}", shut(&rig, fit()));
@@ -222,7 +226,7 @@ fn nothing_starts_over_an_as_left_figure_outside_the_new_range_unless_a_supervis
     assert_eq!(shut(&rig, start()), "bush.ts: open: clearance as left: outside the new range");
     let (part, supervisor) = ("bush.ts".to_owned(), crate::rig::id("supervisor-b"));
     let to = asfound::domain::verdict::Disposition::Watch;
-    rig.take(Act::Overrule { part, to, supervisor, reason: "runs until the new one is here".into() });
+    rig.supervised(Act::Overrule { part, to, supervisor, reason: "runs until the new one is here".into() });
     assert_eq!(shut(&rig, start()), "");
     // another figure than the one that was let through
     let last = rig.inspection.standing_entries_of("bush.ts/as-left").next_back().unwrap().number;

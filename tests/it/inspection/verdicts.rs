@@ -128,7 +128,7 @@ fn findings_carry_their_own_consequence_and_nothing_found_is_an_entry() {
     rig.take(finding("dent", "small"));
     assert_eq!(rig.verdict("bush.ts"), "watch [referred]");
     let dent = rig.last().number;
-    rig.take(conceded(dent));
+    rig.supervised(conceded(dent));
     assert_eq!(rig.verdict("bush.ts"), "watch []");
     rig.take(finding("scoring", "deep"));
     assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");
@@ -150,8 +150,8 @@ fn overruling_is_free_toward_the_safer_side_and_needs_a_supervisor_the_other_way
     rig.take(finding("scoring", "deep"));
     assert_eq!(rig.refused(overrule(Disposition::Watch, "fitter-a")), "NoSupervisor");
     rig.take(overrule(Disposition::Watch, "supervisor-b"));
-    assert_eq!(rig.verdict("bush.ts"), "watch []");
-    // typed by the fitter on the supervisor's behalf: claimed until that person signs
+    // typed by the fitter on the supervisor's behalf: claimed until that person signs, and no hold goes for it
+    assert_eq!(rig.verdict("bush.ts"), "watch [new part to check]");
     assert_eq!(rig.standing().counts.claimed, 1);
     let standing = rig.standing();
     assert_eq!(standing.part("bush.ts").unwrap().computed.disposition, Disposition::Replace);
@@ -163,7 +163,7 @@ fn overruling_is_free_toward_the_safer_side_and_needs_a_supervisor_the_other_way
 fn a_concession_stands_beside_the_computed_verdict() {
     let mut rig = Rig::open();
     rig.journal(["59.931", "59.931", "59.917", "59.915", "59.916", "59.918", "59.912", "59.909", "59.911", "59.913"]);
-    rig.take(Act::Concession {
+    rig.supervised(Act::Concession {
         part: "shaft".into(),
         about: "shaft.ts.step".into(),
         who: "the maker".into(),
@@ -204,7 +204,10 @@ fn accepted_unjudged_is_its_own_word() {
         reason: "no micrometer on board".into(),
     };
     assert_eq!(rig.refused(act("fitter-c")), "NoSupervisor");
-    rig.take(act("supervisor-b"));
+    let mut claimed = Rig::open();
+    claimed.take(act("supervisor-b"));
+    assert_eq!(claimed.verdict("shaft"), "reuse [open]");
+    rig.supervised(act("supervisor-b"));
     assert_eq!(rig.verdict("shaft"), "reuse []");
     assert_eq!(rig.standing().counts.unjudged, 1);
     assert_eq!(rig.standing().part("shaft").unwrap().judged, (0, 1));

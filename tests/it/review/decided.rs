@@ -144,22 +144,23 @@ fn a_concession_by_somebody_else_is_a_claim_until_a_supervisor_signs_for_it() {
     let (mut rig, number) = with("dent", "small");
     assert!(rig.verdict("bush.ts").contains("referred"));
     rig.take(conceded(number));
-    assert!(!rig.verdict("bush.ts").contains("referred"));
+    assert!(rig.verdict("bush.ts").contains("referred"), "a claim frees nothing");
     let standing = rig.standing();
     let reasons = &standing.part("bush.ts").unwrap().reasons;
     assert!(reasons[0].ends_with("by concession (claimed, not signed)"), "{reasons:?}");
     assert_eq!(standing.counts.claimed, 1);
     let lasts = Review::of(&rig.inspection, &standing, &Kept::default()).lasts;
-    assert_eq!((lasts.text.as_str(), lasts.tenor), ("Not yet: 1 decision only claimed.", Tenor::Bad));
+    assert_eq!((lasts.text.as_str(), lasts.tenor), ("Not as it lies: 1 referred.", Tenor::Bad));
     // a call that nobody has signed for takes no question from the maker
     let refer = lists(&rig.inspection, &standing).refer;
     assert_eq!(refer.len(), 1);
-    assert!(refer[0].1.contains("claimed settled in entry") && refer[0].1.starts_with("dent"), "{refer:?}");
+    assert!(refer[0].1.contains("only claimed settled, entry") && refer[0].1.starts_with("dent"), "{refer:?}");
     rig.leave_rest().sign(Signing::Decisions, &[]);
     assert_eq!(rig.standing().counts.claimed, 1, "who entered it signs for nothing");
     let sign = rig.last().number;
     rig.by("supervisor-b").take(Act::Countersign { sign, chain: String::new() });
     assert_eq!(rig.standing().counts.claimed, 0);
+    assert!(!rig.verdict("bush.ts").contains("referred"));
 }
 
 #[test]

@@ -133,7 +133,8 @@ fn journal_grid() -> Takes {
 }
 
 pub(crate) fn checklist() -> Checklist {
-    let points = ["fuel", "oil"].map(|id| Point { id: id.to_owned(), text: format!("{id} shut") });
+    let points =
+        ["fuel", "oil"].map(|id| Point { id: id.to_owned(), text: format!("{id} shut"), optional: id == "oil" });
     let lift = || grid(GaugeKind::Dial, &["outer 0", "inner 0"], 3, &["down", "up"]);
     let float = || grid(GaugeKind::Dial, &["axial"], 1, &["pushed", "pulled"]);
     Checklist {

@@ -1,0 +1,93 @@
+//! What is only claimed lifts nothing: a part keeps the holds, and no milder a disposition by the rules, that it would have
+//! without the approvals that nobody has signed for. What is claimed stands beside it.
+
+use super::super::apply;
+use super::super::checklist::Part;
+use super::super::entry::{Act, Entry};
+use super::super::inspection::Inspection;
+use super::super::verdict::Hold;
+use super::{PartStanding, Standing, claims, part};
+
+/// Puts back on every part what only claims have taken off it.
+pub(super) fn keep(inspection: &Inspection, parts: &mut [PartStanding]) {
+    put_back(inspection, parts, |without| Standing::of(without).parts);
+}
+
+/// The same of one part, nothing else reckoned.
+pub(super) fn keep_of_one(inspection: &Inspection, of: &Part, parts: &mut [PartStanding]) {
+    put_back(inspection, parts, |without| vec![part::one(without, of, &Standing::characteristics_of(without, &of.id))]);
+}
+
+fn put_back(
+    inspection: &Inspection,
+    parts: &mut [PartStanding],
+    reckon: impl FnOnce(&Inspection) -> Vec<PartStanding>,
+) {
+    let claims = claims(inspection);
+    if claims.is_empty() {
+        return;
+    }
+    let numbers: Vec<_> = claims.iter().map(|claim| claim.number).collect();
+    for (part, without) in parts.iter_mut().zip(reckon(&apply::without(inspection, &numbers))) {
+        let mine = claims.iter().rev().find(|claim| is_about(claim, &part.id));
+        if let Some(claim) = mine.or_else(|| claims.iter().rev().find(|claim| is_about_all(claim))) {
+            part.put_back(without, claim);
+        }
+    }
+}
+
+/// A sooner opening, or a step waved off, may reach any part.
+fn is_about_all(claim: &Entry) -> bool {
+    matches!(claim.deed(), Act::Plan { .. } | Act::NotApplicable { .. })
+}
+
+fn is_about(claim: &Entry, part: &str) -> bool {
+    match claim.deed() {
+        Act::Unjudged { characteristic, .. } | Act::Level { characteristic, .. } => characteristic.part() == part,
+        deed => deed.part() == Some(part),
+    }
+}
+
+impl PartStanding {
+    fn put_back(&mut self, without: Self, claim: &Entry) {
+        // what somebody has decided of the part by name is shown as decided, and as claimed
+        let by_name = matches!(claim.deed(), Act::Overrule { .. } | Act::Concession { .. });
+        let claim = claim.number;
+        if !self.verdict.holds.contains(&Hold::NewPart) && without.verdict.holds.contains(&Hold::NewPart) {
+            self.claimed_not_needed = Some(claim);
+        }
+        let sets = [
+            (&mut self.verdict.holds, without.verdict.holds),
+            (&mut self.computed.holds, without.computed.holds),
+            (&mut self.waits, without.waits),
+            (&mut self.fitting, without.fitting),
+            (&mut self.outside, without.outside),
+        ];
+        for (mine, without) in sets {
+            let lifted: Vec<_> = without.into_iter().filter(|hold| !mine.contains(hold)).collect();
+            mine.extend(lifted.into_iter().map(|hold| only_claimed(hold, claim)));
+        }
+        self.computed.disposition = self.computed.disposition.max(without.computed.disposition);
+        if by_name {
+            return;
+        }
+        self.verdict.disposition = self.verdict.disposition.max(without.verdict.disposition);
+        let news = without.reasons.into_iter().filter(|reason| !self.reasons.contains(reason));
+        self.claimed = news.map(|reason| format!("{reason}; {}", words(claim))).collect();
+        self.reasons.extend(self.claimed.iter().cloned());
+    }
+}
+
+fn words(claim: u32) -> String {
+    format!("only claimed settled, entry {claim}")
+}
+
+fn only_claimed(hold: Hold, claim: u32) -> Hold {
+    let behind = |what: String| format!("{what}; {}", words(claim));
+    match hold {
+        Hold::StopAndCall(what) => Hold::StopAndCall(behind(what)),
+        Hold::Referred(what) => Hold::Referred(behind(what)),
+        Hold::Open(what) => Hold::Open(behind(what)),
+        Hold::NewPart | Hold::Balance => hold,
+    }
+}
