@@ -98,9 +98,7 @@ fn start_again(demo: &Store, out: &mut Out) -> io::Result<Result<bool, String>> 
     if !line.trim().eq_ignore_ascii_case("yes") {
         return Ok(Ok(false));
     }
-    // some systems move no folder in which a file is open
-    drop(locks);
-    match demo.set_aside() {
+    match demo.set_aside(locks) {
         Ok(aside) => out.say(&format!("The former one is now {}", aside.display())).map(|()| Ok(true)),
         Err(fault) => Ok(Err(fault.to_string())),
     }

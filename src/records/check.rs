@@ -1,5 +1,7 @@
 //! Reads every file and lists all that is wrong: what `asfound check` says.
 
+mod kind;
+
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
@@ -22,8 +24,9 @@ use super::reading::bytes_of;
 use super::rotor_file::read_rotor;
 use super::settings_file::read_settings;
 use super::sheet_file::{lacks, read_sheet};
-use super::store::Store;
-use super::yaml::{At, Node, Problems, What, nearest, parse};
+use super::store::{Store, stem_of, twice};
+use super::yaml::{At, Node, Problems, nearest, parse};
+use kind::{Kind, kind_of};
 
 /// What was found.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -95,6 +98,7 @@ pub fn check_folder(store: &Store) -> CheckReport {
             .remarks
             .extend(strange.map(|who| format!("{name}: entered by `{who}`, whom people.yaml does not know.")));
     }
+    check_names(store, &mut report);
     for path in report.take(store.files("checklists")).unwrap_or_default() {
         check_file(store, &path, &mut report);
     }
@@ -123,6 +127,22 @@ pub fn check_folder(store: &Store) -> CheckReport {
     }
     report.remarks.extend(store.strays().into_iter().map(|name| format!("{name} is read by nothing here.")));
     report
+}
+
+/// Files that bear another name than the id inside them, which counts; checklists of one id, of which none is taken.
+fn check_names(store: &Store, report: &mut CheckReport) {
+    for folder in ["instruments", "sheets", "checklists"] {
+        let ids = store.ids_in(folder).unwrap_or_default();
+        for (place, (path, id)) in ids.iter().enumerate() {
+            if !stem_of(path).eq_ignore_ascii_case(id) {
+                report.remarks.push(format!("{}: it says {id} inside, which counts.", store.name_of(path)));
+            }
+            let again = ids.iter().take(place).any(|(_, other)| other.eq_ignore_ascii_case(id));
+            if again && folder == "checklists" {
+                twice(store, path, id, &mut report.problems);
+            }
+        }
+    }
 }
 
 /// The records of a folder, which are of the rotor `here`: the id in its file counts, not the folder's name.
@@ -359,35 +379,3 @@ const RECORD: &[u8] = b"# asfound inspection record";
 
 /// What every record has, and no other file.
 const ENTRIES: &[u8] = b"\nentries:\n";
-
-enum Kind {
-    Record,
-    Order,
-    Group,
-    Checklist,
-    Sheet,
-    Instrument,
-    People,
-    Rotor,
-    Settings,
-    Unknown,
-}
-
-/// What a file is, by its keys; the key that names it wins over those that it shares with others.
-fn kind_of(tree: &Node) -> Kind {
-    let What::Map(_, pairs) = &tree.what else { return Kind::Unknown };
-    let has = |key: &str| pairs.iter().any(|(known, _)| known.text == key);
-    let first = |keys: &[&str]| keys.iter().any(|key| has(key));
-    match () {
-        () if first(&["inspection", "entries"]) => Kind::Record,
-        () if has("group") => Kind::Group,
-        () if has("checklist") && has("groups") => Kind::Order,
-        () if has("checklist") => Kind::Checklist,
-        () if has("sheet") => Kind::Sheet,
-        () if has("instrument") => Kind::Instrument,
-        () if has("rotor") => Kind::Rotor,
-        () if has("people") => Kind::People,
-        () if first(&["decimal mark", "break hours", "paper", "photos"]) => Kind::Settings,
-        () => Kind::Unknown,
-    }
-}

@@ -12,10 +12,10 @@ use std::collections::BTreeMap;
 use crate::domain::checklist::{Checklist, Part, Step};
 use crate::domain::id::Id;
 
-use super::file::{self, Format, Gathered, Lost, StandIn, stand_in};
+use super::file::{self, Filling, Format, Gathered, Lost, Round};
 use super::form::{Slot, keys};
 use super::words::{count, id, text};
-use super::yaml::{Node, Problems};
+use super::yaml::{Node, Problem, Problems};
 
 pub use built_in::{built_in, built_in_names};
 pub use check::holding_nothing_back;
@@ -74,38 +74,28 @@ pub fn checklist(slot: &mut Slot<'_>, value: Option<&Checklist>) -> Option<Check
     })
 }
 
-/// Keys without which a file, a part or a step could not be looked at further.
-const STAND_INS: &[StandIn] = &[
-    stand_in("", "group", "unknown"),
-    stand_in("", "checklist", "unknown"),
-    stand_in("", "version", "1"),
-    stand_in("", "title", "unknown"),
-    stand_in("parts", "name", "unknown"),
-    stand_in("parts", "short", "unknown"),
-    stand_in("parts", "rotates", "no"),
-    stand_in("steps", "step", "unknown"),
-    stand_in("steps", "part", "unknown"),
-    stand_in("steps", "title", "unknown"),
-];
-
 /// A part group's file.
-pub const GROUP: Format<Group> = Format { remark: "asfound checklist group", body: group_body, stand_ins: STAND_INS };
+pub const GROUP: Format<Group> = Format { remark: "asfound checklist group", body: group_body };
 /// An order's file.
-pub const ORDER: Format<OrderOfGroups> = Format { remark: "asfound checklist", body: order_body, stand_ins: STAND_INS };
+pub const ORDER: Format<OrderOfGroups> = Format { remark: "asfound checklist", body: order_body };
 /// A whole checklist's file.
-pub const WHOLE: Format<Checklist> = Format { remark: "asfound checklist", body: checklist, stand_ins: STAND_INS };
+pub const WHOLE: Format<Checklist> = Format { remark: "asfound checklist", body: checklist };
 
 /// Reads a whole checklist and checks that it holds together.
 ///
 /// # Errors
 /// Every fault.
 pub fn read_whole(file: &str, bytes: &[u8]) -> Result<Checklist, Problems> {
-    let Gathered { value, tree, lost, mut problems, .. } = file::gathered(&WHOLE, file, bytes)?;
-    if let Some(checklist) = &value {
-        let sources = check::Sources { parts: items_of(file, &tree, "parts"), steps: items_of(file, &tree, "steps") };
-        check_rest(checklist, &sources, &lost, &mut problems);
-    }
-    problems.of_the_file().unless_any(value)
+    file::steady(|filling| {
+        let Gathered { value, tree, lost, mut problems, before, .. } = file::gathered(&WHOLE, file, bytes, filling)?;
+        let unread = problems.count();
+        if let Some(checklist) = &value {
+            let sources =
+                check::Sources { parts: items_of(file, &tree, "parts"), steps: items_of(file, &tree, "steps") };
+            check_rest(checklist, &sources, &lost, &mut problems);
+        }
+        Ok(Round { value, before, unread, problems })
+    })
 }
 
 /// Joins an order with its groups: parts in the order of the groups, steps by phase, then group, then file.
@@ -115,8 +105,16 @@ pub fn read_whole(file: &str, bytes: &[u8]) -> Result<Checklist, Problems> {
 /// # Errors
 /// Every fault of all files, and what does not hold together between them.
 pub fn join(order: (&str, &[u8]), groups: impl Fn(&Id) -> Option<(String, Vec<u8>)>) -> Result<Checklist, Problems> {
-    let (file, bytes) = order;
-    let Gathered { value, tree, mut lost, mut problems, .. } = file::gathered(&ORDER, file, bytes)?;
+    file::steady(|filling| joined(order, &groups, filling))
+}
+
+fn joined(
+    (file, bytes): (&str, &[u8]),
+    groups: impl Fn(&Id) -> Option<(String, Vec<u8>)>,
+    filling: Filling,
+) -> Result<Round<Checklist>, Problems> {
+    let Gathered { value, tree, mut lost, mut problems, mut before, .. } =
+        file::gathered(&ORDER, file, bytes, filling)?;
     let Some(order) = value else { return Err(problems.of_the_file().sorted()) };
     let mut read = Vec::new();
     let mut unread = false;
@@ -132,8 +130,10 @@ pub fn join(order: (&str, &[u8]), groups: impl Fn(&Id) -> Option<(String, Vec<u8
             problems.add(at, format!("the group `{name}` a second time"), "each group once", "Keep one of the two.");
             continue;
         }
-        match file::gathered(&GROUP, &file, &bytes) {
+        match file::gathered(&GROUP, &file, &bytes, filling) {
             Ok(group) => {
+                // faults of several files have no common beginning
+                before = before.or(group.before).map(|_| 0);
                 problems.join(group.problems);
                 lost.extend(group.lost);
                 unread |= group.value.is_none();
@@ -164,19 +164,26 @@ pub fn join(order: (&str, &[u8]), groups: impl Fn(&Id) -> Option<(String, Vec<u8
         whole.steps.push(step.clone());
         sources.steps.push(source);
     }
+    let unread = problems.count();
     check_rest(&whole, &sources, &lost, &mut problems);
-    problems.of_the_file().unless_any(Some(whole))
+    Ok(Round { value: Some(whole), before, unread, problems })
 }
 
 /// What does not hold together, without what names something that could not be read.
 fn check_rest(checklist: &Checklist, sources: &check::Sources<'_>, lost: &Lost, problems: &mut Problems) {
     let mut found = Problems::of(problems.file());
     check::check(checklist, sources, &mut found);
-    // the part of a step may be what is missing there
-    let astray = sources.steps.iter().any(|step| step.node.get("part").is_none_or(|part| part.at.line == 0));
-    let shaky = |found: &str| (astray || !lost.is_empty()) && check::SHAKY.iter().any(|end| found.ends_with(end));
+    // the part of a step may be what is missing there, and a name that nothing has may be
+    let lacks =
+        |all: &[check::Source<'_>], key| all.iter().any(|one| one.node.get(key).is_none_or(|name| name.at.line == 0));
+    let astray = lacks(&sources.steps, "part");
+    let nameless = lacks(&sources.steps, "step") || lacks(&sources.parts, "part");
+    let shaky = |fault: &Problem| {
+        (astray || !lost.is_empty()) && check::SHAKY.iter().any(|end| fault.found.ends_with(end))
+            || nameless && fault.expected.contains(check::KNOWN)
+    };
     for fault in &found {
-        if !shaky(&fault.found) && !lost.explains(fault) {
+        if !shaky(fault) && !lost.explains(fault) {
             problems.take(fault.clone());
         }
     }

@@ -1,9 +1,11 @@
 //! What all our files have in common: the remark on top, `format: 1` as the first key, then their own keys.
 
 mod checked;
+mod filling;
 
 pub(super) use checked::every;
 pub use checked::{Gathered, Lost, Read, gathered, read_checked};
+pub use filling::{Filling, Round, steady};
 
 use super::form::{self, Shape, Slot, shape_of};
 use super::yaml::{Key, Layout, Node, Problems, Quoting, What, emit, parse_on};
@@ -17,23 +19,6 @@ pub struct Format<T> {
     pub remark: &'static str,
     /// All keys behind `format`.
     pub body: fn(&mut Slot<'_>, Option<&T>) -> Option<T>,
-    /// What takes the place of keys that are missing, so that the checks can run over the rest.
-    pub stand_ins: &'static [StandIn],
-}
-
-/// Takes the place of a missing key until the file's other faults are told; never part of a value that is handed out.
-pub struct StandIn {
-    /// The key under which the mapping stands, in a list or not; empty for the file itself.
-    pub level: &'static str,
-    /// The key.
-    pub key: &'static str,
-    /// Its value; `{}` for a mapping of which each key has a stand-in.
-    pub value: &'static str,
-}
-
-/// `value` for the missing `key` of a mapping under `level`.
-pub const fn stand_in(level: &'static str, key: &'static str, value: &'static str) -> StandIn {
-    StandIn { level, key, value }
 }
 
 /// Reads a file.

@@ -5,17 +5,13 @@ use crate::domain::figure::Figure;
 use crate::domain::instrument::{Calibration, Correction, GaugeKind, Instrument, Repeatability, is_prefix};
 use crate::domain::unit::Dimension;
 
-use super::file::{self, Format, stand_in};
+use super::file::{self, Format};
 use super::form::{Fields, Shape, ShapeField, Slot, keys, shape_of};
 use super::words::{count, day, decimal, figure, gauge_kind, id, text, verbatim, yes_no};
 use super::yaml::{At, Layout, Node, Problems};
 
 /// An instrument's file.
-pub const INSTRUMENT: Format<Instrument> = Format {
-    remark: "asfound instrument",
-    body: of_file,
-    stand_ins: &[stand_in("", "instrument", "unknown"), stand_in("", "kind", "other")],
-};
+pub const INSTRUMENT: Format<Instrument> = Format { remark: "asfound instrument", body: of_file };
 
 /// An instrument's own file: what it tells of two keys is narrower than what an older record may hold.
 fn of_file(slot: &mut Slot<'_>, value: Option<&Instrument>) -> Option<Instrument> {

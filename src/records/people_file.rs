@@ -9,11 +9,11 @@ use super::words::{id, role, text, verbatim};
 use super::yaml::{Node, Problems, What};
 
 /// The people file.
-pub const PEOPLE: Format<People> = Format { remark: "asfound people", body: people, stand_ins: &[] };
+pub const PEOPLE: Format<People> = Format { remark: "asfound people", body: people };
 
 /// The same of a demonstration: its first line says so, and goes on saying so.
 pub const INVENTED_PEOPLE: Format<People> =
-    Format { remark: "asfound people. INVENTED DEMONSTRATION: nobody of them exists.", body: people, stand_ins: &[] };
+    Format { remark: "asfound people. INVENTED DEMONSTRATION: nobody of them exists.", body: people };
 
 /// Everybody who may work on records here.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]

@@ -6,21 +6,13 @@ use crate::domain::figure::Figure;
 use crate::domain::rotor::{Fitted, Rotor};
 use crate::domain::unit::Dimension;
 
-use super::file::{self, Format, stand_in};
+use super::file::{self, Format};
 use super::form::{Fields, Shape, Slot};
 use super::words::{figure, id, name, text, yes_no};
 use super::yaml::{Layout, Problems};
 
 /// A rotor's file.
-pub const ROTOR: Format<Rotor> = Format {
-    remark: "asfound rotor",
-    body: rotor,
-    stand_ins: &[
-        stand_in("", "rotor", "unknown"),
-        stand_in("", "serial", "unknown"),
-        stand_in("", "machine", "unknown"),
-    ],
-};
+pub const ROTOR: Format<Rotor> = Format { remark: "asfound rotor", body: rotor };
 
 /// A rotor, as its file and a record hold it.
 pub fn rotor(slot: &mut Slot<'_>, value: Option<&Rotor>) -> Option<Rotor> {

@@ -6,7 +6,7 @@ use super::words::{count, text};
 use super::yaml::{Layout, Problems};
 
 /// The settings file.
-pub const SETTINGS: Format<Settings> = Format { remark: "asfound settings", body: settings, stand_ins: &[] };
+pub const SETTINGS: Format<Settings> = Format { remark: "asfound settings", body: settings };
 
 /// What decimals look like on papers; fields take both.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

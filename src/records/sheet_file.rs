@@ -9,7 +9,7 @@ use crate::domain::characteristic::{Characteristic, Given};
 use crate::domain::checklist::Checklist;
 use crate::domain::sheet::{GivenFigure, Levels, Sheet};
 
-use super::file::{self, Format, stand_in};
+use super::file::{self, Format};
 use super::form::{Fields, Slot, keys};
 use super::words::{characteristic, figure, given, id, origin, text, yes_no};
 use super::yaml::{Layout, Problems};
@@ -18,21 +18,7 @@ pub(super) use check::check as check_tree;
 pub use level::levels;
 
 /// A limits sheet's file.
-pub const SHEET: Format<Sheet> = Format {
-    remark: "asfound limits sheet",
-    body: sheet,
-    stand_ins: &[
-        stand_in("", "sheet", "unknown"),
-        stand_in("", "origin", "maker"),
-        stand_in("", "manual", "{}"),
-        stand_in("manual", "title", "unknown"),
-        stand_in("manual", "edition", "unknown"),
-        stand_in("given", "source", "unknown"),
-        stand_in("new", "source", "unknown"),
-        stand_in("alert", "source", "unknown"),
-        stand_in("limit", "source", "unknown"),
-    ],
-};
+pub const SHEET: Format<Sheet> = Format { remark: "asfound limits sheet", body: sheet };
 
 /// Title and edition of a manual.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -12,6 +12,8 @@ mod photos;
 mod registers;
 mod rotors;
 mod tables;
+#[cfg(test)]
+mod tests;
 mod writing;
 
 use std::ffi::OsString;
@@ -19,6 +21,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::durable::{Disk, Known, RealDisk, replace};
+use super::lock::Lock;
 use super::save_fault::SaveFault;
 
 pub use beside::LastEntry;
@@ -26,6 +29,7 @@ pub use draft::{Draft, GaugeChosen, HalfCell, HalfForm, HalfHand, HalfPaper, Hal
 pub use keys::SignedByKey;
 pub use papers::{Leaf, NEW};
 pub use photos::{PhotoKept, Pictured, newest_photo};
+pub(super) use registers::{stem_of, twice};
 pub use rotors::{NewRecord, RotorListed};
 pub use writing::{Held, HoldFault, at_words};
 
@@ -85,15 +89,20 @@ impl Store {
         self.disk.as_ref()
     }
 
-    /// Sets the whole folder aside under another name, nothing lost; says under which.
+    /// Sets the whole folder aside under another name, nothing lost; says under which. `held` are the locks of all its rotors:
+    /// nobody begins to write while it is moved.
     ///
     /// # Errors
     /// When the disk refuses.
-    pub fn set_aside(&self) -> Result<PathBuf, SaveFault> {
+    pub fn set_aside(&self, held: Vec<Lock>) -> Result<PathBuf, SaveFault> {
         let name = self.root.file_name().unwrap_or_default().to_string_lossy().into_owned();
         let names = (1_u32..).map(|number| self.root.with_file_name(format!("{name}-before-{number}")));
         let free = names.into_iter().find(|path| !path.exists()).unwrap_or_else(|| self.root.clone());
-        let moved = self.disk.rename(&self.root, &free);
+        // some systems move no folder in which a file is open
+        let moved = self.disk.rename(&self.root, &free).or_else(|_| {
+            drop(held);
+            self.disk.rename(&self.root, &free)
+        });
         moved.map_err(|source| SaveFault::Disk { doing: "setting aside", path: self.root.clone(), source })?;
         Ok(free)
     }

@@ -12,5 +12,5 @@ mod problem;
 pub use emit::{emit, emit_behind_dash, emit_behind_key, emit_item, emit_key};
 pub use near::nearest;
 pub use node::{At, Key, Layout, Node, Quoting, What};
-pub use parse::{MOST_BYTES, MOST_NODES, parse, parse_on};
+pub use parse::{MOST_BYTES, MOST_NODES, line_under, parse, parse_on};
 pub use problem::{Problem, Problems};

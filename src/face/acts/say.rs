@@ -258,7 +258,7 @@ fn part_in_words(part: &PartStanding) -> String {
 }
 
 /// With its full stop; a question has its own mark.
-fn sentence(words: &str) -> String {
+pub fn sentence(words: &str) -> String {
     if words.ends_with('?') { words.to_owned() } else { format!("{words}.") }
 }
 

@@ -9,7 +9,7 @@ use crate::domain::signing;
 use crate::domain::soak::is_cut_short;
 
 use super::super::inquiry::{Answers, Reply, Stop};
-use super::{At, Deed, act, only_say, owned};
+use super::{At, Deed, act, only_say, owned, sentence};
 
 /// The usual reasons for leaving something out.
 const REASONS: [&str; 7] = [
@@ -80,7 +80,7 @@ impl At<'_> {
             return Ok(Deed::Go(step.id.clone()));
         }
         let missing: Vec<_> = missing.iter().map(|one| one.words(self.inspection)).collect();
-        let shut = format!("{} is not open yet: {}.", step.id, missing.join("; "));
+        let shut = format!("{} is not open yet: {}", step.id, sentence(&missing.join("; ")));
         let Some(first) = self.way_to(step) else { return Ok(Deed::Say(vec![shut])) };
         let to = format!("{}, {}", first.id, gate::step_name(self.inspection, first));
         let ways = [(first.id.as_str(), to), ("", "stay here".to_owned())];

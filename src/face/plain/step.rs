@@ -4,6 +4,8 @@ mod look;
 mod reading;
 mod sign;
 
+use std::collections::BTreeSet;
+
 use crate::domain::checklist::{Point, Step, Takes};
 use crate::domain::entry::{Act, TimerMark};
 use crate::domain::gate;
@@ -11,8 +13,9 @@ use crate::domain::progress;
 use crate::domain::signing;
 use crate::domain::soak::is_cut_short;
 use crate::domain::stamp::Stamp;
+use crate::domain::verdict::Hold;
 
-use super::super::acts::{Deed, Other, act};
+use super::super::acts::{Deed, Other, act, sentence};
 use super::course::{Course, Soak, soak};
 use super::inquiry::{Answers, Reply, Stop};
 use super::{Session, told};
@@ -177,9 +180,15 @@ impl Session {
             _ => "Nothing is open now, and these steps wait:",
         };
         let mut lines = vec![String::new(), format!("{}{wait} {}.", told::scene(&self.inspection), self.saved())];
+        let mut calls = BTreeSet::new();
+        // the question of a call keeps every step of its part shut, and is put once
+        let mut words = |one: &gate::Missing| {
+            let is_call = matches!(one, gate::Missing::Held(_, Hold::StopAndCall(_)));
+            if is_call && !calls.insert(one.clone()) { "the same call".to_owned() } else { one.words(&self.inspection) }
+        };
         lines.extend(shut.iter().take(9).map(|(step, missing)| {
-            let words: Vec<_> = missing.iter().map(|one| one.words(&self.inspection)).collect();
-            format!("  {}: {}.", gate::step_name(&self.inspection, step), words.join("; "))
+            let words: Vec<_> = missing.iter().map(&mut words).collect();
+            format!("  {}: {}", gate::step_name(&self.inspection, step), sentence(&words.join("; ")))
         }));
         if shut.len() > 9 {
             lines.push(format!("  and {} more.", shut.len() - 9));

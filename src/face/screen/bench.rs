@@ -219,24 +219,38 @@ pub fn now_lines(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
     said_line(pen, (y + 1, usize::MAX), model);
 }
 
-/// Everything that keeps a step shut: the first, where Enter leads, and below it the others, where nothing is said.
+/// What keeps a step shut: the first, where Enter leads, and how many more there are.
 fn shut_lines(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
-    let all: Vec<String> = job.shut.iter().map(|missing| missing.words(&job.inspection)).collect();
-    let Some((first, others)) = all.split_first() else { return };
-    let more = if others.is_empty() { String::new() } else { format!(", and {} more", others.len()) };
+    let (first, more) = shut_words(job);
     let end = pen.width().saturating_sub(1);
-    let x = pen.cut_in((3, y), &format!("not open yet: {first}"), end.saturating_sub(width(&more)), Tone::Watch);
+    let x = pen.cut_in((3, y), &first, end.saturating_sub(width(&more)), Tone::Watch);
     pen.put(x, y, &more, Tone::Watch);
-    if said_above(model).is_some() || others.is_empty() {
-        said_line(pen, (y + 1, usize::MAX), model);
-    } else {
-        pen.cut_in((3, y + 1), &others.join("; "), end, Tone::Watch);
-    }
+    said_line(pen, (y + 1, usize::MAX), model);
 }
 
-/// What was said last; beside the field of a dialogue it stands there alone.
+fn shut_words(job: &Job) -> (String, String) {
+    let first = job.shut.first().map(|missing| missing.words(&job.inspection)).unwrap_or_default();
+    let more = job.shut.len().saturating_sub(1);
+    (format!("not open yet: {first}"), if more == 0 { String::new() } else { format!(", and {more} more") })
+}
+
+/// What of it the lower half has to say: not the first again, where it stands whole above.
+pub fn shut_below(job: &Job, columns: usize) -> impl Iterator<Item = String> {
+    let (first, more) = shut_words(job);
+    let whole = width(&first) + width(&more) + 4 <= columns;
+    job.shut.iter().skip(usize::from(whole)).map(|missing| format!("- {}", missing.words(&job.inspection)))
+}
+
+/// What was said last; beside the field of a dialogue it stands there alone, and a call just made keeps the step shut: that
+/// says it.
 fn said_above(model: &Model) -> Option<&Said> {
-    model.said.as_ref().filter(|_| !matches!(model.overlays.last(), Some(Overlay::Form(_))))
+    let shut = model.job().filter(|job| scope(job) == Scope::Shut).map(shut_words);
+    let repeats = |said: &&Said| shut.as_ref().is_some_and(|(first, _)| first.ends_with(&said.text));
+    model
+        .said
+        .as_ref()
+        .filter(|_| !matches!(model.overlays.last(), Some(Overlay::Form(_))))
+        .filter(|said| !repeats(said))
 }
 
 /// What was said last, in at most so many rows.

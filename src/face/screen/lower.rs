@@ -34,18 +34,19 @@ const WHYS: usize = 2;
 /// ```
 pub fn view(pen: &mut Pen<'_>, _model: &Model, job: &Job) {
     let Some(step) = job.step() else { return };
-    match page(job, step) {
+    match page(job, step, pen.width()) {
         Some((title, lines)) => text(pen, job, title, &lines),
         None => judged(pen, job, step),
     }
 }
 
 /// Heading and lines of a view that is text.
-fn page(job: &Job, step: &Step) -> Option<(&'static str, Vec<String>)> {
+fn page(job: &Job, step: &Step, columns: usize) -> Option<(&'static str, Vec<String>)> {
     match job.lower {
         Lower::Judged if bench::scope(job) == Scope::Shut => {
-            let first = job.shut.iter().map(|missing| format!("- {}", missing.words(&job.inspection)));
-            Some(("what comes first", first.collect()))
+            let below: Vec<_> = bench::shut_below(job, columns).collect();
+            let title = if below.len() < job.shut.len() { "what else comes first" } else { "what comes first" };
+            Some(if below.is_empty() { ("why it is done", step.why.clone()) } else { (title, below) })
         }
         Lower::Judged => None,
         Lower::Before => Some(("to know before", telling::beforehand(&job.inspection, step))),
@@ -64,7 +65,7 @@ fn page(job: &Job, step: &Step) -> Option<(&'static str, Vec<String>)> {
 
 /// Rows that a view of text needs, its heading too.
 pub fn text_rows(job: &Job, columns: usize) -> usize {
-    let lines = job.step().and_then(|step| page(job, step)).map(|(_, lines)| lines).unwrap_or_default();
+    let lines = job.step().and_then(|step| page(job, step, columns)).map(|(_, lines)| lines).unwrap_or_default();
     1 + lines.iter().map(|line| unfold(line, columns.saturating_sub(2)).len()).sum::<usize>()
 }
 

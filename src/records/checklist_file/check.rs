@@ -38,6 +38,9 @@ const IDLE: &str = ", which no step is about";
 /// How faults end that a step which could not be read may be the whole reason of.
 pub(super) const SHAKY: [&str; 3] = [IDLE, safe::UNSAFE, safe::UNGATED];
 
+/// What is expected of a name that something else must have.
+pub(super) const KNOWN: &str = " of this checklist";
+
 /// Says what is wrong at one key of one part or step.
 struct Spot<'a> {
     source: Option<Source<'a>>,

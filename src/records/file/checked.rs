@@ -1,17 +1,18 @@
-//! Reading a file so that all its faults are told in one round: what is faulty is cut out of the tree, what a check cannot
-//! do without is stood in for, the rest is read again, and the checks run over that.
+//! Reading a file so that all its faults are told in one round: what is faulty is cut out of the tree, a key that is missing
+//! is filled in, the rest is read again, and the checks run over that.
 
 use std::collections::BTreeSet;
 
 use super::super::form::{self, Slot, Unknown};
-use super::super::yaml::{At, Key, Layout, Node, Problem, Problems, Quoting, What};
-use super::{Format, StandIn, opened};
+use super::super::yaml::{At, Key, Node, Problem, Problems, What};
+use super::filling::{Filling, Gap, Round, missing, steady};
+use super::{Format, opened};
 
 /// What could be read of a file.
 pub struct Read<'a, T> {
     /// The value.
     pub value: &'a T,
-    /// The tree that it was read from: faulty branches cut out, what stands in for them at line 0.
+    /// The tree that it was read from: faulty branches cut out, what is filled in at line 0.
     pub tree: &'a Node,
     /// The tree as the file has it.
     pub whole: &'a Node,
@@ -29,6 +30,8 @@ pub struct Gathered<T> {
     pub lost: Lost,
     /// Every fault that reading found.
     pub problems: Problems,
+    /// How many faults were found before keys that are missing were filled in; none where none was.
+    pub before: Option<usize>,
 }
 
 /// What was cut out of a tree: what asks for it elsewhere is not at fault for that.
@@ -37,6 +40,12 @@ pub struct Lost {
     texts: BTreeSet<String>,
     /// Keys, with where their mapping stands.
     keys: BTreeSet<(At, String)>,
+    /// The same of those that were missing and are filled in.
+    filled: BTreeSet<(At, String)>,
+    /// How many places outside the file are given away.
+    nowhere: u32,
+    /// How many faults were known before the first was filled in.
+    before: Option<usize>,
 }
 
 impl Lost {
@@ -73,33 +82,38 @@ pub fn read_checked<T>(
     bytes: &[u8],
     check: impl Fn(&Read<'_, T>, &mut Problems),
 ) -> Result<T, Problems> {
-    let Gathered { value, tree, whole, mut problems, .. } = gathered(format, file, bytes)?;
-    if let Some(value) = &value {
-        check(&Read { value, tree: &tree, whole: &whole }, &mut problems);
-    }
-    problems.of_the_file().unless_any(value)
+    steady(|filling| {
+        let Gathered { value, tree, whole, mut problems, before, .. } = gathered(format, file, bytes, filling)?;
+        let unread = problems.count();
+        if let Some(value) = &value {
+            check(&Read { value, tree: &tree, whole: &whole }, &mut problems);
+        }
+        Ok(Round { value, before, unread, problems })
+    })
 }
 
 /// Reads a file as far as it goes.
 ///
 /// # Errors
 /// When it is no tree, or of a newer format.
-pub fn gathered<T>(format: &Format<T>, file: &str, bytes: &[u8]) -> Result<Gathered<T>, Problems> {
+pub fn gathered<T>(format: &Format<T>, file: &str, bytes: &[u8], filling: Filling) -> Result<Gathered<T>, Problems> {
     let (whole, mut problems) = opened(file, bytes)?;
     let mut tree = whole.clone();
     let mut lost = Lost::default();
     let body = |slot: &mut Slot<'_>| (format.body)(slot, None);
-    let value = every(format.stand_ins, &mut tree, (&mut problems, &mut lost), body);
-    Ok(Gathered { value, tree, whole, lost, problems })
+    let value = every(Some((filling, &whole)), &mut tree, (&mut problems, &mut lost), body);
+    let before = lost.before;
+    Ok(Gathered { value, tree, whole, lost, problems, before })
 }
 
 /// With more faults than these a hostile file is not looked at further, nor after so many rounds.
 const ENOUGH: usize = 200;
 const ROUNDS: usize = 50;
 
-/// Reads a tree over and over, what is wrong mended or cut out in between, until nothing is wrong with the rest.
+/// Reads a tree over and over, what is wrong mended or cut out in between, until nothing is wrong with the rest. What is
+/// missing is filled in where a filling is given, with the tree as the file has it.
 pub(in crate::records) fn every<T>(
-    stand_ins: &[StandIn],
+    filling: Option<(Filling, &Node)>,
     tree: &mut Node,
     (problems, lost): (&mut Problems, &mut Lost),
     body: impl Fn(&mut Slot<'_>) -> Option<T>,
@@ -117,11 +131,15 @@ pub(in crate::records) fn every<T>(
                 problems.take(problem.clone());
             }
         }
-        let mut surgery = Surgery { stand_ins, cut: &mut cut, lost };
-        if found.iter().filter(|problem| surgery.mend(tree, "", problem)).count() == 0 {
+        let known = problems.count();
+        let mut surgery = Surgery { filling, cut: &mut cut, lost };
+        if found.iter().filter(|problem| surgery.mend(tree, problem).is_some()).count() == 0 {
             return None;
         }
-        if problems.count() > ENOUGH {
+        if !lost.filled.is_empty() {
+            lost.before.get_or_insert(known);
+        }
+        if known > ENOUGH {
             return None;
         }
     }
@@ -132,46 +150,71 @@ pub(in crate::records) fn every<T>(
 const DECIDING: [&str; 3] = ["takes", "phase", "kind"];
 
 struct Surgery<'a> {
-    stand_ins: &'a [StandIn],
+    filling: Option<(Filling, &'a Node)>,
     cut: &'a mut BTreeSet<At>,
     lost: &'a mut Lost,
 }
 
+/// What was done about a fault.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Done {
+    /// Nothing is missing there now.
+    Mended,
+    /// Something is.
+    Cut,
+}
+
 impl Surgery<'_> {
-    /// Mends or cuts the lowest branch that the fault is about; notes every place above a cut. `level` is the key under
-    /// which the node stands, in a list or not.
-    fn mend(&mut self, node: &mut Node, level: &str, fault: &Problem) -> bool {
+    /// Mends or cuts the lowest branch that the fault is about; notes every place above a cut.
+    fn mend(&mut self, node: &mut Node, fault: &Problem) -> Option<Done> {
         let at = node.at;
         let done = match &mut node.what {
             What::Map(_, pairs) => {
-                pairs.iter_mut().any(|(key, value)| guess(key, value, fault) || self.mend(value, &key.text, fault))
-                    || at == fault.at && self.stand_in(pairs, level, fault)
-                    || self.cut_key(pairs, at, fault)
+                let below = pairs.iter_mut().find_map(|(key, value)| {
+                    guess(key, value, fault).then_some(Done::Mended).or_else(|| self.mend(value, fault))
+                });
+                below
+                    .or_else(|| (at == fault.at && self.fill(pairs, at, fault)).then_some(Done::Mended))
+                    .or_else(|| self.cut_key(pairs, at, fault).then_some(Done::Cut))
             }
             What::List(_, items) => {
-                items.iter_mut().any(|item| self.mend(item, level, fault)) || self.cut_item(items, fault)
+                let below = items.iter_mut().find_map(|item| self.mend(item, fault));
+                below.or_else(|| self.cut_item(items, fault).then_some(Done::Cut))
             }
-            What::Text(..) => false,
+            What::Text(..) => None,
         };
-        if done {
+        if done == Some(Done::Cut) {
             self.cut.insert(at);
         }
         done
     }
 
-    /// Puts a key that is missing, where the checks cannot do without it.
-    fn stand_in(&self, pairs: &mut Vec<(Key, Node)>, level: &str, fault: &Problem) -> bool {
-        let missing = |key: &str| fault.found == format!("no key `{key}`");
-        let known = self.stand_ins.iter().find(|one| one.level == level && missing(one.key));
-        if let Some(one) = known.filter(|one| !pairs.iter().any(|(key, _)| key.text == one.key)) {
-            let value = match one.value {
-                "{}" => Node::new(What::Map(Layout::Flow, Vec::new())),
-                text => Node::text(text, Quoting::Bare),
-            };
-            pairs.push((Key::new(one.key), value));
-            return true;
+    /// Fills in a key that is missing, once.
+    fn fill(&mut self, pairs: &mut Vec<(Key, Node)>, at: At, fault: &Problem) -> bool {
+        let Some(((filling, whole), (key, wanted))) = self.filling.zip(missing(fault)) else { return false };
+        let number = self.lost.filled.len();
+        let new = self.lost.filled.insert((at, key.to_owned()));
+        if new {
+            let gap = Gap { whole, beside: pairs, key, wanted, number };
+            let mut value = Node::new(filling.of(&gap, |text| self.lost.texts.contains(text)));
+            self.nowhere(&mut value);
+            pairs.push((Key::new(key), value));
         }
-        false
+        new
+    }
+
+    /// Gives everything below a place of its own, none of which is in the file.
+    fn nowhere(&mut self, node: &mut Node) {
+        self.lost.nowhere += 1;
+        node.at = At { line: 0, column: self.lost.nowhere };
+        match &mut node.what {
+            What::Text(..) => {}
+            What::List(_, items) => items.iter_mut().for_each(|item| self.nowhere(item)),
+            What::Map(_, pairs) => pairs.iter_mut().for_each(|(key, value)| {
+                self.nowhere(value);
+                key.at = value.at;
+            }),
+        }
     }
 
     fn cut_key(&mut self, pairs: &mut Vec<(Key, Node)>, at: At, fault: &Problem) -> bool {

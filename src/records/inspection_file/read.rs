@@ -89,7 +89,7 @@ fn stray((inspection, chains): (&Inspection, &[String]), act: &Act) -> Option<u3
 /// Lists what is wrong below a node, also what shows only when other faults are out of the way.
 fn all_faults<T>(node: &mut Node, problems: &mut Problems, body: impl Fn(&mut Slot<'_>) -> Option<T>) {
     let mut found = Problems::of(problems.file());
-    drop(every(&[], node, (&mut found, &mut Lost::default()), body));
+    drop(every(None, node, (&mut found, &mut Lost::default()), body));
     problems.join_elsewhere(found);
 }
 

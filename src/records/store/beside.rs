@@ -29,8 +29,7 @@ keys! {
     }
 }
 
-pub(super) const LAST: Format<LastEntry> =
-    Format { remark: "asfound note of a record's last entry", body: last_entry, stand_ins: &[] };
+pub(super) const LAST: Format<LastEntry> = Format { remark: "asfound note of a record's last entry", body: last_entry };
 
 impl Store {
     /// The folder beside a record.

@@ -200,13 +200,11 @@ keys! {
     }
 }
 
-const DRAFT: Format<Draft> = Format { remark: "asfound draft: what is not entered yet", body: draft, stand_ins: &[] };
-const BEGIN: Format<HalfForm> =
-    Format { remark: "asfound draft: an inspection being begun", body: half_form, stand_ins: &[] };
-const REVIEW: Format<ReviewDraft> =
-    Format { remark: "asfound draft: a review, not sent yet", body: review_draft, stand_ins: &[] };
+const DRAFT: Format<Draft> = Format { remark: "asfound draft: what is not entered yet", body: draft };
+const BEGIN: Format<HalfForm> = Format { remark: "asfound draft: an inspection being begun", body: half_form };
+const REVIEW: Format<ReviewDraft> = Format { remark: "asfound draft: a review, not sent yet", body: review_draft };
 pub(super) const PAPER: Format<HalfPaper> =
-    Format { remark: "asfound draft: what is typed into a form", body: half_paper, stand_ins: &[] };
+    Format { remark: "asfound draft: what is typed into a form", body: half_paper };
 
 impl Store {
     /// Keeps what is half done: it survives the end of this program, perhaps not a power cut.

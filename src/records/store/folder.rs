@@ -75,6 +75,13 @@ pub(super) fn end_of(path: &Path, most: u64) -> io::Result<(Vec<u8>, bool)> {
     Ok((bytes, whole))
 }
 
+/// The first bytes of a file, at most `most`.
+pub(super) fn beginning_of(path: &Path, most: u64) -> io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    File::open(path)?.take(most).read_to_end(&mut bytes)?;
+    Ok(bytes)
+}
+
 /// Whether a path leads into a folder: typed from the root or from here, through a link or not.
 pub(super) fn lies_in(path: &Path, folder: &Path) -> bool {
     match (fs::canonicalize(path), fs::canonicalize(folder)) {

@@ -10,6 +10,7 @@ use super::super::save_fault::SaveFault;
 use super::super::yaml::Problems;
 use super::Store;
 use super::draft::{HalfPaper, PAPER};
+use super::registers::stem_of;
 
 /// The name under which the draft of a new file is kept.
 pub const NEW: &str = "new";
@@ -41,8 +42,7 @@ impl Store {
             Kind::People => vec!["people".to_owned()],
             Kind::Rotor => self.rotors()?.into_iter().map(|rotor| rotor.folder).collect(),
             Kind::Instrument | Kind::Sheet | Kind::Checklist => {
-                let stem = |path: PathBuf| path.file_stem().map(|stem| stem.to_string_lossy().into_owned());
-                self.files(kind.word())?.into_iter().filter_map(stem).collect()
+                self.files(kind.word())?.iter().map(|path| stem_of(path)).collect()
             }
         };
         let mut leaves = Vec::new();
@@ -67,7 +67,9 @@ impl Store {
     /// # Errors
     /// When another program wrote it meanwhile, when one of that name is there already, when the disk refuses.
     pub fn put_paper(&self, kind: Kind, name: &str, text: &str, before: &[&[u8]]) -> Result<(), SaveFault> {
-        let path = self.paper_path(kind, name);
+        // a new one may be there already under another file's name
+        let held = self.holders(kind.word(), name).into_iter().next().filter(|_| before.is_empty());
+        let path = held.unwrap_or_else(|| self.paper_path(kind, name));
         self.make_folder_of(&path)?;
         let known = if before.is_empty() { Known::Nothing } else { Known::OneOf(before) };
         replace(self.disk(), &path, known, text.as_bytes())
@@ -126,7 +128,7 @@ impl Store {
         match kind {
             Kind::People => self.root().join("people.yaml"),
             Kind::Rotor => self.folder_named(name).join("rotor.yaml"),
-            Kind::Instrument | Kind::Sheet | Kind::Checklist => self.path_of_id(kind.word(), name),
+            Kind::Instrument | Kind::Sheet | Kind::Checklist => self.file_named(kind.word(), name),
         }
     }
 }

@@ -18,7 +18,7 @@ use super::super::reading::bytes_of;
 use super::super::save_fault::SaveFault;
 use super::super::settings_file::{SETTINGS, Settings, read_settings};
 use super::super::sheet_file::{SHEET, read_sheet};
-use super::super::yaml::{At, Problems};
+use super::super::yaml::{At, Problems, line_under};
 use super::{Store, folder};
 
 impl Store {
@@ -80,7 +80,7 @@ impl Store {
         let mut instruments: Vec<Instrument> = Vec::new();
         for (path, instrument) in read {
             if let Some(other) = instruments.iter().find(|other| other.id.same_as(&instrument.id)) {
-                twice(self, &path, &other.id, &mut problems);
+                twice(self, &path, other.id.as_str(), &mut problems);
             }
             instruments.push(instrument);
         }
@@ -92,7 +92,7 @@ impl Store {
     /// # Errors
     /// When the disk refuses.
     pub fn save_instrument(&self, instrument: &Instrument) -> Result<(), SaveFault> {
-        let path = self.path_of_id("instruments", instrument.id.as_str());
+        let path = self.path_for("instruments", &instrument.id);
         self.put(&path, &file::write(&INSTRUMENT, instrument))
     }
 
@@ -114,20 +114,19 @@ impl Store {
         let mut sheets: Vec<Sheet> = Vec::new();
         for (path, sheet) in read {
             if let Some(other) = sheets.iter().find(|other| other.id.same_as(&sheet.id)) {
-                twice(self, &path, &other.id, &mut problems);
+                twice(self, &path, other.id.as_str(), &mut problems);
             }
             sheets.push(sheet);
         }
         Ok((sheets, problems))
     }
 
-    /// The sheet of a machine type; none where there is no file for it.
+    /// The sheet of a machine type, whatever its file is called; none where there is no file of it.
     ///
     /// # Errors
-    /// Every fault of its file.
+    /// Every fault of its file; that two files are of this type.
     pub fn sheet(&self, machine: &Id) -> Result<Option<Sheet>, Problems> {
-        let read = self.read_if_there(&self.path_of_id("sheets", machine.as_str()), read_sheet)?;
-        Ok(read.filter(|sheet| sheet.id.same_as(machine)))
+        self.read_one("sheets", machine.as_str(), read_sheet)
     }
 
     /// Saves a sheet, over the file that holds it now: only what differs is changed there, comments stay.
@@ -135,7 +134,7 @@ impl Store {
     /// # Errors
     /// In words, when the file that is there cannot be read or the disk refuses.
     pub fn save_sheet(&self, sheet: &Sheet) -> Result<(), String> {
-        let path = self.path_of_id("sheets", sheet.id.as_str());
+        let path = self.path_for("sheets", &sheet.id);
         let name = self.name_of(&path);
         let there = self.read_if_there(&path, |name, bytes| Ok((read_sheet(name, bytes)?, bytes.to_vec())));
         let Some((was, before)) = there.map_err(|problems| problems.to_string())? else {
@@ -153,9 +152,7 @@ impl Store {
     /// # Errors
     /// When the folder cannot be read.
     pub fn checklist_names(&self) -> Result<Vec<String>, Problems> {
-        let own = self.files("checklists")?;
-        let mut names: Vec<_> =
-            own.iter().filter_map(|path| Some(path.file_stem()?.to_string_lossy().into_owned())).collect();
+        let mut names: Vec<_> = self.ids_in("checklists")?.into_iter().map(|(_, id)| id).collect();
         for name in built_in_names() {
             if !names.iter().any(|own| own.eq_ignore_ascii_case(name)) {
                 names.push(name.to_owned());
@@ -167,10 +164,9 @@ impl Store {
     /// A checklist by its name: the owner's own before the program's.
     ///
     /// # Errors
-    /// Every fault of its file.
+    /// Every fault of its file; that two files have the name.
     pub fn checklist(&self, name: &str) -> Result<Option<Checklist>, Problems> {
-        let own = self.read_if_there(&self.path_of_id("checklists", name), read_whole)?;
-        match own {
+        match self.read_one("checklists", name, read_whole)? {
             Some(own) => Ok(Some(own)),
             None => built_in(name).transpose(),
         }
@@ -181,14 +177,13 @@ impl Store {
     /// # Errors
     /// In words, when there is none of that name, one is there already under the new one, or the disk refuses.
     pub fn copy_checklist(&self, name: &str, new: &Id) -> Result<PathBuf, String> {
-        let path = self.path_of_id("checklists", new.as_str());
+        let path = self.path_for("checklists", new);
         if path.exists() {
             return Err(format!("{} is there already. Give the copy another name.", self.name_of(&path)));
         }
-        let own = self.path_of_id("checklists", name);
-        let text = if own.exists() {
-            let bytes = bytes_of(self.disk.as_ref(), &own).map_err(|problems| problems.to_string())?;
-            renamed(&self.name_of(&own), &String::from_utf8_lossy(&bytes), new)?
+        let text = if let Some(own) = self.holders("checklists", name).first() {
+            let bytes = bytes_of(self.disk.as_ref(), own).map_err(|problems| problems.to_string())?;
+            renamed(&self.name_of(own), &String::from_utf8_lossy(&bytes), new)?
         } else {
             copy_of(name, new).ok_or_else(|| {
                 let names = self.checklist_names().unwrap_or_default().join(", ");
@@ -209,6 +204,24 @@ impl Store {
             return Ok(None);
         }
         read(&self.name_of(path), &bytes_of(self.disk.as_ref(), path)?).map(Some)
+    }
+
+    /// The one file of an id, read.
+    fn read_one<T>(
+        &self,
+        folder: &str,
+        id: &str,
+        read: impl Fn(&str, &[u8]) -> Result<T, Problems>,
+    ) -> Result<Option<T>, Problems> {
+        match self.holders(folder, id).as_slice() {
+            [] => Ok(None),
+            [path] => self.read_if_there(path, read),
+            [_, other, ..] => {
+                let mut problems = Problems::of(folder);
+                twice(self, other, id, &mut problems);
+                Err(problems)
+            }
+        }
     }
 
     /// Every file of a folder, read; with all faults.
@@ -245,16 +258,48 @@ impl Store {
         folder::files(&self.root.join(folder), &["yaml"]).map_err(|error| unreadable(folder, &error))
     }
 
-    /// Where an id's file is or will be: a name that differs in case only is the same.
-    pub(super) fn path_of_id(&self, folder: &str, id: &str) -> PathBuf {
-        let same =
-            |path: &PathBuf| path.file_stem().is_some_and(|stem| stem.to_string_lossy().eq_ignore_ascii_case(id));
+    /// The files of a folder, each with the id inside it, which counts; with its name where that cannot be read.
+    pub(in crate::records) fn ids_in(&self, folder: &str) -> Result<Vec<(PathBuf, String)>, Problems> {
+        let key = folder.trim_end_matches('s');
+        let id = |path: PathBuf| {
+            let bytes = bytes_of(self.disk.as_ref(), &path).unwrap_or_default();
+            let id = line_under(key, &bytes).unwrap_or_else(|| stem_of(&path));
+            (path, id)
+        };
+        Ok(self.files(folder)?.into_iter().map(id).collect())
+    }
+
+    /// The files that hold an id, whatever they are called; more than one is a fault.
+    pub(super) fn holders(&self, folder: &str, id: &str) -> Vec<PathBuf> {
+        let ids = self.ids_in(folder).unwrap_or_default().into_iter();
+        ids.filter(|(_, is)| is.eq_ignore_ascii_case(id)).map(|(path, _)| path).collect()
+    }
+
+    /// Where an id's file is, or will be: no other one is written over.
+    fn path_for(&self, folder: &str, id: &Id) -> PathBuf {
+        let free = || {
+            let names = std::iter::once(id.to_string()).chain((2..).map(|number: u32| format!("{id}-{number}")));
+            names.map(|name| self.file_named(folder, &name)).find(|path| !path.exists())
+        };
+        let known = self.holders(folder, id.as_str()).into_iter().next();
+        known.or_else(free).unwrap_or_else(|| self.file_named(folder, id.as_str()))
+    }
+
+    /// The file of a name; one that differs in case only is the same.
+    pub(super) fn file_named(&self, folder: &str, name: &str) -> PathBuf {
+        let same = |path: &PathBuf| stem_of(path).eq_ignore_ascii_case(name);
         let known = self.files(folder).unwrap_or_default().into_iter().find(same);
-        known.unwrap_or_else(|| self.root.join(folder).join(format!("{id}.yaml")))
+        known.unwrap_or_else(|| self.root.join(folder).join(format!("{name}.yaml")))
     }
 }
 
-fn twice(store: &Store, path: &Path, id: &Id, problems: &mut Problems) {
+/// The name of a file, without its ending.
+pub(in crate::records) fn stem_of(path: &Path) -> String {
+    path.file_stem().unwrap_or_default().to_string_lossy().into_owned()
+}
+
+/// Says that a file holds an id that another one has.
+pub(in crate::records) fn twice(store: &Store, path: &Path, id: &str, problems: &mut Problems) {
     let mut of_file = Problems::of(store.name_of(path));
     let found = format!("the id `{id}`, which another file has");
     of_file.add(

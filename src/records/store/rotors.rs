@@ -15,12 +15,15 @@ use super::super::lock::{Lock, LockFault};
 use super::super::reading::bytes_of;
 use super::super::rotor_file::{ROTOR, read_rotor};
 use super::super::save_fault::SaveFault;
-use super::super::yaml::{At, Problems};
+use super::super::yaml::{At, Problems, line_under};
 use super::registers::unreadable;
 use super::{Store, folder};
 
 /// How much of a record's end home reads.
 const END: u64 = 64 * 1024;
+
+/// How much of a record's beginning is looked at for its id, which stands below the first remark.
+const BEGINNING: u64 = 4 * 1024;
 
 /// A rotor's folder and what its file says.
 pub struct RotorListed {
@@ -117,9 +120,7 @@ impl Store {
     pub fn record_of_id(&self, id: &str) -> Result<Option<PathBuf>, String> {
         let Some(rotor) = id.split_once('/').and_then(|(rotor, _)| rotor.parse::<Id>().ok()) else { return Ok(None) };
         let records = self.records(&rotor).map_err(|problems| problems.to_string())?;
-        let same = |path: &PathBuf| {
-            self.open_whole_part(path).is_ok_and(|opened| opened.inspection.head().id.eq_ignore_ascii_case(id))
-        };
+        let same = |path: &PathBuf| self.id_in(path).is_some_and(|written| written.eq_ignore_ascii_case(id));
         let mut found: Vec<_> = records.into_iter().filter(same).collect();
         if found.len() > 1 {
             let files: Vec<_> = found.iter().map(|path| path.display().to_string()).collect();
@@ -130,6 +131,13 @@ impl Store {
             ));
         }
         Ok(found.pop())
+    }
+
+    /// The inspection id in a record's file, whatever else may be wrong there: of most, a look at its beginning is enough.
+    fn id_in(&self, record: &Path) -> Option<String> {
+        let beginning = folder::beginning_of(record, BEGINNING).unwrap_or_default();
+        line_under("inspection", &beginning)
+            .or_else(|| Some(self.open_whole_part(record).ok()?.inspection.head().id.clone()))
     }
 
     /// What the records here are probably called, by the names of their files: for a hint, nothing is opened.

@@ -60,6 +60,14 @@ pub fn parse_on(file: &str, bytes: &[u8]) -> (Option<Node>, Problems) {
     (root.filter(|_| !lost), problems)
 }
 
+/// What stands under a key of the file itself, where its line has it, whatever else is wrong; of a file's first bytes too.
+pub fn line_under(key: &str, bytes: &[u8]) -> Option<String> {
+    let mut whole = bytes.split_inclusive(|byte| *byte == b'\n').filter(|line| line.ends_with(b"\n"));
+    let line = whole.find(|line| line.strip_prefix(key.as_bytes()).is_some_and(|rest| rest.starts_with(b":")))?;
+    let text = parse("", line).ok()?.get(key)?.as_text()?.to_owned();
+    (!text.is_empty()).then_some(text)
+}
+
 /// The same event, a scalar that stands nowhere with an empty text.
 #[expect(clippy::wildcard_enum_match_arm, reason = "the library's list of events grows with its features")]
 fn without_text(event: Event<'_>) -> Event<'_> {

@@ -92,6 +92,13 @@ impl Problems {
         self
     }
 
+    /// Those that all the others have too.
+    #[must_use]
+    pub fn in_all(mut self, others: &[Self]) -> Self {
+        self.list.retain(|problem| others.iter().all(|other| other.list.contains(problem)));
+        self
+    }
+
     /// Whether nothing is wrong.
     pub fn is_empty(&self) -> bool {
         self.list.is_empty()

@@ -200,7 +200,7 @@ fn a_refused_cell_is_said_at_once_and_the_page_of_what_is_wanted_leads_back_to_i
     drop(bench.keys("esc esc esc").expect("M7").expect("left half done"));
     // what another figure made wrong is said where the hand is
     let bench = lines(register(&folder, "3").keys("1"), "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k");
-    let bench = lines(bench.keys("down down enter"), "\n>=0.6\n3\n>0.5\nrep");
+    let bench = lines(bench.keys("down down enter"), "\n>=0.6\n3\n>0.5");
     bench.expect("axial float, alert, from where: found an alert at 0.6, above the limit at 0.5");
 }
 

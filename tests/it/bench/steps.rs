@@ -202,7 +202,7 @@ fn everything_that_comes_before_a_step_is_named_on_it() {
         job.shut.iter().map(|missing| missing.words(&job.inspection)).collect()
     };
     assert!(named.len() > 3, "{named:?}");
-    let mut bench = bench.expect("what comes first");
+    let mut bench = bench.expect("what else comes first");
     for words in &named {
         bench = bench.expect(words);
     }

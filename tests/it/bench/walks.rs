@@ -26,6 +26,7 @@ fn what_else_is_done_on_the_way() {
 #[test]
 fn a_call_holds_the_part_on_the_screen_until_it_is_answered() {
     let called = at_bush().keys("esc 5 enter").typed("is it scored through?").keys("enter");
+    assert_eq!(called.screen().matches("is it scored through?").count(), 1, "{}", called.screen());
     assert_snapshot!("else_called", called.screen());
     assert_snapshot!("else_answer", called.keys("esc 5").screen());
 }

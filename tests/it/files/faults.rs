@@ -321,6 +321,42 @@ fn what_cannot_be_read_hides_nothing_else_that_is_wrong() {
     assert!(all.len() >= 7, "{all:?}");
 }
 
+/// The rest of a mapping that lacks a key is looked at in the same round; what the key may have held is not guessed at.
+#[test]
+fn a_key_that_is_missing_hides_nothing_and_nothing_is_made_up() {
+    type Told = fn(&str) -> Vec<String>;
+    fn told<T>(read: Result<T, Problems>) -> Vec<String> {
+        read.err().iter().flatten().map(|one| one.found.clone()).collect()
+    }
+    let sheet: Told = |text| told(read_sheet("a.yaml", text.as_bytes()));
+    let gauge: Told = |text| told(read_instrument("a.yaml", text.as_bytes()));
+    let list: Told = |text| told(read_whole("a.yaml", text.as_bytes()));
+    let (inv, d2, short) = ("sheets/INV-420.yaml", "instruments/D2.yaml", "checklists/short.yaml");
+    for (name, read, missing, other) in [
+        (inv, sheet, "leads to: replace, ", ("above: 0.220 mm", "above: 220 mm")),
+        (inv, sheet, "leads to: replace, ", ("over: 80 mm", "over: 81 mm")),
+        (inv, sheet, "up to: 80 mm, ", ("at or above: 0.210 mm", "at or above: 0.230 mm")),
+        (d2, gauge, "k: 2, ", ("due: 2030-12-10", "due: 2027-12-10")),
+        (d2, gauge, "k: 2, ", ("piece: 0.500 mm", "piece: 0.500 in")),
+        (short, list, "    unit: mm\n", ("needs: [bush.ts/look]", "needs: [bush.ts/lok]")),
+        (short, list, "    unit: mm\n", ("places: [outer 0,", "places: [inner 0,")),
+        (short, list, "    gauge: dial gauge\n", ("reckoning: lift/1", "reckoning: lift/2")),
+        (short, list, "  takes: readings\n", ("unit: mm", "unit: bar")),
+        (short, list, "  takes: soak\n", ("  caution: Gloves, eyes, air. No flame near the bath.\n", "")),
+        (short, list, "  phase: look2\n", ("needs: [bush.ts/cleaning]", "needs: [bush.ts/clening]")),
+        (short, list, "{any: replace}", ("kind: crack", "kind: scoring")),
+        (short, list, ", text: \"Permit in hand, signed today\"", ("point: oil", "point: permit")),
+    ] {
+        let (missing, other) = (&[(missing, "")][..], &[other][..]);
+        let mut all = read(&with(name, &[missing, other].concat()));
+        let mut apart = [read(&with(name, missing)), read(&with(name, other))].concat();
+        all.sort();
+        apart.sort();
+        assert_eq!(all, apart, "{name}: {missing:?}, {other:?}");
+        assert!(all.len() >= 2, "{name}: {missing:?}, {other:?}: {all:?}");
+    }
+}
+
 /// A decimal comma inside braces is one fault, told once.
 #[test]
 fn a_comma_inside_braces_is_told_once_and_hides_nothing() {

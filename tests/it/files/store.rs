@@ -54,6 +54,47 @@ fn registers_are_empty_before_and_hold_what_was_saved_after() {
     assert_eq!(report.first_line(), "0 readings in 0 records, 0 problems", "{}", report.text());
 }
 
+/// The id inside counts, whatever the file is called; nothing is written over a file that holds another one.
+#[test]
+fn a_file_of_another_name_is_used_for_the_id_inside_it_and_check_says_so() {
+    let (_folder, store) = store();
+    let [sheet, gauge, list] = ["sheets/INV-420.yaml", "instruments/D2.yaml", "checklists/short.yaml"];
+    for (name, other) in [(sheet, "sheets/ours.yaml"), (gauge, "instruments/dial.yaml"), (list, "checklists/own.yaml")]
+    {
+        let path = store.root().join(other);
+        std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+        std::fs::write(path, sample(name)).unwrap();
+    }
+    let (machine, short) = ("INV-420".parse().unwrap(), store.checklist("short").unwrap().unwrap());
+    let mut sheet = store.sheet(&machine).unwrap().expect("the sheet is found by its machine type");
+    assert!(store.checklist_names().unwrap().contains(&"short".to_owned()) && short.id.as_str() == "short");
+    sheet.edition = "2".to_owned();
+    store.save_sheet(&sheet).unwrap();
+    store.save_instrument(&read_instrument("a", &sample(gauge)).unwrap()).unwrap();
+    assert_eq!(store.sheet(&machine).unwrap(), Some(sheet.clone()));
+    assert_eq!(store.instruments().unwrap().len(), 1, "saved over the file that holds it");
+    let report = check_folder(&store);
+    for said in ["ours.yaml: it says INV-420 inside", "dial.yaml: it says D2", "own.yaml: it says short"] {
+        assert!(report.problems.is_empty() && report.text().contains(said), "{said}: {}", report.text());
+    }
+    // another type lies under the name that the first would have
+    std::fs::remove_file(store.root().join("sheets/ours.yaml")).unwrap();
+    let other = String::from_utf8(sample("sheets/INV-420.yaml")).unwrap().replace("sheet: INV-420", "sheet: INV-421");
+    std::fs::write(store.root().join("sheets/INV-420.yaml"), &other).unwrap();
+    store.save_sheet(&sheet).unwrap();
+    assert_eq!(std::fs::read_to_string(store.root().join("sheets/INV-420.yaml")).unwrap(), other);
+    assert_eq!(store.sheet(&machine).unwrap(), Some(sheet));
+    // of two, none is taken
+    for (folder, name) in [("sheets", "sheets/INV-420.yaml"), ("checklists", list)] {
+        std::fs::write(store.root().join(folder).join("twin.yaml"), sample(name)).unwrap();
+    }
+    assert!(store.sheet(&machine).is_err() && store.checklist("short").is_err());
+    let told = check_folder(&store).text();
+    for id in ["`INV-420`", "`short`"] {
+        assert!(told.contains(&format!("the id {id}, which another file has")), "{told}");
+    }
+}
+
 #[test]
 fn one_broken_file_of_a_register_is_told_with_all_its_faults() {
     let (_folder, store) = store();

@@ -1,8 +1,11 @@
 //! Ways off the straight line: to another step, past one, out, and words that slipped into the wrong question.
 
 use asfound::domain::entry::Act;
+use asfound::domain::inspection::Head;
+use asfound::records::checklist_file::read_whole;
 
-use super::bench::{Bench, Ended};
+use super::super::files::samples::sample;
+use super::bench::{Bench, Ended, begun, demo_head};
 
 #[test]
 fn the_way_to_a_step_that_is_shut_begins_on_an_empty_line() {
@@ -17,6 +20,19 @@ fn the_way_to_a_step_that_is_shut_begins_on_an_empty_line() {
     let (here, _) = bench.session.place(bench.now).unwrap();
     bench.types(&["! 6", "shaft/look", "stay here"]);
     assert_eq!(bench.session.place(bench.now).unwrap().0, here);
+}
+
+/// However many steps of the part it keeps shut.
+#[test]
+fn the_question_of_a_call_is_put_once_where_nothing_is_open() {
+    let short = read_whole("short", &sample("checklists/short.yaml")).unwrap();
+    let mut bench = Bench::over(begun(Head { checklist: short, ..demo_head() }));
+    bench.types(&["yes", "yes", "! 5", "", "is the pin seat cracked?", "sign"]);
+    let heard = bench.hears();
+    let waits = heard.split("Nothing is open now, and these steps wait:").nth(1).unwrap_or_else(|| panic!("{heard}"));
+    assert_eq!(waits.matches("is the pin seat cracked?").count(), 1, "{waits}");
+    assert!(waits.contains("soak the bush: stop and call: is the pin seat cracked?\n"), "{waits}");
+    assert!(waits.contains("the same call.\n"), "{waits}");
 }
 
 #[test]

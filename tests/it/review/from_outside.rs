@@ -248,6 +248,27 @@ fn two_files_with_one_id_are_told_and_a_person_chooses() {
     assert!(code == 0 && out.contains("DEMO-1/2024-07-12-overhaul"), "{out}");
 }
 
+/// Whatever is wrong in a file, it bears its id: it is told of two, and its faults where it is the only one.
+#[test]
+fn a_damaged_record_is_found_by_its_id_and_not_passed_over_for_its_copy() {
+    const ID: &str = "DEMO-1/2024-07-12-overhaul";
+    let (shelf, record) = Shelf::signed();
+    let text = std::fs::read_to_string(&record).unwrap();
+    let twin = record.with_file_name("saved from mail.yaml");
+    let head_broken = text.replacen("machine hours: 48480", "machine hours: many", 1);
+    let elsewhere = text.replacen(&format!("inspection: {ID}\n"), &format!("inspection:\n  {ID}\n"), 1);
+    assert!(head_broken != text && elsewhere != text);
+    for (copy, otherwise) in [(&head_broken, "bad head"), (&elsewhere, "id on a line of its own"), (&text, "whole")] {
+        std::fs::write(&twin, copy).unwrap();
+        let (code, _, err) = asfound(shelf.root(), &["resume", ID], "");
+        assert!(code == 1 && err.contains(&format!("2 files have the id {ID}")), "{otherwise}, {code}: {err}");
+    }
+    std::fs::remove_file(&twin).unwrap();
+    std::fs::write(&record, &head_broken).unwrap();
+    let (code, _, err) = asfound(shelf.root(), &["show", ID], "");
+    assert!(code == 1 && err.contains("`many h`"), "{code}: {err}");
+}
+
 #[test]
 fn a_program_reads_what_was_found_without_its_words_and_what_was_not_checked_has_a_code_of_its_own() {
     use super::keys::{key, keyed};

@@ -1,0 +1,36 @@
+//! What a file says that it is.
+
+use crate::records::yaml::{Node, What};
+
+/// What a file may be.
+pub(super) enum Kind {
+    Record,
+    Order,
+    Group,
+    Checklist,
+    Sheet,
+    Instrument,
+    People,
+    Rotor,
+    Settings,
+    Unknown,
+}
+
+/// What a file is, by its keys; the key that names it wins over those that it shares with others.
+pub(super) fn kind_of(tree: &Node) -> Kind {
+    let What::Map(_, pairs) = &tree.what else { return Kind::Unknown };
+    let has = |key: &str| pairs.iter().any(|(known, _)| known.text == key);
+    let first = |keys: &[&str]| keys.iter().any(|key| has(key));
+    match () {
+        () if first(&["inspection", "entries"]) => Kind::Record,
+        () if has("group") => Kind::Group,
+        () if has("checklist") && has("groups") => Kind::Order,
+        () if has("checklist") => Kind::Checklist,
+        () if has("sheet") => Kind::Sheet,
+        () if has("instrument") => Kind::Instrument,
+        () if has("rotor") => Kind::Rotor,
+        () if has("people") => Kind::People,
+        () if first(&["decimal mark", "break hours", "paper", "photos"]) => Kind::Settings,
+        () => Kind::Unknown,
+    }
+}
