@@ -157,6 +157,10 @@ fn post(ledger: &mut Ledger, (entry, again): (&Entry, &[String]), machine: &Id) 
         ledger.parts.insert(part.clone(), fitted.clone());
         if *replaces == Replaces::Yes {
             ledger.replaced.insert(part.clone(), entry.number);
+        } else if !ledger.replaced.contains_key(part) {
+            ledger.found.insert(part.clone(), fitted.clone());
+            // what was said of its hours before is said anew
+            ledger.opening.part_hours.remove(part);
         }
     }
 }

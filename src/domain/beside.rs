@@ -144,31 +144,53 @@ fn bores_of_sheet(inspection: &Inspection, side: &str) -> Option<Vec<Exact>> {
     Some(vec![size(new.lower())?, size(new.upper())?])
 }
 
+fn judges(step: &Step, id: &str) -> bool {
+    step.judges.iter().any(|one| one.characteristic.id() == id)
+}
+
+/// Bores and journal diameters of a side as they will go together, in mm: of what is new or mended, else of what was found
+/// and is still there.
+fn pair_to_come(inspection: &Inspection, step: &Step, side: &str) -> (Option<Vec<Exact>>, Option<Vec<Exact>>) {
+    let (bush, bore) = (format!("bush.{side}"), format!("bush.{side}.bore"));
+    let (diameter, worn) = (format!("shaft.{side}.diameter"), format!("shaft.{side}.step"));
+    let steps = || progress::steps(inspection);
+    let of_old = |step: &&Step| {
+        let bore = matches!(&step.takes, Takes::Readings(grid) if grid.gauge == GaugeKind::Bore);
+        bore && step.judges.is_empty() && step.part == bush
+    };
+    // a journal's last block is its track, a block before it the diameter beside the track
+    let track = |step: &Step| measured::sizes_of(inspection, step, last_block(step));
+    let whole = |step: &Step| measured::sizes_of(inspection, step, 0);
+    let new_bores = steps().filter(|one| judges(one, &bore)).find_map(whole);
+    let old_bores = || steps().find(of_old).and_then(whole);
+    let bores = new_bores.or_else(|| match (step.phase == Phase::Order, inspection.is_replaced(&bush)) {
+        (true, _) => bores_of_sheet(inspection, side),
+        (false, true) => None,
+        (false, false) => old_bores(),
+    });
+    let new_journals = steps().filter(|one| judges(one, &diameter)).find_map(track);
+    let old_journals = || steps().find(|one| judges(one, &worn)).and_then(track);
+    let journals = new_journals.or_else(|| if inspection.is_replaced("shaft") { None } else { old_journals() });
+    (bores, journals)
+}
+
 /// The clearance that a new bush or a new journal will give with its mate, against the new range, before it is
 /// ordered: smallest bore less largest journal, largest bore less smallest journal. Source: arithmetic.
 fn clearance_to_come(inspection: &Inspection, step: &Step) -> Option<Beside> {
-    let judges = |step: &Step, id: &str| step.judges.iter().any(|one| one.characteristic.id() == id);
     let side = ["cs", "ts"].into_iter().find(|side| {
         let ordered = step.phase == Phase::Order && step.part == format!("bush.{side}");
         ordered || judges(step, &format!("bush.{side}.bore")) || judges(step, &format!("shaft.{side}.diameter"))
     })?;
-    let steps = || progress::steps(inspection);
-    let new_bore = steps().find(|one| judges(one, &format!("bush.{side}.bore")));
-    let old_bore = steps().find(|one| {
-        let bore = matches!(&one.takes, Takes::Readings(grid) if grid.gauge == GaugeKind::Bore);
-        bore && one.judges.is_empty() && one.part == format!("bush.{side}")
-    });
-    let new_journal = steps().find(|one| judges(one, &format!("shaft.{side}.diameter")));
-    let old_journal = steps().find(|one| judges(one, &format!("shaft.{side}.step")));
-    // a journal's last block is its track, a block before it the diameter beside the track
-    let track = |step: Option<&Step>| measured::sizes_of(inspection, step?, last_block(step?));
-    let whole = |step: Option<&Step>| measured::sizes_of(inspection, step?, 0);
-    let instead = || if step.phase == Phase::Order { bores_of_sheet(inspection, side) } else { whole(old_bore) };
-    let bores = whole(new_bore).or_else(instead);
-    let journals = track(new_journal).or_else(|| track(old_journal));
-    let (Some(bores), Some(journals)) = (bores, journals) else {
-        let words = "clearance to come: not known before the journal, and a spare's bore or the sheet's, are";
-        return (step.phase == Phase::Order).then(|| Beside { sign: '?', words: words.to_owned() });
+    let bush = format!("bush.{side}");
+    let (bores, journals) = pair_to_come(inspection, step, side);
+    let (Some(bores), Some(journals)) = (&bores, &journals) else {
+        let lacks = match (step.phase, &bores, &journals) {
+            (_, _, None) if inspection.is_replaced("shaft") => "the journal of the new shaft is measured",
+            (Phase::Order, _, _) => "the journal, and a spare's bore or the sheet's, are",
+            (_, None, _) if inspection.is_replaced(&bush) => "the bore of the new bush is measured",
+            _ => return None,
+        };
+        return Some(Beside { sign: '?', words: format!("clearance to come: not known before {lacks}") });
     };
     let smallest = bores.iter().min()? - journals.iter().max()?;
     let largest = bores.iter().max()? - journals.iter().min()?;

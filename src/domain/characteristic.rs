@@ -121,6 +121,12 @@ impl Characteristic {
         self.row().map_or("", |row| row.part)
     }
 
+    /// The other part whose size or shape is in the figure: with a new one it is another figure. Source: geometry.
+    pub fn mate(self) -> Option<&'static str> {
+        let on_shaft = ["bush.cs.clearance", "bush.ts.clearance", "labyrinth.clearance", "collar.runout"];
+        on_shaft.contains(&self.id()).then_some("shaft")
+    }
+
     /// The unit it is shown in where the sheet gives none.
     pub fn unit(self) -> Unit {
         self.row().map_or(Unit::One, |row| row.unit)

@@ -346,6 +346,11 @@ impl Step {
         self.judges.iter().any(|judged| judged.reckoning.split('/').next() == Some(name))
     }
 
+    /// Whether a figure that it judges is one of this part too, its own part's mate.
+    pub fn is_measured_with(&self, part: &str) -> bool {
+        self.judges.iter().any(|judged| judged.characteristic.mate() == Some(part))
+    }
+
     /// Whether one gauge serves both: figures of one unit for one reckoning. Any other step asks for its own.
     pub fn shares_gauge_with(&self, other: &Self) -> bool {
         let (Takes::Readings(a), Takes::Readings(b)) = (&self.takes, &other.takes) else { return false };

@@ -24,7 +24,7 @@ pub fn of_part(inspection: &Inspection, part: &str) -> Option<Exact> {
     }
     let machine = of_machine(inspection)?;
     // the part found, not one that has replaced it since
-    match inspection.head().parts.get(part) {
+    match inspection.found_fitted(part) {
         Some(fitted) => since(fitted, &machine),
         None => Some(machine),
     }
@@ -86,6 +86,15 @@ pub fn odd_part(part: &str, hours: Figure, machine: Option<Figure>, known: Optio
     }
     let known = known.filter(|known| typed < **known)?;
     Some(format!("{part} {hours} is less than the {known} h that follow from the records: is it so"))
+}
+
+/// The same of a part that is identified late, whose hours follow from its fitting.
+pub fn odd_found(inspection: &Inspection, part: &str, fitted: &Fitted) -> Option<String> {
+    let machine = inspection.opening().machine_hours?;
+    let hours = Figure::new(since_new(fitted, machine)?.as_decimal()?.parse().ok()?, Unit::Hour);
+    let known = of_renewed(inspection, part).or_else(|| of_part(inspection, part));
+    let name = inspection.head().checklist.part(part).map_or(part, |part| part.name.as_str());
+    odd_part(name, hours, Some(machine), known.as_ref())
 }
 
 /// What is odd about a plan: more hours than there are until its day. The question, one sentence; none where nothing is.

@@ -333,6 +333,11 @@ impl Inspection {
         self.ledger.parts.get(part)
     }
 
+    /// The part that was found, as it was fitted: by the records before, or identified late.
+    pub fn found_fitted(&self, part: &str) -> Option<&Fitted> {
+        self.ledger.found.get(part)
+    }
+
     /// Whether the part was replaced during this inspection.
     pub fn is_replaced(&self, part: &str) -> bool {
         self.replaced_at(part).is_some()

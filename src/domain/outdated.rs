@@ -1,6 +1,7 @@
 //! What an entry puts out of date: a step done before it has to be done again, what stood there stays readable.
 //!
-//! A finding asks anew for what accounts for it; a new part is measured itself, not the one before; a rotor is balanced
+//! A finding asks anew for what accounts for it; a new part is measured itself, not the one before, and has its own papers;
+//! a rotor is balanced
 //! after the last thing that was done to what turns; a look whose finding was struck has to be looked at again.
 
 use super::checklist::{Step, StepAsk, Takes};
@@ -29,7 +30,8 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
             let rotates = checklist.part(part).is_some_and(|part| part.rotates);
             those(&|step| {
                 let of_part = step.phase == Phase::New && again || is_measured_as_left(step);
-                step.part == *part && of_part || rotates && balances(step)
+                let of_pair = || is_measured_as_left(step) && step.is_measured_with(part);
+                step.part == *part && of_part || rotates && balances(step) || confirms_new(step) || of_pair()
             })
         }
         (Act::Tick { step: done }, _) => {
@@ -49,6 +51,11 @@ pub(in crate::domain) fn struck<'a>(inspection: &'a Inspection, entry: &Entry) -
 /// Whether an entry of this kind, once struck, changes what else is out of date.
 pub(in crate::domain) fn concerns(act: &Act) -> bool {
     matches!(act, Act::Finding(_) | Act::PartFitted { .. } | Act::Tick { .. })
+}
+
+/// Whether it asks of every new part at once for what is common to all: what was confirmed says nothing of the next one.
+pub(in crate::domain) fn confirms_new(step: &Step) -> bool {
+    step.phase == Phase::New && !step.on_demand && matches!(step.takes, Takes::Points(_))
 }
 
 fn is_measured_as_left(step: &Step) -> bool {

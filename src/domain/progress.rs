@@ -1,7 +1,8 @@
 //! Where the work stands: the state of each step, the next one, the next field of a grid.
 
+use super::characteristic::Characteristic;
 use super::checklist::{Ask, Cell, Judged, Signing, Step, Takes};
-use super::entry::{Act, Entry, TimerMark};
+use super::entry::{Act, Entry, SignedVerdict, TimerMark};
 use super::figure::Figure;
 use super::inspection::{Arrives, Inspection};
 use super::phase::Phase;
@@ -145,25 +146,32 @@ fn is_condemned(inspection: &Inspection, step: &Step) -> bool {
 }
 
 /// Whether something asks for a step that is done on demand only: a finding, what was signed for its part, or a new part
-/// in its place.
+/// in its place or beside it.
 fn is_asked(inspection: &Inspection, step: &Step) -> bool {
-    let renewed = step.phase == Phase::New && inspection.is_replaced(&step.part);
-    renewed || is_obliged(inspection, &step.id) || follows_from_decision(inspection, step)
+    is_obliged(inspection, &step.id)
+        || follows_from_decision(inspection, step)
+        || step.phase == Phase::Rebuild
+            && step.judges.iter().any(|judged| has_new_mate(inspection, judged.characteristic))
 }
 
-/// A part signed to be replaced asks for its checks as new and as left, one to be reworked for those as left, and each
-/// that is not simply reused for the cause of its wear.
+/// Whether the other part whose size is in a figure was replaced during this inspection.
+pub(in crate::domain) fn has_new_mate(inspection: &Inspection, characteristic: Characteristic) -> bool {
+    characteristic.mate().is_some_and(|mate| inspection.is_replaced(mate))
+}
+
+/// A part that was replaced, or is signed to be, asks for its checks as new and as left, one to be reworked for those as
+/// left, and each that is not simply reused for the cause of its wear.
 fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
     let sign = signing::standing_signature(inspection, Signing::Decisions);
-    let Some(Act::Sign(signature)) = sign.map(|entry| &entry.act) else { return false };
-    let Some(signed) = signature.standing.iter().find(|signed| signed.part == step.part) else { return false };
-    let decided = signed.decided();
+    let signature = sign.and_then(|entry| if let Act::Sign(signature) = &entry.act { Some(signature) } else { None });
+    let signed = signature.and_then(|one| one.standing.iter().find(|signed| signed.part == step.part));
+    let decided = signed.map_or(Disposition::Reuse, SignedVerdict::decided);
+    let replaced = decided == Disposition::Replace || inspection.is_replaced(&step.part);
     match step.phase {
-        Phase::Order | Phase::New => decided == Disposition::Replace,
+        Phase::Order => decided == Disposition::Replace,
+        Phase::New => replaced,
         // a step that judges nothing is asked by what was found or done, not by a new part
-        Phase::Rebuild if decided == Disposition::Replace => {
-            !step.judges.is_empty() && !is_judged_as_new(inspection, step)
-        }
+        Phase::Rebuild if replaced => !step.judges.is_empty() && !is_judged_as_new(inspection, step),
         Phase::Rebuild => decided == Disposition::Rework,
         Phase::Close => decided >= Disposition::Watch,
         Phase::Open

@@ -8,6 +8,7 @@ mod gauges;
 pub(crate) mod holds;
 mod left_out;
 mod levels;
+mod new_parts;
 mod new_wheels;
 mod obliged;
 mod order;

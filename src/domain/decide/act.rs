@@ -42,7 +42,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         Act::Skip { step, place, reason } => not_done::skip(inspection, step, place.as_deref(), reason),
         Act::Strike { entry, reason } => strike(inspection, *entry, reason, hand),
         Act::Call { part, question } => worded(question).and_then(|()| known_part(inspection, part)),
-        Act::Condemned { part, reason } => worded(reason).and_then(|()| condemn(inspection, part)),
+        Act::Condemned { part, reason } => worded(reason).and_then(|()| piece(inspection, part)),
         Act::Answer { entry, text, who } => {
             worded(text).and_then(|()| worded(who)).and_then(|()| answer(inspection, *entry))
         }
@@ -88,7 +88,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
 
 /// A new part whose life is counted carries the number that it is counted by.
 fn identified(inspection: &Inspection, part: &str, fitted: &Fitted, replaces: Replaces) -> May {
-    known_part(inspection, part)?;
+    piece(inspection, part)?;
     let known = fitted.serial.as_ref().is_some_and(|serial| !serial.trim().is_empty());
     let nameless = replaces == Replaces::Yes && hours::counts_life(inspection, part) && !known;
     if nameless { Err(RefusalKind::NoSerial.into()) } else { Ok(()) }
@@ -148,12 +148,12 @@ pub(super) fn point_of(inspection: &Inspection, id: &str, point: Option<&str>, h
     }
 }
 
-/// Only a piece can be scrapped; a stretch of the job is done, or left out step by step.
-fn condemn(inspection: &Inspection, part: &str) -> May {
+/// Only a piece can be scrapped, or fitted; a stretch of the job is done, or left out step by step.
+fn piece(inspection: &Inspection, part: &str) -> May {
     known_part(inspection, part)?;
     let part = inspection.head().checklist.part(part);
     match part.and_then(|part| Some((&part.name, part.stretch_of.as_ref()?))) {
-        Some((name, of)) => Err(RefusalKind::NothingToScrap { name: name.clone(), of: of.clone() }.into()),
+        Some((name, of)) => Err(RefusalKind::NoPiece { name: name.clone(), of: of.clone() }.into()),
         None => Ok(()),
     }
 }
@@ -183,9 +183,9 @@ fn note(inspection: &Inspection, step: Option<&str>, text: &str, hand: &Hand) ->
         return Ok(());
     }
     open_step(inspection, id, hand)?;
-    if text.chars().filter(|letter| letter.is_alphanumeric()).count() < 3 {
+    if !says_something(step, text) {
         let why = format!("`{}` tells nobody anything.", text.trim());
-        let mend = "Say it in a few words, or type the number of one that is offered.";
+        let mend = "Say it in two words or more, or type the number of one that is offered.";
         return Err(Refusal::from(RefusalKind::NoAnswer { why, mend }).at(at_step(id)));
     }
     let opening = inspection.opening();
@@ -194,6 +194,15 @@ fn note(inspection: &Inspection, step: Option<&str>, text: &str, hand: &Hand) ->
         return Err(Refusal::from(RefusalKind::NotPlanned).at(at_step(id)));
     }
     Ok(())
+}
+
+/// Whether a sentence is one that the step offers, or says something: of a cause no single word does.
+fn says_something(step: &Step, text: &str) -> bool {
+    let begins = text.split(':').next().unwrap_or_default().trim();
+    let offered = step.offers.iter().any(|offer| offer.eq_ignore_ascii_case(begins));
+    let words = text.split_whitespace().filter(|word| word.chars().any(char::is_alphabetic)).count();
+    let letters = text.chars().filter(|letter| letter.is_alphanumeric()).count();
+    offered || letters >= 3 && (step.offers.is_empty() || words >= 2)
 }
 
 /// What is kept of a typed detail; a number of a blade, vane or land is one that the machine has.

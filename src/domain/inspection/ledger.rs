@@ -37,6 +37,8 @@ pub(in crate::domain) struct Ledger {
     pub(in crate::domain) people: Vec<Person>,
     /// Parts as fitted now.
     pub(in crate::domain) parts: BTreeMap<String, Fitted>,
+    /// Parts as found, those that were identified late put in.
+    pub(in crate::domain) found: BTreeMap<String, Fitted>,
     /// Parts replaced during this inspection.
     pub(in crate::domain) replaced: BTreeMap<String, u32>,
     /// Steps to be done again: what was done there before this entry counts no more.
@@ -59,6 +61,7 @@ impl Ledger {
             instruments: head.instruments.clone(),
             people: head.people.clone(),
             parts: head.parts.clone(),
+            found: head.parts.clone(),
             replaced: BTreeMap::new(),
             outdated: BTreeMap::new(),
         }

@@ -166,8 +166,8 @@ pub enum RefusalKind {
     NoSupervisor(String),
     /// A figure that no machine can have: what it is, and what is expected.
     NotGiven(String),
-    /// A stretch of the job or of the machine, of which nothing can be scrapped.
-    NothingToScrap {
+    /// A stretch of the job or of the machine, of which nothing can be scrapped or fitted.
+    NoPiece {
         /// Its name.
         name: String,
         /// What it is a stretch of.
@@ -291,7 +291,9 @@ impl RefusalKind {
             Self::NoSerial => "A part whose life is counted, and no serial number.".to_owned(),
             Self::NextNotLater { next, now } => format!("The next opening, {next}, is not later than this one, {now}."),
             Self::NoSupervisor(id) => format!("`{id}` is no supervisor."),
-            Self::NothingToScrap { name, of } => format!("{name}: a stretch of {of}, nothing that can be scrapped."),
+            Self::NoPiece { name, of } => {
+                format!("{name}: a stretch of {of}, no piece to scrap or to fit.")
+            }
             Self::Obliged { why, by } => format!("{why}, and `{by}` is no supervisor."),
             Self::NeverForCracks => "A crack is never overruled toward the less safe side.".to_owned(),
             Self::BadLevel(fault) => fault.what(),
@@ -355,7 +357,7 @@ impl RefusalKind {
             Self::NextNotLater { .. } => "Type what is planned, or leave it for later.",
             Self::NoSupervisor(_) => "It takes a supervisor: name one, or have one do it.",
             Self::NotGiven(_) => "Count or measure once more, or look it up in the manual.",
-            Self::NothingToScrap { .. } => "Condemn the piece itself, or leave a step out: Esc, cannot.",
+            Self::NoPiece { .. } => "Name the piece itself; a step is left out by Esc, cannot.",
             Self::Obliged { .. } => "Do it, leave it out as not done, or have a supervisor mark it: Esc, who is here.",
             Self::NeverForCracks | Self::TakesConcession => "Refer it, replace the part, or enter a concession.",
             Self::BadLevel(fault) => &fault.mend,

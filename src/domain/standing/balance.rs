@@ -10,7 +10,9 @@ use super::{CharacteristicStanding, Outcome, PartStanding};
 /// A rotating part replaced, dressed or reseated leaves the rotor's balance to do, until it is measured as left.
 pub(super) fn hold_for_balance(inspection: &Inspection, all: &[CharacteristicStanding], parts: &mut [PartStanding]) {
     let rotates = |id: &str| inspection.head().checklist.part(id).is_some_and(|part| part.rotates);
-    let mended = parts.iter().any(|part| rotates(&part.id) && part.verdict.disposition >= Disposition::Rework);
+    let mended = parts.iter().any(|part| {
+        rotates(&part.id) && (part.verdict.disposition >= Disposition::Rework || inspection.is_replaced(&part.id))
+    });
     let touched = mended || is_reseated(inspection);
     let balances = |one: &&CharacteristicStanding| one.characteristic.is_of_balance();
     let bad = all

@@ -148,7 +148,13 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
     let beside = ruling.counts_and_pictures();
     computed.holds.extend(beside.clone());
     ruling.verdict.holds.extend(beside);
-    let judged = mine.iter().filter(|one| one.condition == Condition::AsFound);
+    // what was found on a part that is gone judges nothing of the one in its place
+    let renewed = inspection.is_replaced(&part.id);
+    let counts = |one: &&&CharacteristicStanding| match one.condition {
+        Condition::AsFound => !renewed,
+        Condition::AsLeft => renewed && one.outcome != Outcome::Excused,
+    };
+    let judged = mine.iter().filter(counts);
     let settled = |one: &&&CharacteristicStanding| condemned || matches!(one.outcome, Outcome::Judged(_));
     let mut reasons: Vec<String> = ruling.reasons.into_iter().map(|reason| reason.words).collect();
     if ruling.verdict.disposition == Disposition::Watch {

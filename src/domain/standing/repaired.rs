@@ -1,7 +1,7 @@
 //! What a part that is replaced or mended still waits for: the new one in its place, measured, within the new range.
 
-use super::super::checklist::{Step, Takes};
 use super::super::judge::{Condition, Reach};
+use super::super::outdated;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::verdict::{Consequence, Disposition, Hold};
@@ -35,6 +35,12 @@ impl Ruling<'_> {
                     self.hold(outside);
                 }
                 Outcome::Open(why) => self.hold(Hold::Open(format!("{name} as left: {why}"))),
+                // what was measured with the mate that is gone tells nothing of the pair
+                Outcome::NotTaken | Outcome::Incomplete(_) | Outcome::LeftOut(_)
+                    if progress::has_new_mate(self.inspection, one.characteristic) =>
+                {
+                    self.hold(Hold::Open(format!("{name} as left: its mate is new, not measured with it")));
+                }
                 Outcome::Judged(_)
                 | Outcome::NotTaken
                 | Outcome::Incomplete(_)
@@ -50,21 +56,17 @@ impl Ruling<'_> {
         let asked = || as_left.iter().filter(|one| one.outcome != Outcome::Excused);
         let checked = asked().count() > 0 && asked().all(|one| sound(one));
         let new_checks = self.new_checks_done();
-        if self.inspection.is_replaced(&self.part.id) && !new_checks {
-            // whatever the old one was: what goes in is looked at, and has its papers
+        let sound_as_new = new_checks && (checked || as_left.is_empty());
+        if self.inspection.is_replaced(&self.part.id) && !sound_as_new {
+            // whatever the old one was: what goes in is looked at and measured, and has its papers
             self.hold(Hold::NewPart);
         }
         match self.verdict.disposition {
-            Disposition::Replace => {
-                let fitted = self.is_renewed();
-                if !(fitted && (checked || as_left.is_empty()) && new_checks) {
-                    self.hold(Hold::NewPart);
-                }
-            }
+            Disposition::Replace if !(self.is_renewed() && sound_as_new) => self.hold(Hold::NewPart),
             Disposition::Rework if self.must_be_measured_again(mine) && !checked => {
                 self.hold(Hold::Open(REWORK.to_owned()));
             }
-            Disposition::Rework | Disposition::Watch | Disposition::Reuse => {}
+            Disposition::Replace | Disposition::Rework | Disposition::Watch | Disposition::Reuse => {}
         }
     }
 
@@ -76,9 +78,8 @@ impl Ruling<'_> {
 
     /// Its own checks as a new one, and the papers that are asked for of every new part; what was left out is not done.
     fn new_checks_done(&self) -> bool {
-        let papers = |step: &Step| !step.on_demand && matches!(step.takes, Takes::Points(_));
         let mut steps = progress::steps(self.inspection)
-            .filter(|step| step.phase == Phase::New && (step.part == self.part.id || papers(step)));
+            .filter(|step| step.phase == Phase::New && (step.part == self.part.id || outdated::confirms_new(step)));
         steps.all(|step| {
             let state = progress::state(self.inspection, step);
             state.is_settled() && state != StepState::Skipped

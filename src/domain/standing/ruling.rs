@@ -12,6 +12,7 @@ use super::super::left_out;
 use super::super::outlook;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
+use super::super::rotor::Fitted;
 use super::super::soak;
 use super::super::verdict::{Consequence, Hold, Verdict};
 use super::left::{has_picture, not_taken, waved_off};
@@ -244,10 +245,15 @@ impl<'a> Ruling<'a> {
         }
     }
 
-    /// Counts unlike the first, pictures wanted, what the rebuild has left out: none of it keeps the rebuild waiting.
+    /// Counts unlike the first, pictures wanted, a new part without a number, what the rebuild has left out: none of it
+    /// keeps the rebuild waiting.
     pub(super) fn counts_and_pictures(&self) -> BTreeSet<Hold> {
         let inspection = self.inspection;
         let mut holds = BTreeSet::new();
+        let nameless = |fitted: &Fitted| fitted.serial.as_ref().is_none_or(|serial| serial.trim().is_empty());
+        if inspection.is_replaced(&self.part.id) && inspection.fitted(&self.part.id).is_some_and(nameless) {
+            holds.insert(Hold::Open("new part not identified: no serial or batch number".to_owned()));
+        }
         for step in progress::steps(inspection).filter(|step| step.part == self.part.id) {
             if !before_decision(step.phase) {
                 holds.extend(left_out::holds(inspection, step).map(Hold::Open));

@@ -11,7 +11,7 @@ use super::{At, Deed, act};
 
 impl At<'_> {
     pub(super) fn part_fitted(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let part = self.which_part("which part", answers)?;
+        let part = self.piece("which part", answers)?;
         let replaces = answers.word("a new part in its place, or the one found, identified late", &["new", "found"])?;
         let serial = answers.maybe("its serial number, typed from the part")?;
         let run = "hours it had run when it was fitted, h";
@@ -28,12 +28,21 @@ impl At<'_> {
             _ => answers.with("hours of the machine when it was fitted, h", figure(Unit::Hour))?,
         };
         let Some(hours) = hours.or_else(zero) else { return Ok(Deed::Say(Vec::new())) };
+        let fitted = Fitted { serial, hours, machine };
         let replaces = if replaces == 0 { Replaces::Yes } else { Replaces::No };
-        Ok(act(Act::PartFitted { part, fitted: Fitted { serial, hours, machine }, replaces }))
+        if replaces == Replaces::No {
+            answers.sure_of(hours::odd_found(self.inspection, &part, &fitted))?;
+        }
+        Ok(act(Act::PartFitted { part, fitted, replaces }))
+    }
+
+    /// A part that is a thing in the hand, no stretch of the job.
+    fn piece(&self, text: &str, answers: &mut Answers<'_>) -> Reply<String> {
+        self.which_of(text, |part| part.stretch_of.is_none(), answers)
     }
 
     pub(super) fn condemn(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let part = self.which_of("condemn which part", |part| part.stretch_of.is_none(), answers)?;
+        let part = self.piece("condemn which part", answers)?;
         let reason = answers.sentence("why")?;
         Ok(act(Act::Condemned { part, reason }))
     }

@@ -33,11 +33,8 @@ impl At<'_> {
     pub(super) fn seen(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let Some(step) = self.step else { return Ok(only_say("No step is at hand.")) };
         let checklist = &self.inspection.head().checklist;
-        let mut parts: Vec<_> = checklist.parts.iter().filter(|part| !part.findings.is_empty()).collect();
-        parts.sort_by_key(|part| part.id != step.part);
-        let names: Vec<_> = parts.iter().map(|part| (part.id.as_str(), part.name.clone())).collect();
-        let index = answers.choose_known("on which part", &names, None)?;
-        let Some(part) = parts.get(index) else { return Ok(Deed::Say(Vec::new())) };
+        let part = self.which_of("on which part", |part| !part.findings.is_empty(), answers)?;
+        let Some(part) = checklist.part(&part) else { return Ok(Deed::Say(Vec::new())) };
         let kinds: Vec<_> = part.findings.iter().map(|kind| kind.kind.clone()).collect();
         let index = answers.choose("what is seen", &kinds)?;
         let Some(kind) = part.findings.get(index) else { return Ok(Deed::Say(Vec::new())) };
@@ -121,7 +118,7 @@ impl At<'_> {
             let asked = format!("{question} Who answered, name and office");
             return answered(call, &asked, answers);
         }
-        let part = self.which_part("stop work on which part", answers)?;
+        let part = self.which_of("stop work on which part", |_| true, answers)?;
         let question = answers.sentence("the question: who is called, and what is asked")?;
         Ok(act(Act::Call { part, question }))
     }
@@ -179,23 +176,17 @@ impl At<'_> {
         Ok(Deed::Key(entry.number, answers.sentence(&asked)?))
     }
 
-    /// A part of the checklist; the one at hand is offered first.
-    pub(super) fn which_part(&self, text: &str, answers: &mut Answers<'_>) -> Reply<String> {
-        self.which_of(text, |_| true, answers)
-    }
-
-    /// The same of those parts that fit.
+    /// One of the parts that fit, in the checklist's order wherever it is asked; the one at hand is offered.
     pub(super) fn which_of(
         &self,
         text: &str,
         fits: impl Fn(&Part) -> bool,
         answers: &mut Answers<'_>,
     ) -> Reply<String> {
-        let mut parts: Vec<_> = self.inspection.head().checklist.parts.iter().filter(|part| fits(part)).collect();
-        let here = self.step.map(|step| step.part.clone()).filter(|here| parts.iter().any(|part| part.id == *here));
-        parts.sort_by_key(|part| here.as_ref() != Some(&part.id));
+        let parts: Vec<_> = self.inspection.head().checklist.parts.iter().filter(|part| fits(part)).collect();
+        let here = self.step.and_then(|step| parts.iter().position(|part| part.id == step.part));
         let names: Vec<_> = parts.iter().map(|part| (part.id.as_str(), part.name.clone())).collect();
-        let index = answers.choose_known(text, &names, here.map(|_| 0))?;
+        let index = answers.choose_known(text, &names, here)?;
         Ok(parts.get(index).map(|part| part.id.clone()).unwrap_or_default())
     }
 

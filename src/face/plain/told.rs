@@ -165,8 +165,16 @@ impl Session {
         if let Act::Strike { entry: struck, .. } = &entry.act {
             return format!("Entry {struck} is struck; it stays readable. Entry {}, {}.", entry.number, self.saved());
         }
+        let (kind, saved) = (entry.act.kind(), format!("entry {}, {}", entry.number, self.saved()));
+        if let Act::PartFitted { .. } = entry.act {
+            return format!("{kind}: {}, {saved}.", telling::of_entry(&self.inspection, entry));
+        }
+        if let Some(part) = entry.act.part() {
+            let name = self.inspection.head().checklist.part(part).map_or(part, |part| part.name.as_str());
+            return format!("{kind}: {name}, {saved}.");
+        }
         let which = if let Act::Photo { photo, .. } = &entry.act { format!(" {}", photo.name) } else { String::new() };
-        format!("{}{which}: entry {}, {}.", entry.act.kind(), entry.number, self.saved())
+        format!("{kind}{which}: {saved}.")
     }
 
     /// What a finding leads to and what else it obliges, at once.

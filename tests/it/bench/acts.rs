@@ -51,7 +51,7 @@ fn nothing_planned_is_nothing_entered() {
 
 #[test]
 fn a_new_part_is_fitted_and_its_hours_start_again() {
-    let bench = at_bush().keys("esc 0 3 1 enter").expect("a new part in its place").keys("1 enter");
+    let bench = at_bush().keys("esc 0 3 enter").expect("a new part in its place").keys("1 enter");
     bench.typed("N-77").keys("enter enter").expect("Bush, turbine side new, fitted, serial N-77");
 }
 

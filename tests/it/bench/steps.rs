@@ -146,7 +146,7 @@ fn skipping_takes_a_reason() {
 #[test]
 fn stop_and_call_holds_the_part_until_answered() {
     Bench::at_step("bush.ts/clearance")
-        .keys("esc 5 1 enter")
+        .keys("esc 5 enter")
         .typed("pin seat cracked?")
         .keys("enter")
         .expect("not open yet: stop and call: pin seat cracked?")

@@ -251,7 +251,7 @@ fn the_next_opening_is_planned_before_it_is_told() {
     assert_eq!(rig.refused(told), "taken");
 }
 
-/// A cause is a number of those offered, or words; a letter tells nobody anything.
+/// A cause is a number of those offered, or two words at least: one alone tells nobody anything.
 #[test]
 fn a_cause_is_chosen_by_its_number_or_said_in_words() {
     let mut rig = safe();
@@ -266,10 +266,15 @@ fn a_cause_is_chosen_by_its_number_or_said_in_words() {
         assert_eq!(cause.sentence(typed), typed);
     }
     let said = |text: &str| Act::Note { step: Some("bush.ts/cause".to_owned()), text: text.to_owned() };
-    for (text, answer) in ["", "x", "9", ".."].map(|text| (text, "NoWords")) {
-        assert_eq!(rig.refused(said(text)), answer, "{text}");
+    for text in ["", "x", "9", ".."] {
+        assert_eq!(rig.refused(said(text)), "NoWords", "{text}");
     }
-    assert_eq!(rig.refused(said("not known yet")), "taken");
+    for text in ["yes", "dirt", "dirt 3"] {
+        assert_eq!(rig.refused(said(text)), "NoAnswer", "{text}");
+    }
+    for text in ["not known yet", "Running hours", "torn filter", "running hours: 12130 h"] {
+        assert_eq!(rig.refused(said(text)), "taken", "{text}");
+    }
 }
 
 /// A wheel fitted, or anything reseated, after the balance as it goes back was measured: it is measured again.

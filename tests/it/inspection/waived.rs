@@ -79,7 +79,7 @@ fn what_the_sheet_judges_is_on_the_machine() {
 #[test]
 fn only_a_piece_is_scrapped_and_what_it_obliges_elsewhere_stays() {
     let mut rig = scored("shaft/journal");
-    assert_eq!(rig.refused(condemned("job")), "NothingToScrap");
+    assert_eq!(rig.refused(condemned("job")), "NoPiece");
     rig.take(deep()).take(condemned("bush.ts"));
     let left = holds(&rig);
     assert!(left.contains("scoring obliges: the shaft / journal") && !left.contains("not taken"), "{left}");

@@ -113,7 +113,7 @@ fn what_else_can_be_done_is_done_there_too() {
         "9999",
         "x",
         "! stop",
-        "4",
+        "3",
         "who owns the shims",
         "! answer to a call",
         "1",

@@ -97,3 +97,42 @@ fn a_call_on_the_job_holds_its_steps_until_it_is_answered() {
     assert_ne!(at(&bench), "job/papers");
     bench.types(&["! answer to a call", "1", "the owner", "ours"]).walks_to("job/papers");
 }
+
+/// A number learned at one step means the same part at the next, and the answer says which part it was.
+#[test]
+fn the_parts_have_one_order_everywhere_and_what_is_taken_names_its_part() {
+    let mut bench = Bench::demo();
+    let mut offered = |step: &str| {
+        bench.walks_to(step);
+        ["! 12", "! 3", "! 5"].map(|line| {
+            bench.hears();
+            bench.types(&[line]);
+            let heard = bench.hears();
+            let list = heard.lines().filter(|line| line.starts_with(|one: char| one.is_ascii_digit()));
+            let list: Vec<_> = list.map(str::to_owned).collect();
+            bench.types(&["!"]);
+            list.join("\n")
+        })
+    };
+    let lists = offered("rotor/axial-float");
+    assert_eq!(lists, offered("bush.ts/look"));
+    assert!(lists.iter().all(|list| list.contains("Labyrinths")), "{lists:?}");
+    assert!(!lists[0].contains("Make safe"), "{}", lists[0]);
+    let mut said = |lines: &[&str]| {
+        bench.types(lines);
+        bench.hears()
+    };
+    let fitted = said(&["! 12", "labyrinth", "new", "INV-I-999", "", "48480"]);
+    assert!(
+        fitted.contains("part: Labyrinths and seal rings new, fitted, serial INV-I-999, 0 h since new, entry "),
+        "{fitted}"
+    );
+    let odd = said(&["! 12", "impeller", "found", "INV-I-777", "100", "48480"]);
+    assert!(odd.contains("Compressor impeller 100 h is less than the "), "{odd}");
+    let taken = said(&["insist"]);
+    assert!(taken.contains("part: Compressor impeller as found, serial INV-I-777, 100 h since new, entry "), "{taken}");
+    let called = said(&["! 5", "collar", "which way round?"]);
+    assert!(called.contains("call: Thrust collar, entry "), "{called}");
+    let scrapped = said(&["! condemn", "nozzle", "broken through"]);
+    assert!(scrapped.contains("condemned: Nozzle ring, entry "), "{scrapped}");
+}
