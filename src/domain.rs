@@ -27,6 +27,7 @@ pub mod left_out;
 pub mod measured;
 mod memo;
 mod misread;
+pub mod missed;
 mod outdated;
 pub mod outlook;
 pub mod pattern;

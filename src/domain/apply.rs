@@ -4,6 +4,7 @@ use super::entitled;
 use super::entry::{Act, Entry, Replaces};
 use super::id::Id;
 use super::inspection::{Inspection, Ledger};
+use super::missed;
 use super::outdated;
 use super::refusal::RefusalKind;
 
@@ -82,10 +83,16 @@ pub fn about_nothing(inspection: &mut Inspection, sign: u32) {
 fn enter(inspection: &mut Inspection, entry: &Entry) -> bool {
     if let Act::Strike { entry: number, .. } = &entry.act {
         inspection.ledger_mut().struck.entry(*number).or_insert(entry.number);
-        let reaches_on = |act: &Act| matches!(act, Act::Given { .. } | Act::Level { .. }) || outdated::concerns(act);
+        let taken_back = |act: &Act| matches!(act, Act::Given { .. } | Act::Level { .. } | Act::GaugeCheck { .. });
+        let reaches_on = |act: &Act| taken_back(act) || outdated::concerns(act);
         if outdated::struck(inspection, entry).is_some_and(reaches_on) {
             refold(inspection);
         }
+    }
+    if let Act::GaugeCheck { gauge, .. } = &entry.act
+        && missed::of_entry(inspection, entry).is_some()
+    {
+        inspection.ledger_mut().missed.insert(gauge.clone());
     }
     let again = outdated::by(inspection, inspection.ledger(), entry);
     let machine = inspection.head().rotor.machine.clone();
@@ -108,6 +115,12 @@ fn refold(inspection: &mut Inspection) {
             post(&mut ledger, (entry, &again), &machine);
         }
     }
+    let stand = |entry: &&Entry| !ledger.struck.contains_key(&entry.number);
+    let missing =
+        inspection.entries().iter().filter(stand).filter(|entry| missed::of_entry(inspection, entry).is_some());
+    ledger.missed = missing
+        .filter_map(|entry| if let Act::GaugeCheck { gauge, .. } = &entry.act { Some(gauge.clone()) } else { None })
+        .collect();
     *inspection.ledger_mut() = ledger;
 }
 

@@ -9,7 +9,7 @@ mod reading;
 mod suspect;
 
 pub use act::{detail_fits, refers};
-pub use level::{looser, may_judge, odd_level};
+pub use level::{is_other, looser, may_judge, odd_level};
 pub use not_done::takes_supervisor;
 pub use planning::is_sooner_for_a_limit;
 

@@ -5,7 +5,7 @@ use chrono::NaiveDate;
 use super::characteristic::Characteristic;
 use super::exact::Exact;
 use super::figure::Figure;
-use super::inspection::{Inspection, Opening};
+use super::inspection::{Inspection, Opening, Past};
 use super::refusal::{Refusal, RefusalKind};
 use super::rotor::Fitted;
 use super::stamp::long_day;
@@ -51,6 +51,39 @@ pub fn since_new(fitted: &Fitted, machine: Figure) -> Option<Exact> {
 fn since(fitted: &Fitted, machine: &Exact) -> Option<Exact> {
     let then = fitted.machine.to(Unit::Hour)?;
     (*machine >= then).then_some(&fitted.hours.to(Unit::Hour)? + &(machine - &then))
+}
+
+/// Hours of the machine at the last opening of which the record knows, and its day: from a part that ran with it since it
+/// was fitted.
+pub fn at_last_opening(inspection: &Inspection) -> Option<(Figure, NaiveDate)> {
+    let machine = |past: &Past| {
+        let then = past.hours.to(Unit::Hour)?;
+        let Some(fitted) = inspection.head().parts.get(part_of(past.characteristic)) else {
+            return Some((past.date, then));
+        };
+        let (hours, at) = (fitted.hours.to(Unit::Hour)?, fitted.machine.to(Unit::Hour)?);
+        // what was read before it was fitted ran on another part's hours
+        (then >= hours).then(|| (past.date, &(&then - &hours) + &at))
+    };
+    let (day, hours) = inspection.head().history.iter().filter_map(machine).max()?;
+    Some((Figure::new(hours.as_decimal()?.parse().ok()?, Unit::Hour), day))
+}
+
+/// What is odd about the hours given for this opening beside the last one's, when there are more than days have passed.
+pub fn too_many(inspection: &Inspection) -> Option<String> {
+    let now = (inspection.opening().machine_hours?, inspection.head().begun.date());
+    let last = at_last_opening(inspection)?;
+    odd(now, last).filter(|_| now.0.to(Unit::Hour) > last.0.to(Unit::Hour))
+}
+
+/// Hours run forward from nothing.
+///
+/// # Errors
+/// `NotGiven`, those below nothing.
+pub fn possible(opening: &Opening) -> Result<(), Refusal> {
+    let all = opening.machine_hours.iter().chain(opening.next_hours.iter()).chain(opening.part_hours.values());
+    let below = all.copied().find(|hours| hours.decimal().is_sign_negative() && !hours.decimal().is_zero());
+    below.map_or(Ok(()), |hours| Err(RefusalKind::NotGiven(format!("{hours}: hours are not below nothing.")).into()))
 }
 
 /// What is odd about hours of the machine beside those of the last opening: fewer, or more than there were between the

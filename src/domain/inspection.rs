@@ -285,11 +285,12 @@ impl Inspection {
         let all = self.readings_at(step, place);
         let entry = all.iter().rev().find(standing)?;
         let Act::Reading { taken, gauge, doubts, .. } = &entry.act else { return None };
+        let missed = gauge.as_ref().is_some_and(|gauge| self.ledger.missed.contains(gauge));
         Some(Taken {
             entry: entry.number,
             figure: *taken,
             gauge: gauge.clone(),
-            doubted: if doubts.is_empty() { Doubted::No } else { Doubted::Yes },
+            doubted: if doubts.is_empty() && !missed { Doubted::No } else { Doubted::Yes },
         })
     }
 

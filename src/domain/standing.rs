@@ -29,6 +29,7 @@ use super::apply::Change;
 use super::characteristic::Characteristic;
 use super::checklist::{Judged, Step};
 use super::edition;
+use super::hours;
 use super::inspection::{Doubted, Inspection, Past};
 use super::judge::{Condition, Reach, Reached, Side};
 use super::measured::{self, Measured, PlaceValue};
@@ -214,6 +215,8 @@ impl Standing {
     fn from_characteristics(inspection: &Inspection, characteristics: Vec<CharacteristicStanding>) -> Self {
         let parts = part::parts(inspection, &characteristics);
         let later = inspection.opening().missing().into_iter().map(|what| format!("later: {what}"));
+        let later =
+            later.chain(hours::too_many(inspection).map(|odd| format!("hours of the machine, provisional: {odd}")));
         let job = later.chain(edition::asked(inspection).map(|asked| asked.words)).map(Hold::Open).collect();
         let counts = Counts::of(inspection, &characteristics);
         Self { characteristics, parts, job, counts }

@@ -19,10 +19,11 @@ use super::super::rotor::Fitted;
 use super::super::sheet::GivenFigure;
 use super::super::signing;
 use super::super::standing::Standing;
+use super::super::telling::name_of;
 use super::super::unit::Unit;
 use super::super::until;
 use super::super::verdict::{Consequence, Disposition};
-use super::level::{may_judge, no_looser};
+use super::level::{self, may_judge, no_looser};
 use super::{at_step, countersigning, not_done, planning};
 
 pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
@@ -44,7 +45,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         Act::Call { part, question } => worded(question).and_then(|()| known_part(inspection, part)),
         Act::Condemned { part, reason } => worded(reason).and_then(|()| piece(inspection, part)),
         Act::Answer { entry, text, who } => {
-            worded(text).and_then(|()| worded(who)).and_then(|()| answer(inspection, *entry))
+            worded(text).and_then(|()| worded(who)).and_then(|()| answer(inspection, *entry, who))
         }
         Act::Unjudged { supervisor, reason, .. } => worded(reason).and_then(|()| supervises(inspection, supervisor)),
         Act::Overrule { part, to, supervisor, reason } => {
@@ -79,7 +80,9 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
             worded(reason).and_then(|()| planning::plan(inspection, (&anew, supervisor.as_ref()), hand))
         }
         Act::Begin | Act::Resume | Act::Gauge(_) | Act::Person(_) => Ok(()),
-        Act::Given { given, figure } => possible(*given, figure),
+        Act::Given { given, figure } => {
+            possible(*given, figure).and_then(|()| level::no_other(inspection, *given, figure, hand))
+        }
         Act::Level { characteristic, levels, .. } => may_judge(inspection, *characteristic, levels)
             .and_then(|()| no_looser(inspection, *characteristic, levels, hand)),
         Act::PartFitted { part, fitted, replaces } => identified(inspection, part, fitted, *replaces),
@@ -284,8 +287,15 @@ pub fn refers(inspection: &Inspection, entry: &Entry) -> bool {
     matches!(&entry.act, Act::Finding(found) if inspection.consequence_of(found) == Consequence::Refer)
 }
 
-fn answer(inspection: &Inspection, number: u32) -> May {
+fn answer(inspection: &Inspection, number: u32, who: &str) -> May {
     let entry = inspection.entry(number).filter(|entry| inspection.struck_by(entry.number).is_none());
+    if let Some(Entry { act: Act::Call { .. }, by, .. }) = entry
+        && (by.as_str().eq_ignore_ascii_case(who.trim()) || name_of(inspection, by).eq_ignore_ascii_case(who.trim()))
+    {
+        let why = "Who has called does not answer the call.".to_owned();
+        let mend = "Name who has answered. A call made in error is struck, with the reason: Esc, strike.";
+        return Err(RefusalKind::NoAnswer { why, mend }.into());
+    }
     if entry.is_some_and(|entry| refers(inspection, entry)) {
         return Err(RefusalKind::TakesConcession.into());
     }

@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use super::super::characteristic::{Characteristic, Given};
+use super::super::checklist::{Cell, Takes};
 use super::super::entitled::{May, supervises};
 use super::super::exact::Exact;
 use super::super::inspection::Inspection;
@@ -11,7 +12,7 @@ use super::super::measured;
 use super::super::progress;
 use super::super::refusal::{Refusal, RefusalKind};
 use super::super::request::Hand;
-use super::super::sheet::{self, Levels, Sheet, Which};
+use super::super::sheet::{self, GivenFigure, Levels, Sheet, Which};
 use super::super::unit::Unit;
 
 /// Whether these levels may judge from now on: the same checks that a sheet's file passes.
@@ -36,6 +37,36 @@ pub(super) fn no_looser(inspection: &Inspection, one: Characteristic, levels: &L
             Err(RefusalKind::LooserLevel { which: which.word() }.into())
         }
         Some(_) | None => Ok(()),
+    }
+}
+
+/// Whether the sheet gives this figure otherwise: another one changes what is judged, and how many places are.
+pub fn is_other(inspection: &Inspection, given: Given, figure: &GivenFigure) -> bool {
+    let of_sheet = inspection.head().sheet.as_ref().and_then(|sheet| sheet.given(given));
+    of_sheet.is_some_and(|of_sheet| figure.figure.to(given.unit()) != Some(of_sheet))
+}
+
+/// A figure that the sheet gives is given otherwise by a supervisor alone, and a count leaves no reading without its place.
+pub(super) fn no_other(inspection: &Inspection, given: Given, figure: &GivenFigure, hand: &Hand) -> May {
+    let refused = |words: String| Err(RefusalKind::NotGiven(words).into());
+    if is_other(inspection, given, figure) && supervises(inspection, &hand.by).is_err() {
+        return refused(format!("{}: the limits sheet gives it, another is a supervisor's to enter.", given.what()));
+    }
+    let mut sheet = sheet_of(inspection).into_owned();
+    sheet.given.insert(given, figure.clone());
+    let lost = inspection.head().checklist.steps.iter().find_map(|step| {
+        let Takes::Readings(grid) = &step.takes else { return None };
+        let places: Vec<_> = grid.cells(Some(&sheet)).iter().map(Cell::place).collect();
+        let before = grid.cells(inspection.sheet());
+        before
+            .into_iter()
+            .find(|cell| !places.contains(&cell.place()) && inspection.reading(&step.id, &cell.place()).is_some())
+    });
+    match lost {
+        Some(cell) => {
+            refused(format!("{}: with {} there is no {}, which is read.", given.what(), figure.figure, cell.spoken()))
+        }
+        None => Ok(()),
     }
 }
 

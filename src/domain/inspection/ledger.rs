@@ -1,6 +1,6 @@
 //! What the entries so far add up to.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::super::entitled::Passed;
 use super::super::id::Id;
@@ -41,6 +41,8 @@ pub(in crate::domain) struct Ledger {
     pub(in crate::domain) found: BTreeMap<String, Fitted>,
     /// Parts replaced during this inspection.
     pub(in crate::domain) replaced: BTreeMap<String, u32>,
+    /// Gauges that missed a piece of known size by more than they are known for.
+    pub(in crate::domain) missed: BTreeSet<Id>,
     /// Steps to be done again: what was done there before this entry counts no more.
     pub(in crate::domain) outdated: BTreeMap<String, u32>,
 }
@@ -63,6 +65,7 @@ impl Ledger {
             parts: head.parts.clone(),
             found: head.parts.clone(),
             replaced: BTreeMap::new(),
+            missed: BTreeSet::new(),
             outdated: BTreeMap::new(),
         }
     }

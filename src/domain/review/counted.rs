@@ -6,6 +6,7 @@ use super::super::gate::step_name;
 use super::super::inspection::{Doubted, Inspection};
 use super::super::judge::Reach;
 use super::super::left_out;
+use super::super::missed;
 use super::super::pattern::Pattern;
 use super::super::progress;
 use super::super::soak;
@@ -28,6 +29,27 @@ fn soaks(inspection: &Inspection) -> Vec<String> {
         let (words, why) = soak::outside(inspection, step)?;
         let why = why.map_or_else(|| "nobody says why".to_owned(), |why| format!("note: {why}"));
         Some(format!("{}: {words}; {why}", step_name(inspection, step)))
+    });
+    told.collect()
+}
+
+/// Checks of gauges that missed; what these gauges have read is provisional.
+fn gauges_missed(inspection: &Inspection) -> Vec<String> {
+    let missed = inspection.standing_entries().filter(|entry| missed::of_entry(inspection, entry).is_some());
+    missed.map(|entry| at_place(inspection, entry)).collect()
+}
+
+/// Calls and who answered them: who asked did not.
+fn calls(inspection: &Inspection) -> Vec<String> {
+    let called = inspection.standing_entries().filter(|entry| matches!(entry.deed(), Act::Call { .. }));
+    let answers = |number: u32| {
+        let answers = inspection.standing_entries();
+        answers.filter(move |one| matches!(one.deed(), Act::Answer { entry, .. } if *entry == number))
+    };
+    let told = called.map(|call| {
+        let answered: Vec<_> = answers(call.number).map(|one| of_entry(inspection, one)).collect();
+        let answered = if answered.is_empty() { "no answer yet".to_owned() } else { answered.join("; ") };
+        format!("{}; {answered}", at_place(inspection, call))
     });
     told.collect()
 }
@@ -68,6 +90,7 @@ fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
             which: judged(&|judgement| judgement.reached.reach == Reach::Undecided),
         },
         Count { name: "gauge past date", number: counts.past_date, which: past_date(inspection) },
+        counted("gauge check missed", gauges_missed(inspection)),
         counted("soaks outside their times", soaks(inspection)),
         Count {
             name: "late from paper",
@@ -108,6 +131,7 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
             which: which(&|act| matches!(act, Act::Condemned { .. })),
         },
         Count { name: "overruled", number: counts.overruled, which: which(&|act| matches!(act, Act::Overrule { .. })) },
+        counted("stop and call", calls(inspection)),
         Count { name: "opening planned anew", number: plans.len(), which: plans },
         changed_outside(inspection),
         Count {

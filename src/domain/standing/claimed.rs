@@ -36,9 +36,9 @@ fn put_back(
     }
 }
 
-/// A sooner opening, or a step waved off, may reach any part.
+/// A sooner opening, a figure of the machine or a step waved off may reach any part.
 fn is_about_all(claim: &Entry) -> bool {
-    matches!(claim.deed(), Act::Plan { .. } | Act::NotApplicable { .. })
+    matches!(claim.deed(), Act::Plan { .. } | Act::Given { .. } | Act::NotApplicable { .. })
 }
 
 fn is_about(claim: &Entry, part: &str) -> bool {

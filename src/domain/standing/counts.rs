@@ -119,6 +119,9 @@ fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
         let looser = decide::looser(inspection, *characteristic, levels).is_some();
         return looser && !signed(&|id| id.same_as(entry.doer()));
     }
+    if let Act::Given { given, figure } = entry.deed() {
+        return decide::is_other(inspection, *given, figure) && !signed(&|id| id.same_as(entry.doer()));
+    }
     if let Act::NotApplicable { step, point, .. } = &entry.act {
         let step = inspection.head().checklist.step(step);
         let takes_one = step.and_then(|step| decide::takes_supervisor(inspection, step, point.as_deref())).is_some();

@@ -13,9 +13,9 @@ use crate::domain::inspection::{Manual, Opening};
 use crate::domain::person::{Person, Role};
 use crate::domain::rotor::{Fitted, Rotor};
 use crate::domain::stamp::{Stamp, long_day};
-use crate::domain::unit::Unit;
 
-use super::super::inquiry::{Answers, Reply, Stop, figure, id, refused};
+use super::super::inquiry::{Answers, Reply, Stop, id, refused};
+use super::opening::hours_of;
 use super::{KnownOpening, answers_of_opening, enter_person, id_of};
 
 /// What the folder knows before anything is asked.
@@ -160,6 +160,7 @@ pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: S
             manual: last.manual.as_ref(),
             parts: &scope.parts,
             hours: &hours,
+            last: None,
         };
         opening = answers_of_opening(known, now, answers)?;
     }
@@ -170,8 +171,10 @@ pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: S
 fn machine_hours(given: Option<Figure>, last: &Last, now: Stamp, answers: &mut Answers<'_>) -> Reply<Figure> {
     let hours = match given {
         Some(hours) => hours,
-        None => answers.with(&asked_hours(last), figure(Unit::Hour))?,
+        None => answers.with(&asked_hours(last), hours_of)?,
     };
+    hours::possible(&Opening { machine_hours: Some(hours), ..Opening::default() })
+        .map_err(|refusal| Stop::Wrong(refused(&refusal)))?;
     let then = last.hours.zip(last.day);
     let doubt = hours::odd_thousands(hours).or_else(|| then.and_then(|then| hours::odd((hours, now.date()), then)));
     let Some(doubt) = doubt else { return Ok(hours) };

@@ -5,6 +5,7 @@ use crate::domain::entry::Act;
 use crate::domain::id::Id;
 use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::instrument::{GaugeKind, Instrument};
+use crate::domain::missed;
 use crate::domain::unit::Unit;
 
 use super::super::inquiry::{Answers, Reply, Stop, figure, id};
@@ -33,6 +34,9 @@ impl At<'_> {
         };
         let piece = answers.with("the piece's size, mm", figure(Unit::Millimetre))?;
         let shows = answers.with("what the gauge shows on it, mm", figure(Unit::Millimetre))?;
+        let known = self.inspection.gauge(&gauge);
+        let odd = known.and_then(|known| missed::odd(known, (piece, shows), self.hand.at.date()));
+        answers.sure_of(odd.map(|odd| format!("{odd}; what it has read is provisional then")))?;
         Ok(act(Act::GaugeCheck { gauge, piece, shows }))
     }
 }

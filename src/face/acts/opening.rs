@@ -29,6 +29,8 @@ pub struct Known<'a> {
     pub parts: &'a [String],
     /// Hours of parts as they follow from the last records.
     pub hours: &'a BTreeMap<String, Exact>,
+    /// Hours of the machine at the last opening, and its day.
+    pub last: Option<(Figure, NaiveDate)>,
 }
 
 /// The answers that may be given later, in the order of the questions.
@@ -102,9 +104,10 @@ impl Answer {
     fn ask(self, into: &mut Opening, known: Known<'_>, now: Stamp, answers: &mut Answers<'_>) -> Reply<()> {
         match self {
             Self::Hours => {
-                into.machine_hours =
-                    answers.maybe_with("hours of the machine, h, empty for later", figure(Unit::Hour))?;
-                answers.sure_of(other_hours(into.machine_hours, known.opening.machine_hours))?;
+                into.machine_hours = answers.maybe_with("hours of the machine, h, empty for later", hours_of)?;
+                let other = other_hours(into.machine_hours, known.opening.machine_hours);
+                let than_last = || hours::odd((into.machine_hours?, now.date()), known.last?);
+                answers.sure_of(than_last().or(other))?;
             }
             Self::PartHours => {
                 let machine = known.with(into).machine_hours;
@@ -146,6 +149,13 @@ impl Known<'_> {
         all.take_in(given);
         all
     }
+}
+
+/// Hours, not below nothing.
+pub(super) fn hours_of(text: &str) -> Result<Figure, String> {
+    let hours = figure(Unit::Hour)(text)?;
+    let alone = Opening { machine_hours: Some(hours), ..Opening::default() };
+    hours::possible(&alone).map(|()| hours).map_err(|refusal| refused(&refusal))
 }
 
 /// Hours of the next opening: after this one's, or refused where they are typed.
@@ -217,7 +227,7 @@ fn part_hours(known: Known<'_>, answers: &mut Answers<'_>) -> Reply<(BTreeMap<St
         if !known.parts.is_empty() && !known.parts.iter().any(|id| id == part) {
             return Err(format!("`{part}` is no part of the checklist. Its parts: {}.", known.parts.join(", ")));
         }
-        Ok((part.to_owned(), figure(Unit::Hour)(hours)?))
+        Ok((part.to_owned(), hours_of(hours)?))
     };
     // what was left for later is answered by these words too
     let was_later = known.opening.own_hours.map(|_| OwnHours::AsKnown);
@@ -243,7 +253,8 @@ impl At<'_> {
         let asked = one.and_then(|index| ALL.get(index)).map_or(missing, |one| vec![*one]);
         let parts = part_ids(&self.inspection.head().checklist);
         let hours = self.hours_known();
-        let known = Known { opening: stands, manual: None, parts: &parts, hours: &hours };
+        let last = hours::at_last_opening(self.inspection);
+        let known = Known { opening: stands, manual: None, parts: &parts, hours: &hours, last };
         let mut given = Opening::default();
         for answer in asked {
             answer.ask(&mut given, known, self.hand.at, answers)?;

@@ -128,6 +128,19 @@ fn hours_that_run_backwards_leave_no_part_without_a_forecast_untold() {
     assert!(held.iter().any(|words| words.contains("bush.ts: open: no forecast: hours of the part")), "{held:?}");
 }
 
+/// 12000 h stood on the counter two years and 47 days before.
+#[test]
+fn hours_that_cannot_have_passed_are_provisional_and_none_are_below_nothing() {
+    let mut rig = wearing("12000 h");
+    let later =
+        |hours: &str| Act::Opening(Box::new(Opening { machine_hours: Some(figure(hours)), ..Opening::default() }));
+    let odd = |rig: &Rig| rig.standing().holds_in_words().join("; ").contains("hours of the machine, provisional: ");
+    assert!(!odd(&rig));
+    assert_eq!(rig.refused(later("-5 h")), "NotGiven");
+    rig.take(later("35000 h"));
+    assert!(odd(&rig), "{:?}", rig.standing().holds_in_words());
+}
+
 #[test]
 fn a_shorter_interval_that_keeps_a_part_within_is_a_supervisors() {
     let mut rig = wearing("12000 h");

@@ -1,6 +1,6 @@
 //! Typed figures at a place: taken, asked about, refused.
 
-use crate::rig::{Rig, said};
+use crate::rig::{Rig, figure, id, said};
 use asfound::domain::doubt::Doubt;
 use asfound::domain::entry::Act;
 use asfound::domain::progress;
@@ -211,6 +211,23 @@ fn past_its_limit_no_further_repeat_takes_a_place_back() {
 }
 
 /// A journal wears by hundredths; a digit missed makes it another journal. Common practice, no source.
+#[test]
+fn what_a_gauge_has_read_that_misses_its_check_is_provisional_until_the_check_is_struck() {
+    let mut rig = Rig::open();
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean already".into() });
+    rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.182"; 3]);
+    let check = |shows: &str| Act::GaugeCheck { gauge: id("D2"), piece: figure("0.500 mm"), shows: figure(shows) };
+    // U 0.003 mm and a step of 0.002 mm
+    rig.take(check("0.505 mm"));
+    assert_eq!(rig.standing().counts.provisional, 0);
+    rig.take(check("0.506 mm"));
+    assert!(rig.standing().counts.provisional > 0);
+    assert!(rig.verdict("bush.ts").contains("open"), "{}", rig.verdict("bush.ts"));
+    let entry = rig.last().number;
+    rig.take(Act::Strike { entry, reason: "dirt under the piece".into() });
+    assert_eq!(rig.standing().counts.provisional, 0);
+}
+
 #[test]
 fn a_diameter_a_hundredth_part_off_the_others_is_asked_about() {
     let mut rig = Rig::open();

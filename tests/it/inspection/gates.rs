@@ -71,6 +71,17 @@ fn a_measurement_marked_away_by_a_supervisor_entered_at_the_bench_is_a_claim() {
 }
 
 #[test]
+fn who_calls_does_not_answer() {
+    let mut rig = Rig::open();
+    rig.take(Act::Call { part: "bush.ts".into(), question: "is it cracked?".into() });
+    let call = rig.last().number;
+    let answer = |who: &str| Act::Answer { entry: call, who: who.into(), text: "looks good".into() };
+    assert_eq!(rig.refused(answer("fitter-a")), "NoAnswer");
+    assert_eq!(rig.refused(answer("Fitter-A ")), "NoAnswer");
+    assert_eq!(rig.refused(answer("supervisor B")), "taken");
+}
+
+#[test]
 fn a_struck_confirmation_shuts_everything_again() {
     let mut rig = Rig::open();
     let confirmation =

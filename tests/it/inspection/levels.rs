@@ -1,11 +1,11 @@
 //! Levels typed at the bench: the same door as a sheet's file, and a question where the unit may be another.
 
-use asfound::domain::characteristic::Characteristic;
+use asfound::domain::characteristic::{Characteristic, Given};
 use asfound::domain::decide::odd_level;
 use asfound::domain::entry::Act;
 use asfound::domain::inspection::Head;
 use asfound::domain::instrument::Instrument;
-use asfound::domain::sheet::{Amount, Bound, Levels, Rule, Touching, Which};
+use asfound::domain::sheet::{Amount, Bound, GivenFigure, Levels, Rule, Touching, Which};
 use asfound::domain::verdict::Consequence;
 use asfound::records::file;
 use asfound::records::sheet_file::{SHEET, read_sheet};
@@ -125,6 +125,20 @@ fn what_a_doubted_level_judges_is_provisional() {
     assert_eq!((rig.standing().counts.insisted, rig.standing().counts.provisional), (1, 1));
     rig.take(Act::Strike { entry, reason: "another unit".into() });
     assert_eq!(rig.verdict("bush.ts"), "reuse []");
+}
+
+/// Nor by another figure of the machine: a count of fewer places would take readings out of judgement.
+#[test]
+fn what_the_sheet_gives_is_given_otherwise_by_a_supervisor_alone_and_claimed_until_signed() {
+    let given = |hours: &str| Act::Given {
+        given: Given::parse("use.daily").unwrap(),
+        figure: GivenFigure { figure: figure(hours), source: "counted on the part".into() },
+    };
+    let mut rig = Rig::begun();
+    assert_eq!(rig.refused(given("16 h")), "taken");
+    assert_eq!(rig.refused(given("8 h")), "NotGiven");
+    rig.by("supervisor-b").take(given("8 h"));
+    assert_eq!(rig.standing().counts.claimed, 1);
 }
 
 /// Out of limit is not argued away by another limit: what the sheet has is changed toward the safer side by anybody, the
