@@ -19,7 +19,10 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
     };
     match (&entry.act, struck(inspection, entry)) {
         (Act::Strike { .. }, Some(Act::Finding(found))) => {
-            those(&|step| step.id == found.step && step.takes == Takes::Look)
+            // one that was seen while something else was at hand was overlooked by every look at its part
+            let looks = |step: &Step| step.takes == Takes::Look && step.part == found.part;
+            let at_look = checklist.step(&found.step).is_some_and(looks);
+            those(&|step| looks(step) && (!at_look || step.id == found.step))
         }
         (Act::Finding(found), _) => {
             let obliges = inspection.obliged_by_finding(found);

@@ -3,6 +3,7 @@
 mod beforehand;
 mod entry;
 mod obliged;
+mod opening;
 mod working;
 
 pub use super::reckon::working::counted;

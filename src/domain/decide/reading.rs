@@ -117,6 +117,7 @@ fn possible(suspect: &Suspect<'_>) -> Result<(), Refusal> {
         return Err(RefusalKind::OutsideRange(Box::new(unfit(suspect, gauge, (low, high)))).into());
     }
     brackets(suspect)?;
+    one_zero(suspect)?;
     not_reversed(suspect)
 }
 
@@ -157,6 +158,18 @@ fn brackets(suspect: &Suspect<'_>) -> Result<(), Refusal> {
     let (goes, stops) = if is_first { (mine, other) } else { (other, mine) };
     feelers::feelers(&goes, &stops)?;
     Ok(())
+}
+
+/// A difference holds on one dial alone: two have no common zero.
+fn one_zero(suspect: &Suspect<'_>) -> Result<(), Refusal> {
+    let Suspect { inspection, step, cell, gauge, .. } = *suspect;
+    let (true, Some(other), Some(gauge)) = (is_lift(step), step.mate_of(cell), gauge) else { return Ok(()) };
+    let taken = inspection.reading(&step.id, &other.place()).and_then(|taken| taken.gauge);
+    let Some(first) = taken.filter(|first| !first.same_as(&gauge.id)) else { return Ok(()) };
+    let why =
+        format!("`{}` was read on {first}, and this is {}: two dials have no common zero.", other.spoken(), gauge.id);
+    let mend = "Go on with the first one, or strike its reading and read both with this one.";
+    Err(RefusalKind::NoAnswer { why, mend }.into())
 }
 
 /// A clearance below nothing: the dial stands the wrong way, or a turn was missed.

@@ -8,6 +8,7 @@ use super::super::inspection::Inspection;
 use super::super::sheet::{Amount, Bound, Levels, Which};
 use super::super::stamp::long_day;
 use super::super::standing::claimed_words;
+use super::opening::of_opening;
 
 /// What an entry says, one line; for a brought entry what the original says. Of a decision that does not count, why.
 pub fn of_entry(inspection: &Inspection, entry: &Entry) -> String {
@@ -21,8 +22,8 @@ pub fn of_entry(inspection: &Inspection, entry: &Entry) -> String {
 /// The same, whether it counts or not.
 pub fn of_deed(inspection: &Inspection, entry: &Entry) -> String {
     match entry.original() {
-        Some(original) => format!("brought: {}", of_act(inspection, &original.act)),
-        None => of_act(inspection, &entry.act),
+        Some(original) => format!("brought: {}", of_act(inspection, (entry.number, &original.act))),
+        None => of_act(inspection, (entry.number, &entry.act)),
     }
 }
 
@@ -40,7 +41,7 @@ pub fn name_of(inspection: &Inspection, id: &Id) -> String {
     inspection.person(id).map_or_else(|| id.to_string(), |person| person.name.clone())
 }
 
-fn of_act(inspection: &Inspection, act: &Act) -> String {
+fn of_act(inspection: &Inspection, (number, act): (u32, &Act)) -> String {
     match act {
         Act::Confirm { step, point } => format!("confirmed: {}", point_text(inspection, step, point)),
         Act::NotApplicable { step, point: Some(point), reason } => {
@@ -54,7 +55,12 @@ fn of_act(inspection: &Inspection, act: &Act) -> String {
         }
         Act::Finding(finding) => {
             let note = finding.note.as_ref().map(|note| format!("; {note}")).unwrap_or_default();
-            format!("{}{note}", of_finding(finding))
+            // seen while something else was at hand, it belongs to its part all the same
+            let checklist = &inspection.head().checklist;
+            let here = checklist.step(&finding.step).is_some_and(|step| step.part == finding.part);
+            let part = checklist.part(&finding.part).filter(|_| !here);
+            let part = part.map(|part| format!("{}: ", part.name)).unwrap_or_default();
+            format!("{part}{}{note}", of_finding(finding))
         }
         Act::Repeat { place, .. } => format!("{place}: one repeat more"),
         Act::Looked { .. } => "looked, nothing more found".to_owned(),
@@ -80,8 +86,8 @@ fn of_act(inspection: &Inspection, act: &Act) -> String {
         }
         Act::SeenOutside { from: None, note, .. } => format!("line ends turned outside, seen: {note}"),
         Act::Brought { .. } => "brought, and it says nothing that counts".to_owned(),
-        Act::Opening(_)
-        | Act::Gauge(_)
+        Act::Opening(given) => of_opening(inspection, number, given),
+        Act::Gauge(_)
         | Act::Person(_)
         | Act::Given { .. }
         | Act::Level { .. }
@@ -172,7 +178,7 @@ fn later(inspection: &Inspection, act: &Act) -> String {
         let part = inspection.head().checklist.part(part).map_or(part.as_str(), |part| part.name.as_str());
         let serial = fitted.serial.as_ref().map(|serial| format!(", serial {serial}")).unwrap_or_default();
         let how = if *replaces == Replaces::Yes { "new, fitted" } else { "as found" };
-        return format!("{part} {how}{serial}, {} since new", fitted.hours);
+        return format!("{part} {how}{serial}, {} since new when the machine had {}", fitted.hours, fitted.machine);
     }
     if let Act::Plan { hours, date, supervisor, reason } = act {
         let by = supervisor.as_ref().map(|id| format!(", decided by {}", name_of(inspection, id))).unwrap_or_default();
@@ -180,7 +186,7 @@ fn later(inspection: &Inspection, act: &Act) -> String {
         let date = date.map(|date| format!(" on {}", long_day(date))).unwrap_or_default();
         return format!("next opening planned{hours}{date}{by}: {reason}");
     }
-    "opening answers given later".to_owned()
+    String::new()
 }
 
 /// `new 0.130 mm to 0.170 mm, alert from 0.210 mm, limit from 0.220 mm or 0.130 mm down: replace`.

@@ -130,7 +130,7 @@ fn detail(act: &Act) -> String {
         return format!(", {place}: {taken}{with}");
     }
     if let Act::Finding(finding) = act {
-        return format!(", {}, {}", finding.kind, finding.grade);
+        return format!(", {}: {}, {}", finding.part, finding.kind, finding.grade);
     }
     if let Act::Confirm { point, .. } = act {
         return format!(", {point}");

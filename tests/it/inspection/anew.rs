@@ -45,6 +45,37 @@ fn a_look_whose_finding_was_struck_is_looked_at_again() {
     }
 }
 
+/// Late, from another step: the looks at its part had overlooked it, or so it was said.
+#[test]
+fn a_finding_made_elsewhere_and_struck_reopens_the_looks_at_its_part() {
+    let mut rig = Rig::open();
+    let Act::Finding(seen) = finding("scoring", "light") else { panic!("no finding") };
+    rig.take(Act::Finding(asfound::domain::entry::FindingMade { step: "rotor/axial".into(), ..seen }));
+    let found = rig.last().number;
+    assert_eq!(state(&rig, "bush.ts/look"), StepState::Done);
+    let told = asfound::domain::telling::of_entry(&rig.inspection, rig.last());
+    let part = rig.inspection.head().checklist.part("bush.ts").unwrap().name.clone();
+    assert!(told.starts_with(&format!("{part}: scoring, light")), "{told}");
+    rig.take(Act::Strike { entry: found, reason: "a hair".into() });
+    assert_eq!(state(&rig, "bush.ts/look"), StepState::ToDo);
+    assert!(rig.verdict("bush.ts").contains("open"), "{}", rig.verdict("bush.ts"));
+}
+
+/// What was given before, and what takes its place: nobody has to look for it in two entries.
+#[test]
+fn what_is_given_later_is_told_with_what_stood_before() {
+    let mut rig = Rig::begun();
+    let before = rig.inspection.opening().machine_hours.unwrap();
+    for (hours, was) in [("24100 h", before), ("24200 h", figure("24100 h"))] {
+        rig.take(Act::Opening(Box::new(Opening { machine_hours: Some(figure(hours)), ..Opening::default() })));
+        let told = asfound::domain::telling::of_entry(&rig.inspection, rig.last());
+        assert_eq!(told, format!("hours of the machine {hours}, before: {was}"));
+    }
+    rig.take(fitted("bush.ts", "S-9"));
+    let told = asfound::domain::telling::of_entry(&rig.inspection, rig.last());
+    assert!(told.ends_with("new, fitted, serial S-9, 0 h since new when the machine had 24000 h"), "{told}");
+}
+
 #[test]
 fn what_accounts_for_a_finding_comes_after_it() {
     let mut head = head();

@@ -108,6 +108,24 @@ fn what_cannot_be_true_is_refused_whatever_is_insisted() {
     );
 }
 
+/// Down on one dial, up on another: their zeros have nothing to do with each other.
+#[test]
+fn a_difference_is_read_on_one_dial_alone() {
+    let mut head = crate::rig::head();
+    let other = head.instruments.iter().find(|gauge| gauge.id.as_str() == "D2").unwrap().clone();
+    head.instruments.push(asfound::domain::instrument::Instrument { id: crate::rig::id("D9"), ..other });
+    let mut rig = Rig::with(head);
+    rig.covers_off().read("bush.ts/clearance", "outer 0 / 1 / down", "0.020");
+    let up = |gauge: &str| rig.ask(&Rig::typed("bush.ts/clearance", "outer 0 / 1 / up", "0.230", gauge, &["far off"]));
+    assert_eq!(said(up("D2")), "taken");
+    let Decision::Refuse(refusal) = up("D9") else { panic!("read on two dials") };
+    let what = refusal.kind.what();
+    assert!(what.contains("was read on D2, and this is D9: two dials have no common zero."), "{what}");
+    // another difference may be read on another dial
+    let next = rig.ask(&Rig::typed("bush.ts/clearance", "outer 0 / 2 / down", "0.020", "D9", &[]));
+    assert_eq!(said(next), "taken");
+}
+
 #[test]
 fn a_micrometer_of_the_wrong_range_is_refused() {
     let rig = Rig::open();

@@ -35,6 +35,18 @@ fn the_question_of_a_call_is_put_once_where_nothing_is_open() {
     assert!(waits.contains("the same call.\n"), "{waits}");
 }
 
+/// Also where a kind of finding begins with the same letter.
+#[test]
+fn n_is_nothing_where_something_may_be_noise() {
+    let mut short = read_whole("short", &sample("checklists/short.yaml")).unwrap();
+    short.parts[1].findings[0].kind = "noise".to_owned();
+    short.steps[2].needs.clear();
+    let mut bench = Bench::over(begun(Head { checklist: short, ..demo_head() }));
+    bench.types(&["yes", "yes", "! 6", "bush.ts/look", "n"]);
+    let last = bench.inspection().entries().last().unwrap();
+    assert!(matches!(last.act, Act::Looked { .. }), "{:?}", last.act);
+}
+
 #[test]
 fn a_word_meant_for_another_question_is_no_reason() {
     let mut bench = Bench::demo();

@@ -20,7 +20,9 @@ impl Session {
         let text = format!("what is seen (n: {nothing}, or 1 to {})", kinds.len());
         let text = if kinds.is_empty() { format!("what is seen (n: {nothing})") } else { text };
         let typed = answers.line(numbered(&kinds), &text)?;
-        let kind = chosen(typed, &kinds).and_then(|index| part.findings.get(index));
+        // what the question promises goes before a kind that begins so
+        let kind = chosen(typed, &kinds).filter(|_| !typed.eq_ignore_ascii_case("n"));
+        let kind = kind.and_then(|index| part.findings.get(index));
         // the beginning is enough, where no kind begins so
         if kind.is_none() && !typed.is_empty() && "nothing more".starts_with(&typed.to_lowercase()) {
             return Ok(act(Act::Looked { step: step.id.clone() }));
