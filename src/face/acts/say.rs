@@ -133,7 +133,9 @@ impl At<'_> {
         let is_open = |entry: &&Entry| !is_answered(self.inspection, entry.number);
         let open: Vec<_> = self.inspection.standing_entries().filter(asks).filter(is_open).collect();
         if open.is_empty() {
-            return Ok(only_say("No call, no finding and no edition waits for an answer."));
+            return Ok(only_say(
+                "No call, no finding and no edition waits for an answer. What is referred takes a concession.",
+            ));
         }
         let words = |entry: &&Entry| {
             let edition = edition.as_ref().filter(|asked| asked.entry == entry.number);

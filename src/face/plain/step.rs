@@ -13,7 +13,6 @@ use crate::domain::progress;
 use crate::domain::signing;
 use crate::domain::soak::is_cut_short;
 use crate::domain::stamp::Stamp;
-use crate::domain::verdict::Hold;
 
 use super::super::acts::{Deed, Other, act, sentence};
 use super::course::{Course, Soak, soak};
@@ -180,14 +179,17 @@ impl Session {
             _ => "Nothing is open now, and these steps wait:",
         };
         let mut lines = vec![String::new(), format!("{}{wait} {}.", told::scene(&self.inspection), self.saved())];
-        let mut calls = BTreeSet::new();
-        // the question of a call keeps every step of its part shut, and is put once
-        let mut words = |one: &gate::Missing| {
-            let is_call = matches!(one, gate::Missing::Held(_, Hold::StopAndCall(_)));
-            if is_call && !calls.insert(one.clone()) { "the same call".to_owned() } else { one.words(&self.inspection) }
-        };
+        // what holds many steps, such as the question of a call, is said once
+        let mut told = BTreeSet::new();
+        let mut is_new = |one: &gate::Missing| !matches!(one, gate::Missing::Held(..)) || told.insert(one.clone());
         lines.extend(shut.iter().take(9).map(|(step, missing)| {
-            let words: Vec<_> = missing.iter().map(&mut words).collect();
+            let new = missing.iter().filter(|one| is_new(one));
+            let mut words: Vec<_> = new.map(|one| one.words(&self.inspection)).collect();
+            match missing.len().saturating_sub(words.len()) {
+                0 => {}
+                1 => words.push("1 hold as above".to_owned()),
+                more => words.push(format!("{more} holds as above")),
+            }
             format!("  {}: {}", gate::step_name(&self.inspection, step), sentence(&words.join("; ")))
         }));
         if shut.len() > 9 {

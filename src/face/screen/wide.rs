@@ -42,12 +42,25 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
     }
     let columns = pen.width().saturating_sub(3);
     for (title, lines) in [("WHY", &step.why), ("HOW", &step.how), ("USUAL MISTAKES", &step.mistakes)] {
+        let lines = fitting(&lines.join(" "), columns, pen.height().saturating_sub(y + 2));
         y += 1;
         pen.put(2, y, title, Tone::Strong);
         y += 1;
-        for line in wrap(&lines.join(" "), columns) {
+        for line in lines {
             pen.put(2, y, &line, Tone::Plain);
             y += 1;
         }
     }
+}
+
+/// As many whole sentences as there are rows for; that more follow stands behind them.
+fn fitting(text: &str, columns: usize, rows: usize) -> Vec<String> {
+    let all = wrap(text, columns);
+    if all.len() <= rows {
+        return all;
+    }
+    let ends = text.match_indices(". ").map(|(at, _)| at + 1);
+    let whole = ends.map(|end| wrap(text.get(..end).unwrap_or_default(), columns));
+    let fits = whole.take_while(|lines| lines.len() < rows).last().unwrap_or_default();
+    fits.into_iter().chain(["(more: Tab)".to_owned()]).collect()
 }

@@ -100,6 +100,17 @@ fn out_of_limit() {
     edge().keys("1 tab down f2").expect("X OUT OF LIMIT");
 }
 
+/// Beside the step on a wide screen: whole sentences, and that more follow.
+#[test]
+fn what_has_no_room_beside_a_step_ends_with_a_sentence_and_says_that_more_follows() {
+    let screen = Bench::at_step("safe/isolated").sized(120, 40).screen();
+    let rows: Vec<&str> = screen.lines().collect();
+    let more =
+        rows.iter().position(|row| row.trim_end().ends_with("(more: Tab)")).unwrap_or_else(|| panic!("{screen}"));
+    assert!(rows[more - 1].trim_end().ends_with('.'), "{screen}");
+    assert!(rows[more + 1..].iter().all(|row| row.chars().skip(82).all(|letter| letter == ' ')), "{screen}");
+}
+
 #[test]
 fn a_gauge_too_coarse_is_told_before_the_first_reading() {
     let bench = Bench::at_step("shaft/diameter.ts").keys("esc 2 2").expect("M2 is too coarse");

@@ -32,7 +32,7 @@ fn the_question_of_a_call_is_put_once_where_nothing_is_open() {
     let waits = heard.split("Nothing is open now, and these steps wait:").nth(1).unwrap_or_else(|| panic!("{heard}"));
     assert_eq!(waits.matches("is the pin seat cracked?").count(), 1, "{waits}");
     assert!(waits.contains("soak the bush: stop and call: is the pin seat cracked?\n"), "{waits}");
-    assert!(waits.contains("the same call.\n"), "{waits}");
+    assert!(waits.contains("1 hold as above.\n"), "{waits}");
 }
 
 /// Also where a kind of finding begins with the same letter.
