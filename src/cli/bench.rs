@@ -7,9 +7,9 @@ use crate::domain::gate::step_name;
 use crate::domain::id::Id;
 use crate::domain::signing;
 use crate::exit::Exit;
-use crate::face::acts::Files;
 use crate::face::effect::Query;
 use crate::face::plain::{Echo, Ended, Session, converse};
+use crate::face::shelf::files_of;
 use crate::records::clock::{Clock, RealClock};
 use crate::records::inspection_file::Trust;
 use crate::records::store::{Held, Store};
@@ -109,11 +109,8 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
     }
     let since = opened.inspection.entries().last().map_or(opened.inspection.head().begun, |entry| entry.at);
     let kept = store.draft(path);
-    let files = Files {
-        gauges: store.instruments().map_err(|problems| problems.to_string())?,
-        people: store.people().map_err(|problems| problems.to_string())?,
-        lost: Vec::new(),
-    };
+    let (files, out) = files_of(store);
+    remarks.extend(out);
     let mut session = Session::new(opened.inspection, by, settings.break_hours).over(files);
     if let Some(late) = kept.as_ref().and_then(|draft| draft.late.clone()) {
         remarks.push(format!("LATE FROM PAPER, {}. {}", late.taken, crate::face::acts::FROM_PAPER));

@@ -50,14 +50,13 @@ fn import(words: &raw::SheetImport, store: &Store, out: &mut Out) -> io::Result<
             return Ok(Exit::NotDone);
         }
     };
-    let names = now.entered_by.len();
     let now = now.in_place_of(was.as_ref());
     let changes = changes(was.as_ref(), &now);
     if !words.json {
         for line in told(was.as_ref(), &now, &changes) {
             out.say(&line)?;
         }
-        if now.entered_by.len() < names {
+        if !changes.is_empty() {
             out.say("What a table brings, nobody has typed a second time: that is to be done again.")?;
         }
     }
@@ -112,10 +111,11 @@ fn told(was: Option<&Sheet>, now: &Sheet, changes: &[Change]) -> Vec<String> {
         }
     }
     if !changes.is_empty() {
-        told.push(match now.enterers().as_slice() {
-            [] => "The table does not say who entered it: nobody has checked these figures.".to_owned(),
-            [one] => format!("Entered by {one} alone, as the table says."),
-            names => format!("Entered by {}, as the table says.", names.join(" and by ")),
+        told.push(match (now.enterers().as_slice(), now.changed_since.is_empty()) {
+            ([], _) => "The table does not say who entered it: nobody has checked these figures.".to_owned(),
+            ([one], true) => format!("Entered by {one} alone, as the table says."),
+            (names, true) => format!("Entered by {}, as before.", names.join(" and by ")),
+            (names, false) => format!("Entered by {}, but for what is changed since.", names.join(" and by ")),
         });
     }
     told

@@ -75,7 +75,7 @@ fn shelf(store: &Store) -> Result<Shelf, Problems> {
 
 /// Why nothing was found: nobody knows an instrument of that id. One that is known and was never used is no fault.
 fn unknown(store: &Store, shelf: &[(String, Inspection)], wanted: &Id) -> Option<String> {
-    let kept = store.instruments().unwrap_or_default();
+    let (kept, _) = store.instruments();
     let in_records = shelf.iter().flat_map(|(_, inspection)| inspection.gauges());
     let mut known: Vec<&str> = kept.iter().chain(in_records).map(|gauge| gauge.id.as_str()).collect();
     if known.iter().any(|id| id.eq_ignore_ascii_case(wanted.as_str())) {

@@ -155,15 +155,14 @@ fn post(ledger: &mut Ledger, (entry, again): (&Entry, &[String]), machine: &Id) 
     }
     if let Act::Given { given, figure } = &entry.act {
         ledger.put_in(machine, |sheet| {
+            sheet.typed_anew(given.name(), entry.by.as_str());
             sheet.given.insert(*given, figure.clone());
-            sheet.entered_by = vec![entry.by.to_string()];
         });
     }
     if let Act::Level { characteristic, levels, .. } = &entry.act {
         ledger.put_in(machine, |sheet| {
+            sheet.typed_anew(characteristic.id(), entry.by.as_str());
             sheet.levels.insert(*characteristic, (**levels).clone());
-            // nobody has typed this figure a second time
-            sheet.entered_by = vec![entry.by.to_string()];
         });
     }
     if let Act::PartFitted { part, fitted, replaces } = &entry.act {

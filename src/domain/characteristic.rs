@@ -81,6 +81,8 @@ characteristics! {
     "shaft.runout.ts", "shaft", Millimetre, TURN, "run-out, turbine side journal";
     "shaft.runout.hub", "shaft", Millimetre, TURN, "run-out, turbine hub";
     "shaft.flux", "shaft", Millitesla, GROWS, "residual flux density";
+    "impeller.bore", "impeller", Millimetre, GROWS, "bore, on its seat";
+    "turbine.bore", "turbine", Millimetre, GROWS, "bore, on its seat";
     "impeller.life", "impeller", Hour, LIFE, "hours since new";
     "turbine.life", "turbine", Hour, LIFE, "hours since new";
     "nozzle.trailing-edge", "nozzle", Millimetre, SHRINKS, "trailing edge thickness";

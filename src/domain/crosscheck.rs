@@ -1,6 +1,7 @@
 //! Two ways to one figure, held against each other: bore less journal and the lift, radial float over its lever and the
 //! lift; and what the run-outs say beyond their own station. Nothing here is a verdict.
 
+mod seated;
 mod turned;
 
 use super::characteristic::Given;
@@ -26,9 +27,10 @@ pub struct CrossCheck {
     pub working: Working,
 }
 
-/// Every cross-check that the figures at `step` belong to and whose figures are all taken; as found only.
+/// Every cross-check that the figures at `step` belong to and whose figures are all taken; as found, but for a new wheel.
 pub fn of_step(inspection: &Inspection, step: &Step) -> Vec<CrossCheck> {
     let mut all: Vec<_> = ["cs", "ts"].into_iter().flat_map(|side| of_side(inspection, step, side)).collect();
+    all.extend(seated::wheel(inspection, step));
     all.extend(turned::moved(inspection, step));
     all.extend(turned::bow_at(inspection, step));
     all

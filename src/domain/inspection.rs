@@ -187,9 +187,14 @@ impl Inspection {
         self.head.checklist.part(&found.part)?.finding(&found.kind)
     }
 
-    /// What a finding leads to; one that the checklist does not know is referred.
+    /// All that a finding leads to, what disposes of the part first; one that the checklist does not know is referred.
+    pub fn consequences_of(&self, found: &FindingMade) -> Vec<Consequence> {
+        self.kind_of(found).map_or_else(|| vec![Consequence::Refer], |kind| kind.consequences(&found.grade))
+    }
+
+    /// The first of all that a finding leads to.
     pub fn consequence_of(&self, found: &FindingMade) -> Consequence {
-        self.kind_of(found).map_or(Consequence::Refer, |kind| kind.consequence(&found.grade))
+        self.consequences_of(found).first().copied().unwrap_or(Consequence::Refer)
     }
 
     /// The steps that a finding obliges; one that leads to nothing obliges none.

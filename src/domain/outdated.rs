@@ -1,10 +1,12 @@
 //! What an entry puts out of date: a step done before it has to be done again, what stood there stays readable.
 //!
-//! A finding asks anew for what accounts for it; a new part is measured itself, not the one before, and has its own papers;
-//! a rotor is balanced
-//! after the last thing that was done to what turns; a look whose finding was struck has to be looked at again.
+//! A finding asks anew for what accounts for it; a new part is measured itself, not the one before, has its own papers, and
+//! with it is measured what can be only once it is in: floats, tips; a rotor is balanced after the last thing that was done
+//! to what turns; a look whose finding was struck has to be looked at again.
 
-use super::checklist::{Step, StepAsk, Takes};
+use std::collections::BTreeSet;
+
+use super::checklist::{Checklist, Step, StepAsk, Takes};
 use super::entry::{Act, Entry, Replaces};
 use super::inspection::{Inspection, Ledger};
 use super::judge::Condition;
@@ -31,10 +33,12 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
         (Act::PartFitted { part, replaces: Replaces::Yes, .. }, _) => {
             let again = ledger.replaced.contains_key(part);
             let rotates = checklist.part(part).is_some_and(|part| part.rotates);
+            let put_back = checklist.part(part).map(|part| part.holds_back.as_slice()).unwrap_or_default();
             those(&|step| {
-                let of_part = step.phase == Phase::New && again || is_measured_as_left(step);
-                let of_pair = || is_measured_as_left(step) && step.is_measured_with(part);
-                step.part == *part && of_part || rotates && balances(step) || confirms_new(step) || of_pair()
+                let of_part = step.part == *part && (step.phase == Phase::New && again || is_measured_as_left(step));
+                let with_it = || step.is_measured_with(part) || waits_for(checklist, step, put_back);
+                let left = || is_measured_as_left(step) && with_it();
+                of_part || rotates && balances(step) || confirms_new(step) || left()
             })
         }
         (Act::Tick { step: done }, _) => {
@@ -43,6 +47,21 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
         }
         _ => Vec::new(),
     }
+}
+
+/// Whether a step comes after one of these, at once or through others.
+fn waits_for(checklist: &Checklist, step: &Step, these: &[String]) -> bool {
+    let mut left: Vec<&String> = step.needs.iter().collect();
+    let mut seen = BTreeSet::new();
+    while let Some(need) = left.pop() {
+        if these.contains(need) {
+            return true;
+        }
+        if seen.insert(need) {
+            left.extend(checklist.step(need).into_iter().flat_map(|step| &step.needs));
+        }
+    }
+    false
 }
 
 /// What an entry takes back.
@@ -61,10 +80,12 @@ pub(in crate::domain) fn confirms_new(step: &Step) -> bool {
     step.phase == Phase::New && !step.on_demand && matches!(step.takes, Takes::Points(_))
 }
 
-fn is_measured_as_left(step: &Step) -> bool {
+/// Whether a judged figure of the rebuild shows what was left.
+pub(in crate::domain) fn is_measured_as_left(step: &Step) -> bool {
     step.condition() == Condition::AsLeft && step.phase == Phase::Rebuild && !step.judges.is_empty()
 }
 
-fn balances(step: &Step) -> bool {
+/// Whether it is the balance as left.
+pub(in crate::domain) fn balances(step: &Step) -> bool {
     step.condition() == Condition::AsLeft && step.judges.iter().any(|judged| judged.characteristic.is_of_balance())
 }

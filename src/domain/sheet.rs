@@ -1,5 +1,6 @@
 //! Limits sheets: the numbers of one machine type, each with its source; no procedure.
 
+mod entered;
 mod looser;
 mod sound;
 
@@ -13,7 +14,6 @@ use super::exact::Exact;
 use super::figure::Figure;
 use super::id::Id;
 use super::judge;
-use super::person::Person;
 use super::reckon::unbalance;
 use super::refusal::{Refusal, RefusalKind};
 use super::unit::Unit;
@@ -247,6 +247,8 @@ pub struct Sheet {
     pub invented: bool,
     /// Who entered it, and who entered it a second time; one name: entered by one only.
     pub entered_by: Vec<String>,
+    /// Characteristics and figures of the machine, by id, that were changed since those had entered it: each entered once.
+    pub changed_since: BTreeSet<String>,
     /// Figures of the machine.
     pub given: BTreeMap<Given, GivenFigure>,
     /// Characteristics this machine does not have, each with the reason.
@@ -265,6 +267,7 @@ impl Sheet {
             edition: String::new(),
             invented: false,
             entered_by: Vec::new(),
+            changed_since: BTreeSet::new(),
             given: BTreeMap::new(),
             absent: BTreeMap::new(),
             levels: BTreeMap::new(),
@@ -331,43 +334,6 @@ impl Sheet {
         most_used(usual, amounts.chain(self.given.values().map(|given| given.figure)))
     }
 
-    /// Everybody who entered it, each once: the same person twice has checked nothing.
-    pub fn enterers(&self) -> Vec<&str> {
-        each_once(self.entered_by.iter().map(|name| name.trim()))
-    }
-
-    /// The same by name: an id that `people` know stands for its person, who is one by id and by name.
-    pub fn enterer_names<'a>(&'a self, people: &'a [Person]) -> Vec<&'a str> {
-        let known = |who: &str| people.iter().find(|person| person.id.as_str().eq_ignore_ascii_case(who));
-        each_once(self.enterers().into_iter().map(|who| known(who).map_or(who, |person| &person.name)))
-    }
-
-    /// Whose limits they are, from which manual, and whether a second person typed them too.
-    pub fn entered_words(&self, people: &[Person]) -> String {
-        let whose = match self.origin {
-            Origin::Maker => "maker's limits",
-            Origin::Owner => "owner's limits",
-            Origin::Interim => "interim limits",
-        };
-        let entered = match self.enterer_names(people).as_slice() {
-            [] => "entered by nobody named".to_owned(),
-            [one] => format!("entered by one person only, {one}"),
-            [one, other, ..] => format!("entered by {one} and again by {other}"),
-        };
-        format!("{whose}, {}, edition {}, {entered}", self.manual, self.edition)
-    }
-
-    /// It in the place of `was`: figures that are new or changed were entered once, whoever entered the others twice; a
-    /// second name comes by a second entry alone.
-    #[must_use]
-    pub fn in_place_of(mut self, was: Option<&Self>) -> Self {
-        match was.filter(|was| was.levels == self.levels && was.given == self.given) {
-            Some(was) => self.entered_by.clone_from(&was.entered_by),
-            None => self.entered_by.truncate(1),
-        }
-        self
-    }
-
     /// Whether the machine has what a step judges; a step that judges nothing is for every machine.
     pub fn has(&self, step: &Step) -> bool {
         step.judges.is_empty() || !step.judges.iter().all(|one| self.absent.contains_key(&one.characteristic))
@@ -377,17 +343,6 @@ impl Sheet {
     pub fn judged(&self) -> BTreeSet<Characteristic> {
         self.levels.keys().copied().collect()
     }
-}
-
-/// Without those that differ in case only from one before.
-fn each_once<'a>(all: impl Iterator<Item = &'a str>) -> Vec<&'a str> {
-    let mut names: Vec<&str> = Vec::new();
-    for name in all {
-        if !names.iter().any(|known| known.eq_ignore_ascii_case(name)) {
-            names.push(name);
-        }
-    }
-    names
 }
 
 /// The unit that most of the figures are in, of those that could be in `usual`; that one where it is no fewer.

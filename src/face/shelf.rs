@@ -18,6 +18,7 @@ use crate::records::clock::Clock;
 use crate::records::inspection_file::{InspectionFile, Trust};
 use crate::records::lock::Lock;
 use crate::records::store::{Held, Store, newest_photo};
+use crate::records::yaml::Problems;
 
 use super::acts::Files;
 use super::effect::{Answer, Fault, Opened, Query, Register};
@@ -54,6 +55,16 @@ fn fault(said: impl std::fmt::Display) -> Fault {
 
 fn wrong(what: &str, mend: &str) -> Fault {
     Fault { what: what.to_owned(), mend: mend.to_owned() }
+}
+
+/// Gauges and people of the folder, and which of its files are out: a broken one hides no sound gauge.
+pub fn files_of(store: &Store) -> (Files, Vec<String>) {
+    let ((gauges, out), people) = (store.instruments(), store.people());
+    let people_out = people.as_ref().err().into_iter().flat_map(Problems::iter);
+    let mut names: Vec<_> = out.iter().chain(people_out).map(|problem| problem.file.clone()).collect();
+    names.dedup();
+    let told = names.iter().map(|name| format!("{name} cannot be read and is out: asfound check says why."));
+    (Files { gauges, people: people.unwrap_or_default(), lost: Vec::new() }, told.collect())
 }
 
 impl RecordShelf {
@@ -105,19 +116,14 @@ impl RecordShelf {
                 return Err(wrong(&what, "Go on with the newer program; this one can read it: asfound review."));
             }
         };
+        let (files, out) = files_of(&self.store);
+        remarks.extend(out);
         let remark = (!remarks.is_empty()).then(|| remarks.join(" "));
         let since = opened.inspection.entries().last().map_or(opened.inspection.head().begun, |entry| entry.at);
         let draft = self.store.draft(path).map(Box::new);
         self.lies_at(&opened.inspection, path);
         self.open = Some(Open { file: opened.file, lock, since, watched: settings.photos });
-        let files = self.files();
         Ok(Opened { inspection: opened.inspection, draft, break_hours: settings.break_hours, outside, files, remark })
-    }
-
-    /// Gauges and people of the folder; a file that cannot be read is told on the first screen.
-    fn files(&self) -> Files {
-        let (gauges, people) = (self.store.instruments(), self.store.people());
-        Files { gauges: gauges.unwrap_or_default(), people: people.unwrap_or_default(), lost: Vec::new() }
     }
 
     /// The same with somebody's hand in the place of the one that left.

@@ -82,8 +82,8 @@ pub fn check_folder(store: &Store) -> CheckReport {
     }
     report.take(store.settings());
     report.take(store.people());
-    report.take(store.instruments());
-    let gauges = store.instruments().unwrap_or_default();
+    let (gauges, faults) = store.instruments();
+    report.problems.join(faults);
     let people = store.people().unwrap_or_default();
     let (sheets, faults) = report.take(store.sheets_that_read()).unwrap_or_default();
     report.problems.join(faults);
@@ -235,7 +235,7 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<Co
             let sheet = report.take(read_sheet(name, &bytes));
             // a sheet in a data folder is judged with the gauges that lie beside it
             let root = path.parent().and_then(Path::parent).unwrap_or(Path::new(""));
-            let gauges = Store::at(root).instruments().unwrap_or_default();
+            let (gauges, _) = Store::at(root).instruments();
             report.remarks.extend(sheet.iter().flat_map(|sheet| remarks_of_sheet(name, sheet, &gauges)));
         }
         Kind::Instrument => drop(report.take(read_instrument(name, &bytes))),

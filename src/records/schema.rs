@@ -4,6 +4,7 @@
 //! like; what figures and keys mean together is the reader's. The draft is number 7, the one that editors know.
 
 mod shared;
+mod units;
 
 pub use shared::text;
 
@@ -26,15 +27,15 @@ use super::yaml::Layout;
 /// Every schema, by the name of its file.
 pub fn schemas() -> Vec<(&'static str, Value)> {
     vec![
-        ("checklist", of_file("asfound checklist", &shape(&WHOLE))),
-        ("checklist-group", of_file("asfound checklist group", &shape(&GROUP))),
-        ("checklist-order", of_file("asfound checklist order", &shape(&ORDER))),
-        ("inspection", of_file("asfound inspection record", &record())),
-        ("instrument", of_file("asfound instrument", &shape(&INSTRUMENT))),
-        ("people", of_file("asfound people", &shape(&PEOPLE))),
-        ("rotor", of_file("asfound rotor", &shape(&ROTOR))),
-        ("settings", of_file("asfound settings", &shape(&SETTINGS))),
-        ("sheet", of_file("asfound limits sheet", &shape(&SHEET))),
+        ("checklist", of_file("asfound checklist", of(&shape(&WHOLE)))),
+        ("checklist-group", of_file("asfound checklist group", of(&shape(&GROUP)))),
+        ("checklist-order", of_file("asfound checklist order", of(&shape(&ORDER)))),
+        ("inspection", of_file("asfound inspection record", of(&record()))),
+        ("instrument", of_file("asfound instrument", of(&shape(&INSTRUMENT)))),
+        ("people", of_file("asfound people", of(&shape(&PEOPLE)))),
+        ("rotor", of_file("asfound rotor", of(&shape(&ROTOR)))),
+        ("settings", of_file("asfound settings", of(&shape(&SETTINGS)))),
+        ("sheet", of_file("asfound limits sheet", units::of_sheet(of(&shape(&SHEET))))),
     ]
 }
 
@@ -49,8 +50,7 @@ fn record() -> Shape {
 }
 
 /// The schema of a file: its own keys and `format`.
-fn of_file(title: &str, shape: &Shape) -> Value {
-    let mut schema = of(shape);
+fn of_file(title: &str, mut schema: Value) -> Value {
     if let Some(properties) = schema.get_mut("properties").and_then(Value::as_object_mut) {
         properties.shift_insert(0, "format".to_owned(), json!({ "enum": [1, "1"] }));
     }

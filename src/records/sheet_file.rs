@@ -11,7 +11,7 @@ use crate::domain::sheet::{GivenFigure, Levels, Sheet};
 
 use super::file::{self, Format};
 use super::form::{Fields, Slot, keys};
-use super::words::{characteristic, figure, given, id, origin, text, yes_no};
+use super::words::{characteristic, figure, given, id, judged_or_given, origin, text, yes_no};
 use super::yaml::{Layout, Problems};
 
 pub(super) use check::check as check_tree;
@@ -70,6 +70,8 @@ pub fn sheet(slot: &mut Slot<'_>, value: Option<&Sheet>) -> Option<Sheet> {
         let named = fields.need("manual", manual, named.as_ref());
         let invented = fields.flag("invented", yes_no, value.map(|sheet| &sheet.invented));
         let entered_by = fields.row("entered by", text, value.map(|sheet| &sheet.entered_by));
+        let changed = value.map(|sheet| sheet.changed_since.iter().cloned().collect());
+        let changed_since = fields.row("changed since", judged_or_given, changed.as_ref());
         let given = givens(fields, value);
         let absent = absents(fields, value);
         let levels = levels_of(fields, value);
@@ -81,6 +83,7 @@ pub fn sheet(slot: &mut Slot<'_>, value: Option<&Sheet>) -> Option<Sheet> {
             edition,
             invented: invented?,
             entered_by: entered_by?,
+            changed_since: changed_since?.into_iter().collect(),
             given: given?,
             absent: absent?,
             levels: levels?,

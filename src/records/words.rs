@@ -239,6 +239,19 @@ pub fn given(slot: &mut Slot<'_>, value: Option<&Given>) -> Option<Given> {
     slot.scalar(&Scalar { expected, quoting: Quoting::Fitting, parse, show }, value)
 }
 
+/// What has figures on a sheet, by its dotted id: a characteristic or a figure of the machine.
+pub fn judged_or_given(slot: &mut Slot<'_>, value: Option<&String>) -> Option<String> {
+    fn all() -> impl Iterator<Item = &'static str> {
+        Characteristic::all().map(Characteristic::id).chain(Given::all().map(Given::name))
+    }
+    let parse = |text: &str| {
+        let known = all().find(|known| *known == text).map(str::to_owned);
+        known.ok_or_else(|| did_you_mean(nearest(text, all()), "Look in docs/files.md for those that are known."))
+    };
+    let expected = "a characteristic or a figure of the machine";
+    slot.scalar(&Scalar { expected, quoting: Quoting::Fitting, parse, show: String::clone }, value)
+}
+
 fn did_you_mean(near: Option<&str>, otherwise: &str) -> String {
     near.map_or_else(|| otherwise.to_owned(), |near| format!("Did you mean `{near}`?"))
 }

@@ -284,7 +284,7 @@ fn strike(inspection: &Inspection, number: u32, reason: &str, hand: &Hand) -> Ma
 
 /// Whether an entry is a finding that goes to maker, owner or class.
 pub fn refers(inspection: &Inspection, entry: &Entry) -> bool {
-    matches!(&entry.act, Act::Finding(found) if inspection.consequence_of(found) == Consequence::Refer)
+    matches!(&entry.act, Act::Finding(found) if inspection.consequences_of(found).contains(&Consequence::Refer))
 }
 
 fn answer(inspection: &Inspection, number: u32, who: &str) -> May {

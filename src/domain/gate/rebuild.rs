@@ -3,6 +3,7 @@
 
 use super::super::checklist::{Part, Step};
 use super::super::inspection::Inspection;
+use super::super::outdated;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::standing::Standing;
@@ -22,6 +23,7 @@ pub(super) fn missing(inspection: &Inspection, step: &Step) -> Vec<Missing> {
     if !fitted.clone().any(|part| part.id == step.part) {
         missing.extend(own.next().into_iter().flat_map(|part| questions(inspection, step, part)));
     }
+    missing.extend(to_come(inspection, step));
     missing
 }
 
@@ -30,6 +32,19 @@ fn questions(inspection: &Inspection, step: &Step, part: &Part) -> Vec<Missing> 
     let standing = Standing::of_part(inspection, &part.id);
     let waits = standing.into_iter().flat_map(|standing| standing.waits);
     waits.map(|hold| held(inspection, step, &part.id, hold)).collect()
+}
+
+/// What is measured as left is measured on what goes back: not on a part whose place a new one is still to take.
+fn to_come<'a>(inspection: &'a Inspection, step: &'a Step) -> impl Iterator<Item = Missing> + 'a {
+    let parts = inspection.head().checklist.parts.iter().filter(|part| {
+        let measured = part.id == step.part && outdated::is_measured_as_left(step);
+        measured || part.rotates && outdated::balances(step)
+    });
+    let awaited = |part: &&Part| {
+        let standing = Standing::of_part(inspection, &part.id);
+        standing.is_some_and(|part| part.verdict.holds.contains(&Hold::NewPart)) && !inspection.is_replaced(&part.id)
+    };
+    parts.filter(awaited).map(|part| held(inspection, step, &part.id, Hold::NewPart))
 }
 
 /// What a part waits for before it goes in at `step`: its questions, the new one in its place, its checks that come

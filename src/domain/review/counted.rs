@@ -107,7 +107,7 @@ fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
 fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -> Vec<Count> {
     let counts = &standing.counts;
     let which = |fits: &dyn Fn(&Act) -> bool| entries_that(inspection, fits);
-    let sheet = inspection.sheet().filter(|sheet| sheet.enterer_names(inspection.people()).len() < 2);
+    let sheet = inspection.sheet().filter(|sheet| !sheet.is_entered_twice(inspection.people()));
     let away = waved_off(inspection);
     let plans = which(&|act| matches!(act, Act::Plan { .. }));
     let entered_once: Vec<_> = sheet.map(|sheet| sheet.entered_words(inspection.people())).into_iter().collect();

@@ -16,7 +16,7 @@ pub(super) fn page(inspection: &Inspection, standing: &Standing, photos: &Photos
     let gauges: Vec<_> = inspection.gauges().iter().map(|gauge| gauge_line(inspection, gauge)).collect();
     items.push(line('.', format!("gauges: {}", gauges.len()), gauges));
     if let Some(sheet) = inspection.sheet() {
-        let sign = if sheet.enterer_names(inspection.people()).len() > 1 { '.' } else { '?' };
+        let sign = if sheet.is_entered_twice(inspection.people()) { '.' } else { '?' };
         items.push(line(sign, sheet.entered_words(inspection.people()), Vec::new()));
     }
     let people: Vec<_> = inspection

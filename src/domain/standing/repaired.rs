@@ -51,7 +51,9 @@ impl Ruling<'_> {
         }
         let sound = |one: &&CharacteristicStanding| {
             let ends = one.leads_to_ahead() > Consequence::Nothing;
-            matches!(&one.outcome, Outcome::Judged(judgement) if judgement.reached.reach == Reach::Within && !ends)
+            let accepted = matches!(one.outcome, Outcome::Unjudged { .. });
+            accepted
+                || matches!(&one.outcome, Outcome::Judged(judgement) if judgement.reached.reach == Reach::Within && !ends)
         };
         let asked = || as_left.iter().filter(|one| one.outcome != Outcome::Excused);
         let checked = asked().count() > 0 && asked().all(|one| sound(one));

@@ -177,27 +177,31 @@ impl<'a> Ruling<'a> {
             self.hold(Hold::Open(format!("{}: not among this part's findings", finding.kind)));
             return;
         };
-        let consequence = kind.consequence(&finding.grade);
+        let consequences = kind.consequences(&finding.grade);
         let why = super::super::telling::of_finding(finding);
         let conceded = self.conceded(&number.to_string(), None);
         let answered = conceded.holds() || self.inspection.is_answered(number);
-        match consequence {
-            // what was referred is answered by a concession alone: who, document, conditions, until when
-            Consequence::Refer if !conceded.holds() => self.hold_since(number, Hold::Referred(why.clone())),
-            Consequence::Call if !answered => self.hold(Hold::StopAndCall(why.clone())),
-            Consequence::Rework if !answered => {
-                let todo = format!("{}: rework to do, then say what was done", finding.kind);
-                self.hold_since(number, Hold::Open(todo));
+        for consequence in &consequences {
+            match consequence {
+                // what was referred is answered by a concession alone: who, document, conditions, until when
+                Consequence::Refer if !conceded.holds() => self.hold_since(number, Hold::Referred(why.clone())),
+                Consequence::Call if !answered => self.hold(Hold::StopAndCall(why.clone())),
+                Consequence::Rework if !answered => {
+                    let todo = format!("{}: rework to do, then say what was done", finding.kind);
+                    self.hold_since(number, Hold::Open(todo));
+                }
+                Consequence::Nothing
+                | Consequence::Watch
+                | Consequence::Rework
+                | Consequence::Replace
+                | Consequence::Refer
+                | Consequence::Call => {}
             }
-            Consequence::Nothing
-            | Consequence::Watch
-            | Consequence::Rework
-            | Consequence::Replace
-            | Consequence::Refer
-            | Consequence::Call => {}
         }
         let about = if kind.crack { About::Crack(number) } else { About::Finding(number) };
-        self.lead_to_unless(Reason { about, leads_to: consequence, room: None, words: why }, conceded);
+        // holds stand beside it: one reason, by what disposes of the part
+        let leads_to = kind.consequence(&finding.grade);
+        self.lead_to_unless(Reason { about, leads_to, room: None, words: why }, conceded);
         self.obliged(&kind.kind, inspection.obliged_by_finding(finding));
     }
 

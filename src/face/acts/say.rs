@@ -305,7 +305,7 @@ pub fn finding_made(
     answers: &mut Answers<'_>,
 ) -> Reply<FindingMade> {
     let grades: Vec<_> =
-        kind.grades.iter().map(|grade| format!("{}, leads to {}", grade.grade, grade.leads_to.word())).collect();
+        kind.grades.iter().map(|grade| format!("{}, leads to {}", grade.grade, grade.leads_to_in_words())).collect();
     let index = answers.choose(&format!("{}, how grave", kind.kind), &grades)?;
     let grade = kind.grades.get(index).map(|grade| grade.grade.clone()).unwrap_or_default();
     let mut details = BTreeMap::new();

@@ -181,9 +181,10 @@ impl Session {
     fn found(&self, finding: &FindingMade, number: u32) -> String {
         let checklist = &self.inspection.head().checklist;
         let kind = checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
-        let consequence = kind.map_or(Consequence::Refer, |kind| kind.consequence(&finding.grade));
-        let (sign, leads) = leads_to(consequence);
-        let kind = kind.filter(|_| consequence != Consequence::Nothing);
+        let consequences = self.inspection.consequences_of(finding);
+        let sign = consequences.first().map_or('>', |first| leads_to(*first).0);
+        let leads: String = consequences.iter().map(|one| leads_to(*one).1).collect();
+        let kind = kind.filter(|_| consequences != [Consequence::Nothing]);
         let obliges = kind.map(|kind| obliges(&self.inspection, &kind.obliges)).unwrap_or_default();
         format!("{sign} {}, {}: entry {number}.{leads}{obliges}", finding.kind, finding.grade)
     }

@@ -61,7 +61,8 @@ impl Notice {
                 let crate::domain::entry::Act::Finding(finding) = &found.act else { return None };
                 let part = part_name(&job.inspection, &finding.part);
                 let kind = job.inspection.head().checklist.part(&finding.part)?.finding(&finding.kind)?;
-                let mut lines = vec![format!("{part}: {words}"), leads_to(*consequence, &part)];
+                let mut lines = vec![format!("{part}: {words}")];
+                lines.extend(kind.consequences(&finding.grade).into_iter().map(|one| leads_to(one, &part)));
                 lines.extend(obliges(&job.inspection, &kind.obliges));
                 Some(Self { entry, title: format!("X {}: {}", consequence.word().to_uppercase(), kind.kind), lines })
             }

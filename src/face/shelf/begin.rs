@@ -59,7 +59,7 @@ impl RecordShelf {
             opened: beginning.opening.clone(),
             checklist,
             sheet,
-            instruments: self.store.instruments().map_err(fault)?,
+            instruments: self.store.instruments().0,
             people,
             history: earlier.iter().fold(Vec::new(), |history, one| history_after(history, &one.inspection)),
             carried: last.map(|last| carried_on(&last.inspection)).unwrap_or_default(),

@@ -54,17 +54,14 @@ impl RecordShelf {
         }
         facts.known.invented = self.invented_machines();
         self.checklists(&mut facts);
-        match self.store.instruments() {
-            Ok(gauges) => {
-                let late = gauges.iter().filter_map(|gauge| {
-                    let due = gauge.calibration(now.date())?.due.filter(|due| *due < now.date())?;
-                    let days = (now.date() - due).num_days();
-                    Some(format!("{} is {days} {} past its date", gauge.id, if days == 1 { "day" } else { "days" }))
-                });
-                facts.wrong.extend(late);
-            }
-            Err(problems) => facts.wrong.push(problems.to_string()),
-        }
+        let (gauges, out) = self.store.instruments();
+        facts.wrong.extend((!out.is_empty()).then(|| out.to_string()));
+        let late = gauges.iter().filter_map(|gauge| {
+            let due = gauge.calibration(now.date())?.due.filter(|due| *due < now.date())?;
+            let days = (now.date() - due).num_days();
+            Some(format!("{} is {days} {} past its date", gauge.id, if days == 1 { "day" } else { "days" }))
+        });
+        facts.wrong.extend(late);
         Ok(facts)
     }
 

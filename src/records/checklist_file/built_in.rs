@@ -39,6 +39,8 @@ const GROUPS: &[(&str, &str)] = &[
     ("start", include_str!("../../../checklists/start.yaml")),
     ("thrust", include_str!("../../../checklists/thrust.yaml")),
     ("washing", include_str!("../../../checklists/washing.yaml")),
+    ("wheels-inside", include_str!("../../../checklists/wheels-inside.yaml")),
+    ("wheels-out", include_str!("../../../checklists/wheels-out.yaml")),
 ];
 
 /// Names of the checklists that come with the program.

@@ -10,11 +10,12 @@ mod works;
 use std::collections::{BTreeMap, BTreeSet};
 
 use crate::domain::characteristic::Given;
-use crate::domain::checklist::{Checklist, Part, Signing, Step, Takes, Usual};
+use crate::domain::checklist::{Checklist, Grade, Part, Signing, Step, Takes, Usual};
 use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
 use crate::domain::phase::Phase;
 use crate::domain::unit::Dimension;
+use crate::domain::verdict::Consequence;
 use crate::records::yaml::{At, Node, Problem, Problems, nearest};
 
 pub use safe::holding_nothing_back;
@@ -187,9 +188,11 @@ fn check_part(part: &Part, steps: &BTreeSet<&str>, spot: &mut Spot<'_>) {
             let mend = "Put the line: a crack is never overruled toward the less safe side.";
             spot.fault(at, &format!("the kind `{}`, named a crack", finding.kind), "`crack: yes`", mend);
         }
-        let light = finding.grades.iter().find(|grade| finding.crack && !grade.leads_to.suits_a_crack());
+        check_leads(&finding.grades, at, spot);
+        let suits = |grade: &Grade| grade.leads_to.iter().all(|one| one.suits_a_crack());
+        let light = finding.grades.iter().find(|grade| finding.crack && !suits(grade));
         if let Some(grade) = light {
-            let found = format!("a crack, `{}`, that leads to {}", grade.grade, grade.leads_to.word());
+            let found = format!("a crack, `{}`, that leads to {}", grade.grade, grade.leads_to_in_words());
             let expected = "refer, replace or call for every grade of a crack";
             spot.fault(
                 at,
@@ -200,6 +203,30 @@ fn check_part(part: &Part, steps: &BTreeSet<&str>, spot: &mut Spot<'_>) {
         }
         for step in &finding.obliges {
             known(at, step, steps, "a step of this checklist under `obliges`", spot);
+        }
+    }
+}
+
+/// What a grade leads to disposes of the part once, and holds it besides.
+fn check_leads(grades: &[Grade], at: (&str, Option<usize>), spot: &mut Spot<'_>) {
+    for Grade { grade, leads_to } in grades {
+        let disposes = |one: &&Consequence| !matches!(one, Consequence::Refer | Consequence::Call);
+        let distinct: BTreeSet<_> = leads_to.iter().collect();
+        let idle = leads_to.len() > 1 && leads_to.contains(&Consequence::Nothing);
+        if leads_to.is_empty()
+            || distinct.len() < leads_to.len()
+            || idle
+            || leads_to.iter().filter(disposes).count() > 1
+        {
+            let words: Vec<_> = leads_to.iter().map(|one| one.word()).collect();
+            let found = format!("`{grade}` that leads to [{}]", words.join(", "));
+            let expected = "one of watch, rework, replace, and refer or call besides";
+            spot.fault(
+                at,
+                &found,
+                expected,
+                "Write each once; `[replace, refer]` replaces the part and refers it too.",
+            );
         }
     }
 }

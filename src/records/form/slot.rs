@@ -56,6 +56,14 @@ impl<'a> Slot<'a> {
         }
     }
 
+    /// Whether a file is read and a list stands here.
+    pub fn is_list(&self) -> bool {
+        match &self.0 {
+            Way::Read { node, .. } => matches!(node.what, What::List(..)),
+            Way::Write(_) | Way::Describe(_) => false,
+        }
+    }
+
     /// Sets what belongs here, where a description tells more than reading asks; whether that is all that is wanted.
     pub fn tells(&mut self, told: impl FnOnce() -> Shape) -> bool {
         match &mut self.0 {

@@ -299,11 +299,20 @@ fn texts(node: &Node) -> String {
 
 /// `light: watch, deep: replace`.
 fn pairs(typed: &str) -> Result<Node, String> {
-    let pair = |text: &str| {
-        let (key, value) = text.split_once(':')?;
-        Some((Key::new(key.trim()), Node::text(value.trim(), Quoting::Fitting)))
+    let text = |text: &str| Node::text(text.trim(), Quoting::Fitting);
+    let pair = |pair: &str| {
+        let (key, value) = pair.split_once(':')?;
+        let several = value.trim().strip_prefix('[').and_then(|value| value.strip_suffix(']'));
+        let list = several.map(|all| Node::new(What::List(Layout::Flow, all.split(',').map(text).collect())));
+        Some((Key::new(key.trim()), list.unwrap_or_else(|| text(value))))
     };
-    let pairs: Option<Vec<_>> = typed.split(',').map(pair).collect();
+    // a comma between brackets parts what one grade leads to
+    let mut inside = false;
+    let between = |letter: char| {
+        inside = letter == '[' || inside && letter != ']';
+        letter == ',' && !inside
+    };
+    let pairs: Option<Vec<_>> = typed.split(between).map(pair).collect();
     let pairs = pairs.ok_or("Write each with a colon and a value: light: watch, deep: replace.")?;
     Ok(Node::new(What::Map(Layout::Flow, pairs)))
 }

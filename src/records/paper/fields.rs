@@ -26,7 +26,9 @@ pub(super) fn grid(paper: &Paper, path: &Path) -> Grid {
 fn rows_of(paper: &Paper, path: &Path, shape: &Shape, before: &str, rows: &mut Vec<Row>) {
     let mut known: Vec<String> = Vec::new();
     for field in fields_of(shape) {
-        if known.contains(&field.key) || !belongs(paper, path, &field) {
+        // what was changed since nobody types: the form says it above the levels
+        let told = paper.kind == Kind::Sheet && field.key == "changed since";
+        if told || known.contains(&field.key) || !belongs(paper, path, &field) {
             continue;
         }
         known.push(field.key.clone());
@@ -105,7 +107,7 @@ pub(super) fn cell(paper: &Paper, path: &Path, shape: &Shape) -> Cell {
         }
         Shape::List(_, inner) => open(paper, path, inner),
         Shape::Pairs(_) => {
-            let hint = "such as light: watch, deep: replace".to_owned();
+            let hint = "such as light: watch, deep: replace, torn: [replace, refer]".to_owned();
             Cell { hint, ..Cell::new(&node.map(pairs_text).unwrap_or_default(), To::Pairs(path.clone())) }
         }
         Shape::Map(..) => Cell::new(&node.map(name_of).unwrap_or_default(), To::Open(Place::Fields(path.clone()))),
@@ -163,7 +165,8 @@ pub(super) fn row_text(node: &Node) -> String {
 
 fn pairs_text(node: &Node) -> String {
     let What::Map(_, pairs) = &node.what else { return String::new() };
-    let pairs = pairs.iter().map(|(key, node)| format!("{}: {}", key.text, node.as_text().unwrap_or("")));
+    let value = |node: &Node| node.as_text().map_or_else(|| format!("[{}]", row_text(node)), str::to_owned);
+    let pairs = pairs.iter().map(|(key, node)| format!("{}: {}", key.text, value(node)));
     pairs.collect::<Vec<_>>().join(", ")
 }
 

@@ -198,6 +198,8 @@ pub(super) fn grid(paper: &Paper) -> Grid {
     let column = |name: &str, width| Column { name: name.to_owned(), width };
     let nobody = paper.root.get("entered by").is_none_or(|names| names.items().is_empty());
     let whose = "entered by nobody named: Esc, then `entered by`, and your name".to_owned();
+    let since = paper.said_in(&Path::root().key("changed since")).join(", ");
+    let since = (!since.is_empty()).then(|| format!("changed since it was entered, each typed once: {since}"));
     let without = count - limited;
     let left = if absent > 0 { format!(", {absent} not on this machine") } else { String::new() };
     Grid {
@@ -213,6 +215,7 @@ pub(super) fn grid(paper: &Paper) -> Grid {
         told: nobody
             .then_some(whose)
             .into_iter()
+            .chain(since)
             .chain([
                 format!("{limited} of {count} have a limit; as found {without} are never called good{left}"),
                 format!("{new} have a new range; as left the others are never called good"),

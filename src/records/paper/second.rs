@@ -29,7 +29,9 @@ pub fn second_of(first: &str, by: &str) -> Result<String, String> {
     if sheet.entered_by.iter().any(|name| name == by) {
         return Err(format!("{by} entered it the first time. Somebody else types it again."));
     }
-    paper.take(&Path::root().key("levels"))?;
+    for key in ["levels", "changed since"] {
+        paper.take(&Path::root().key(key))?;
+    }
     paper.put_names(&[by.to_owned()])?;
     Ok(paper.text)
 }
@@ -99,6 +101,7 @@ pub fn taken_over(first: &str, second: &str) -> Result<String, String> {
     let mut names = sheet_of(first)?.entered_by;
     names.extend(by);
     paper.put_names(&names)?;
+    paper.take(&Path::root().key("changed since"))?;
     Ok(paper.text)
 }
 
@@ -112,24 +115,43 @@ impl Paper {
         self.put(&Path::root().key("entered by"), Node::new(What::List(Layout::Flow, names)))
     }
 
-    /// A figure changed is entered by whoever typed it: by the name typed in this form, else by nobody named yet.
+    /// A figure changed by anybody but whoever alone has entered the sheet stands under `changed since`; a name typed over
+    /// theirs is the name of who answers for all of it.
     pub(super) fn entered_by_now(&mut self, before: &Self) -> Result<(), String> {
-        let kept = ["levels", "given"].iter().all(|key| match (before.root.get(key), self.root.get(key)) {
-            (Some(before), Some(now)) => same(before, now),
-            (before, now) => before.is_none() && now.is_none(),
-        });
-        let path = Path::root().key("entered by");
-        let typed = match (before.root.get("entered by"), self.root.get("entered by")) {
-            (Some(before), Some(now)) => !same(before, now),
-            (before, now) => before.is_none() && now.is_some(),
-        };
-        if typed {
-            self.by = self.said_in(&path);
-        }
-        if self.kind != Kind::Sheet || kept || self.said_in(&path) == self.by {
+        let (entered, since) = (Path::root().key("entered by"), Path::root().key("changed since"));
+        let names = self.said_in(&entered);
+        if self.kind != Kind::Sheet {
             return Ok(());
         }
-        if self.by.is_empty() { self.take(&path) } else { self.put_names(&self.by.clone()) }
+        if before.said_in(&entered) != names {
+            self.by = names;
+            return self.take(&since);
+        }
+        let alone = names.len() == 1 && names == self.by;
+        let mut changed = self.said_in(&since);
+        let known = changed.len();
+        for id in self.changed_from(before) {
+            if !changed.contains(&id) {
+                changed.push(id);
+            }
+        }
+        if alone || names.is_empty() || changed.len() == known {
+            return Ok(());
+        }
+        let ids = changed.iter().map(|id| scalar(id, "text")).collect();
+        self.put(&since, Node::new(What::List(Layout::Flow, ids)))
+    }
+
+    /// Characteristics and figures of the machine, by id, that do not stand here as they did.
+    fn changed_from(&self, before: &Self) -> Vec<String> {
+        let of = |list: &str, key: &str| {
+            let items = |paper: &Self| paper.root.get(list).map(|list| list.items().to_vec()).unwrap_or_default();
+            let (was, now) = (items(before), items(self));
+            let new = now.into_iter().filter(move |now| !was.iter().any(|was| same(was, now)));
+            let key = key.to_owned();
+            new.filter_map(move |item| Some(item.get(&key)?.as_text()?.to_owned())).collect::<Vec<_>>()
+        };
+        [of("levels", "characteristic"), of("given", "name")].concat()
     }
 
     pub(super) fn said_in(&self, path: &Path) -> Vec<String> {

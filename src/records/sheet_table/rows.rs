@@ -70,8 +70,10 @@ pub(super) fn rows(sheet: &Sheet) -> Vec<Row> {
 
 /// The same with an empty row for each level that nothing is known of, so that a table to fill in lists all that is judged.
 pub(super) fn rows_to_fill_in(sheet: &Sheet) -> Vec<Row> {
-    let (of_levels, mut all): (Vec<_>, Vec<_>) =
-        rows(sheet).into_iter().partition(|row| Characteristic::parse(&row.name).is_some() && row.line != "absent");
+    let named = |row: &Row| Characteristic::parse(&row.name).is_some();
+    let (of_levels, mut all): (Vec<_>, Vec<_>) = rows(sheet)
+        .into_iter()
+        .partition(|row| named(row) && !["absent", "changed since"].contains(&row.line.as_str()));
     for one in Characteristic::all().filter(|one| !sheet.absent.contains_key(one)) {
         for line in ["part number"].into_iter().chain(Which::ALL.map(Which::word)) {
             let before = all.len();

@@ -71,20 +71,21 @@ impl Store {
         self.put(&self.root.join("people.yaml"), &file::write(format, &people))
     }
 
-    /// Every instrument.
+    /// The instruments that can be read, and what is wrong with the others: one broken file hides no sound gauge.
     ///
-    /// # Errors
-    /// Every fault of all their files; also an id twice, without regard to case.
-    pub fn instruments(&self) -> Result<Vec<Instrument>, Problems> {
-        let (read, mut problems) = self.read_all("instruments", read_instrument)?;
-        let mut instruments: Vec<Instrument> = Vec::new();
-        for (path, instrument) in read {
-            if let Some(other) = instruments.iter().find(|other| other.id.same_as(&instrument.id)) {
-                twice(self, &path, other.id.as_str(), &mut problems);
+    /// An id twice, without regard to case, is neither: nobody can say which corrections are those of the gauge at hand.
+    pub fn instruments(&self) -> (Vec<Instrument>, Problems) {
+        let (read, mut problems) = match self.read_all("instruments", read_instrument) {
+            Ok(read) => read,
+            Err(problems) => return (Vec::new(), problems),
+        };
+        let same = |one: &Instrument| read.iter().filter(|(_, other)| other.id.same_as(&one.id)).count();
+        for (place, (path, one)) in read.iter().enumerate() {
+            if let Some((_, other)) = read.iter().take(place).find(|(_, other)| other.id.same_as(&one.id)) {
+                twice(self, path, other.id.as_str(), &mut problems);
             }
-            instruments.push(instrument);
         }
-        problems.unless_any(Some(instruments))
+        (read.iter().map(|(_, one)| one).filter(|one| same(one) == 1).cloned().collect(), problems)
     }
 
     /// Saves an instrument, over the file that holds it now.

@@ -170,7 +170,7 @@ fn what_was_found_stays_in_sight_below_the_longest_list() {
 #[test]
 fn every_step_is_named_whole_in_the_list_of_all() {
     let mut bench = Bench::on(demo::begun()).keys("esc 6");
-    for _ in 0..20 {
+    for _ in 0..22 {
         let screen = bench.screen();
         let cut = screen.lines().skip(10).find(|line| line.contains('~'));
         assert!(cut.is_none(), "{cut:?} is cut on\n{screen}");

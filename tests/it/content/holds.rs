@@ -193,6 +193,12 @@ fn decided(rig: &mut Rig, parts: &[(&str, Disposition)]) {
     rig.take(Act::Sign(signature));
 }
 
+fn fitted(part: &str) -> Act {
+    let (hours, machine) = ("0 h".parse().unwrap(), "48480 h".parse().unwrap());
+    let fitted = Fitted { serial: Some("INV-N".to_owned()), hours, machine };
+    Act::PartFitted { part: part.to_owned(), fitted, replaces: Replaces::Yes }
+}
+
 fn asked(rig: &Rig, ids: &[&str]) -> Vec<bool> {
     let overhaul = checklist("overhaul");
     ids.iter().map(|id| progress::state(&rig.inspection, step(&overhaul, id)) != StepState::NotAsked).collect()
@@ -283,15 +289,6 @@ fn the_balance_is_measured_after_the_last_thing_that_was_done_to_what_turns() {
     let overhaul = checklist("overhaul");
     let Takes::Readings(grid) = &step(&overhaul, "balance/as-left").takes else { panic!() };
     let place = grid.cells(None)[0].place();
-    let fitted = |part: &str| Act::PartFitted {
-        part: part.to_owned(),
-        fitted: Fitted {
-            serial: Some("INV-N".to_owned()),
-            hours: "0 h".parse().unwrap(),
-            machine: "48480 h".parse().unwrap(),
-        },
-        replaces: Replaces::Yes,
-    };
     let reseat = overhaul.steps.iter().find(|step| step.asks.contains(&StepAsk::Balance)).unwrap();
     for (act, again) in
         [(fitted("impeller"), true), (fitted("bush.ts"), false), (Act::Tick { step: reseat.id.clone() }, true)]
@@ -311,5 +308,80 @@ fn the_balance_is_measured_after_the_last_thing_that_was_done_to_what_turns() {
             drop(apply(&mut rig.inspection, Entry { number, act, ..last.clone() }));
         }
         assert_eq!(rig.inspection.reading("balance/as-left", &place).is_none(), again, "{act:?}");
+    }
+}
+
+/// Nothing is measured as left while the part that goes back is still to come.
+#[test]
+fn what_is_left_is_measured_on_the_part_that_goes_back() {
+    let mut rig = safe();
+    up_to(&mut rig, "collar/look");
+    see(&mut rig, "collar/look", "crack", "seen");
+    up_to(&mut rig, "impeller/look");
+    see(&mut rig, "impeller/look", "metal missing", "seen");
+    up_to(&mut rig, "job/decisions");
+    decided(&mut rig, &[("impeller", Disposition::Replace), ("collar", Disposition::Replace)]);
+    let measured = |step: &str, place: &str, unit: &str| Request::Reading {
+        step: step.to_owned(),
+        place: place.to_owned(),
+        text: format!("20 {unit}"),
+        gauge: None,
+        insisted: vec![],
+    };
+    let shut = |rig: &Rig, request: &Request| {
+        if let Decision::Refuse(refusal) = rig.ask(request) { refusal.kind.what() } else { String::new() }
+    };
+    let balance = measured("balance/as-left", "compressor side", "g mm");
+    let face = measured("collar/as-left-face", "mark 45", "um");
+    let awaited = "to be replaced, and no new one is entered";
+    assert!(shut(&rig, &balance).contains(&format!("impeller: {awaited}")), "{}", shut(&rig, &balance));
+    rig.take(fitted("impeller"));
+    assert!(!shut(&rig, &balance).contains("impeller"), "{}", shut(&rig, &balance));
+    for request in [&balance, &face] {
+        assert!(shut(&rig, request).contains(awaited), "{}", shut(&rig, request));
+    }
+    rig.take(fitted("collar"));
+    for request in [&balance, &face] {
+        assert!(!shut(&rig, request).contains(awaited), "{}", shut(&rig, request));
+    }
+}
+
+/// Floats and tip clearances are those of the parts that were in when they were taken.
+#[test]
+fn what_was_measured_once_a_part_was_in_is_measured_again_when_another_takes_its_place() {
+    let overhaul = checklist("overhaul");
+    let taken = |id: &str| {
+        let Takes::Readings(grid) = &step(&overhaul, id).takes else { panic!("{id}") };
+        Act::Reading {
+            step: id.to_owned(),
+            place: grid.cells(safe().inspection.sheet())[0].place(),
+            typed: "0.2".to_owned(),
+            taken: "0.2 mm".parse().unwrap(),
+            gauge: None,
+            doubts: vec![],
+        }
+    };
+    let floats = [
+        "rotor/axial-float.left",
+        "rotor/radial-float.cs.left",
+        "rotor/radial-float.ts.left",
+        "rotor/shroud.left",
+        "rotor/tips.left",
+    ];
+    for (part, again) in [
+        ("bush.ts", [true; 5]),
+        ("shaft", [true; 5]),
+        ("thrust.main", [true, false, false, true, true]),
+        ("collar", [true, false, false, true, true]),
+        ("impeller", [false, false, false, true, true]),
+        ("filter", [false; 5]),
+    ] {
+        let mut rig = safe();
+        let last = rig.last().clone();
+        for (number, act) in (last.number + 1..).zip(floats.iter().map(|id| taken(id)).chain([fitted(part)])) {
+            drop(apply(&mut rig.inspection, Entry { number, act, ..last.clone() }));
+        }
+        let gone = floats.map(|id| progress::state(&rig.inspection, step(&overhaul, id)) == StepState::ToDo);
+        assert_eq!(gone, again, "{part}");
     }
 }

@@ -176,6 +176,34 @@ fn a_test_in_the_cold_or_the_dark_leaves_the_wheel_provisional() {
     not_held(&rig, "impeller", "penetrant 2, light");
 }
 
+/// The same of the wheels after an overspeed.
+#[test]
+fn a_crack_test_in_the_cold_or_the_dark_leaves_what_asked_for_it_provisional() {
+    let mut rig = safe();
+    rig.take(Act::Finding(asfound::domain::entry::FindingMade {
+        part: "event".to_owned(),
+        step: "event/log".to_owned(),
+        kind: "overspeed".to_owned(),
+        grade: "within the alarm".to_owned(),
+        ..Default::default()
+    }));
+    up_to(&mut rig, "event/crack-surface");
+    let cold = Request::Reading {
+        step: "event/crack-surface".to_owned(),
+        place: "impeller".to_owned(),
+        text: "5".to_owned(),
+        gauge: None,
+        insisted: vec![],
+    };
+    assert_eq!(said(rig.ask(&cold)), "asked: unusual");
+    read(&mut rig, "event/crack-surface", "impeller", "5", &["unusual"]);
+    held(&rig, "event", "both wheels: surface temperature: provisional");
+    let penetrant = Act::Timer { step: "event/crack-penetrant".to_owned(), mark: TimerMark::Started };
+    shut(&rig, penetrant, "both wheels: surface temperature");
+    read(&mut rig, "event/crack-light", "impeller", "300", &["unusual"]);
+    held(&rig, "event", "both wheels: light: provisional");
+}
+
 /// A cover over a float outside the new range hides it.
 #[test]
 fn casings_wait_for_an_axial_float_inside_the_new_range() {

@@ -1,12 +1,15 @@
 //! A new wheel, and the life of a wheel in every scope. Common practice, no source; the hours are the invented sheet's.
 
+use asfound::domain::characteristic::Characteristic;
 use asfound::domain::checklist::Takes;
-use asfound::domain::entry::{Act, Replaces};
+use asfound::domain::entry::{Act, Entry, Replaces};
 use asfound::domain::inspection::Opening;
 use asfound::domain::progress::{self, StepState};
+use asfound::domain::request::Decision;
 use asfound::domain::review::{Kept, Review};
 use asfound::domain::rotor::Fitted;
-use asfound::domain::verdict::{Disposition, Hold};
+use asfound::domain::sheet::{Amount, Bound, Level, Levels, Rule, Touching};
+use asfound::domain::verdict::{Consequence, Disposition, Hold};
 
 use super::answers::head;
 use super::holds::{held, safe};
@@ -70,6 +73,95 @@ fn a_new_wheel_has_a_serial_number_and_is_held_until_it_is_looked_at_and_has_its
     assert!(!is_held(&rig, "impeller"));
 }
 
+/// The four places of a new wheel's bore, as if read.
+fn bore(rig: &mut Rig, wheel: &str, mm: &str) {
+    figures(rig, &format!("{wheel}/new-bore"), mm);
+}
+
+fn figures(rig: &mut Rig, step: &str, mm: &str) {
+    let last = rig.last().clone();
+    for (number, place) in (last.number + 1..).zip(["outer 0", "outer 90", "inner 0", "inner 90"]) {
+        let act = Act::Reading {
+            step: step.to_owned(),
+            place: place.to_owned(),
+            typed: mm.to_owned(),
+            taken: format!("{mm} mm").parse().unwrap(),
+            gauge: None,
+            doubts: vec![],
+        };
+        drop(asfound::domain::apply::apply(&mut rig.inspection, Entry { number, act, ..last.clone() }));
+    }
+}
+
+/// Judged by the new range where the sheet has one, and held against the seat it goes on. The sizes are invented.
+#[test]
+fn the_bore_of_a_new_wheel_is_judged_and_held_against_its_seat() {
+    for (wheel, seat, name) in [("impeller", "shaft/seat.cs", "overhaul"), ("turbine", "shaft/seat.ts", "bearing")] {
+        let mut head = head("4-2024-09-12", None, vec![]);
+        head.checklist = checklist(name);
+        let sheet = head.sheet.as_mut().unwrap();
+        sheet.absent.retain(|one, _| !one.id().ends_with("seat") && !one.id().ends_with("bore"));
+        let one = Characteristic::parse(&format!("{wheel}.bore")).unwrap();
+        let within = |text: &str| Bound { amount: Amount::Fixed(figure(text)), touching: Touching::Passes };
+        let (upper, lower) = (Some(within("40.016 mm")), Some(within("40.000 mm")));
+        let new = Level::new(upper, lower, Consequence::Rework, Rule::Simple, "invented").unwrap();
+        sheet.levels.insert(one, Levels { new: Some(new), ..Levels::default() });
+        let mut rig = Rig::with(head);
+        super::holds::make_safe(&mut rig);
+        rig.take(fit(wheel, Some("N-2"), "0 h"));
+        figures(&mut rig, seat, "40.030");
+        for (mm, outside) in [("40.010", false), ("40.020", true)] {
+            bore(&mut rig, wheel, mm);
+            let hold = "bore, on its seat as left: outside the new range";
+            let holds = rig.standing().part(wheel).unwrap().verdict.holds.clone();
+            let is_held = holds.iter().any(|one| matches!(one, Hold::Open(what) if what == hold));
+            assert_eq!(is_held, outside, "{wheel} {mm}: {holds:?}");
+        }
+        let step = rig.inspection.head().checklist.step(&format!("{wheel}/new-bore")).unwrap().clone();
+        let lines = asfound::domain::beside::lines(&rig.inspection, &step);
+        let words: Vec<_> = lines.iter().map(|line| line.words.as_str()).collect();
+        // 40.030 - 40.020
+        assert_eq!(words, ["seat less bore 0.01 mm: how tight it sits; the manual says how tight it may"], "{wheel}");
+    }
+}
+
+/// No level, no green: the fit stays open until a supervisor accepts it so, and then it keeps no wheel out.
+#[test]
+fn a_bore_that_no_limit_judges_holds_the_new_wheel_until_it_is_accepted_so() {
+    let mut head = head("4-2024-09-12", None, vec![]);
+    head.sheet.as_mut().unwrap().absent.clear();
+    let mut rig = Rig::with(head);
+    super::holds::make_safe(&mut rig);
+    opened(&mut rig, "48480 h", "60510 h");
+    rig.take(fit("impeller", Some("N-2"), "0 h"));
+    for id in ["spares/identity", "impeller/new-look", "impeller/new-papers", "impeller/new-life"] {
+        let checklist = checklist("overhaul");
+        match &step(&checklist, id).takes {
+            Takes::Points(points) => points.iter().for_each(|point| {
+                rig.take(Act::Confirm { step: id.to_owned(), point: point.id.clone() });
+            }),
+            Takes::Look => {
+                rig.take(Act::Looked { step: id.to_owned() });
+            }
+            _ => {
+                rig.take(Act::Tick { step: id.to_owned() });
+            }
+        }
+    }
+    assert!(is_held(&rig, "impeller"), "its bore is not measured");
+    bore(&mut rig, "impeller", "40.010");
+    held(&rig, "impeller", "bore, on its seat as left: no level");
+    assert!(is_held(&rig, "impeller"));
+    rig.by("supervisor-b").take(Act::Resume).take(Act::Unjudged {
+        characteristic: Characteristic::parse("impeller.bore").unwrap(),
+        as_left: true,
+        supervisor: crate::rig::id("supervisor-b"),
+        reason: "the maker gives no size".to_owned(),
+    });
+    assert!(!is_held(&rig, "impeller"));
+    super::holds::not_held(&rig, "impeller", "bore, on its seat");
+}
+
 /// The invented sheet's life of an impeller is 60 000 h.
 #[test]
 fn the_life_of_the_wheel_that_goes_in_is_judged_up_to_the_next_opening() {
@@ -108,6 +200,35 @@ fn life_is_judged_in_every_scope_and_keeps_the_engine_from_starting() {
         let rig = Rig::with(head);
         assert_eq!(rig.standing().part("impeller").unwrap().verdict.disposition, Disposition::Reuse, "{scope}");
     }
+}
+
+/// A wheel at the end of its life does not go back, whichever scope took it off.
+#[test]
+fn a_wheel_past_its_life_is_kept_out_of_the_rebuild() {
+    for scope in ["bearing", "overhaul"] {
+        let mut head = head("4-2024-09-12", None, vec![]);
+        head.checklist = checklist(scope);
+        head.parts.clear();
+        head.opened = Opening {
+            machine_hours: Some(figure("61000 h")),
+            next_hours: Some(figure("70000 h")),
+            ..Opening::default()
+        };
+        let mut rig = Rig::with(head);
+        super::holds::make_safe(&mut rig);
+        super::holds::up_to(&mut rig, "rebuild/impeller");
+        let shut = |rig: &Rig| match rig.may(Act::Tick { step: "rebuild/impeller".to_owned() }) {
+            Decision::Refuse(refusal) => refusal.kind.what(),
+            _ => String::new(),
+        };
+        let awaited = "impeller: to be replaced, and no new one is entered";
+        assert!(shut(&rig).contains(awaited), "{scope}: {}", shut(&rig));
+        rig.take(fit("impeller", Some("N-2"), "0 h"));
+        assert!(!shut(&rig).contains(awaited), "{scope}: {}", shut(&rig));
+    }
+    let turbine = |scope: &str| checklist(scope).part("turbine").unwrap().holds_back.clone();
+    assert_eq!(turbine("bearing"), ["rebuild/rotor"]);
+    assert_eq!(turbine("bearing"), turbine("overhaul"));
 }
 
 #[test]

@@ -17,7 +17,8 @@ const CONTAINMENT: [&str; 1] = ["event/containment"];
 const UPSTREAM: [&str; 1] = ["event/upstream"];
 const WHEELS: [&str; 1] = ["event/wheels"];
 const PIECES: [&str; 1] = ["fragments/accounted"];
-const CRACK: [&str; 3] = ["event/crack-penetrant", "event/crack-developer", "event/crack-look"];
+const CRACK: [&str; 5] =
+    ["event/crack-surface", "event/crack-light", "event/crack-penetrant", "event/crack-developer", "event/crack-look"];
 const OIL: [&str; 1] = ["event/oil-supply"];
 
 #[track_caller]
@@ -125,7 +126,7 @@ fn the_crack_test_after_an_overspeed_is_open_and_held_in_every_scope_that_opens_
         let states = |rig: &crate::rig::Rig| {
             CRACK.map(|id| progress::state(&rig.inspection, rig.inspection.head().checklist.step(id).unwrap()))
         };
-        assert_eq!(states(&rig), [StepState::NotAsked, StepState::NotAsked, StepState::NotAsked], "{name}");
+        assert_eq!(states(&rig), [const { StepState::NotAsked }; 5], "{name}");
         rig.take(Act::Finding(FindingMade {
             part: "event".to_owned(),
             step: "event/log".to_owned(),
@@ -133,7 +134,7 @@ fn the_crack_test_after_an_overspeed_is_open_and_held_in_every_scope_that_opens_
             grade: "within the alarm".to_owned(),
             ..FindingMade::default()
         }));
-        assert_eq!(states(&rig), [StepState::ToDo, StepState::ToDo, StepState::ToDo], "{name}");
+        assert_eq!(states(&rig), [const { StepState::ToDo }; 5], "{name}");
         held(&rig, "event", "overspeed obliges: What happened / both wheels: look for cracks");
         let steps = &rig.inspection.head().checklist;
         assert!(kind(steps.part("event").unwrap(), "crack in a wheel").crack, "{name}");

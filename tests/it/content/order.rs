@@ -150,8 +150,11 @@ fn each_part_that_can_wear_asks_for_its_cause() {
         for part in &checklist.parts {
             let judged =
                 checklist.steps.iter().flat_map(|step| &step.judges).any(|one| one.characteristic.part() == part.id);
-            let replaced =
-                part.findings.iter().flat_map(|kind| &kind.grades).any(|one| one.leads_to == Consequence::Replace);
+            let replaced = part
+                .findings
+                .iter()
+                .flat_map(|kind| &kind.grades)
+                .any(|one| one.leads_to.contains(&Consequence::Replace));
             let cause = checklist.step(&format!("{}/cause", part.id));
             // where of a wheel only the hours are counted, they are the cause
             let hours = checklist.step(&format!("{}/look", part.id)).is_none()

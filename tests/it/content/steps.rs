@@ -22,16 +22,18 @@ pub(super) fn every() -> Vec<Checklist> {
 }
 
 /// Whether `step` needs `other`, straight or by way of other steps.
-fn needs(checklist: &Checklist, step: &Step, other: &str) -> bool {
+pub(super) fn needs(checklist: &Checklist, step: &Step, other: &str) -> bool {
     step.needs.iter().any(|need| need == other || needs(checklist, self::step(checklist, need), other))
 }
 
 /// What is not judged as found, and why.
-const NOT_AS_FOUND: [(&str, &str); 4] = [
+const NOT_AS_FOUND: [(&str, &str); 6] = [
     ("bush.cs.bore", "judged as clearance; the bore checks the lift"),
     ("bush.ts.bore", "judged as clearance; the bore checks the lift"),
     ("shaft.cs.diameter", "judged as step wear, ovality, taper"),
     ("shaft.ts.diameter", "judged as step wear, ovality, taper"),
+    ("impeller.bore", "the wheel stays on its seat until the seat is measured; a new one is judged"),
+    ("turbine.bore", "the wheel stays on its seat until the seat is measured; a new one is judged"),
 ];
 /// What is not judged as new or as left, and why.
 const NOT_AS_LEFT: [(&str, &str); 2] = [

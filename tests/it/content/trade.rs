@@ -1,18 +1,20 @@
 //! Check values of the trade (common practice, no source): the checklists agree with them and never make a limit of them.
 
 use asfound::domain::checklist::{Against, FindingKind, Part, Step, Takes};
+use asfound::domain::entry::{Act, FindingMade};
 use asfound::domain::figure::Figure;
 use asfound::domain::phase::Phase;
-use asfound::domain::verdict::Consequence;
+use asfound::domain::verdict::{Consequence, Disposition, Hold};
 
 use super::steps::{checklist, step};
+use crate::rig::Rig;
 
 pub(super) fn kind<'a>(part: &'a Part, kind: &str) -> &'a FindingKind {
     part.finding(kind).unwrap_or_else(|| panic!("{}: no finding `{kind}`", part.id))
 }
 
 fn worst(kind: &FindingKind) -> Consequence {
-    kind.grades.iter().map(|grade| grade.leads_to).max().unwrap()
+    *kind.grades.iter().flat_map(|grade| &grade.leads_to).max().unwrap()
 }
 
 fn soak(step: &Step) -> (Figure, Option<Figure>) {
@@ -34,13 +36,13 @@ fn what_replaces_a_bearing() {
         let part = overhaul.part(part).unwrap();
         for (name, grade) in [("scoring", "deep or many"), ("lining coming away", "seen"), ("crack", "seen")] {
             let grade = kind(part, name).grades.iter().find(|one| one.grade == grade);
-            assert_eq!(grade.unwrap().leads_to, Consequence::Replace, "{} {name}", part.id);
+            assert_eq!(grade.unwrap().leads_to, [Consequence::Replace], "{} {name}", part.id);
         }
         assert!(kind(part, "crack").crack, "{}", part.id);
     }
     for side in ["bush.cs", "bush.ts"] {
         let pin = kind(overhaul.part(side).unwrap(), "locking pin broken");
-        assert!(pin.grades.iter().all(|grade| grade.leads_to >= Consequence::Replace), "{side}");
+        assert!(pin.grades.iter().all(|grade| grade.leads_to[0] >= Consequence::Replace), "{side}");
     }
 }
 
@@ -64,16 +66,62 @@ fn the_impeller() {
     let overhaul = checklist("overhaul");
     let impeller = overhaul.part("impeller").unwrap();
     let indication = kind(impeller, "penetrant indication");
-    assert!(indication.grades.iter().all(|grade| grade.leads_to == Consequence::Replace) && indication.crack);
+    assert!(indication.grades.iter().all(|grade| grade.leads_to == [Consequence::Replace]) && indication.crack);
     let dent = kind(impeller, "dent");
-    let leads: Vec<_> = dent.grades.iter().map(|grade| (grade.grade.as_str(), grade.leads_to)).collect();
-    assert_eq!(leads, [("smooth", Consequence::Refer), ("sharp or torn", Consequence::Replace)]);
+    for part in ["impeller", "turbine"] {
+        let dent = kind(overhaul.part(part).unwrap(), "dent");
+        assert!(dent.grades.iter().all(|grade| grade.leads_to.contains(&Consequence::Refer)), "{part}: {dent:?}");
+    }
     let look = words(step(&overhaul, "impeller/look"));
-    assert!(look.contains("and it is referred. a sharp or torn one ends the wheel."), "{look}");
+    assert!(look.contains("and it is referred. a sharp or torn one ends the wheel besides."), "{look}");
     let asked: Vec<_> = dent.asks.iter().map(|ask| ask.word()).collect();
     assert_eq!(asked, ["number", "place", "length", "depth", "others", "photo"]);
     let penetrant = words(step(&overhaul, "impeller/penetrant"));
     assert!(penetrant.contains("back face and all blades"));
+}
+
+/// A sharp or torn edge scraps the wheel, and is referred besides: a new wheel answers nobody's question about the old one.
+#[test]
+fn a_torn_edge_replaces_the_wheel_and_is_referred_besides() {
+    let mut rig = super::holds::safe();
+    super::holds::up_to(&mut rig, "impeller/look");
+    let detail = |(word, text): (&str, &str)| (word.to_owned(), text.to_owned());
+    let size = [("number", "7"), ("place", "22 mm from the tip"), ("length", "1.8 mm"), ("depth", "0.6 mm")];
+    rig.take(Act::Finding(FindingMade {
+        part: "impeller".to_owned(),
+        step: "impeller/look".to_owned(),
+        kind: "dent".to_owned(),
+        grade: "sharp or torn".to_owned(),
+        details: size.into_iter().map(detail).collect(),
+        ..FindingMade::default()
+    }));
+    let dent = rig.last().number;
+    let verdict = |rig: &Rig| rig.standing().part("impeller").unwrap().verdict.clone();
+    let referred =
+        |rig: &Rig| verdict(rig).holds.iter().any(|hold| matches!(hold, Hold::Referred(what) if what.contains("torn")));
+    let asked = |rig: &Rig| {
+        let (standing, kept) = (rig.standing(), asfound::domain::review::Kept::default());
+        asfound::report::lists::referral(&rig.inspection, &standing, &kept)
+            .iter()
+            .any(|line| line.starts_with("1. Compressor impeller: dent, sharp or torn"))
+    };
+    assert_eq!((verdict(&rig).disposition, referred(&rig), asked(&rig)), (Disposition::Replace, true, true));
+    assert!(verdict(&rig).holds.contains(&Hold::NewPart));
+    // an answer in words settles no referral; the maker's own, entered by a supervisor, does
+    let answer = Act::Answer { entry: dent, who: "the maker".to_owned(), text: "scrap it".to_owned() };
+    assert_eq!(rig.refused(answer), "TakesConcession");
+    let conceded = Act::Concession {
+        part: "impeller".to_owned(),
+        about: dent.to_string(),
+        allows: Consequence::Replace,
+        who: "the maker".to_owned(),
+        document: "letter 7".to_owned(),
+        conditions: "scrap it".to_owned(),
+        until: "the next opening".to_owned(),
+    };
+    assert_eq!(rig.refused(conceded.clone()), "NoSupervisor");
+    rig.by("supervisor-b").take(Act::Resume).take(conceded);
+    assert_eq!((verdict(&rig).disposition, referred(&rig)), (Disposition::Replace, false));
 }
 
 /// `penetrant.csv`: ISO 3452-1:2013 8.4.2 and 8.6 (the latter from memory), ISO 3059 (from memory). The fluorescent rows have
@@ -104,12 +152,22 @@ fn penetrant_surface_and_light_have_their_windows() {
     let overhaul = checklist("overhaul");
     let surface = window("surface temperature without special product test");
     let (light, _) = window("illuminance at the surface; colour contrast");
-    for (id, from, to) in
-        [("impeller/penetrant-surface", surface.0, Some(surface.1)), ("impeller/penetrant-light", light, None)]
-    {
-        let Takes::Readings(grid) = &step(&overhaul, id).takes else { panic!("{id} takes no readings") };
-        let usual = grid.usual.unwrap();
-        assert_eq!((usual.from, usual.to), (from.parse().unwrap(), to.map(|to| to.parse().unwrap())), "{id}");
+    let bearing = checklist("bearing");
+    let windows = [(surface.0, Some(surface.1)), (light, None)];
+    for (list, look, ids) in [
+        (&overhaul, "impeller/indications", ["impeller/penetrant-surface", "impeller/penetrant-light"]),
+        (&overhaul, "event/crack-look", ["event/crack-surface", "event/crack-light"]),
+        (&bearing, "event/crack-look", ["event/crack-surface", "event/crack-light"]),
+        (&overhaul, "impeller/dressed", ["impeller/dressed-surface", "impeller/dressed-light"]),
+        (&overhaul, "turbine/dressed", ["turbine/dressed-surface", "turbine/dressed-light"]),
+    ] {
+        for (id, (from, to)) in ids.into_iter().zip(&windows) {
+            let Takes::Readings(grid) = &step(list, id).takes else { panic!("{id} takes no readings") };
+            let usual = grid.usual.unwrap();
+            let wanted = (from.parse().unwrap(), to.as_ref().map(|to| to.parse().unwrap()));
+            assert_eq!((usual.from, usual.to), wanted, "{id}");
+            assert!(super::steps::needs(list, step(list, look), id), "{look} is looked at without {id}");
+        }
     }
 }
 
@@ -162,7 +220,7 @@ fn the_air_filter() {
         assert!(words(step(&checklist, "filter/wash")).contains("gently"));
         assert!(words(step(&checklist, "filter/dry")).contains("shaded, airy place"));
         let torn = kind(checklist.part("filter").unwrap(), "torn");
-        assert!(torn.grades.iter().all(|grade| grade.leads_to >= Consequence::Replace));
+        assert!(torn.grades.iter().all(|grade| grade.leads_to[0] >= Consequence::Replace));
         let gone = kind(checklist.part("filter").unwrap(), "piece missing");
         assert_eq!(gone.obliges, ["fragments/inlet", "fragments/accounted"], "{name}");
         assert_eq!(worst(gone), Consequence::Call, "{name}");

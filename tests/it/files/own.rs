@@ -125,6 +125,14 @@ fn whatever_is_wrong_with_a_checklist_is_found_from_outside() {
             ("figures: [down, up]", "figures: [up, down]", ["`up` before `down`", "Turn them round"]),
             ("grades: {any: replace}", "grades: {any: watch}", ["a crack, `any`, that leads to watch", "refer it"]),
             ("grades: {any: replace}", "grades: {any: rework}", ["a crack, `any`, that leads to rework", "refer it"]),
+            (
+                "grades: {any: replace}",
+                "grades: {any: [replace, watch]}",
+                ["a crack, `any`, that leads to replace and watch", "refer it"],
+            ),
+            ("light: watch, ", "light: [watch, replace], ", ["leads to [watch, replace]", "Write each once"]),
+            ("light: watch, ", "light: [nothing, refer], ", ["leads to [nothing, refer]", "Write each once"]),
+            ("light: watch, ", "light: [], ", ["`light` that leads to []", "Write each once"]),
             ("  takes: decisions", "  takes: tick", ["no step that takes `decisions`", "nothing is rebuilt"]),
             ("  takes: close", "  takes: tick", ["no step that takes `close`", "nothing is ever closed"]),
             (

@@ -120,15 +120,27 @@ fn a_sheet_entered_twice_says_so_and_only_while_it_stands() {
     let both = taken_over(first.text(), second.text()).unwrap();
     assert!(both.contains("entered by: [fitter-a, supervisor-b]"), "{both}");
     let mut both = Paper::open(Kind::Sheet, "both", &both).unwrap();
-    // somebody changes a figure: it is nobody's until a name is typed, then that one's alone
+    // somebody changes a figure: that one was typed once, the others were typed twice
     fill(&mut both, &Place::Levels, (0, 0), &["0.3..0.6"]);
-    assert!(!both.text().contains("entered by"), "{}", both.text());
-    assert!(both.grid(&Place::Levels).told[0].starts_with("entered by nobody named"));
+    let id = both.grid(&Place::Levels).told[0].rsplit(' ').next().unwrap().to_owned();
+    let said = format!("entered by: [fitter-a, supervisor-b]\nchanged since: [{id}]\n");
+    assert!(both.text().contains(&said) && both.is_complete(), "{}{}", both.text(), both.problems());
+    assert_eq!(both.grid(&Place::Levels).told[0], format!("changed since it was entered, each typed once: {id}"));
+    assert!(asfound::domain::characteristic::Characteristic::parse(&id).is_some(), "{id}");
+    fill(&mut both, &Place::Levels, (0, 0), &["0.3..0.65"]);
+    assert!(both.text().contains(&said), "named once: {}", both.text());
+    // typed blind by a third, all of it is entered a second time
+    let again = second_of(both.text(), "supervisor-d").unwrap();
+    let mut again = Paper::open(Kind::Sheet, "second", &again).unwrap().same_hand();
+    assert!(!again.text().contains("changed since"), "{}", again.text());
+    fill(&mut again, &Place::Levels, (0, 0), &["0.3..0.65", "7"]);
+    assert!(!taken_over(both.text(), again.text()).unwrap().contains("changed since"));
+    // a name typed over theirs answers for all of it, and changes what it has typed itself
     let place = Kind::Sheet.first_place();
     let by = row(&both.grid(&place), "entered by");
     fill(&mut both, &place, (by, 0), &["fitter-c"]);
     fill(&mut both, &Place::Levels, (0, 0), &["0.3..0.7"]);
-    assert!(both.text().contains("entered by: [fitter-c]\n"), "{}", both.text());
+    assert!(both.text().contains("entered by: [fitter-c]\n") && !both.text().contains("since"), "{}", both.text());
 }
 
 #[test]
@@ -144,5 +156,30 @@ fn comments_stay_whatever_a_form_writes() {
     assert_eq!(paper.text(), text, "the table of bands stays");
     fill(&mut paper, &Place::Levels, (at, 0), &["<=0.002", "t1 l5"]);
     assert!(paper.text().contains("# typed from the paper copy"));
-    assert!(!paper.text().contains("entered by:"), "changed after two had entered it, and nobody says by whom");
+    let both = "entered by: [fitter-a, supervisor-b]\n";
+    assert!(
+        paper.text().contains(both) && paper.text().contains("changed since: [shaft.ts.step]\n"),
+        "{}",
+        paper.text()
+    );
+}
+
+#[test]
+fn what_a_grade_leads_to_is_one_word_or_several_between_brackets() {
+    use asfound::records::checklist_file::read_whole;
+    use asfound::records::edit::Path;
+    let short = std::fs::read_to_string(format!("{}/docs/files/checklists/short.yaml", env!("CARGO_MANIFEST_DIR")));
+    let mut paper = Paper::open(Kind::Checklist, "short", &short.unwrap()).unwrap();
+    let scoring = Path::root().key("parts").item(1).key("findings").item(0);
+    let place = Place::Fields(scoring);
+    let at = row(&paper.grid(&place), "grades");
+    for typed in ["light: watch, deep or many: [replace, refer]", "light: [watch, call], deep or many: replace"] {
+        fill(&mut paper, &place, (at, 0), &[typed]);
+        assert_eq!(paper.grid(&place).rows[at].cells[0].text, typed, "shown as it is typed");
+        assert!(paper.text().contains(&format!("grades: {{{typed}}}")) && paper.is_complete(), "{}", paper.text());
+        let part = read_whole("short", paper.text().as_bytes()).unwrap().part("bush.ts").unwrap().clone();
+        let words = part.findings[0].grades.iter().map(asfound::domain::checklist::Grade::leads_to_in_words);
+        let words: Vec<_> = words.collect();
+        assert!(words.iter().any(|words| words.contains(" and ")), "{words:?}");
+    }
 }

@@ -2,6 +2,9 @@
 //!
 //! The schemas are judged by a validator that is not ours (the library `jsonschema`).
 
+use asfound::domain::characteristic::{Characteristic, Given};
+use asfound::domain::figure::Figure;
+use asfound::domain::unit::Unit;
 use asfound::records::checklist_file::{GROUP, ORDER, WHOLE};
 use asfound::records::file::{Format, read};
 use asfound::records::instrument_file::{INSTRUMENT, read_instrument};
@@ -37,7 +40,12 @@ fn a_schema_says_each_thing_once_so_that_a_person_can_read_it() {
     for (name, schema) in schemas() {
         let page = text(&schema);
         assert_eq!(serde_json::from_str::<Value>(&page).unwrap(), schema, "{name}");
-        let most = if name == "inspection" { 70_000 } else { 20_000 };
+        // a sheet's names everything that can be measured, and in what
+        let most = match name {
+            "inspection" => 72_000,
+            "sheet" => 28_000,
+            _ => 20_000,
+        };
         assert!(page.len() < most, "{name} has {} bytes", page.len());
         for (key, definition) in schema["definitions"].as_object().into_iter().flatten() {
             let named = page.matches(&format!("\"#/definitions/{key}\"")).count();
@@ -276,6 +284,13 @@ levels:
 const GRIDS: &str = "\
 format: 1
 group: a
+parts:
+- part: a
+  name: a
+  short: a
+  rotates: no
+  findings:
+  - {kind: dent, grades: {smooth: refer, sharp: [replace, refer]}}
 steps:
 - step: a/b
   part: a
@@ -318,4 +333,41 @@ fn a_schema_and_its_reader_agree_on_keys_and_words() {
     agree("sheet", &SHEET, LEVELS.as_bytes());
     agree("checklist-group", &GROUP, GRIDS.as_bytes());
     agree("rotor", &ROTOR, &sample("rotors/DEMO-1/rotor.yaml"));
+}
+
+/// What a characteristic or a figure of the machine measures, the schema of a sheet knows, and marks any other unit.
+#[test]
+fn a_figure_of_a_sheet_is_in_a_unit_of_what_it_measures() {
+    let schema = schema_of("sheet");
+    let head = "format: 1\nsheet: INV-9\norigin: owner\nmanual: {title: invented, edition: \"1\"}\n";
+    let is_valid = |rest: &str| schema.is_valid(&value(&parse("a", format!("{head}{rest}").as_bytes()).unwrap()));
+    let band =
+        |figure: &str| format!("{{size: journal.diameter, bands: [{{over: 5 mm, up to: 8 mm, figure: {figure}}}]}}");
+    for unit in Unit::all() {
+        let figure = Figure::new(2.into(), unit).to_string();
+        for one in Characteristic::all() {
+            let suits = unit.dimension() == one.dimension();
+            for (which, word) in
+                [("new", "at or below"), ("alert", "above"), ("limit", "at or above"), ("limit", "below")]
+            {
+                for amount in [figure.clone(), band(&figure)] {
+                    let rest = "leads to: rework, source: a";
+                    let line =
+                        format!("levels:\n- characteristic: {}\n  {which}: {{{word}: {amount}, {rest}}}\n", one.id());
+                    assert_eq!(is_valid(&line), suits, "{line}");
+                }
+            }
+        }
+        for one in Given::all() {
+            let line = format!("given:\n- {{name: {}, figure: {figure}, source: a}}\n", one.name());
+            assert_eq!(is_valid(&line), unit.dimension() == one.unit().dimension(), "{line}");
+        }
+    }
+    // what an editor takes for a number has no unit
+    let typed = |figure: Value| {
+        let level = json!({"characteristic": "bush.ts.clearance", "limit": {"above": figure, "leads to": "replace", "source": "a"}});
+        let manual = json!({"title": "a", "edition": "1"});
+        schema.is_valid(&json!({"format": 1, "sheet": "INV-9", "origin": "owner", "manual": manual, "levels": [level]}))
+    };
+    assert!(typed(json!("9 thou")) && !typed(json!(0.22)) && !typed(json!("0.22")) && !typed(json!("0.22 bar")));
 }

@@ -34,7 +34,7 @@ fn the_folder_is_the_one_given_then_the_environments_then_the_systems() {
 fn registers_are_empty_before_and_hold_what_was_saved_after() {
     let (_folder, store) = store();
     assert_eq!(store.settings().unwrap(), Settings::default());
-    assert!(store.people().unwrap().is_empty() && store.instruments().unwrap().is_empty());
+    assert!(store.people().unwrap().is_empty() && store.instruments().0.is_empty());
     assert!(!store.root().exists(), "looking makes nothing");
     let people = read_people("a", &sample("people.yaml")).unwrap();
     store.save_people(&people).unwrap();
@@ -43,7 +43,7 @@ fn registers_are_empty_before_and_hold_what_was_saved_after() {
     store.save_instrument(&gauge).unwrap();
     gauge.id = "d2".parse().unwrap();
     store.save_instrument(&gauge).unwrap();
-    assert_eq!(store.instruments().unwrap(), [gauge], "an id that differs in case only is the same");
+    assert_eq!(store.instruments().0, [gauge], "an id that differs in case only is the same");
     let sheet = read_sheet("a", &sample("sheets/INV-420.yaml")).unwrap();
     store.save_sheet(&sheet).unwrap();
     assert_eq!(store.sheet(&"inv-420".parse().unwrap()).unwrap(), Some(sheet));
@@ -72,7 +72,7 @@ fn a_file_of_another_name_is_used_for_the_id_inside_it_and_check_says_so() {
     store.save_sheet(&sheet).unwrap();
     store.save_instrument(&read_instrument("a", &sample(gauge)).unwrap()).unwrap();
     assert_eq!(store.sheet(&machine).unwrap(), Some(sheet.clone()));
-    assert_eq!(store.instruments().unwrap().len(), 1, "saved over the file that holds it");
+    assert_eq!(store.instruments().0.len(), 1, "saved over the file that holds it");
     let report = check_folder(&store);
     for said in ["ours.yaml: it says INV-420 inside", "dial.yaml: it says D2", "own.yaml: it says short"] {
         assert!(report.problems.is_empty() && report.text().contains(said), "{said}: {}", report.text());
@@ -101,10 +101,19 @@ fn one_broken_file_of_a_register_is_told_with_all_its_faults() {
     store.save_people(&[]).unwrap();
     std::fs::create_dir_all(store.root().join("instruments")).unwrap();
     std::fs::write(store.root().join("instruments/D2.yaml"), "format: 1\ninstrument: D2\nkind: dail gauge\n").unwrap();
-    let problems = store.instruments().unwrap_err();
+    let (read, problems) = store.instruments();
     let wanted = std::path::Path::new("instruments").join("D2.yaml").display().to_string();
-    assert_eq!(problems.iter().next().unwrap().file, wanted);
+    assert_eq!((read.len(), problems.iter().next().unwrap().file.clone()), (0, wanted));
     assert_eq!(check_folder(&store).problems.count(), 1);
+    // it hides no sound gauge; one id in two files is neither of them
+    let mut gauge = read_instrument("a", &sample("instruments/D2.yaml")).unwrap();
+    let ids = |store: &Store| store.instruments().0.iter().map(|gauge| gauge.id.to_string()).collect::<Vec<_>>();
+    gauge.id = "D3".parse().unwrap();
+    store.save_instrument(&gauge).unwrap();
+    assert_eq!(ids(&store), ["D3"]);
+    std::fs::copy(store.root().join("instruments/D3.yaml"), store.root().join("instruments/copy.yaml")).unwrap();
+    assert_eq!(ids(&store), Vec::<String>::new());
+    assert_eq!(check_folder(&store).problems.count(), 2);
 }
 
 #[test]

@@ -198,21 +198,25 @@ fn an_import_shows_first_and_changes_after_yes_only() {
     std::fs::write(&path, table.replace("1.20 mm", "1.25 mm")).unwrap();
     let (_, told, _) = asfound(folder.path(), &["sheet", "import", name], "no\n");
     assert!(told.contains("* limit shroud.clearance\n    was above 1.20 mm, below 0.60 mm"), "{told}");
-    assert!(told.contains("Entered by fitter-a alone") && told.contains("nobody has typed a second time"), "{told}");
+    let entered = "Entered by fitter-a and by supervisor-b, but for what is changed since.";
+    assert!(told.contains(entered) && told.contains("nobody has typed a second time"), "{told}");
     assert!(told.contains("    now above 1.25 mm") && told.ends_with("Nothing was changed.\n"), "{told}");
     assert_eq!(std::fs::read_to_string(&file).unwrap(), DEMO, "nothing is changed without a yes");
     let (code, told, _) = asfound(folder.path(), &["sheet", "import", name, "--json"], "");
     let told: serde_json::Value = serde_json::from_str(&told).unwrap();
     assert_eq!((code, told["changed"].as_bool()), (0, Some(false)));
     let what: Vec<_> = told["changes"].as_array().unwrap().iter().map(|one| one["what"].as_str().unwrap()).collect();
-    assert_eq!(what, ["entered by", "limit shroud.clearance", "alert bush.cs.pin", "alert bush.ts.pin"]);
+    assert_eq!(what, ["changed since", "limit shroud.clearance", "alert bush.cs.pin", "alert bush.ts.pin"]);
     let (code, told, _) = asfound(folder.path(), &["sheet", "import", name, "--yes"], "");
     assert!(code == 0 && told.ends_with("Saved as the sheet INV-420.\n"), "{told}");
     let now = read_sheet("INV-420.yaml", &std::fs::read(&file).unwrap()).unwrap();
-    // two people had entered it; what the table brings, one did
-    let wanted = DEMO.replace("1.20 mm", "1.25 mm").replace("[fitter-a, supervisor-b]", "[fitter-a]");
+    // two people had entered it; what the table changes is named, and was typed once
+    let since = "[fitter-a, supervisor-b]\nchanged since: [bush.cs.pin, bush.ts.pin, shroud.clearance]";
+    let wanted = DEMO.replace("1.20 mm", "1.25 mm").replace("[fitter-a, supervisor-b]", since);
     assert_eq!(std::fs::read_to_string(&file).unwrap(), wanted, "comments and all other bytes stay");
-    assert_eq!(now, read_table("t.csv", &std::fs::read(&path).unwrap()).unwrap().in_place_of(None));
+    let brought = read_table("t.csv", &std::fs::read(&path).unwrap()).unwrap();
+    assert_eq!(now, brought.clone().in_place_of(Some(&read_sheet("INV-420.yaml", DEMO.as_bytes()).unwrap())));
+    assert_eq!(brought.in_place_of(None).entered_by, ["fitter-a"], "a sheet that was not there was entered once");
     let (code, _, said) = asfound(folder.path(), &["sheet", "export", "INV-421"], "");
     assert!(code == 2 && said.contains("there is no sheet `INV-421`"), "{said}");
     std::fs::write(&path, "line,name\nsheet,INV-9\n").unwrap();
@@ -277,6 +281,7 @@ fn any_sheet() -> impl Strategy<Value = Sheet> {
             let mut sheet = Sheet::bare("INV-7".parse().unwrap());
             (sheet.origin, sheet.manual, sheet.edition) = (Origin::Owner, manual.clone(), edition);
             (sheet.invented, sheet.entered_by) = (invented, entered_by);
+            sheet.changed_since.extend(levels.iter().skip(1).map(|(one, ..)| one.id().to_owned()));
             let diameter = GivenFigure { figure: "60.0 mm".parse().unwrap(), source: manual };
             sheet.given.insert(Given::parse("journal.diameter").unwrap(), diameter);
             let told = levels.into_iter().map(|(one, part_number, limit)| {

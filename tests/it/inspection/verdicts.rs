@@ -338,19 +338,40 @@ fn limits_typed_twice_by_one_person_were_entered_once() {
     assert!(words(&["somebody else"]).contains("entered by one person only, somebody else"));
 }
 
-/// A level typed at the bench nobody has typed a second time, whoever entered the sheet.
+/// A level typed at the bench nobody has typed a second time, whoever entered the sheet; of the others it says what was true.
 #[test]
 fn a_level_typed_at_the_bench_was_entered_once() {
-    let mut rig = Rig::open();
     let one = Characteristic::parse("bush.ts.clearance").unwrap();
     let mut levels = crate::rig::sheet().levels[&one].clone();
     levels.part_number = Some("INV-1".into());
-    rig.take(Act::Level { characteristic: one, levels: Box::new(levels), doubts: Vec::new() });
-    let by = rig.last().by.to_string();
-    assert_eq!(rig.inspection.sheet().unwrap().entered_by, [by]);
-    let number = rig.last().number;
-    rig.take(Act::Strike { entry: number, reason: "wrong page".into() });
-    assert_eq!(rig.inspection.sheet().unwrap().entered_by, crate::rig::sheet().entered_by);
+    let typed = Act::Level { characteristic: one, levels: Box::new(levels), doubts: Vec::new() };
+    let twice = "entered by fitter-a and again by supervisor-b";
+    for (names, said, after) in [
+        (&["fitter-a", "supervisor-b"][..], twice, "; changed since and entered once: clearance (bush.ts.clearance)"),
+        // whoever alone entered all of it has entered this one too
+        (&["fitter-a"], "entered by one person only, fitter-a", ""),
+        (
+            &["fitter-c"],
+            "entered by one person only, fitter-c",
+            "; changed since and entered once: clearance (bush.ts.clearance)",
+        ),
+        (&[], "entered by nobody named", ""),
+    ] {
+        let mut head = head();
+        let sheet = head.sheet.as_mut().unwrap();
+        sheet.entered_by = names.iter().map(|name| (*name).to_owned()).collect();
+        let mut rig = Rig::with(head);
+        rig.make_safe().take(typed.clone());
+        assert_eq!(rig.last().by.as_str(), "fitter-a");
+        let words = |rig: &Rig| rig.inspection.sheet().unwrap().entered_words(&[]);
+        let twice = |rig: &Rig| rig.inspection.sheet().unwrap().is_entered_twice(&[]);
+        assert!(words(&rig).ends_with(&format!("{said}{after}")), "{}", words(&rig));
+        assert!(!twice(&rig), "{names:?}");
+        let number = rig.last().number;
+        rig.take(Act::Strike { entry: number, reason: "wrong page".into() });
+        assert!(words(&rig).ends_with(said), "{}", words(&rig));
+        assert_eq!(twice(&rig), names.len() > 1);
+    }
 }
 
 #[test]

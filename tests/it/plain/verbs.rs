@@ -131,6 +131,31 @@ fn a_rotor_of_ones_own_is_begun_from_empty_folders_left_and_gone_on_with() {
     assert_eq!(code, 0, "{err}");
 }
 
+/// The others are offered and written into the record; which file is out is said where the work begins and on the first
+/// screen.
+#[test]
+fn one_broken_instrument_file_leaves_the_other_gauges_in_hand() {
+    let folder = TempDir::new().unwrap();
+    let instruments = folder.path().join("instruments");
+    std::fs::create_dir_all(&instruments).unwrap();
+    let sound = concat!(env!("CARGO_MANIFEST_DIR"), "/docs/files/instruments/D2.yaml");
+    std::fs::copy(sound, instruments.join("D2.yaml")).unwrap();
+    std::fs::write(instruments.join("D9.yaml"), "format: 1\ninstrument: D9\nkind: dail gauge\n").unwrap();
+    let begin = ["begin", "TRY-7", "--invented", "--later", "--hours", "1200", "--checklist", "bearing"];
+    let out_of_use = format!("{} cannot be read and is out", Path::new("instruments").join("D9.yaml").display());
+    let (code, out, err) = asfound(folder.path(), &begin, "INV-900\nS-42\n\nnew\nfit-1\nfitter one\nfitter\ndone\n");
+    assert!(code == 0 && out.contains(&out_of_use), "{out}{err}");
+    let (code, out, err) = asfound(folder.path(), &["resume"], "! leave\n");
+    assert!(code == 0 && out.contains(&out_of_use), "{out}{err}");
+    let store = Store::at(folder.path());
+    let record = store.records(&"TRY-7".parse().unwrap()).unwrap().remove(0);
+    let gauges = store.open(&record).unwrap().inspection.head().instruments.clone();
+    assert_eq!(gauges.iter().map(|gauge| gauge.id.as_str()).collect::<Vec<_>>(), ["D2"]);
+    let (code, out, _) = asfound(folder.path(), &["check"], "");
+    assert!(code == 3 && out.contains("`dail gauge`"), "{out}");
+    crate::bench::Bench::over(folder.path()).expect("D9.yaml");
+}
+
 /// A mistyped machine type has no limits: nobody begins so without having been asked.
 #[test]
 fn a_machine_type_without_a_sheet_is_asked_about_before_anything_is_begun() {

@@ -101,7 +101,7 @@ pub(crate) fn grid(gauge: GaugeKind, rows: &[&str], repeats: u32, figures: &[&st
 }
 
 fn part(id: &str, rotates: bool) -> Part {
-    let grade = |grade: &str, leads_to| Grade { grade: grade.to_owned(), leads_to };
+    let grade = |grade: &str, leads_to| Grade { grade: grade.to_owned(), leads_to: vec![leads_to] };
     let kind = |kind: &str, grades: Vec<Grade>, crack| FindingKind {
         kind: kind.to_owned(),
         grades,

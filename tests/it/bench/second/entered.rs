@@ -41,17 +41,18 @@ pub(super) const GIVEN: [(&str, &str); 16] = [
 ];
 
 /// What the machine does not have.
-const ABSENT: [(&str, &str); 4] = [
+const ABSENT: [(&str, &str); 5] = [
     ("Thrust collar: thickness", "the collar is one piece with the shaft"),
     ("Bush, compressor side: outer clearance", "the bushes do not float"),
     ("Bush, turbine side: outer clearance", "the bushes do not float"),
     ("Rotor shaft: turbine wheel's seat, diameter", "the turbine wheel is one piece with the shaft"),
+    ("Turbine wheel: bore, on its seat", "the turbine wheel is one piece with the shaft"),
 ];
 
 /// New range, alert, limit and what it leads to, part by part in the order of the form; empty for none.
 ///
 /// Two limits of the turbine side are given in mm: readings in inches are judged by them to the last digit.
-const LEVELS: [[&str; 4]; 38] = [
+const LEVELS: [[&str; 4]; 39] = [
     // rotor: axial float, radial floats, wheel to shroud, blade tips
     ["0.006..0.010 in", ">=0.011", ">0.012 <0.005", "refer"],
     ["0.007..0.010", ">=0.0115", ">0.0125", "refer"],
@@ -90,6 +91,8 @@ const LEVELS: [[&str; 4]; 38] = [
     ["<=0.0006", ">=0.0010", ">0.0015", "refer"],
     // residual magnetism
     ["<=0.1 mT", ">=0.2", ">0.3", "rework"],
+    // bore of a new impeller
+    ["2.2486..2.2492 in", "", "", ""],
     // hours of impeller and turbine wheel
     ["", ">=50000 h", ">=60000", "replace"],
     ["", ">=50000", ">=60000", "replace"],
