@@ -291,9 +291,7 @@ impl RefusalKind {
             Self::NoSerial => "A part whose life is counted, and no serial number.".to_owned(),
             Self::NextNotLater { next, now } => format!("The next opening, {next}, is not later than this one, {now}."),
             Self::NoSupervisor(id) => format!("`{id}` is no supervisor."),
-            Self::NoPiece { name, of } => {
-                format!("{name}: a stretch of {of}, no piece to scrap or to fit.")
-            }
+            Self::NoPiece { name, of } => format!("{name}: a stretch of {of}, no piece to scrap or to fit."),
             Self::Obliged { why, by } => format!("{why}, and `{by}` is no supervisor."),
             Self::NeverForCracks => "A crack is never overruled toward the less safe side.".to_owned(),
             Self::BadLevel(fault) => fault.what(),

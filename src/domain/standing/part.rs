@@ -34,7 +34,9 @@ pub struct PartStanding {
     pub verdict: Verdict,
     /// What made it so, gravest first.
     pub reasons: Vec<String>,
-    /// Characteristics judged, and how many there are.
+    /// Whether a new one is in its place, and nothing was found since that would replace that one too.
+    pub renewed: bool,
+    /// Characteristics judged, and how many there are; of one that was replaced those of the new one.
     pub judged: (usize, usize),
     /// The entry that overruled the rules.
     pub overruled: Option<u32>,
@@ -148,11 +150,12 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
     let beside = ruling.counts_and_pictures();
     computed.holds.extend(beside.clone());
     ruling.verdict.holds.extend(beside);
+    let renewed = ruling.is_renewed();
     // what was found on a part that is gone judges nothing of the one in its place
-    let renewed = inspection.is_replaced(&part.id);
+    let replaced = inspection.is_replaced(&part.id);
     let counts = |one: &&&CharacteristicStanding| match one.condition {
-        Condition::AsFound => !renewed,
-        Condition::AsLeft => renewed && one.outcome != Outcome::Excused,
+        Condition::AsFound => !replaced,
+        Condition::AsLeft => replaced && one.outcome != Outcome::Excused,
     };
     let judged = mine.iter().filter(counts);
     let settled = |one: &&&CharacteristicStanding| condemned || matches!(one.outcome, Outcome::Judged(_));
@@ -164,6 +167,7 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         id: part.id.clone(),
         name: part.name.clone(),
         short: part.short.clone(),
+        renewed,
         judged: (judged.clone().filter(settled).count(), judged.count()),
         work: Work::of(inspection, part),
         waits,

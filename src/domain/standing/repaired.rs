@@ -37,7 +37,8 @@ impl Ruling<'_> {
                 Outcome::Open(why) => self.hold(Hold::Open(format!("{name} as left: {why}"))),
                 // what was measured with the mate that is gone tells nothing of the pair
                 Outcome::NotTaken | Outcome::Incomplete(_) | Outcome::LeftOut(_)
-                    if progress::has_new_mate(self.inspection, one.characteristic) =>
+                    if progress::has_new_mate(self.inspection, one.characteristic)
+                        && !self.inspection.is_replaced(&self.part.id) =>
                 {
                     self.hold(Hold::Open(format!("{name} as left: its mate is new, not measured with it")));
                 }

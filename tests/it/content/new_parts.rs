@@ -78,7 +78,10 @@ fn a_part_within_that_is_replaced_is_measured_itself() {
         confirm(&mut rig, "spares/identity");
         held(&rig, part, "new part to check");
         assert_eq!(state(&rig, left), StepState::ToDo, "{part}");
-        assert_eq!(rig.standing().part(part).unwrap().judged.0, 0, "{part}: judged by the old one's figures");
+        let standing = rig.standing();
+        assert_eq!(standing.part(part).unwrap().judged.0, 0, "{part}: judged by the old one's figures");
+        // it is here: not ordered once more
+        assert!(!standing.to_order(&rig.inspection).any(|one| one.part.id == part), "{part}");
     }
     let mut rig = signed();
     rig.take(fit("labyrinth", Some("INV-9")));
