@@ -63,7 +63,7 @@ impl Missing {
             Self::Held(part, hold) => {
                 let part = if part.is_empty() { String::new() } else { format!("{part}: ") };
                 let words = match hold {
-                    Hold::NewPart => "to be replaced, and no new one is entered".to_owned(),
+                    Hold::NewPart => "to be replaced, and no new one is entered and checked".to_owned(),
                     Hold::StopAndCall(_) | Hold::Referred(_) | Hold::Open(_) | Hold::Balance => hold_words(hold),
                 };
                 format!("{part}{words}")
@@ -114,8 +114,10 @@ fn of_phase(inspection: &Inspection, step: &Step) -> Vec<Missing> {
     match step.phase {
         Phase::Rebuild | Phase::After if !decided => vec![Missing::Decisions],
         Phase::Rebuild => rebuild::missing(inspection, step),
+        // the machine is made safe, and the engine stopped and locked again, whatever is asked
+        Phase::After if matches!(step.takes, Takes::Points(_)) => Vec::new(),
         Phase::After => start::missing(inspection, step),
-        // the machine is made safe whatever is asked; what is decided over a call carries it on
+        // what is decided over a call carries it on
         Phase::Safe | Phase::Decide => Vec::new(),
         Phase::Open
         | Phase::Before
@@ -139,7 +141,11 @@ const NAMED: usize = 3;
 
 /// The first of these steps that keep somebody waiting, and how many more there are.
 fn first_of<'a>(inspection: &'a Inspection, steps: impl Iterator<Item = &'a Step>) -> Vec<Missing> {
-    let waiting: Vec<_> = steps.filter(|step| !progress::state(inspection, step).is_settled()).collect();
+    named(steps.filter(|step| !progress::state(inspection, step).is_settled()))
+}
+
+fn named<'a>(steps: impl Iterator<Item = &'a Step>) -> Vec<Missing> {
+    let waiting: Vec<_> = steps.collect();
     let named = waiting.iter().take(NAMED).map(|step| Missing::Step(step.id.clone()));
     let more = waiting.len().checked_sub(NAMED).filter(|more| *more > 0).map(Missing::More);
     named.chain(more).collect()

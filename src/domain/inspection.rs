@@ -257,7 +257,7 @@ impl Inspection {
     }
 
     /// Whether what an entry did at a step is neither struck nor out of date.
-    fn stands_at(&self, step: &str, number: u32) -> bool {
+    pub(in crate::domain) fn stands_at(&self, step: &str, number: u32) -> bool {
         let since = self.ledger.outdated.get(step).copied().unwrap_or_default();
         number > since && !self.ledger.struck.contains_key(&number)
     }

@@ -44,6 +44,11 @@ pub fn open(inspection: &Inspection, step: &Step) -> Option<String> {
         .then(|| format!("{}: left out: {}, {why}", step.title, names.join(", ")))
 }
 
+/// The reason why a whole step was left out.
+pub fn whole<'a>(inspection: &'a Inspection, step: &Step) -> Option<&'a str> {
+    reason(inspection, step, None)
+}
+
 /// Whether a doubt was insisted on in a figure that judges nothing, and on which a look or a verdict rests.
 pub fn provisional(inspection: &Inspection, step: &Step) -> bool {
     let Takes::Readings(grid) = &step.takes else { return false };

@@ -2,7 +2,7 @@
 //!
 //! A finding asks anew for what accounts for it; a new part is measured itself, not the one before, has its own papers, and
 //! with it is measured what can be only once it is in: floats, tips; a rotor is balanced after the last thing that was done
-//! to what turns; a look whose finding was struck has to be looked at again.
+//! to what turns, dressing too; a look whose finding was struck has to be looked at again.
 
 use std::collections::BTreeSet;
 
@@ -28,7 +28,7 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
         }
         (Act::Finding(found), _) => {
             let obliges = inspection.obliged_by_finding(found);
-            those(&|step| step.on_demand && step.id != found.step && obliges.contains(&step.id))
+            those(&|step| (step.on_demand || balances(step)) && step.id != found.step && obliges.contains(&step.id))
         }
         (Act::PartFitted { part, replaces: Replaces::Yes, .. }, _) => {
             let again = ledger.replaced.contains_key(part);

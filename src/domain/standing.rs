@@ -22,6 +22,7 @@ pub(in crate::domain) use left::waved_off;
 pub(in crate::domain) use outcome::has_levels;
 pub use part::{PartStanding, hold_words};
 pub use past::{history_after, past_of};
+pub(in crate::domain) use repaired::{NEW_MATE, REWORK, unchecked};
 pub use wanted::{Asked, ToOrder};
 pub use work::Work;
 

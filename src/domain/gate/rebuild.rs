@@ -5,10 +5,10 @@ use super::super::checklist::{Part, Step};
 use super::super::inspection::Inspection;
 use super::super::outdated;
 use super::super::phase::Phase;
-use super::super::progress::{self, StepState};
-use super::super::standing::Standing;
+use super::super::progress;
+use super::super::standing::{NEW_MATE, REWORK, Standing, unchecked};
 use super::super::verdict::Hold;
-use super::{Missing, first_of, held};
+use super::{Missing, first_of, held, named};
 
 pub(super) fn missing(inspection: &Inspection, step: &Step) -> Vec<Missing> {
     let mut missing = Vec::new();
@@ -52,25 +52,26 @@ fn to_come<'a>(inspection: &'a Inspection, step: &'a Step) -> impl Iterator<Item
 fn fitting(inspection: &Inspection, step: &Step, part: &Part) -> Vec<Missing> {
     // reckoned once: what the part asks and what keeps it out are two sides of one standing
     let standing = Standing::of_part(inspection, &part.id);
-    let (waits, fitting, outside) = standing.map(|part| (part.waits, part.fitting, part.outside)).unwrap_or_default();
+    let (waits, fitting) = standing.map(|part| (part.waits, part.fitting)).unwrap_or_default();
     let mut missing: Vec<_> = waits.into_iter().map(|hold| held(inspection, step, &part.id, hold)).collect();
     let place = |id: &str| progress::steps(inspection).position(|one| one.id == id);
     let here = place(&step.id);
-    let mine = || progress::steps(inspection).filter(|one| one.part == part.id && one.id != step.id);
     let comes_before = |one: &&Step| place(&one.id) < here && !one.needs.contains(&step.id);
-    let checks = mine().filter(comes_before).filter(|one| one.phase > Phase::Decide);
-    missing.extend(first_of(inspection, checks));
-    // what is measured only once the part is in cannot keep it out
-    let later = mine().filter(|one| !comes_before(one) && !one.judges.is_empty());
-    let measured_later = later.into_iter().any(|one| !progress::state(inspection, one).is_settled());
     let replaced = inspection.is_replaced(&part.id);
-    let unchecked =
-        mine().find(|one| one.phase == Phase::New && progress::state(inspection, one) == StepState::Skipped);
-    missing.extend(unchecked.filter(|_| replaced).map(|one| Missing::Step(one.id.clone())));
+    let as_new: Vec<_> = unchecked(inspection, &part.id).filter(|_| replaced).map(|one| &one.id).collect();
+    let to_do = |one: &&Step| {
+        let mine = one.part == part.id && one.id != step.id && one.phase > Phase::Decide;
+        as_new.contains(&&one.id) || mine && comes_before(one) && !progress::state(inspection, one).is_settled()
+    };
+    missing.extend(named(progress::steps(inspection).filter(to_do)));
+    // what is measured only once the part is in cannot keep it out
+    let later = |one: &&Step| one.part == part.id && !comes_before(one) && !one.judges.is_empty();
+    let measured_later =
+        progress::steps(inspection).filter(later).any(|one| !progress::state(inspection, one).is_settled());
     let keeps_out = |hold: &Hold| match hold {
         Hold::NewPart => !replaced,
-        // a figure that stands outside is not made good by the next one
-        Hold::Open(_) => !measured_later || outside.contains(hold),
+        // a figure that stands outside, or was left out, is not made good by the next one
+        Hold::Open(words) => !measured_later || !(words.starts_with(REWORK) || words.contains(NEW_MATE)),
         Hold::StopAndCall(_) | Hold::Referred(_) | Hold::Balance => true,
     };
     missing.extend(fitting.into_iter().filter(keeps_out).map(|hold| held(inspection, step, &part.id, hold)));

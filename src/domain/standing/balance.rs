@@ -21,9 +21,14 @@ pub(super) fn hold_for_balance(inspection: &Inspection, all: &[CharacteristicSta
         .any(|one| one.condition == Condition::AsFound && one.leads_to() >= Consequence::Rework);
     let as_left: Vec<_> = all.iter().filter(balances).filter(|one| one.condition == Condition::AsLeft).collect();
     let done = !as_left.is_empty()
-        && as_left
-            .iter()
-            .all(|one| matches!(&one.outcome, Outcome::Judged(judged) if judged.reached.reach == Reach::Within));
+        && as_left.iter().all(|one| match &one.outcome {
+            Outcome::Judged(judged) => judged.reached.reach == Reach::Within,
+            // a supervisor lets it go as it is
+            Outcome::Unjudged { .. } => true,
+            Outcome::NotTaken | Outcome::Incomplete(_) | Outcome::LeftOut(_) | Outcome::Excused | Outcome::Open(_) => {
+                false
+            }
+        });
     if !(touched || bad) || done {
         return;
     }
@@ -31,6 +36,7 @@ pub(super) fn hold_for_balance(inspection: &Inspection, all: &[CharacteristicSta
     if let Some(part) = on.and_then(|index| parts.get_mut(index)) {
         part.computed.holds.insert(Hold::Balance);
         part.verdict.holds.insert(Hold::Balance);
+        part.fitting.insert(Hold::Balance);
     }
 }
 

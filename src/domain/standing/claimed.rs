@@ -61,7 +61,7 @@ impl PartStanding {
             (&mut self.computed.holds, without.computed.holds),
             (&mut self.waits, without.waits),
             (&mut self.fitting, without.fitting),
-            (&mut self.outside, without.outside),
+            (&mut self.elsewhere, without.elsewhere),
         ];
         for (mine, without) in sets {
             let lifted: Vec<_> = without.into_iter().filter(|hold| !mine.contains(hold)).collect();

@@ -25,7 +25,7 @@ pub(super) fn outcome(
         | Outcome::LeftOut(_)
         | Outcome::Excused
         | Outcome::Open(_)
-        | Outcome::Unjudged { .. } => unjudged(inspection, judged.characteristic, condition).unwrap_or(outcome),
+        | Outcome::Unjudged { .. } => unjudged(inspection, (step, judged, condition)).unwrap_or(outcome),
     }
 }
 
@@ -62,11 +62,13 @@ fn by_figures(
     }
 }
 
-fn unjudged(inspection: &Inspection, characteristic: Characteristic, condition: Condition) -> Option<Outcome> {
+/// Accepted so by a supervisor; not what was put out of date since.
+fn unjudged(inspection: &Inspection, (step, judged, condition): (&Step, &Judged, Condition)) -> Option<Outcome> {
     inspection.standing_entries().find_map(|entry| {
         let Act::Unjudged { characteristic: of, as_left, supervisor, reason } = &entry.act else { return None };
+        let about = *of == judged.characteristic && *as_left == (condition == Condition::AsLeft);
         let by = || format!("{}{}", name_of(inspection, supervisor), claimed_words(inspection, entry));
-        (*of == characteristic && *as_left == (condition == Condition::AsLeft))
+        (about && inspection.stands_at(&step.id, entry.number))
             .then(|| Outcome::Unjudged { by: by(), reason: reason.clone() })
     })
 }

@@ -26,8 +26,8 @@ pub struct PartStanding {
     pub waits: BTreeSet<Hold>,
     /// What besides keeps it from going in: not replaced or mended as it should be, or not as a new one.
     pub fitting: BTreeSet<Hold>,
-    /// As-left figures outside the new range: over them nothing is closed and nothing starts.
-    pub outside: BTreeSet<Hold>,
+    /// Steps of other parts that what was found on it obliges, and that are not done.
+    pub elsewhere: BTreeSet<Hold>,
     /// As the rules have it.
     pub computed: Verdict,
     /// As it stands: overruled or conceded where somebody has.
@@ -134,7 +134,7 @@ pub(super) fn parts(inspection: &Inspection, all: &[CharacteristicStanding]) -> 
 /// Where one part stands, before what the whole rotor asks of it.
 pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicStanding]) -> PartStanding {
     let mine: Vec<_> = all.iter().filter(|one| one.characteristic.part() == part.id).collect();
-    let Ruled { mut ruling, condemned, waits, before_repair } = ruled((inspection, part), &mine, Concessions::Count);
+    let Ruled { mut ruling, condemned, before_repair } = ruled((inspection, part), &mine, Concessions::Count);
     let conceded = inspection
         .standing_entries()
         .any(|entry| matches!(entry.deed(), Act::Concession { part: of, .. } if *of == part.id));
@@ -146,7 +146,9 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
     };
     let not_overruled = ruling.not_overruled();
     let overruled = ruling.overruled();
-    let fitting = ruling.verdict.holds.difference(&before_repair).cloned().collect();
+    let waits = before_repair.difference(&ruling.unawaited).cloned().collect();
+    let mended = ruling.verdict.holds.difference(&before_repair);
+    let fitting = mended.filter(|hold| !ruling.unawaited.contains(*hold)).cloned().collect();
     let beside = ruling.counts_and_pictures();
     computed.holds.extend(beside.clone());
     ruling.verdict.holds.extend(beside);
@@ -172,7 +174,7 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         work: Work::of(inspection, part),
         waits,
         fitting,
-        outside: ruling.outside,
+        elsewhere: ruling.elsewhere,
         computed,
         verdict: ruling.verdict,
         reasons,

@@ -1,54 +1,31 @@
 //! What a part that is replaced or mended still waits for: the new one in its place, measured, within the new range.
 
+use super::super::checklist::Step;
+use super::super::entry::Act;
+use super::super::inspection::Inspection;
 use super::super::judge::{Condition, Reach};
+use super::super::left_out;
 use super::super::outdated;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::verdict::{Consequence, Disposition, Hold};
+use super::left::not_taken;
 use super::overruled::{About, Reason};
 use super::ruling::Ruling;
 use super::{CharacteristicStanding, Outcome};
 
 /// The hold of what is to be mended and measured.
-pub(super) const REWORK: &str = "rework to do, then measured again";
+pub(in crate::domain) const REWORK: &str = "rework to do, then measured again";
+
+/// The hold of what is to be measured with a new mate.
+pub(in crate::domain) const NEW_MATE: &str = "its mate is new, not measured with it";
 
 impl Ruling<'_> {
     /// What is to be replaced or reworked holds the part until the new or mended one is measured and within the new range.
     pub(super) fn after_repair(&mut self, mine: &[&CharacteristicStanding]) {
         let as_left: Vec<_> = mine.iter().filter(|one| one.condition == Condition::AsLeft).collect();
         for one in &as_left {
-            let name = one.characteristic.name();
-            match &one.outcome {
-                Outcome::Judged(judgement)
-                    if judgement.reached.reach > Reach::Within || one.leads_to_ahead() > Consequence::Nothing =>
-                {
-                    let about = About::Left(one.characteristic);
-                    let words = if one.leads_to_ahead() > Consequence::Nothing {
-                        format!("{name} of the new one: its life ends before the next opening")
-                    } else {
-                        format!("{name} as left: outside the new range")
-                    };
-                    let reason = Reason::of(one, about, words.clone());
-                    self.lead_to(Reason { leads_to: Consequence::Rework, ..reason });
-                    let outside = Hold::Open(words);
-                    self.outside.insert(outside.clone());
-                    self.hold(outside);
-                }
-                Outcome::Open(why) => self.hold(Hold::Open(format!("{name} as left: {why}"))),
-                // what was measured with the mate that is gone tells nothing of the pair
-                Outcome::NotTaken | Outcome::Incomplete(_) | Outcome::LeftOut(_)
-                    if progress::has_new_mate(self.inspection, one.characteristic)
-                        && !self.inspection.is_replaced(&self.part.id) =>
-                {
-                    self.hold(Hold::Open(format!("{name} as left: its mate is new, not measured with it")));
-                }
-                Outcome::Judged(_)
-                | Outcome::NotTaken
-                | Outcome::Incomplete(_)
-                | Outcome::LeftOut(_)
-                | Outcome::Excused
-                | Outcome::Unjudged { .. } => {}
-            }
+            self.as_left(one);
         }
         let sound = |one: &&CharacteristicStanding| {
             let ends = one.leads_to_ahead() > Consequence::Nothing;
@@ -58,7 +35,7 @@ impl Ruling<'_> {
         };
         let asked = || as_left.iter().filter(|one| one.outcome != Outcome::Excused);
         let checked = asked().count() > 0 && asked().all(|one| sound(one));
-        let new_checks = self.new_checks_done();
+        let new_checks = unchecked(self.inspection, &self.part.id).next().is_none();
         let sound_as_new = new_checks && (checked || as_left.is_empty());
         if self.inspection.is_replaced(&self.part.id) && !sound_as_new {
             // whatever the old one was: what goes in is looked at and measured, and has its papers
@@ -73,20 +50,62 @@ impl Ruling<'_> {
         }
     }
 
+    /// A figure outside the new range, or none after its turn, holds whatever is to be done with the part.
+    fn as_left(&mut self, one: &CharacteristicStanding) {
+        let name = one.characteristic.name();
+        let Some(step) = self.inspection.head().checklist.step(&one.step) else { return };
+        let why = match &one.outcome {
+            Outcome::Judged(judgement)
+                if judgement.reached.reach > Reach::Within || one.leads_to_ahead() > Consequence::Nothing =>
+            {
+                let words = if one.leads_to_ahead() > Consequence::Nothing {
+                    format!("{name} of the new one: its life ends before the next opening")
+                } else {
+                    format!("{name} as left: outside the new range")
+                };
+                let reason = Reason::of(one, About::Left(one.characteristic), words.clone());
+                self.lead_to(Reason { leads_to: Consequence::Rework, ..reason });
+                let outside = Hold::Open(words);
+                self.outside.insert(outside.clone());
+                return self.hold(outside);
+            }
+            Outcome::Open(why) => why.clone(),
+            // what was measured with the mate that is gone tells nothing of the pair
+            Outcome::NotTaken | Outcome::Incomplete(_) | Outcome::LeftOut(_)
+                if progress::has_new_mate(self.inspection, one.characteristic)
+                    && !self.inspection.is_replaced(&self.part.id) =>
+            {
+                NEW_MATE.to_owned()
+            }
+            Outcome::LeftOut(why) => match left_out::whole(self.inspection, step) {
+                Some(reason) => format!("left out, {reason}"),
+                None => why.clone(),
+            },
+            Outcome::NotTaken | Outcome::Incomplete(_) if step.phase < Phase::After && self.has_run() => {
+                not_taken(self.inspection, one).to_owned()
+            }
+            Outcome::Judged(_)
+            | Outcome::NotTaken
+            | Outcome::Incomplete(_)
+            | Outcome::Excused
+            | Outcome::Unjudged { .. } => return,
+        };
+        let hold = Hold::Open(format!("{name} as left: {why}"));
+        // no start waits for what only the running machine shows
+        if step.phase < Phase::After { self.hold(hold) } else { self.hold_unawaited(hold) }
+    }
+
+    /// Whether the engine was started: what was to be measured as left has had its turn.
+    fn has_run(&self) -> bool {
+        let mut after = progress::steps(self.inspection).filter(|step| step.phase == Phase::After);
+        let done = |act: &Act| matches!(act, Act::Looked { .. } | Act::Tick { .. } | Act::Reading { .. });
+        after.any(|step| self.inspection.standing_entries_of(&step.id).any(|entry| done(&entry.act)))
+    }
+
     /// Whether a measured figure, or somebody's word, asks for the rework; a finding's own is settled by its answer.
     fn must_be_measured_again(&self, mine: &[&CharacteristicStanding]) -> bool {
         let measured = mine.iter().any(|one| one.leads_to() >= Consequence::Rework);
         measured || !mine.is_empty() && self.overruling().is_some()
-    }
-
-    /// Its own checks as a new one, and the papers that are asked for of every new part; what was left out is not done.
-    fn new_checks_done(&self) -> bool {
-        let mut steps = progress::steps(self.inspection)
-            .filter(|step| step.phase == Phase::New && (step.part == self.part.id || outdated::confirms_new(step)));
-        steps.all(|step| {
-            let state = progress::state(self.inspection, step);
-            state.is_settled() && state != StepState::Skipped
-        })
     }
 
     /// Whether a new part is in its place, and nothing was found since that would replace that one too.
@@ -100,4 +119,13 @@ impl Ruling<'_> {
         };
         replaced.is_some() && !self.reasons.iter().any(grave)
     }
+}
+
+/// Checks of a part as a new one, and the papers asked for of every new part, that are not done; what was left out is not.
+pub(in crate::domain) fn unchecked<'a>(inspection: &'a Inspection, part: &'a str) -> impl Iterator<Item = &'a Step> {
+    let asked = move |step: &&Step| step.phase == Phase::New && (step.part == part || outdated::confirms_new(step));
+    progress::steps(inspection).filter(asked).filter(|step| {
+        let state = progress::state(inspection, step);
+        !state.is_settled() || state == StepState::Skipped
+    })
 }

@@ -23,7 +23,6 @@ use super::{CharacteristicStanding, Outcome, before_decision};
 pub(super) struct Ruled<'a> {
     pub(super) ruling: Ruling<'a>,
     pub(super) condemned: bool,
-    pub(super) waits: BTreeSet<Hold>,
     pub(super) before_repair: BTreeSet<Hold>,
 }
 
@@ -41,9 +40,8 @@ pub(super) fn ruled<'a>(
     ruling.calls();
     let condemned = ruling.condemned();
     let before_repair = ruling.verdict.holds.clone();
-    let waits = before_repair.difference(&ruling.left_behind).cloned().collect();
     ruling.after_repair(mine);
-    Ruled { ruling, condemned, waits, before_repair }
+    Ruled { ruling, condemned, before_repair }
 }
 
 /// Whether concessions are heeded.
@@ -59,34 +57,36 @@ pub(super) struct Ruling<'a> {
     pub(super) part: &'a Part,
     pub(super) concessions: Concessions,
     pub(super) verdict: Verdict,
-    /// Holds about the part that was found, which a new one in its place leaves behind.
-    left_behind: BTreeSet<Hold>,
+    /// Holds that neither rebuild nor start waits for: of a part that has been replaced since, of what comes later.
+    pub(super) unawaited: BTreeSet<Hold>,
     /// Holds that an as-left figure outside the new range has made.
     pub(super) outside: BTreeSet<Hold>,
     /// Steps of other parts that what was found obliges: scrapping this part does not do them.
-    elsewhere: BTreeSet<Hold>,
+    pub(super) elsewhere: BTreeSet<Hold>,
     pub(super) reasons: Vec<Reason>,
 }
 
 impl<'a> Ruling<'a> {
     fn new(inspection: &'a Inspection, part: &'a Part, concessions: Concessions) -> Self {
-        let (left_behind, outside, elsewhere) = (BTreeSet::new(), BTreeSet::new(), BTreeSet::new());
+        let (unawaited, outside, elsewhere) = (BTreeSet::new(), BTreeSet::new(), BTreeSet::new());
         let (verdict, reasons) = (Verdict::default(), Vec::new());
-        Self { inspection, part, concessions, verdict, left_behind, outside, elsewhere, reasons }
+        Self { inspection, part, concessions, verdict, unawaited, outside, elsewhere, reasons }
     }
 
     pub(super) fn hold(&mut self, hold: Hold) {
-        self.left_behind.remove(&hold);
+        self.unawaited.remove(&hold);
         self.verdict.holds.insert(hold);
     }
 
     /// A hold known by this entry; what was asked of a part that has been replaced since is not asked of the new one.
     fn hold_since(&mut self, entry: u32, hold: Hold) {
         let replaced = self.inspection.replaced_at(&self.part.id).is_some_and(|replaced| replaced > entry);
-        if !replaced {
-            self.hold(hold);
-        } else if self.verdict.holds.insert(hold.clone()) {
-            self.left_behind.insert(hold);
+        if replaced { self.hold_unawaited(hold) } else { self.hold(hold) }
+    }
+
+    pub(super) fn hold_unawaited(&mut self, hold: Hold) {
+        if self.verdict.holds.insert(hold.clone()) {
+            self.unawaited.insert(hold);
         }
     }
 
@@ -157,7 +157,7 @@ impl<'a> Ruling<'a> {
         self.lead_to_unless(reason, conceded);
         self.obliged(name, one.obliges(self.inspection));
         if consequence == Consequence::Watch && self.inspection.opening().next_hours.is_none() {
-            self.hold_as_found(Hold::Open(format!("{name}: watch, until when is not planned")));
+            self.hold_unawaited(Hold::Open(format!("{name}: watch, until when is not planned")));
         }
     }
 

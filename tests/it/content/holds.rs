@@ -290,9 +290,19 @@ fn the_balance_is_measured_after_the_last_thing_that_was_done_to_what_turns() {
     let Takes::Readings(grid) = &step(&overhaul, "balance/as-left").takes else { panic!() };
     let place = grid.cells(None)[0].place();
     let reseat = overhaul.steps.iter().find(|step| step.asks.contains(&StepAsk::Balance)).unwrap();
-    for (act, again) in
-        [(fitted("impeller"), true), (fitted("bush.ts"), false), (Act::Tick { step: reseat.id.clone() }, true)]
-    {
+    let seen = |part: &str, kind: &str, grade: &str| {
+        let (kind, grade) = (kind.to_owned(), grade.to_owned());
+        let step = "rebuild/last-look".to_owned();
+        Act::Finding(FindingMade { part: part.to_owned(), step, kind, grade, ..FindingMade::default() })
+    };
+    for (act, again) in [
+        (fitted("impeller"), true),
+        (fitted("bush.ts"), false),
+        (Act::Tick { step: reseat.id.clone() }, true),
+        (seen("impeller", "dressed", "as agreed"), true),
+        (seen("turbine", "dressed", "on the spot"), true),
+        (seen("turbine", "scale", "thick or uneven"), false),
+    ] {
         let mut rig = safe();
         let last = rig.last().clone();
         let measured = Act::Reading {

@@ -1,8 +1,9 @@
 //! What goes back together when, and when the engine may be started.
 
 use crate::rig::{Rig, checklist, conceded, figure, finding, grid, head, step};
-use asfound::domain::checklist::{Against, Checklist, Signing, Takes};
-use asfound::domain::entry::{Act, Replaces, TimerMark};
+use asfound::domain::checklist::{Against, Checklist, Signing, Step, StepAsk, Takes};
+use asfound::domain::entry::{Act, Entry, FindingMade, Replaces, TimerMark};
+use asfound::domain::inspection::Head;
 use asfound::domain::instrument::GaugeKind;
 use asfound::domain::phase::Phase;
 use asfound::domain::refusal::RefusalKind;
@@ -38,7 +39,11 @@ fn whole() -> Checklist {
 }
 
 fn begun() -> Rig {
-    let mut rig = Rig::with(asfound::domain::inspection::Head { checklist: whole(), ..head() });
+    begun_with(Head { checklist: whole(), ..head() })
+}
+
+fn begun_with(head: Head) -> Rig {
+    let mut rig = Rig::with(head);
     rig.make_safe();
     count(&mut rig, "job/rags", "30", &[]);
     rig.covers_off()
@@ -48,9 +53,22 @@ fn begun() -> Rig {
 
 /// Everything of the bush done, well within, the decisions signed.
 fn decided() -> Rig {
-    let mut rig = begun();
+    decided_with(Head { checklist: whole(), ..head() })
+}
+
+fn decided_with(head: Head) -> Rig {
+    let mut rig = begun_with(head);
     rig.take(soak(TimerMark::Started)).at("2031-04-17T10:30:00+02:00").take(soak(TimerMark::Ended));
     rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.182"; 3]).sign(Signing::Decisions, &[]);
+    rig
+}
+
+/// The bush in, within as left, everything counted back: nothing keeps the engine from starting.
+fn ready() -> Rig {
+    let mut rig = decided();
+    rig.lifts("bush.ts/as-left", ["0.180"; 3], ["0.182"; 3]).take(fit());
+    count(&mut rig, "job/rags-back", "30", &[]);
+    assert_eq!(shut(&rig, start()), "");
     rig
 }
 
@@ -214,16 +232,16 @@ fn a_count_left_out_keeps_the_engine_from_starting_until_it_is_made() {
 
 #[test]
 fn nothing_starts_over_an_as_left_figure_outside_the_new_range_unless_a_supervisor_lets_it() {
-    let mut rig = decided();
-    rig.take(Act::Skip { step: "bush.ts/as-left".into(), place: None, reason: "later".into() });
-    rig.take(fit());
-    count(&mut rig, "job/rags-back", "30", &[]);
-    assert_eq!(shut(&rig, start()), "");
-    let skipped = rig.inspection.standing_entries().find(|one| one.act.step() == Some("bush.ts/as-left"));
-    let entry = skipped.unwrap().number;
-    rig.take(Act::Strike { entry, reason: "measured after all".into() });
+    let mut rig = ready();
+    let measured = |one: &&Entry| matches!(&one.act, Act::Reading { step, .. } if step == "bush.ts/as-left");
+    let readings: Vec<_> = rig.inspection.entries().iter().filter(measured).map(|one| one.number).collect();
+    for entry in readings {
+        rig.take(Act::Strike { entry, reason: "dirt".into() });
+    }
     rig.lifts("bush.ts/as-left", ["0.200"; 3], ["0.202"; 3]);
-    assert_eq!(shut(&rig, start()), "bush.ts: open: clearance as left: outside the new range");
+    let outside = "bush.ts: open: clearance as left: outside the new range; \
+                   bush.ts: open: rework to do, then measured again";
+    assert_eq!(shut(&rig, start()), outside);
     let (part, supervisor) = ("bush.ts".to_owned(), crate::rig::id("supervisor-b"));
     let to = asfound::domain::verdict::Disposition::Watch;
     rig.supervised(Act::Overrule { part, to, supervisor, reason: "runs until the new one is here".into() });
@@ -232,7 +250,111 @@ fn nothing_starts_over_an_as_left_figure_outside_the_new_range_unless_a_supervis
     let last = rig.inspection.standing_entries_of("bush.ts/as-left").next_back().unwrap().number;
     rig.take(Act::Strike { entry: last, reason: "dirt".into() });
     rig.read("bush.ts/as-left", "inner 0 / 3 / up", "0.206");
-    assert_eq!(shut(&rig, start()), "bush.ts: open: clearance as left: outside the new range");
+    assert_eq!(shut(&rig, start()), outside);
+}
+
+/// What keeps a part out keeps it from running, whenever it came up.
+#[test]
+fn nothing_starts_over_what_came_up_once_the_part_was_in() {
+    let on_shaft = |kind: &str, grade: &str| {
+        let (part, step) = ("shaft".to_owned(), "bush.ts/look".to_owned());
+        Act::Finding(FindingMade { part, step, kind: kind.into(), grade: grade.into(), ..FindingMade::default() })
+    };
+    let to_replace = "and no new one is entered and checked";
+    for (act, waits_for) in [
+        (finding("dent", "small"), "bush.ts: referred: dent, small"),
+        (finding("scoring", "deep"), to_replace),
+        (finding("crack", "seen"), to_replace),
+        (new_bush(), "first: the bush.ts / as-left"),
+        (on_shaft("dent", "small"), "shaft: referred: dent, small"),
+        (on_shaft("crack", "seen"), to_replace),
+        // watched, or of no weight: never waited for
+        (finding("scoring", "light"), ""),
+        (on_shaft("soot", "thin"), ""),
+    ] {
+        let mut rig = ready();
+        rig.take(act.clone());
+        let words = shut(&rig, start());
+        assert!(words.contains(waits_for) && words.is_empty() == waits_for.is_empty(), "{act:?}: {words}");
+    }
+    let mut rig = ready();
+    rig.take(finding("dent", "small"));
+    let dent = rig.last().number;
+    rig.supervised(conceded(dent));
+    assert_eq!(shut(&rig, start()), "", "the maker has answered");
+}
+
+#[test]
+fn nothing_starts_before_what_a_finding_obliges_is_done() {
+    let mut head = Head { checklist: whole(), ..head() };
+    let look = Step { on_demand: true, ..step("shaft/again", Phase::Look2, Takes::Look, &[]) };
+    head.checklist.steps.insert(6, look);
+    let bush = head.checklist.parts.iter_mut().find(|part| part.id == "bush.ts").unwrap();
+    bush.findings[0].obliges = vec!["shaft/again".to_owned()];
+    let mut rig = decided_with(head);
+    rig.lifts("bush.ts/as-left", ["0.180"; 3], ["0.182"; 3]).take(fit());
+    count(&mut rig, "job/rags-back", "30", &[]);
+    assert_eq!(shut(&rig, start()), "");
+    rig.take(finding("scoring", "light"));
+    assert_eq!(shut(&rig, start()), "first: the shaft / again");
+    let mut skipped = rig.clone();
+    skipped.take(Act::Skip { step: "shaft/again".into(), place: None, reason: "no time".into() });
+    assert_eq!(shut(&skipped, start()), "bush.ts: open: scoring obliges: the shaft / again, skipped");
+    rig.take(Act::Looked { step: "shaft/again".into() });
+    assert_eq!(shut(&rig, start()), "");
+}
+
+/// A clearance that nobody measured is held by name, keeps its part out and the engine from starting, and is carried on.
+#[test]
+fn an_as_left_figure_left_out_or_lost_holds_its_part() {
+    let mut rig = decided();
+    assert_eq!(rig.verdict("bush.ts"), "reuse []", "before its turn it holds nothing");
+    rig.take(Act::Skip { step: "bush.ts/as-left".into(), place: None, reason: "no time, by order".into() });
+    let words = "bush.ts: open: clearance as left: left out, no time, by order";
+    assert!(rig.standing().holds_in_words().contains(&words.to_owned()), "{:?}", rig.standing().holds_in_words());
+    assert_eq!(shut(&rig, fit()), words);
+    rig.take(Act::Skip { step: "job/bush-in".into(), place: None, reason: "in already".into() });
+    count(&mut rig, "job/rags-back", "30", &[]);
+    assert_eq!(shut(&rig, start()), words);
+    let mut accepted = rig.clone();
+    let characteristic = asfound::domain::characteristic::Characteristic::parse("bush.ts.clearance").unwrap();
+    let (supervisor, reason) = (crate::rig::id("supervisor-b"), "measured at the works".to_owned());
+    accepted.supervised(Act::Unjudged { characteristic, as_left: true, supervisor, reason });
+    assert_eq!(shut(&accepted, start()), "");
+    // of the bush that was there
+    accepted.take(new_bush());
+    assert_eq!(shut(&accepted, start()), "first: the bush.ts / as-left");
+    rig.leave_rest();
+    assert_eq!(rig.refused(Act::Sign(Rig::signature(Signing::Close, &[]))), "HeldOpen");
+    let holds = rig.standing().holds_in_words();
+    rig.sign(Signing::Close, &holds);
+
+    let mut rig = ready();
+    let last = rig.inspection.standing_entries_of("bush.ts/as-left").next_back().unwrap().number;
+    let strike = Act::Strike { entry: last, reason: "misread".into() };
+    let mut waiting = rig.clone();
+    waiting.take(strike.clone());
+    assert_eq!(
+        (waiting.verdict("bush.ts").as_str(), shut(&waiting, start())),
+        ("reuse []", "first: the bush.ts / as-left".to_owned())
+    );
+    rig.take(start()).take(strike);
+    assert_eq!(rig.verdict("bush.ts"), "reuse [open]", "it has had its turn");
+}
+
+/// A picture or a plan that is missing is carried on by name; the engine never waited for it.
+#[test]
+fn a_missing_picture_or_plan_keeps_no_engine_from_starting() {
+    let mut head = Head { checklist: whole(), ..head() };
+    let back = head.checklist.steps.iter_mut().find(|step| step.id == "bush.ts/look").unwrap();
+    back.asks = vec![StepAsk::Picture];
+    head.opened.next_hours = None;
+    let mut rig = decided_with(head);
+    let alert = rig.standing().holds_in_words();
+    assert!(alert.iter().any(|words| words.contains("no picture: look")), "{alert:?}");
+    rig.lifts("bush.ts/as-left", ["0.180"; 3], ["0.182"; 3]).take(fit());
+    count(&mut rig, "job/rags-back", "30", &[]);
+    assert_eq!(shut(&rig, start()), "");
 }
 
 /// What the manual tightens by an angle is entered as one; a pressure is neither.
@@ -244,7 +366,7 @@ fn a_joint_takes_a_torque_or_an_angle() {
     };
     (grid.unit, grid.or) = (Unit::NewtonMetre, Some(Unit::Degree));
     checklist.steps.insert(1, step("job/torques", Phase::Found, Takes::Readings(grid), &[]));
-    let mut rig = Rig::with(asfound::domain::inspection::Head { checklist, ..head() });
+    let mut rig = Rig::with(Head { checklist, ..head() });
     rig.make_safe();
     let asked = |place: &str, text: &str| asfound::domain::request::Request::Reading {
         step: "job/torques".into(),
