@@ -29,7 +29,7 @@ fn an_opening_answer_left_for_later_is_given_and_the_hold_goes() {
         .keys("enter")
         .expect("service letters looked up today")
         .keys("1 enter")
-        .expect("opened because service");
+        .expect("service letters no letters, before: none");
 }
 
 #[test]

@@ -136,13 +136,18 @@ fn the_parts_have_one_order_everywhere_and_what_is_taken_names_its_part() {
     };
     let fitted = said(&["! 12", "labyrinth", "new", "INV-I-999", "", "48480"]);
     assert!(
-        fitted.contains("part: Labyrinths and seal rings new, fitted, serial INV-I-999, 0 h since new, entry "),
+        fitted.contains("part: Labyrinths and seal rings new, fitted, serial INV-I-999, 0 h since new when the machine had 48480 h, entry "),
         "{fitted}"
     );
     let odd = said(&["! 12", "impeller", "found", "INV-I-777", "100", "48480"]);
     assert!(odd.contains("Compressor impeller 100 h is less than the "), "{odd}");
     let taken = said(&["insist"]);
-    assert!(taken.contains("part: Compressor impeller as found, serial INV-I-777, 100 h since new, entry "), "{taken}");
+    assert!(
+        taken.contains(
+            "part: Compressor impeller as found, serial INV-I-777, 100 h since new when the machine had 48480 h, entry "
+        ),
+        "{taken}"
+    );
     let called = said(&["! 5", "collar", "which way round?"]);
     assert!(called.contains("call: Thrust collar, entry "), "{called}");
     let scrapped = said(&["! condemn", "nozzle", "broken through"]);
