@@ -40,10 +40,11 @@ pub fn takes_supervisor(inspection: &Inspection, step: &Step, point: Option<&str
     let asked = !papers && (point.is_some() || step.phase != Phase::Safe);
     let always =
         |points: &[Point]| asked && points.iter().any(|one| !one.optional && point.is_none_or(|id| one.id == id));
-    match &step.takes {
-        Takes::Points(points) if always(points) => return Some("Every machine and job has this point"),
-        _ if point.is_some() => return None,
-        _ => {}
+    if matches!(&step.takes, Takes::Points(points) if always(points)) {
+        return Some("Every machine and job has this point");
+    }
+    if point.is_some() {
+        return None;
     }
     if progress::is_obliged(inspection, &step.id) {
         return Some("What was found obliges this step");

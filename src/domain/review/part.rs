@@ -210,9 +210,10 @@ fn sign_of_characteristic(one: &CharacteristicStanding) -> char {
 
 /// Whether an entry is the signature that a step takes, or what was done with it.
 fn is_signed_by(inspection: &Inspection, step: &Step, entry: &Entry) -> bool {
-    let of = match entry.deed() {
-        Act::Countersign { sign, .. } | Act::Return { sign, .. } => inspection.entry(*sign),
-        _ => Some(entry),
+    let of = if let Act::Countersign { sign, .. } | Act::Return { sign, .. } = entry.deed() {
+        inspection.entry(*sign)
+    } else {
+        Some(entry)
     };
     let signed = of.and_then(|of| if let Act::Sign(signature) = &of.act { Some(signature.what) } else { None });
     signed.is_some_and(|what| step.takes == Takes::Sign(what))

@@ -42,10 +42,10 @@ fn is_about_all(claim: &Entry) -> bool {
 }
 
 fn is_about(claim: &Entry, part: &str) -> bool {
-    match claim.deed() {
-        Act::Unjudged { characteristic, .. } | Act::Level { characteristic, .. } => characteristic.part() == part,
-        deed => deed.part() == Some(part),
+    if let Act::Unjudged { characteristic, .. } | Act::Level { characteristic, .. } = claim.deed() {
+        return characteristic.part() == part;
     }
+    claim.deed().part() == Some(part)
 }
 
 impl PartStanding {

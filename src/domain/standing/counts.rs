@@ -113,7 +113,8 @@ fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
     // anybody can enter a supervisor here; who is one was known before the job began
     let was_known = |id: &Id| inspection.head().people.iter().any(|one| one.id.same_as(id) && one.is(Role::Supervisor));
     if let Act::Concession { .. } = entry.deed() {
-        return !(supervises(entry.doer()) && was_known(entry.doer())) && !signed(&supervises);
+        let own = supervises(entry.doer()) && was_known(entry.doer());
+        return !own && !signed(&supervises);
     }
     if let Act::Level { characteristic, levels, .. } = entry.deed() {
         let looser = decide::looser(inspection, *characteristic, levels).is_some();

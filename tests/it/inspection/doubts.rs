@@ -113,7 +113,7 @@ fn what_cannot_be_true_is_refused_whatever_is_insisted() {
 fn a_difference_is_read_on_one_dial_alone() {
     let mut head = crate::rig::head();
     let other = head.instruments.iter().find(|gauge| gauge.id.as_str() == "D2").unwrap().clone();
-    head.instruments.push(asfound::domain::instrument::Instrument { id: crate::rig::id("D9"), ..other });
+    head.instruments.push(asfound::domain::instrument::Instrument { id: id("D9"), ..other });
     let mut rig = Rig::with(head);
     rig.covers_off().read("bush.ts/clearance", "outer 0 / 1 / down", "0.020");
     let up = |gauge: &str| rig.ask(&Rig::typed("bush.ts/clearance", "outer 0 / 1 / up", "0.230", gauge, &["far off"]));

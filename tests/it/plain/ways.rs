@@ -50,14 +50,15 @@ fn n_is_nothing_where_something_may_be_noise() {
 #[test]
 fn a_word_meant_for_another_question_is_no_reason() {
     let mut bench = Bench::demo();
-    bench.walks_to("safe/permit").hears();
+    bench.walks_to("safe/isolated").hears();
+    bench.types(&["yes"]);
     let taken = bench.saved.len();
     bench.types(&["not here", "yes", "x", "3", "Not here", "! 4", "not this", "1", "3", "3"]);
     assert_eq!(bench.saved.len(), taken, "{}", bench.said_tail());
     let heard = bench.hears();
     assert_eq!(heard.matches("gives no reason").count(), 5, "{heard}");
     assert!(heard.contains("\n3 not on this machine or job\n") && !heard.contains("\n2 the whole step"), "{heard}");
-    bench.types(&["no permits on this plant"]);
+    bench.types(&["no turning gear on this plant"]);
     assert_eq!(bench.saved.len(), taken + 1);
     let entry = bench.inspection().entries().last().unwrap().number.to_string();
     bench.types(&["! strike", &entry, "x"]);
