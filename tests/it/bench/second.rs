@@ -56,11 +56,13 @@ fn a_second_machine_is_entered_by_keys_inspected_judged_and_closed() {
     let bench = walk::to(bench, "job/decisions", &picture);
     found(bench.so_far());
     let bench = walk::signed(bench);
-    // the maker's answer about the shaft, and the new bush
+    // the maker's answer about the shaft, which a supervisor signs for, and the new bush
+    let bench = walk::hand(bench, "supervisor M");
     let bench =
         bench.keys("esc 0 7").typed("shaft: step wear, turbine").keys("enter").typed("maker, desk 4").keys("enter");
     let bench = bench.typed("INV-L-12").keys("enter").typed("looked at after 500 h").keys("enter");
     let bench = bench.typed("the next opening").keys("enter").typed("watch").keys("enter").expect("concession");
+    let bench = walk::hand(bench, "fitter K");
     let bench = bench.keys("esc 0 3").typed("Bush, turbine").keys("enter 1 enter").typed("X5-B-9").keys("enter enter");
     let bench = walk::to(bench.expect("serial X5-B-9"), "job/close", &picture);
     left(bench.so_far());

@@ -32,6 +32,12 @@ pub(super) fn signed(bench: Bench) -> Bench {
     bench.typed("fitter K").keys("enter").expect("signed. Enter: next step").keys("enter")
 }
 
+/// Somebody else at the keys, who says that the machine is safe where that is asked.
+pub(super) fn hand(bench: Bench, name: &str) -> Bench {
+    let bench = bench.keys("esc 9").typed(name).keys("enter enter");
+    if bench.model.scope() == Scope::Question { bench.keys("down enter") } else { bench }
+}
+
 /// What stands on the screen, answered.
 fn one(bench: Bench, picture: &Path) -> Bench {
     match bench.model.scope() {
