@@ -168,8 +168,12 @@ fn the_gauge_decides_whether_a_clearance_is_decided() {
 #[test]
 fn a_place_of_two_gauges_is_judged_and_never_greener_than_by_the_worse_one() {
     let [_, _, present] = &as_written().answers;
-    let at = "bush.ts/clearance | inner 0 / 3 / up | ";
-    let line = present.lines().find(|line| line.starts_with(at)).unwrap();
+    // one repeat whole on the other dial: a difference is read on one
+    let with = |answers: &str, figure: &str, typed: &str| {
+        let at = format!("bush.ts/clearance | inner 0 / 3 / {figure} | ");
+        let line = answers.lines().find(|line| line.starts_with(&at)).unwrap();
+        answers.replace(line, &format!("{at}{typed} | D1"))
+    };
     let of = |answers: &str| {
         let (one, _) = clearance_ts(answers);
         let place = one.measured.values.iter().find(|value| value.spot == "inner 0").unwrap();
@@ -177,7 +181,7 @@ fn a_place_of_two_gauges_is_judged_and_never_greener_than_by_the_worse_one() {
     };
     let (fine, decided) = of(present);
     let (coarse, _) = of(&with_place(present, "inner 0", [".23", ".23", ".23"], "D1"));
-    let (mixed, open) = of(&present.replace(line, &format!("{at}.23 | D1")));
+    let (mixed, open) = of(&with(&with(present, "down", ".02"), "up", ".23"));
     assert!(mixed > coarse && coarse > fine, "{mixed:?} {coarse:?} {fine:?}");
     assert_eq!((decided, open), (Reach::Alert, Reach::Undecided));
 }
