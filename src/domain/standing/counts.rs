@@ -108,26 +108,33 @@ fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
         let of = if let Act::Countersign { sign, .. } = later.deed() { *sign } else { later.number };
         matches!(later.deed(), Act::Sign(_) | Act::Countersign { .. }) && of > entry.number
     };
-    let signed = |by: &dyn Fn(&Id) -> bool| inspection.counted_entries().any(|later| by(later.doer()) && covers(later));
     let supervises = |id: &Id| inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
-    // anybody can enter a supervisor here; who is one was known before the job began
-    let was_known = |id: &Id| inspection.head().people.iter().any(|one| one.id.same_as(id) && one.is(Role::Supervisor));
+    // anybody can enter a supervisor here; who is one was known before the job began, where anybody was
+    let known = || inspection.head().people.iter().filter(|one| one.is(Role::Supervisor));
+    let was_known = |id: &Id| known().any(|one| one.id.same_as(id));
+    let may_sign = |id: &Id| supervises(id) && (was_known(id) || known().next().is_none());
+    // that person, or any who may where that person may not
+    let by_whom = |by: &Id, of: Option<&Id>| of.is_none_or(|of| by.same_as(of) || !may_sign(of));
+    let signed = |of: Option<&Id>| {
+        let mut later = inspection.counted_entries().filter(|later| covers(later));
+        later.any(|later| may_sign(later.doer()) && by_whom(later.doer(), of))
+    };
     if let Act::Concession { .. } = entry.deed() {
         let own = supervises(entry.doer()) && was_known(entry.doer());
-        return !own && !signed(&supervises);
+        return !own && !signed(None);
     }
     if let Act::Level { characteristic, levels, .. } = entry.deed() {
         let looser = decide::looser(inspection, *characteristic, levels).is_some();
-        return looser && !signed(&|id| id.same_as(entry.doer()));
+        return looser && !signed(Some(entry.doer()));
     }
     if let Act::Given { given, figure } = entry.deed() {
-        return decide::is_other(inspection, *given, figure) && !signed(&|id| id.same_as(entry.doer()));
+        return decide::is_other(inspection, *given, figure) && !signed(Some(entry.doer()));
     }
     if let Act::NotApplicable { step, point, .. } = &entry.act {
         let step = inspection.head().checklist.step(step);
         let takes_one = step.and_then(|step| decide::takes_supervisor(inspection, step, point.as_deref())).is_some();
         // a fitter's word for it frees nothing anyhow; a supervisor whom nobody knew before has to sign for it
-        return takes_one && supervises(&entry.by) && !was_known(&entry.by) && !signed(&|id| id.same_as(&entry.by));
+        return takes_one && supervises(&entry.by) && !was_known(&entry.by) && !signed(Some(&entry.by));
     }
     let (Act::Overrule { supervisor, .. }
     | Act::Unjudged { supervisor, .. }
@@ -138,7 +145,7 @@ fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
     // a name that nobody here knows has approved nothing
     let may_be_one = inspection.person(supervisor).is_none_or(|person| person.is(Role::Supervisor));
     let own = entry.by.same_as(supervisor) && was_known(supervisor);
-    may_be_one && !own && !signed(&|id| id.same_as(supervisor))
+    may_be_one && !own && !signed(Some(supervisor))
 }
 
 fn past_date(inspection: &Inspection) -> usize {

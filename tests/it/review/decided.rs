@@ -4,6 +4,7 @@ use asfound::domain::apply::apply;
 use asfound::domain::checklist::Signing;
 use asfound::domain::entitled;
 use asfound::domain::entry::{Act, Entry};
+use asfound::domain::person::{Person, Role};
 use asfound::domain::review::{Kept, Review, Tenor, lists};
 use asfound::domain::signing;
 use asfound::domain::verdict::{Consequence, Disposition};
@@ -161,6 +162,21 @@ fn a_concession_by_somebody_else_is_a_claim_until_a_supervisor_signs_for_it() {
     rig.by("supervisor-b").take(Act::Countersign { sign, chain: String::new() });
     assert_eq!(rig.standing().counts.claimed, 0);
     assert!(!rig.verdict("bush.ts").contains("referred"));
+}
+
+#[test]
+fn a_supervisor_entered_at_the_bench_ends_no_claim() {
+    let (mut rig, number) = with("dent", "small");
+    let person = Person { id: id("boss"), name: "boss X".into(), roles: vec![Role::Supervisor], keys: vec![] };
+    rig.take(conceded(number)).leave_rest().take(Act::Person(person)).by("boss").take(Act::Resume);
+    rig.sign(Signing::Decisions, &[]);
+    assert_eq!(rig.standing().counts.claimed, 1, "nobody knew this supervisor before the job began");
+    rig.by("fitter-a").take(Act::Note { step: None, text: "dirty oil".into() }).sign(Signing::Decisions, &[]);
+    let sign = rig.last().number;
+    rig.by("boss").take(Act::Countersign { sign, chain: String::new() });
+    assert_eq!(rig.standing().counts.claimed, 1);
+    rig.by("supervisor-b").take(Act::Countersign { sign, chain: String::new() });
+    assert_eq!(rig.standing().counts.claimed, 0);
 }
 
 #[test]
