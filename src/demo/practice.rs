@@ -2,7 +2,6 @@
 //! on it is told step by step; what it means, nobody says before the debrief.
 
 use chrono::NaiveDate;
-use rust_decimal::Decimal;
 
 use crate::domain::entry::{Act, Entry, FindingMade};
 use crate::domain::figure::Figure;
@@ -109,7 +108,7 @@ fn seen(found: &FindingMade) -> String {
 /// a millimetre, its thimble the rest.
 fn shows(figure: Figure, gauge: Option<&Instrument>) -> String {
     let parts = |size: Figure| {
-        let size: Decimal = size.to(figure.unit())?.as_decimal()?.parse().ok()?;
+        let size = size.to(figure.unit())?.decimal()?;
         let whole = figure.decimal().checked_div(size)?.floor();
         let below = whole.checked_mul(size)?;
         Some((whole, below, figure.decimal().checked_sub(below)?))

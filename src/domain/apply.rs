@@ -37,6 +37,7 @@ pub fn apply(inspection: &mut Inspection, entry: Entry) -> Change {
 fn forget(inspection: &Inspection, change: &Change) {
     inspection.held_against_start().retain(|_| false);
     inspection.standing_of_parts().retain(|_| false);
+    inspection.unclaimed().retain(|_| false);
     let Change::Step(changed) = change else { return inspection.obliged_by_figures().retain(|_| false) };
     let steps = &inspection.head().checklist.steps;
     let warmed = steps.iter().filter(|step| step.takes.temperatures() == Some(changed.as_str()));
@@ -89,9 +90,7 @@ fn enter(inspection: &mut Inspection, entry: &Entry) -> bool {
             refold(inspection);
         }
     }
-    if let Act::GaugeCheck { gauge, .. } = &entry.act
-        && missed::of_entry(inspection, entry).is_some()
-    {
+    if let Some(gauge) = missed::by(inspection, entry) {
         inspection.ledger_mut().missed.insert(gauge.clone());
     }
     let again = outdated::by(inspection, inspection.ledger(), entry);
@@ -114,13 +113,8 @@ fn refold(inspection: &mut Inspection) {
         if counts || !taken_back {
             post(&mut ledger, (entry, &again), &machine);
         }
+        ledger.missed.extend(missed::by(inspection, entry).filter(|_| counts).cloned());
     }
-    let stand = |entry: &&Entry| !ledger.struck.contains_key(&entry.number);
-    let missing =
-        inspection.entries().iter().filter(stand).filter(|entry| missed::of_entry(inspection, entry).is_some());
-    ledger.missed = missing
-        .filter_map(|entry| if let Act::GaugeCheck { gauge, .. } = &entry.act { Some(gauge.clone()) } else { None })
-        .collect();
     *inspection.ledger_mut() = ledger;
 }
 

@@ -144,10 +144,6 @@ fn bores_of_sheet(inspection: &Inspection, side: &str) -> Option<Vec<Exact>> {
     Some(vec![size(new.lower())?, size(new.upper())?])
 }
 
-fn judges(step: &Step, id: &str) -> bool {
-    step.judges.iter().any(|one| one.characteristic.id() == id)
-}
-
 /// Bores and journal diameters of a side as they will go together, in mm: of what is new or mended, else of what was found
 /// and is still there.
 fn pair_to_come(inspection: &Inspection, step: &Step, side: &str) -> (Option<Vec<Exact>>, Option<Vec<Exact>>) {
@@ -161,15 +157,15 @@ fn pair_to_come(inspection: &Inspection, step: &Step, side: &str) -> (Option<Vec
     // a journal's last block is its track, a block before it the diameter beside the track
     let track = |step: &Step| measured::sizes_of(inspection, step, last_block(step));
     let whole = |step: &Step| measured::sizes_of(inspection, step, 0);
-    let new_bores = steps().filter(|one| judges(one, &bore)).find_map(whole);
+    let new_bores = steps().filter(|one| one.judges_id(&bore)).find_map(whole);
     let old_bores = || steps().find(of_old).and_then(whole);
     let bores = new_bores.or_else(|| match (step.phase == Phase::Order, inspection.is_replaced(&bush)) {
         (true, _) => bores_of_sheet(inspection, side),
         (false, true) => None,
         (false, false) => old_bores(),
     });
-    let new_journals = steps().filter(|one| judges(one, &diameter)).find_map(track);
-    let old_journals = || steps().find(|one| judges(one, &worn)).and_then(track);
+    let new_journals = steps().filter(|one| one.judges_id(&diameter)).find_map(track);
+    let old_journals = || steps().find(|one| one.judges_id(&worn)).and_then(track);
     let journals = new_journals.or_else(|| if inspection.is_replaced("shaft") { None } else { old_journals() });
     (bores, journals)
 }
@@ -179,7 +175,7 @@ fn pair_to_come(inspection: &Inspection, step: &Step, side: &str) -> (Option<Vec
 fn clearance_to_come(inspection: &Inspection, step: &Step) -> Option<Beside> {
     let side = ["cs", "ts"].into_iter().find(|side| {
         let ordered = step.phase == Phase::Order && step.part == format!("bush.{side}");
-        ordered || judges(step, &format!("bush.{side}.bore")) || judges(step, &format!("shaft.{side}.diameter"))
+        ordered || step.judges_id(&format!("bush.{side}.bore")) || step.judges_id(&format!("shaft.{side}.diameter"))
     })?;
     let bush = format!("bush.{side}");
     let (bores, journals) = pair_to_come(inspection, step, side);

@@ -197,6 +197,11 @@ impl Step {
         self.judges.iter().any(|judged| judged.reckoning.split('/').next() == Some(name))
     }
 
+    /// Whether it judges the characteristic with this id: `bush.ts.clearance`.
+    pub fn judges_id(&self, id: &str) -> bool {
+        self.judges.iter().any(|judged| judged.characteristic.id() == id)
+    }
+
     /// Whether a figure that it judges is one of this part too, its own part's mate.
     pub fn is_measured_with(&self, part: &str) -> bool {
         self.judges.iter().any(|judged| judged.characteristic.mate() == Some(part))

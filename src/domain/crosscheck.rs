@@ -90,7 +90,7 @@ struct Steps<'a> {
 impl<'a> Steps<'a> {
     fn of(inspection: &'a Inspection, side: &str) -> Self {
         let found = || progress::steps(inspection).filter(|step| step.condition() == Condition::AsFound);
-        let judging = |id: String| found().find(|step| step.judges.iter().any(|one| one.characteristic.id() == id));
+        let judging = |id: String| found().find(|step| step.judges_id(&id));
         let bush = format!("bush.{side}");
         let bore = |step: &&Step| matches!(&step.takes, Takes::Readings(grid) if grid.gauge == GaugeKind::Bore);
         Self {

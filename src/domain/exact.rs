@@ -103,6 +103,11 @@ impl Exact {
         Some(self.rounded(places, Rounding::Nearest))
     }
 
+    /// The same as a figure that can be typed; `None` where the decimal does not end, or has more digits than one holds.
+    pub fn decimal(&self) -> Option<Decimal> {
+        self.as_decimal()?.parse().ok()
+    }
+
     /// The decimal with exactly `places` digits after the point.
     pub fn rounded(&self, places: u32, rounding: Rounding) -> String {
         let scaled = &self.size * BigRational::from_integer(BigInt::from(10).pow(places));

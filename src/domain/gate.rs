@@ -130,7 +130,7 @@ fn of_phase(inspection: &Inspection, step: &Step) -> Vec<Missing> {
         | Phase::Order
         | Phase::New
         | Phase::Close => {
-            let call = open_call(inspection, &step.part).map(Hold::StopAndCall);
+            let call = open_call(inspection, &step.part).map(|(_, question)| Hold::StopAndCall(question.to_owned()));
             call.map(|call| Missing::Held(String::new(), call)).into_iter().collect()
         }
     }
@@ -192,10 +192,10 @@ pub fn must_ask_again(inspection: &Inspection, hand: &Hand) -> bool {
     !sworn
 }
 
-/// The question of a call on this part that nobody has answered.
-pub fn open_call(inspection: &Inspection, part: &str) -> Option<String> {
+/// A call on this part that nobody has answered: its entry and its question.
+pub fn open_call<'a>(inspection: &'a Inspection, part: &str) -> Option<(u32, &'a str)> {
     inspection.standing_entries().find_map(|entry| {
         let Act::Call { part: of, question } = &entry.act else { return None };
-        (of == part && !inspection.is_answered(entry.number)).then(|| question.clone())
+        (of == part && !inspection.is_answered(entry.number)).then_some((entry.number, question.as_str()))
     })
 }

@@ -66,7 +66,7 @@ pub fn at_last_opening(inspection: &Inspection) -> Option<(Figure, NaiveDate)> {
         (then >= hours).then(|| (past.date, &(&then - &hours) + &at))
     };
     let (day, hours) = inspection.head().history.iter().filter_map(machine).max()?;
-    Some((Figure::new(hours.as_decimal()?.parse().ok()?, Unit::Hour), day))
+    Some((Figure::new(hours.decimal()?, Unit::Hour), day))
 }
 
 /// What is odd about the hours given for this opening beside the last one's, when there are more than days have passed.
@@ -124,7 +124,7 @@ pub fn odd_part(part: &str, hours: Figure, machine: Option<Figure>, known: Optio
 /// The same of a part that is identified late, whose hours follow from its fitting.
 pub fn odd_found(inspection: &Inspection, part: &str, fitted: &Fitted) -> Option<String> {
     let machine = inspection.opening().machine_hours?;
-    let hours = Figure::new(since_new(fitted, machine)?.as_decimal()?.parse().ok()?, Unit::Hour);
+    let hours = Figure::new(since_new(fitted, machine)?.decimal()?, Unit::Hour);
     let known = of_renewed(inspection, part).or_else(|| of_part(inspection, part));
     let name = inspection.head().checklist.part(part).map_or(part, |part| part.name.as_str());
     odd_part(name, hours, Some(machine), known.as_ref())

@@ -5,6 +5,7 @@ mod opening;
 mod taken;
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use chrono::NaiveDate;
 
@@ -125,6 +126,8 @@ pub struct Inspection {
     signed: Memo<Standing>,
     /// How a part stands, nothing else reckoned.
     of_parts: Memo<PartStanding>,
+    /// What it would be without the approvals that are only claimed.
+    unclaimed: Memo<Arc<Self>>,
 }
 
 impl Inspection {
@@ -139,6 +142,7 @@ impl Inspection {
             against_start: Memo::default(),
             signed: Memo::default(),
             of_parts: Memo::default(),
+            unclaimed: Memo::default(),
         }
     }
 
@@ -164,6 +168,11 @@ impl Inspection {
     /// How parts stand for themselves, as far as it was reckoned; forgotten at each entry.
     pub(in crate::domain) fn standing_of_parts(&self) -> &Memo<PartStanding> {
         &self.of_parts
+    }
+
+    /// The inspection without what is only claimed, once it was folded; forgotten at each entry.
+    pub(in crate::domain) fn unclaimed(&self) -> &Memo<Arc<Self>> {
+        &self.unclaimed
     }
 
     /// Every entry so far, struck ones included.
@@ -203,9 +212,15 @@ impl Inspection {
         kind.map_or(&[], |kind| &kind.obliges)
     }
 
+    /// The answers to the entry with this number, oldest first.
+    pub fn answers_to(&self, number: u32) -> impl Iterator<Item = &Entry> {
+        let answers = move |later: &&Entry| matches!(later.deed(), Act::Answer { entry, .. } if *entry == number);
+        self.standing_entries().filter(answers)
+    }
+
     /// Whether somebody has answered the entry with this number.
     pub fn is_answered(&self, number: u32) -> bool {
-        self.standing_entries().any(|later| matches!(later.deed(), Act::Answer { entry, .. } if *entry == number))
+        self.answers_to(number).next().is_some()
     }
 
     /// Entries that count, struck ones included, oldest first.

@@ -6,7 +6,7 @@ use super::entry::Act;
 use super::inspection::{Doubted, Inspection};
 use super::instrument::GaugeKind;
 use super::phase::Phase;
-use super::progress::{self, StepState};
+use super::progress;
 use super::standing::waved_off;
 
 /// What stays open because it was left out, with the reason given; a step that this machine does not have leaves nothing.
@@ -19,16 +19,15 @@ pub fn open(inspection: &Inspection, step: &Step) -> Option<String> {
     {
         return Some(format!("not counted: {}, marked as not on this machine: {reason}", step.title));
     }
-    let waved_off = waved_off(inspection, step).filter(|_| shows_state(inspection, step) && is_here(inspection, step));
-    if progress::state(inspection, step) == StepState::NotApplicable
-        && let Some(who) = waved_off
-    {
-        return Some(format!("not done: {}, waved off by {who}", step.title));
-    }
-    if progress::state(inspection, step) == StepState::Skipped {
-        let reason = reason(inspection, step, None)?;
+    if let Some(reason) = whole(inspection, step) {
         let what = if step.takes == Takes::Look { "not looked at" } else { "left out" };
         return Some(format!("{what}: {}, {reason}", step.title));
+    }
+    if let Some(who) = waved_off(inspection, step)
+        && shows_state(inspection, step)
+        && is_here(inspection, step)
+    {
+        return Some(format!("not done: {}, waved off by {who}", step.title));
     }
     let Takes::Readings(grid) = &step.takes else { return None };
     let cells = progress::cells(inspection, step);

@@ -5,6 +5,7 @@ use chrono::NaiveDate;
 use super::entry::{Act, Entry};
 use super::exact::Exact;
 use super::figure::Figure;
+use super::id::Id;
 use super::inspection::Inspection;
 use super::instrument::Instrument;
 use super::unit::Unit;
@@ -30,8 +31,8 @@ fn share_or_size(expanded: Figure, of: &Exact, unit: Unit) -> Option<Exact> {
     expanded.to(unit).or_else(|| Some(&expanded.to(Unit::One)? * of))
 }
 
-/// The same of a check that stands in the record.
-pub fn of_entry(inspection: &Inspection, entry: &Entry) -> Option<String> {
+/// The gauge that a check in the record found missing.
+pub fn by<'a>(inspection: &Inspection, entry: &'a Entry) -> Option<&'a Id> {
     let Act::GaugeCheck { gauge, piece, shows } = &entry.act else { return None };
-    odd(inspection.gauge(gauge)?, (*piece, *shows), entry.at.date())
+    odd(inspection.gauge(gauge)?, (*piece, *shows), entry.at.date()).map(|_| gauge)
 }

@@ -16,6 +16,13 @@ pub struct Fitted {
     pub machine: Figure,
 }
 
+impl Fitted {
+    /// Whether it bears a number.
+    pub fn is_numbered(&self) -> bool {
+        self.serial.as_ref().is_some_and(|serial| !serial.trim().is_empty())
+    }
+}
+
 /// One rotating assembly with its bearings.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Rotor {

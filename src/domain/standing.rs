@@ -22,7 +22,7 @@ pub(in crate::domain) use left::waved_off;
 pub(in crate::domain) use outcome::has_levels;
 pub use part::{PartStanding, hold_words};
 pub use past::{history_after, past_of};
-pub(in crate::domain) use repaired::{NEW_MATE, REWORK, unchecked};
+pub(in crate::domain) use repaired::unchecked;
 pub use wanted::{Asked, ToOrder};
 pub use work::Work;
 
@@ -193,7 +193,7 @@ impl Standing {
         // asked for each step of the rebuild at every key
         let one = || {
             let mut one = [part::one(inspection, part, &Self::characteristics_of(inspection, &part.id))];
-            claimed::keep_of_one(inspection, part, &mut one);
+            claimed::keep_of_one(inspection, &part.id, &mut one);
             one.into()
         };
         inspection.standing_of_parts().of(&part.id, one).pop()

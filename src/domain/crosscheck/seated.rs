@@ -12,10 +12,7 @@ const WHEELS: [(&str, &str); 2] = [("impeller.bore", "shaft.cs.seat"), ("turbine
 /// Smallest seat less largest bore to largest seat less smallest bore, as read: both were as warm as each other. Source:
 /// arithmetic.
 pub(super) fn wheel(inspection: &Inspection, step: &Step) -> Option<CrossCheck> {
-    let of = |id: &'static str| {
-        let judges = move |one: &&Step| one.judges.iter().any(|one| one.characteristic.id() == id);
-        progress::steps(inspection).filter(judges)
-    };
+    let of = |id: &'static str| progress::steps(inspection).filter(move |one| one.judges_id(id));
     let (bore, seat) = WHEELS.into_iter().find(|(bore, _)| of(bore).any(|one| one.id == step.id))?;
     let bore = complete(inspection, of(bore).next()?)?;
     // a mended seat counts before the one that was found

@@ -2,6 +2,7 @@
 
 use super::super::checklist::{Point, Step, Takes};
 use super::super::entitled::{May, supervises, worded};
+use super::super::entry::{Act, Entry};
 use super::super::inspection::Inspection;
 use super::super::left_out;
 use super::super::phase::Phase;
@@ -32,8 +33,15 @@ pub(super) fn not_here(inspection: &Inspection, id: &str, point: Option<&str>, h
     point_of(inspection, id, point, hand)
 }
 
+/// Whether the entry says that something is not on this machine, which it takes a supervisor to say.
+pub fn is_waived(inspection: &Inspection, entry: &Entry) -> bool {
+    let Act::NotApplicable { step, point, .. } = &entry.act else { return false };
+    let step = inspection.head().checklist.step(step);
+    step.is_some_and(|step| takes_supervisor(inspection, step, point.as_deref()).is_some())
+}
+
 /// Why it takes a supervisor to say that a point, or a whole step, is not on this machine; none where anybody may.
-pub fn takes_supervisor(inspection: &Inspection, step: &Step, point: Option<&str>) -> Option<&'static str> {
+fn takes_supervisor(inspection: &Inspection, step: &Step, point: Option<&str>) -> Option<&'static str> {
     // papers of new parts are no question before one is entered
     let papers = step.phase == Phase::New && inspection.ledger().replaced.is_empty();
     // safety is never marked away as a whole, by anybody

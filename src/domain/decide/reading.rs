@@ -1,7 +1,5 @@
 //! A typed figure: read, compared with what the gauge can show and with its neighbours, then taken, asked about or refused.
 
-use rust_decimal::Decimal;
-
 use super::super::checklist::{Grid, Step, Takes};
 use super::super::doubt::{Doubt, OneTurn};
 use super::super::entry::Act;
@@ -197,7 +195,7 @@ fn not_reversed(suspect: &Suspect<'_>) -> Result<(), Refusal> {
 
 /// A figure and one turn of its gauge, exact; none where the turn has no decimal in the figure's unit.
 pub(super) fn with_turn(figure: Figure, turn: Figure, way: OneTurn) -> Option<Figure> {
-    let turn: Decimal = turn.to(figure.unit())?.as_decimal()?.parse().ok()?;
+    let turn = turn.to(figure.unit())?.decimal()?;
     let counted = match way {
         OneTurn::More => figure.decimal().checked_add(turn),
         OneTurn::Less => figure.decimal().checked_sub(turn),

@@ -6,7 +6,7 @@ use super::super::inspection::Inspection;
 use super::super::outdated;
 use super::super::phase::Phase;
 use super::super::progress;
-use super::super::standing::{NEW_MATE, REWORK, Standing, unchecked};
+use super::super::standing::{Standing, unchecked};
 use super::super::verdict::Hold;
 use super::{Missing, first_of, held, named};
 
@@ -51,9 +51,8 @@ fn to_come<'a>(inspection: &'a Inspection, step: &'a Step) -> impl Iterator<Item
 /// before.
 fn fitting(inspection: &Inspection, step: &Step, part: &Part) -> Vec<Missing> {
     // reckoned once: what the part asks and what keeps it out are two sides of one standing
-    let standing = Standing::of_part(inspection, &part.id);
-    let (waits, fitting) = standing.map(|part| (part.waits, part.fitting)).unwrap_or_default();
-    let mut missing: Vec<_> = waits.into_iter().map(|hold| held(inspection, step, &part.id, hold)).collect();
+    let Some(standing) = Standing::of_part(inspection, &part.id) else { return Vec::new() };
+    let mut missing: Vec<_> = standing.waits.into_iter().map(|hold| held(inspection, step, &part.id, hold)).collect();
     let place = |id: &str| progress::steps(inspection).position(|one| one.id == id);
     let here = place(&step.id);
     let comes_before = |one: &&Step| place(&one.id) < here && !one.needs.contains(&step.id);
@@ -71,9 +70,9 @@ fn fitting(inspection: &Inspection, step: &Step, part: &Part) -> Vec<Missing> {
     let keeps_out = |hold: &Hold| match hold {
         Hold::NewPart => !replaced,
         // a figure that stands outside, or was left out, is not made good by the next one
-        Hold::Open(words) => !measured_later || !(words.starts_with(REWORK) || words.contains(NEW_MATE)),
+        Hold::Open(_) => !measured_later || !standing.to_come.contains(hold),
         Hold::StopAndCall(_) | Hold::Referred(_) | Hold::Balance => true,
     };
-    missing.extend(fitting.into_iter().filter(keeps_out).map(|hold| held(inspection, step, &part.id, hold)));
+    missing.extend(standing.fitting.into_iter().filter(keeps_out).map(|hold| held(inspection, step, &part.id, hold)));
     missing
 }

@@ -147,8 +147,7 @@ fn ending_of(inspection: &Inspection, step: &Step) -> Option<Pattern> {
 /// The digit at the place of the gauge's last one; none where the figure is finer than the gauge, or the last place of
 /// the scale holds one digit only, as on a scale of tens.
 fn last_digit(figure: Figure, resolution: Figure) -> Option<u32> {
-    let step: Decimal = resolution.to(figure.unit())?.as_decimal()?.parse().ok()?;
-    let step = step.normalize();
+    let step = resolution.to(figure.unit())?.decimal()?.normalize();
     let scale = step.scale();
     let figure = figure.decimal().normalize();
     if figure.scale() > scale || step.is_zero() {

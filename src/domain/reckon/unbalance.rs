@@ -116,8 +116,7 @@ pub fn allowed(grade: &Exact, kg: &Exact, rpm: &Exact, arrangement: &Arrangement
 /// The shares at both bearings as a sheet's limits: in g mm, cut after the fourth figure, which is the safe side.
 pub fn shares(grade: &Exact, kg: &Exact, rpm: &Exact, [a, b]: [Exact; 2]) -> Option<[Decimal; 2]> {
     let allowed = allowed(grade, kg, rpm, &Arrangement::Inboard { a, b }).ok()?;
-    let cut =
-        |share: f64| Exact::parse(&format!("{share:e}"))?.to_figures(4, Rounding::Down).as_decimal()?.parse().ok();
+    let cut = |share: f64| Exact::parse(&format!("{share:e}"))?.to_figures(4, Rounding::Down).decimal();
     Some([cut(allowed.a)?, cut(allowed.b?)?])
 }
 

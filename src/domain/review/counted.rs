@@ -1,6 +1,6 @@
 //! The numbers of the first page, each with what it counts.
 
-use super::super::decide::takes_supervisor;
+use super::super::decide::is_waived;
 use super::super::entry::{Act, Entry};
 use super::super::gate::step_name;
 use super::super::inspection::{Doubted, Inspection};
@@ -35,19 +35,16 @@ fn soaks(inspection: &Inspection) -> Vec<String> {
 
 /// Checks of gauges that missed; what these gauges have read is provisional.
 fn gauges_missed(inspection: &Inspection) -> Vec<String> {
-    let missed = inspection.standing_entries().filter(|entry| missed::of_entry(inspection, entry).is_some());
+    let missed = inspection.standing_entries().filter(|entry| missed::by(inspection, entry).is_some());
     missed.map(|entry| at_place(inspection, entry)).collect()
 }
 
 /// Calls and who answered them: who asked did not.
 fn calls(inspection: &Inspection) -> Vec<String> {
     let called = inspection.standing_entries().filter(|entry| matches!(entry.deed(), Act::Call { .. }));
-    let answers = |number: u32| {
-        let answers = inspection.standing_entries();
-        answers.filter(move |one| matches!(one.deed(), Act::Answer { entry, .. } if *entry == number))
-    };
     let told = called.map(|call| {
-        let answered: Vec<_> = answers(call.number).map(|one| of_entry(inspection, one)).collect();
+        let answers = inspection.answers_to(call.number);
+        let answered: Vec<_> = answers.map(|one| of_entry(inspection, one)).collect();
         let answered = if answered.is_empty() { "no answer yet".to_owned() } else { answered.join("; ") };
         format!("{}; {answered}", at_place(inspection, call))
     });
@@ -146,11 +143,7 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
 
 /// What somebody has said not to be on this machine, although every machine has it, or the sheet, or this part does.
 fn waved_off(inspection: &Inspection) -> Vec<String> {
-    let away = inspection.standing_entries().filter(|entry| {
-        let Act::NotApplicable { step, point, .. } = &entry.act else { return false };
-        let step = inspection.head().checklist.step(step);
-        step.and_then(|step| takes_supervisor(inspection, step, point.as_deref())).is_some()
-    });
+    let away = inspection.standing_entries().filter(|entry| is_waived(inspection, entry));
     away.map(|entry| at_place(inspection, entry)).collect()
 }
 

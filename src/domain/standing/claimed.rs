@@ -1,12 +1,13 @@
 //! What is only claimed lifts nothing: a part keeps the holds, and no milder a disposition by the rules, that it would have
 //! without the approvals that nobody has signed for. What is claimed stands beside it.
 
+use std::sync::Arc;
+
 use super::super::apply;
-use super::super::checklist::Part;
 use super::super::entry::{Act, Entry};
 use super::super::inspection::Inspection;
 use super::super::verdict::Hold;
-use super::{PartStanding, Standing, claims, part};
+use super::{PartStanding, Standing, claims};
 
 /// Puts back on every part what only claims have taken off it.
 pub(super) fn keep(inspection: &Inspection, parts: &mut [PartStanding]) {
@@ -14,8 +15,8 @@ pub(super) fn keep(inspection: &Inspection, parts: &mut [PartStanding]) {
 }
 
 /// The same of one part, nothing else reckoned.
-pub(super) fn keep_of_one(inspection: &Inspection, of: &Part, parts: &mut [PartStanding]) {
-    put_back(inspection, parts, |without| vec![part::one(without, of, &Standing::characteristics_of(without, &of.id))]);
+pub(super) fn keep_of_one(inspection: &Inspection, of: &str, parts: &mut [PartStanding]) {
+    put_back(inspection, parts, |without| Standing::of_part(without, of).into_iter().collect());
 }
 
 fn put_back(
@@ -28,7 +29,9 @@ fn put_back(
         return;
     }
     let numbers: Vec<_> = claims.iter().map(|claim| claim.number).collect();
-    for (part, without) in parts.iter_mut().zip(reckon(&apply::without(inspection, &numbers))) {
+    let folded = inspection.unclaimed().of("", || vec![Arc::new(apply::without(inspection, &numbers))]);
+    let Some(unclaimed) = folded.first() else { return };
+    for (part, without) in parts.iter_mut().zip(reckon(unclaimed)) {
         let mine = claims.iter().rev().find(|claim| is_about(claim, &part.id));
         if let Some(claim) = mine.or_else(|| claims.iter().rev().find(|claim| is_about_all(claim))) {
             part.put_back(without, claim);
@@ -61,6 +64,7 @@ impl PartStanding {
             (&mut self.computed.holds, without.computed.holds),
             (&mut self.waits, without.waits),
             (&mut self.fitting, without.fitting),
+            (&mut self.to_come, without.to_come),
             (&mut self.elsewhere, without.elsewhere),
         ];
         for (mine, without) in sets {

@@ -130,11 +130,9 @@ fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
     if let Act::Given { given, figure } = entry.deed() {
         return decide::is_other(inspection, *given, figure) && !signed(Some(entry.doer()));
     }
-    if let Act::NotApplicable { step, point, .. } = &entry.act {
-        let step = inspection.head().checklist.step(step);
-        let takes_one = step.and_then(|step| decide::takes_supervisor(inspection, step, point.as_deref())).is_some();
+    if decide::is_waived(inspection, entry) {
         // a fitter's word for it frees nothing anyhow; a supervisor whom nobody knew before has to sign for it
-        return takes_one && supervises(&entry.by) && !was_known(&entry.by) && !signed(Some(&entry.by));
+        return supervises(&entry.by) && !was_known(&entry.by) && !signed(Some(&entry.by));
     }
     let (Act::Overrule { supervisor, .. }
     | Act::Unjudged { supervisor, .. }

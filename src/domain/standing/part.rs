@@ -26,6 +26,8 @@ pub struct PartStanding {
     pub waits: BTreeSet<Hold>,
     /// What besides keeps it from going in: not replaced or mended as it should be, or not as a new one.
     pub fitting: BTreeSet<Hold>,
+    /// Those among them that its next figure makes good: a rework to be measured, a new mate.
+    pub to_come: BTreeSet<Hold>,
     /// Steps of other parts that what was found on it obliges, and that are not done.
     pub elsewhere: BTreeSet<Hold>,
     /// As the rules have it.
@@ -148,7 +150,8 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
     let overruled = ruling.overruled();
     let waits = before_repair.difference(&ruling.unawaited).cloned().collect();
     let mended = ruling.verdict.holds.difference(&before_repair);
-    let fitting = mended.filter(|hold| !ruling.unawaited.contains(*hold)).cloned().collect();
+    let fitting: BTreeSet<_> = mended.filter(|hold| !ruling.unawaited.contains(*hold)).cloned().collect();
+    let to_come = fitting.intersection(&ruling.to_come).cloned().collect();
     let beside = ruling.counts_and_pictures();
     computed.holds.extend(beside.clone());
     ruling.verdict.holds.extend(beside);
@@ -174,6 +177,7 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         work: Work::of(inspection, part),
         waits,
         fitting,
+        to_come,
         elsewhere: ruling.elsewhere,
         computed,
         verdict: ruling.verdict,

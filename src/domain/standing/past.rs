@@ -40,7 +40,7 @@ fn of_characteristic(inspection: &Inspection, one: &CharacteristicStanding) -> V
         return Vec::new();
     }
     let hours = if as_left { Some(Exact::zero()) } else { hours::of_part(inspection, part) };
-    let hours = hours.and_then(|hours| Some(Figure::new(hours.as_decimal()?.parse().ok()?, Unit::Hour)));
+    let hours = hours.and_then(|hours| Some(Figure::new(hours.decimal()?, Unit::Hour)));
     let Some(hours) = hours else { return Vec::new() };
     let vector = vector(inspection, one);
     let past = |value: &PlaceValue, side: Option<Side>| Past {

@@ -15,10 +15,7 @@ use super::ruling::Ruling;
 use super::{CharacteristicStanding, Outcome};
 
 /// The hold of what is to be mended and measured.
-pub(in crate::domain) const REWORK: &str = "rework to do, then measured again";
-
-/// The hold of what is to be measured with a new mate.
-pub(in crate::domain) const NEW_MATE: &str = "its mate is new, not measured with it";
+pub(super) const REWORK: &str = "rework to do, then measured again";
 
 impl Ruling<'_> {
     /// What is to be replaced or reworked holds the part until the new or mended one is measured and within the new range.
@@ -44,7 +41,9 @@ impl Ruling<'_> {
         match self.verdict.disposition {
             Disposition::Replace if !(self.is_renewed() && sound_as_new) => self.hold(Hold::NewPart),
             Disposition::Rework if self.must_be_measured_again(mine) && !checked => {
-                self.hold(Hold::Open(REWORK.to_owned()));
+                let hold = Hold::Open(REWORK.to_owned());
+                self.to_come.insert(hold.clone());
+                self.hold(hold);
             }
             Disposition::Replace | Disposition::Rework | Disposition::Watch | Disposition::Reuse => {}
         }
@@ -53,6 +52,7 @@ impl Ruling<'_> {
     /// A figure outside the new range, or none after its turn, holds whatever is to be done with the part.
     fn as_left(&mut self, one: &CharacteristicStanding) {
         let name = one.characteristic.name();
+        let hold = |why: &str| Hold::Open(format!("{name} as left: {why}"));
         let Some(step) = self.inspection.head().checklist.step(&one.step) else { return };
         let why = match &one.outcome {
             Outcome::Judged(judgement)
@@ -75,7 +75,9 @@ impl Ruling<'_> {
                 if progress::has_new_mate(self.inspection, one.characteristic)
                     && !self.inspection.is_replaced(&self.part.id) =>
             {
-                NEW_MATE.to_owned()
+                let why = "its mate is new, not measured with it";
+                self.to_come.insert(hold(why));
+                why.to_owned()
             }
             Outcome::LeftOut(why) => match left_out::whole(self.inspection, step) {
                 Some(reason) => format!("left out, {reason}"),
@@ -90,7 +92,7 @@ impl Ruling<'_> {
             | Outcome::Excused
             | Outcome::Unjudged { .. } => return,
         };
-        let hold = Hold::Open(format!("{name} as left: {why}"));
+        let hold = hold(&why);
         // no start waits for what only the running machine shows
         if step.phase < Phase::After { self.hold(hold) } else { self.hold_unawaited(hold) }
     }

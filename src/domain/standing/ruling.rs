@@ -12,7 +12,6 @@ use super::super::left_out;
 use super::super::outlook;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
-use super::super::rotor::Fitted;
 use super::super::soak;
 use super::super::verdict::{Consequence, Hold, Verdict};
 use super::left::{has_picture, not_taken, waved_off};
@@ -61,6 +60,8 @@ pub(super) struct Ruling<'a> {
     pub(super) unawaited: BTreeSet<Hold>,
     /// Holds that an as-left figure outside the new range has made.
     pub(super) outside: BTreeSet<Hold>,
+    /// Holds that the next figure makes good: a rework to be measured, a new mate.
+    pub(super) to_come: BTreeSet<Hold>,
     /// Steps of other parts that what was found obliges: scrapping this part does not do them.
     pub(super) elsewhere: BTreeSet<Hold>,
     pub(super) reasons: Vec<Reason>,
@@ -68,9 +69,17 @@ pub(super) struct Ruling<'a> {
 
 impl<'a> Ruling<'a> {
     fn new(inspection: &'a Inspection, part: &'a Part, concessions: Concessions) -> Self {
-        let (unawaited, outside, elsewhere) = (BTreeSet::new(), BTreeSet::new(), BTreeSet::new());
-        let (verdict, reasons) = (Verdict::default(), Vec::new());
-        Self { inspection, part, concessions, verdict, unawaited, outside, elsewhere, reasons }
+        Self {
+            inspection,
+            part,
+            concessions,
+            verdict: Verdict::default(),
+            unawaited: BTreeSet::new(),
+            outside: BTreeSet::new(),
+            to_come: BTreeSet::new(),
+            elsewhere: BTreeSet::new(),
+            reasons: Vec::new(),
+        }
     }
 
     pub(super) fn hold(&mut self, hold: Hold) {
@@ -254,8 +263,8 @@ impl<'a> Ruling<'a> {
     pub(super) fn counts_and_pictures(&self) -> BTreeSet<Hold> {
         let inspection = self.inspection;
         let mut holds = BTreeSet::new();
-        let nameless = |fitted: &Fitted| fitted.serial.as_ref().is_none_or(|serial| serial.trim().is_empty());
-        if inspection.is_replaced(&self.part.id) && inspection.fitted(&self.part.id).is_some_and(nameless) {
+        let fitted = inspection.fitted(&self.part.id);
+        if inspection.is_replaced(&self.part.id) && fitted.is_some_and(|fitted| !fitted.is_numbered()) {
             holds.insert(Hold::Open("new part not identified: no serial or batch number".to_owned()));
         }
         for step in progress::steps(inspection).filter(|step| step.part == self.part.id) {
@@ -273,8 +282,8 @@ impl<'a> Ruling<'a> {
     }
 
     fn calls(&mut self) {
-        if let Some(question) = gate::open_call(self.inspection, &self.part.id) {
-            self.hold(Hold::StopAndCall(question));
+        if let Some((_, question)) = gate::open_call(self.inspection, &self.part.id) {
+            self.hold(Hold::StopAndCall(question.to_owned()));
         }
     }
 

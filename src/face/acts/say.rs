@@ -113,7 +113,7 @@ impl At<'_> {
 
     /// Work on a part stops until somebody answers; where a call on the part at hand is open, its answer.
     pub(super) fn call(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let here = self.step.and_then(|step| open_call(self.inspection, &step.part));
+        let here = self.step.and_then(|step| gate::open_call(self.inspection, &step.part));
         if let Some((call, question)) = here {
             let asked = format!("{question} Who answered, name and office");
             return answered(call, &asked, answers);
@@ -130,7 +130,7 @@ impl At<'_> {
             matches!(entry.act, Act::Call { .. } | Act::Finding(_)) && !refers(self.inspection, entry)
                 || edition.as_ref().is_some_and(|asked| asked.entry == entry.number)
         };
-        let is_open = |entry: &&Entry| !is_answered(self.inspection, entry.number);
+        let is_open = |entry: &&Entry| !self.inspection.is_answered(entry.number);
         let open: Vec<_> = self.inspection.standing_entries().filter(asks).filter(is_open).collect();
         if open.is_empty() {
             return Ok(only_say(
@@ -259,18 +259,6 @@ fn answered(entry: u32, asked: &str, answers: &mut Answers<'_>) -> Reply<Deed> {
     let who = answers.sentence(asked)?;
     let text = answers.sentence("the answer")?;
     Ok(act(Act::Answer { entry, who, text }))
-}
-
-fn is_answered(inspection: &Inspection, call: u32) -> bool {
-    inspection.standing_entries().any(|later| matches!(later.deed(), Act::Answer { entry, .. } if *entry == call))
-}
-
-/// The call on this part that nobody has answered.
-fn open_call<'a>(inspection: &'a Inspection, part: &str) -> Option<(u32, &'a str)> {
-    inspection.standing_entries().find_map(|entry| {
-        let Act::Call { part: of, question } = &entry.act else { return None };
-        (of == part && !is_answered(inspection, entry.number)).then_some((entry.number, question.as_str()))
-    })
 }
 
 /// Grade and details of one finding, then its picture.

@@ -179,13 +179,10 @@ impl Session {
 
     /// What a finding leads to and what else it obliges, at once.
     fn found(&self, finding: &FindingMade, number: u32) -> String {
-        let checklist = &self.inspection.head().checklist;
-        let kind = checklist.part(&finding.part).and_then(|part| part.finding(&finding.kind));
         let consequences = self.inspection.consequences_of(finding);
         let sign = consequences.first().map_or('>', |first| leads_to(*first).0);
         let leads: String = consequences.iter().map(|one| leads_to(*one).1).collect();
-        let kind = kind.filter(|_| consequences != [Consequence::Nothing]);
-        let obliges = kind.map(|kind| obliges(&self.inspection, &kind.obliges)).unwrap_or_default();
+        let obliges = obliges(&self.inspection, self.inspection.obliged_by_finding(finding));
         format!("{sign} {}, {}: entry {number}.{leads}{obliges}", finding.kind, finding.grade)
     }
 

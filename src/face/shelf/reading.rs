@@ -1,6 +1,7 @@
 //! A record read by somebody who was not there, and what that person does with it. Nothing is held open in between: the
 //! file may lie on a stick, and somebody else may go on with it.
 
+use std::collections::BTreeMap;
 use std::path::Path;
 
 use crate::domain::apply::apply;
@@ -8,6 +9,7 @@ use crate::domain::decide::decide;
 use crate::domain::entry::Act;
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
+use crate::domain::person::Person;
 use crate::domain::refusal::RefusalKind;
 use crate::domain::request::{Decision, Hand, Request};
 use crate::domain::review::{Kept, waits};
@@ -44,14 +46,18 @@ pub fn read(store: &Store, path: &Path) -> Result<Reading, Problems> {
 pub fn kept(store: &Store, file: &Path, opened: &Opened) -> Kept {
     let pictures = store.pictures(file, &opened.inspection);
     let lost = pictures.iter().filter_map(Pictured::lost).map(|lost| format!("The {lost}."));
-    let strangers = strangers_to(store, &opened.inspection);
+    let strangers = strangers_to(&store.people().unwrap_or_default(), &opened.inspection);
     let strange = strangers.iter().map(|(entry, ..)| *entry).collect();
     let unknown = strangers.into_iter().map(|(.., what)| what);
-    let keyed = store.keyed_in_words(file, opened);
-    let wrong = KeyState::Wrong.words();
-    let forged =
-        keyed.iter().filter(|(_, words)| **words == wrong).map(|(entry, words)| format!("Entry {entry}: {words}."));
-    let forged: Vec<_> = forged.collect();
+    let mut keyed = BTreeMap::new();
+    let mut forged = Vec::new();
+    for (entry, state) in store.keyed(file, opened) {
+        let words = state.as_ref().map_or_else(|_| "by key, not checked".to_owned(), KeyState::words);
+        if state == Ok(KeyState::Wrong) {
+            forged.push(format!("Entry {}: {words}.", entry.number));
+        }
+        keyed.insert(entry.number, words);
+    }
     Kept {
         photos: pictures.iter().map(|one| fate(store, file, one)).collect(),
         faults: store.faults_of(file, opened).into_iter().chain(lost).chain(unknown).chain(forged).collect(),
@@ -63,9 +69,8 @@ pub fn kept(store: &Store, file: &Path, opened: &Opened) -> Kept {
 
 /// Entries by which somebody has decided whom this machine does not know as a supervisor, and what to say of each. A
 /// machine without a register knows nobody; one that has it knows who is missing.
-fn strangers_to(store: &Store, inspection: &Inspection) -> Vec<(u32, Id, String)> {
-    let people = store.people().unwrap_or_default();
-    if people.is_empty() { Vec::new() } else { strangers(&people, inspection, inspection.entries()) }
+fn strangers_to(people: &[Person], inspection: &Inspection) -> Vec<(u32, Id, String)> {
+    if people.is_empty() { Vec::new() } else { strangers(people, inspection, inspection.entries()) }
 }
 
 /// What holds of a record, in the words of `asfound verify`.
@@ -153,12 +158,13 @@ pub fn waiting(store: &Store) -> Result<(Vec<Waits>, Vec<Unread>), Problems> {
     let mut found = Vec::new();
     let mut wrong = Vec::new();
     for store in [store.clone(), store.demo()] {
+        let people = store.people().unwrap_or_default();
         for file in all_records(&store)? {
             match store.open(&file) {
                 Ok(opened) => {
                     let inspection = &opened.inspection;
                     let faults = store.faults_of(&file, &opened);
-                    let strange = strangers_to(&store, inspection).into_iter().map(|(entry, ..)| entry).collect();
+                    let strange = strangers_to(&people, inspection).into_iter().map(|(entry, ..)| entry).collect();
                     let waits = waits(inspection, &Standing::of(inspection), &strange);
                     if waits.is_none() {
                         let unread = |fault: &String| Unread { file: store.name_of(&file), why: fault.clone() };

@@ -1,6 +1,5 @@
 //! Signatures by key beside a record, and the files that `ssh-keygen` reads.
 
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use crate::domain::entry::Entry;
@@ -79,11 +78,7 @@ impl Store {
     }
 
     /// What the signature by key of each entry that has one is worth here, or why that was not checked.
-    pub(in crate::records) fn keyed<'o>(
-        &self,
-        record: &Path,
-        opened: &'o Opened,
-    ) -> Vec<(&'o Entry, Result<KeyState, String>)> {
+    pub fn keyed<'o>(&self, record: &Path, opened: &'o Opened) -> Vec<(&'o Entry, Result<KeyState, String>)> {
         let has_key = |entry: &&Entry| {
             entry.act.takes_key() && self.bytes_if_there(&self.signature_path(record, entry.number)).is_some()
         };
@@ -108,14 +103,6 @@ impl Store {
             self.take_away_signers(signers);
         }
         all
-    }
-
-    /// The same in a few words, by entry.
-    pub fn keyed_in_words(&self, record: &Path, opened: &Opened) -> BTreeMap<u32, String> {
-        let words = |state: Result<KeyState, String>| {
-            state.map_or_else(|_| "by key, not checked".to_owned(), |state| state.words())
-        };
-        self.keyed(record, opened).into_iter().map(|(entry, state)| (entry.number, words(state))).collect()
     }
 
     /// Writes the allowed-signers file of this machine's people and, to be taken away after the check, the others.

@@ -80,11 +80,7 @@ impl Store {
             Err(problems) => return (Vec::new(), problems),
         };
         let same = |one: &Instrument| read.iter().filter(|(_, other)| other.id.same_as(&one.id)).count();
-        for (place, (path, one)) in read.iter().enumerate() {
-            if let Some((_, other)) = read.iter().take(place).find(|(_, other)| other.id.same_as(&one.id)) {
-                twice(self, path, other.id.as_str(), &mut problems);
-            }
-        }
+        self.tell_twice(&read, |one| &one.id, &mut problems);
         (read.iter().map(|(_, one)| one).filter(|one| same(one) == 1).cloned().collect(), problems)
     }
 
@@ -112,14 +108,8 @@ impl Store {
     /// When the folder cannot be read.
     pub(in crate::records) fn sheets_that_read(&self) -> Result<(Vec<Sheet>, Problems), Problems> {
         let (read, mut problems) = self.read_all("sheets", read_sheet)?;
-        let mut sheets: Vec<Sheet> = Vec::new();
-        for (path, sheet) in read {
-            if let Some(other) = sheets.iter().find(|other| other.id.same_as(&sheet.id)) {
-                twice(self, &path, other.id.as_str(), &mut problems);
-            }
-            sheets.push(sheet);
-        }
-        Ok((sheets, problems))
+        self.tell_twice(&read, |sheet| &sheet.id, &mut problems);
+        Ok((read.into_iter().map(|(_, sheet)| sheet).collect(), problems))
     }
 
     /// The sheet of a machine type, whatever its file is called; none where there is no file of it.
@@ -241,6 +231,15 @@ impl Store {
             }
         }
         Ok((all, problems))
+    }
+
+    /// Says of each file that holds the id of one before it, without regard to case.
+    fn tell_twice<T>(&self, read: &[(PathBuf, T)], id: fn(&T) -> &Id, problems: &mut Problems) {
+        for (place, (path, one)) in read.iter().enumerate() {
+            if let Some((_, other)) = read.iter().take(place).find(|(_, other)| id(other).same_as(id(one))) {
+                twice(self, path, id(other).as_str(), problems);
+            }
+        }
     }
 
     /// What lies in the folder and no reader takes: another ending, a folder within one of files. By its name.
