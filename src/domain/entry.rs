@@ -41,7 +41,7 @@ pub struct Entry {
 impl Entry {
     /// When it was done: what the paper says, else when it was entered.
     pub fn when(&self) -> Stamp {
-        self.late.as_ref().and_then(|late| late.when(self.at)).unwrap_or(self.at)
+        Late::when(self.late.as_ref(), self.at)
     }
 }
 

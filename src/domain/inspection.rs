@@ -282,6 +282,13 @@ impl Inspection {
         self.ledger.struck.get(&number).copied()
     }
 
+    /// The strike that took this entry back, and its reason.
+    pub fn strike_of(&self, number: u32) -> Option<(&Entry, &str)> {
+        let strike = self.entry(self.struck_by(number)?)?;
+        let Act::Strike { reason, .. } = &strike.act else { return None };
+        Some((strike, reason))
+    }
+
     /// How many entries were struck.
     pub fn struck_count(&self) -> usize {
         self.ledger.struck.len()

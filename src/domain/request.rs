@@ -71,7 +71,7 @@ pub struct Hand {
 impl Hand {
     /// When what is entered was done: what the paper says, else now.
     pub fn when(&self) -> Stamp {
-        self.late.as_ref().and_then(|late| late.when(self.at)).unwrap_or(self.at)
+        Late::when(self.late.as_ref(), self.at)
     }
 }
 

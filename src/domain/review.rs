@@ -176,11 +176,6 @@ impl Review {
         }
     }
 
-    /// Whether everything is within, held by nothing: then it is countersigned in four keys.
-    pub fn is_all_within(&self) -> bool {
-        self.lines.is_empty()
-    }
-
     /// What a concession can be about: lines of what was referred, or leads to more than to be watched, each once.
     pub fn referred(&self) -> impl Iterator<Item = &Item> {
         let lines = self.pages.iter().filter(|page| page.part.is_some()).flat_map(|page| &page.items);

@@ -17,7 +17,7 @@ mod work;
 
 use std::collections::BTreeSet;
 
-pub use counts::{Counts, claimed_words, claims};
+pub use counts::{Counts, claimed_words, claims, used_past_date};
 pub(in crate::domain) use left::waved_off;
 pub(in crate::domain) use outcome::has_levels;
 pub use part::{PartStanding, hold_words};

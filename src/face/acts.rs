@@ -29,7 +29,7 @@ pub use opening::{Known as KnownOpening, answers_of_opening};
 pub use people::{enter as enter_person, id_of};
 pub use say::{finding, finding_made, sentence, standing_in_words};
 pub use strike::entry_in_words;
-pub use way::{found, state_word};
+pub use way::{found, is_to_do, state_word};
 
 /// One line of the list, and the dialogue behind it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -169,8 +169,7 @@ fn worked(inspection: &Inspection) -> Vec<String> {
 
 /// `118 2024-07-12T14:05:31+02:00  Bush, turbine side / clearance by lift: inner 0, third up: typed 0,232 ...  fitter A`.
 fn entry(inspection: &Inspection, entry: &Entry) -> String {
-    let struck = inspection.struck_by(entry.number).map(|by| format!("  STRUCK in entry {by}"));
-    let struck = struck.unwrap_or_else(|| telling::out_of_date(inspection, entry));
+    let struck = telling::no_more(inspection, entry, |by| format!("  STRUCK in entry {by}"));
     let hands = telling::hands_of(inspection, entry);
     let checklist = &inspection.head().checklist;
     let step = entry.deed().step().and_then(|id| checklist.step(id));

@@ -12,8 +12,9 @@ pub struct Late {
 }
 
 impl Late {
-    /// The moment that the paper says, where it can be read; `15:20` alone is of the day of `entered`.
-    pub fn when(&self, entered: Stamp) -> Option<Stamp> {
-        on_paper(&self.taken, entered)
+    /// When something was done: what the paper says, where it can be read, else when it was entered; `15:20` alone is of
+    /// that day.
+    pub fn when(late: Option<&Self>, entered: Stamp) -> Stamp {
+        late.and_then(|late| on_paper(&late.taken, entered)).unwrap_or(entered)
     }
 }

@@ -10,7 +10,7 @@ use super::super::missed;
 use super::super::pattern::Pattern;
 use super::super::progress;
 use super::super::soak;
-use super::super::standing::{Outcome, Standing, claims};
+use super::super::standing::{Outcome, Standing, claims, used_past_date};
 use super::super::telling::{name_of, of_entry};
 use super::{Count, kept, scope};
 
@@ -162,29 +162,19 @@ fn at_place(inspection: &Inspection, entry: &Entry) -> String {
 }
 
 fn struck(inspection: &Inspection) -> Vec<String> {
-    let pairs = inspection.entries().iter().filter_map(|entry| Some((entry, inspection.struck_by(entry.number)?)));
-    let told = pairs.map(|(entry, by)| {
-        let why = match inspection.entry(by).map(|by| &by.act) {
-            Some(Act::Strike { reason, .. }) => reason.as_str(),
-            Some(_) | None => "",
-        };
-        format!("{}: {why}", at_place(inspection, entry))
+    let told = inspection.entries().iter().filter_map(|entry| {
+        let (_, why) = inspection.strike_of(entry.number)?;
+        Some(format!("{}: {why}", at_place(inspection, entry)))
     });
     told.collect()
 }
 
 fn past_date(inspection: &Inspection) -> Vec<String> {
-    let mut used = Vec::new();
-    for entry in inspection.standing_entries() {
-        let Act::Reading { gauge: Some(id), .. } = &entry.act else { continue };
-        let Some(gauge) = inspection.gauge(id).filter(|gauge| gauge.is_past_date(entry.at.date())) else { continue };
-        let due = gauge.calibration(entry.at.date()).and_then(|one| one.due).map(super::super::stamp::long_day);
-        let words = format!("{id}, due {}", due.unwrap_or_default());
-        if !used.contains(&words) {
-            used.push(words);
-        }
-    }
-    used
+    let told = used_past_date(inspection).into_iter().map(|(gauge, day)| {
+        let due = gauge.calibration(day).and_then(|one| one.due).map(super::super::stamp::long_day);
+        format!("{}, due {}", gauge.id, due.unwrap_or_default())
+    });
+    told.collect()
 }
 
 fn claimed(inspection: &Inspection) -> Vec<String> {

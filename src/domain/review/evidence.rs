@@ -1,6 +1,6 @@
 //! What a line opens to: entries as they were made, working, levels, earlier openings.
 
-use super::super::entry::{Act, Entry, PhotoRef};
+use super::super::entry::{Entry, PhotoRef};
 use super::super::inspection::{Inspection, Past};
 use super::super::outlook::{Outlook, Trend};
 use super::super::sheet::{Amount, Bound, Level, Levels, Rule, Touching};
@@ -22,15 +22,10 @@ pub(super) fn entry_line(inspection: &Inspection, entry: &Entry) -> String {
     }
     let hands = hands_of(inspection, entry);
     let number = entry.number;
-    let Some(by) = inspection.struck_by(number) else {
+    let Some((strike, why)) = inspection.strike_of(number) else {
         return format!("{number:>4}  {when}  {words}  {hands}{}", out_of_date(inspection, entry));
     };
-    let strike = inspection.entry(by);
-    let why = match strike.map(|strike| &strike.act) {
-        Some(Act::Strike { reason, .. }) => reason.as_str(),
-        Some(_) | None => "",
-    };
-    let struck_by = strike.map(|strike| hands_of(inspection, strike)).unwrap_or_default();
+    let (by, struck_by) = (strike.number, hands_of(inspection, strike));
     format!("{number:>4}  {when}  --{words}--  {hands}; struck by entry {by}, {struck_by}: {why}")
 }
 

@@ -203,9 +203,8 @@ fn remarks(inspection: &Inspection) -> Option<String> {
 fn cracks_taken_back(inspection: &Inspection) -> impl Iterator<Item = String> {
     inspection.entries().iter().filter_map(|entry| {
         let Act::Finding(found) = &entry.act else { return None };
-        let strike = inspection.entry(inspection.struck_by(entry.number)?)?;
+        let (strike, reason) = inspection.strike_of(entry.number)?;
         let part = inspection.head().checklist.part(&found.part)?;
-        let Act::Strike { reason, .. } = &strike.act else { return None };
         let by = name_of(inspection, strike.doer());
         let cracked = part.finding(&found.kind).is_some_and(|kind| kind.crack);
         cracked.then(|| format!("look at it again, {}: {} was taken back by {by}: {reason}", part.short, found.kind))

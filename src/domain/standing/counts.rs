@@ -1,9 +1,12 @@
 //! What a supervisor looks at first: how sure it all is, what is missing or unusual.
 
+use chrono::NaiveDate;
+
 use super::super::decide;
 use super::super::entry::{Act, Entry};
 use super::super::id::Id;
 use super::super::inspection::{Doubted, Inspection};
+use super::super::instrument::Instrument;
 use super::super::judge::{Condition, Reach};
 use super::super::left_out;
 use super::super::person::Role;
@@ -66,7 +69,7 @@ impl Counts {
             unjudged: count(&|act| matches!(act, Act::Unjudged { .. })),
             condemned: count(&|act| matches!(act, Act::Condemned { .. })),
             overruled: count(&|act| matches!(act, Act::Overrule { .. })),
-            past_date: past_date(inspection),
+            past_date: used_past_date(inspection).len(),
             late: inspection.standing_entries().filter(|entry| entry.late.is_some()).count(),
         }
     }
@@ -146,14 +149,14 @@ fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
     may_be_one && !own && !signed(Some(supervisor))
 }
 
-fn past_date(inspection: &Inspection) -> usize {
-    let mut used: Vec<_> = Vec::new();
+/// Gauges used past their date, each once, and the day of the first such reading.
+pub fn used_past_date(inspection: &Inspection) -> Vec<(&Instrument, NaiveDate)> {
+    let mut used: Vec<(&Instrument, NaiveDate)> = Vec::new();
     for entry in inspection.standing_entries() {
-        let Act::Reading { gauge: Some(gauge), .. } = &entry.act else { continue };
-        let past = inspection.gauge(gauge).is_some_and(|gauge| gauge.is_past_date(entry.at.date()));
-        if past && !used.contains(&gauge) {
-            used.push(gauge);
-        }
+        let (Act::Reading { gauge: Some(id), .. }, day) = (&entry.act, entry.at.date()) else { continue };
+        let past = inspection.gauge(id).filter(|gauge| gauge.is_past_date(day));
+        let fresh = past.filter(|gauge| !used.iter().any(|(known, _)| known.id == gauge.id));
+        used.extend(fresh.map(|gauge| (gauge, day)));
     }
-    used.len()
+    used
 }

@@ -102,6 +102,11 @@ pub fn out_of_date(inspection: &Inspection, entry: &Entry) -> String {
     since.map(|since| format!("  (counts no more since entry {since}: to be done again)")).unwrap_or_default()
 }
 
+/// The words for its strike, or those for what has put it out of date; none where it counts.
+pub fn no_more(inspection: &Inspection, entry: &Entry, struck: impl FnOnce(u32) -> String) -> String {
+    inspection.struck_by(entry.number).map_or_else(|| out_of_date(inspection, entry), struck)
+}
+
 /// `, insisted: digits`.
 fn insisted(doubts: &[String]) -> String {
     if doubts.is_empty() { String::new() } else { format!(", insisted: {}", doubts.join(", ")) }

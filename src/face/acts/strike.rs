@@ -109,9 +109,7 @@ impl At<'_> {
         let entries = self.inspection.entries();
         let skip = entries.len().saturating_sub(20);
         let one = |entry: &Entry| {
-            let struck = self.inspection.struck_by(entry.number);
-            let struck = struck.map(|by| format!(" STRUCK in entry {by}"));
-            let struck = struck.unwrap_or_else(|| telling::out_of_date(self.inspection, entry));
+            let struck = telling::no_more(self.inspection, entry, |by| format!(" STRUCK in entry {by}"));
             format!("{}{struck}", entry_in_words(entry))
         };
         entries.iter().skip(skip).map(one).collect()

@@ -62,12 +62,7 @@ impl At<'_> {
             (None, several) => return Err(Stop::Wrong(which_of(typed, several))),
         };
         let stands = progress::state(self.inspection, step);
-        if signing::remarks_at(self.inspection, &step.id).is_empty()
-            && stands.is_settled()
-            && stands != StepState::NotAsked
-            && !is_cut_short(self.inspection, step)
-            && !signing::is_to_sign_again(self.inspection, step)
-        {
+        if !is_to_do(self.inspection, step) {
             let words = format!("{} is {}. Strike its entry first if it was wrong.", step.id, state(step));
             return Ok(Deed::Say(vec![words]));
         }
@@ -110,6 +105,15 @@ impl At<'_> {
         }
         None
     }
+}
+
+/// Whether there is anything to do at a step: not settled, or not asked for so far, sent back, cut short or to be signed
+/// again.
+pub fn is_to_do(inspection: &Inspection, step: &Step) -> bool {
+    let state = progress::state(inspection, step);
+    let once_more = is_cut_short(inspection, step) || signing::is_to_sign_again(inspection, step);
+    let sent_back = || !signing::remarks_at(inspection, &step.id).is_empty();
+    !state.is_settled() || state == StepState::NotAsked || once_more || sent_back()
 }
 
 /// How many steps are named before the rest is counted.

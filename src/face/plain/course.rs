@@ -6,10 +6,10 @@ use crate::domain::gate::{self, Missing};
 use crate::domain::phase::Phase;
 use crate::domain::progress::{self, Soaking, StepState};
 use crate::domain::signing;
-use crate::domain::soak::is_cut_short;
 use crate::domain::stamp::Stamp;
 use crate::domain::unit::Unit;
 
+use super::super::acts::is_to_do;
 use super::Session;
 
 /// What comes next.
@@ -71,11 +71,7 @@ impl Session {
     fn candidates(&self, now: Stamp) -> Vec<&Step> {
         let inspection = &self.inspection;
         let chosen = |step: &&Step| Some(&step.id) == self.goal.as_ref();
-        let goal = progress::steps(inspection).find(chosen).filter(|step| {
-            let state = progress::state(inspection, step);
-            let once_more = state == StepState::NotAsked || self.is_sent_back(step) || is_cut_short(inspection, step);
-            once_more || signing::is_to_sign_again(inspection, step) || !state.is_settled()
-        });
+        let goal = progress::steps(inspection).find(chosen).filter(|step| is_to_do(inspection, step));
         let sent_back = progress::steps(inspection).filter(|step| self.is_sent_back(step));
         let soaking = progress::soaking(inspection);
         let due = soaking.into_iter().filter(|one| soak(one, now) != Soak::Early).map(|one| one.step);

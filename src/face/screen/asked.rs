@@ -240,13 +240,7 @@ fn choices(pen: &mut Pen<'_>, y: usize, talk: &Talk, offers: &[usize]) {
     for (row, at) in offers.iter().skip(first).take(fits).enumerate() {
         let Some(choice) = talk.question.choices.get(*at) else { continue };
         let (number, words) = offer_words(*at, choice);
-        let here = Some(*at) == talk.marked;
-        if here {
-            pen.wash(y + row, Tone::Here);
-        }
-        let end = pen.width().saturating_sub(1);
-        let x = pen.put(3, y + row, &format!("{number:>2}"), if here { Tone::Here } else { Tone::Key });
-        pen.cut_in((x + 1, y + row), &words, end, if here { Tone::Here } else { Tone::Plain });
+        offer(pen, y + row, (Some(number), &words), tone(*at, talk.marked));
     }
     if offers.len() > fits {
         let more = offers.len() - fits;
@@ -273,18 +267,27 @@ fn rows_of(whole: &[Whole]) -> usize {
 /// All offers, none of them cut.
 fn uncut(pen: &mut Pen<'_>, mut row: usize, whole: &[Whole], marked: Option<usize>) {
     for (at, number, lines) in whole {
-        let here = Some(*at) == marked;
         for (part, line) in lines.iter().enumerate() {
-            if here {
-                pen.wash(row, Tone::Here);
-            }
-            if part == 0 {
-                pen.put(3, row, &format!("{number:>2}"), if here { Tone::Here } else { Tone::Key });
-            }
-            pen.put(6, row, line, if here { Tone::Here } else { Tone::Plain });
+            offer(pen, row, (Some(*number).filter(|_| part == 0), line), tone(*at, marked));
             row += 1;
         }
     }
+}
+
+fn tone(at: usize, marked: Option<usize>) -> Tone {
+    if Some(at) == marked { Tone::Here } else { Tone::Plain }
+}
+
+/// One row of an offer, the first with its number.
+fn offer(pen: &mut Pen<'_>, row: usize, (number, words): (Option<usize>, &str), tone: Tone) {
+    let here = tone == Tone::Here;
+    if here {
+        pen.wash(row, tone);
+    }
+    let key = if here { tone } else { Tone::Key };
+    let end = pen.width().saturating_sub(1);
+    let x = number.map_or(5, |number| pen.put(3, row, &format!("{number:>2}"), key));
+    pen.cut_in((x + 1, row), words, end, tone);
 }
 
 /// The number that chooses an offer, and its words. Numbers of entries stay; words that are keys stand behind the number of

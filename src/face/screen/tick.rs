@@ -65,8 +65,7 @@ pub fn entries(pen: &mut Pen<'_>, job: &Job, y: usize) -> usize {
     }
     let shown = mine.iter().skip(earlier).take(fits);
     for entry in shown {
-        let struck = job.inspection.struck_by(entry.number).map(|by| format!(" (struck by {by})"));
-        let struck = struck.unwrap_or_else(|| telling::out_of_date(&job.inspection, entry));
+        let struck = telling::no_more(&job.inspection, entry, |by| format!(" (struck by {by})"));
         let text =
             format!("{:>4}  {}  {}{struck}", entry.number, entry.at.clock(), telling::of_entry(&job.inspection, entry));
         let end = pen.width().saturating_sub(1);

@@ -47,7 +47,7 @@ fn a_record_all_within_has_no_line_and_waits_for_the_countersignature_alone() {
     rig.take(Act::Note { step: Some("job/cause".into()), text: "dirty oil".into() });
     rig.sign(Signing::Decisions, &[]);
     let review = review(&rig);
-    assert!(review.is_all_within(), "{:?}", review.lines);
+    assert!(review.lines.is_empty(), "{:?}", review.lines);
     assert_eq!(review.lasts.text, "Yes to 36000 h, as far as limits and forecasts say.");
     assert!(review.within.contains(&"bush.ts".to_owned()));
     assert_eq!(review.decide.len(), 1 + usize::from(!review.differences.is_empty()), "{:?}", review.decide);
