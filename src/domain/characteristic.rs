@@ -129,6 +129,21 @@ impl Characteristic {
         on_shaft.contains(&self.id()).then_some("shaft")
     }
 
+    /// Every piece whose size, shape or weight is in the figure: its own part, its mate, what a gap of the whole rotor lies
+    /// between, what turns with a balanced rotor. With another one it is another figure. Source: geometry.
+    pub fn pieces(self) -> impl Iterator<Item = &'static str> {
+        let between: &[&str] = match self.id() {
+            "float.axial" => &["thrust.main", "thrust.counter", "collar"],
+            "float.radial.cs" => &["bush.cs", "shaft"],
+            "float.radial.ts" => &["bush.ts", "shaft"],
+            "shroud.clearance" => &["impeller", "casing", "thrust.main", "collar"],
+            "tip.clearance" => &["turbine", "casing"],
+            "balance.cs" | "balance.ts" => &["shaft", "collar", "impeller", "turbine"],
+            _ => &[],
+        };
+        [self.part()].into_iter().chain(self.mate()).chain(between.iter().copied())
+    }
+
     /// The unit it is shown in where the sheet gives none.
     pub fn unit(self) -> Unit {
         self.row().map_or(Unit::One, |row| row.unit)

@@ -9,6 +9,8 @@ pub use finding::{Ask, FindingKind, Grade};
 pub use grid::{Against, Block, Cell, Grid, Order, Usual};
 pub use works::{Source, Works};
 
+use std::collections::BTreeSet;
+
 use super::characteristic::Characteristic;
 use super::figure::Figure;
 use super::id::Id;
@@ -207,6 +209,11 @@ impl Step {
         self.judges.iter().any(|judged| judged.characteristic.mate() == Some(part))
     }
 
+    /// Whether it measures the balance as left.
+    pub fn is_balance_as_left(&self) -> bool {
+        self.condition() == Condition::AsLeft && self.judges.iter().any(|judged| judged.characteristic.is_of_balance())
+    }
+
     /// Whether one gauge serves both: figures of one unit for one reckoning. Any other step asks for its own.
     pub fn shares_gauge_with(&self, other: &Self) -> bool {
         let (Takes::Readings(a), Takes::Readings(b)) = (&self.takes, &other.takes) else { return false };
@@ -247,5 +254,25 @@ impl Checklist {
     /// The part with this id.
     pub fn part(&self, id: &str) -> Option<&Part> {
         self.parts.iter().find(|part| part.id == id)
+    }
+
+    /// The part that waits for the balance when something that turns was touched.
+    pub fn waits_for_balance(&self) -> Option<&Part> {
+        self.part("balance").or_else(|| self.part("shaft"))
+    }
+
+    /// Whether a step is one of these or comes after one, at once or through others.
+    pub fn is_behind(&self, step: &Step, these: &[String]) -> bool {
+        let mut left: Vec<&String> = step.needs.iter().chain([&step.id]).collect();
+        let mut seen = BTreeSet::new();
+        while let Some(need) = left.pop() {
+            if these.contains(need) {
+                return true;
+            }
+            if seen.insert(need) {
+                left.extend(self.step(need).into_iter().flat_map(|step| &step.needs));
+            }
+        }
+        false
     }
 }

@@ -80,10 +80,18 @@ pub fn too_many(inspection: &Inspection) -> Option<String> {
 ///
 /// # Errors
 /// `NotGiven`, those below nothing.
-pub fn possible(opening: &Opening) -> Result<(), Refusal> {
-    let all = opening.machine_hours.iter().chain(opening.next_hours.iter()).chain(opening.part_hours.values());
-    let below = all.copied().find(|hours| hours.decimal().is_sign_negative() && !hours.decimal().is_zero());
+pub fn possible<'a>(all: impl IntoIterator<Item = &'a Figure>) -> Result<(), Refusal> {
+    let below = |hours: &&Figure| hours.decimal().is_sign_negative() && !hours.decimal().is_zero();
+    let below = all.into_iter().find(below);
     below.map_or(Ok(()), |hours| Err(RefusalKind::NotGiven(format!("{hours}: hours are not below nothing.")).into()))
+}
+
+/// The same of all that an opening gives.
+///
+/// # Errors
+/// `NotGiven`, those below nothing.
+pub fn opening_possible(opening: &Opening) -> Result<(), Refusal> {
+    possible(opening.machine_hours.iter().chain(&opening.next_hours).chain(opening.part_hours.values()))
 }
 
 /// What is odd about hours of the machine beside those of the last opening: fewer, or more than there were between the

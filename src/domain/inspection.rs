@@ -1,5 +1,6 @@
 //! One inspection: its head, and the fold over its entries.
 
+mod history;
 mod ledger;
 mod opening;
 mod taken;

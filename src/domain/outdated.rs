@@ -1,12 +1,10 @@
 //! What an entry puts out of date: a step done before it has to be done again, what stood there stays readable.
 //!
 //! A finding asks anew for what accounts for it; a new part is measured itself, not the one before, has its own papers, and
-//! with it is measured what can be only once it is in: floats, tips; a rotor is balanced after the last thing that was done
+//! with it is done again whatever was built on the one before: its own fitting, floats, tips, covers, the first run; a rotor is balanced after the last thing that was done
 //! to what turns, dressing too; a look whose finding was struck has to be looked at again.
 
-use std::collections::BTreeSet;
-
-use super::checklist::{Checklist, Step, StepAsk, Takes};
+use super::checklist::{Step, StepAsk, Takes};
 use super::entry::{Act, Entry, Replaces};
 use super::inspection::{Inspection, Ledger};
 use super::judge::Condition;
@@ -28,7 +26,9 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
         }
         (Act::Finding(found), _) => {
             let obliges = inspection.obliged_by_finding(found);
-            those(&|step| (step.on_demand || balances(step)) && step.id != found.step && obliges.contains(&step.id))
+            those(&|step| {
+                (step.on_demand || step.is_balance_as_left()) && step.id != found.step && obliges.contains(&step.id)
+            })
         }
         (Act::PartFitted { part, replaces: Replaces::Yes, .. }, _) => {
             let again = ledger.replaced.contains_key(part);
@@ -36,32 +36,22 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
             let put_back = checklist.part(part).map(|part| part.holds_back.as_slice()).unwrap_or_default();
             those(&|step| {
                 let of_part = step.part == *part && (step.phase == Phase::New && again || is_measured_as_left(step));
-                let with_it = || step.is_measured_with(part) || waits_for(checklist, step, put_back);
-                let left = || is_measured_as_left(step) && with_it();
-                of_part || rotates && balances(step) || confirms_new(step) || left()
+                let with_it = is_measured_as_left(step) && step.is_measured_with(part);
+                let built_on = || is_put_together(step) && checklist.is_behind(step, put_back);
+                of_part || rotates && step.is_balance_as_left() || confirms_new(step) || with_it || built_on()
             })
         }
         (Act::Tick { step: done }, _) => {
             let reseats = checklist.step(done).is_some_and(|done| done.asks.contains(&StepAsk::Balance));
-            if reseats { those(&balances) } else { Vec::new() }
+            if reseats { those(&Step::is_balance_as_left) } else { Vec::new() }
         }
         _ => Vec::new(),
     }
 }
 
-/// Whether a step comes after one of these, at once or through others.
-fn waits_for(checklist: &Checklist, step: &Step, these: &[String]) -> bool {
-    let mut left: Vec<&String> = step.needs.iter().collect();
-    let mut seen = BTreeSet::new();
-    while let Some(need) = left.pop() {
-        if these.contains(need) {
-            return true;
-        }
-        if seen.insert(need) {
-            left.extend(checklist.step(need).into_iter().flat_map(|step| &step.needs));
-        }
-    }
-    false
+/// Whether a step puts the machine together, or shows how it runs then.
+fn is_put_together(step: &Step) -> bool {
+    matches!(step.phase, Phase::Rebuild | Phase::After)
 }
 
 /// What an entry takes back.
@@ -83,9 +73,4 @@ pub(in crate::domain) fn confirms_new(step: &Step) -> bool {
 /// Whether a judged figure of the rebuild shows what was left.
 pub(in crate::domain) fn is_measured_as_left(step: &Step) -> bool {
     step.condition() == Condition::AsLeft && step.phase == Phase::Rebuild && !step.judges.is_empty()
-}
-
-/// Whether it is the balance as left.
-pub(in crate::domain) fn balances(step: &Step) -> bool {
-    step.condition() == Condition::AsLeft && step.judges.iter().any(|judged| judged.characteristic.is_of_balance())
 }

@@ -107,7 +107,8 @@ fn look(inspection: &Inspection, characteristic: Characteristic, values: &[Place
         let one = reckoned(points, &asked, unit, told);
         worst = worse_of(worst, one);
     }
-    worst
+    let another = inspection.another_in(characteristic);
+    worst.map_err(|(why, working)| (another.unwrap_or(why), working))
 }
 
 /// The forecast through these points, told in `unit`.
@@ -220,8 +221,7 @@ fn earlier(
     (characteristic, side): (Characteristic, Side),
     now: &Exact,
 ) -> Vec<forecast::Inspection> {
-    let fits = |past: &&Past| past.characteristic == characteristic && past.side.is_none_or(|of| of == side);
-    let mine = inspection.head().history.iter().filter(fits);
+    let mine = inspection.history_of(characteristic).filter(|past| past.side.is_none_or(|of| of == side));
     let point = |past: &Past| {
         let hours = past.hours.to(Unit::Hour)?;
         let u = past.u.clone().filter(|u| !u.is_zero());
@@ -235,7 +235,7 @@ fn earlier(
 /// Whether figures of the same part lie at more hours than it is said to have now, or nothing is said of its hours: then
 /// what it was cannot tell what it will be.
 pub fn is_out_of_hours(inspection: &Inspection, characteristic: Characteristic) -> bool {
-    let mine: Vec<_> = inspection.head().history.iter().filter(|past| past.characteristic == characteristic).collect();
+    let mine: Vec<_> = inspection.history_of(characteristic).collect();
     let start = mine.iter().rposition(|past| past.as_left).unwrap_or(0);
     let mut since = mine.iter().skip(start).peekable();
     match hours::of_part(inspection, hours::part_of(characteristic)) {

@@ -43,9 +43,16 @@ pub struct Rotor {
 impl Rotor {
     /// Whether another rotor of its machine type bears its serial number, by which a record is begun on the right one.
     pub fn is_stamped_as(&self, other: &Self) -> bool {
-        let same = self.serial.trim().eq_ignore_ascii_case(other.serial.trim());
-        same && self.machine.same_as(&other.machine) && !self.id.same_as(&other.id)
+        is_same_number(&self.serial, &other.serial)
+            && self.machine.same_as(&other.machine)
+            && !self.id.same_as(&other.id)
     }
+}
+
+/// Whether two serial numbers are one, blanks and case aside.
+pub fn is_same_number(one: &str, other: &str) -> bool {
+    let bare = |text: &str| text.split_whitespace().collect::<String>().to_uppercase();
+    bare(one) == bare(other)
 }
 
 /// Every two of them that are stamped alike.

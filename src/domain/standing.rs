@@ -296,8 +296,7 @@ pub(super) fn obliged_by(inspection: &Inspection, step: &Step) -> Vec<String> {
 }
 
 fn last(inspection: &Inspection, characteristic: Characteristic) -> Option<Past> {
-    let mut newest = inspection.head().history.iter().rev();
-    newest.find(|past| past.characteristic == characteristic && past.side != Some(Side::Lower)).cloned()
+    inspection.history_of(characteristic).rfind(|past| past.side != Some(Side::Lower)).cloned()
 }
 
 /// Whether a phase is over by the time the decisions are signed.

@@ -39,7 +39,7 @@ fn station_of(step: &Step) -> Option<Characteristic> {
 
 /// The eccentricity that the last opening kept.
 fn last_turned(inspection: &Inspection, station: Characteristic) -> Option<(NaiveDate, Vector)> {
-    let past = inspection.head().history.iter().rev().find(|past| past.characteristic == station)?;
+    let past = inspection.history_of(station).next_back()?;
     Some((past.date, Vector::kept(past.vector.as_ref()?)))
 }
 

@@ -92,6 +92,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
 /// A new part whose life is counted carries the number that it is counted by.
 fn identified(inspection: &Inspection, part: &str, fitted: &Fitted, replaces: Replaces) -> May {
     piece(inspection, part)?;
+    hours::possible([&fitted.hours, &fitted.machine])?;
     let nameless = replaces == Replaces::Yes && hours::counts_life(inspection, part) && !fitted.is_numbered();
     if nameless { Err(RefusalKind::NoSerial.into()) } else { Ok(()) }
 }

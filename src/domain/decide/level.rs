@@ -115,7 +115,7 @@ fn known(inspection: &Inspection, one: Characteristic, levels: &Levels, which: W
         let worst = measured.values.into_iter().map(|place| place.value).max();
         put("what was read", worst.and_then(|worst| measured.unit.convert(&worst, one.unit())).into_iter().collect());
     }
-    let past = inspection.head().history.iter().rev().find(|past| past.characteristic == one);
+    let past = inspection.history_of(one).next_back();
     put("the last opening's figure", past.into_iter().map(|past| past.value.clone()).collect());
     if is_diameter(one) {
         put("the journal's diameter", journal_of(&sheet, one).into_iter().collect());

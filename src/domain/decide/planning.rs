@@ -11,7 +11,7 @@ use super::super::verdict::Consequence;
 
 /// Answers given later, as they stand beside those given before.
 pub(super) fn opening(inspection: &Inspection, later: &Opening, hand: &Hand) -> May {
-    hours::possible(later)?;
+    hours::opening_possible(later)?;
     plan(inspection, (later, None), hand)
 }
 

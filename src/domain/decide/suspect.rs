@@ -300,13 +300,7 @@ impl Suspect<'_> {
     fn expected(&self) -> Option<Exact> {
         median(self.comparables(|_| true)).or_else(|| {
             let judged = self.step.judges.first()?.characteristic;
-            let past = self
-                .inspection
-                .head()
-                .history
-                .iter()
-                .rev()
-                .find(|past| past.characteristic == judged && past.side != Some(Side::Lower))?;
+            let past = self.inspection.history_of(judged).rfind(|past| past.side != Some(Side::Lower))?;
             is_lift(self.step).then(|| judged.unit().convert(&past.value, self.grid.unit))?
         })
     }

@@ -38,7 +38,7 @@ fn questions(inspection: &Inspection, step: &Step, part: &Part) -> Vec<Missing> 
 fn to_come<'a>(inspection: &'a Inspection, step: &'a Step) -> impl Iterator<Item = Missing> + 'a {
     let parts = inspection.head().checklist.parts.iter().filter(|part| {
         let measured = part.id == step.part && outdated::is_measured_as_left(step);
-        measured || part.rotates && outdated::balances(step)
+        measured || part.rotates && step.is_balance_as_left()
     });
     let awaited = |part: &&Part| {
         let standing = Standing::of_part(inspection, &part.id);

@@ -133,7 +133,7 @@ fn outlook_line(outlook: &Outlook) -> String {
 
 /// Earlier openings of the same part, on its own hours.
 fn history(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<String> {
-    let mine = inspection.head().history.iter().filter(|past| past.characteristic == one.characteristic);
+    let mine = inspection.history_of(one.characteristic);
     let told = |past: &Past| {
         let gone = if is_taken_out(inspection, past) { ", the part taken out since" } else { "" };
         let place = past.place.as_ref().map(|place| format!(" at {place}")).unwrap_or_default();
@@ -146,7 +146,7 @@ fn history(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<String>
             long_day(past.date)
         )
     };
-    let mut lines: Vec<_> = mine.map(told).collect();
+    let mut lines: Vec<_> = inspection.another_in(one.characteristic).into_iter().chain(mine.map(told)).collect();
     // the smallest and the largest of one place read alike
     lines.dedup();
     lines

@@ -32,8 +32,8 @@ pub(super) fn hold_for_balance(inspection: &Inspection, all: &[CharacteristicSta
     if !(touched || bad) || done {
         return;
     }
-    let on = ["balance", "shaft"].into_iter().find_map(|id| parts.iter().position(|part| part.id == id));
-    if let Some(part) = on.and_then(|index| parts.get_mut(index)) {
+    let on = inspection.head().checklist.waits_for_balance();
+    if let Some(part) = on.and_then(|on| parts.iter_mut().find(|part| part.id == on.id)) {
         part.computed.holds.insert(Hold::Balance);
         part.verdict.holds.insert(Hold::Balance);
         part.fitting.insert(Hold::Balance);

@@ -1,6 +1,6 @@
 //! The figures of an inspection for the history of the next one.
 
-use super::super::characteristic::Given;
+use super::super::characteristic::{Characteristic, Given};
 use super::super::exact::Exact;
 use super::super::figure::Figure;
 use super::super::hours;
@@ -12,34 +12,41 @@ use super::super::reckon::vector::{Polar, Vector};
 use super::super::unit::Unit;
 use super::{CharacteristicStanding, Outcome, Standing};
 
-/// Every characteristic judged: as found, and as left where its part was replaced. Where the limit has two sides, the
+/// Every characteristic judged: as found, and as left where a piece that it is measured on was replaced. Where the limit has two sides, the
 /// largest and the smallest place are both kept: a trend toward one side must not run on the other's figure.
 pub fn past_of(inspection: &Inspection) -> Vec<Past> {
     let standing = Standing::of(inspection);
     standing.characteristics.iter().flat_map(|one| of_characteristic(inspection, one)).collect()
 }
 
-/// The history after one more inspection. A part that it replaced, and that was not measured as left, starts with nothing:
-/// what was measured on the one before tells nothing of it.
+/// The history after one more inspection. A piece that it replaced, or the pair that it is one of, starts with nothing where
+/// it was not measured as left: what was measured on the one before tells nothing of it. Nor does what was measured before
+/// of a piece that was found with another number.
 pub fn history_after(history: Vec<Past>, inspection: &Inspection) -> Vec<Past> {
-    let all: Vec<_> = history.into_iter().chain(past_of(inspection)).collect();
+    let own = |past: &Past| !past.characteristic.pieces().any(|piece| inspection.is_another(piece));
+    let all: Vec<_> = history.into_iter().filter(own).chain(past_of(inspection)).collect();
     let starts = |one: &Past| {
         let left = |past: &Past| {
             past.as_left && past.characteristic == one.characteristic && past.inspection == inspection.head().id
         };
-        inspection.is_replaced(one.characteristic.part()) && !all.iter().any(left)
+        is_renewed(inspection, one.characteristic) && !all.iter().any(left)
     };
     all.iter().filter(|one| !starts(one)).cloned().collect()
+}
+
+fn is_renewed(inspection: &Inspection, characteristic: Characteristic) -> bool {
+    characteristic.pieces().any(|piece| inspection.is_replaced(piece))
 }
 
 fn of_characteristic(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<Past> {
     let known = matches!(one.outcome, Outcome::Judged(_) | Outcome::Open(_)) && one.measured.faults.is_empty();
     let part = one.characteristic.part();
-    let as_left = one.condition == Condition::AsLeft && inspection.is_replaced(part);
+    let as_left = one.condition == Condition::AsLeft && is_renewed(inspection, one.characteristic);
     if !known || (one.condition == Condition::AsLeft && !as_left) {
         return Vec::new();
     }
-    let hours = if as_left { Some(Exact::zero()) } else { hours::of_part(inspection, part) };
+    let renewed = as_left && inspection.is_replaced(part);
+    let hours = if renewed { hours::of_renewed(inspection, part) } else { hours::of_part(inspection, part) };
     let hours = hours.and_then(|hours| Some(Figure::new(hours.decimal()?, Unit::Hour)));
     let Some(hours) = hours else { return Vec::new() };
     let vector = vector(inspection, one);

@@ -11,7 +11,7 @@ use crate::domain::hours;
 use crate::domain::id::Id;
 use crate::domain::inspection::{Manual, Opening};
 use crate::domain::person::{Person, Role};
-use crate::domain::rotor::{Fitted, Rotor};
+use crate::domain::rotor::{Fitted, Rotor, is_same_number};
 use crate::domain::stamp::{Stamp, long_day};
 
 use super::super::inquiry::{Answers, Reply, Stop, id, refused};
@@ -173,8 +173,7 @@ fn machine_hours(given: Option<Figure>, last: &Last, now: Stamp, answers: &mut A
         Some(hours) => hours,
         None => answers.with(&asked_hours(last), hours_of)?,
     };
-    hours::possible(&Opening { machine_hours: Some(hours), ..Opening::default() })
-        .map_err(|refusal| Stop::Wrong(refused(&refusal)))?;
+    hours::possible(&[hours]).map_err(|refusal| Stop::Wrong(refused(&refusal)))?;
     let then = last.hours.zip(last.day);
     let doubt = hours::odd_thousands(hours).or_else(|| then.and_then(|then| hours::odd((hours, now.date()), then)));
     let Some(doubt) = doubt else { return Ok(hours) };
@@ -222,18 +221,13 @@ fn known_rotor(known: &Known, rotor: &Rotor, given: &Given, answers: &mut Answer
         Some(serial) => serial.clone(),
         None => answers.sentence(&format!("{}{}", asked_serial(rotor), no_sheets(known)))?,
     };
-    if bare_serial(&typed) == bare_serial(&rotor.serial) {
+    if is_same_number(&typed, &rotor.serial) {
         return Ok(rotor.clone());
     }
     Err(Stop::Wrong(format!(
         "`{typed}` is not the serial number of {}. Read it off the part again, or choose the other rotor.",
         rotor.id
     )))
-}
-
-/// A serial number with blanks and case aside.
-fn bare_serial(text: &str) -> String {
-    text.split_whitespace().collect::<String>().to_uppercase()
 }
 
 fn new_rotor(id: Id, known: &Known, given: &Given, answers: &mut Answers<'_>) -> Reply<Rotor> {
@@ -246,7 +240,7 @@ fn new_rotor(id: Id, known: &Known, given: &Given, answers: &mut Answers<'_>) ->
         Some(serial) => serial.clone(),
         None => answers.sentence("its serial number, typed from the part")?,
     };
-    let same = |(other, _): &&(Rotor, Last)| bare_serial(&other.serial) == bare_serial(&serial);
+    let same = |(other, _): &&(Rotor, Last)| is_same_number(&other.serial, &serial);
     if let Some((other, _)) = known.rotors.iter().find(same) {
         let asked = format!(
             "{} has this serial number already, and its history. Choose that rotor, or begin another one with the same number",

@@ -154,8 +154,7 @@ impl Known<'_> {
 /// Hours, not below nothing.
 pub(super) fn hours_of(text: &str) -> Result<Figure, String> {
     let hours = figure(Unit::Hour)(text)?;
-    let alone = Opening { machine_hours: Some(hours), ..Opening::default() };
-    hours::possible(&alone).map(|()| hours).map_err(|refusal| refused(&refusal))
+    hours::possible(&[hours]).map(|()| hours).map_err(|refusal| refused(&refusal))
 }
 
 /// Hours of the next opening: after this one's, or refused where they are typed.

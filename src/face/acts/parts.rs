@@ -4,9 +4,9 @@ use crate::domain::entry::{Act, Replaces};
 use crate::domain::figure::Figure;
 use crate::domain::hours;
 use crate::domain::rotor::Fitted;
-use crate::domain::unit::Unit;
 
-use super::super::inquiry::{Answers, Reply, figure};
+use super::super::inquiry::{Answers, Reply};
+use super::opening::hours_of;
 use super::{At, Deed, act};
 
 impl At<'_> {
@@ -18,14 +18,14 @@ impl At<'_> {
         let hours = match replaces {
             // a wheel's life is counted: its hours are said, also when they are none
             0 if !hours::counts_life(self.inspection, &part) => {
-                answers.maybe_with(&format!("{run}, empty for 0"), figure(Unit::Hour))?
+                answers.maybe_with(&format!("{run}, empty for 0"), hours_of)?
             }
-            _ => Some(answers.with(run, figure(Unit::Hour))?),
+            _ => Some(answers.with(run, hours_of)?),
         };
         let zero = || "0 h".parse::<Figure>().ok();
         let machine = match (replaces, self.inspection.opening().machine_hours) {
             (0, Some(machine)) => machine,
-            _ => answers.with("hours of the machine when it was fitted, h", figure(Unit::Hour))?,
+            _ => answers.with("hours of the machine when it was fitted, h", hours_of)?,
         };
         let Some(hours) = hours.or_else(zero) else { return Ok(Deed::Say(Vec::new())) };
         let fitted = Fitted { serial, hours, machine };

@@ -6,6 +6,7 @@ use asfound::domain::checklist::{Signing, Takes};
 use asfound::domain::entry::{Act, Replaces};
 use asfound::domain::exact::Exact;
 use asfound::domain::inspection::{Head, Opening, Past};
+use asfound::domain::outlook::Outlook;
 use asfound::domain::phase::Phase;
 use asfound::domain::progress::{self, StepState};
 use asfound::domain::rotor::Fitted;
@@ -211,4 +212,78 @@ fn the_history_of_a_part_replaced_and_not_measured_ends_with_it() {
     rig.lifts("bush.ts/as-left", ["0.180"; 3], ["0.182"; 3]);
     assert!(history_after(Vec::new(), &rig.inspection).iter().any(|past| past.as_left));
     assert!(kept(&rig) > 5, "measured as left, all of it stays and the line starts there");
+}
+
+/// The same wear on a bush and a shaft whose numbers the records know.
+fn numbered(up: &str) -> Rig {
+    let known = |serial: &str| Fitted { serial: Some(serial.into()), hours: figure("0 h"), machine: figure("0 h") };
+    let parts = [("bush.ts".to_owned(), known("B 1")), ("shaft".to_owned(), known("S-1"))].into();
+    let mut rig = Rig::with(Head { history: vec![past("12000 h")], parts, ..head() });
+    rig.covers_off().take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean".into() });
+    rig.lifts("bush.ts/clearance", ["0.180"; 3], [up; 3]);
+    rig
+}
+
+fn found(part: &str, serial: &str) -> Act {
+    let fitted = Fitted { serial: Some(serial.into()), hours: figure("24000 h"), machine: figure("24000 h") };
+    Act::PartFitted { part: part.into(), fitted, replaces: Replaces::No }
+}
+
+/// Neither the piece's own history nor that of a pair with it.
+#[test]
+fn of_a_piece_found_with_another_number_nothing_is_carried_over() {
+    let clearance = Characteristic::parse("bush.ts.clearance").unwrap();
+    let seen = |rig: &Rig| rig.inspection.history_of(clearance).count();
+    for (part, same, another) in [("bush.ts", "b1", "B 2"), ("shaft", "S-1", "S-2")] {
+        let mut rig = numbered("0.220");
+        rig.take(found(part, same));
+        assert_eq!((rig.verdict("bush.ts").as_str(), seen(&rig)), ("replace [new part to check]", 1), "{part}");
+        rig.take(found(part, another));
+        assert_eq!((rig.verdict("bush.ts").as_str(), seen(&rig)), ("reuse []", 0), "{part}");
+        let standing = rig.standing();
+        let judged = standing.of_step("bush.ts/clearance").next().unwrap();
+        assert_eq!(judged.last, None);
+        let Some(Outlook::None(why)) = &judged.outlook else { panic!("{:?}", judged.outlook) };
+        assert!(why.starts_with(part) && why.contains("another number"), "{why}");
+        let next = history_after(rig.inspection.head().history.clone(), &rig.inspection);
+        assert!(next.iter().all(|past| past.inspection == rig.inspection.head().id), "nor at the next opening");
+        assert!(next.iter().any(|past| past.characteristic == clearance), "which begins with today's");
+    }
+}
+
+#[test]
+fn the_history_of_a_pair_ends_with_either_of_the_two() {
+    let clearance = Characteristic::parse("bush.ts.clearance").unwrap();
+    let mut rig = numbered("0.182");
+    rig.sign(Signing::Decisions, &[]).take(fitted("shaft", "S-2"));
+    let kept = |rig: &Rig| {
+        let history = history_after(rig.inspection.head().history.clone(), &rig.inspection);
+        history.into_iter().filter(|past| past.characteristic == clearance).collect::<Vec<_>>()
+    };
+    assert_eq!(kept(&rig), [], "the old journal is in every figure of it");
+    rig.lifts("bush.ts/as-left", ["0.180"; 3], ["0.182"; 3]);
+    let start = kept(&rig).into_iter().rfind(|past| past.as_left).unwrap();
+    assert_eq!(start.hours, figure("24000 h"), "the bush has not become younger by it");
+}
+
+/// A used one brings its hours along: a line from none would be too flat.
+#[test]
+fn a_used_part_starts_at_the_hours_that_it_has() {
+    let mut rig = numbered("0.220");
+    let used = Fitted { serial: Some("B 7".into()), hours: figure("5000 h"), machine: figure("24000 h") };
+    let used = Act::PartFitted { part: "bush.ts".into(), fitted: used, replaces: Replaces::Yes };
+    rig.sign(Signing::Decisions, &[]).take(used).lifts("bush.ts/as-left", ["0.180"; 3], ["0.182"; 3]);
+    let history = history_after(Vec::new(), &rig.inspection);
+    assert!(history.iter().any(|past| past.as_left && past.hours == figure("5000 h")), "{history:?}");
+}
+
+#[test]
+fn no_part_has_hours_below_nothing() {
+    for (hours, machine) in [("-1 h", "24000 h"), ("0 h", "-24000 h")] {
+        let fitted = Fitted { serial: Some("B 7".into()), hours: figure(hours), machine: figure(machine) };
+        for replaces in [Replaces::Yes, Replaces::No] {
+            let act = Act::PartFitted { part: "bush.ts".into(), fitted: fitted.clone(), replaces };
+            assert_eq!(Rig::open().refused(act), "NotGiven", "{hours} at {machine}");
+        }
+    }
 }

@@ -323,7 +323,7 @@ fn an_as_left_figure_left_out_or_lost_holds_its_part() {
     assert_eq!(shut(&accepted, start()), "");
     // of the bush that was there
     accepted.take(new_bush());
-    assert_eq!(shut(&accepted, start()), "first: the bush.ts / as-left");
+    assert_eq!(shut(&accepted, start()), "first: the bush.ts / as-left; first: the job / bush-in");
     rig.leave_rest();
     assert_eq!(rig.refused(Act::Sign(Rig::signature(Signing::Close, &[]))), "HeldOpen");
     let holds = rig.standing().holds_in_words();
@@ -384,4 +384,14 @@ fn a_joint_takes_a_torque_or_an_angle() {
     let overhaul = asfound::records::checklist_file::built_in("overhaul").unwrap().unwrap();
     let Takes::Readings(grid) = &overhaul.step("rebuild/torques").unwrap().takes else { panic!("no readings") };
     assert_eq!((grid.unit, grid.or), (Unit::NewtonMetre, Some(Unit::Degree)));
+}
+
+#[test]
+fn a_part_replaced_once_more_is_put_in_once_more() {
+    let mut rig = ready();
+    rig.take(new_bush());
+    let replaced = rig.last().number;
+    assert!(shut(&rig, start()).contains("bush-in"), "{}", shut(&rig, start()));
+    rig.take(Act::Strike { entry: replaced, reason: "it was not".into() });
+    assert_eq!(shut(&rig, start()), "");
 }
