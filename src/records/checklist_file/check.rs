@@ -2,6 +2,7 @@
 
 mod against;
 mod binding;
+mod holds;
 mod needs;
 mod safe;
 mod texts;
@@ -37,7 +38,7 @@ pub(super) struct Sources<'a> {
 /// What is said of a part that has no step.
 const IDLE: &str = ", which no step is about";
 /// How faults end that a step which could not be read may be the whole reason of.
-pub(super) const SHAKY: [&str; 3] = [IDLE, safe::UNSAFE, safe::UNGATED];
+pub(super) const SHAKY: [&str; 4] = [IDLE, safe::UNSAFE, safe::UNGATED, holds::UNBALANCED];
 
 /// What is expected of a name that something else must have.
 pub(super) const KNOWN: &str = " of this checklist";
@@ -110,6 +111,7 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
     }
     needs::check_circles(checklist, sources, problems);
     safe::check(checklist, sources, problems);
+    holds::check(checklist, sources, problems);
     for what in [Signing::Decisions, Signing::Close] {
         if !checklist.steps.iter().any(|step| step.takes == Takes::Sign(what)) {
             let mut spot = Spot { source: sources.steps.last().copied(), problems: &mut *problems };

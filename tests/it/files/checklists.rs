@@ -1,7 +1,11 @@
 //! Checklists: the ones that come with the program, and every fault one can have.
 
+use asfound::domain::checklist::Checklist;
+use asfound::domain::phase::Phase;
+use asfound::domain::verdict::Consequence;
 use asfound::records::checklist_file::{WHOLE, built_in, built_in_names, read_whole};
 use asfound::records::file;
+use asfound::records::yaml::At;
 
 #[test]
 fn every_checklist_of_the_program_holds_together_and_is_read_back_from_a_record() {
@@ -46,5 +50,50 @@ fn a_reckoning_beside_a_step_names_keys_units_and_figures_that_are_there() {
         assert!(text.contains(from), "{from}");
         let problems = read_whole("a.yaml", text.replace(from, to).as_bytes()).unwrap_err().to_string();
         assert!(problems.contains(found) && problems.contains(mend), "{to}: {problems}");
+    }
+}
+
+/// What is wrong with the full overhaul once it is changed so, each with the text of the line where it is told.
+fn told_of(change: impl Fn(&mut Checklist)) -> Vec<(String, String)> {
+    let mut checklist = built_in("overhaul").unwrap().unwrap();
+    change(&mut checklist);
+    let text = file::write(&WHOLE, &checklist);
+    let problems = read_whole("a.yaml", text.as_bytes()).unwrap_err();
+    let line = |at: At| text.lines().nth(usize::try_from(at.line).unwrap() - 1).unwrap().to_owned();
+    problems.iter().map(|problem| (problem.to_string(), line(problem.at))).collect()
+}
+
+#[test]
+fn a_hold_that_no_step_could_lift_is_told_where_it_begins() {
+    let unbalanced = "measures the balance as left";
+    let one = |told: &[(String, String)], found: &str, line: &str, mend: &str| {
+        let fits = |(words, at): &&(String, String)| words.contains(found) && at.contains(line) && words.contains(mend);
+        assert_eq!(told.iter().filter(fits).count(), 1, "{found}: {told:?}");
+    };
+    let gone = told_of(|checklist| checklist.steps.retain(|step| !step.is_balance_as_left()));
+    one(&gone, unbalanced, "rotates: yes", "no start would ever open");
+    // after the start it comes too late for the start
+    let late = told_of(|checklist| {
+        let balances = checklist.steps.iter_mut().filter(|step| step.is_balance_as_left());
+        balances.for_each(|step| step.phase = Phase::After);
+    });
+    one(&late, unbalanced, "rotates: yes", "no start would ever open");
+    let fixed = told_of(|checklist| {
+        checklist.steps.retain(|step| !step.is_balance_as_left());
+        checklist.parts.iter_mut().for_each(|part| part.rotates = false);
+    });
+    one(&fixed, unbalanced, "asks: [balance]", "no start would ever open");
+    let stretch = told_of(|checklist| {
+        let part = checklist.parts.iter_mut().find(|part| part.id == "event").unwrap();
+        part.findings[0].grades[0].leads_to = vec![Consequence::Replace];
+    });
+    one(&stretch, "on a stretch of the job", "kind: overspeed", "Refer it");
+    for late in ["rebuild/impeller", "running/first-run"] {
+        let obliged = told_of(|checklist| {
+            assert!(checklist.step(late).is_some(), "{late}");
+            let part = checklist.parts.iter_mut().find(|part| part.id == "impeller").unwrap();
+            part.findings[0].obliges = vec![late.to_owned()];
+        });
+        one(&obliged, &format!("obliges `{late}`"), "kind: fouling", "it waits for the part");
     }
 }
