@@ -4,8 +4,10 @@ use std::io;
 
 use serde_json::{Value, json};
 
+use crate::domain::gate::step_name;
 use crate::domain::id::Id;
 use crate::domain::inspection::{Inspection, Scene};
+use crate::domain::instrument::Instrument;
 use crate::domain::telling::{hands_of, of_entry};
 use crate::domain::touched::{Touched, rests_on, touched};
 use crate::exit::Exit;
@@ -47,7 +49,12 @@ pub(super) fn run(words: &raw::Where, store: &Store, out: &mut Out) -> io::Resul
     } else {
         let entries = if count == 1 { "entry" } else { "entries" };
         let plural = if found.len() == 1 { "" } else { "s" };
-        out.say(&format!("{} touched {count} {entries} in {} record{plural}", words.instrument, found.len()))?;
+        out.say(&format!(
+            "{}{} touched {count} {entries} in {} record{plural}",
+            words.instrument,
+            what_it_is(&shelf, &words.instrument),
+            found.len()
+        ))?;
         for ((file, inspection), entries) in &found {
             say((file, inspection), entries, out)?;
         }
@@ -88,6 +95,13 @@ fn unknown(store: &Store, shelf: &[(String, Inspection)], wanted: &Id) -> Option
     Some(format!("no instrument `{wanted}` is known in {}.{near} Known are: {list}.", store.root().display()))
 }
 
+/// ` (dial gauge, 0 to 1.0 mm)`, as the last record has it.
+fn what_it_is(shelf: &[(String, Inspection)], id: &Id) -> String {
+    let known = shelf.iter().rev().find_map(|(_, inspection)| inspection.gauge(id));
+    let range = |gauge: &Instrument| gauge.range.map(|(from, to)| format!(", {} to {to}", from.decimal()));
+    known.map_or_else(String::new, |gauge| format!(" ({}{})", gauge.kind.word(), range(gauge).unwrap_or_default()))
+}
+
 fn say((file, inspection): (&str, &Inspection), entries: &[Touched<'_>], out: &mut Out) -> io::Result<()> {
     let mark = if inspection.head().scene == Scene::Real { "" } else { ", INVENTED DEMONSTRATION" };
     out.say(&format!("\n{}, in {file}{mark}", inspection.head().id))?;
@@ -101,7 +115,8 @@ fn say((file, inspection): (&str, &Inspection), entries: &[Touched<'_>], out: &m
         out.say(&format!("  what rests on it: {}", names.collect::<Vec<_>>().join("; ")))?;
     }
     for one in entries {
-        let step = one.step().map(|step| format!("{step}, ")).unwrap_or_default();
+        let named = |id| inspection.head().checklist.step(id).map(|step| step_name(inspection, step));
+        let step = one.step().map(|id| format!("{}, ", named(id).unwrap_or(id.to_owned()))).unwrap_or_default();
         let struck = one.struck.map(|by| format!(", struck by entry {by}")).unwrap_or_default();
         let (number, at) = (one.entry.number, one.entry.at);
         let (what, who) = (of_entry(inspection, one.entry), hands_of(inspection, one.entry));

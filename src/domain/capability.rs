@@ -34,6 +34,8 @@ pub struct Capability {
     pub characteristic: Characteristic,
     /// What it can do.
     pub can: Can,
+    /// From new to the limit, or half the way between two: what its guard must leave some of.
+    pub way: Option<Exact>,
 }
 
 /// What a gauge can do; edges in the characteristic's unit.
@@ -99,6 +101,39 @@ impl Capability {
         }
     }
 
+    /// The same where there is room for it: a warning says of what, and what would do instead.
+    pub fn told(&self) -> String {
+        if !self.warns() {
+            return self.words();
+        }
+        let (gauge, name, unit) = (&self.gauge, self.characteristic.name(), self.characteristic.unit().behind());
+        let at_most = |most: Option<Exact>| most.map(|most| format!("{}{unit}", safe(&most, Rounding::Down)));
+        let finer = |guard: Option<String>| match guard {
+            Some(guard) => format!("a gauge with a guard below {guard} would do"),
+            None => "a finer gauge would do".to_owned(),
+        };
+        match &self.can {
+            Can::Pass { .. } => {
+                format!("! {gauge} can pass no {name}, not even of a new part: {}", finer(at_most(self.way.clone())))
+            }
+            Can::PassNothing => {
+                format!(
+                    "! {gauge} can pass no {name}, too coarse for both limits: {}",
+                    finer(at_most(self.way.clone()))
+                )
+            }
+            Can::PassUnknown => {
+                format!("! {gauge} can pass no {name}: its uncertainty is not known before its certificate is entered")
+            }
+            Can::RoomUnknown | Can::Room { .. } => {
+                let most = self.way.as_ref().and_then(|way| way.over(&Exact::from(COARSE_BELOW)));
+                let most = at_most(most).map(|most| format!("; one would do that is at most {most} off"));
+                let off = if let Can::Room { off, .. } = &self.can { self.fineness(off).1 } else { String::new() };
+                format!("{name}: ! {gauge} is {off}{}", most.unwrap_or_default())
+            }
+        }
+    }
+
     /// The sign of a warning, and `too coarse: it may be 0.006 mm off`.
     fn fineness(&self, off: &Exact) -> (&'static str, String) {
         let (mark, word) = if self.warns() { ("! ", "too coarse") } else { ("", "fit") };
@@ -160,12 +195,19 @@ pub fn by_sheet(by: (&Sheet, NaiveDate), step: &Step, gauge: &Instrument) -> Vec
 
 fn can_each<'a>(step: &Step, gauge: &Instrument, bench: impl Fn(&Judged) -> Option<Bench<'a>>) -> Vec<Capability> {
     let one = |judged: &Judged| {
-        let can = bench(judged)?.can()?;
-        Some(Capability { gauge: gauge.id.clone(), characteristic: judged.characteristic, can })
+        let bench = bench(judged)?;
+        let can = bench.can()?;
+        let way = bench.way_to_limit();
+        Some(Capability { gauge: gauge.id.clone(), characteristic: judged.characteristic, can, way })
     };
     let mut all: Vec<_> = step.judges.iter().filter_map(one).collect();
     all.sort_by_key(|one| !one.warns());
     all
+}
+
+/// Whether a gauge is too coarse for something that the step judges; of one that is not known well enough, nothing is said.
+pub fn is_too_coarse(inspection: &Inspection, step: &Step, gauge: &Instrument) -> bool {
+    of_step(inspection, step, gauge).iter().any(|one| one.warns() && one.can != Can::PassUnknown)
 }
 
 /// The working behind [`of_step`].
@@ -245,6 +287,14 @@ impl<'a> Bench<'a> {
             (None, Some(limit)) => Some(Room::Wear { new: new(Side::Upper)?, limit }),
             (Some(limit), None) => Some(Room::Wear { new: new(Side::Lower)?, limit }),
             (None, None) => None,
+        }
+    }
+
+    /// How far it is from new to the limit, or half the way between two.
+    fn way_to_limit(&self) -> Option<Exact> {
+        match self.room()? {
+            Room::Wear { new, limit } => Some((&limit - &new).abs()),
+            Room::Between { lower, upper } => (&upper - &lower).over(&Exact::from(2)),
         }
     }
 

@@ -320,16 +320,17 @@ fn unheld(name: &str, checklist: &Checklist) -> Option<String> {
 }
 
 /// What a sheet lacks for the program's first checklist, and alerts that no gauge can tell from their limit.
-fn remarks_of_sheet(name: &str, sheet: &Sheet, gauges: &[Instrument]) -> Vec<String> {
+fn remarks_of_sheet(file: &str, sheet: &Sheet, gauges: &[Instrument]) -> Vec<String> {
     let Some(Ok(checklist)) = built_in_names().next().and_then(built_in) else { return Vec::new() };
-    let lacks = lacks(name, sheet, &checklist);
-    let lacks = lacks.iter().map(|lack| format!("{name}: {}, {}.", lack.found, lack.expected));
+    let lacks = lacks(file, sheet, &checklist);
+    let lacks = lacks.iter().map(|lack| format!("{file}: {}, {}.", lack.found, lack.expected));
     let narrow = narrow_alerts(sheet, &checklist, gauges).into_iter().map(|one| {
         let NarrowAlert { characteristic, room, guard, gauge } = one;
-        let (id, unit) = (characteristic.id(), characteristic.unit());
+        let (id, name, unit) = (characteristic.id(), characteristic.name(), characteristic.unit());
+        let part = checklist.part(characteristic.part()).map_or("", |part| &part.name);
         let guard = guard.rounded(4, Rounding::Up);
         format!(
-            "{name}: the alert of {id} lies {room} {unit} before its limit, nearer than the guard of any gauge here: {guard} {unit} with {gauge}. Between the two nothing can be judged."
+            "{file}: {part}, the alert of {name} ({id}) lies {room} {unit} before its limit, nearer than the guard of any gauge here: {guard} {unit} with {gauge}. Between the two nothing can be judged: a gauge with a guard below {room} {unit} would do, or an alert farther off."
         )
     });
     lacks.chain(narrow).collect()

@@ -1,6 +1,7 @@
 //! The gauge in hand: chosen from the record's, or entered in three answers.
 
-use crate::domain::checklist::Takes;
+use crate::domain::capability;
+use crate::domain::checklist::{Step, Takes};
 use crate::domain::entry::Act;
 use crate::domain::id::Id;
 use crate::domain::inspection::{Inspection, Scene};
@@ -17,10 +18,10 @@ pub(super) const FROM_FILES: &str = "not in this record yet: taken in as the fil
 impl At<'_> {
     pub(super) fn other_gauge(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         if let Some(Takes::Readings(grid)) = self.step.map(|step| &step.takes) {
-            return choose((self.inspection, self.files), (grid.gauge, grid.unit), answers);
+            return choose((self.inspection, self.files, self.step), (grid.gauge, grid.unit), answers);
         }
         let kind = kind_of(answers)?;
-        choose((self.inspection, self.files), (kind, kind.unit()), answers)
+        choose((self.inspection, self.files, None), (kind, kind.unit()), answers)
     }
 
     pub(super) fn check_gauge(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
@@ -48,17 +49,22 @@ fn kind_of(answers: &mut Answers<'_>) -> Reply<GaugeKind> {
 }
 
 /// One of the record's gauges of this kind by its id, one of the files', which goes into the record whole, or a new one.
+/// Of each stands there what it shows, and whether it is too coarse for the step.
 ///
 /// # Errors
 /// The next question, or why the last answer will not do.
 pub fn choose(
-    (inspection, files): (&Inspection, &Files),
+    (inspection, files, step): (&Inspection, &Files, Option<&Step>),
     (kind, unit): (GaugeKind, Unit),
     answers: &mut Answers<'_>,
 ) -> Reply<Deed> {
-    let of_kind = inspection.gauges().iter().filter(|gauge| gauge.kind == kind).map(in_words);
+    let here = |gauge: &Instrument| {
+        let coarse = step.is_some_and(|step| capability::is_too_coarse(inspection, step, gauge));
+        format!("{}{}", in_words(gauge), if coarse { ", ! too coarse here" } else { "" })
+    };
+    let of_kind = inspection.gauges().iter().filter(|gauge| gauge.kind == kind).map(here);
     let others = files.of_kind(inspection, kind).into_iter();
-    let before = of_kind.chain(others.map(|gauge| format!("{}, {FROM_FILES}", in_words(gauge)))).collect();
+    let before = of_kind.chain(others.map(|gauge| format!("{}, {FROM_FILES}", here(gauge)))).collect();
     let text = format!("{} (its id, a new one too)", kind.which_in_hand());
     let typed = id(answers.line(before, &text)?).map_err(Stop::Wrong)?;
     let held = inspection.gauge(&typed);

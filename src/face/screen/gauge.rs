@@ -2,6 +2,7 @@
 
 use chrono::NaiveDate;
 
+use crate::domain::capability;
 use crate::domain::id::Id;
 use crate::domain::instrument::{GaugeKind, Instrument};
 use crate::domain::stamp::{Stamp, long_day};
@@ -25,7 +26,11 @@ pub fn open(model: &mut Model) {
     let last = job.last_gauge().map(|gauge| gauge.id.clone());
     let fits: Vec<&Instrument> = job.inspection.gauges().iter().filter(|gauge| gauge.kind == kind).collect();
     let fits: Vec<&Instrument> = fits.into_iter().chain(job.files.of_kind(&job.inspection, kind)).collect();
-    let mut lines: Vec<(String, Tone)> = fits.iter().map(|gauge| line(gauge, day)).collect();
+    let coarse = |gauge: &Instrument| {
+        let here = job.step().is_some_and(|step| capability::is_too_coarse(&job.inspection, step, gauge));
+        here.then(|| "! too coarse here".to_owned())
+    };
+    let mut lines: Vec<(String, Tone)> = fits.iter().map(|gauge| line(gauge, day, coarse(gauge))).collect();
     lines.push(("another one: three answers".to_owned(), Tone::Plain));
     let ids = fits.iter().map(|gauge| gauge.id.clone()).collect();
     let title = format!("{}?", kind.which_in_hand());
@@ -34,15 +39,20 @@ pub fn open(model: &mut Model) {
     model.open(Overlay::List(list));
 }
 
-/// `D2  resolves 0.002 mm, one turn 0.200 mm, 0 mm to 1.0 mm`, and its date.
-fn line(gauge: &Instrument, now: Stamp) -> (String, Tone) {
+/// `D2  resolves 0.002 mm, one turn 0.200 mm, 0 mm to 1.0 mm`, its date, and whether it is too coarse for the step.
+fn line(gauge: &Instrument, now: Stamp, coarse: Option<String>) -> (String, Tone) {
     let resolves = gauge.resolution.map(|resolution| format!("resolves {resolution}"));
     let turn = gauge.turn.map(|turn| format!("one turn {turn}"));
     let range = gauge.range.map(|(from, to)| format!("{from} to {to}"));
     let (date, tone) = fitness(gauge, now.date());
+    let calm = tone == Tone::Plain;
+    let tone = if calm && coarse.is_some() { Tone::Watch } else { tone };
     // what keeps it from being taken stands first
-    let parts =
-        if tone == Tone::Plain { [resolves, turn, range.clone(), date] } else { [date, resolves, turn, range.clone()] };
+    let parts = if calm {
+        [coarse, resolves, turn, range.clone(), date]
+    } else {
+        [date, coarse, resolves, turn, range.clone()]
+    };
     let mut parts: Vec<_> = parts.into_iter().flatten().collect();
     // the range stands on the gauge itself: it gives way first
     if let Some(range) = range.filter(|_| parts.iter().map(|part| part.len() + 2).sum::<usize>() > 68) {

@@ -50,8 +50,7 @@ pub(super) fn rows(paper: &Paper) -> Vec<Row> {
     let row = |sheet: &Sheet| {
         let all = of_sheet(paper, sheet, &gauge);
         let first = all.first()?;
-        let name = first.characteristic.name();
-        let name = name.split_once(',').map_or(name, |(short, _)| short);
+        let name = called(paper, first);
         let more = if all.len() > 1 { format!(", {} more", all.len() - 1) } else { String::new() };
         let cell = Cell {
             hint: "what it can pass on this machine, before any reading".to_owned(),
@@ -68,7 +67,7 @@ pub(super) fn grid(paper: &Paper, machine: &crate::domain::id::Id) -> Grid {
     let all = sheet.zip(gauge(paper)).map(|(sheet, gauge)| of_sheet(paper, sheet, &gauge)).unwrap_or_default();
     let row = |one: &Capability| {
         let cell = Cell::new(&one.said(), To::Nothing);
-        Row::named(one.characteristic.name(), vec![cell])
+        Row::named(&called(paper, one), vec![cell])
     };
     Grid {
         title: format!("{}: what it can pass on {machine}", paper.called()),
@@ -79,6 +78,13 @@ pub(super) fn grid(paper: &Paper, machine: &crate::domain::id::Id) -> Grid {
                 .to_owned(),
         ],
     }
+}
+
+/// `bush, turbine: clearance`; what is judged on two parts is told apart.
+fn called(paper: &Paper, one: &Capability) -> String {
+    let id = one.characteristic.part();
+    let known = paper.beside.checklists.iter().find_map(|checklist| checklist.part(id));
+    format!("{}: {}", known.map_or(id, |part| &part.short), one.characteristic.name())
 }
 
 fn gauge(paper: &Paper) -> Option<Instrument> {

@@ -139,7 +139,7 @@ fn the_form_of_a_gauge_shows_what_it_passes_on_each_machine_before_any_job() {
     let last =
         bench.keys(&"down ".repeat(9)).expect("passes on INV-420").expect("! nothing: its uncertainty is not known");
     let bench = lines(last.keys("up up up enter"), "2024-01-10\n0.003\n2").keys("esc down down down");
-    let bench = bench.expect("passes on INV-420 step wear: only to").keys("enter");
-    let bench = bench.expect("step wear, turbine side only to 0.0193 mm");
+    let bench = bench.expect("passes on INV-420 shaft: step wear, compressor side: only to").keys("enter");
+    let bench = bench.expect("shaft: step wear, turbine side only to 0.0193 mm");
     bench.keys("esc").expect("passes on INV-420");
 }

@@ -38,6 +38,29 @@ fn before_the_first_reading_a_gauge_says_what_it_can_pass() {
     }
 }
 
+/// From new at 0.004 mm to the limit at 0.010 mm are 0.006 mm, by hand: half of it is the coarsest that would do.
+#[test]
+fn a_gauge_too_coarse_says_of_what_and_what_would_do() {
+    let told = |step: &str, gauge: &str| lines(step, gauge).first().map(Capability::told).unwrap_or_default();
+    let words = told("shaft/diameter.ts", "M2");
+    assert!(words.starts_with("ovality, turbine side: ! M2 is too coarse: it may be 0.006 mm off; "), "{words}");
+    assert!(words.ends_with("; one would do that is at most 0.003 mm off"), "{words}");
+    assert_eq!(told("bush.ts/clearance", "D2"), "D2 can pass a clearance up to 0.2158", "what is fit needs no more");
+    let inspection = &played()[2];
+    let step = inspection.head().checklist.step("bush.ts/clearance").unwrap();
+    let gauge = |id: &str| inspection.gauge(&id.parse::<Id>().unwrap()).unwrap().clone();
+    let mut rough = gauge("D1");
+    rough.calibrations.iter_mut().for_each(|one| one.expanded = "0.2 mm".parse().unwrap());
+    let words = capability::of_step(inspection, step, &rough)[0].told();
+    assert!(words.contains("can pass no clearance") && words.contains("a gauge with a guard below "), "{words}");
+    assert!(capability::is_too_coarse(inspection, step, &rough));
+    rough.calibrations.clear();
+    assert!(!capability::is_too_coarse(inspection, step, &rough), "not known is another thing");
+    let words = capability::of_step(inspection, step, &rough)[0].told();
+    assert!(words.contains("before its certificate is entered"), "{words}");
+    assert!(!capability::is_too_coarse(inspection, step, &gauge("D2")));
+}
+
 fn checks(step: &str) -> Vec<(Option<bool>, String)> {
     let inspection = &played()[2];
     let step = inspection.head().checklist.step(step).unwrap();

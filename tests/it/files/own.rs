@@ -200,7 +200,7 @@ fn an_alert_nearer_to_its_limit_than_any_gauge_can_tell_is_remarked() {
     std::fs::copy(root("docs/files/instruments/D2.yaml"), folder.path().join("instruments/D2.yaml")).unwrap();
     let sheet = std::fs::read_to_string(root("docs/files/sheets/INV-420.yaml")).unwrap();
     let file = sheets.join("INV-420.yaml");
-    let said = "the alert of bush.ts.clearance lies 0.001 mm before its limit";
+    let said = "Bush, turbine side, the alert of clearance (bush.ts.clearance) lies 0.001 mm before its limit";
     for (alert, wanted) in [("0.210 mm", false), ("0.219 mm", true)] {
         std::fs::write(&file, sheet.replacen("at or above: 0.210 mm", &format!("at or above: {alert}"), 1)).unwrap();
         for words in [vec!["check"], vec!["check", file.to_str().unwrap()]] {

@@ -34,11 +34,15 @@ fn where_lists_every_record_and_entry_that_an_instrument_touched() {
     let (_, text, _) = asfound(&demo, &["where", "D2"], "");
     assert!(text.contains("bush, turbine: clearance"), "{text}");
     let (count, first) = (counted.iter().sum::<usize>(), text.lines().next().unwrap());
-    assert_eq!(first, format!("D2 touched {count} entries in 3 records"));
+    assert_eq!(first, format!("D2 (dial gauge, 0 to 1.0 mm) touched {count} entries in 3 records"));
+    assert!(
+        text.contains(": bush, turbine side / clearance by lift, ") || text.contains("Bush, turbine side / "),
+        "{text}"
+    );
     assert_eq!(text.lines().filter(|line| line.starts_with("  entry ")).count(), count);
     // known and never used is no fault; a name that nobody knows is
     let (code, text, _) = asfound(&demo, &["where", "X1"], "");
-    assert!(code == 0 && text.starts_with("X1 touched "), "{text}");
+    assert!(code == 0 && text.starts_with("X1 (") && text.contains(") touched "), "{text}");
     let (code, text, err) = asfound(&demo, &["where", "D9"], "");
     assert_eq!((code, text.as_str()), (2, ""));
     assert!(err.contains("no instrument `D9` is known") && err.contains("D1, D2, D3"), "{err}");

@@ -20,7 +20,7 @@ impl Session {
     pub(super) fn reading(&self, step: &Step, grid: &Grid, answers: &mut Answers<'_>) -> Reply<Deed> {
         let gauge = self.gauge_of(step);
         if gauge.is_none() && grid.gauge != GaugeKind::Other {
-            return choose_gauge((&self.inspection, &self.files), (grid.gauge, grid.unit), answers);
+            return choose_gauge((&self.inspection, &self.files, Some(step)), (grid.gauge, grid.unit), answers);
         }
         let Some(cell) = progress::next_cell(&self.inspection, step) else { return Ok(Deed::Say(Vec::new())) };
         let unit = grid.unit_of(&cell);
@@ -29,7 +29,7 @@ impl Session {
             self.inspection.standing_entries_of(&step.id).all(|entry| !matches!(entry.act, Act::Reading { .. }));
         let gauge_is = gauge.filter(|_| first).and_then(|gauge| self.inspection.gauge(gauge));
         let can = gauge_is.map(|gauge| capability::of_step(&self.inspection, step, gauge)).unwrap_or_default();
-        let can = can.iter().map(capability::Capability::words).collect();
+        let can = can.iter().map(capability::Capability::told).collect();
         let text = answers.line(can, &format!("{}{unit}", cell.spoken()))?;
         Ok(Deed::Ask(vec![Request::Reading {
             step: step.id.clone(),
