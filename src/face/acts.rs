@@ -27,7 +27,7 @@ use super::inquiry::{Answers, Reply};
 pub use gauge::{choose as choose_gauge, enter as enter_gauge};
 pub use opening::{Known as KnownOpening, answers_of_opening};
 pub use people::{enter as enter_person, id_of};
-pub use say::{finding, finding_made, sentence, standing_in_words};
+pub use say::{finding, finding_made, sentence, standing_in_words, unjudged_in_words};
 pub use strike::entry_in_words;
 pub use way::{found, is_to_do, state_word};
 

@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use crate::domain::checklist::Signing;
 use crate::domain::inspection::{Inspection, Scene};
-use crate::domain::review::{Count, Kept, NOT_IN_SCOPE, Review, key_words};
+use crate::domain::review::{Count, Kept, NOT_JUDGED, Review, key_words};
 use crate::domain::signing;
 use crate::domain::standing::Standing;
 use crate::domain::telling::name_of;
@@ -94,8 +94,8 @@ fn first_page(review: &Review) -> Markup {
         @if !review.within.is_empty() { p { b { "Within: " } (review.within.join(", ")) } }
         (counts("How sure", &review.sure))
         (counts("Missing or unusual", &review.unusual))
-        @for one in review.unusual.iter().filter(|one| one.name == NOT_IN_SCOPE) {
-            p { b { "In the sheet, " (one.name) ": " } (one.which.join(", ")) }
+        @for one in review.unusual.iter().filter(|one| one.name == NOT_JUDGED) {
+            p { b { "On the sheet, not judged: " } (one.which.join(", ")) }
         }
     }
 }

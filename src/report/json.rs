@@ -37,7 +37,7 @@ pub fn of_record(inspection: &Inspection, standing: &Standing) -> Value {
         "next hours": opening.next_hours.map(|hours| hours.to_string()),
         "readings": inspection.reading_count(),
         "later": opening.missing(),
-        "not judged in this scope": not_judged_in_words(inspection),
+        "not judged": not_judged_in_words(inspection, standing),
         "signatures": signatures(inspection),
         "remarks": signing::open_remarks(inspection).iter().map(|(entry, number, remark)| json!({
             "entry": entry,

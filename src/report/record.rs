@@ -26,9 +26,9 @@ pub fn lines(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Vec<S
         lines.push(heading.to_uppercase());
         lines.extend(if list.is_empty() { vec!["nothing".to_owned()] } else { list });
     }
-    let beyond = not_judged_in_words(inspection);
+    let beyond = not_judged_in_words(inspection, standing);
     if !beyond.is_empty() {
-        lines.extend([String::new(), "IN THE SHEET, NOT JUDGED IN THIS SCOPE".to_owned()]);
+        lines.extend([String::new(), "ON THE SHEET, NOT JUDGED".to_owned()]);
         lines.extend(beyond);
     }
     lines.extend(differing(inspection));

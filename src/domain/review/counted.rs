@@ -108,8 +108,8 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
     let away = waved_off(inspection);
     let plans = which(&|act| matches!(act, Act::Plan { .. }));
     let entered_once: Vec<_> = sheet.map(|sheet| sheet.entered_words(inspection.people())).into_iter().collect();
-    let beyond = scope::not_judged_in_words(inspection);
-    let beyond = (!beyond.is_empty()).then(|| counted(scope::NOT_IN_SCOPE, beyond));
+    let beyond = scope::not_judged_in_words(inspection, standing);
+    let beyond = (!beyond.is_empty()).then(|| counted(scope::NOT_JUDGED, beyond));
     let mut counts = vec![
         Count { name: "skipped", number: counts.skipped, which: which(&|act| matches!(act, Act::Skip { .. })) },
         Count { name: "marked as not here", number: away.len(), which: away },

@@ -1,20 +1,33 @@
-//! What the limits sheet has and this scope never looks at: said, so that silence is not taken for good.
+//! What the limits sheet has and nobody judges: said, so that silence is not taken for good.
 
 use super::super::characteristic::Characteristic;
 use super::super::inspection::Inspection;
+use super::super::progress::{self, StepState};
+use super::super::standing::{Outcome, Standing};
 
 /// What they are called in lists.
-pub const NOT_IN_SCOPE: &str = "not judged in this scope";
+pub const NOT_JUDGED: &str = "on the sheet, not judged";
 
-/// Characteristics with levels on the sheet that no step of the checklist judges.
-fn not_judged(inspection: &Inspection) -> Vec<Characteristic> {
-    let steps = &inspection.head().checklist.steps;
-    let judged = |one: &Characteristic| steps.iter().flat_map(|step| &step.judges).any(|by| by.characteristic == *one);
-    let sheet = inspection.sheet().into_iter().flat_map(|sheet| sheet.levels.keys().copied());
-    sheet.filter(|one| !judged(one)).collect()
-}
-
-/// The same in words, with the part first: `impeller: hours since new`.
-pub fn not_judged_in_words(inspection: &Inspection) -> Vec<String> {
-    not_judged(inspection).into_iter().map(|one| format!("{}: {}", one.part(), one.name())).collect()
+/// Characteristics with levels on the sheet that no step of the checklist judges, and those with an alert or a limit whose
+/// steps were not asked for, or went with their part: `impeller: hours since new, not in this scope`. What else is not
+/// judged holds its part by name.
+pub fn not_judged_in_words(inspection: &Inspection, standing: &Standing) -> Vec<String> {
+    let checklist = &inspection.head().checklist;
+    let sheet = inspection.sheet().into_iter().flat_map(|sheet| &sheet.levels);
+    let why = |one: Characteristic, is_limited: bool| {
+        let steps = || checklist.steps.iter().filter(|step| step.judges.iter().any(|by| by.characteristic == one));
+        let mut mine = standing.characteristics.iter().filter(|standing| standing.characteristic == one).peekable();
+        if steps().next().is_none() {
+            return Some("not in this scope");
+        }
+        let excused = mine.peek().is_some() && mine.all(|standing| standing.outcome == Outcome::Excused);
+        let asked = || steps().any(|step| progress::state(inspection, step) != StepState::NotAsked);
+        (excused && is_limited).then(|| if asked() { "not measured" } else { "not asked for" })
+    };
+    let told = sheet.filter_map(|(one, levels)| {
+        let part = checklist.part(one.part()).map_or(one.part(), |part| part.short.as_str());
+        let why = why(*one, levels.alert.is_some() || levels.limit.is_some())?;
+        Some(format!("{part}: {}, {why}", one.name()))
+    });
+    told.collect()
 }

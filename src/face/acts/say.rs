@@ -9,7 +9,7 @@ use crate::domain::entry::{Act, Entry, FindingMade, Late, TimerMark};
 use crate::domain::gate;
 use crate::domain::inspection::Inspection;
 use crate::domain::progress;
-use crate::domain::review::lists;
+use crate::domain::review::{lists, not_judged_in_words};
 use crate::domain::signing;
 use crate::domain::stamp::{self, Stamp};
 use crate::domain::standing::{PartStanding, Standing, hold_words};
@@ -232,6 +232,12 @@ pub fn standing_in_words(standing: &Standing) -> Vec<String> {
     let job = standing.job.iter().map(|hold| format!("? The job: {}", sentence(&hold_words(hold))));
     let parts = standing.parts.iter().filter(|part| part.judged.1 > 0 || !is_quiet(part));
     job.chain(parts.map(part_in_words)).collect()
+}
+
+/// `? On the sheet, not judged: impeller: hours since new, not in this scope.`, where there is anything: who closes sees it.
+pub fn unjudged_in_words(inspection: &Inspection, standing: &Standing) -> Option<String> {
+    let all = not_judged_in_words(inspection, standing);
+    (!all.is_empty()).then(|| format!("? On the sheet, not judged: {}.", all.join("; ")))
 }
 
 fn is_quiet(part: &PartStanding) -> bool {

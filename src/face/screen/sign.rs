@@ -6,7 +6,7 @@ use crate::domain::review::{self, Difference};
 use crate::domain::signing::{self, Seal};
 use crate::domain::verdict::Disposition;
 
-use super::super::acts::standing_in_words;
+use super::super::acts::{standing_in_words, unjudged_in_words};
 use super::super::asking;
 use super::super::effect::{Effect, Query};
 use super::super::job::Job;
@@ -103,6 +103,7 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
     let words =
         format!("{} of {} judged, {} holds, {within} parts within", counts.judged, counts.characteristics, holds.len());
     pen.put(1, 1, &words, Tone::Plain);
+    told.extend((what == Signing::Close).then(|| unjudged_in_words(&job.inspection, &job.standing)).flatten());
     let alone = signing::alone(&job.inspection, &job.by, u32::MAX);
     let alone = (!alone.is_empty())
         .then(|| format!("! {}{alone} signs. Who watches? Esc 0 names a mentor.", job.name(&job.by)));

@@ -12,6 +12,7 @@ use asfound::domain::entry::Act;
 use asfound::domain::inspection::Inspection;
 use asfound::domain::judge::{Condition, Reach};
 use asfound::domain::progress;
+use asfound::domain::review::not_judged_in_words;
 use asfound::domain::signing::standing_signature;
 use asfound::domain::standing::{Outcome, Standing};
 use asfound::domain::unit::Unit;
@@ -125,8 +126,10 @@ fn left(inspection: &Inspection) {
         assert_eq!(reach(inspection, &standing, id, Condition::AsLeft), Reach::Within, "{id}");
     }
     assert_eq!(standing.holds_in_words(), Vec::<String>::new());
-    let skipped = inspection.standing_entries().filter(|entry| matches!(entry.act, Act::Skip { .. })).count();
-    assert_eq!(skipped, 0, "every step was done");
+    let away = |act: &Act| matches!(act, Act::Skip { .. } | Act::NotApplicable { .. } | Act::Unjudged { .. });
+    let away = inspection.standing_entries().filter(|entry| away(&entry.act)).count();
+    assert_eq!(away, 0, "every step was done, and nothing that is there was marked away");
+    assert_eq!(not_judged_in_words(inspection, &standing), Vec::<String>::new());
     let typed = inspection.standing_entries().filter(|entry| match &entry.act {
         Act::Reading { typed, taken, .. } => typed.ends_with("in") && taken.unit() == Unit::Inch,
         _ => false,

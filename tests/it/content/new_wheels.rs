@@ -241,7 +241,7 @@ fn what_the_sheet_has_and_the_scope_does_not_measure_is_named() {
         let kept = Kept::default();
         let review = Review::of(&rig.inspection, &standing, &kept);
         let lines = asfound::report::record::lines(&rig.inspection, &standing, &kept);
-        let count = review.unusual.iter().find(|count| count.name == "not judged in this scope");
+        let count = review.unusual.iter().find(|count| count.name == "on the sheet, not judged");
         (count.map(|count| count.which.clone()).unwrap_or_default(), lines)
     };
     let (bearing, lines) = told("bearing");
@@ -251,6 +251,7 @@ fn what_the_sheet_has_and_the_scope_does_not_measure_is_named() {
     }
     assert!(!bearing.iter().any(|one| one.contains("hours since new")), "{bearing:?}");
     assert!(lines.iter().any(|line| line.starts_with("nozzle: trailing edge thickness")), "{lines:#?}");
+    assert!(bearing.iter().all(|one| one.ends_with(", not in this scope")), "{bearing:?}");
     assert_eq!(told("overhaul").0, Vec::<String>::new());
 }
 

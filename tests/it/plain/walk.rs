@@ -155,7 +155,8 @@ fn a_full_disk_is_said_and_nothing_typed_meanwhile_is_taken() {
 
 #[test]
 fn a_whole_inspection_is_signed_and_closed_line_by_line() {
-    // what the start waits for is marked away on this walk, which takes a supervisor
+    // for brevity what the start waits for is marked away on this walk, which takes a supervisor; the second machine's walk
+    // by keys, from an empty folder, marks nothing away
     let mut bench = Bench::over(begun(Head { by: "supervisor-b".parse().unwrap(), ..demo_head() }));
     bench.whole = true;
     bench.walks_to("job/decisions").hears();

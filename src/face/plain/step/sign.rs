@@ -4,7 +4,7 @@ use crate::domain::checklist::Signing;
 use crate::domain::signing;
 use crate::domain::stamp::Stamp;
 
-use super::super::super::acts::{Deed, standing_in_words};
+use super::super::super::acts::{Deed, standing_in_words, unjudged_in_words};
 use super::super::Session;
 use super::super::inquiry::{Answers, Reply, Stop};
 
@@ -15,6 +15,7 @@ impl Session {
             .map(|sign| format!("Signed in entry {}, and entries came after it.", sign.number));
         let mut before: Vec<_> = grown.into_iter().collect();
         before.extend(standing_in_words(&self.standing));
+        before.extend((what == Signing::Close).then(|| unjudged_in_words(&self.inspection, &self.standing)).flatten());
         let carried = self.at(now).carried(what, &mut before, answers)?;
         let text = match what {
             Signing::Decisions => {
