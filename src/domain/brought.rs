@@ -23,6 +23,13 @@ impl Entry {
         self.original().map_or(self.at, |original| original.at)
     }
 
+    /// The first entry that its hand had not seen: its own number, and for a brought entry what came here after the
+    /// copies parted. A record of before that did not say where they parted cannot know better than the number there.
+    pub fn unseen(&self) -> u32 {
+        let Act::Brought { after, entry: Some(original), .. } = &self.act else { return self.number };
+        after.map_or(original.number, |after| after.saturating_add(1)).min(self.number)
+    }
+
     /// The original of a brought entry, where it counts.
     pub fn original(&self) -> Option<&Entry> {
         let Act::Brought { entry: Some(original), .. } = &self.act else { return None };

@@ -333,6 +333,8 @@ pub enum Act {
         bytes: String,
         /// Its chain value there.
         chain: String,
+        /// The last entry that both copies have: who made it there had seen nothing later of this one.
+        after: Option<u32>,
         /// What the bytes say; none when they cannot be read.
         entry: Option<Box<Entry>>,
     },

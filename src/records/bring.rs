@@ -336,7 +336,8 @@ fn appended(
             return Err(differs("What it is about is not in both copies."));
         }
         let bytes = String::from_utf8(piece.bytes.to_vec()).ok().ok_or_else(|| differs("Its bytes are no text."))?;
-        let act = Act::Brought { bytes, chain: piece.chain.to_owned(), entry: Some(Box::new(piece.entry.clone())) };
+        let (chain, entry) = (piece.chain.to_owned(), Some(Box::new(piece.entry.clone())));
+        let act = Act::Brought { bytes, chain, after: stem.last().map(|last| last.entry.number), entry };
         match decide(&grown, &Request::Do(act), &hand) {
             Decision::Take(entry) => {
                 numbers.push((piece.entry.number, entry.number));

@@ -168,8 +168,8 @@ impl Ruling<'_> {
         if let Some(over) = until::passed(self.inspection, until) {
             return Conceded::Over(format!("the concession was until {over}"));
         }
-        let worse = now.filter(|now| !now.is_known(&self.known_at(entry.number, Concessions::LeaveOut)));
-        match worse.map(|now| self.newest(now)).filter(|later| *later > entry.number) {
+        let worse = now.filter(|now| !now.is_known(&self.known_at(entry.unseen(), Concessions::LeaveOut)));
+        match worse.map(|now| self.newest(now)).filter(|later| *later >= entry.unseen()) {
             Some(later) => Conceded::Over(format!("the concession was before entry {later}")),
             None => Conceded::To(allows, claimed_words(self.inspection, entry)),
         }

@@ -125,13 +125,14 @@ fn finding(fields: &mut Fields<'_>, act: Option<&Act>) -> Option<Act> {
 
 /// The original's bytes, and what they say; bytes that say nothing count for nothing, and the record is read all the same.
 fn brought(fields: &mut Fields<'_>, act: Option<&Act>) -> Option<Act> {
-    let (bytes, chain) = match act {
-        Some(Act::Brought { bytes, chain, .. }) => (Some(bytes), Some(chain)),
-        _ => (None, None),
+    let (bytes, chain, after) = match act {
+        Some(Act::Brought { bytes, chain, after, .. }) => (Some(bytes), Some(chain), Some(after)),
+        _ => (None, None, None),
     };
     let bytes = fields.need("original", words, bytes);
     let chain = fields.need("original chain", verbatim, chain);
+    let after = fields.may("after", count, after)?;
     let bytes = bytes?;
     let entry = super::entry_of(&bytes).map(Box::new);
-    Some(Act::Brought { bytes, chain: chain?, entry })
+    Some(Act::Brought { bytes, chain: chain?, after, entry })
 }

@@ -244,7 +244,7 @@ fn acts_of_judgement() -> Vec<Act> {
 fn brought(before: &str) -> Act {
     let bytes = "- entry: 31\n  at: \"2031-04-18T09:00:00+02:00\"\n  by: supervisor-b\n  kind: answer\n  answers: 18\n  who: supervisor B\n  text: go on\n";
     let entry = asfound::records::entry_file::entry_of(bytes).map(Box::new);
-    Act::Brought { chain: chain_after(before, bytes.as_bytes()), bytes: words(bytes), entry }
+    Act::Brought { chain: chain_after(before, bytes.as_bytes()), bytes: words(bytes), after: Some(30), entry }
 }
 
 fn levels() -> (asfound::domain::characteristic::Characteristic, asfound::domain::sheet::Levels) {

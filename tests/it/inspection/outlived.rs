@@ -112,6 +112,24 @@ fn a_concession_covers_the_figure_it_was_asked_about() {
 }
 
 #[test]
+fn a_concession_from_a_copy_covers_what_stood_in_both() {
+    // the number there alone tells it of a record of before, which says less
+    for (stem, later, verdict) in
+        [(true, "59.909", "watch []"), (true, "59.908", "watch [referred]"), (false, "59.908", "watch [referred]")]
+    {
+        let mut mine = shaft("59.909");
+        let (after, mut theirs) = (mine.last().number, mine.clone());
+        theirs.supervised(concession("shaft.ts.step", "the next opening"));
+        let entry = mine.inspection.reading("shaft/journal", "b 45").unwrap().entry;
+        mine.take(Act::Strike { entry, reason: "slipped".into() }).read("shaft/journal", "b 45", later);
+        let (bytes, chain) = ("as they were".into(), "0123456789abcdef".into());
+        let (after, entry) = (stem.then_some(after), Some(Box::new(theirs.last().clone())));
+        mine.take(Act::Brought { bytes, chain, after, entry });
+        assert_eq!(mine.verdict("shaft"), verdict, "{later}: {}", reasons(&mine, "shaft"));
+    }
+}
+
+#[test]
 fn a_concession_that_is_over_is_not_taken_and_one_that_runs_out_frees_nothing() {
     let mut rig = shaft("59.909");
     for until in ["2020-01-01", "2031-04-16", "24000 h", "1 May 2019"] {

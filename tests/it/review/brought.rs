@@ -21,6 +21,7 @@ fn brought_as(entry: &Entry) -> Act {
     Act::Brought {
         bytes: "as they were".into(),
         chain: "0123456789abcdef".into(),
+        after: None,
         entry: Some(Box::new(entry.clone())),
     }
 }
@@ -129,7 +130,7 @@ fn a_reading_never_comes_along_and_counts_for_nothing_where_a_file_says_so() {
     let act = brought(&theirs);
     assert_eq!(mine.refused(act.clone()), "NotToBring");
     assert_eq!(
-        mine.refused(Act::Brought { bytes: "unreadable".into(), chain: String::new(), entry: None }),
+        mine.refused(Act::Brought { bytes: "unreadable".into(), chain: String::new(), after: None, entry: None }),
         "NotToBring"
     );
     // apply never refuses: the entry is kept, and it is no reading

@@ -77,8 +77,9 @@ fn where_both_went_on_what_names_its_entry_is_appended_and_work_need_not_wait() 
     let Outcome::Appended { entries } = take_in(&fitter, &stick).unwrap().outcome else { panic!() };
     let (there, here) = entries[0];
     let mine = fitter.open(&record);
-    let Act::Brought { bytes, chain, entry } = &mine.inspection.entry(here).unwrap().act else { panic!() };
+    let Act::Brought { bytes, chain, after, entry } = &mine.inspection.entry(here).unwrap().act else { panic!() };
     assert_eq!(chain, theirs.chains.last().unwrap());
+    assert_eq!(*after, Some(there - 1), "the last that both have");
     assert!(bytes.starts_with(&format!("- entry: {there}\n")) && bytes.contains("kind: countersign"));
     assert_eq!(entry.as_ref().unwrap().by, id("supervisor-b"));
     // read back from the file it counts as before
