@@ -107,7 +107,7 @@ fn row_of(finding: &FindingKind) -> Markup {
     html! {
         tr {
             td { (finding.kind) @if finding.crack { " (stop)" } }
-            td { @for grade in &finding.grades { p { span.tick {} (grade.grade) ": " (grade.leads_to_in_words()) } } }
+            td { @for grade in &finding.grades { p { span.tick {} (grade.grade) ": " (finding.leads_to_in_words(&grade.grade)) } } }
             td.box { @for ask in &finding.asks { p { (line(ask.word())) } } }
             td.words {}
         }

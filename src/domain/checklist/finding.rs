@@ -33,12 +33,28 @@ impl FindingKind {
     }
 
     /// All that a grade leads to, what disposes of the part first; a grade that is not there is referred, and a crack at
-    /// least so.
+    /// least so. One that calls leads besides to the gravest that the milder grades before it do: an answer ends the call
+    /// alone, and the graver find never comes to less than the milder.
     pub fn consequences(&self, grade: &str) -> Vec<Consequence> {
-        let known = self.grades.iter().filter(|one| one.grade == grade).take(1).flat_map(|one| &one.leads_to);
-        let mut all: Vec<_> = known.copied().filter(|one| !self.crack || one.suits_a_crack()).collect();
-        all.sort_by_key(|one| std::cmp::Reverse((one.at_least(), *one)));
+        let Some(at) = self.grades.iter().position(|one| one.grade == grade) else { return vec![Consequence::Refer] };
+        let (milder, from) = self.grades.split_at(at);
+        let mut all: Vec<_> = from.iter().take(1).flat_map(|one| one.leads_to.clone()).collect();
+        let rank = |one: &Consequence| (one.at_least(), *one);
+        if all.contains(&Consequence::Call) {
+            let milder: Vec<_> = milder.iter().flat_map(|one| one.leads_to.iter().copied()).collect();
+            let refers = self.crack || milder.contains(&Consequence::Refer);
+            all.extend(milder.into_iter().max_by_key(rank));
+            all.extend(refers.then_some(Consequence::Refer));
+        }
+        all.retain(|one| !self.crack || one.suits_a_crack());
+        all.sort_by_key(|one| std::cmp::Reverse(rank(one)));
+        all.dedup();
         if all.is_empty() { vec![Consequence::Refer] } else { all }
+    }
+
+    /// All that a grade leads to: `replace and call`.
+    pub fn leads_to_in_words(&self, grade: &str) -> String {
+        in_words(&self.consequences(grade))
     }
 
     /// The first of all that a grade leads to.
@@ -57,10 +73,14 @@ pub struct Grade {
 }
 
 impl Grade {
-    /// `replace and refer`.
+    /// What stands at it: `replace and refer`.
     pub fn leads_to_in_words(&self) -> String {
-        self.leads_to.iter().map(|one| one.word()).collect::<Vec<_>>().join(" and ")
+        in_words(&self.leads_to)
     }
+}
+
+fn in_words(consequences: &[Consequence]) -> String {
+    consequences.iter().map(|one| one.word()).collect::<Vec<_>>().join(" and ")
 }
 
 /// A detail that a finding asks for.

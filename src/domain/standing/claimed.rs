@@ -32,7 +32,7 @@ fn put_back(
     let folded = inspection.unclaimed().of("", || vec![Arc::new(apply::without(inspection, &numbers))]);
     let Some(unclaimed) = folded.first() else { return };
     for (part, without) in parts.iter_mut().zip(reckon(unclaimed)) {
-        let mine = claims.iter().rev().find(|claim| is_about(claim, &part.id));
+        let mine = claims.iter().rev().find(|claim| is_about(inspection, claim, &part.id));
         if let Some(claim) = mine.or_else(|| claims.iter().rev().find(|claim| is_about_all(claim))) {
             part.put_back(without, claim);
         }
@@ -44,7 +44,11 @@ fn is_about_all(claim: &Entry) -> bool {
     matches!(claim.deed(), Act::Plan { .. } | Act::Given { .. } | Act::NotApplicable { .. })
 }
 
-fn is_about(claim: &Entry, part: &str) -> bool {
+fn is_about(inspection: &Inspection, claim: &Entry, part: &str) -> bool {
+    if let Act::Answer { entry, .. } = claim.deed() {
+        let asks = inspection.entry(*entry).map(Entry::deed);
+        return matches!(asks, Some(Act::Finding(found)) if found.part == part);
+    }
     if let Act::Unjudged { characteristic, .. } | Act::Level { characteristic, .. } = claim.deed() {
         return characteristic.part() == part;
     }

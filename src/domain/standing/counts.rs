@@ -11,6 +11,7 @@ use super::super::judge::{Condition, Reach};
 use super::super::left_out;
 use super::super::person::Role;
 use super::super::progress;
+use super::super::verdict::Consequence;
 use super::{CharacteristicStanding, Outcome};
 
 /// Numbers of the first page.
@@ -93,8 +94,8 @@ fn retaken(inspection: &Inspection) -> usize {
 }
 
 /// Approvals in a supervisor's name by somebody else's hand, until that supervisor signs or countersigns; levels looser than
-/// the sheet's, which a hand at the bench called a supervisor's, alike; concessions entered by anybody else, until a
-/// supervisor does.
+/// the sheet's, which a hand at the bench called a supervisor's, alike; concessions, and answers to findings that call,
+/// entered by anybody else, until a supervisor does.
 pub fn claims(inspection: &Inspection) -> Vec<&Entry> {
     let unstruck = inspection.entries().iter().filter(|entry| inspection.struck_by(entry.number).is_none());
     unstruck.filter(|entry| is_claimed(inspection, entry)).collect()
@@ -103,6 +104,13 @@ pub fn claims(inspection: &Inspection) -> Vec<&Entry> {
 /// What stands behind the words of an approval that is only claimed; nothing behind any other.
 pub fn claimed_words(inspection: &Inspection, entry: &Entry) -> &'static str {
     if is_claimed(inspection, entry) { " (claimed, not signed)" } else { "" }
+}
+
+/// Whether it answers a finding that somebody had to be called for.
+fn answers_a_finding(inspection: &Inspection, entry: &Entry) -> bool {
+    let Act::Answer { entry: about, .. } = entry.deed() else { return false };
+    let Some(Act::Finding(found)) = inspection.entry(*about).map(Entry::deed) else { return false };
+    inspection.consequences_of(found).contains(&Consequence::Call)
 }
 
 fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
@@ -122,7 +130,7 @@ fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
         let mut later = inspection.counted_entries().filter(|later| covers(later));
         later.any(|later| may_sign(later.doer()) && by_whom(later.doer(), of))
     };
-    if let Act::Concession { .. } = entry.deed() {
+    if answers_a_finding(inspection, entry) || matches!(entry.deed(), Act::Concession { .. }) {
         let own = supervises(entry.doer()) && was_known(entry.doer());
         return !own && !signed(None);
     }

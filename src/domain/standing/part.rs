@@ -66,7 +66,8 @@ impl PartStanding {
         match self.judged {
             _ if self.milder().is_some() => (sign, self.beside_the_rules()),
             _ if self.verdict != Verdict::default() || self.work != Work::Judged => (sign, word.to_owned()),
-            (0, _) => ('.', "looked at, nothing found; nothing is judged".to_owned()),
+            (0, _) if self.reasons.is_empty() => ('.', "looked at, nothing found; nothing is judged".to_owned()),
+            (0, _) => ('.', "looked at; nothing is judged".to_owned()),
             (judged, of) => (sign, format!("within, {judged} of {of} judged")),
         }
     }

@@ -298,8 +298,8 @@ pub fn finding_made(
     (part, kind): (&Part, &FindingKind),
     answers: &mut Answers<'_>,
 ) -> Reply<FindingMade> {
-    let grades: Vec<_> =
-        kind.grades.iter().map(|grade| format!("{}, leads to {}", grade.grade, grade.leads_to_in_words())).collect();
+    let grades = kind.grades.iter().map(|one| &one.grade);
+    let grades: Vec<_> = grades.map(|grade| format!("{grade}, leads to {}", kind.leads_to_in_words(grade))).collect();
     let index = answers.choose(&format!("{}, how grave", kind.kind), &grades)?;
     let grade = kind.grades.get(index).map(|grade| grade.grade.clone()).unwrap_or_default();
     let mut details = BTreeMap::new();

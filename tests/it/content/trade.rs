@@ -1,6 +1,6 @@
 //! Check values of the trade (common practice, no source): the checklists agree with them and never make a limit of them.
 
-use asfound::domain::checklist::{Against, FindingKind, Part, Step, Takes};
+use asfound::domain::checklist::{Against, FindingKind, Grade, Part, Step, Takes};
 use asfound::domain::entry::{Act, FindingMade};
 use asfound::domain::figure::Figure;
 use asfound::domain::phase::Phase;
@@ -42,8 +42,35 @@ fn what_replaces_a_bearing() {
     }
     for side in ["bush.cs", "bush.ts"] {
         let pin = kind(overhaul.part(side).unwrap(), "locking pin broken");
-        assert!(pin.grades.iter().all(|grade| grade.leads_to[0] >= Consequence::Replace), "{side}");
+        let replaces = |grade: &Grade| pin.consequences(&grade.grade).contains(&Consequence::Replace);
+        assert!(pin.grades.iter().all(replaces), "{side}");
     }
+}
+
+/// Somebody called answers for that call: what the milder grades lead to stays, and a crack stays referred.
+#[test]
+fn an_answered_call_never_comes_to_less_than_a_milder_grade() {
+    let mut calls = 0;
+    for kind in ["overhaul", "bearing", "cleaning"]
+        .map(checklist)
+        .iter()
+        .flat_map(|all| &all.parts)
+        .flat_map(|part| &part.findings)
+    {
+        let called = |grade: &&Grade| grade.leads_to.contains(&Consequence::Call);
+        for grade in kind.grades.iter().filter(called) {
+            let all = kind.consequences(&grade.grade);
+            let rest = || all.iter().filter(|one| **one != Consequence::Call);
+            let milder = kind.grades.iter().take_while(|one| one.grade != grade.grade).flat_map(|one| &one.leads_to);
+            for one in milder {
+                assert!(rest().any(|mine| mine.at_least() >= one.at_least()), "{}, {}", kind.kind, grade.grade);
+                assert!(*one != Consequence::Refer || all.contains(one), "{}, {}", kind.kind, grade.grade);
+            }
+            assert!(!kind.crack || rest().next().is_some(), "{}, {}", kind.kind, grade.grade);
+            calls += 1;
+        }
+    }
+    assert!(calls > 20, "{calls}");
 }
 
 /// Dial gauges are never set on the shaft: it would be magnetised. Common practice, no source.

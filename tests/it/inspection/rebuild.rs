@@ -144,7 +144,7 @@ fn no_part_goes_in_that_is_held_itself() {
     rig.take(finding("odd", "odd"));
     assert!(shut(&rig, fit()).starts_with("bush.ts: stop and call: odd, odd"), "{}", shut(&rig, fit()));
     let odd = rig.last().number;
-    rig.take(Act::Answer { entry: odd, who: "the maker".into(), text: "paint".into() });
+    rig.supervised(Act::Answer { entry: odd, who: "the maker".into(), text: "paint".into() });
     rig.take(Act::Call { part: "bush.ts".into(), question: "which way round?".into() });
     assert_eq!(shut(&rig, fit()), "bush.ts: stop and call: which way round?");
 }

@@ -7,6 +7,7 @@ use asfound::domain::entry::{Act, Entry};
 use asfound::domain::person::{Person, Role};
 use asfound::domain::review::{Kept, Review, Tenor, lists};
 use asfound::domain::signing;
+use asfound::domain::standing::hold_words;
 use asfound::domain::verdict::{Consequence, Disposition};
 use asfound::report::json::of_record;
 
@@ -189,6 +190,14 @@ fn a_sentence_does_not_free_what_was_referred() {
     // what stops the work is answered by whoever was called
     let (mut rig, number) = with("odd", "odd");
     assert!(rig.verdict("bush.ts").contains("stop and call"));
-    rig.take(Act::Answer { entry: number, who: "the maker".into(), text: "go on".into() });
+    let answer = Act::Answer { entry: number, who: "the maker".into(), text: "go on".into() };
+    rig.take(answer.clone());
+    let claimed = rig.last().number;
+    let hold = format!("stop and call: odd, odd; only claimed settled, entry {claimed}");
+    let holds: Vec<_> = rig.standing().part("bush.ts").unwrap().verdict.holds.iter().map(hold_words).collect();
+    assert!(holds.contains(&hold), "a fitter says what somebody has said: {holds:?}");
+    rig.by("supervisor-b").take(answer);
     assert!(!rig.verdict("bush.ts").contains("stop and call"));
+    let words = rig.standing().part("bush.ts").unwrap().told().1;
+    assert!(!words.contains("nothing found"), "{words}");
 }
