@@ -75,11 +75,14 @@ impl Problems {
         }
     }
 
-    /// Takes what is wrong with the same file besides: where something was wrong already, one fault is enough.
+    /// Takes what is wrong with the same file besides: where something was wrong already, one fault is enough; but every
+    /// key that a mapping lacks is told.
     pub fn join_elsewhere(&mut self, others: Self) {
         self.more += others.more;
+        let lacks = |problem: &Problem| problem.found.starts_with("no key `");
         for problem in others.list {
-            if !self.list.iter().any(|known| known.at == problem.at) {
+            let says_it = |known: &Problem| known.found == problem.found || !(lacks(known) && lacks(&problem));
+            if !self.list.iter().any(|known| known.at == problem.at && says_it(known)) {
                 self.take(problem);
             }
         }

@@ -7,7 +7,7 @@ use asfound::records::people_file::read_people;
 use asfound::records::rotor_file::read_rotor;
 use asfound::records::settings_file::read_settings;
 use asfound::records::sheet_file::read_sheet;
-use asfound::records::yaml::Problems;
+use asfound::records::yaml::{Key, Node, Problems, What, emit, parse};
 
 use super::samples::{RECORD, sample};
 
@@ -163,4 +163,89 @@ fn of_a_record() {
             ("kind: looked", "kind: loked"),
         ],
     );
+}
+
+/// Every mapping of a tree, by the numbers of its branches.
+fn mappings(node: &Node, way: &mut Vec<usize>, out: &mut Vec<Vec<usize>>) {
+    let below: Vec<&Node> = match &node.what {
+        What::Text(..) => return,
+        What::List(_, items) => items.iter().collect(),
+        What::Map(_, pairs) => {
+            out.push(way.clone());
+            pairs.iter().map(|(_, value)| value).collect()
+        }
+    };
+    for (number, node) in below.into_iter().enumerate() {
+        way.push(number);
+        mappings(node, way, out);
+        way.pop();
+    }
+}
+
+fn mapping<'a>(node: &'a mut Node, way: &[usize]) -> &'a mut Vec<(Key, Node)> {
+    match (&mut node.what, way) {
+        (What::Map(_, pairs), []) => pairs,
+        (What::Map(_, pairs), [first, rest @ ..]) => mapping(&mut pairs[*first].1, rest),
+        (What::List(_, items), [first, rest @ ..]) => mapping(&mut items[*first], rest),
+        (What::Text(..) | What::List(..), _) => panic!("no mapping there"),
+    }
+}
+
+/// Of two keys that one mapping lacks, each is told, wherever that is; how many pairs were tried.
+fn both_told<T>(name: &str, read: impl Fn(&str, &[u8]) -> Result<T, Problems>) -> usize {
+    let tree = parse(name, &sample(name)).unwrap();
+    let told = |way: &[usize], without: &[usize]| -> Vec<String> {
+        let mut tree = tree.clone();
+        let pairs = mapping(&mut tree, way);
+        let mut number = 0;
+        pairs.retain(|_| {
+            number += 1;
+            !without.contains(&(number - 1))
+        });
+        let Err(problems) = read("a.yaml", emit(&tree).as_bytes()) else { return vec![] };
+        problems.iter().map(|one| one.found.clone()).filter(|found| found.starts_with("no key")).collect()
+    };
+    let mut ways = Vec::new();
+    mappings(&tree, &mut vec![], &mut ways);
+    let mut pairs = 0;
+    for way in ways {
+        let keys: Vec<String> = mapping(&mut tree.clone(), &way).iter().map(|(key, _)| key.text.clone()).collect();
+        let told_alone = |number: &usize| told(&way, &[*number]).contains(&format!("no key `{}`", keys[*number]));
+        // a mapping that loses all it has is no mapping any more
+        let is_needed = |number: &usize| keys.len() > 2 && told_alone(number);
+        let needed: Vec<usize> = (0..keys.len()).filter(is_needed).collect();
+        for (at, one) in needed.iter().enumerate() {
+            for other in &needed[at + 1..] {
+                // which keys a step has is known only by what it takes
+                if keys[*one] == "takes" {
+                    continue;
+                }
+                let both = told(&way, &[*one, *other]);
+                for lost in [one, other] {
+                    assert!(both.contains(&format!("no key `{}`", keys[*lost])), "{name} {way:?}: {both:?}");
+                }
+                pairs += 1;
+            }
+        }
+    }
+    pairs
+}
+
+#[test]
+fn two_missing_keys_of_one_mapping_are_both_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("a.yaml");
+    let read_record = |_: &str, bytes: &[u8]| {
+        std::fs::write(&path, bytes).unwrap();
+        asfound::records::inspection_file::open(&path).map(drop)
+    };
+    let pairs = [
+        both_told("people.yaml", read_people),
+        both_told("rotors/DEMO-1/rotor.yaml", read_rotor),
+        both_told("instruments/D2.yaml", read_instrument),
+        both_told("sheets/INV-420.yaml", read_sheet),
+        both_told("checklists/short.yaml", read_whole),
+        both_told(RECORD, read_record),
+    ];
+    assert!(pairs.iter().all(|pairs| *pairs > 0), "{pairs:?}");
 }
