@@ -1,8 +1,9 @@
 //! Conformity and guards.
 
 use asfound::domain::exact::Exact;
-use asfound::domain::reckon::conformity::{Bench, Judged, Standard, conformity};
+use asfound::domain::reckon::conformity::{Bench, Judged, Standard, chance, conformity};
 use asfound::domain::reckon::guard::{factor, guard, two_figures_up, usual_factor};
+use asfound::domain::unit::Unit;
 use proptest::prelude::*;
 
 use super::{close, exact, number, rows};
@@ -85,6 +86,25 @@ fn the_guard_rounds_to_the_safe_side() {
         assert_eq!(factor(&usual_factor(), Some(&exact(dof))), Some(exact(want)), "{dof} dof");
     }
     assert_eq!(guard(&exact("0.0000058"), &usual_factor(), None), Some(exact("0.004125")));
+}
+
+/// Far from the limit a chance is small, never nothing, and near certainty never certain.
+#[test]
+fn a_working_prints_no_long_zeros_and_no_certainty() {
+    let told = |value: &str| {
+        let (u, upper) = (exact("0.0001"), Some(exact("0.220")));
+        let judged = Judged { value: exact(value), u, dof: None, lower: Some(exact("0.100")), upper };
+        chance(&judged, &usual_factor(), Unit::Millimetre).unwrap().text_lines().join("\n")
+    };
+    for (value, within, outside) in [
+        ("0.150", "more than 0.9999", "less than 0.0001"),
+        ("0.300", "less than 0.0001", "more than 0.9999"),
+        ("0.220", "0.5000", "0.5000"),
+    ] {
+        let told = told(value);
+        assert!(told.contains(&format!("p within {within}, p outside {outside}")), "{told}");
+        assert!(!told.contains("0.00000") && !told.contains("= 1\n"), "{told}");
+    }
 }
 
 proptest! {

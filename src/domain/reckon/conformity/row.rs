@@ -4,6 +4,7 @@
 
 use super::{Conformity, Judged, Standard, conformity};
 use crate::domain::exact::Exact;
+use crate::domain::exact::Rounding;
 use crate::domain::reckon::distribution::t_below;
 use crate::domain::reckon::guard::{factor, steps, two_figures_up, usual_factor};
 use crate::domain::reckon::impossible::{crossed, none_of};
@@ -101,7 +102,7 @@ impl Standard {
 pub fn chance(judged: &Judged, asked: &Exact, unit: Unit) -> Option<Working> {
     let got = conformity(judged, asked).ok()?;
     let whole = working(judged, asked, &got, OneUnit::fixed(unit));
-    Some(whole.resulting(format!("p within {}, p outside {}", shown(got.within, 4), shown(got.outside, 2))))
+    Some(whole.resulting(format!("p within {}, p outside {}", share(got.within), share(got.outside))))
 }
 
 fn working(judged: &Judged, asked: &Exact, got: &Conformity, unit: OneUnit) -> Working {
@@ -119,8 +120,8 @@ fn working(judged: &Judged, asked: &Exact, got: &Conformity, unit: OneUnit) -> W
     edge("passes down to", &judged.lower, "+", &|limit| limit + &got.guard);
     edge("passes up to", &judged.upper, "-", &|limit| limit - &got.guard);
     let outside = chances(&mut working, judged, unit);
-    working.step("p outside", "what lies beyond the limits", joined(outside, " + "), shown(got.outside, 4));
-    working.step("p within", "1 - p outside", "", shown(got.within, 6));
+    working.step("p outside", "what lies beyond the limits", joined(outside, " + "), share(got.outside));
+    working.step("p within", "1 - p outside", "", share(got.within));
     let simple = format!(
         "by the standard: {} without the guard, {} with it on both sides",
         got.simple.word(),
@@ -143,6 +144,16 @@ fn guarding(working: &mut Working, judged: &Judged, asked: &Exact, unit: OneUnit
     steps(working, (unit.behind(whole(&judged.u)), &rounded), &factor, unit);
 }
 
+/// A probability to four places: what is not nothing never reads as nothing, nor what is not certain as certain.
+fn share(p: f64) -> String {
+    match Exact::parse(&format!("{p:e}")) {
+        Some(_) if p < 0.0001 => "less than 0.0001".to_owned(),
+        Some(_) if p > 0.9999 => "more than 0.9999".to_owned(),
+        Some(exact) => exact.rounded(4, Rounding::Nearest),
+        None => p.to_string(),
+    }
+}
+
 /// How far each limit is away in u, and the chance of lying beyond it; the chances, for their sum.
 fn chances(working: &mut Working, judged: &Judged, unit: OneUnit) -> Vec<String> {
     let Judged { value, u, dof, lower, upper } = judged;
@@ -158,7 +169,7 @@ fn chances(working: &mut Working, judged: &Judged, unit: OneUnit) -> Vec<String>
         let z = (from - less).over(u).as_ref().map_or(f64::NAN, float);
         let put_in = format!("({} - {}) / {}", unit.put(from), unit.put(less), unit.behind(whole(u)));
         working.step(format!("z {name}"), formula, put_in, shown(z, 5));
-        let chance = shown(t_below(z, dof), 4);
+        let chance = share(t_below(z, dof));
         working.step(format!("p {name}"), "F(z)", "", chance.clone());
         chances.push(chance);
     };
