@@ -54,7 +54,7 @@ pub enum Can {
     PassNothing,
     /// The limit's rule needs the gauge's uncertainty, which is not known.
     PassUnknown,
-    /// The limit has no guard, and how fine the gauge is, is not known.
+    /// The limit has no guard, and how far off the gauge may be is not known.
     RoomUnknown,
     /// The limit has no guard.
     Room {
@@ -76,6 +76,11 @@ impl Capability {
         }
     }
 
+    /// Whether nobody knows how far off the gauge may be.
+    pub fn is_unknown(&self) -> bool {
+        matches!(self.can, Can::PassUnknown | Can::RoomUnknown)
+    }
+
     /// One line before the first reading: `D2 can pass a clearance up to 0.2158`.
     pub fn words(&self) -> String {
         let gauge = &self.gauge;
@@ -92,8 +97,8 @@ impl Capability {
                 format!("{gauge} can pass {} {edge}", self.with_article())
             }
             Can::PassNothing => format!("! {gauge} can pass nothing: too coarse for both limits"),
-            Can::PassUnknown => format!("! {gauge} can pass nothing: its uncertainty is not known"),
-            Can::RoomUnknown => format!("how fine {gauge} is, is not known"),
+            Can::PassUnknown => format!("! {gauge} can pass nothing: no certificate"),
+            Can::RoomUnknown => format!("{gauge} has no certificate: how far off is unknown"),
             Can::Room { off, .. } => {
                 let (mark, words) = self.fineness(off);
                 format!("{mark}{gauge} is {words}")
@@ -157,8 +162,8 @@ impl Capability {
                 format!("{sign}{edge}")
             }
             Can::PassNothing => "! nothing: too coarse for both limits".to_owned(),
-            Can::PassUnknown => "! nothing: its uncertainty is not known".to_owned(),
-            Can::RoomUnknown => "how fine it is, is not known".to_owned(),
+            Can::PassUnknown => "! nothing: it has no certificate".to_owned(),
+            Can::RoomUnknown => "no certificate: how far off is unknown".to_owned(),
             Can::Room { off, .. } => {
                 let (mark, words) = self.fineness(off);
                 format!("{mark}{words}")
@@ -191,6 +196,17 @@ pub fn of_step(inspection: &Inspection, step: &Step, gauge: &Instrument) -> Vec<
 /// The same before any job begins: by a limits sheet, with the gauge as calibrated on that day.
 pub fn by_sheet(by: (&Sheet, NaiveDate), step: &Step, gauge: &Instrument) -> Vec<Capability> {
     can_each(step, gauge, |judged| Bench::of(by, step, judged, gauge))
+}
+
+/// What is not known of a gauge on which figures are judged, and how that is mended.
+pub fn lacks(inspection: &Inspection, step: &Step, gauge: &Instrument) -> Option<String> {
+    let lacks = match gauge.calibration(inspection.head().begun.date()) {
+        _ if step.judges.is_empty() => return None,
+        None => "has no certificate: how far its figures may be off is not known",
+        Some(_) if gauge.resolution.is_none() => "has no resolution entered, which counts as none",
+        Some(_) => return None,
+    };
+    Some(format!("{} {lacks}. Take another gauge, or enter that among the instruments before the next job.", gauge.id))
 }
 
 fn can_each<'a>(step: &Step, gauge: &Instrument, bench: impl Fn(&Judged) -> Option<Bench<'a>>) -> Vec<Capability> {

@@ -10,7 +10,7 @@ mod suspect;
 
 pub use act::{detail_fits, refers};
 pub use level::{is_other, looser, may_judge, odd_level};
-pub use not_done::is_waived;
+pub use not_done::{is_waived, not_here};
 pub use planning::is_sooner_for_a_limit;
 
 use super::entry::{Act, Entry};

@@ -237,7 +237,7 @@ actions! {
     PutIn,   ENTER,          "take, next",    "Takes what is typed, or what is offered, and goes on; opens what is opened", &[Scope::Paper];
     Choose,  ENTER,          "choose",        "Chooses the marked line", &[Scope::Look, Scope::List, Scope::Question];
     Answer,  ENTER,          "next answer",   "Takes the answer and goes to the next; after the last, finishes", &[Scope::Form];
-    GoThere, ENTER,          "go there",      "Goes to the step that comes first", &[Scope::Shut];
+    GoThere, ENTER,          "go there",      "Goes to the step that comes first, or to what ends the hold", &[Scope::Shut];
     Seen,    ENTER,          "seen, go on",   "Says that it was seen, and goes on", &[Scope::Notice];
     Digit,   Press::Digit,   "digit",         "Chooses the line with that number", &[Scope::Home, Scope::Look, Scope::List, Scope::Review, Scope::Register];
     Cell,    Press::Arrows,  "move",          "Goes to another field; a half-typed text stays with its field", &[Scope::Paper];

@@ -4,6 +4,7 @@
 pub mod begin;
 mod gauge;
 mod levels;
+mod mend;
 mod opening;
 mod parts;
 pub mod people;
@@ -25,11 +26,12 @@ use crate::domain::standing::Standing;
 use super::inquiry::{Answers, Reply};
 
 pub use gauge::{choose as choose_gauge, enter as enter_gauge};
+pub use mend::Way;
 pub use opening::{Known as KnownOpening, answers_of_opening};
 pub use people::{enter as enter_person, id_of};
 pub use say::{finding, finding_made, sentence, standing_in_words, unjudged_in_words};
 pub use strike::entry_in_words;
-pub use way::{found, is_to_do, state_word};
+pub use way::{NAMED, and_more, found, is_to_do, state_word};
 
 /// One line of the list, and the dialogue behind it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -284,6 +286,12 @@ fn menu(answers: &mut Answers<'_>) -> Reply<Deed> {
 }
 
 impl Other {
+    /// Its number in the line mode's list.
+    pub fn number(self) -> usize {
+        let mut all = FIRST.iter().chain(&MORE).chain(&LINES_ALONE);
+        all.position(|(other, _)| *other == self).map_or(0, |at| at + 1)
+    }
+
     /// What it is called in the list.
     pub fn title(self) -> &'static str {
         let named = FIRST.iter().chain(&MORE).find(|(other, _)| *other == self);

@@ -91,9 +91,13 @@ fn wait(pen: &mut Pen<'_>, model: &Model, words: &str) {
     keybar::draw(pen, below, model.scope());
 }
 
-/// Below 80x24: place, field, message and keys; an overlay takes what is left.
+/// Rows from which on a dialogue leaves the caution in sight.
+const ROOM: usize = 18;
+
+/// Below 80x24: place, caution, field, message and keys; an overlay takes what is left.
 fn reduced(pen: &mut Pen<'_>, model: &Model) {
     let below = pen.height().saturating_sub(1);
+    let mut top = 2;
     match &model.screen {
         Screen::Job(job) => {
             let saved = job.saving.words();
@@ -103,13 +107,16 @@ fn reduced(pen: &mut Pen<'_>, model: &Model) {
                 pen.centre(0, bench::first_word(words), Tone::Invented);
             }
             if let Some(pending) = signing::pending_in_words(&job.inspection) {
-                pen.put(1, 2, pending, Tone::Watch);
+                pen.put(1, top, pending, Tone::Watch);
+                top += 1;
             }
             bench::place_line(pen, 1, job);
-            bench::now_lines(pen, 3, model, job);
-            let top = 6.max(4 + bench::said_rows(model, pen.width()));
-            if below > top + 1 {
-                bench::work(&mut pen.rows(top, below.saturating_sub(top)), model, job);
+            top += bench::caution(pen, top, job);
+            let here = top.max(3);
+            bench::now_lines(pen, here, model, job);
+            let work = (here + 3).max(here + 1 + bench::said_rows(model, pen.width()));
+            if below > work + 1 {
+                bench::work(&mut pen.rows(work, below.saturating_sub(work)), model, job);
             }
         }
         Screen::Wait(words) => wait(pen, model, words),
@@ -119,8 +126,9 @@ fn reduced(pen: &mut Pen<'_>, model: &Model) {
         Screen::Registers(registers) => registers::view(pen, model, registers),
     }
     if let Some(overlay) = model.overlays.last() {
-        let rows = below.saturating_sub(2);
-        lay_over(&mut pen.rows(2, rows), model, overlay);
+        let reads = matches!(overlay, Overlay::Far | Overlay::Help(_));
+        let top = if reads || pen.height() < ROOM { 2 } else { top };
+        lay_over(&mut pen.rows(top, below.saturating_sub(top)), model, overlay);
     }
     pen.rows(below, 1).clear();
     keybar::draw(pen, below, model.scope());

@@ -3,11 +3,13 @@
 use crate::domain::checklist::Signing;
 use crate::domain::entry::{Act, Entry};
 use crate::domain::gate::step_name;
+use crate::domain::hours;
 use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::judge::Condition;
 use crate::domain::progress;
 use crate::domain::review::{Kept, differences, key_words, lists, not_judged_in_words, since};
 use crate::domain::signing;
+use crate::domain::stamp::long_day;
 use crate::domain::standing::{Outcome, PartStanding, Standing, hold_words};
 use crate::domain::telling;
 use crate::domain::worked;
@@ -58,6 +60,9 @@ fn heading(inspection: &Inspection) -> Vec<String> {
     };
     let opening = inspection.opening();
     let hours = opening.machine_hours.map_or_else(|| "hours not given".to_owned(), |hours| hours.to_string());
+    let last = hours::at_last_opening(inspection);
+    let last = last.map(|(hours, day)| format!(" ({hours} at the last opening, {})", long_day(day)));
+    let hours = format!("{hours}{}", last.unwrap_or_default());
     let next = opening.next_hours.map_or_else(|| "not planned".to_owned(), |hours| format!("planned at {hours}"));
     let mut lines = vec![format!("{}, {}", head.id, head.checklist.title)];
     lines.extend(scene.map(str::to_owned));

@@ -15,7 +15,10 @@ use super::at_step;
 
 /// A point, or a whole step, that this machine does not have; what was counted at one end is not among them, nor is a
 /// signature.
-pub(super) fn not_here(inspection: &Inspection, id: &str, point: Option<&str>, hand: &Hand) -> May {
+///
+/// # Errors
+/// Why this hand may not say so.
+pub fn not_here(inspection: &Inspection, id: &str, point: Option<&str>, hand: &Hand) -> May {
     let step = step_of(inspection, id)?;
     if matches!(step.takes, Takes::Sign(_)) {
         return Err(Refusal::from(RefusalKind::NeverSkipped).at(at_step(id)));

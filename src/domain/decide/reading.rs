@@ -161,12 +161,22 @@ fn brackets(suspect: &Suspect<'_>) -> Result<(), Refusal> {
 /// A difference holds on one dial alone: two have no common zero.
 fn one_zero(suspect: &Suspect<'_>) -> Result<(), Refusal> {
     let Suspect { inspection, step, cell, gauge, .. } = *suspect;
-    let (true, Some(other), Some(gauge)) = (is_lift(step), step.mate_of(cell), gauge) else { return Ok(()) };
-    let taken = inspection.reading(&step.id, &other.place()).and_then(|taken| taken.gauge);
-    let Some(first) = taken.filter(|first| !first.same_as(&gauge.id)) else { return Ok(()) };
+    let Some(gauge) = gauge else { return Ok(()) };
+    let others = if step.is_reckoned_by("run-out") {
+        // one turn, and back to where it began
+        progress::cells(inspection, step).into_iter().filter(|other| other.repeat == cell.repeat).collect()
+    } else {
+        step.mate_of(cell).filter(|_| is_lift(step)).into_iter().collect::<Vec<_>>()
+    };
+    let on_another = |other: &crate::domain::checklist::Cell| {
+        let taken = inspection.reading(&step.id, &other.place()).and_then(|taken| taken.gauge);
+        taken.filter(|first| !first.same_as(&gauge.id))
+    };
+    let first = others.iter().find_map(|other| Some((other, on_another(other)?)));
+    let Some((other, first)) = first else { return Ok(()) };
     let why =
         format!("`{}` was read on {first}, and this is {}: two dials have no common zero.", other.spoken(), gauge.id);
-    let mend = "Go on with the first one, or strike its reading and read both with this one.";
+    let mend = "Go on with the first one, or strike what it read and read all of it on this one.";
     Err(RefusalKind::NoAnswer { why, mend }.into())
 }
 

@@ -126,12 +126,7 @@ impl At<'_> {
     /// An answer to a call or a finding; what was referred takes a concession.
     pub(super) fn answer(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let edition = edition::asked(self.inspection);
-        let asks = |entry: &&Entry| {
-            matches!(entry.act, Act::Call { .. } | Act::Finding(_)) && !refers(self.inspection, entry)
-                || edition.as_ref().is_some_and(|asked| asked.entry == entry.number)
-        };
-        let is_open = |entry: &&Entry| !self.inspection.is_answered(entry.number);
-        let open: Vec<_> = self.inspection.standing_entries().filter(asks).filter(is_open).collect();
+        let open = self.answerable();
         if open.is_empty() {
             return Ok(only_say(
                 "No call, no finding and no edition waits for an answer. What is referred takes a concession.",
@@ -145,6 +140,17 @@ impl At<'_> {
         let index = answers.choose("answer to which", &words)?;
         let Some(entry) = open.get(index).map(|entry| entry.number) else { return Ok(Deed::Say(Vec::new())) };
         answered(entry, "who answered, name and office", answers)
+    }
+
+    /// Entries that wait for an answer.
+    pub(super) fn answerable(&self) -> Vec<&Entry> {
+        let edition = edition::asked(self.inspection);
+        let asks = |entry: &&Entry| {
+            matches!(entry.act, Act::Call { .. } | Act::Finding(_)) && !refers(self.inspection, entry)
+                || edition.as_ref().is_some_and(|asked| asked.entry == entry.number)
+        };
+        let is_open = |entry: &&Entry| !self.inspection.is_answered(entry.number);
+        self.inspection.standing_entries().filter(asks).filter(is_open).collect()
     }
 
     /// A remark of a record that was sent back; it stays in the record when it is answered.

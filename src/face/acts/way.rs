@@ -1,6 +1,7 @@
 //! Leaving something out, going to another step.
 
-use crate::domain::checklist::{Step, Takes};
+use crate::domain::checklist::{Point, Step, Takes};
+use crate::domain::decide;
 use crate::domain::entry::Act;
 use crate::domain::gate::{self, Missing};
 use crate::domain::inspection::Inspection;
@@ -8,8 +9,8 @@ use crate::domain::progress::{self, StepState};
 use crate::domain::signing;
 use crate::domain::soak::is_cut_short;
 
-use super::super::inquiry::{Answers, Reply, Stop};
-use super::{At, Deed, act, only_say, owned, sentence};
+use super::super::inquiry::{Answers, Reply, Stop, refused};
+use super::{At, Deed, Other, Way, act, only_say, owned, sentence};
 
 /// The usual reasons for leaving something out.
 const REASONS: [&str; 7] = [
@@ -34,14 +35,24 @@ impl At<'_> {
         let about = point.map(|point| format!("{}: ", point.text)).unwrap_or_default();
         let lines: Vec<_> = [place, whole, none].into_iter().flatten().collect();
         let number = answers.choose_numbered(&format!("{about}what is left out"), &lines)?;
-        let step = step.id.clone();
         if number == 3 {
+            self.may_be_absent(step, point)?;
             let reason = answers.reason("why does it not apply")?;
-            return Ok(act(Act::NotApplicable { step, point: point.map(|point| point.id.clone()), reason }));
+            let point = point.map(|point| point.id.clone());
+            return Ok(act(Act::NotApplicable { step: step.id.clone(), point, reason }));
         }
         let place = self.cell.as_ref().filter(|_| number == 1).map(crate::domain::checklist::Cell::place);
         let reason = answers.choose_or_say("why", &owned(&REASONS))?;
-        Ok(act(Act::Skip { step, place, reason }))
+        Ok(act(Act::Skip { step: step.id.clone(), place, reason }))
+    }
+
+    /// Said before anybody types a reason: whether this hand may mark it as not on this machine at all.
+    ///
+    /// # Errors
+    /// Why it may not.
+    pub fn may_be_absent(&self, step: &Step, point: Option<&Point>) -> Reply<()> {
+        let may = decide::not_here(self.inspection, &step.id, point.map(|point| point.id.as_str()), &self.hand);
+        may.map_err(|refusal| Stop::Wrong(refused(&refusal)))
     }
 
     /// Every step with its state; one is chosen by its number, its id or a few letters.
@@ -74,13 +85,20 @@ impl At<'_> {
         if missing.is_empty() {
             return Ok(Deed::Go(step.id.clone()));
         }
-        let missing: Vec<_> = missing.iter().map(|one| one.words(self.inspection)).collect();
-        let shut = format!("{} is not open yet: {}", step.id, sentence(&missing.join("; ")));
-        let Some(first) = self.way_to(step) else { return Ok(Deed::Say(vec![shut])) };
-        let to = format!("{}, {}", first.id, gate::step_name(self.inspection, first));
-        let ways = [(first.id.as_str(), to), ("", "stay here".to_owned())];
+        let mut words: Vec<_> = missing.iter().take(NAMED).map(|one| one.words(self.inspection)).collect();
+        words.extend(and_more(missing.len()));
+        let shut = format!("{} is not open yet: {}", step.id, sentence(&words.join("; ")));
+        let way = self.way_to(step).map_or_else(|| self.way_out(step, &missing), |first| Way::Step(first.id.clone()));
+        let (id, to) = match &way {
+            Way::Ends(other) => ("", other.title().to_owned()),
+            Way::Step(id) => {
+                let name = self.inspection.head().checklist.step(id).map(|step| gate::step_name(self.inspection, step));
+                (id.as_str(), format!("{id}, {}", name.unwrap_or_default()))
+            }
+        };
+        let ways = [(id, to), ("", "stay here".to_owned())];
         let index = answers.choose_known(&format!("{shut} Go where"), &ways, Some(0))?;
-        Ok(if index == 0 { Deed::Go(first.id.clone()) } else { Deed::Say(Vec::new()) })
+        Ok(if index == 0 { way.into() } else { Deed::Say(Vec::new()) })
     }
 
     /// What keeps a step shut; that the machine is still safe is asked there.
@@ -116,8 +134,14 @@ pub fn is_to_do(inspection: &Inspection, step: &Step) -> bool {
     !state.is_settled() || state == StepState::NotAsked || once_more || sent_back()
 }
 
-/// How many steps are named before the rest is counted.
-const NAMED: usize = 5;
+/// How many are named before the rest is counted: steps, or what one waits for.
+pub const NAMED: usize = 5;
+
+/// `and 35 more: ! 24 tells all`, behind the first that are named.
+pub fn and_more(number: usize) -> Option<String> {
+    let more = number.checked_sub(NAMED).filter(|more| *more > 0)?;
+    Some(format!("and {more} more: ! {} tells all", Other::Stands.number()))
+}
 
 /// Letters that more steps than one have.
 fn which_of(typed: &str, steps: &[&Step]) -> String {

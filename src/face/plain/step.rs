@@ -14,7 +14,7 @@ use crate::domain::signing;
 use crate::domain::soak::is_cut_short;
 use crate::domain::stamp::Stamp;
 
-use super::super::acts::{Deed, Other, act, sentence};
+use super::super::acts::{Deed, NAMED, Other, Way, act, and_more, sentence};
 use super::course::{Course, Soak, soak};
 use super::inquiry::{Answers, Reply, Stop};
 use super::{Session, told};
@@ -55,16 +55,19 @@ impl Session {
             Course::Step(step) => step,
             Course::SafeAgain(_) => return self.ask_safe_again(answers),
             Course::Shut(_) | Course::Finished => {
-                let given = wants_given(&course);
-                let asked = if given {
-                    "! for what else, count to say how many, or leave"
+                let (word, ways) = if wants_given(&course) {
+                    ("count", "! for what else, count to say how many, or leave")
+                } else if course == Course::Finished {
+                    ("", "! for what else, or leave")
                 } else {
-                    "! for what else, or leave"
+                    ("there", "there to go to what ends it, ! for what else, or leave")
                 };
-                let typed = answers.line(Vec::new(), asked)?;
-                return match typed {
-                    "count" if given => Ok(Deed::Open(Other::Given)),
-                    _ => Err(Stop::Wrong(format!("`{typed}` was not taken: no step is open."))),
+                let typed = answers.line(Vec::new(), ways)?;
+                return match course {
+                    Course::Shut(shut) if typed == word => Ok(self.way_out(&shut, now)),
+                    Course::Step(_) | Course::SafeAgain(_) | Course::Shut(_) | Course::Finished => {
+                        Err(Stop::Wrong(format!("`{typed}` was not taken: no step is open.")))
+                    }
                 };
             }
         };
@@ -72,7 +75,7 @@ impl Session {
             return self.remark(step, answers);
         }
         match &step.takes {
-            Takes::Points(_) => self.point(step, answers),
+            Takes::Points(_) => self.point(step, now, answers),
             Takes::Tick => {
                 answers.word("done", &["done"])?;
                 Ok(act(Act::Tick { step: step.id.clone() }))
@@ -116,16 +119,18 @@ impl Session {
         points.iter().find(|point| !settled(point))
     }
 
-    fn point(&self, step: &Step, answers: &mut Answers<'_>) -> Reply<Deed> {
+    fn point(&self, step: &Step, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
         let Some(point) = self.next_point(step) else { return Ok(Deed::Say(Vec::new())) };
         let name = self.name(&self.by);
         let text = format!("{}: {}. Confirmed by {name}", point.id, point.text);
-        let (step, id) = (step.id.clone(), point.id.clone());
-        if answers.word(&text, &["yes", "not here"])? == 0 {
-            return Ok(act(Act::Confirm { step, point: id }));
+        let is_here = answers.word(&text, &["yes", "not here"])? == 0;
+        let (of, id) = (step.id.clone(), point.id.clone());
+        if is_here {
+            return Ok(act(Act::Confirm { step: of, point: id }));
         }
+        self.at(now).may_be_absent(step, Some(point))?;
         let reason = answers.reason("why is there none on this machine or job")?;
-        Ok(act(Act::NotApplicable { step, point: Some(id), reason }))
+        Ok(act(Act::NotApplicable { step: of, point: Some(id), reason }))
     }
 
     fn soak(&self, step: &Step, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
@@ -179,13 +184,23 @@ impl Session {
             _ => "Nothing is open now, and these steps wait:",
         };
         let mut lines = vec![String::new(), format!("{}{wait} {}.", told::scene(&self.inspection), self.saved())];
+        if let [(step, missing)] = shut {
+            // one step has room for a line each
+            lines.push(format!("  {}:", gate::step_name(&self.inspection, step)));
+            lines.extend(
+                missing.iter().take(NAMED).map(|one| format!("    {}", sentence(&one.words(&self.inspection)))),
+            );
+            lines.extend(and_more(missing.len()).map(|more| format!("    {more}.")));
+            return lines;
+        }
         // what holds many steps, such as the question of a call, is said once
         let mut told = BTreeSet::new();
         let mut is_new = |one: &gate::Missing| !matches!(one, gate::Missing::Held(..)) || told.insert(one.clone());
         lines.extend(shut.iter().take(9).map(|(step, missing)| {
-            let new = missing.iter().filter(|one| is_new(one));
-            let mut words: Vec<_> = new.map(|one| one.words(&self.inspection)).collect();
-            match missing.len().saturating_sub(words.len()) {
+            let new: Vec<_> = missing.iter().filter(|one| is_new(one)).collect();
+            let mut words: Vec<_> = new.iter().take(NAMED).map(|one| one.words(&self.inspection)).collect();
+            words.extend(and_more(new.len()));
+            match missing.len().saturating_sub(new.len()) {
                 0 => {}
                 1 => words.push("1 hold as above".to_owned()),
                 more => words.push(format!("{more} holds as above")),
@@ -196,6 +211,15 @@ impl Session {
             lines.push(format!("  and {} more.", shut.len() - 9));
         }
         lines
+    }
+
+    /// Where the first of the shut steps waits for something that can be mended.
+    fn way_out(&self, shut: &[(&Step, Vec<gate::Missing>)], now: Stamp) -> Deed {
+        let Some((step, missing)) = shut.first() else { return Deed::Say(Vec::new()) };
+        let way = self.at(now).way_out(step, missing);
+        let stays = |to: &String| shut.iter().any(|(step, _)| step.id == *to);
+        // a step that is shut itself leads no further: all holds are told instead
+        if matches!(&way, Way::Step(to) if stays(to)) { Deed::Open(Other::Stands) } else { way.into() }
     }
 
     fn finished(&self) -> Vec<String> {

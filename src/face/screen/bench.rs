@@ -17,7 +17,7 @@ use super::super::job::{Job, Lower};
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay, Said, Screen};
 use super::super::pen::{Pen, tail, width, wrap};
-use super::{elses, hands, look, lower, points, readings, sign, soak, tick, way, words};
+use super::{deed, elses, hands, look, lower, points, readings, sign, soak, tick, way, words};
 
 /// What the keys of the step mean.
 pub fn scope(job: &Job) -> Scope {
@@ -72,16 +72,13 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
         return Vec::new();
     }
     if action == Action::GoThere {
-        let there = job.shut.iter().find_map(|missing| missing.step(&job.inspection)).map(str::to_owned);
-        match there {
-            Some(step) => job.go_to(&step, now),
-            None if job.shut.contains(&gate::Missing::SafetyAgain) => super::question::ask_safe(model),
-            None if job.shut.iter().any(|missing| matches!(missing, gate::Missing::Given(_))) => {
-                return elses::begin(model, Other::Given);
-            }
-            None => model.say(Tone::Watch, "Nothing to go to: Esc 6 shows all steps, Esc 5 answers a call."),
+        if job.shut.contains(&gate::Missing::SafetyAgain) {
+            super::question::ask_safe(model);
+            return Vec::new();
         }
-        return Vec::new();
+        let at = job.at_hand(now);
+        let Some(way) = job.step().map(|step| at.way_out(step, &job.shut)) else { return Vec::new() };
+        return deed::perform(model, way.into(), None);
     }
     enter(model)
 }
@@ -191,6 +188,16 @@ fn beforehand_lines(pen: &mut Pen<'_>, y: usize, lines: &[String]) {
         let end = pen.right(1, y + row, &more, Tone::Watch);
         pen.cut_in((1, y + row), line, end.saturating_sub(1), Tone::Watch);
     }
+}
+
+/// The caution, whole, and how many rows it takes: one, where the window is as wide as it should be.
+pub fn caution(pen: &mut Pen<'_>, y: usize, job: &Job) -> usize {
+    let caution = job.step().and_then(|step| step.caution.as_ref());
+    let lines = caution.map(|caution| wrap(&format!("! {caution}"), pen.width().saturating_sub(1))).unwrap_or_default();
+    for (row, line) in lines.iter().enumerate() {
+        pen.put(1, y + row, line, Tone::Caution);
+    }
+    lines.len()
 }
 
 /// Where one is, on the reversed line.
@@ -322,20 +329,18 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
     for (row, line) in step.doing.iter().take(3).enumerate() {
         pen.put(1, 2 + row, line, Tone::Plain);
     }
-    if let Some(caution) = &step.caution {
-        pen.put(1, 5, &format!("! {caution}"), Tone::Caution);
-    }
+    caution(pen, 5, job);
     now_lines(pen, 6, model, job);
     let below = pen.height().saturating_sub(2);
     let lower_rows = lower_rows(job, pen.width(), pen.height());
     let split = below.saturating_sub(lower_rows);
-    // what was said may need more lines: they take the rule's place, and rows of the work below it
-    let (said, before) = (said_rows(model, pen.width()), beforehand(job, pen.width()));
-    if said < 2 {
-        pen.rule(8, step.seen.as_deref().unwrap_or(""));
-        beforehand_lines(pen, 8, &before);
+    // what was said may need more lines: the heading of the work stands below them
+    let (rule, before) = (7 + said_rows(model, pen.width()).max(1), beforehand(job, pen.width()));
+    if rule < split {
+        pen.rule(rule, step.seen.as_deref().unwrap_or(""));
+        beforehand_lines(pen, rule, &before);
     }
-    let top = if said < 2 { 8 + before.len().clamp(1, BEFOREHAND) } else { 7 + said }.min(split);
+    let top = (rule + before.len().clamp(1, BEFOREHAND)).min(split);
     work(&mut pen.rows(top, split.saturating_sub(top)), model, job);
     lower::view(&mut pen.rows(split, lower_rows), model, job);
     let x = pen.put(1, below, &hands::hands(job), Tone::Plain);

@@ -290,6 +290,7 @@ pub fn working(job: &Job, step: &Step) -> Vec<String> {
     lines.extend(telling::besides(&job.inspection, step));
     if let Some(gauge) = job.gauge() {
         lines.extend(capability::of_step(&job.inspection, step, gauge).iter().map(Capability::told));
+        lines.extend(capability::lacks(&job.inspection, step, gauge));
         for working in capability::workings(&job.inspection, step, gauge) {
             lines.extend(working.text_lines().into_iter().map(|line| format!("  {line}")));
         }

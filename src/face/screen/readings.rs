@@ -133,10 +133,12 @@ pub fn fitness_line(pen: &mut Pen<'_>, (from, y): (usize, usize), model: &Model,
     let date = date.map(|words| format!("{}: {words}", gauge.id));
     let can = capability::of_step(&job.inspection, step, gauge).into_iter().next();
     let can_tone = if can.as_ref().is_some_and(Capability::warns) { Tone::Watch } else { Tone::Plain };
+    let is_unknown = can.as_ref().is_some_and(Capability::is_unknown);
     let can = can.map(|can| can.words());
     let room = pen.width().saturating_sub(from + 3);
     let (date, can) = ((date, tone), (can, can_tone));
-    let (first, second) = if tone == Tone::Plain { (can, date) } else { (date, can) };
+    // without a certificate both say the same
+    let (first, second) = if tone == Tone::Plain || is_unknown { (can, date) } else { (date, can) };
     let mut margin = 1;
     for (words, tone) in [first, second] {
         let Some(words) = words.filter(|words| margin - 1 + width(words) <= room) else { continue };

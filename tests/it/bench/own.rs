@@ -136,8 +136,7 @@ fn the_form_of_a_gauge_shows_what_it_passes_on_each_machine_before_any_job() {
     std::fs::copy(sheet, folder.path().join("sheets/INV-420.yaml")).unwrap();
     let bench = register(&folder, "2").keys("1");
     let bench = lines(bench, "M7\nmicrometer\n50 mm\n75\n0.001").expect("saved, in use");
-    let last =
-        bench.keys(&"down ".repeat(9)).expect("passes on INV-420").expect("! nothing: its uncertainty is not known");
+    let last = bench.keys(&"down ".repeat(9)).expect("passes on INV-420").expect("! nothing: it has no certificate");
     let bench = lines(last.keys("up up up enter"), "2024-01-10\n0.003\n2").keys("esc down down down");
     let bench = bench.expect("passes on INV-420 shaft: step wear, compressor side: only to").keys("enter");
     let bench = bench.expect("shaft: step wear, turbine side only to 0.0193 mm");

@@ -150,3 +150,24 @@ fn no_size_breaks_any_screen() {
         }
     }
 }
+
+/// However small the window is: other things give way first.
+#[test]
+fn a_caution_stays_in_sight_in_every_window() {
+    for (columns, rows) in [(80, 24), (80, 23), (80, 20), (100, 30), (120, 40), (60, 16), (40, 10)] {
+        let screen = Bench::at_step("bush.ts/clearance").sized(columns, rows).screen();
+        let words: Vec<_> = screen.split_whitespace().collect();
+        let words = words.join(" ");
+        assert!(words.contains("! The dial stands on the plate. Its magnet never touches the rotor."), "{screen}");
+        assert!(words.contains("outer 0, first down"), "{screen}");
+    }
+    let dialogue = Bench::at_step("bush.ts/clearance").sized(80, 20).keys("esc 5").screen();
+    assert!(dialogue.contains("! The dial stands on the plate."), "{dialogue}");
+}
+
+/// What is refused stands above the heading of the work, never in its place.
+#[test]
+fn a_long_refusal_leaves_the_heading_of_the_work() {
+    let bench = lifts(Bench::at_step("bush.ts/clearance"), 3).typed("60").keys("enter").expect("cannot be read on");
+    assert_snapshot!("refused", bench.expect("from the turbine end, 0 = pin slot").screen());
+}

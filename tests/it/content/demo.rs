@@ -5,9 +5,11 @@ use asfound::domain::exact::{Exact, Rounding};
 use asfound::domain::inspection::Inspection;
 use asfound::domain::judge::Condition;
 use asfound::domain::outlook::Outlook;
+use asfound::domain::review::Kept;
 use asfound::domain::standing::{CharacteristicStanding, Standing, past_of};
 use asfound::domain::verdict::Hold;
 use asfound::records::sheet_file::read_sheet;
+use asfound::report::record::lines;
 
 use super::answers::{file, three};
 
@@ -254,4 +256,14 @@ fn every_file_of_the_demonstration_says_that_it_is_invented() {
         }
     }
     assert!(read >= 20, "{read} files");
+}
+
+/// What was stands beside what is.
+#[test]
+fn the_head_of_a_printed_record_tells_the_hours_of_both_openings() {
+    let [.., before, now] = played() else { panic!("two openings at least") };
+    let lines = lines(now, &Standing::of(now), &Kept::default());
+    let hours = |inspection: &Inspection| inspection.opening().machine_hours.unwrap();
+    let words = format!("{} ({} at the last opening, ", hours(now), hours(before));
+    assert!(lines[2].contains(&words), "{}", lines[2]);
 }

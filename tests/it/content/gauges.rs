@@ -3,11 +3,14 @@
 use asfound::domain::apply::apply;
 use asfound::domain::capability::{self, Capability};
 use asfound::domain::crosscheck;
-use asfound::domain::entry::Act;
+use asfound::domain::decide::{decide, request_of};
+use asfound::domain::entry::{Act, Entry};
 use asfound::domain::figure::Figure;
 use asfound::domain::id::Id;
 use asfound::domain::inspection::Inspection;
+use asfound::domain::instrument::Instrument;
 use asfound::domain::pattern::{self, Unusual};
+use asfound::domain::request::{Decision, Request};
 use asfound::domain::standing::Standing;
 
 use super::demo::played;
@@ -170,4 +173,47 @@ fn a_gauge_on_the_wrong_ring_is_found_by_the_lift_and_told_on_the_first_page() {
     let told: Vec<_> = patterns.iter().filter(|one| one.unusual == Unusual::Disagree).map(|one| &one.what).collect();
     assert_eq!(told.len(), 1, "{told:?}");
     assert!(told[0].ends_with(&found.words), "{told:?}");
+}
+
+/// What is missing, and what to do about it: in one line, before the first reading.
+#[test]
+fn a_gauge_of_which_too_little_is_known_says_what_is_missing() {
+    let inspection = &played()[2];
+    let step = inspection.head().checklist.step("bush.ts/clearance").unwrap();
+    let known = inspection.gauge(&"D2".parse::<Id>().unwrap()).unwrap();
+    let lacks = |gauge: &Instrument| capability::lacks(inspection, step, gauge).unwrap_or_default();
+    assert_eq!(lacks(known), "");
+    let without = Instrument { calibrations: vec![], ..known.clone() };
+    let told = lacks(&without);
+    assert!(told.starts_with("D2 has no certificate: ") && told.contains("Take another gauge, or enter "), "{told}");
+    assert!(capability::of_step(inspection, step, &without)[0].words().contains("no certificate"));
+    let coarse = lacks(&Instrument { resolution: None, ..known.clone() });
+    assert!(coarse.starts_with("D2 has no resolution entered, which counts as none. "), "{coarse}");
+}
+
+/// One turn has one zero: a dial put in the place of another has its own.
+#[test]
+fn a_run_out_is_read_on_one_dial_alone() {
+    let right = &played()[2];
+    let of_nose = |entry: &&Entry| matches!(&entry.act, Act::Reading { step, .. } if step == "shaft/run-out.nose");
+    for nth in [1, 8, 9, 10] {
+        let later = right.entries().iter().filter(of_nose).nth(nth).unwrap();
+        let mut inspection = Inspection::new(right.head().clone());
+        for entry in right.entries().iter().take_while(|entry| entry.number < later.number) {
+            apply(&mut inspection, entry.clone());
+        }
+        let (request, hand) = request_of(later);
+        assert!(matches!(decide(&inspection, &request, &hand), Decision::Take(_)), "{request:?}");
+        let Request::Reading { step, place, text, gauge: Some(used), insisted } = request else { panic!("no reading") };
+        let mut twin = inspection.gauge(&used).unwrap().clone();
+        twin.id = "D9".parse().unwrap();
+        let gauge = Some(twin.id.clone());
+        let Decision::Take(known) = decide(&inspection, &Request::Do(Act::Gauge(Box::new(twin))), &hand) else {
+            panic!("a gauge is always taken")
+        };
+        apply(&mut inspection, *known);
+        let on_another = decide(&inspection, &Request::Reading { step, place, text, gauge, insisted }, &hand);
+        let Decision::Refuse(refusal) = on_another else { panic!("read on two dials: {on_another:?}") };
+        assert!(refusal.kind.what().contains("and this is D9: two dials have no common zero."), "{refusal}");
+    }
 }

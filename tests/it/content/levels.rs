@@ -8,7 +8,7 @@ use asfound::domain::inspection::{Head, Inspection};
 use asfound::domain::judge::Condition;
 use asfound::domain::sheet::{Amount, Bound, Level, Rule, Touching};
 use asfound::domain::standing::Standing;
-use asfound::domain::verdict::Consequence;
+use asfound::domain::verdict::{Consequence, Disposition, Hold};
 
 use super::demo::played;
 use super::steps::every;
@@ -134,4 +134,25 @@ fn the_trades_check_values_as_levels_of_a_test_machine() {
     leads(&short, "thrust.main.ratio", Nothing, Nothing);
     leads(&short, "bush.ts.pin", Nothing, Nothing);
     leads(&short, "shaft.ts.step", Nothing, Nothing);
+}
+
+/// In doubt it is due too: a ratio that the gauge cannot tell from 2 : 1 is no reason to put the bearing back. Common practice,
+/// no source.
+#[test]
+fn a_thrust_bearing_in_doubt_does_not_go_back() {
+    let from = Bound { amount: Amount::Fixed("2".parse::<Figure>().unwrap()), touching: Touching::Fails };
+    let rule = Rule::Guarded(rust_decimal::Decimal::new(165, 2));
+    let source = "the trade, no source; levels of a test machine";
+    let level = Level::new(None, Some(from), Consequence::Replace, rule, source).unwrap();
+    let part = |taper: &str, flat: &str| {
+        let typed =
+            [("thrust.main/lands", "land 3 / 1 / taper", taper), ("thrust.main/lands", "land 3 / 1 / flat", flat)];
+        judged_by(&[("thrust.main.ratio", level.clone())], &typed).part("thrust.main").unwrap().clone()
+    };
+    let in_doubt = part("22.01 mm", "11.0 mm");
+    let open = |hold: &Hold| matches!(hold, Hold::Open(why) if why.contains("undecided"));
+    assert!(in_doubt.verdict.holds.iter().any(open) && !in_doubt.is_within(), "{:?}", in_doubt.verdict);
+    let due = part("22.0 mm", "11.0 mm");
+    assert_eq!(due.verdict.disposition, Disposition::Replace, "{:?}", due.verdict);
+    assert!(!due.verdict.holds.iter().any(open), "{:?}", due.verdict);
 }

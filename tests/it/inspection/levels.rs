@@ -1,6 +1,7 @@
 //! Levels typed at the bench: the same door as a sheet's file, and a question where the unit may be another.
 
 use asfound::domain::characteristic::{Characteristic, Given};
+use asfound::domain::checklist::Signing;
 use asfound::domain::decide::odd_level;
 use asfound::domain::entry::Act;
 use asfound::domain::inspection::Head;
@@ -171,11 +172,15 @@ fn a_level_looser_than_the_sheets_takes_a_supervisor() {
         let mut rig = Rig::begun();
         assert_eq!(rig.refused(with(change)), "LooserLevel", "case {number}");
         rig.by("supervisor-b").take(with(change));
-        assert_eq!(
-            rig.standing().counts.claimed,
-            1,
-            "case {number}: whose hand it was is claimed until that one signs"
-        );
+        let claimed = |rig: &Rig| rig.standing().counts.claimed;
+        assert_eq!(claimed(&rig), 1, "case {number}: whose hand it was is claimed until that one signs");
+        // another's signature ends no claim, the named supervisor's does
+        rig.make_safe().leave_rest();
+        for (signs, left) in [("fitter-a", 1), ("supervisor-b", 0)] {
+            let mut rig = rig.clone();
+            rig.by(signs).take(Act::Resume).sign(Signing::Decisions, &[]);
+            assert_eq!(claimed(&rig), left, "case {number}: signed by {signs}");
+        }
     }
     let mut rig = Rig::begun();
     rig.by("supervisor-b").take(with(&|levels| levels.limit = limit("0.215 mm", "0.130 mm", replace, guarded)));

@@ -25,7 +25,7 @@ fn the_first_questions_are_put_one_a_line() {
 fn safety_points_are_confirmed_or_marked_by_name() {
     let mut bench = Bench::demo();
     bench.walks_to("safe/isolated").hears();
-    bench.types(&["no", "12.5", "not here", "small job", "yes", "not here", "", "no turning gear here", "yes"]);
+    bench.types(&["no", "12.5", "not here", "yes", "not here", "", "no turning gear here", "yes"]);
     assert_snapshot!(bench.hears());
 }
 

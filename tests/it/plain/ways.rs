@@ -1,11 +1,15 @@
 //! Ways off the straight line: to another step, past one, out, and words that slipped into the wrong question.
 
+use asfound::domain::checklist::{Signing, Takes};
 use asfound::domain::entry::Act;
-use asfound::domain::inspection::Head;
+use asfound::domain::inspection::{Head, Inspection};
+use asfound::domain::phase::Phase;
+use asfound::domain::progress;
 use asfound::records::checklist_file::read_whole;
 
 use super::super::files::samples::sample;
 use super::bench::{Bench, Ended, begun, demo_head};
+use crate::rig::Rig;
 
 #[test]
 fn the_way_to_a_step_that_is_shut_begins_on_an_empty_line() {
@@ -33,6 +37,50 @@ fn the_question_of_a_call_is_put_once_where_nothing_is_open() {
     assert_eq!(waits.matches("is the pin seat cracked?").count(), 1, "{waits}");
     assert!(waits.contains("soak the bush: stop and call: is the pin seat cracked?\n"), "{waits}");
     assert!(waits.contains("1 hold as above.\n"), "{waits}");
+    assert!(bench.question().starts_with("there to go to what ends it, "), "{}", bench.question());
+    bench.types(&["there"]);
+    assert!(bench.question().starts_with("answer to which"), "{}", bench.question());
+    bench.types(&["1", "the maker, J", "no, a scratch"]);
+    assert!(!bench.hears().contains("these steps wait"), "{}", bench.question());
+}
+
+/// Everything is left out, and only the start waits: for holds alone.
+fn before_the_start() -> Inspection {
+    let mut rig = Rig::with(demo_head());
+    let asked: Vec<_> = progress::steps(&rig.inspection).cloned().collect();
+    for step in asked {
+        if step.id == "running/prelube" || progress::state(&rig.inspection, &step).is_settled() {
+            continue;
+        }
+        match &step.takes {
+            Takes::Points(points) if step.phase == Phase::Safe => {
+                for point in points {
+                    rig.take(Act::Confirm { step: step.id.clone(), point: point.id.clone() });
+                }
+            }
+            Takes::Sign(Signing::Decisions) => drop(rig.sign(Signing::Decisions, &[])),
+            Takes::Sign(Signing::Close) => {}
+            _ => drop(rig.take(Act::Skip { step: step.id.clone(), place: None, reason: "no time, by order".into() })),
+        }
+    }
+    rig.inspection
+}
+
+#[test]
+fn of_many_holds_the_first_are_named_the_rest_counted_and_one_line_leads_on() {
+    let mut bench = Bench::over(before_the_start());
+    let heard = bench.hears();
+    assert!(heard.contains(" more: ! 24 tells all"), "{heard}");
+    assert!(heard.lines().all(|line| line.matches("; ").count() < 7), "{heard}");
+    bench.types(&["there"]);
+    assert!(!bench.hears().contains("was not taken"), "{}", bench.question());
+    assert!(!bench.question().starts_with("there to go"), "{}", bench.question());
+    bench.types(&["!", "! 24"]);
+    assert!(bench.hears().contains("left out: "));
+    // a step that is asked for by name is shut by the same
+    bench.types(&["! 6", "running/prelube"]);
+    let question = bench.question();
+    assert!(question.contains("Go where, empty for ") && question.contains("more: ! 24 tells all"), "{question}");
 }
 
 /// Also where a kind of finding begins with the same letter.

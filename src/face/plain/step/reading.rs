@@ -29,7 +29,8 @@ impl Session {
             self.inspection.standing_entries_of(&step.id).all(|entry| !matches!(entry.act, Act::Reading { .. }));
         let gauge_is = gauge.filter(|_| first).and_then(|gauge| self.inspection.gauge(gauge));
         let can = gauge_is.map(|gauge| capability::of_step(&self.inspection, step, gauge)).unwrap_or_default();
-        let can = can.iter().map(capability::Capability::told).collect();
+        let lacks = gauge_is.and_then(|gauge| capability::lacks(&self.inspection, step, gauge));
+        let can = can.iter().map(capability::Capability::told).chain(lacks).collect();
         let text = answers.line(can, &format!("{}{unit}", cell.spoken()))?;
         Ok(Deed::Ask(vec![Request::Reading {
             step: step.id.clone(),
