@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::exit::Exit;
 use crate::face::effect::{PaperPut, Query, Register, Wanted};
 use crate::face::filling::Filling;
-use crate::face::plain::fill_in;
+use crate::face::plain::{Ended, fill_in};
 use crate::face::shelf::RecordShelf;
 use crate::records::clock::RealClock;
 use crate::records::paper::Kind;
@@ -43,8 +43,10 @@ pub(super) fn run(words: &raw::Fill, store: &Store, surroundings: &Surroundings,
         return screen::run(store.clone(), first, out);
     }
     let mut keep = |put: &PaperPut| shelf.put_paper(put).map_err(|fault| fault.to_string());
-    fill_in(&mut filling, &mut io::stdin().lock(), out.page(), &mut keep, echo(surroundings))?;
-    Ok(Exit::Done)
+    match fill_in(&mut filling, &mut io::stdin().lock(), out.page(), &mut keep, echo(surroundings))? {
+        Ended::Kept => Ok(Exit::Done),
+        Ended::NotSaved => Ok(Exit::NotDone),
+    }
 }
 
 /// The file that is named, the draft of a new one, or a new one.
@@ -64,7 +66,7 @@ fn filling(kind: Kind, register: &Register, words: &raw::Fill) -> Result<Filling
     };
     match (leaf, &words.second) {
         (Some(leaf), Some(by)) if kind == Kind::Sheet => {
-            Filling::second(leaf, by).map(|filling| filling.among(register))
+            Filling::second(leaf, by, &register.people).map(|filling| filling.among(register))
         }
         (_, Some(_)) => Err("--second is for a limits sheet that is named.".to_owned()),
         (Some(leaf), None) => Filling::open(kind, leaf).map(|filling| filling.among(register)),

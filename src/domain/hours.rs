@@ -3,11 +3,12 @@
 use chrono::NaiveDate;
 
 use super::characteristic::Characteristic;
+use super::entry::{Act, Replaces};
 use super::exact::Exact;
 use super::figure::Figure;
 use super::inspection::{Inspection, Opening, Past};
 use super::refusal::{Refusal, RefusalKind};
-use super::rotor::Fitted;
+use super::rotor::{Fitted, is_same_number};
 use super::stamp::long_day;
 use super::unit::Unit;
 
@@ -136,6 +137,27 @@ pub fn odd_found(inspection: &Inspection, part: &str, fitted: &Fitted) -> Option
     let known = of_renewed(inspection, part).or_else(|| of_part(inspection, part));
     let name = inspection.head().checklist.part(part).map_or(part, |part| part.name.as_str());
     odd_part(name, hours, Some(machine), known.as_ref())
+}
+
+/// Hours that a piece has which bears this number, as far as this record knows it: the one found, or one fitted since.
+pub fn of_number(inspection: &Inspection, part: &str, number: &str) -> Option<Exact> {
+    let bears = |fitted: &Fitted| fitted.serial.as_ref().is_some_and(|serial| is_same_number(serial, number));
+    let found = inspection.found_fitted(part).filter(|fitted| bears(fitted)).and_then(|_| of_part(inspection, part));
+    let machine = of_machine(inspection);
+    let since_fitted = inspection.standing_entries().filter_map(|entry| {
+        let Act::PartFitted { part: of, fitted, replaces: Replaces::Yes } = &entry.act else { return None };
+        since(fitted, machine.as_ref().filter(|_| of == part && bears(fitted))?)
+    });
+    found.into_iter().chain(since_fitted).max()
+}
+
+/// What is odd about a new part: its number is that of one that was in the machine. The question; none where nothing is.
+pub fn odd_new(inspection: &Inspection, part: &str, number: &str) -> Option<String> {
+    let known = of_number(inspection, part, number)?;
+    Some(format!(
+        "{} is the number of the part that was in, {known} h: is it another one with this number",
+        number.trim()
+    ))
 }
 
 /// What is odd about a plan: more hours than there are until its day. The question, one sentence; none where nothing is.

@@ -1,10 +1,11 @@
 //! What an entry puts out of date: a step done before it has to be done again, what stood there stays readable.
 //!
 //! A finding asks anew for what accounts for it; a new part is measured itself, not the one before, has its own papers, and
-//! with it is done again whatever was built on the one before: its own fitting, floats, tips, covers, the first run; a rotor is balanced after the last thing that was done
-//! to what turns, dressing too; a look whose finding was struck has to be looked at again.
+//! with it is done again what was built on the one before: its own fitting, floats, tips, covers, the first run; a rotor is balanced after
+//! the last thing that was done to what turns, dressing too; a look whose finding was struck has to be looked at again; a
+//! wait or a test goes on from the stage that was struck or done anew.
 
-use super::checklist::{Step, StepAsk, Takes};
+use super::checklist::{Checklist, Step, StepAsk, Takes};
 use super::entry::{Act, Entry, Replaces};
 use super::inspection::{Inspection, Ledger};
 use super::judge::Condition;
@@ -37,9 +38,15 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
             those(&|step| {
                 let of_part = step.part == *part && (step.phase == Phase::New && again || is_measured_as_left(step));
                 let with_it = is_measured_as_left(step) && step.is_measured_with(part);
-                let built_on = || is_put_together(step) && checklist.is_behind(step, put_back);
-                of_part || rotates && step.is_balance_as_left() || confirms_new(step) || with_it || built_on()
+                // the first run was one of the machine as it was then, whatever it waited for
+                let run = step.phase == Phase::After;
+                let built_on = || step.phase == Phase::Rebuild && checklist.is_behind(step, put_back);
+                of_part || rotates && step.is_balance_as_left() || confirms_new(step) || with_it || run || built_on()
             })
+        }
+        (Act::Reading { step: stage, .. } | Act::Timer { step: stage, .. }, _)
+        | (Act::Strike { .. }, Some(Act::Reading { step: stage, .. } | Act::Timer { step: stage, .. })) => {
+            checklist.step(stage).map(|stage| behind(checklist, stage)).unwrap_or_default()
         }
         (Act::Tick { step: done }, _) => {
             let reseats = checklist.step(done).is_some_and(|done| done.asks.contains(&StepAsk::Balance));
@@ -49,9 +56,36 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
     }
 }
 
-/// Whether a step puts the machine together, or shows how it runs then.
-fn is_put_together(step: &Step) -> bool {
-    matches!(step.phase, Phase::Rebuild | Phase::After)
+/// The entry since which a step is to be done again, where something was done there before it.
+pub(in crate::domain) fn since<'a>(inspection: &'a Inspection, step: &str) -> Option<&'a Entry> {
+    let ledger = inspection.ledger();
+    let done = ledger.by_step.get(step)?.iter().filter(|number| !ledger.struck.contains_key(number));
+    let since = done.filter_map(|number| inspection.outdated_by(inspection.entry(*number)?)).next()?;
+    inspection.entry(since)
+}
+
+/// Steps of the same part, by id, that show nothing any more once a stage that they come after is done anew.
+fn behind(checklist: &Checklist, stage: &Step) -> Vec<String> {
+    if !is_stage(checklist, stage) {
+        return Vec::new();
+    }
+    let from = std::slice::from_ref(&stage.id);
+    let other = |step: &&Step| step.part == stage.part && step.id != stage.id && step.judges.is_empty();
+    let behind = checklist.steps.iter().filter(other).filter(|step| checklist.is_behind(step, from));
+    behind.map(|step| step.id.clone()).collect()
+}
+
+/// Whether it is a wait, or a condition of a wait or a look at the same part: how warm, how bright.
+fn is_stage(checklist: &Checklist, stage: &Step) -> bool {
+    let rests = |step: &Step| {
+        let shows = matches!(step.takes, Takes::Soak { .. } | Takes::Look);
+        shows && step.part == stage.part && step.needs.contains(&stage.id)
+    };
+    match &stage.takes {
+        Takes::Soak { .. } => true,
+        Takes::Readings(grid) => stage.judges.is_empty() && !grid.counts() && checklist.steps.iter().any(rests),
+        Takes::Points(_) | Takes::Tick | Takes::Look | Takes::Words | Takes::Sign(_) => false,
+    }
 }
 
 /// What an entry takes back.

@@ -81,16 +81,7 @@ fn look(inspection: &Inspection, characteristic: Characteristic, values: &[Place
             .ok_or_else(|| none("the limit cannot be turned into a flat"))?;
         let side = if trend == Trend::Flat { other(side) } else { side };
         let points = points(inspection, characteristic, (trend, side), (&now, values));
-        let asked = Question {
-            limit: size.clone(),
-            side: match side {
-                Side::Upper => line::Side::Largest,
-                Side::Lower => line::Side::Smallest,
-            },
-            next_hours: next_hours.clone(),
-            p: Exact::fraction(95, 100).unwrap_or_else(Exact::zero),
-            new_reading: NewReading::Counted,
-        };
+        let asked = question(size.clone(), side, next_hours.clone());
         let unit = if trend == Trend::Flat { Unit::Millimetre } else { characteristic.unit() };
         let leads_past = limit.leads_past();
         let told = |told: Told| Outlook::Told {
@@ -109,6 +100,43 @@ fn look(inspection: &Inspection, characteristic: Characteristic, values: &[Place
     }
     let another = inspection.another_in(characteristic);
     worst.map_err(|(why, working)| (another.unwrap_or(why), working))
+}
+
+fn question(limit: Exact, side: Side, next_hours: Exact) -> Question {
+    Question {
+        limit,
+        side: match side {
+            Side::Upper => line::Side::Largest,
+            Side::Lower => line::Side::Smallest,
+        },
+        next_hours,
+        p: Exact::fraction(95, 100).unwrap_or_else(Exact::zero),
+        new_reading: NewReading::Counted,
+    }
+}
+
+/// Hours of the machine at which a limit is met before the next planned opening, by the line through earlier openings alone or
+/// by its bound: for what nobody measures at this one. None where none is, or where they cannot tell.
+pub fn met_before_next(inspection: &Inspection, characteristic: Characteristic) -> Option<Exact> {
+    let sheet = inspection.sheet()?;
+    let limit = sheet.levels.get(&characteristic)?.limit.as_ref()?;
+    let now = hours::of_part(inspection, hours::part_of(characteristic))?;
+    let next_hours = &now + &hours::to_next(inspection)?;
+    let trend = if characteristic.is_reckoned_by("lands", None) { Trend::Flat } else { Trend::Value };
+    let met = |(bound, side): (&Bound, Side)| {
+        let size = limit_of_trend(trend, bound, characteristic.unit(), sheet)?;
+        let side = if trend == Trend::Flat { other(side) } else { side };
+        let mut points = earlier(inspection, (characteristic, side), &next_hours);
+        let last = points.last()?.hours.clone();
+        lend_largest(&mut points);
+        let got = forecast::forecast(&points, &question(size, side, next_hours.clone())).ok()?;
+        let told = got.forecast.as_ref().ok().and_then(|ahead| Told::of(ahead, &got))?;
+        let left = told.hours_by_line.into_iter().chain(told.hours_by_bound).min()?;
+        let met = &last + &left;
+        let machine = hours::of_machine(inspection)?;
+        (told.at_next != AtNext::Within).then(|| &met + &(&machine - &now))
+    };
+    judge::bounds(limit).filter_map(met).min()
 }
 
 /// The forecast through these points, told in `unit`.

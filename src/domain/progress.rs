@@ -1,7 +1,7 @@
 //! Where the work stands: the state of each step, the next one, the next field of a grid.
 
 use super::characteristic::Characteristic;
-use super::checklist::{Ask, Cell, Judged, Signing, Step, Takes};
+use super::checklist::{Ask, Cell, Judged, Point, Signing, Step, Takes};
 use super::entry::{Act, Entry, SignedVerdict, TimerMark};
 use super::figure::Figure;
 use super::inspection::{Arrives, Inspection};
@@ -94,12 +94,8 @@ fn count(inspection: &Inspection, step: &Step, acts: &[&Entry]) -> (usize, usize
     let once = |found: bool| (usize::from(found), 1);
     match &step.takes {
         Takes::Points(points) => {
-            let settled = |id: &str| {
-                acts.iter().any(|entry| {
-                    matches!(&entry.act, Act::Confirm { point, .. } | Act::NotApplicable { point: Some(point), .. } if point == id)
-                })
-            };
-            (points.iter().filter(|point| settled(&point.id)).count(), points.len())
+            let settled = |point: &&Point| settling(inspection, step, &point.id).is_some();
+            (points.iter().filter(settled).count(), points.len())
         }
         Takes::Readings(_) => {
             let cells = cells(inspection, step);
@@ -116,6 +112,13 @@ fn count(inspection: &Inspection, step: &Step, acts: &[&Entry]) -> (usize, usize
         }
         Takes::Sign(what) => once(signing::standing_signature(inspection, *what).is_some()),
     }
+}
+
+/// The entry that settles a point as things stand: by name, or as not on this machine. One that is out of date settles nothing.
+pub fn settling<'a>(inspection: &'a Inspection, step: &Step, id: &str) -> Option<&'a Entry> {
+    inspection.standing_entries_of(&step.id).rev().find(|entry| {
+        matches!(&entry.act, Act::Confirm { point, .. } | Act::NotApplicable { point: Some(point), .. } if point == id)
+    })
 }
 
 /// Whether a place has a reading that counts, or was left out with a reason.

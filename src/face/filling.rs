@@ -229,7 +229,7 @@ impl Filling {
             (Entry::Second { .. }, 0) => "second entry, blind; Esc compares".to_owned(),
             (Entry::Second { .. }, _) => format!("second entry, blind; {faults} to mend"),
             (Entry::First, 0) if self.in_use.as_deref() == Some(self.paper.text()) => "saved, in use".to_owned(),
-            (Entry::First, 0) => "complete".to_owned(),
+            (Entry::First, 0) => "complete, not in use".to_owned(),
             (Entry::First, 1) => "DRAFT, not in use: 1 thing wanted".to_owned(),
             (Entry::First, _) => format!("DRAFT, not in use: {faults} things wanted"),
         }

@@ -1,5 +1,6 @@
 //! What the checklists and the demonstration say: every part there, every gate, the trade's rules of thumb, figures that agree.
 
+mod again;
 pub(crate) mod answers;
 mod demo;
 mod due;
@@ -8,6 +9,7 @@ mod gauges;
 pub(crate) mod holds;
 mod left_out;
 mod levels;
+mod narrow;
 mod new_parts;
 mod new_wheels;
 mod obliged;

@@ -89,12 +89,24 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
     }
 }
 
-/// A new part whose life is counted carries the number that it is counted by.
+/// A new part whose life is counted carries the number that it is counted by, and no fewer hours than that number has.
 fn identified(inspection: &Inspection, part: &str, fitted: &Fitted, replaces: Replaces) -> May {
     piece(inspection, part)?;
     hours::possible([&fitted.hours, &fitted.machine])?;
     let nameless = replaces == Replaces::Yes && hours::counts_life(inspection, part) && !fitted.is_numbered();
-    if nameless { Err(RefusalKind::NoSerial.into()) } else { Ok(()) }
+    if nameless {
+        return Err(RefusalKind::NoSerial.into());
+    }
+    let number = fitted.serial.as_ref().filter(|_| replaces == Replaces::Yes && hours::counts_life(inspection, part));
+    let known = number.and_then(|number| hours::of_number(inspection, part, number));
+    match known.filter(|known| fitted.hours.to(Unit::Hour).is_none_or(|hours| hours < *known)) {
+        Some(known) => {
+            let why = format!("The part with this number has {known} h: its life does not begin again.");
+            let mend = "Type the number stamped on the new one; if the same goes back, its own hours.";
+            Err(RefusalKind::NoAnswer { why, mend }.into())
+        }
+        None => Ok(()),
+    }
 }
 
 fn open_remark(inspection: &Inspection, entry: u32, remark: u32) -> May {

@@ -10,7 +10,7 @@ use super::super::stamp::long_day;
 use super::super::standing::{PartStanding, Standing, claims, hold_words};
 use super::super::telling::{counted, name_of};
 use super::super::verdict::{Disposition, Hold, Verdict};
-use super::{Difference, Kept, Page, PartLine, Said, Tenor, brief, job_held, key_words};
+use super::{Difference, Kept, Page, PartLine, Said, Tenor, brief, job_held, key_words, scope};
 
 /// Parts that are not within, gravest first; as many holds before fewer.
 pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]) -> Vec<PartLine> {
@@ -66,7 +66,7 @@ fn short_hold(hold: &Hold) -> String {
 /// Parts that are within.
 pub(super) fn within(standing: &Standing) -> Vec<String> {
     let within = standing.parts.iter().filter(|part| part.is_within());
-    within.map(|part| part.short.clone()).collect()
+    within.map(|part| format!("{}{}", part.short, part.by_life())).collect()
 }
 
 /// Will it last to the next planned opening?
@@ -124,6 +124,11 @@ pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
     let with = [(watch, "to watch"), (milder, "milder than by the rules")].into_iter();
     let with: Vec<_> =
         with.filter(|(number, _)| *number > 0).map(|(number, what)| format!("{number} {what}")).collect();
+    // what nobody looked at today is not said to last
+    if let Some(unseen) = scope::unseen(inspection, counts.characteristics) {
+        let with = if with.is_empty() { String::new() } else { format!(" Of the rest: {}{renewed}.", with.join(", ")) };
+        return Said { tenor: Tenor::Watch, text: format!("Not known to {next}: {unseen}.{with}") };
+    }
     if !with.is_empty() {
         return Said { tenor: Tenor::Watch, text: format!("Yes to {next}, with {}{renewed}.", with.join(", ")) };
     }

@@ -100,7 +100,7 @@ pub(super) fn verdict(inspection: &Inspection, part: &PartStanding) -> Item {
     let word = match (within, of) {
         _ if part.milder().is_some() => format!("{}; {judged} of {of} judged", part.beside_the_rules()),
         (true, 0) => "nothing to judge, nothing found".to_owned(),
-        (true, _) => format!("within, {judged} of {of} judged; no release"),
+        (true, _) => format!("within, {judged} of {of} judged{}; no release", part.by_life()),
         (false, _) => {
             let disposition = Some(part.verdict.disposition).filter(|one| *one != Disposition::Reuse);
             let mut words: Vec<_> = disposition.iter().map(|one| one.word()).collect();

@@ -6,6 +6,7 @@ use super::super::checklist::Part;
 use super::super::entry::Act;
 use super::super::inspection::Inspection;
 use super::super::judge::Condition;
+use super::super::unit::Unit;
 use super::super::verdict::{Disposition, Hold, Verdict};
 use super::ruling::{Concessions, Ruled, ruled};
 use super::work::Work;
@@ -40,6 +41,8 @@ pub struct PartStanding {
     pub renewed: bool,
     /// Characteristics judged, and how many there are; of one that was replaced those of the new one.
     pub judged: (usize, usize),
+    /// Whether its life in hours is all that is judged of it.
+    pub only_life: bool,
     /// The entry that overruled the rules.
     pub overruled: Option<u32>,
     /// What says that a signed verdict counts here and not the one that today's rules have.
@@ -68,8 +71,13 @@ impl PartStanding {
             _ if self.verdict != Verdict::default() || self.work != Work::Judged => (sign, word.to_owned()),
             (0, _) if self.reasons.is_empty() => ('.', "looked at, nothing found; nothing is judged".to_owned()),
             (0, _) => ('.', "looked at; nothing is judged".to_owned()),
-            (judged, of) => (sign, format!("within, {judged} of {of} judged")),
+            (judged, of) => (sign, format!("within, {judged} of {of} judged{}", self.by_life())),
         }
+    }
+
+    /// Behind the word for a part of which nothing but its hours is judged: that says little of it.
+    pub fn by_life(&self) -> &'static str {
+        if self.only_life { " (life hours)" } else { "" }
     }
 
     /// Whether it has a disposition to overrule: a stretch of the job has none, unless something was found on it.
@@ -174,7 +182,8 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         name: part.name.clone(),
         short: part.short.clone(),
         renewed,
-        judged: (judged.clone().filter(settled).count(), judged.count()),
+        judged: (judged.clone().filter(settled).count(), judged.clone().count()),
+        only_life: judged.clone().count() > 0 && judged.clone().all(|one| one.characteristic.unit() == Unit::Hour),
         work: Work::of(inspection, part),
         waits,
         fitting,

@@ -1,12 +1,16 @@
-//! What whoever comes to a step must know before: why it was sent back, conditions of earlier concessions, what is planned.
+//! What whoever comes to a step must know before: why it was sent back or is to be done again, conditions of earlier
+//! concessions, what is planned.
 
 use super::super::checklist::{Step, StepAsk};
+use super::super::entry::Entry;
 use super::super::inspection::Inspection;
+use super::super::outdated;
+use super::super::progress;
 use super::super::signing;
-use super::name_of;
+use super::{name_of, of_entry};
 
-/// A line for each remark that waits for an answer at the step, then one for each condition on its part, then the plan
-/// where the step asks for it.
+/// A line for each remark that waits for an answer at the step, then what put it out of date, then one for each condition on
+/// its part, then the plan where the step asks for it.
 pub fn beforehand(inspection: &Inspection, step: &Step) -> Vec<String> {
     let remarks = signing::remarks_at(inspection, &step.id).into_iter().map(|(entry, _, remark)| {
         let who = inspection.entry(entry).map(|entry| name_of(inspection, entry.doer())).unwrap_or_default();
@@ -16,7 +20,16 @@ pub fn beforehand(inspection: &Inspection, step: &Step) -> Vec<String> {
     let conditions = carried
         .map(|one| format!("> condition of {}, {}: {}; until {}", one.who, one.about, one.conditions, one.until));
     let plan = step.asks.contains(&StepAsk::Plan).then(|| planned(inspection));
-    remarks.chain(conditions).chain(plan).collect()
+    let again = outdated::since(inspection, &step.id).filter(|_| !progress::state(inspection, step).is_settled());
+    let again = again.map(|since| format!("! out of date, do it again: {}", caused(inspection, since)));
+    remarks.chain(again).chain(conditions).chain(plan).collect()
+}
+
+/// `entry 443, Compressor impeller new, fitted, serial Z-1`.
+fn caused(inspection: &Inspection, since: &Entry) -> String {
+    let step = since.act.step().and_then(|id| inspection.head().checklist.step(id));
+    let at = step.map(|step| format!("{}: ", step.title)).unwrap_or_default();
+    format!("entry {}, {at}{}", since.number, of_entry(inspection, since))
 }
 
 fn planned(inspection: &Inspection) -> String {

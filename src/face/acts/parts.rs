@@ -14,6 +14,9 @@ impl At<'_> {
         let part = self.piece("which part", answers)?;
         let replaces = answers.word("a new part in its place, or the one found, identified late", &["new", "found"])?;
         let serial = answers.maybe("its serial number, typed from the part")?;
+        // read off the old part, which lies beside the new one
+        let new = serial.as_ref().filter(|_| replaces == 0);
+        answers.sure_of(new.and_then(|number| hours::odd_new(self.inspection, &part, number)))?;
         let run = "hours it had run when it was fitted, h";
         let hours = match replaces {
             // a wheel's life is counted: its hours are said, also when they are none

@@ -170,7 +170,7 @@ impl Job {
                 cells.get(line).is_none_or(|cell| progress::is_settled(&self.inspection, step, &cell.place()))
             }
             Takes::Points(points) => {
-                points.get(line).is_none_or(|point| super::super::screen::points::answer(self, &point.id).is_some())
+                points.get(line).is_none_or(|point| progress::settling(&self.inspection, step, &point.id).is_some())
             }
             Takes::Look | Takes::Tick | Takes::Soak { .. } | Takes::Words | Takes::Sign(_) => false,
         }

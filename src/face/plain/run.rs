@@ -127,7 +127,8 @@ pub fn fill_in(
     page: &mut dyn Write,
     keep: &mut Keep<'_>,
     echo: Echo,
-) -> io::Result<()> {
+) -> io::Result<Ended> {
+    let mut ended = Ended::Kept;
     writeln!(page, "One question a line: ? what is wanted, - takes out, < one row back, ! out of this table or form.")?;
     loop {
         writeln!(page, "{}", fill::question(filling))?;
@@ -137,21 +138,24 @@ pub fn fill_in(
             writeln!(page, "> {line}")?;
         }
         let filled = fill::hear(filling, &line);
-        for said in &filled.said {
-            writeln!(page, "{said}")?;
-        }
-        if let Some(put) = &filled.put
-            && let Err(why) = keep(put)
-        {
+        let kept = filled.put.as_ref().map(|put| (put, keep(put)));
+        if let Some((put, Err(why))) = kept {
             filling.not_saved(put);
+            ended = Ended::NotSaved;
             writeln!(page, "NOT saved, kept as a draft: {why}")?;
+        } else {
+            ended = if kept.is_some() { Ended::Kept } else { ended };
+            for said in &filled.said {
+                writeln!(page, "{said}")?;
+            }
         }
         if filled.left {
             break;
         }
     }
     writeln!(page, "{}", filling.state())?;
-    page.flush()
+    page.flush()?;
+    Ok(ended)
 }
 
 /// A longer line was never typed.

@@ -106,17 +106,7 @@ impl Session {
     /// The first point that is neither confirmed nor marked.
     pub(super) fn next_point<'s>(&self, step: &'s Step) -> Option<&'s Point> {
         let Takes::Points(points) = &step.takes else { return None };
-        let settled = |point: &&Point| {
-            self.inspection.standing_entries().any(|entry| {
-                let (Act::Confirm { step: of, point: which }
-                | Act::NotApplicable { step: of, point: Some(which), .. }) = &entry.act
-                else {
-                    return false;
-                };
-                *of == step.id && *which == point.id
-            })
-        };
-        points.iter().find(|point| !settled(point))
+        points.iter().find(|point| progress::settling(&self.inspection, step, &point.id).is_none())
     }
 
     fn point(&self, step: &Step, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {

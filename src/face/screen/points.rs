@@ -2,6 +2,7 @@
 
 use crate::domain::checklist::{Point, Takes};
 use crate::domain::entry::{Act, Entry};
+use crate::domain::progress;
 use crate::domain::request::Request;
 
 use super::super::asking;
@@ -12,17 +13,9 @@ use super::super::model::Model;
 use super::super::pen::Pen;
 use super::bench;
 
-/// The entry that settled a point of the present step.
-pub fn answer<'a>(job: &'a Job, point: &str) -> Option<&'a Entry> {
-    let step = job.step()?;
-    let settles = |entry: &&Entry| {
-        matches!(
-            &entry.act,
-            Act::Confirm { step: of, point: at } | Act::NotApplicable { step: of, point: Some(at), .. }
-                if *of == step.id && at == point
-        )
-    };
-    job.inspection.standing_entries().rev().find(settles)
+/// The entry that settles a point of the present step.
+fn answer<'a>(job: &'a Job, point: &str) -> Option<&'a Entry> {
+    progress::settling(&job.inspection, job.step()?, point)
 }
 
 fn marked(job: &Job) -> Option<&Point> {

@@ -202,7 +202,7 @@ pub fn came(model: &mut Model, register: Register) {
     let named = register.leaves.iter().find(|leaf| leaf.name.eq_ignore_ascii_case(&wanted.name));
     let filling = named.map(|leaf| {
         let filling = match &wanted.second {
-            Some(by) => Filling::second(leaf, by),
+            Some(by) => Filling::second(leaf, by, &register.people),
             None => Filling::open(kind, leaf),
         };
         filling.map(|filling| filling.among(register))
@@ -312,7 +312,7 @@ fn chosen(model: &mut Model, kind: Kind) -> Vec<Effect> {
 fn second(model: &mut Model, sheet: usize, by: &str) {
     let Screen::Registers(registers) = &model.screen else { return };
     let register = &registers.register;
-    let filling = register.leaves.get(sheet).map(|leaf| Filling::second(leaf, by));
+    let filling = register.leaves.get(sheet).map(|leaf| Filling::second(leaf, by, &register.people));
     let filling = filling.map(|filling| filling.map(|filling| filling.among(register)));
     fill(model, filling);
 }

@@ -52,7 +52,7 @@ impl RecordShelf {
             Ok(people) => facts.known.people = people,
             Err(problems) => facts.wrong.push(problems.to_string()),
         }
-        facts.known.invented = self.invented_machines();
+        self.machines(&mut facts.known);
         self.checklists(&mut facts);
         let (gauges, out) = self.store.instruments();
         facts.wrong.extend((!out.is_empty()).then(|| out.to_string()));

@@ -30,17 +30,18 @@ impl RecordShelf {
                 checklists.push(scope_of(&checklist));
             }
         }
-        let invented = self.invented_machines();
-        let sheets = self.store.sheets().unwrap_or_default().into_iter().map(|sheet| sheet.id).collect();
-        Ok(Known { rotors, people: self.store.people().map_err(fault)?, checklists, invented, sheets })
+        let people = self.store.people().map_err(fault)?;
+        let mut known = Known { rotors, people, checklists, ..Known::default() };
+        self.machines(&mut known);
+        Ok(known)
     }
-}
 
-impl RecordShelf {
-    /// Machine types whose sheets are invented; a sheet that cannot be read is told where it is needed.
-    pub(super) fn invented_machines(&self) -> Vec<crate::domain::id::Id> {
+    /// Machine types that have a limits sheet, and those whose sheets are invented; one that cannot be read is told where it
+    /// is needed.
+    pub(super) fn machines(&self, known: &mut Known) {
         let sheets = self.store.sheets().unwrap_or_default();
-        sheets.into_iter().filter(|sheet| sheet.invented).map(|sheet| sheet.id).collect()
+        known.invented = sheets.iter().filter(|sheet| sheet.invented).map(|sheet| sheet.id.clone()).collect();
+        known.sheets = sheets.into_iter().map(|sheet| sheet.id).collect();
     }
 }
 

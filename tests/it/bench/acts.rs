@@ -56,6 +56,15 @@ fn a_new_part_is_fitted_and_its_hours_start_again() {
 }
 
 #[test]
+fn a_new_part_with_the_number_of_the_old_one_is_asked_about() {
+    let fitted = |bench: Bench| bench.keys("esc 0 3 enter 1 enter").typed("N-77").keys("enter");
+    let bench = fitted(at_bush()).keys("enter").expect("new, fitted, serial N-77");
+    let before = bench.entries();
+    let bench = fitted(bench).expect("N-77 is the number of the part that was in, 0 h");
+    assert_eq!(bench.entries(), before);
+}
+
+#[test]
 fn a_level_from_the_manual_judges_at_once() {
     let bench = at_bush().keys("esc 0 4").expect("a level of what").typed("bush, turbine, clea").keys("enter");
     let bench = bench.expect("where it stands").typed("invented book, page 3").keys("enter enter enter");

@@ -112,7 +112,7 @@ impl Bench {
         Self::on(demo::up_to(step))
     }
 
-    pub(super) fn on(inspection: Inspection) -> Self {
+    pub(crate) fn on(inspection: Inspection) -> Self {
         Self::opened(fresh(inspection))
     }
 
@@ -382,7 +382,7 @@ impl Bench {
     }
 
     /// The record as it stands so far.
-    pub(super) fn so_far(&self) -> &Inspection {
+    pub(crate) fn so_far(&self) -> &Inspection {
         let Some(job) = self.model.job() else { panic!("no record is open:\n{}", self.screen()) };
         &job.inspection
     }

@@ -193,6 +193,8 @@ fn a_sheet_is_typed_a_second_time_in_a_terminal() {
     let sheet = "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k\n\n\ny\n0.3..0.5\n4\n!\n!\n";
     let (code, out, err) = asfound(folder.path(), &["fill", "sheets"], sheet);
     assert!(code == 0 && out.contains("saved, in use"), "{out}{err}");
+    let people = "fitter-k\nfitter K\nfi\n\nsupervisor-m\nsupervisor M\nsu\n\n!\n";
+    assert_eq!(asfound(folder.path(), &["fill", "people"], people).0, 0);
     let mut form = Terminal::run(folder.path(), &["fill", "sheets", "INV-9", "--second", "supervisor-m"]);
     form.shows("second entry, blind");
     assert!(!form.screen.screen().contents().contains("0.5"));

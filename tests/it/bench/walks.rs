@@ -206,3 +206,18 @@ fn the_demonstrations_sheet_is_refused_for_a_rotor_that_is_not_the_demonstration
     bench.expect("The limits sheet of INV-420 is an invented one and TRY-1 is not");
     assert!(!folder.path().join("rotors").exists());
 }
+
+/// Mistyped, nothing would be judged; and nobody is told that there is no sheet where there is one.
+#[test]
+fn a_machine_type_without_a_sheet_is_asked_about_before_a_new_rotor_begins() {
+    let folder = tempfile::TempDir::new().unwrap();
+    let bench = Bench::over(folder.path()).keys("1");
+    drop(lines(bench, "TRY-1").expect("there is no limits sheet here yet"));
+    let sheet = std::fs::read_to_string("docs/files/sheets/INV-420.yaml").unwrap().replace("invented: yes\n", "");
+    std::fs::create_dir_all(folder.path().join("sheets")).unwrap();
+    std::fs::write(folder.path().join("sheets/INV-420.yaml"), sheet).unwrap();
+    let bench = lines(Bench::over(folder.path()).keys("1"), "TRY-1");
+    let bench = bench.expect("the name of its limits sheet").expect_not("no limits sheet here yet");
+    let bench = lines(bench, "INV-402\nS-1\n");
+    bench.expect("No limits sheet is called INV-402, there is INV-420: nothing would be judged.");
+}

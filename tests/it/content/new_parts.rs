@@ -17,7 +17,7 @@ use super::steps::{checklist, step};
 use crate::rig::{Rig, figure};
 
 /// The present inspection of the demonstration with its decisions signed.
-fn signed() -> Rig {
+pub(super) fn signed() -> Rig {
     let inspection = played()[2].clone();
     let last = inspection.entries().last().unwrap();
     let hand = Hand { by: last.by.clone(), writer: None, at: last.at, late: None, break_hours: 4000 };
@@ -26,7 +26,7 @@ fn signed() -> Rig {
     rig
 }
 
-fn fit(part: &str, serial: Option<&str>) -> Act {
+pub(super) fn fit(part: &str, serial: Option<&str>) -> Act {
     let fitted = Fitted { serial: serial.map(str::to_owned), hours: figure("0 h"), machine: figure("48480 h") };
     Act::PartFitted { part: part.to_owned(), fitted, replaces: Replaces::Yes }
 }
@@ -40,7 +40,7 @@ fn state(rig: &Rig, id: &str) -> StepState {
     progress::state(&rig.inspection, step(&checklist("overhaul"), id))
 }
 
-fn confirm(rig: &mut Rig, id: &str) {
+pub(super) fn confirm(rig: &mut Rig, id: &str) {
     let Takes::Points(points) = step(&checklist("overhaul"), id).takes.clone() else { panic!("{id}: no points") };
     for point in points {
         rig.take(Act::Confirm { step: id.to_owned(), point: point.id });
@@ -48,7 +48,7 @@ fn confirm(rig: &mut Rig, id: &str) {
 }
 
 /// These figures in turn at every place of a step; `-` is no gauge.
-fn measure(rig: &mut Rig, id: &str, gauge: &str, figures: &[&str]) {
+pub(super) fn measure(rig: &mut Rig, id: &str, gauge: &str, figures: &[&str]) {
     let overhaul = checklist("overhaul");
     let cells = progress::cells(&rig.inspection, step(&overhaul, id));
     for (cell, text) in cells.iter().zip(figures.iter().cycle()) {
@@ -224,4 +224,27 @@ fn odd_hours_of_a_part_identified_late_are_asked_about() {
     assert!(odd("100 h").contains("100 h is less than the "), "{}", odd("100 h"));
     assert!(odd("61000 h").contains("more than the machine has run, 48480 h"), "{}", odd("61000 h"));
     assert_eq!(odd(&format!("{} h", hours::of_part(&rig.inspection, "impeller").unwrap())), "");
+}
+
+/// Read off the old part that lies beside the new one: with the old number a life would begin anew.
+#[test]
+fn a_new_part_with_the_number_of_the_one_that_was_in_is_asked_about_and_gets_no_new_life() {
+    let mut rig = signed();
+    let odd = |rig: &Rig, part: &str, serial: &str| hours::odd_new(&rig.inspection, part, serial).unwrap_or_default();
+    let known = hours::of_part(&rig.inspection, "impeller").unwrap();
+    assert!(odd(&rig, "impeller", " inv-i-001").contains(&format!("the part that was in, {known} h")));
+    assert!(odd(&rig, "bush.ts", "INV-B-102").starts_with("INV-B-102 is the number of the part that was in"));
+    assert_eq!(odd(&rig, "bush.ts", "INV-B-902"), "");
+    assert_eq!(rig.refused(fit("impeller", Some("INV-I-001"))), "NoAnswer");
+    // another bush may bear the batch's number
+    assert_eq!(rig.refused(fit("bush.ts", Some("INV-B-102"))), "taken");
+    let with = |hours: &str| {
+        let fitted = Fitted { serial: Some("INV-I-001".to_owned()), hours: figure(hours), machine: figure("48480 h") };
+        Act::PartFitted { part: "impeller".to_owned(), fitted, replaces: Replaces::Yes }
+    };
+    assert_eq!(rig.refused(with(&format!("{known} h"))), "taken");
+    // nor has one that was fitted a moment ago
+    rig.take(fit("impeller", Some("INV-Z-1")));
+    assert!(odd(&rig, "impeller", "INV-Z-1").contains("0 h"));
+    assert_eq!(rig.refused(with("100 h")), "NoAnswer");
 }

@@ -140,3 +140,30 @@ fn the_crack_test_after_an_overspeed_is_open_and_held_in_every_scope_that_opens_
         assert!(kind(steps.part("event").unwrap(), "crack in a wheel").crack, "{name}");
     }
 }
+
+/// What a fitter writes about it finds no piece.
+#[test]
+fn a_piece_that_nobody_found_is_settled_by_a_supervisor_alone() {
+    let account = "fragments/accounted";
+    let mut rig = super::holds::safe();
+    let lost = |part: &str, kind: &str, grade: &str| {
+        let (part, step, kind, grade) = (part.to_owned(), "event/log".to_owned(), kind.to_owned(), grade.to_owned());
+        Act::Finding(FindingMade { part, step, kind, grade, ..FindingMade::default() })
+    };
+    rig.take(lost("event", "fragment lost", "found whole"));
+    let state = |rig: &crate::rig::Rig| progress::state(&rig.inspection, step(&checklist("overhaul"), account));
+    let text = "not found, probably up the funnel".to_owned();
+    rig.take(Act::Note { step: Some(account.to_owned()), text: text.clone() });
+    assert_eq!(state(&rig), StepState::ToDo);
+    held(&rig, "event", "fragment lost obliges: Missing pieces / every missing piece accounted for");
+    let away =
+        || Act::NotApplicable { step: account.to_owned(), point: Some("found".to_owned()), reason: text.clone() };
+    assert_eq!(rig.refused(away()), "Obliged");
+    rig.take(lost("fragments", "missing piece", "not found"));
+    held(&rig, "fragments", "stop and call");
+    rig.take(Act::Confirm { step: account.to_owned(), point: "told".to_owned() });
+    assert_eq!(state(&rig), StepState::Partly { done: 1, of: 2 });
+    rig.by("supervisor-b").take(Act::Resume).take(away());
+    assert_eq!(state(&rig), StepState::Done);
+    held(&rig, "fragments", "stop and call");
+}

@@ -47,3 +47,43 @@ fn a_row_is_taken_out_only_by_a_second_dash() {
     assert!(out.contains("Taken out: fitter-k, fitter K."), "{out}");
     assert!(!kept().contains("fitter-k") && kept().contains("fitter-l"));
 }
+
+/// What the disk has not taken is neither told as saved nor done.
+#[test]
+fn a_file_that_is_not_saved_is_not_called_saved() {
+    let folder = TempDir::new().unwrap();
+    let gauge = "d2\nmicrometer\n0 mm\n25 mm\n!\n";
+    let (code, out, _) = asfound(folder.path(), &["fill", "instruments"], gauge);
+    assert!(code == 0 && out.contains("saved, in use"), "{out}");
+    let before = std::fs::read_to_string(folder.path().join("instruments/d2.yaml")).unwrap();
+    let (code, out, err) =
+        asfound(folder.path(), &["fill", "instruments"], &gauge.replace("d2", "D2").replace("25", "50"));
+    assert_eq!(code, 1, "{out}{err}");
+    assert!(out.contains("NOT saved, kept as a draft: ") && !out.contains("saved, in use"), "{out}");
+    assert!(out.trim_end().ends_with("complete, not in use"), "{out}");
+    assert_eq!(std::fs::read_to_string(folder.path().join("instruments/d2.yaml")).unwrap(), before);
+}
+
+/// Two people are two of those who are known here, however they are spelt.
+#[test]
+fn a_sheet_is_typed_a_second_time_by_somebody_who_is_known() {
+    let folder = TempDir::new().unwrap();
+    let people = "fitter-k\nfitter K\nfi\n\nfitter-l\nfitter L\nfi\n\n!\n";
+    assert_eq!(asfound(folder.path(), &["fill", "people"], people).0, 0);
+    let sheet = "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k\n\n\ny\n0.3..0.5\n4\n!\n!\n";
+    assert_eq!(asfound(folder.path(), &["fill", "sheets"], sheet).0, 0);
+    for (by, why) in [
+        ("nobody", "Nobody here is known as `nobody`. Known are: fitter-k, fitter-l"),
+        ("fitterK", "Nobody here is known as `fitterK`"),
+        ("Fitter-K", "fitter-k entered it the first time"),
+    ] {
+        let (code, _, err) =
+            asfound(folder.path(), &["fill", "sheets", "INV-9", "--second", by], "0.3..0.5\n4\n!\n!\n");
+        assert!(code == 1 && err.contains(why), "{by}: {err}");
+    }
+    let (code, out, err) =
+        asfound(folder.path(), &["fill", "sheets", "INV-9", "--second", "FITTER-L"], "0.3..0.5\n4\n!\n!\n");
+    assert!(code == 0 && out.contains("two people entered it"), "{out}{err}");
+    let kept = std::fs::read_to_string(folder.path().join("sheets/INV-9.yaml")).unwrap();
+    assert!(kept.contains("entered by: [fitter-k, fitter-l]"), "{kept}");
+}

@@ -1,0 +1,187 @@
+//! What is done again in the built-in checklists: papers of a part that came later, a test behind a stage done anew, all
+//! that was built on a part before another took its place. Common practice, no source.
+
+use asfound::domain::apply::apply;
+use asfound::domain::checklist::{Step, Takes};
+use asfound::domain::entry::{Act, Entry, TimerMark};
+use asfound::domain::progress::{self, StepState};
+use asfound::domain::telling;
+
+use super::holds::safe;
+use super::new_parts::{confirm, fit, signed};
+use super::steps::{checklist, step};
+use crate::{bench, plain, rig::Rig};
+
+fn state(rig: &Rig, id: &str) -> StepState {
+    progress::state(&rig.inspection, step(&checklist("overhaul"), id))
+}
+
+/// Entered as it is, whatever else would have to be done first.
+fn enter(rig: &mut Rig, act: Act) -> u32 {
+    let last = rig.last().clone();
+    let number = last.number + 1;
+    drop(apply(&mut rig.inspection, Entry { number, act, ..last }));
+    number
+}
+
+/// All that a step takes, in the plainest way; the number of the last entry.
+fn done(rig: &mut Rig, id: &str) -> u32 {
+    let step: Step = step(&checklist("overhaul"), id).clone();
+    let named = || id.to_owned();
+    let acts: Vec<_> = match &step.takes {
+        Takes::Tick => vec![Act::Tick { step: named() }],
+        Takes::Look => vec![Act::Looked { step: named() }],
+        Takes::Words => vec![Act::Note { step: Some(named()), text: "as usual".to_owned() }],
+        Takes::Soak { .. } => {
+            [TimerMark::Started, TimerMark::Ended].map(|mark| Act::Timer { step: named(), mark }).into()
+        }
+        Takes::Points(points) => {
+            points.iter().map(|point| Act::Confirm { step: named(), point: point.id.clone() }).collect()
+        }
+        Takes::Readings(_) => {
+            progress::cells(&rig.inspection, &step).iter().map(|cell| read(id, &cell.place())).collect()
+        }
+        Takes::Sign(_) => panic!("{id} is signed"),
+    };
+    let numbers: Vec<_> = acts.into_iter().map(|act| enter(rig, act)).collect();
+    assert_eq!(state(rig, id), StepState::Done, "{id}");
+    numbers[numbers.len() - 1]
+}
+
+fn read(step: &str, place: &str) -> Act {
+    Act::Reading {
+        step: step.to_owned(),
+        place: place.to_owned(),
+        typed: "20".to_owned(),
+        taken: "20".parse().unwrap(),
+        gauge: None,
+        doubts: vec![],
+    }
+}
+
+/// Confirmed, or marked away before there was a new part: either says nothing of the one that came behind, and the points
+/// are put again, on the screen and line by line.
+#[test]
+fn papers_that_a_later_part_put_out_of_date_are_confirmed_again_in_every_way_in() {
+    let confirmed = {
+        let mut rig = signed();
+        rig.take(fit("bush.ts", Some("INV-B-9")));
+        confirm(&mut rig, "spares/identity");
+        rig
+    };
+    let marked = {
+        let mut rig = signed();
+        let Takes::Points(points) = &step(&checklist("overhaul"), "spares/identity").takes.clone() else { panic!() };
+        for point in points {
+            let (step, point) = ("spares/identity".to_owned(), Some(point.id.clone()));
+            rig.take(Act::NotApplicable { step, point, reason: "no new part in this job".to_owned() });
+        }
+        rig
+    };
+    for mut rig in [confirmed, marked] {
+        assert_eq!(state(&rig, "spares/identity"), StepState::Done);
+        rig.take(fit("labyrinth", Some("INV-L-9")));
+        assert_eq!(state(&rig, "spares/identity"), StepState::ToDo);
+        let is_done = |inspection| progress::state(inspection, step(&checklist("overhaul"), "spares/identity"));
+        let mut lines = plain::bench::Bench::over(rig.inspection.clone());
+        lines.types(&["! 6", "spares/identity"]).types(&["yes"; 5]);
+        assert_eq!(is_done(lines.inspection()), StepState::Done, "{}", lines.question());
+        let screen = bench::Bench::on(rig.inspection.clone()).keys("esc 6").typed("spares/identity").keys("enter");
+        let screen = screen.expect("out of date, do it again").keys("enter enter enter enter enter");
+        assert_eq!(is_done(screen.so_far()), StepState::Done);
+    }
+}
+
+const PENETRANT: [&str; 4] = ["impeller/degrease", "impeller/penetrant", "impeller/developer", "impeller/indications"];
+
+/// The dye goes on after the look, or the light was too weak: what was seen then is no "no indication".
+#[test]
+fn a_stage_of_the_penetrant_test_struck_or_done_anew_opens_the_stages_behind_it() {
+    let surface = "impeller/penetrant-surface";
+    let behind = |stage: &str| match stage {
+        "impeller/penetrant-surface" => &PENETRANT[..],
+        "impeller/degrease" => &PENETRANT[1..],
+        "impeller/penetrant" => &PENETRANT[2..],
+        _ => &PENETRANT[3..],
+    };
+    for stage in [surface, "impeller/degrease", "impeller/penetrant", "impeller/developer", "impeller/penetrant-light"]
+    {
+        let mut rig = safe();
+        let first: Vec<_> =
+            [surface, "impeller/penetrant-light"].iter().chain(&PENETRANT).map(|id| done(&mut rig, id)).collect();
+        let number =
+            *first.iter().find(|number| rig.inspection.entry(**number).unwrap().act.step() == Some(stage)).unwrap();
+        enter(&mut rig, Act::Strike { entry: number, reason: "misread".to_owned() });
+        done(&mut rig, stage);
+        for id in [surface, "impeller/penetrant-light"].into_iter().chain(PENETRANT) {
+            let expected = if behind(stage).contains(&id) { StepState::ToDo } else { StepState::Done };
+            assert_eq!(state(&rig, id), expected, "{stage} anew: {id}");
+        }
+        let said = telling::beforehand(&rig.inspection, step(&checklist("overhaul"), "impeller/indications"));
+        assert!(said.iter().any(|line| line.starts_with("! out of date, do it again: entry ")), "{said:?}");
+        // each in its turn, and the test is done again
+        for id in behind(stage) {
+            done(&mut rig, id);
+        }
+        assert!(PENETRANT.iter().all(|id| state(&rig, id) == StepState::Done), "{stage}");
+    }
+}
+
+/// A soak that ran once more is followed by the washing and the drying once more; what was measured stays.
+#[test]
+fn what_is_soaked_once_more_is_dried_and_looked_at_once_more() {
+    let mut rig = safe();
+    for id in ["turbine/soak", "turbine/clean", "turbine/dry", "turbine/look", "turbine/life", "nozzle/dry"] {
+        done(&mut rig, id);
+    }
+    done(&mut rig, "turbine/soak");
+    for (id, again) in [
+        ("turbine/clean", true),
+        ("turbine/dry", true),
+        ("turbine/look", true),
+        ("turbine/life", false),
+        ("nozzle/dry", false),
+    ] {
+        assert_eq!(state(&rig, id) == StepState::ToDo, again, "{id}");
+    }
+}
+
+/// Nobody gets at the wheel without opening what was closed over it; what lies before its place stays.
+#[test]
+fn a_wheel_changed_after_the_first_run_has_all_done_again_that_came_behind_its_place() {
+    let before = ["rebuild/ready", "rebuild/bushes", "rebuild/rotor", "rebuild/thrust"];
+    let behind = [
+        "rebuild/casings",
+        "rebuild/threads",
+        "rebuild/torques",
+        "rotor/turning.left",
+        "rebuild/tools",
+        "rebuild/covers",
+        "rebuild/last-look",
+        "rebuild/inlet",
+        "fasteners/in",
+        "rebuild/counts",
+        "running/prelube",
+        "running/first-run",
+        "running/vibration.after",
+        "running/stopped",
+        "running/bolts.after",
+    ];
+    let mut rig = safe();
+    for id in before.iter().chain(&behind) {
+        done(&mut rig, id);
+    }
+    let fitted = enter(&mut rig, fit("impeller", Some("INV-Z-1")));
+    for id in before {
+        assert_eq!(state(&rig, id), StepState::Done, "{id}");
+    }
+    for id in behind {
+        assert_eq!(state(&rig, id), StepState::ToDo, "{id}");
+        let said = telling::beforehand(&rig.inspection, step(&checklist("overhaul"), id));
+        let words =
+            format!("! out of date, do it again: entry {fitted}, Compressor impeller new, fitted, serial INV-Z-1");
+        assert!(said.iter().any(|line| line.starts_with(&words)), "{id}: {said:?}");
+    }
+    enter(&mut rig, Act::Strike { entry: fitted, reason: "it was not".to_owned() });
+    assert!(behind.iter().all(|id| state(&rig, id) == StepState::Done), "taken back, all stands again");
+}
