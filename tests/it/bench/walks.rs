@@ -218,6 +218,6 @@ fn a_machine_type_without_a_sheet_is_asked_about_before_a_new_rotor_begins() {
     std::fs::write(folder.path().join("sheets/INV-420.yaml"), sheet).unwrap();
     let bench = lines(Bench::over(folder.path()).keys("1"), "TRY-1");
     let bench = bench.expect("the name of its limits sheet").expect_not("no limits sheet here yet");
-    let bench = lines(bench, "INV-402\nS-1\n");
+    let bench = lines(bench, "INV-402\nS-1").keys("enter");
     bench.expect("No limits sheet is called INV-402, there is INV-420: nothing would be judged.");
 }
