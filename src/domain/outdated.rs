@@ -59,8 +59,8 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
 /// The entry since which a step is to be done again, where something was done there before it.
 pub(in crate::domain) fn since<'a>(inspection: &'a Inspection, step: &str) -> Option<&'a Entry> {
     let ledger = inspection.ledger();
-    let done = ledger.by_step.get(step)?.iter().filter(|number| !ledger.struck.contains_key(number));
-    let since = done.filter_map(|number| inspection.outdated_by(inspection.entry(*number)?)).next()?;
+    let mut done = ledger.by_step.get(step)?.iter().filter(|number| !ledger.struck.contains_key(number));
+    let since = done.find_map(|number| inspection.outdated_by(inspection.entry(*number)?))?;
     inspection.entry(since)
 }
 

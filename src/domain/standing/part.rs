@@ -41,8 +41,8 @@ pub struct PartStanding {
     pub renewed: bool,
     /// Characteristics judged, and how many there are; of one that was replaced those of the new one.
     pub judged: (usize, usize),
-    /// Whether its life in hours is all that is judged of it.
-    pub only_life: bool,
+    /// The unit of all that is judged of it, where all have one: of some parts nothing but their hours is.
+    pub only: Option<Unit>,
     /// The entry that overruled the rules.
     pub overruled: Option<u32>,
     /// What says that a signed verdict counts here and not the one that today's rules have.
@@ -77,7 +77,7 @@ impl PartStanding {
 
     /// Behind the word for a part of which nothing but its hours is judged: that says little of it.
     pub fn by_life(&self) -> &'static str {
-        if self.only_life { " (life hours)" } else { "" }
+        if self.only == Some(Unit::Hour) { " (life hours)" } else { "" }
     }
 
     /// Whether it has a disposition to overrule: a stretch of the job has none, unless something was found on it.
@@ -172,6 +172,8 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         Condition::AsLeft => replaced && one.outcome != Outcome::Excused,
     };
     let judged = mine.iter().filter(counts);
+    let mut units = judged.clone().map(|one| one.characteristic.unit());
+    let only = units.next().filter(|first| units.all(|unit| unit == *first));
     let settled = |one: &&&CharacteristicStanding| condemned || matches!(one.outcome, Outcome::Judged(_));
     let mut reasons: Vec<String> = ruling.reasons.into_iter().map(|reason| reason.words).collect();
     if ruling.verdict.disposition == Disposition::Watch {
@@ -182,8 +184,8 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         name: part.name.clone(),
         short: part.short.clone(),
         renewed,
-        judged: (judged.clone().filter(settled).count(), judged.clone().count()),
-        only_life: judged.clone().count() > 0 && judged.clone().all(|one| one.characteristic.unit() == Unit::Hour),
+        judged: (judged.clone().filter(settled).count(), judged.count()),
+        only,
         work: Work::of(inspection, part),
         waits,
         fitting,
