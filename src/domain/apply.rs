@@ -82,7 +82,9 @@ pub fn about_nothing(inspection: &mut Inspection, sign: u32) {
 
 /// Enters it in the ledger; whether other steps have to be done again for it.
 fn enter(inspection: &mut Inspection, entry: &Entry) -> bool {
-    if let Act::Strike { entry: number, .. } = &entry.act {
+    if let Act::Strike { entry: number, .. } = &entry.act
+        && inspection.passed_over(entry.number).is_none()
+    {
         inspection.ledger_mut().struck.entry(*number).or_insert(entry.number);
         let taken_back = |act: &Act| matches!(act, Act::Given { .. } | Act::Level { .. } | Act::GaugeCheck { .. });
         let reaches_on = |act: &Act| taken_back(act) || outdated::concerns(act);

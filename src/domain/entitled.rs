@@ -59,6 +59,9 @@ fn may(inspection: &Inspection, entry: &Entry) -> May {
     if let Act::Concession { part, about, .. } = act {
         concedes(inspection, (part, about), by)?;
     }
+    if let Act::Strike { entry, .. } = act {
+        strikes(inspection, *entry, by)?;
+    }
     let decides = matches!(
         act,
         Act::Unjudged { .. }
@@ -127,6 +130,32 @@ pub fn less_safe(inspection: &Inspection, part: &str, supervisor: &Id) -> May {
         finding.part == part && inspection.kind_of(finding).is_some_and(|kind| kind.crack)
     });
     if cracked { Err(RefusalKind::NeverForCracks.into()) } else { Ok(()) }
+}
+
+/// What somebody has decided, and a crack that somebody has seen, is taken back by that person, or by a supervisor who
+/// was known before the job began, where any was. Readings, ticks and looks are anybody's to strike and take again.
+///
+/// # Errors
+/// Who may not.
+pub fn strikes(inspection: &Inspection, number: u32, by: &Id) -> May {
+    let Some(entry) = inspection.entry(number) else { return Ok(()) };
+    let decided = match entry.deed() {
+        Act::Finding(found) => inspection.kind_of(found).is_some_and(|kind| kind.crack),
+        act => matches!(
+            act,
+            Act::Call { .. }
+                | Act::Condemned { .. }
+                | Act::Overrule { .. }
+                | Act::Concession { .. }
+                | Act::Level { .. }
+                | Act::Given { .. }
+        ),
+    };
+    let mut known = inspection.head().people.iter().filter(|one| one.is(Role::Supervisor)).peekable();
+    let was_known = known.peek().is_none() || known.any(|one| one.id.same_as(by));
+    let may = !decided || entry.doer().same_as(by) || supervises(inspection, by).is_ok() && was_known;
+    let of = || telling::name_of(inspection, entry.doer());
+    if may { Ok(()) } else { Err(RefusalKind::NotYours { entry: number, of: of() }.into()) }
 }
 
 /// Whether the record knows this person as a supervisor.

@@ -88,10 +88,10 @@ fn is_stage(checklist: &Checklist, stage: &Step) -> bool {
     }
 }
 
-/// What an entry takes back.
+/// What an entry takes back, where it may.
 pub(in crate::domain) fn struck<'a>(inspection: &'a Inspection, entry: &Entry) -> Option<&'a Act> {
     let Act::Strike { entry: number, .. } = &entry.act else { return None };
-    inspection.entry(*number).map(|target| &target.act)
+    inspection.entry(*number).filter(|_| inspection.passed_over(entry.number).is_none()).map(|target| &target.act)
 }
 
 /// Whether an entry of this kind, once struck, changes what else is out of date.

@@ -3,13 +3,14 @@
 use super::super::characteristic::Given;
 use super::super::checklist::{Ask, Signing, Step, StepAsk, Takes};
 use super::super::edition;
-use super::super::entitled::{May, concedes, known_person, less_safe, supervises, worded, written};
+use super::super::entitled::{May, concedes, known_person, less_safe, strikes, supervises, worded, written};
 use super::super::entry::{Act, Entry, FindingMade, Replaces, Signature, TimerMark};
 use super::super::exact::Exact;
 use super::super::gate;
 use super::super::hours;
 use super::super::id::Id;
 use super::super::inspection::{Inspection, Opening, Scene};
+use super::super::person::Person;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::refusal::{Refusal, RefusalKind};
@@ -79,7 +80,8 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
             let anew = Opening { next_hours: *hours, next_date: *date, ..Opening::default() };
             worded(reason).and_then(|()| planning::plan(inspection, (&anew, supervisor.as_ref()), hand))
         }
-        Act::Begin | Act::Resume | Act::Gauge(_) | Act::Person(_) => Ok(()),
+        Act::Person(person) => introduced(inspection, person),
+        Act::Begin | Act::Resume | Act::Gauge(_) => Ok(()),
         Act::Given { given, figure } => {
             possible(*given, figure).and_then(|()| level::no_other(inspection, *given, figure, hand))
         }
@@ -87,6 +89,18 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
             .and_then(|()| no_looser(inspection, *characteristic, levels, hand)),
         Act::PartFitted { part, fitted, replaces } => identified(inspection, part, fitted, *replaces),
     }
+}
+
+/// Nobody known becomes somebody else, nor another of nearly the same id: keys alone may be added.
+fn introduced(inspection: &Inspection, person: &Person) -> May {
+    let Some(known) = inspection.person(&person.id) else { return Ok(()) };
+    if (&known.id, &known.name, &known.roles) == (&person.id, &person.name, &person.roles) {
+        return Ok(());
+    }
+    let roles: Vec<_> = known.roles.iter().map(|role| role.word()).collect();
+    let why = format!("`{}` is known here already: {}, {}.", known.id, known.name, roles.join(", "));
+    let mend = "Take that person: Esc, who is here. Somebody else needs another id.";
+    Err(RefusalKind::NoAnswer { why, mend }.into())
 }
 
 /// A new part whose life is counted carries the number that it is counted by, and no fewer hours than that number has.
@@ -282,10 +296,7 @@ fn strike(inspection: &Inspection, number: u32, reason: &str, hand: &Hand) -> Ma
     if inspection.struck_by(number).is_some() {
         return Err(RefusalKind::StruckAlready { entry: number }.into());
     }
-    let cracked = matches!(&entry.act, Act::Finding(found) if inspection.kind_of(found).is_some_and(|kind| kind.crack));
-    if cracked && !entry.by.same_as(&hand.by) {
-        supervises(inspection, &hand.by)?;
-    }
+    strikes(inspection, number, &hand.by)?;
     if let Act::Repeat { step, place } = &entry.act
         && repeated::is_taken(inspection, step_of(inspection, step)?, place)
     {

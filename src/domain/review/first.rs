@@ -271,7 +271,12 @@ pub(super) fn decide(
         }
     }
     if !differences.is_empty() {
-        decide.push(format!("{} signed otherwise than today's rules have it", counted(differences.len(), "verdict")));
+        let than = if differences.iter().any(|one| signing::shaken(inspection, one.entry).is_some()) {
+            "the record has it since it was changed outside"
+        } else {
+            "today's rules have it"
+        };
+        decide.push(format!("{} signed otherwise than {than}", counted(differences.len(), "verdict")));
     }
     decide
 }

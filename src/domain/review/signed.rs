@@ -102,7 +102,10 @@ pub fn that_counts(inspection: &Inspection) -> Standing {
         if renewed || was.verdict != part.verdict || signed_words(signed) == today_words(was) {
             continue;
         }
-        let words = format!("as signed, entry {}; by today's rules {}", sign.number, part.verdict.disposition.word());
+        let (number, today) = (sign.number, part.verdict.disposition.word());
+        let by =
+            if signing::shaken(inspection, number).is_some() { "as changed outside since" } else { "by today's rules" };
+        let words = format!("as signed, entry {number}; {by} {today}");
         part.reasons.insert(0, words.clone());
         part.signed = Some(words);
         part.verdict.disposition = signed.decided();

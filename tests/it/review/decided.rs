@@ -5,6 +5,7 @@ use asfound::domain::checklist::Signing;
 use asfound::domain::entitled;
 use asfound::domain::entry::{Act, Entry};
 use asfound::domain::person::{Person, Role};
+use asfound::domain::request::Decision;
 use asfound::domain::review::{Kept, Review, Tenor, lists};
 use asfound::domain::signing;
 use asfound::domain::standing::hold_words;
@@ -12,7 +13,7 @@ use asfound::domain::verdict::{Consequence, Disposition};
 use asfound::report::json::of_record;
 
 use super::patterns::lifts_slowly;
-use crate::rig::{Rig, finding, id};
+use crate::rig::{Rig, finding, head, id};
 
 fn conceded(about: u32) -> Act {
     Act::Concession {
@@ -127,6 +128,83 @@ fn a_crack_taken_back_waits_on_the_first_page() {
     let decide = Review::of(&rig.inspection, &rig.standing(), &Kept::default()).decide;
     let wanted = "look at it again, bush.ts: crack was taken back by fitter-a: a hair on the lens";
     assert!(decide.iter().any(|one| one == wanted), "{decide:?}");
+}
+
+/// Each a decision of one hand that makes the bush worse, or stops the work on it.
+#[test]
+fn what_another_has_decided_is_taken_back_by_that_one_or_a_known_supervisor() {
+    let levels = head().sheet.unwrap().levels.into_iter().find(|(of, _)| of.id() == "bush.ts.clearance").unwrap();
+    let supervisor = || id("supervisor-b");
+    let (part, reason) = (|| "bush.ts".to_owned(), || "heat colour, I saw it".to_owned());
+    let acts = [
+        Act::Overrule { part: part(), to: Disposition::Replace, supervisor: supervisor(), reason: reason() },
+        Act::Condemned { part: part(), reason: reason() },
+        Act::Call { part: part(), question: "is this a crack?".into() },
+        Act::Level { characteristic: levels.0, levels: Box::new(levels.1), doubts: vec![] },
+    ];
+    for act in acts {
+        let mut rig = Rig::open();
+        rig.by("supervisor-b").take(act.clone());
+        let (number, stands) = (rig.last().number, rig.verdict("bush.ts"));
+        let strike = || Act::Strike { entry: number, reason: "typed wrong".into() };
+        assert_eq!(rig.by("fitter-a").refused(strike()), "NotYours", "{act:?}");
+        let Decision::Refuse(refusal) = rig.may(strike()) else { panic!("{act:?}") };
+        assert_eq!(refusal.kind.what(), format!("Entry {number} is supervisor-b's to take back."));
+        assert!(refusal.kind.mend().contains("that person strike it, or a supervisor"), "{}", refusal.kind.mend());
+        // a copy may bring it all the same: it stands there and takes nothing back
+        let mut brought = rig.clone();
+        enters(&mut brought, "fitter-a", strike());
+        assert_eq!((brought.verdict("bush.ts"), brought.inspection.struck_by(number)), (stands.clone(), None));
+        let told = entitled::told(&brought.inspection);
+        assert!(told.values().any(|one| one.contains("does not count: ") && one.contains("struck")), "{told:?}");
+        assert!(brought.by("supervisor-b").refused(strike()).starts_with("taken"), "who may, still can");
+        // nobody knew this one before the job began
+        let boss = Person { id: id("boss"), name: "boss X".into(), roles: vec![Role::Supervisor], keys: vec![] };
+        assert_eq!(rig.clone().take(Act::Person(boss)).by("boss").refused(strike()), "NotYours");
+        assert_eq!(rig.by("supervisor-b").refused(strike()), "taken");
+    }
+}
+
+#[test]
+fn nobody_known_becomes_somebody_else_by_being_entered_again() {
+    let mut rig = Rig::begun();
+    let person = |of: &str, name: &str, role| {
+        let keys = vec!["ssh-ed25519 AAAA invented".into()];
+        Act::Person(Person { id: id(of), name: name.into(), roles: vec![role], keys })
+    };
+    for (of, name, role) in [
+        ("fitter-c", "fitter-c", Role::Supervisor),
+        ("Fitter-C", "fitter-c", Role::Fitter),
+        ("fitter-c", "Charles", Role::Fitter),
+    ] {
+        let Decision::Refuse(refusal) = rig.may(person(of, name, role)) else { panic!("{of} {name}") };
+        assert_eq!(refusal.kind.what(), "`fitter-c` is known here already: fitter-c, fitter.");
+        assert!(refusal.kind.mend().contains("who is here"), "{}", refusal.kind.mend());
+    }
+    // a key may be added, and somebody new is new
+    rig.take(person("fitter-c", "fitter-c", Role::Fitter)).take(person("fitter-e", "fitter E", Role::Fitter));
+}
+
+#[test]
+fn a_verdict_that_a_change_from_outside_has_moved_is_not_laid_on_the_rules() {
+    let mut rig = Rig::open();
+    rig.sign(Signing::Decisions, &[]);
+    let decide = |rig: &Rig| Review::of(&rig.inspection, &rig.standing(), &Kept::default()).decide.join("; ");
+    assert!(decide(&rig).contains("signed otherwise than today's rules have it"), "{}", decide(&rig));
+    rig.take(Act::seen(3, "opened with an editor".into()));
+    let said = "signed otherwise than the record has it since it was changed outside";
+    assert!(decide(&rig).contains(said) && !decide(&rig).contains("today's rules"), "{}", decide(&rig));
+}
+
+#[test]
+fn what_another_has_read_or_ticked_is_anybodys_to_strike() {
+    let mut rig = Rig::open();
+    rig.read("shaft/journal", "unworn 1", "59.931");
+    let entry = rig.last().number;
+    rig.by("fitter-c").take(Act::Resume);
+    for entry in [entry, entry - 1, entry - 2] {
+        assert_eq!(rig.refused(Act::Strike { entry, reason: "slipped".into() }), "taken");
+    }
 }
 
 #[test]
