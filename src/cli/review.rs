@@ -107,9 +107,12 @@ fn converse(
                 out.say(&session.keyed(said))?;
             }
             Heard::Do(acts) => {
-                let done = reading::put(store, clock, path, (by, acts)).map_err(|fault| fault.to_string());
-                let read = || reading::read(store, path).map_err(|problems| format!("Saved, but: {problems}"));
-                out.say(&session.done(done.and_then(|()| read())))?;
+                let done = reading::put(store, clock, path, (by, acts), session.shown());
+                out.say(&match (done, reading::read(store, path)) {
+                    (Ok(()), read) => session.done(read.map_err(|problems| format!("Saved, but: {problems}"))),
+                    (Err(why), Ok(now)) if now.shown() != session.shown() => session.grown(&why.to_string(), now),
+                    (Err(why), _) => session.done(Err(why.to_string())),
+                })?;
             }
         }
         let now = session.draft();

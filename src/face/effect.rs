@@ -58,6 +58,8 @@ pub enum Query {
         by: Id,
         /// What is done.
         acts: Vec<Act>,
+        /// The chain value behind the last entry that was shown.
+        shown: String,
     },
     /// What holds of a record: its file.
     Verify(String),
@@ -98,6 +100,8 @@ pub enum Answer {
     Read(Result<Box<Reading>, Fault>),
     /// The record as it reads after something was put behind it.
     Deed(Result<Box<Reading>, Fault>),
+    /// Nothing was put behind it, for it reads otherwise by now: what came since.
+    Grown(Box<Reading>, Fault),
     /// What holds of a record, what does not, what cannot be seen.
     Verified(Vec<String>),
     /// Records that wait for a decision, the most pressing first; what is wrong with those that cannot be read.

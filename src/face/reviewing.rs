@@ -2,10 +2,12 @@
 
 use crate::domain::apply::apply;
 use crate::domain::decide::decide;
+use crate::domain::entitled::less_safe;
 use crate::domain::entry::{Act, Entry, Remark};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::person::{Person, Role};
+use crate::domain::refusal::Refusal;
 use crate::domain::request::{Decision, Hand, Request};
 use crate::domain::review::{Difference, Item, Kept, Review, key_words, signature_words, that_counts};
 use crate::domain::signing;
@@ -81,6 +83,11 @@ impl Reading {
         let strangers = people.into_iter().filter(|person| inspection.person(&person.id).is_none());
         let people = inspection.people().iter().cloned().chain(strangers).collect();
         Self { file, standing, review, chains, people, by: None, kept, unsent: None, outside: None, inspection }
+    }
+
+    /// The chain value behind the last entry: what is decided now is decided looking at this.
+    pub fn shown(&self) -> &str {
+        self.chains.last().map_or("", String::as_str)
     }
 
     /// Signatures that wait, the decisions before the close.
@@ -167,6 +174,13 @@ impl Reading {
     /// Whether this is toward the safer side: who enters it decides, no supervisor is asked for.
     pub fn is_safer(&self, part: &str, to: &str) -> bool {
         self.part(part).zip(Disposition::parse(to)).is_some_and(|(part, to)| part.is_safer(to))
+    }
+
+    /// Why nobody at all may overrule the part to this; none where a supervisor may.
+    pub fn is_never(&self, part: &str, to: &str) -> Option<Refusal> {
+        let any = self.inspection.people().iter().find(|person| person.is(Role::Supervisor))?;
+        let refused = less_safe(&self.inspection, &self.part(part)?.id, &any.id).err();
+        refused.filter(|_| !self.is_safer(part, to))
     }
 
     /// The last entry that could be signed by key and is not: its number, and what it says.

@@ -221,10 +221,13 @@ impl Shelf for RecordShelf {
             Query::Open(name) => Answer::Opened(self.find(name).and_then(|path| self.take_down(&path)).map(Box::new)),
             Query::OpenAs(file, by) => Answer::Opened(self.take_down_as(Path::new(file), by).map(Box::new)),
             Query::Read(name, by) => Answer::Read(self.find(name).and_then(|path| self.read(&path, by.clone()))),
-            Query::Deed { file, by, acts } => {
+            Query::Deed { file, by, acts, shown } => {
                 let path = Path::new(file);
-                let put = reading::put(&self.store, self.clock.as_ref(), path, (by, acts.clone()));
-                Answer::Deed(put.and_then(|()| self.read(path, Some(by.clone()))))
+                let put = reading::put(&self.store, self.clock.as_ref(), path, (by, acts.clone()), shown);
+                match (put, self.read(path, Some(by.clone()))) {
+                    (Err(fault), Ok(reading)) if reading.shown() != shown => Answer::Grown(reading, fault),
+                    (put, read) => Answer::Deed(put.and(read)),
+                }
             }
             Query::Verify(file) => Answer::Verified(reading::verified(&self.store, Path::new(file))),
             Query::Waiting => Answer::Waiting(reading::waiting(&self.store).map_err(fault)),

@@ -100,6 +100,8 @@ pub struct Session {
     unsent: Vec<Unsent>,
     /// A decision that was left half answered.
     aside: Option<HalfForm>,
+    /// A decision that was to be entered, as it would be kept.
+    sent: Option<HalfForm>,
     /// What has been entered so far.
     entered: usize,
     /// What the line heard last was an answer to.
@@ -121,6 +123,7 @@ impl Session {
             asked: Asked::What,
             unsent: draft.remarks,
             aside: draft.form,
+            sent: None,
             entered: 0,
             doing: "",
             missed: BTreeSet::new(),
@@ -134,6 +137,11 @@ impl Session {
     fn look(&mut self) {
         self.pending = self.reading.to_countersign(&self.by);
         self.asked = if self.reading.outside.is_some() { Asked::Outside } else { Asked::What };
+    }
+
+    /// What has been shown: the chain value behind the last entry.
+    pub fn shown(&self) -> &str {
+        self.reading.shown()
     }
 
     /// What is kept until it is sent; none when there is nothing.

@@ -15,9 +15,9 @@ use crate::domain::telling;
 use crate::records::store::{HalfForm, ReviewDraft, Unsent};
 
 use super::super::action::{Action, Scope};
-use super::super::effect::{Effect, Query, Unread, Waits};
+use super::super::effect::{Effect, Fault, Query, Unread, Waits};
 use super::super::field::Field;
-use super::super::form::Go;
+use super::super::form::{Form, Go};
 use super::super::half;
 use super::super::input::Key;
 use super::super::look::Tone;
@@ -28,7 +28,7 @@ use super::super::widget::keybar;
 use super::help::Help;
 use super::list::{List, Purpose};
 use super::way;
-use deeds::Over;
+use deeds::{Over, What};
 
 /// A record to read.
 #[derive(Debug, Clone)]
@@ -46,6 +46,8 @@ pub struct Review {
     remarks: Vec<Unsent>,
     /// A form that was left half answered.
     aside: Option<HalfForm>,
+    /// What was confirmed last, with its answers.
+    asked: Option<(What, Form)>,
     /// What lies over the page.
     over: Option<Over>,
 }
@@ -53,7 +55,8 @@ pub struct Review {
 /// A record was read: shown from its first page, or where somebody left a form half answered.
 pub fn opened(model: &mut Model, reading: Reading) {
     let ReviewDraft { remarks, form } = reading.unsent.clone().unwrap_or_default();
-    let mut review = Review { reading, page: 0, marked: 0, scroll: 0, whole: false, remarks, aside: None, over: None };
+    let (whole, aside, asked, over) = (false, None, None, None);
+    let mut review = Review { reading, page: 0, marked: 0, scroll: 0, whole, remarks, aside, asked, over };
     if let Some(form) = form {
         asks::reopen(&mut review, &form);
     }
@@ -86,6 +89,19 @@ pub fn put(model: &mut Model, reading: Reading) -> Vec<Effect> {
     review.marked = review.marked.min(review.lines().saturating_sub(1));
     model.say(Tone::Good, words.unwrap_or_default());
     half::keep(model)
+}
+
+/// Nothing was put behind the record, for somebody has gone on with it: it is shown as it reads now, what came since is
+/// said, and the last question is asked again.
+pub fn grown(model: &mut Model, (reading, fault): (Reading, &Fault)) {
+    let Screen::Review(review) = &mut model.screen else { return };
+    review.reading = reading;
+    review.over = None;
+    review.marked = review.marked.min(review.lines().saturating_sub(1));
+    let again = review.asked.take().map(|(what, form)| asks::finish(review, what, &form));
+    let why_not = again.and_then(Result::err).map(|words| format!(" {words}")).unwrap_or_default();
+    model.typing.question_opened();
+    model.say(Tone::Bad, format!("{fault}{why_not}"));
 }
 
 /// The records that wait, to choose one; then what is wrong with those that cannot be read.

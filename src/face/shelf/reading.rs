@@ -14,6 +14,7 @@ use crate::domain::refusal::RefusalKind;
 use crate::domain::request::{Decision, Hand, Request};
 use crate::domain::review::{Kept, waits};
 use crate::domain::standing::Standing;
+use crate::domain::telling;
 use crate::records::clock::Clock;
 use crate::records::inspection_file::{Opened, Trust};
 use crate::records::key::KeyState;
@@ -97,11 +98,17 @@ fn fate(store: &Store, file: &Path, one: &Pictured<'_>) -> (String, String) {
 }
 
 /// Puts these behind the record, in one save, as `by`. Somebody whom the record does not know and this machine does is
-/// introduced first.
+/// introduced first. What was decided looking at a record that ended with the chain value `shown` is about that one alone.
 ///
 /// # Errors
 /// Why nothing was entered.
-pub fn put(store: &Store, clock: &dyn Clock, path: &Path, (by, acts): (&Id, Vec<Act>)) -> Result<(), Fault> {
+pub fn put(
+    store: &Store,
+    clock: &dyn Clock,
+    path: &Path,
+    (by, acts): (&Id, Vec<Act>),
+    shown: &str,
+) -> Result<(), Fault> {
     let store = &of_its_folder(store, path);
     let hand = Hand { by: by.clone(), writer: None, at: clock.now(), late: None, break_hours: u32::MAX / 3600 };
     // nobody else writes from here on, wherever the file lies and however its path was typed
@@ -114,6 +121,13 @@ pub fn put(store: &Store, clock: &dyn Clock, path: &Path, (by, acts): (&Id, Vec<
             let mend = "asfound verify says where. Open the review anew: it asks who has seen that.";
             return Err(wrong("This record was changed outside, or by a newer program.", mend));
         }
+    }
+    if opened.chains.last().is_none_or(|last| last != shown) {
+        let came = came_since(&opened, shown).join("; ");
+        return Err(wrong(
+            &format!("Not entered: the record has grown since it was shown. {came}."),
+            "Look at it as it stands now, and say it again.",
+        ));
     }
     let stranger = opened.inspection.person(by).is_none();
     let known = store.people().unwrap_or_default().into_iter().find(|person| stranger && person.id.same_as(by));
@@ -135,6 +149,17 @@ pub fn put(store: &Store, clock: &dyn Clock, path: &Path, (by, acts): (&Id, Vec<
     // without the note the record is as good, only a tail cut off later is harder to see
     drop(store.note_last(opened.file.path(), &opened.file.last_entry()));
     Ok(())
+}
+
+/// Entries behind the one with this chain value, the last few in words.
+fn came_since(opened: &Opened, shown: &str) -> Vec<String> {
+    let seen = opened.chains.iter().position(|chain| chain == shown).map_or(0, |last| last + 1);
+    let came = opened.inspection.entries().get(seen..).unwrap_or_default();
+    let told = came.iter().skip(came.len().saturating_sub(4)).map(|entry| {
+        let what = telling::of_entry(&opened.inspection, entry);
+        format!("Entry {}, {}: {what}", entry.number, telling::hands_of(&opened.inspection, entry))
+    });
+    told.collect()
 }
 
 /// How to mend what was refused, for somebody who has no bench before him.

@@ -118,6 +118,23 @@ fn a_record_that_an_editor_changes_under_an_open_review_is_not_written_to() {
 }
 
 #[test]
+#[test]
+fn what_was_decided_on_screen_about_a_record_that_has_grown_is_asked_again() {
+    let (shelf, path) = folder();
+    let bench = Bench::reviewing(shelf.root()).keys("1 esc 5").typed("bush.ts").keys("enter").typed("watch");
+    let bench = bench.keys("enter").typed("supervisor-b").keys("enter").typed("as last time").keys("enter");
+    let bench = bench.typed("supervisor-b").keys("enter").expect("overrule, as supervisor-b?").expect_not("condemned");
+    shelf.add(&path, "fitter-a", Act::Condemned { part: "bush.ts".into(), reason: "cracked through".into() });
+    let there = std::fs::read(&path).unwrap();
+    let bench = bench.keys("enter").expect("the record has grown since it was shown").expect("cracked through");
+    assert_eq!(std::fs::read(&path).unwrap(), there, "nothing is entered");
+    // the same question, beside what stands there now
+    let bench = bench.expect("overrule, as supervisor-b?").expect("now:  X bush.ts: replace");
+    drop(bench.keys("enter").expect("saved: "));
+    let last = shelf.open(&path).inspection.entries().last().unwrap().act.clone();
+    assert!(matches!(last, Act::Overrule { .. }), "{last:?}");
+}
+
 fn a_record_that_another_program_writes_under_the_open_bench_is_named_at_its_entry_and_not_written_over() {
     let (shelf, path) = folder();
     let last = shelf.open(&path).inspection.entries().last().unwrap().number;

@@ -189,10 +189,11 @@ fn a_path_typed_from_here_takes_the_same_lock() {
     let by = "fitter-a".parse().unwrap();
     let note = || vec![Act::Note { step: None, text: "by its other name".to_owned() }];
     let held = store.hold(&path, None, now()).unwrap();
-    let refused = reading::put(&store, &clock, &relative, (&by, note())).unwrap_err();
+    let shown = held.opened.chains.last().unwrap().clone();
+    let refused = reading::put(&store, &clock, &relative, (&by, note()), &shown).unwrap_err();
     assert!(refused.to_string().contains("is being written"), "{refused}");
     drop(held);
-    reading::put(&store, &clock, &relative, (&by, note())).unwrap();
+    reading::put(&store, &clock, &relative, (&by, note()), &shown).unwrap();
     assert!(std::fs::read_to_string(&path).unwrap().contains("by its other name"));
     drop(folder);
 }

@@ -176,8 +176,9 @@ fn line_by_line_a_crack_is_never_overruled_and_anything_else_by_a_named_supervis
         answered(&shelf, &path, "supervisor-b", "overrule\nbush.ts\nwatch\nsupervisor-b\nfor the trip home\nyes\n");
     assert!(out.contains("A crack is never overruled toward the less safe side."), "{out}");
     assert_eq!(std::fs::read(&path).unwrap(), before);
+    assert!(!out.contains("Which supervisor decides"), "no question is asked in vain: {out}");
     // the other way, toward the safer side, stays free
-    let out = answered(&shelf, &path, "supervisor-b", "overrule\nbush.ts\nreplace\na crack\nyes\n");
+    let out = answered(&shelf, &path, "supervisor-b", "overrule\nagain\nbush.ts\nreplace\na crack\nyes\n");
     assert!(out.contains("Saved.") && !out.contains("Which supervisor"), "{out}");
     let out = answered(&shelf, &path, "fitter-a", "overrule\nbush.ts\nreplace\nto be safe\nyes\n");
     assert!(out.contains("Saved.") && !out.contains("claimed until"), "{out}");
@@ -266,12 +267,18 @@ fn a_record_that_an_editor_changes_meanwhile_is_not_written_to() {
 }
 
 #[test]
-fn a_record_that_the_fitter_goes_on_with_meanwhile_is_countersigned_behind_what_came() {
+/// What came is said, and it is asked again, looking at what stands there now.
+fn a_record_that_the_fitter_goes_on_with_meanwhile_is_looked_at_before_it_is_countersigned() {
     let (shelf, path) = signed();
     let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
     let change = || drop(shelf.add(&path, "fitter-a", Act::Note { step: None, text: "went on meanwhile".into() }));
-    let out = meanwhile(&shelf, &path, ["countersign\n", "yes\n"], "Countersign it under your name", &change);
-    assert!(out.contains("Saved."), "{out}");
+    let answers = ["countersign\n", "yes\ncountersign\nyes\n"];
+    let out = meanwhile(&shelf, &path, answers, "Countersign it under your name", &change);
+    let (refused, again) = out.split_once("Waiting: ").unwrap();
+    let number = sign + 1;
+    let why = format!("Not entered: the record has grown since it was shown. Entry {number}, fitter-a: ");
+    assert!(refused.contains(&why) && refused.contains("went on meanwhile"), "{out}");
+    assert!(again.contains("Countersign it under your name") && again.contains("Saved."), "{out}");
     let opened = shelf.open(&path);
     let [.., note, last] = opened.inspection.entries() else { panic!() };
     assert!(matches!(note.act, Act::Note { .. }));
@@ -280,6 +287,30 @@ fn a_record_that_the_fitter_goes_on_with_meanwhile_is_countersigned_behind_what_
 }
 
 #[test]
+#[test]
+fn a_decision_on_what_stands_there_no_more_is_asked_again_beside_what_stands_there_now() {
+    let shelf = Shelf::empty();
+    let mut rig = Rig::open();
+    lifts_slowly(&mut rig, [["0.235"; 3], ["0.235"; 3]], "0.020", 10);
+    assert!(rig.verdict("bush.ts").starts_with("watch"), "{}", rig.verdict("bush.ts"));
+    let path = shelf.keep(&rig.inspection, "2031-04-17-small");
+    let change = || {
+        let (part, reason) = ("bush.ts".into(), "cracked right through".into());
+        drop(shelf.add(&path, "fitter-a", Act::Condemned { part, reason }));
+    };
+    let decides = "overrule\nbush.ts\nreuse\nsupervisor-b\nas last time\n";
+    let out = meanwhile(&shelf, &path, [decides, "yes\nno\nleave\n"], "then: ", &change);
+    assert!(!out.contains("Saved.") && out.contains("condemned, not measured: cracked right through"), "{out}");
+    let asked = "now:  X bush.ts: replace; new part to check\nthen: ";
+    assert!(out.contains(asked) && out.contains("Is that right? yes, no\nNot entered."), "{out}");
+    let last = shelf.open(&path).inspection.entries().last().unwrap().act.clone();
+    assert!(matches!(last, Act::Condemned { .. }), "{last:?}");
+    // with the eyes open it is a supervisor's to decide
+    let again = || drop(shelf.add(&path, "fitter-a", Act::Note { step: None, text: "looked again".into() }));
+    let out = meanwhile(&shelf, &path, [decides, "yes\nyes\n"], "then: ", &again);
+    assert!(out.contains("Not entered: ") && out.contains("looked again") && out.contains("Saved."), "{out}");
+}
+
 fn remarks_typed_line_by_line_are_kept_until_they_are_sent_or_dropped() {
     let (shelf, path) = signed();
     let kept = path.with_extension("").join("review.draft.yaml");

@@ -65,6 +65,29 @@ impl Session {
         self.ask(left.map_or_else(|| of(Vec::new()), |answers| Asked::Offer(Box::new(of(answers)))))
     }
 
+    /// Nothing was done, for the record reads so by now: why, and a decision that was answered whole is asked again.
+    pub fn grown(&mut self, why: &str, reading: Reading) -> String {
+        self.missed.insert(self.doing);
+        self.reading = reading;
+        self.look();
+        let again = self.sent.take().filter(|_| self.asked == Asked::What);
+        let (mut said, half) = (why.to_owned(), again.and_then(|asked| self.anew(asked)));
+        if let Some(asked) = half {
+            self.asked = asked;
+            said = [said, self.outcome()].join("\n");
+        }
+        said
+    }
+
+    /// The question behind the answers to a decision, its line found again; none where that line is another by now.
+    fn anew(&mut self, left: HalfForm) -> Option<Asked> {
+        let deed = left.way.first().cloned()?;
+        self.aside = Some(left);
+        let answers = self.answers_left(&deed)?;
+        self.aside = None;
+        Some(if deed == "overrule" { Asked::Overrule(answers) } else { Asked::Concession(answers) })
+    }
+
     fn answers_left(&self, word: &str) -> Option<Vec<String>> {
         let HalfForm { way, answers, .. } = self.aside.as_ref()?;
         let mine = way.iter().map(String::as_str).take(2).eq([word, LINES]);
@@ -158,10 +181,14 @@ impl Session {
             return self.again(Asked::Overrule(answers), format!("Not taken: `{line}`. {wanted}"));
         };
         answers.push(taken);
-        if let [part, to] = answers.as_slice()
-            && self.reading.is_safer(part, to)
-        {
-            answers.push(self.by.to_string());
+        if let [part, to] = answers.as_slice() {
+            if let Some(refusal) = self.reading.is_never(part, to) {
+                answers.pop();
+                return self.again(Asked::Overrule(answers), refused(&refusal));
+            }
+            if self.reading.is_safer(part, to) {
+                answers.push(self.by.to_string());
+            }
         }
         self.asked = Asked::Overrule(answers);
         Heard::Said(self.outcome())
@@ -179,6 +206,7 @@ impl Session {
         self.asked = asked;
         match line {
             "yes" => {
+                self.sent = self.half();
                 let act = self.act();
                 self.asked = Asked::What;
                 act.map_or_else(

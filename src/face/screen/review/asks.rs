@@ -246,6 +246,7 @@ pub(super) fn finish(review: &mut Review, what: What, form: &Form) -> Result<(),
     let confirm = Confirm::new(word, (by, &name.unwrap_or(last)), acts, lines);
     // a refusal finds the answers again
     review.aside = Some(half_of(review, what, form));
+    review.asked = Some((what, form.clone()));
     review.over = Some(Over::Confirm(Box::new(confirm)));
     Ok(())
 }

@@ -158,8 +158,8 @@ pub(super) fn act(model: &mut Model, over: Over, action: Action, key: Key) -> Ve
         Over::Confirm(confirm) if action == Action::Choose => {
             if confirm.marked == 0 {
                 let Confirm { by, acts, .. } = *confirm;
-                let file = review.reading.file.clone();
-                return vec![Effect::Ask(Box::new(Query::Deed { file, by, acts }))];
+                let (file, shown) = (review.reading.file.clone(), review.reading.shown().to_owned());
+                return vec![Effect::Ask(Box::new(Query::Deed { file, by, acts, shown }))];
             }
         }
         Over::Confirm(mut confirm) => {
