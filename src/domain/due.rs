@@ -5,7 +5,8 @@ use std::collections::BTreeSet;
 use chrono::NaiveDate;
 
 use super::characteristic::Given;
-use super::checklist::Part;
+use super::checklist::{Part, Signing};
+use super::entry::{Act, Entry};
 use super::exact::{Exact, Rounding};
 use super::hours;
 use super::id::Id;
@@ -14,8 +15,10 @@ use super::judge::Condition;
 use super::outlook::{Outlook, Trend};
 use super::reckon::due::{DecidedBy, Hours, due};
 use super::reckon::told::Now;
+use super::signing;
 use super::standing::{CharacteristicStanding, Standing};
 use super::unit::Unit;
+use super::until::End;
 use super::verdict::{Consequence, Disposition};
 
 /// Something due.
@@ -55,6 +58,7 @@ impl DueItem {
 pub fn of_rotor(records: &[&Inspection]) -> Vec<DueItem> {
     let mut items: Vec<DueItem> = planned(records).into_iter().collect();
     items.extend(wearing(records));
+    items.extend(conceded(records));
     items.extend(by_months(records));
     items.sort_by(|one, other| {
         (one.day.is_none(), one.day, &one.what).cmp(&(other.day.is_none(), other.day, &other.what))
@@ -168,6 +172,35 @@ fn worn(
         by: day.map(|_| DecidedBy::Hours),
         day,
     })
+}
+
+/// What ends of concessions that parts rest on: each part by the last closed record of it, and by those begun since.
+fn conceded(records: &[&Inspection]) -> Vec<DueItem> {
+    let (mut items, mut settled) = (Vec::new(), BTreeSet::new());
+    for record in records.iter().rev() {
+        let parts = &record.head().checklist.parts;
+        let gives = |entry: &Entry| matches!(entry.deed(), Act::Concession { .. });
+        let resting = parts.iter().filter(|_| record.standing_entries().any(gives));
+        for part in resting.filter(|part| !settled.contains(part.id.as_str())) {
+            let ends = Standing::of_part(record, &part.id).map(|part| part.ends).unwrap_or_default();
+            let by_hours = ends.hours.as_ref().and_then(|at| day_of(records, at));
+            let first = super::reckon::due::Due { by_hours, by_calendar: ends.day }.first();
+            if ends != End::default() {
+                items.push(DueItem {
+                    rotor: record.head().rotor.id.clone(),
+                    what: format!("{}: concession", part.name),
+                    because: format!("it ends then{}", passed(records, ends.hours.as_ref())),
+                    at_hours: ends.hours,
+                    day: first.map(|(day, _)| day),
+                    by: first.map(|(_, by)| by),
+                });
+            }
+        }
+        let closed = signing::standing_signature(record, Signing::Close).is_some();
+        let gone = |part: &&Part| closed || record.is_replaced(&part.id);
+        settled.extend(parts.iter().filter(gone).map(|part| part.id.as_str()));
+    }
+    items
 }
 
 /// Parts that are seen to again after so many months, from the last day on which they were.

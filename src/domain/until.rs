@@ -4,10 +4,52 @@ use chrono::{Datelike, NaiveDate};
 
 use super::exact::Exact;
 use super::hours;
-use super::inspection::Inspection;
+use super::inspection::{Inspection, Opening};
 use super::refusal::{Refusal, RefusalKind};
 use super::stamp::{day, long_day};
 use super::unit::Unit;
+
+/// What ends first of all that somebody allows for a time.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct End {
+    /// The last day.
+    pub day: Option<NaiveDate>,
+    /// Hours of the machine.
+    pub hours: Option<Exact>,
+}
+
+impl End {
+    /// The end that stands in these words; of several the nearest.
+    pub fn of(until: &str) -> Self {
+        let Ends { days, hours, year } = ends(until);
+        let of_year = year.and_then(|year| NaiveDate::from_ymd_opt(year, 12, 31));
+        Self { day: days.into_iter().min().or(of_year), hours: hours.into_iter().min() }
+    }
+
+    /// The nearer of two.
+    #[must_use]
+    pub fn or(&self, other: &Self) -> Self {
+        let hours = self.hours.iter().chain(&other.hours).min().cloned();
+        Self { day: self.day.into_iter().chain(other.day).min(), hours }
+    }
+
+    /// What of it lies before the opening that is planned; all of it where nothing is planned to hold it against.
+    #[must_use]
+    pub fn before(&self, opening: &Opening) -> Self {
+        let next = opening.next_hours.and_then(|hours| hours.to(Unit::Hour));
+        Self {
+            day: self.day.filter(|day| opening.next_date.is_none_or(|next| *day < next)),
+            hours: self.hours.clone().filter(|hours| next.as_ref().is_none_or(|next| hours < next)),
+        }
+    }
+
+    /// `38240 h of the machine`, `1 March 2026`, or both; none where nothing ends.
+    pub fn in_words(&self) -> Option<String> {
+        let hours = self.hours.as_ref().map(|hours| format!("{hours} {} of the machine", Unit::Hour));
+        let all: Vec<_> = hours.into_iter().chain(self.day.map(long_day)).collect();
+        (!all.is_empty()).then(|| all.join(" or "))
+    }
+}
 
 /// The day or the hours that are over, as they stand in `until`, at the last entry of the record; none while it holds.
 ///

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::super::carried::about_in_words;
-use super::super::entry::{Act, FindingMade};
+use super::super::entry::{Act, Entry, FindingMade};
 use super::super::exact::Exact;
 use super::super::inspection::Inspection;
 use super::super::judge::{Condition, Reach};
@@ -31,7 +31,7 @@ pub(super) fn made_so(
     for entry in inspection.standing_entries() {
         let step = entry.act.step().map(str::to_owned);
         let told = of_entry(inspection, part, entry.deed());
-        let standing = stands(claims, part, entry.number);
+        let standing = stands(claims, part, entry);
         reasons.extend(told.map(|(grave, words)| (grave, format!("{words}{standing}"), step)));
     }
     // what made it so first, then what holds it; the sort is stable: the equally grave stay in the order of the work
@@ -114,9 +114,13 @@ fn ahead(one: &CharacteristicStanding, named: Option<&Exact>) -> Option<String> 
 }
 
 /// What is to be known of a decision beside its words.
-fn stands(claims: &BTreeSet<u32>, part: &PartStanding, number: u32) -> &'static str {
+fn stands(claims: &BTreeSet<u32>, part: &PartStanding, entry: &Entry) -> &'static str {
+    let number = entry.number;
     if part.not_overruled.contains(&number) {
         return ", does not count";
+    }
+    if matches!(entry.deed(), Act::Overrule { .. }) && part.overruled != Some(number) {
+        return ", counts no more";
     }
     if claims.contains(&number) { ", claimed" } else { "" }
 }

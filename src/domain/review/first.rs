@@ -9,6 +9,7 @@ use super::super::signing::{self, Signed};
 use super::super::stamp::long_day;
 use super::super::standing::{PartStanding, Standing, claims, hold_words};
 use super::super::telling::{counted, name_of};
+use super::super::until::End;
 use super::super::verdict::{Disposition, Hold, Verdict};
 use super::{Difference, Kept, Page, PartLine, Said, Tenor, brief, job_held, key_words, scope};
 
@@ -69,8 +70,20 @@ pub(super) fn within(standing: &Standing) -> Vec<String> {
     within.map(|part| format!("{}{}", part.short, part.by_life())).collect()
 }
 
-/// Will it last to the next planned opening?
+/// Will it last to the next planned opening? What somebody allows for less than that ends it before.
 pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
+    let opening = inspection.opening();
+    let resting = standing.parts.iter().map(|part| (part.short.as_str(), part.ends.before(opening)));
+    let resting: Vec<_> = resting.filter(|(_, end)| *end != End::default()).collect();
+    let nearest = resting.iter().fold(End::default(), |nearest, (_, end)| nearest.or(end));
+    let Some(when) = nearest.in_words() else { return to_next(inspection, standing, "Yes") };
+    let said = to_next(inspection, standing, "Not");
+    let parts = resting.iter().map(|(part, _)| *part).collect::<Vec<_>>().join(", ");
+    Said { text: format!("{} A concession on {parts} ends first: {when}.", said.text), ..said }
+}
+
+/// What verdicts and forecasts say of that, `yes` where nothing speaks against it.
+fn to_next(inspection: &Inspection, standing: &Standing, yes: &str) -> Said {
     let count = |fits: &dyn Fn(&PartStanding) -> bool| standing.parts.iter().filter(|part| fits(part)).count();
     let holds = |part: &PartStanding, hold: &Hold| part.verdict.holds.contains(hold);
     let replace = count(&|part| part.verdict.disposition == Disposition::Replace && holds(part, &Hold::NewPart));
@@ -130,9 +143,9 @@ pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
         return Said { tenor: Tenor::Watch, text: format!("Not known to {next}: {unseen}.{with}") };
     }
     if !with.is_empty() {
-        return Said { tenor: Tenor::Watch, text: format!("Yes to {next}, with {}{renewed}.", with.join(", ")) };
+        return Said { tenor: Tenor::Watch, text: format!("{yes} to {next}, with {}{renewed}.", with.join(", ")) };
     }
-    Said { tenor: Tenor::Good, text: format!("Yes to {next}{renewed}, as far as limits and forecasts say.") }
+    Said { tenor: Tenor::Good, text: format!("{yes} to {next}{renewed}, as far as limits and forecasts say.") }
 }
 
 /// What the rules say of parts that somebody decided more mildly, `1 to replace, 2 to rework`.

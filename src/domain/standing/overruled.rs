@@ -6,7 +6,7 @@ use super::super::characteristic::Characteristic;
 use super::super::entry::Act;
 use super::super::exact::Exact;
 use super::super::telling::name_of;
-use super::super::until;
+use super::super::until::{self, End};
 use super::super::verdict::{Consequence, Disposition, Hold};
 use super::repaired::REWORK;
 use super::ruling::{Concessions, Ruling, ruled};
@@ -58,8 +58,8 @@ pub(super) enum Conceded {
     No,
     /// There was one, and it counts no more: why.
     Over(String),
-    /// What it allows, and what stands behind its words while it is only claimed.
-    To(Consequence, &'static str),
+    /// What it allows, what stands behind its words while it is only claimed, and when it ends.
+    To(Consequence, &'static str, End),
 }
 
 impl Conceded {
@@ -171,7 +171,7 @@ impl Ruling<'_> {
         let worse = now.filter(|now| !now.is_known(&self.known_at(entry.unseen(), Concessions::LeaveOut)));
         match worse.map(|now| self.newest(now)).filter(|later| *later >= entry.unseen()) {
             Some(later) => Conceded::Over(format!("the concession was before entry {later}")),
-            None => Conceded::To(allows, claimed_words(self.inspection, entry)),
+            None => Conceded::To(allows, claimed_words(self.inspection, entry), End::of(until)),
         }
     }
 }

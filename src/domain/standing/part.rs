@@ -7,6 +7,7 @@ use super::super::entry::Act;
 use super::super::inspection::Inspection;
 use super::super::judge::Condition;
 use super::super::unit::Unit;
+use super::super::until::End;
 use super::super::verdict::{Disposition, Hold, Verdict};
 use super::ruling::{Concessions, Ruled, ruled};
 use super::work::Work;
@@ -53,6 +54,8 @@ pub struct PartStanding {
     pub claimed_not_needed: Option<u32>,
     /// Entries that would overrule them toward the less safe side, and may not.
     pub not_overruled: Vec<u32>,
+    /// The nearest end of the concessions that it rests on.
+    pub ends: End,
 }
 
 impl PartStanding {
@@ -177,8 +180,10 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
     let settled = |one: &&&CharacteristicStanding| condemned || matches!(one.outcome, Outcome::Judged(_));
     let mut reasons: Vec<String> = ruling.reasons.into_iter().map(|reason| reason.words).collect();
     if ruling.verdict.disposition == Disposition::Watch {
-        reasons.push(watch::told(inspection, part, &mine));
+        reasons.push(watch::told(inspection, part, (&mine, &ruling.ends)));
     }
+    // what goes out rests on nothing
+    let goes_out = replaced || ruling.verdict.disposition == Disposition::Replace;
     PartStanding {
         id: part.id.clone(),
         name: part.name.clone(),
@@ -199,5 +204,6 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         claimed: Vec::new(),
         claimed_not_needed: None,
         not_overruled,
+        ends: if goes_out { End::default() } else { ruling.ends },
     }
 }

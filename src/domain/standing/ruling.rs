@@ -13,6 +13,7 @@ use super::super::outlook;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::soak;
+use super::super::until::End;
 use super::super::verdict::{Consequence, Hold, Verdict};
 use super::left::{has_picture, not_taken, waved_off};
 use super::overruled::{About, Conceded, Reason};
@@ -65,6 +66,8 @@ pub(super) struct Ruling<'a> {
     /// Steps of other parts that what was found obliges: scrapping this part does not do them.
     pub(super) elsewhere: BTreeSet<Hold>,
     pub(super) reasons: Vec<Reason>,
+    /// The nearest end of the concessions that it rests on.
+    pub(super) ends: End,
 }
 
 impl<'a> Ruling<'a> {
@@ -79,6 +82,7 @@ impl<'a> Ruling<'a> {
             to_come: BTreeSet::new(),
             elsewhere: BTreeSet::new(),
             reasons: Vec::new(),
+            ends: End::default(),
         }
     }
 
@@ -114,9 +118,14 @@ impl<'a> Ruling<'a> {
 
     /// Puts what something leads to, a concession that holds put in.
     fn lead_to_unless(&mut self, mut reason: Reason, conceded: Conceded) {
+        if let Conceded::To(.., end) = &conceded
+            && reason.leads_to != Consequence::Nothing
+        {
+            self.ends = self.ends.or(end);
+        }
         match conceded {
             Conceded::Over(why) => reason.words.extend(["; ", &why]),
-            Conceded::To(allows, claimed) if allows < reason.leads_to => {
+            Conceded::To(allows, claimed, _) if allows < reason.leads_to => {
                 reason.leads_to = allows.max(Consequence::Watch);
                 reason.words.extend(["; by concession", claimed]);
             }

@@ -9,11 +9,12 @@ use super::super::judge::Condition;
 use super::super::outlook::Outlook;
 use super::super::stamp::long_day;
 use super::super::unit::Unit;
+use super::super::until::End;
 use super::super::verdict::Consequence;
 use super::CharacteristicStanding;
 
 /// `watch: measure clearance again, at the next opening, 60510 h, 2 July 2026`.
-pub(super) fn told(inspection: &Inspection, part: &Part, mine: &[&CharacteristicStanding]) -> String {
+pub(super) fn told(inspection: &Inspection, part: &Part, (mine, ends): (&[&CharacteristicStanding], &End)) -> String {
     let grave =
         |one: &&&CharacteristicStanding| one.condition == Condition::AsFound && one.leads_to() >= Consequence::Watch;
     let watched: Vec<_> = mine.iter().filter(grave).collect();
@@ -28,7 +29,7 @@ pub(super) fn told(inspection: &Inspection, part: &Part, mine: &[&Characteristic
         Some(Outlook::Told { told, .. }) => told.hours_by_bound.as_ref().or(told.hours_by_line.as_ref()),
         Some(Outlook::None(_)) | None => None,
     });
-    format!("watch: {what}, {}", by_when(inspection, left.min()))
+    format!("watch: {what}, {}", by_when(inspection, left.min(), ends))
 }
 
 /// What was seen on the part and is to be watched.
@@ -45,17 +46,19 @@ fn seen(inspection: &Inspection, part: &Part) -> Vec<String> {
     kinds
 }
 
-/// Before the hours at which a bound reaches its limit, where that is sooner than the next opening; else at that. What
-/// has none left does not run again first.
-fn by_when(inspection: &Inspection, left: Option<&Exact>) -> String {
+/// Before the hours at which a bound reaches its limit or a concession ends, where that is sooner than the next opening;
+/// else at that. What has none left does not run again first.
+fn by_when(inspection: &Inspection, left: Option<&Exact>, ends: &End) -> String {
     if left.is_some_and(Exact::is_zero) {
         return "before it runs again".to_owned();
     }
     let opening = inspection.opening();
     let bound = left.zip(hours::of_machine(inspection)).map(|(left, now)| &now + left);
     let next = opening.next_hours.and_then(|hours| hours.to(Unit::Hour));
-    if let Some(bound) = bound.filter(|bound| next.as_ref().is_none_or(|next| bound < next)) {
-        return format!("before {} h of the machine", bound.rounded(0, Rounding::Down));
+    let bound = bound.filter(|bound| next.as_ref().is_none_or(|next| bound < next));
+    let bound = bound.and_then(|bound| Exact::parse(&bound.rounded(0, Rounding::Down)));
+    if let Some(first) = (End { hours: bound, day: None }).or(&ends.before(opening)).in_words() {
+        return format!("before {first}");
     }
     let hours = opening.next_hours.map(|hours| format!(", {hours}")).unwrap_or_default();
     let day = opening.next_date.map(|day| format!(", {}", long_day(day))).unwrap_or_default();

@@ -1,7 +1,10 @@
 //! What a supervisor overruled or a maker conceded covers what was known then, and nothing that came after.
 
 use crate::rig::{Rig, finding, id};
+use asfound::domain::due::of_rotor;
 use asfound::domain::entry::Act;
+use asfound::domain::review::{Kept, Review};
+use asfound::domain::stamp::day;
 use asfound::domain::verdict::{Consequence, Disposition};
 
 fn overrule(to: Disposition) -> Act {
@@ -34,6 +37,58 @@ fn shaft(smallest: &str) -> Rig {
     rig
 }
 
+/// Everything measured, the shaft's step wear past its limit and conceded until then; by the supervisor's own hand.
+fn conceded_until(until: &str) -> Rig {
+    let mut rig = bush("0.182");
+    let planes = ["59.917", "59.915", "59.916", "59.918", "59.912", "59.905", "59.911", "59.913"];
+    for (place, text) in ["unworn 1", "unworn 2"].into_iter().zip(["59.931"; 2]) {
+        rig.read("shaft/journal", place, text);
+    }
+    for (place, text) in ["a 0", "a 45", "a 90", "a 135", "b 0", "b 45", "b 90", "b 135"].into_iter().zip(planes) {
+        rig.read("shaft/journal", place, text);
+    }
+    rig.supervised(concession("shaft.ts.step", until));
+    rig
+}
+
+/// 24000 h now, the next opening planned at 36000 h or on 1 May 2033.
+#[test]
+fn a_concession_that_ends_before_the_next_opening_ends_the_yes_the_watch_and_is_due() {
+    for (until, first) in [
+        ("30000 h", Some("30000 h of the machine")),
+        ("2032-03-01", Some("1 March 2032")),
+        ("30000 h or 2032-03-01", Some("30000 h of the machine or 1 March 2032")),
+        ("36000 h", None),
+        ("1 May 2033", None),
+        ("the next opening", None),
+    ] {
+        let rig = conceded_until(until);
+        let standing = rig.standing();
+        assert_eq!(standing.part("shaft").unwrap().verdict.disposition, Disposition::Watch, "{until}");
+        let lasts = Review::of(&rig.inspection, &standing, &Kept::default()).lasts;
+        let (yes, after) = match first {
+            Some(first) => ("Not", format!(" A concession on shaft ends first: {first}.")),
+            None => ("Yes", String::new()),
+        };
+        assert_eq!(lasts.text, format!("{yes} to 36000 h, with 1 to watch.{after}"), "{until}");
+        let when =
+            first.map_or("at the next opening, 36000 h, 1 May 2033".to_owned(), |first| format!("before {first}"));
+        assert!(reasons(&rig, "shaft").ends_with(&when), "{until}: {}", reasons(&rig, "shaft"));
+        let due = of_rotor(&[&rig.inspection]);
+        let due = due.iter().find(|item| item.what == "the shaft: concession");
+        assert_eq!(due.is_some(), until != "the next opening", "{until}");
+        let hours = due.and_then(|due| due.at_hours.as_ref()).map(ToString::to_string);
+        assert_eq!(hours.is_some(), until.contains(" h"), "{until}: {due:?}");
+        if until == "2032-03-01" {
+            assert_eq!(due.unwrap().day, day("2032-03-01").ok());
+        }
+    }
+    // what goes out for a new one rests on nothing
+    let mut rig = conceded_until("30000 h");
+    rig.take(Act::Condemned { part: "shaft".into(), reason: "bent".into() });
+    assert!(of_rotor(&[&rig.inspection]).iter().all(|item| !item.what.contains("concession")));
+}
+
 fn reasons(rig: &Rig, part: &str) -> String {
     rig.standing().part(part).unwrap().reasons.join("; ")
 }
@@ -50,6 +105,10 @@ fn a_crack_found_after_the_overruling_counts() {
     assert_eq!(rig.standing().part("bush.ts").unwrap().overruled, None);
     let words = reasons(&rig, "bush.ts");
     assert!(words.contains(&format!("overruled before entry {crack}, counts no more")), "{words}");
+    let lines = Review::of(&rig.inspection, &rig.standing(), &Kept::default()).lines;
+    let bush = lines.iter().find(|line| line.part == "bush.ts").unwrap();
+    let said = "overruled to reuse by supervisor-b, counts no more";
+    assert!(bush.made_so.iter().any(|words| words == said), "{:?}", bush.made_so);
     // struck and looked at again, the overruling covers all there is again
     rig.take(Act::Strike { entry: crack, reason: "a scratch, wiped off".into() });
     assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
