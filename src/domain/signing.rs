@@ -14,6 +14,9 @@ use super::verdict::Disposition;
 /// A signature that waits for its countersignature.
 pub const PENDING: &str = "countersign pending ashore";
 
+/// A close behind which somebody has gone on.
+pub const GONE_ON: &str = "went on after the close: to look at, and to be signed again";
+
 /// Whether what was signed is still all there is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Signed {
@@ -142,6 +145,12 @@ pub fn grown_since(inspection: &Inspection, sign: &Entry) -> Signed {
     });
     let grown = weighty.next().is_some() || shaken(inspection, sign.number).is_some();
     if grown { Signed::Grown } else { Signed::Whole }
+}
+
+/// Whether a record was closed, and somebody has gone on with it since.
+pub fn gone_on(inspection: &Inspection) -> bool {
+    let close = standing_signature(inspection, Signing::Close);
+    close.is_some_and(|close| grown_since(inspection, close) == Signed::Grown)
 }
 
 /// The entry in which somebody says that bytes under this signature were changed after it was given: what stands there

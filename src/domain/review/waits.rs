@@ -15,6 +15,8 @@ pub enum Wait {
     CameBack,
     /// A signature waits for its countersignature.
     Countersign,
+    /// Somebody has gone on with it since it was closed.
+    GoneOn,
     /// A figure was insisted on, or is too close to call.
     NotSure,
     /// It is not closed.
@@ -31,8 +33,12 @@ pub fn waits(inspection: &Inspection, standing: &Standing, strange: &BTreeSet<u3
     if !pending.is_empty() {
         let what = if closed { "the close" } else { "the decisions" };
         let shaken = pending.iter().any(|sign| signing::shaken(inspection, sign.number).is_some());
-        let words = if shaken { "to send back, changed outside since" } else { "countersign pending ashore" };
-        return Some((Wait::Countersign, format!("{words}: {what}")));
+        let words = if shaken { "to send back, changed outside since" } else { signing::PENDING };
+        let since = if signing::gone_on(inspection) && !shaken { "; went on since" } else { "" };
+        return Some((Wait::Countersign, format!("{words}: {what}{since}")));
+    }
+    if signing::gone_on(inspection) {
+        return Some((Wait::GoneOn, signing::GONE_ON.to_owned()));
     }
     let counts = &standing.counts;
     let doubted = [(counts.provisional, "provisional"), (counts.undecided, "undecided")];

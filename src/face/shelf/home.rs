@@ -216,7 +216,11 @@ fn waiting((path, inspection): (&Path, &Inspection), now: Stamp) -> Option<Waiti
             let count = counted(remarks.len(), "remark");
             (format!("came back: {count} by {}", name_of(inspection, entry.doer())), true)
         }
-        None => (pending_words(inspection, signing::countersign_pending(inspection).last()?, now), false),
+        None => match signing::countersign_pending(inspection).last() {
+            Some(sign) => (pending_words(inspection, sign, now), false),
+            None if signing::gone_on(inspection) => (signing::GONE_ON.to_owned(), false),
+            None => return None,
+        },
     };
     Some(Waiting {
         file: path.display().to_string(),

@@ -13,6 +13,7 @@ use insta::assert_snapshot;
 
 use super::Bench;
 use super::review::{add, signed};
+use crate::plain::verbs::asfound;
 use crate::review::shelf::{Shelf, sign_of};
 use crate::rig::{Rig, id};
 
@@ -118,7 +119,6 @@ fn a_record_that_an_editor_changes_under_an_open_review_is_not_written_to() {
 }
 
 #[test]
-#[test]
 fn what_was_decided_on_screen_about_a_record_that_has_grown_is_asked_again() {
     let (shelf, path) = folder();
     let bench = Bench::reviewing(shelf.root()).keys("1 esc 5").typed("bush.ts").keys("enter").typed("watch");
@@ -135,6 +135,7 @@ fn what_was_decided_on_screen_about_a_record_that_has_grown_is_asked_again() {
     assert!(matches!(last, Act::Overrule { .. }), "{last:?}");
 }
 
+#[test]
 fn a_record_that_another_program_writes_under_the_open_bench_is_named_at_its_entry_and_not_written_over() {
     let (shelf, path) = folder();
     let last = shelf.open(&path).inspection.entries().last().unwrap().number;
@@ -279,4 +280,26 @@ fn an_answered_remark_leads_back_to_the_signature() {
         .expect("the usual one");
     let bench = bench.typed("fitter A").keys("enter").expect("signed: decisions");
     drop(bench);
+}
+
+/// Signed and countersigned twice, nothing else waits; then somebody goes on with it.
+#[test]
+fn a_closed_record_that_somebody_has_gone_on_with_is_in_the_lists() {
+    let shelf = Shelf::empty();
+    let mut rig = Rig::open();
+    let path = shelf.keep(&rig.leave_rest().inspection, "2031-04-17-small");
+    for what in [Signing::Decisions, Signing::Close] {
+        shelf.sign(&path, "fitter-a", what);
+        let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
+        shelf.add(&path, "supervisor-b", Act::Countersign { sign, chain });
+    }
+    let listed = || asfound(shelf.root(), &["review"], "").1;
+    assert!(listed().contains("0 records wait for a decision."), "{}", listed());
+    drop(Bench::over(shelf.root()).expect_not(signing::GONE_ON));
+    shelf.add(&path, "fitter-a", Act::Condemned { part: "bush.ts".into(), reason: "heat colour seen late".into() });
+    assert!(listed().contains(signing::GONE_ON) && listed().contains("1 record waits"), "{}", listed());
+    drop(Bench::over(shelf.root()).expect("went on after the close"));
+    // a new signature and its countersignature settle it
+    shelf.sign(&path, "fitter-a", Signing::Close);
+    assert!(listed().contains("countersign pending ashore: the close"), "{}", listed());
 }
