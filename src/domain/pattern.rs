@@ -73,7 +73,7 @@ impl Unusual {
                 "An oil film or dirt under the lift, a gauge on the wrong ring, a part still warm: each shifts one way and not the other."
             }
             Self::OnePerson => {
-                "On a small job there is only one. What leads to more than reuse may be worth another pair of eyes."
+                "On a small job there is only one pair of hands. What nobody else has looked at, within or not, may be worth another pair of eyes."
             }
         }
     }

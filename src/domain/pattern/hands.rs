@@ -1,12 +1,11 @@
 //! Who, and how fast.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::super::entry::{Act, Entry};
 use super::super::id::Id;
 use super::super::inspection::Inspection;
 use super::super::standing::Standing;
-use super::super::verdict::Disposition;
 use super::super::{gate, progress, telling};
 use super::{Pattern, Unusual};
 
@@ -76,29 +75,32 @@ fn span(seconds: i64) -> String {
     }
 }
 
-/// Parts that are not within and that one person alone looked at and measured; one line for each person.
+/// Parts that one person alone looked at and measured, within or not; one line for each person.
 pub(super) fn one_person(inspection: &Inspection, standing: &Standing) -> Vec<Pattern> {
+    let mut hands: BTreeMap<&str, (BTreeSet<&Id>, bool)> = BTreeMap::new();
+    for entry in inspection.standing_entries() {
+        let Some(part) = part_of(inspection, entry) else { continue };
+        let (people, looked) = hands.entry(part).or_default();
+        people.extend([Some(&entry.by), entry.writer.as_ref()].into_iter().flatten());
+        *looked |= matches!(entry.act, Act::Reading { .. } | Act::Finding(_) | Act::Looked { .. });
+    }
+    hands.retain(|_, (_, looked)| *looked);
     let mut alone: BTreeMap<&Id, Vec<&str>> = BTreeMap::new();
-    for part in standing.parts.iter().filter(|part| part.verdict.disposition > Disposition::Reuse) {
-        let mut people: Vec<&Id> = Vec::new();
-        let mut looked = false;
-        for entry in inspection.standing_entries().filter(|entry| part_of(inspection, entry) == Some(&part.id)) {
-            looked |= matches!(entry.act, Act::Reading { .. } | Act::Finding(_) | Act::Looked { .. });
-            for id in [Some(&entry.by), entry.writer.as_ref()].into_iter().flatten() {
-                if !people.contains(&id) {
-                    people.push(id);
-                }
-            }
-        }
-        if let ([one], true) = (people.as_slice(), looked) {
+    for part in &standing.parts {
+        let mut people = hands.get(part.id.as_str()).map(|(people, _)| people.iter()).into_iter().flatten();
+        if let (Some(one), None) = (people.next(), people.next()) {
             alone.entry(one).or_default().push(&part.short);
         }
     }
-    let told = alone.into_iter().map(|(id, parts)| Pattern {
-        unusual: Unusual::OnePerson,
-        what: format!("{} by {} alone", parts.join(", "), telling::name_of(inspection, id)),
-        step: None,
-        entry: None,
+    let told = alone.into_iter().map(|(id, parts)| {
+        let all = parts.len() > 1 && parts.len() == hands.len();
+        let parts = if all { "all parts".to_owned() } else { parts.join(", ") };
+        Pattern {
+            unusual: Unusual::OnePerson,
+            what: format!("{parts} by {} alone", telling::name_of(inspection, id)),
+            step: None,
+            entry: None,
+        }
     });
     told.collect()
 }

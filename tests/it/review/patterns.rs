@@ -7,8 +7,15 @@ use asfound::domain::inspection::{Head, Past};
 use asfound::domain::pattern::{Unusual, patterns};
 use asfound::domain::stamp::day;
 
+/// All but what one person did alone, which one pair of hands always leaves.
 fn found(rig: &Rig) -> Vec<Unusual> {
-    patterns(&rig.inspection, &rig.standing(), None).iter().map(|pattern| pattern.unusual).collect()
+    let all = patterns(&rig.inspection, &rig.standing(), None);
+    all.iter().map(|pattern| pattern.unusual).filter(|one| *one != Unusual::OnePerson).collect()
+}
+
+fn alone(rig: &Rig) -> Vec<String> {
+    let all = patterns(&rig.inspection, &rig.standing(), None);
+    all.into_iter().filter(|one| one.unusual == Unusual::OnePerson).map(|one| one.what).collect()
 }
 
 /// The clock goes on by `seconds` before each figure, so that hands could have taken them.
@@ -102,20 +109,27 @@ fn the_figure_of_last_time_to_the_last_digit_is_remarked() {
     assert!(!found(&rig("0.161", "inner 0")).contains(&Unusual::SameAsLast));
 }
 
+/// Within or not: where one pair of eyes made a part within, nobody else would have seen it.
 #[test]
-fn a_part_that_one_person_alone_judged_is_remarked_once_it_is_not_within() {
-    let mut alone = Rig::open();
-    lifts_slowly(&mut alone, [["0.236", "0.234", "0.236"], ["0.182"; 3]], "0.020", 10);
-    let patterns = patterns(&alone.inspection, &alone.standing(), None);
-    assert_eq!(patterns.last().unwrap().unusual, Unusual::OnePerson);
-    assert!(patterns.last().unwrap().what.contains("bush.ts by fitter-a alone"), "{patterns:?}");
-    let mut two = Rig::open();
+fn parts_that_one_person_alone_judged_are_one_line_for_each_person() {
+    for up in ["0.186", "0.236"] {
+        let mut rig = Rig::open();
+        lifts_slowly(&mut rig, [[up; 3], ["0.182"; 3]], "0.020", 10);
+        assert_eq!(alone(&rig), ["all parts by fitter-a alone"]);
+        // another one measures the shaft, so nobody did all
+        rig.by("fitter-c").take(Act::Resume).read("shaft/journal", "unworn 1", "59.931");
+        assert_eq!(alone(&rig), ["rotor, bush.ts by fitter-a alone", "shaft by fitter-c alone"]);
+        rig.by("fitter-a").read("shaft/journal", "unworn 2", "59.931");
+        assert_eq!(alone(&rig), ["rotor, bush.ts by fitter-a alone"]);
+    }
+    let mut two = Rig::begun();
     two.hand.writer = Some(id("fitter-c"));
-    lifts_slowly(&mut two, [["0.236", "0.234", "0.236"], ["0.182"; 3]], "0.020", 10);
-    assert!(!found(&two).contains(&Unusual::OnePerson));
-    let mut within = Rig::open();
-    lifts_slowly(&mut within, [["0.186", "0.184", "0.186"], ["0.182"; 3]], "0.020", 10);
-    assert!(!found(&within).contains(&Unusual::OnePerson));
+    two.covers_off();
+    assert!(alone(&two).is_empty(), "one reads, one writes: {:?}", alone(&two));
+    // with one part looked at, its name says it
+    let mut one = Rig::begun();
+    one.make_safe().read("rotor/axial", "axial / pushed", "0.020");
+    assert_eq!(alone(&one), ["rotor by fitter-a alone"]);
 }
 
 #[test]

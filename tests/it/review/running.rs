@@ -69,15 +69,16 @@ fn every_pattern_worth_a_second_look_stands_on_the_page_with_its_innocent_cause(
 
     let mut alone = Rig::open();
     lifts_slowly(&mut alone, [["0.236", "0.234", "0.236"], ["0.182"; 3]], "0.020", 10);
-    remarked(&alone, Unusual::OnePerson, "bush.ts by fitter-a alone");
+    remarked(&alone, Unusual::OnePerson, "all parts by fitter-a alone");
 
     let mut counted = Rig::with(Head { history: vec![past("0.162", "inner 0")], ..head() });
     counted.covers_off();
     lifts_slowly(&mut counted, [["0.186", "0.188", "0.187"], ["0.182"; 3]], "0.020", 10);
     remarked(&counted, Unusual::SameAsLast, &format!("{CLEARANCE}: clearance as on 1 March 2029"));
 
-    let mut plain = Rig::open();
+    let mut plain = Rig::begun();
     plain.hand.writer = Some(id("fitter-c"));
+    plain.covers_off();
     lifts_slowly(&mut plain, ODD, "0.020", 10);
     let out = reviewed(&plain);
     assert!(out.contains("\nodd patterns: 0.\n"), "{out}");
@@ -175,8 +176,8 @@ fn line_by_line_a_crack_is_never_overruled_and_anything_else_by_a_named_supervis
     let out =
         answered(&shelf, &path, "supervisor-b", "overrule\nbush.ts\nwatch\nsupervisor-b\nfor the trip home\nyes\n");
     assert!(out.contains("A crack is never overruled toward the less safe side."), "{out}");
-    assert_eq!(std::fs::read(&path).unwrap(), before);
     assert!(!out.contains("Which supervisor decides"), "no question is asked in vain: {out}");
+    assert_eq!(std::fs::read(&path).unwrap(), before);
     // the other way, toward the safer side, stays free
     let out = answered(&shelf, &path, "supervisor-b", "overrule\nagain\nbush.ts\nreplace\na crack\nyes\n");
     assert!(out.contains("Saved.") && !out.contains("Which supervisor"), "{out}");
@@ -266,8 +267,8 @@ fn a_record_that_an_editor_changes_meanwhile_is_not_written_to() {
     assert_eq!(std::fs::read_to_string(&path).unwrap(), spoilt);
 }
 
-#[test]
 /// What came is said, and it is asked again, looking at what stands there now.
+#[test]
 fn a_record_that_the_fitter_goes_on_with_meanwhile_is_looked_at_before_it_is_countersigned() {
     let (shelf, path) = signed();
     let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
@@ -286,7 +287,6 @@ fn a_record_that_the_fitter_goes_on_with_meanwhile_is_looked_at_before_it_is_cou
     assert!(asfound::records::verify::verify(&shelf.store, std::slice::from_ref(&path))[0].is_fine());
 }
 
-#[test]
 #[test]
 fn a_decision_on_what_stands_there_no_more_is_asked_again_beside_what_stands_there_now() {
     let shelf = Shelf::empty();
@@ -311,6 +311,7 @@ fn a_decision_on_what_stands_there_no_more_is_asked_again_beside_what_stands_the
     assert!(out.contains("Not entered: ") && out.contains("looked again") && out.contains("Saved."), "{out}");
 }
 
+#[test]
 fn remarks_typed_line_by_line_are_kept_until_they_are_sent_or_dropped() {
     let (shelf, path) = signed();
     let kept = path.with_extension("").join("review.draft.yaml");
