@@ -87,6 +87,36 @@ fn every_record_of_format_1_is_read_folded_and_verified_as_when_it_was_written()
     }
 }
 
+/// The schema names the kinds that a record may hold; it is kept equal to the reader.
+#[test]
+fn every_kind_of_entry_stands_in_a_record_of_format_1() {
+    let schema = std::fs::read_to_string(sources::root().join("assets/schemas/inspection.json")).unwrap();
+    let schema: serde_json::Value = serde_json::from_str(&schema).unwrap();
+    let kinds = kinds_of(&schema).expect("the schema lists the kinds");
+    assert!(kinds.len() >= 35 && kinds.contains(&"repeat"), "{kinds:?}");
+    let store = Store::at(folder());
+    let records = all_records(&store).unwrap();
+    let held: Vec<String> = records.iter().map(|path| std::fs::read_to_string(path).unwrap()).collect();
+    for kind in kinds {
+        let line = format!("\n  kind: {kind}\n");
+        assert!(held.iter().any(|text| text.contains(&line)), "no record of format 1 has an entry of the kind {kind}");
+    }
+}
+
+/// The one list of words in which a record's first kind stands.
+fn kinds_of(schema: &serde_json::Value) -> Option<Vec<&str>> {
+    let words = |all: &'_ serde_json::Value| all.as_array().is_some_and(|all| all.iter().any(|word| word == "begin"));
+    if let Some(list) = schema.get("enum").filter(|list| words(list)) {
+        return list.as_array().map(|list| list.iter().filter_map(|word| word.as_str()).collect());
+    }
+    let inner: Vec<&serde_json::Value> = match schema {
+        serde_json::Value::Object(all) => all.values().collect(),
+        serde_json::Value::Array(all) => all.iter().collect(),
+        _ => Vec::new(),
+    };
+    inner.into_iter().find_map(kinds_of)
+}
+
 #[test]
 fn every_record_of_format_1_can_be_gone_on_with() {
     let copy = tempfile::tempdir().unwrap();
