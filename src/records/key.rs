@@ -63,11 +63,21 @@ pub enum KeyState {
     Another(String),
     /// Right in itself, by a key that nobody here knows.
     Unknown,
+    /// The same, of a signer of whom this machine knows another key.
+    Other,
     /// Not of these bytes, or no signature at all.
     Wrong,
 }
 
 impl KeyState {
+    /// Whether it speaks against who is said to have signed.
+    pub fn is_fault(&self) -> bool {
+        match self {
+            Self::Over | Self::Early | Self::Another(_) | Self::Other | Self::Wrong => true,
+            Self::Good | Self::Past | Self::Claimed | Self::Unknown => false,
+        }
+    }
+
     /// In a few words, behind `signed by fitter A`.
     pub fn words(&self) -> String {
         match self {
@@ -76,6 +86,7 @@ impl KeyState {
             Self::Claimed => "by a key that only the record claims".to_owned(),
             Self::Another(owner) => format!("X by the key of {owner}"),
             Self::Unknown => "by a key not known here".to_owned(),
+            Self::Other => "X by another key than people.yaml has of that person".to_owned(),
             Self::Wrong => "X its signature by key is not of this entry".to_owned(),
         }
     }

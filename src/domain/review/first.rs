@@ -250,7 +250,9 @@ pub(super) fn decide(
             decide.push(format!("countersign or send back {words}"));
         } else if let Some(by) = signing::strangely_countersigned(inspection, sign.number, &kept.strange) {
             let who = name_of(inspection, by.doer());
-            decide.push(format!("countersign or send back {words}: countersigned by {who} alone, nobody known here"));
+            let why = kept.keyed.get(&by.number).filter(|key| key.starts_with('X'));
+            let why = why.map_or("nobody known here", String::as_str);
+            decide.push(format!("countersign or send back {words}: countersigned by {who} alone, {why}"));
         }
         if signing::grown_since(inspection, sign) == Signed::Grown && what == Signing::Close {
             decide.push("entries came after the close: they count for papers once it is signed again".to_owned());

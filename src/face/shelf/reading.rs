@@ -6,7 +6,7 @@ use std::path::Path;
 
 use crate::domain::apply::apply;
 use crate::domain::decide::decide;
-use crate::domain::entry::Act;
+use crate::domain::entry::{Act, Entry};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::person::Person;
@@ -47,31 +47,31 @@ pub fn read(store: &Store, path: &Path) -> Result<Reading, Problems> {
 pub fn kept(store: &Store, file: &Path, opened: &Opened) -> Kept {
     let pictures = store.pictures(file, &opened.inspection);
     let lost = pictures.iter().filter_map(Pictured::lost).map(|lost| format!("The {lost}."));
-    let strangers = strangers_to(&store.people().unwrap_or_default(), &opened.inspection);
-    let strange = strangers.iter().map(|(entry, ..)| *entry).collect();
-    let unknown = strangers.into_iter().map(|(.., what)| what);
-    let mut keyed = BTreeMap::new();
-    let mut forged = Vec::new();
-    for (entry, state) in store.keyed(file, opened) {
-        let words = state.as_ref().map_or_else(|_| "by key, not checked".to_owned(), KeyState::words);
-        if state == Ok(KeyState::Wrong) {
-            forged.push(format!("Entry {}: {words}.", entry.number));
-        }
-        keyed.insert(entry.number, words);
-    }
+    let keyed = store.keyed(file, opened);
+    let strange = strangers_to(&store.people().unwrap_or_default(), &opened.inspection, &keyed);
+    let words = |state: &KeyOf| state.as_ref().map_or_else(|_| "by key, not checked".to_owned(), KeyState::words);
     Kept {
         photos: pictures.iter().map(|one| fate(store, file, one)).collect(),
-        faults: store.faults_of(file, opened).into_iter().chain(lost).chain(unknown).chain(forged).collect(),
-        keyed,
-        strange,
+        faults: store.faults_of(file, opened).into_iter().chain(lost).chain(strange.values().cloned()).collect(),
+        keyed: keyed.iter().map(|(entry, state)| (entry.number, words(state))).collect(),
+        strange: strange.into_keys().collect(),
         before: store.before(file, &opened.inspection).map(|before| Box::new(before.inspection)),
     }
 }
 
-/// Entries by which somebody has decided whom this machine does not know as a supervisor, and what to say of each. A
-/// machine without a register knows nobody; one that has it knows who is missing.
-fn strangers_to(people: &[Person], inspection: &Inspection) -> Vec<(u32, Id, String)> {
-    if people.is_empty() { Vec::new() } else { strangers(people, inspection, inspection.entries()) }
+/// What a signature by key is worth, or why that was not checked.
+type KeyOf = Result<KeyState, String>;
+
+/// Entries by which somebody has decided whom this machine does not know as a supervisor, or whose key is not that
+/// person's, and what to say of each. A machine without a register knows nobody; one that has it knows who is missing.
+fn strangers_to(people: &[Person], inspection: &Inspection, keyed: &[(&Entry, KeyOf)]) -> BTreeMap<u32, String> {
+    let told = if people.is_empty() { Vec::new() } else { strangers(people, inspection, inspection.entries()) };
+    let forged = keyed.iter().filter_map(|(entry, state)| {
+        let state = state.as_ref().ok().filter(|state| state.is_fault())?;
+        let who = telling::hands_of(inspection, entry);
+        Some((entry.number, format!("Entry {}, {}, {who}: {}.", entry.number, entry.act.kind(), state.words())))
+    });
+    told.into_iter().map(|(entry, _, what)| (entry, what)).chain(forged).collect()
 }
 
 /// What holds of a record, in the words of `asfound verify`.
@@ -189,7 +189,8 @@ pub fn waiting(store: &Store) -> Result<(Vec<Waits>, Vec<Unread>), Problems> {
                 Ok(opened) => {
                     let inspection = &opened.inspection;
                     let faults = store.faults_of(&file, &opened);
-                    let strange = strangers_to(&people, inspection).into_iter().map(|(entry, ..)| entry).collect();
+                    let strange = strangers_to(&people, inspection, &store.keyed(&file, &opened));
+                    let strange = strange.into_keys().collect();
                     let waits = waits(inspection, &Standing::of(inspection), &strange);
                     if waits.is_none() {
                         let unread = |fault: &String| Unread { file: store.name_of(&file), why: fault.clone() };

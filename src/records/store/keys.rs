@@ -27,7 +27,7 @@ impl SignedByKey {
         let name = self.path.file_name().unwrap_or_default().to_string_lossy();
         let kept = format!("Signed by key: {name}, beside the record.");
         match &self.state {
-            Some(KeyState::Claimed | KeyState::Unknown) => {
+            Some(KeyState::Claimed | KeyState::Unknown | KeyState::Other) => {
                 format!("{kept} people.yaml has not this key as yours: enter its .pub line (first screen, people).")
             }
             Some(KeyState::Another(owner)) => {
@@ -87,16 +87,24 @@ impl Store {
             return Vec::new();
         }
         let people = self.people().map_err(|why| format!("No key is known: the people file cannot be read. {why}"));
-        let signers = people.and_then(|people| {
-            self.put_signers(&people, opened.inspection.people()).map_err(|fault| fault.to_string())
-        });
+        let signers = people
+            .as_ref()
+            .map_err(String::clone)
+            .and_then(|people| self.put_signers(people, opened.inspection.people()).map_err(|fault| fault.to_string()));
+        let has_another = |entry: &Entry| {
+            let mut people = people.iter().flatten();
+            people.any(|person| person.id.same_as(&entry.by) && !person.keys.is_empty())
+        };
         let lf = with_lf(opened.file.bytes());
         let state = |entry: &Entry| {
             let signers = signers.as_ref().map_err(String::clone)?;
             let bytes = entry_bytes(opened, &lf, entry.number).unwrap_or_default();
             let signature = &self.signature_path(record, entry.number);
             let check = Check { signature, bytes, signer: entry.by.as_str(), at: entry.at, signers };
-            key::state(&check).map_err(|fault| format!("ssh-keygen cannot be run: {fault}."))
+            match key::state(&check).map_err(|fault| format!("ssh-keygen cannot be run: {fault}."))? {
+                KeyState::Unknown if has_another(entry) => Ok(KeyState::Other),
+                state => Ok(state),
+            }
         };
         let all = entries.into_iter().map(|entry| (entry, state(entry))).collect();
         if let Ok(signers) = &signers {

@@ -20,7 +20,6 @@ pub(in crate::records) fn entry_bytes<'b>(opened: &Opened, lf: &'b [u8], number:
 }
 
 pub(super) fn look(store: &Store, file: &Path, opened: &Opened, verified: &mut Verified) {
-    let people = store.people().unwrap_or_default();
     let mut keyed = store.keyed(file, opened);
     // of what does not count nothing more is said
     let counts =
@@ -33,10 +32,7 @@ pub(super) fn look(store: &Store, file: &Path, opened: &Opened, verified: &mut V
             Some(Err(why)) => {
                 (Sign::Unchecked, format!("Entry {number} is signed by key, and that was not checked. {why}"))
             }
-            Some(Ok(state)) => {
-                let mine = people.iter().find(|person| person.id.same_as(&entry.by));
-                said(entry, mine.map_or(0, |person| person.keys.len()), state)
-            }
+            Some(Ok(state)) => said(entry, state),
         };
         verified.tell(Told::new(sign, Kind::Key, what).at(number).named(entry.doer()));
     }
@@ -52,8 +48,8 @@ fn deed_of(entry: &Entry) -> String {
     format!(", {word} by {},", entry.doer())
 }
 
-/// What is said of it; `keys` are those of who signed that this machine knows.
-fn said(entry: &Entry, keys: usize, state: KeyState) -> (Sign, String) {
+/// What is said of it.
+fn said(entry: &Entry, state: KeyState) -> (Sign, String) {
     let (number, by) = (entry.number, &entry.by);
     let begin = format!("Entry {number} is signed by ");
     match state {
@@ -77,13 +73,13 @@ fn said(entry: &Entry, keys: usize, state: KeyState) -> (Sign, String) {
         KeyState::Another(owner) => {
             (Sign::Fault, format!("{begin}a key that people.yaml has as {owner}'s, not as {by}'s."))
         }
-        KeyState::Unknown if keys == 0 => {
+        KeyState::Unknown => {
             let what = format!(
                 "{begin}a key that is not known as {by}'s, neither here nor in the record: people.yaml has no key of that person. Put in the line of the .pub file, had from the person and not with the record."
             );
             (Sign::Unchecked, what)
         }
-        KeyState::Unknown => {
+        KeyState::Other => {
             let what = format!(
                 "{begin}a key that is not known as {by}'s, neither here nor in the record: people.yaml has another key of that person. It may be the wrong one, or a new one that nobody entered."
             );

@@ -9,6 +9,7 @@ use asfound::records::entry_file::entry_text;
 use asfound::records::verify::{Verified, verify};
 
 use super::shelf::{Shelf, copy, played, sign_of};
+use crate::plain::verbs::asfound;
 use crate::rig::id;
 
 /// A key without a passphrase: the private file, and the public line.
@@ -195,6 +196,40 @@ fn a_countersignature_without_a_key_proves_nobody() {
         verified.unseen().iter().any(|line| line.starts_with(&said) && line.contains("does not prove")),
         "{verified:?}"
     );
+}
+
+/// A name is soon typed; the key is what another cannot have.
+#[test]
+fn a_countersignature_by_a_key_that_is_not_that_supervisors_waits_on_everywhere() {
+    let (shelf, path, _, _, public) = keyed();
+    let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
+    let entry = shelf.add(&path, "supervisor-b", Act::Countersign { sign, chain }).number;
+    let (_, shore) = key(shelf.root(), "shore-key");
+    let (wrong, wrongs) = key(shelf.root(), "wrong-key");
+    let supervisor = Person { id: id("supervisor-b"), roles: vec![Role::Supervisor], ..person(vec![shore]) };
+    shelf.store.sign_entry_by_key(&path, entry, &wrong).unwrap();
+    let listed = || asfound(shelf.root(), &["review"], "").1;
+    let page = || asfound(shelf.root(), &["review", path.to_str().unwrap(), "--plain"], "").1;
+    let people = [person(vec![public.clone()]), supervisor.clone()];
+    // of the right one, all is well
+    shelf.store.save_people(&[people[0].clone(), Person { keys: vec![wrongs.clone()], ..supervisor.clone() }]).unwrap();
+    assert!(!listed().contains("countersign pending ashore"), "{}", listed());
+    assert!(!page().contains("countersign or send back the"), "{}", page());
+    for (keys, other, said) in [
+        (supervisor.keys.clone(), None, "X by another key than people.yaml has of that person"),
+        (vec![], Some(wrongs), "X by the key of fitter-c"),
+    ] {
+        let fitter = other.map(|key| Person { id: id("fitter-c"), ..person(vec![key]) });
+        let supervisor = Person { keys, ..supervisor.clone() };
+        let people: Vec<_> = [people[0].clone(), supervisor].into_iter().chain(fitter).collect();
+        shelf.store.save_people(&people).unwrap();
+        assert!(listed().contains("countersign pending ashore"), "{}", listed());
+        let page = page();
+        assert!(page.contains("countersign or send back the decisions") && page.contains(said), "{page}");
+        assert!(page.contains(&format!("Entry {entry}, countersign, ")), "{page}");
+        let shown = asfound(shelf.root(), &["show", path.to_str().unwrap()], "").1;
+        assert!(shown.contains(&format!("! Entry {entry}, countersign, ")) && shown.contains(said), "{shown}");
+    }
 }
 
 /// What the review says of the key beside the last signature.
