@@ -146,7 +146,9 @@ impl Job {
             inspection: opened.inspection,
         };
         job.take_over(&draft.gauges);
-        let next = progress::next_step(&job.inspection).map(|step| step.id.clone());
+        // with every step done the last one stands there, not an empty screen
+        let next = progress::next_step(&job.inspection).or_else(|| progress::steps(&job.inspection).last());
+        let next = next.map(|step| step.id.clone());
         let known = job.inspection.head().checklist.step(&draft.step).map(|step| step.id.clone());
         if let Some(step) = known.clone().or(next) {
             job.go_to(&step, now);

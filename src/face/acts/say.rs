@@ -29,15 +29,16 @@ const NOTES: [&str; 4] = [
 ];
 
 impl At<'_> {
-    /// A finding on any part, made at the step at hand.
+    /// A finding on any part, made at the step at hand; with every step done, at the last look of its part.
     pub(super) fn seen(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let Some(step) = self.step else { return Ok(only_say("No step is at hand.")) };
         let checklist = &self.inspection.head().checklist;
         let part = self.which_of("on which part", |part| !part.findings.is_empty(), answers)?;
         let Some(part) = checklist.part(&part) else { return Ok(Deed::Say(Vec::new())) };
         let kinds: Vec<_> = part.findings.iter().map(|kind| kind.kind.clone()).collect();
         let index = answers.choose("what is seen", &kinds)?;
-        let Some(kind) = part.findings.get(index) else { return Ok(Deed::Say(Vec::new())) };
+        let mine = progress::steps(self.inspection).filter(|step| step.part == part.id);
+        let step = self.step.or_else(|| mine.max_by_key(|step| step.takes == Takes::Look));
+        let (Some(kind), Some(step)) = (part.findings.get(index), step) else { return Ok(Deed::Say(Vec::new())) };
         finding(self.inspection, step, (part, kind), answers)
     }
 

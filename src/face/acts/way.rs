@@ -74,7 +74,11 @@ impl At<'_> {
         };
         let stands = progress::state(self.inspection, step);
         if !is_to_do(self.inspection, step) {
-            let words = format!("{} is {}. Strike its entry first if it was wrong.", step.id, state(step));
+            let words = format!(
+                "{} is {}. Strike its entry first if it was wrong; what is seen late goes in as something seen.",
+                step.id,
+                state(step)
+            );
             return Ok(Deed::Say(vec![words]));
         }
         if stands.is_settled() && stands != StepState::NotAsked {

@@ -38,7 +38,10 @@ impl Session {
                 let first = shut.first().map_or("", |(step, _)| step.id.as_str());
                 (format!("shut {first}"), self.all_shut(&shut))
             }
-            Course::Finished => ("finished".to_owned(), self.finished()),
+            Course::Finished => {
+                let lines = self.finished();
+                (format!("finished {}", lines.last().map_or("", String::as_str)), lines)
+            }
         };
         if self.shown.as_ref() == Some(&key) {
             return Vec::new();
@@ -216,6 +219,9 @@ impl Session {
         let holds = self.standing.holds_in_words();
         let mut lines = vec![String::new(), format!("Every step is done. {}.", self.saved())];
         lines.extend(holds.iter().map(|hold| format!("  held: {hold}")));
+        let again = progress::steps(&self.inspection).filter(|step| signing::is_to_sign_again(&self.inspection, step));
+        let again = again.map(|step| format!("Entries came after it was signed: ! 6 {} signs it again.", step.id));
+        lines.extend(again.last());
         lines
     }
 

@@ -9,6 +9,7 @@ use asfound::records::checklist_file::read_whole;
 
 use super::super::files::samples::sample;
 use super::bench::{Bench, Ended, begun, demo_head};
+use crate::bench::Bench as Screen;
 use crate::rig::Rig;
 
 #[test]
@@ -201,4 +202,42 @@ fn the_parts_have_one_order_everywhere_and_what_is_taken_names_its_part() {
     assert!(called.contains("call: Thrust collar, entry "), "{called}");
     let scrapped = said(&["! condemn", "nozzle", "broken through"]);
     assert!(scrapped.contains("condemned: Nozzle ring, entry "), "{scrapped}");
+}
+
+/// Everything done or left out, both signatures given.
+fn closed() -> Rig {
+    let mut rig = Rig::open();
+    rig.leave_rest().sign(Signing::Decisions, &[]);
+    let holds = rig.standing().holds_in_words();
+    rig.sign(Signing::Close, &holds);
+    rig
+}
+
+/// With every step done, line by line as on the screen.
+#[test]
+fn what_is_seen_late_goes_into_a_closed_record_and_it_is_told_how_to_sign_again() {
+    let mut bench = Bench::over(closed().inspection);
+    let heard = bench.hears();
+    assert!(heard.contains("Every step is done.") && !heard.contains("signs it again"), "{heard}");
+    bench.types(&["! 6", "bush.ts/look"]);
+    let said = bench.hears();
+    assert!(said.contains("is done. Strike its entry first if it was wrong; what is seen late goes in as"), "{said}");
+    bench.types(&["! 3", "bush.ts", "scoring", "light"]);
+    let mut answers = 0;
+    while !matches!(bench.inspection().entries().last().unwrap().act, Act::Finding(_)) {
+        bench.types(&[if bench.question().contains("photo") || answers > 3 { "" } else { "40 deg from the pin" }]);
+        answers += 1;
+        assert!(answers < 9, "{}", bench.question());
+    }
+    let Act::Finding(found) = &bench.inspection().entries().last().unwrap().act else { panic!() };
+    assert_eq!((found.part.as_str(), found.step.as_str()), ("bush.ts", "bush.ts/look"));
+    let heard = bench.hears();
+    assert!(heard.contains("Entries came after it was signed: ! 6 job/close signs it again."), "{heard}");
+    bench.types(&["! 6", "job/close"]);
+    assert!(bench.question().contains("arried on by name") || bench.question().contains("closed, signed by"));
+}
+
+#[test]
+fn with_every_step_done_the_screen_shows_the_last_one() {
+    drop(Screen::on(closed().inspection).expect("the job / close"));
 }
