@@ -129,7 +129,7 @@ fn what_was_decided_on_screen_about_a_record_that_has_grown_is_asked_again() {
     let bench = bench.keys("enter").expect("the record has grown since it was shown").expect("cracked through");
     assert_eq!(std::fs::read(&path).unwrap(), there, "nothing is entered");
     // the same question, beside what stands there now
-    let bench = bench.expect("overrule, as supervisor-b?").expect("now:  X bush.ts: replace");
+    let bench = bench.expect("overrule, as supervisor-b?").expect("now: X bush.ts: replace");
     drop(bench.keys("enter").expect("saved: "));
     let last = shelf.open(&path).inspection.entries().last().unwrap().act.clone();
     assert!(matches!(last, Act::Overrule { .. }), "{last:?}");

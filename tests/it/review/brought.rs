@@ -118,7 +118,9 @@ fn a_supervisor_whom_the_record_did_not_know_comes_along_and_nobody_is_changed()
     mine.take(introduced).take(brought(&theirs));
     assert!(signing::countersigned(&mine.inspection, sign).is_some());
     // a copy that makes the fitter a supervisor changes nothing here
-    theirs.take(Act::Person(Person { id: id("fitter-a"), ..ashore }));
+    let mut changed = theirs.last().clone();
+    (changed.number, changed.act) = (changed.number + 1, Act::Person(Person { id: id("fitter-a"), ..ashore }));
+    drop(apply(&mut theirs.inspection, changed));
     assert_eq!(mine.refused(brought(&theirs)), "NotToBring");
 }
 
