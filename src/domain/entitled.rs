@@ -5,7 +5,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use super::entry::{Act, Entry, Remark};
+use super::entry::{Act, Entry, FindingMade, Remark};
 use super::id::Id;
 use super::inspection::Inspection;
 use super::person::Role;
@@ -139,23 +139,25 @@ pub fn less_safe(inspection: &Inspection, part: &str, supervisor: &Id) -> May {
 /// Who may not.
 pub fn strikes(inspection: &Inspection, number: u32, by: &Id) -> May {
     let Some(entry) = inspection.entry(number) else { return Ok(()) };
-    let decided = match entry.deed() {
-        Act::Finding(found) => inspection.kind_of(found).is_some_and(|kind| kind.crack),
-        act => matches!(
-            act,
-            Act::Call { .. }
-                | Act::Condemned { .. }
-                | Act::Overrule { .. }
-                | Act::Concession { .. }
-                | Act::Level { .. }
-                | Act::Given { .. }
-        ),
-    };
+    let cracked = |found: &FindingMade| inspection.kind_of(found).is_some_and(|kind| kind.crack);
+    let decided = matches!(
+        entry.deed(),
+        Act::Call { .. }
+            | Act::Condemned { .. }
+            | Act::Overrule { .. }
+            | Act::Concession { .. }
+            | Act::Level { .. }
+            | Act::Given { .. }
+    ) || matches!(entry.deed(), Act::Finding(found) if cracked(found));
     let mut known = inspection.head().people.iter().filter(|one| one.is(Role::Supervisor)).peekable();
     let was_known = known.peek().is_none() || known.any(|one| one.id.same_as(by));
     let may = !decided || entry.doer().same_as(by) || supervises(inspection, by).is_ok() && was_known;
-    let of = || telling::name_of(inspection, entry.doer());
-    if may { Ok(()) } else { Err(RefusalKind::NotYours { entry: number, of: of() }.into()) }
+    if may {
+        return Ok(());
+    }
+    let why = format!("Entry {number} is {}'s to take back.", telling::name_of(inspection, entry.doer()));
+    let mend = "Have that person strike it, or a supervisor known when the job began.";
+    Err(RefusalKind::NoAnswer { why, mend }.into())
 }
 
 /// Whether the record knows this person as a supervisor.

@@ -178,10 +178,7 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
             Vec::new()
         }
         Answer::Deed(Ok(reading)) => screen::review::put(model, *reading),
-        Answer::Grown(reading, fault) => {
-            screen::review::grown(model, (*reading, &fault));
-            Vec::new()
-        }
+        Answer::Grown(reading, fault) => screen::review::grown(model, (*reading, &fault)),
         Answer::Verified(lines) => {
             model.said = None;
             model.open(Overlay::Help(screen::help::Help::text(

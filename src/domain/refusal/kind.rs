@@ -164,13 +164,6 @@ pub enum RefusalKind {
     },
     /// The person is no supervisor.
     NoSupervisor(String),
-    /// What somebody else has decided or, of a crack, seen.
-    NotYours {
-        /// The entry.
-        entry: u32,
-        /// Who made it, by name.
-        of: String,
-    },
     /// A figure that no machine can have: what it is, and what is expected.
     NotGiven(String),
     /// A stretch of the job or of the machine, of which nothing can be scrapped or fitted.
@@ -298,7 +291,6 @@ impl RefusalKind {
             Self::NoSerial => "A part whose life is counted, and no serial number.".to_owned(),
             Self::NextNotLater { next, now } => format!("The next opening, {next}, is not later than this one, {now}."),
             Self::NoSupervisor(id) => format!("`{id}` is no supervisor."),
-            Self::NotYours { entry, of } => format!("Entry {entry} is {of}'s to take back."),
             Self::NoPiece { name, of } => format!("{name}: a stretch of {of}, no piece to scrap or to fit."),
             Self::Obliged { why, by } => format!("{why}, and `{by}` is no supervisor."),
             Self::NeverForCracks => "A crack is never overruled toward the less safe side.".to_owned(),
@@ -362,7 +354,6 @@ impl RefusalKind {
             Self::NoSerial => "Type the serial number from the part; none on it: refer it before it is fitted.",
             Self::NextNotLater { .. } => "Type what is planned, or leave it for later.",
             Self::NoSupervisor(_) => "It takes a supervisor: name one, or have one do it.",
-            Self::NotYours { .. } => "Have that person strike it, or a supervisor known when the job began.",
             Self::NotGiven(_) => "Count or measure once more, or look it up in the manual.",
             Self::NoPiece { .. } => "Name the piece itself; a step is left out by Esc, cannot.",
             Self::Obliged { .. } => "Do it, leave it out as not done, or have a supervisor mark it: Esc, who is here.",

@@ -93,8 +93,8 @@ pub fn put(model: &mut Model, reading: Reading) -> Vec<Effect> {
 
 /// Nothing was put behind the record, for somebody has gone on with it: it is shown as it reads now, what came since is
 /// said, and the last question is asked again.
-pub fn grown(model: &mut Model, (reading, fault): (Reading, &Fault)) {
-    let Screen::Review(review) = &mut model.screen else { return };
+pub fn grown(model: &mut Model, (reading, fault): (Reading, &Fault)) -> Vec<Effect> {
+    let Screen::Review(review) = &mut model.screen else { return Vec::new() };
     review.reading = reading;
     review.over = None;
     review.marked = review.marked.min(review.lines().saturating_sub(1));
@@ -102,6 +102,7 @@ pub fn grown(model: &mut Model, (reading, fault): (Reading, &Fault)) {
     let why_not = again.and_then(Result::err).map(|words| format!(" {words}")).unwrap_or_default();
     model.typing.question_opened();
     model.say(Tone::Bad, format!("{fault}{why_not}"));
+    Vec::new()
 }
 
 /// The records that wait, to choose one; then what is wrong with those that cannot be read.

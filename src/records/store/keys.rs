@@ -101,10 +101,8 @@ impl Store {
             let bytes = entry_bytes(opened, &lf, entry.number).unwrap_or_default();
             let signature = &self.signature_path(record, entry.number);
             let check = Check { signature, bytes, signer: entry.by.as_str(), at: entry.at, signers };
-            match key::state(&check).map_err(|fault| format!("ssh-keygen cannot be run: {fault}."))? {
-                KeyState::Unknown if has_another(entry) => Ok(KeyState::Other),
-                state => Ok(state),
-            }
+            let state = key::state(&check).map_err(|fault| format!("ssh-keygen cannot be run: {fault}."))?;
+            Ok(if state == KeyState::Unknown && has_another(entry) { KeyState::Other } else { state })
         };
         let all = entries.into_iter().map(|entry| (entry, state(entry))).collect();
         if let Ok(signers) = &signers {

@@ -36,7 +36,7 @@ fn a_look_whose_finding_was_struck_is_looked_at_again() {
         let strike = Act::Strike { entry: found, reason: "a hair".into() };
         if kind == "crack" {
             // somebody else's crack is a supervisor's to take back
-            assert_eq!(rig.clone().by("fitter-c").take(Act::Resume).refused(strike.clone()), "NotYours");
+            assert_eq!(rig.clone().by("fitter-c").take(Act::Resume).refused(strike.clone()), "NoAnswer");
         }
         rig.take(strike);
         assert_eq!(state(&rig, "bush.ts/look"), StepState::ToDo, "{kind}");

@@ -147,7 +147,7 @@ fn what_another_has_decided_is_taken_back_by_that_one_or_a_known_supervisor() {
         rig.by("supervisor-b").take(act.clone());
         let (number, stands) = (rig.last().number, rig.verdict("bush.ts"));
         let strike = || Act::Strike { entry: number, reason: "typed wrong".into() };
-        assert_eq!(rig.by("fitter-a").refused(strike()), "NotYours", "{act:?}");
+        assert_eq!(rig.by("fitter-a").refused(strike()), "NoAnswer", "{act:?}");
         let Decision::Refuse(refusal) = rig.may(strike()) else { panic!("{act:?}") };
         assert_eq!(refusal.kind.what(), format!("Entry {number} is supervisor-b's to take back."));
         assert!(refusal.kind.mend().contains("that person strike it, or a supervisor"), "{}", refusal.kind.mend());
@@ -160,7 +160,7 @@ fn what_another_has_decided_is_taken_back_by_that_one_or_a_known_supervisor() {
         assert!(brought.by("supervisor-b").refused(strike()).starts_with("taken"), "who may, still can");
         // nobody knew this one before the job began
         let boss = Person { id: id("boss"), name: "boss X".into(), roles: vec![Role::Supervisor], keys: vec![] };
-        assert_eq!(rig.clone().take(Act::Person(boss)).by("boss").refused(strike()), "NotYours");
+        assert_eq!(rig.clone().take(Act::Person(boss)).by("boss").refused(strike()), "NoAnswer");
         assert_eq!(rig.by("supervisor-b").refused(strike()), "taken");
     }
 }
