@@ -10,6 +10,7 @@ use crate::domain::carried::carried_on;
 use crate::domain::checklist::Signing;
 use crate::domain::decide::decide;
 use crate::domain::entry::{Act, Entry};
+use crate::domain::hours;
 use crate::domain::id::Id;
 use crate::domain::inspection::{Head, Inspection, Past, Previous, Scene};
 use crate::domain::request::{Decision, Hand, Request};
@@ -116,7 +117,7 @@ fn head(scenery: &Scenery, opened: &Opened, before: Option<(&Inspection, &str)>)
             entry: before.entries().last().map_or(0, |entry| entry.number),
             chain: chain.to_owned(),
         }),
-        parts: before.map_or_else(|| rotor.parts.clone(), |(before, _)| before.parts().clone()),
+        parts: before.map_or_else(|| rotor.parts.clone(), |(before, _)| hours::carried_parts(before)),
         rotor,
         opened: opened.opening.clone(),
         checklist: opened.checklist.clone(),

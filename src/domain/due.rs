@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use chrono::NaiveDate;
 
 use super::characteristic::Given;
-use super::checklist::{Part, Signing};
+use super::checklist::{Part, Signing, Takes};
 use super::entry::{Act, Entry};
 use super::exact::{Exact, Rounding};
 use super::hours;
@@ -13,6 +13,8 @@ use super::id::Id;
 use super::inspection::Inspection;
 use super::judge::Condition;
 use super::outlook::{Outlook, Trend};
+use super::phase::Phase;
+use super::progress::{self, StepState};
 use super::reckon::due::{DecidedBy, Hours, due};
 use super::reckon::told::Now;
 use super::signing;
@@ -230,10 +232,24 @@ fn by_months(records: &[&Inspection]) -> Vec<DueItem> {
     items
 }
 
-/// So many months behind the last entry at a step of the part.
+/// So many months behind the day on which the part was seen to.
 fn next_of(record: &Inspection, part: &Part, months: u32) -> Option<NaiveDate> {
-    let steps: Vec<_> = record.head().checklist.steps.iter().filter(|step| step.part == part.id).collect();
-    let entries = steps.iter().flat_map(|step| record.standing_entries_of(&step.id));
-    let day = entries.map(|entry| entry.at.date()).max()?;
-    due(day, None, Some(months)).ok()?.by_calendar
+    due(seen_to(record, part)?, None, Some(months)).ok()?.by_calendar
+}
+
+/// The day of the last thing done at a part, none of whose steps waits or was left out: what was noted, photographed or
+/// skipped is not done.
+fn seen_to(record: &Inspection, part: &Part) -> Option<NaiveDate> {
+    let (mut last, mine) = (None, progress::steps(record).filter(|step| step.part == part.id));
+    for step in mine.filter(|step| step.phase <= Phase::Measure) {
+        match progress::state(record, step) {
+            StepState::Done => {}
+            StepState::NotApplicable | StepState::NotAsked => continue,
+            StepState::Skipped | StepState::ToDo | StepState::Partly { .. } | StepState::Running { .. } => return None,
+        }
+        let is_note = |act: &Act| matches!(act, Act::Note { .. }) && step.takes != Takes::Words;
+        let did = record.standing_entries_of(&step.id).filter(|entry| entry.act.does_step() && !is_note(&entry.act));
+        last = did.map(|entry| entry.when().date()).max().max(last);
+    }
+    last
 }

@@ -1,12 +1,15 @@
 //! Hours of each part: typed, or since it was fitted.
 
+use std::collections::BTreeMap;
+
 use chrono::NaiveDate;
+use rust_decimal::Decimal;
 
 use super::characteristic::Characteristic;
 use super::entry::{Act, Replaces};
 use super::exact::Exact;
 use super::figure::Figure;
-use super::inspection::{Inspection, Opening, Past};
+use super::inspection::{Doubted, Inspection, Opening, Past};
 use super::refusal::{Refusal, RefusalKind};
 use super::rotor::{Fitted, is_same_number};
 use super::stamp::long_day;
@@ -18,17 +21,74 @@ pub fn of_machine(inspection: &Inspection) -> Option<Exact> {
 }
 
 /// Hours of a part since new: as typed at this opening, else its hours when fitted and what the machine has run since;
-/// a part of which nothing is known runs with the machine.
+/// a part of which nothing is known runs with the machine. A new counter tells of neither.
 pub fn of_part(inspection: &Inspection, part: &str) -> Option<Exact> {
     if let Some(typed) = inspection.opening().part_hours.get(part) {
         return typed.to(Unit::Hour);
     }
-    let machine = of_machine(inspection)?;
+    let machine = of_machine(inspection).filter(|_| !is_new_counter(inspection.opening()))?;
     // the part found, not one that has replaced it since
     match inspection.found_fitted(part) {
         Some(fitted) => since(fitted, &machine),
         None => Some(machine),
     }
+}
+
+fn is_new_counter(opening: &Opening) -> bool {
+    opening.doubted_machine() == Some(Opening::NEW_COUNTER)
+}
+
+/// Whether a doubt was insisted on in the hours on which a part's life and its forecasts run; hours of its own, typed
+/// without one, need no counter.
+pub fn doubted(inspection: &Inspection, part: &str) -> Doubted {
+    let opening = inspection.opening();
+    let fitted = || inspection.found_fitted(part).is_some_and(|fitted| !fitted.doubts.is_empty());
+    let is_doubted = if opening.part_hours.contains_key(part) {
+        opening.doubts.iter().any(|one| one == part)
+    } else {
+        opening.doubted_machine().is_some() || fitted()
+    };
+    if is_doubted { Doubted::Yes } else { Doubted::No }
+}
+
+/// The parts as the next record begins with them. Hours of their own run on from here; what a new counter does not tell
+/// stays in doubt.
+pub fn carried_parts(inspection: &Inspection) -> BTreeMap<String, Fitted> {
+    let (opening, mut parts) = (inspection.opening(), inspection.parts().clone());
+    let Some(machine) = opening.machine_hours else { return parts };
+    let steps = inspection.head().checklist.steps.iter();
+    let judged = steps.flat_map(|step| &step.judges).map(|judged| part_of(judged.characteristic));
+    let untold = judged.chain(inspection.parts().keys().map(String::as_str)).filter(|_| is_new_counter(opening));
+    let own = opening.part_hours.keys().map(String::as_str).chain(untold);
+    for part in own.filter(|part| !inspection.is_replaced(part)) {
+        let known = opening.part_hours.get(part).copied();
+        let before = parts.get(part);
+        let hours = known.or(before.map(|before| before.hours)).unwrap_or(Figure::new(Decimal::ZERO, Unit::Hour));
+        let sure = known.is_some() && doubted(inspection, part) == Doubted::No;
+        let doubts = if sure { Vec::new() } else { vec!["hours".to_owned()] };
+        let serial = before.and_then(|before| before.serial.clone());
+        parts.insert(part.to_owned(), Fitted { serial, hours, machine, doubts });
+    }
+    parts
+}
+
+/// Hours that the records tell of parts: as the machine's make them now, under a new counter as they were at the last
+/// opening.
+pub fn known_of(parts: &BTreeMap<String, Fitted>, machine: Figure, last: Option<Figure>) -> BTreeMap<String, Exact> {
+    let told = last.filter(|last| is_fewer(machine, *last)).unwrap_or(machine);
+    let sure = parts.iter().filter(|(_, fitted)| fitted.doubts.is_empty());
+    sure.filter_map(|(part, fitted)| Some((part.clone(), since_new(fitted, told)?))).collect()
+}
+
+/// Whether the counter stands lower than at the last opening.
+pub fn is_fewer(now: Figure, last: Figure) -> bool {
+    now.to(Unit::Hour) < last.to(Unit::Hour)
+}
+
+/// The doubt that is carried by hours of the machine that were insisted on.
+pub fn doubt_of(now: Figure, last: Option<Figure>) -> String {
+    let word = if last.is_some_and(|last| is_fewer(now, last)) { Opening::NEW_COUNTER } else { Opening::MACHINE };
+    word.to_owned()
 }
 
 /// Hours that the part has which was fitted during this inspection; none where none was.
@@ -70,11 +130,24 @@ pub fn at_last_opening(inspection: &Inspection) -> Option<(Figure, NaiveDate)> {
     Some((Figure::new(hours.decimal()?, Unit::Hour), day))
 }
 
-/// What is odd about the hours given for this opening beside the last one's, when there are more than days have passed.
-pub fn too_many(inspection: &Inspection) -> Option<String> {
+/// What is in doubt about the hours given for this opening: insisted on, or more than days have passed since the last one.
+pub fn in_doubt(inspection: &Inspection) -> Option<String> {
     let now = (inspection.opening().machine_hours?, inspection.head().begun.date());
-    let last = at_last_opening(inspection)?;
-    odd(now, last).filter(|_| now.0.to(Unit::Hour) > last.0.to(Unit::Hour))
+    let many = || {
+        let last = at_last_opening(inspection)?;
+        odd(now, last).filter(|_| !is_fewer(now.0, last.0))
+    };
+    let insisted = |doubt| {
+        let mend =
+            if doubt == Opening::NEW_COUNTER { "a new counter tells no part's" } else { "the same once more holds" };
+        format!("{} was insisted on; {mend}", now.0)
+    };
+    many().or_else(|| inspection.opening().doubted_machine().map(insisted))
+}
+
+/// Whether hours are fewer than none.
+pub fn below_nothing(hours: Figure) -> bool {
+    hours.decimal().is_sign_negative() && !hours.decimal().is_zero()
 }
 
 /// Hours run forward from nothing.
@@ -82,8 +155,7 @@ pub fn too_many(inspection: &Inspection) -> Option<String> {
 /// # Errors
 /// `NotGiven`, those below nothing.
 pub fn possible<'a>(all: impl IntoIterator<Item = &'a Figure>) -> Result<(), Refusal> {
-    let below = |hours: &&Figure| hours.decimal().is_sign_negative() && !hours.decimal().is_zero();
-    let below = all.into_iter().find(below);
+    let below = all.into_iter().find(|hours| below_nothing(**hours));
     below.map_or(Ok(()), |hours| Err(RefusalKind::NotGiven(format!("{hours}: hours are not below nothing.")).into()))
 }
 

@@ -14,6 +14,8 @@ pub struct Fitted {
     pub hours: Figure,
     /// The machine's hours then.
     pub machine: Figure,
+    /// What was doubted of its hours and insisted on.
+    pub doubts: Vec<String>,
 }
 
 impl Fitted {

@@ -217,7 +217,7 @@ impl Standing {
         let parts = part::parts(inspection, &characteristics);
         let later = inspection.opening().missing().into_iter().map(|what| format!("later: {what}"));
         let later =
-            later.chain(hours::too_many(inspection).map(|odd| format!("hours of the machine, provisional: {odd}")));
+            later.chain(hours::in_doubt(inspection).map(|odd| format!("hours of the machine, provisional: {odd}")));
         let job = later.chain(edition::asked(inspection).map(|asked| asked.words)).map(Hold::Open).collect();
         let counts = Counts::of(inspection, &characteristics);
         Self { characteristics, parts, job, counts }

@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::domain::figure::Figure;
+use crate::domain::hours;
 use crate::domain::rotor::{Fitted, Rotor};
 use crate::domain::unit::Dimension;
 
@@ -72,7 +73,8 @@ fn fitted_keys(fields: &mut Fields<'_>, value: Option<&Fitted>) -> Option<Fitted
     let serial = fields.may("serial", text, value.map(|fitted| &fitted.serial));
     let hours = fields.need("hours", hours, value.map(|fitted| &fitted.hours));
     let machine = fields.need("machine", self::hours, value.map(|fitted| &fitted.machine));
-    Some(Fitted { serial: serial?, hours: hours?, machine: machine? })
+    let doubts = fields.row("doubts", text, value.map(|fitted| &fitted.doubts));
+    Some(Fitted { serial: serial?, hours: hours?, machine: machine?, doubts: doubts? })
 }
 
 /// What is expected of [`hours`].
@@ -84,11 +86,15 @@ pub(super) fn hours(slot: &mut Slot<'_>, value: Option<&Figure>) -> Option<Figur
         return None;
     }
     let hours = figure(slot, value)?;
-    if hours.dimension() == Dimension::Time {
-        return Some(hours);
+    if hours.dimension() != Dimension::Time {
+        slot.fault(HOURS, "Put ` h` behind the number.");
+        return None;
     }
-    slot.fault(HOURS, "Put ` h` behind the number.");
-    None
+    if hours::below_nothing(hours) {
+        slot.fault("hours, not below nothing", "Take the minus out, or look the hours up again.");
+        return None;
+    }
+    Some(hours)
 }
 
 /// Reads a rotor.

@@ -39,6 +39,10 @@ pub struct Settings {
     pub paper: Paper,
 }
 
+/// No break of two days leaves a machine as it was locked off and tagged: other hands have been there. Common practice, no
+/// source.
+const LONGEST_BREAK: u32 = 48;
+
 impl Default for Settings {
     fn default() -> Self {
         Self { decimal_mark: DecimalMark::Point, break_hours: 4, photos: None, paper: Paper::A4 }
@@ -50,6 +54,10 @@ fn settings(slot: &mut Slot<'_>, value: Option<&Settings>) -> Option<Settings> {
         let usual = Settings::default();
         let mark = fields.may("decimal mark", decimal_mark, value.map(|all| Some(all.decimal_mark)).as_ref());
         let hours = fields.may("break hours", count, value.map(|all| Some(all.break_hours)).as_ref());
+        if hours.flatten().is_some_and(|hours| hours > LONGEST_BREAK) {
+            let mend = "Write a smaller number: whether the machine is still safe would never be asked again.";
+            fields.fault_at("break hours", "48 at most", mend);
+        }
         let photos = fields.may("photos", text, value.map(|all| &all.photos));
         let paper = fields.may("paper", paper, value.map(|all| Some(all.paper)).as_ref());
         Some(Settings {

@@ -34,6 +34,7 @@ pub fn of_record(inspection: &Inspection, standing: &Standing) -> Value {
         "machine": head.rotor.machine.as_str(),
         "checklist": head.checklist.id.as_str(),
         "machine hours": opening.machine_hours.map(|hours| hours.to_string()),
+        "hours insisted on": opening.doubts,
         "next hours": opening.next_hours.map(|hours| hours.to_string()),
         "readings": inspection.reading_count(),
         "later": opening.missing(),

@@ -69,6 +69,7 @@ fn opening(answers: &Answers<'_>) -> Result<Opening, PlayFault> {
         arrives: text("arrives").and_then(|word| Arrives::parse(&word)),
         machine_hours: one(answers, "machine hours", str::parse::<Figure>)?,
         part_hours: BTreeMap::new(),
+        doubts: Vec::new(),
         own_hours: None,
         manual: manual.map(|((title, edition), checked)| Manual { title, edition, checked }),
         letters: text("letters"),

@@ -47,7 +47,7 @@ fn fitted(inspection: &Inspection, part: &str, rest: &str) -> Result<Wish, Strin
     let serial = pairs(rest, &["serial"]).into_iter().next().map(|(_, serial)| serial);
     let machine = inspection.opening().machine_hours.ok_or("the hours of the machine are not known")?;
     let hours = "0 h".parse().map_err(|refusal: crate::domain::refusal::Refusal| refusal.to_string())?;
-    let fitted = Fitted { serial, hours, machine };
+    let fitted = Fitted { serial, hours, machine, doubts: Vec::new() };
     Ok(ask(Act::PartFitted { part: part.to_owned(), fitted, replaces: Replaces::Yes }))
 }
 

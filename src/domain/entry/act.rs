@@ -108,6 +108,17 @@ impl Act {
         matches!(self, Self::Sign(_) | Self::Countersign { .. } | Self::Return { .. })
     }
 
+    /// Doubts that were insisted on in it, by their words.
+    pub fn doubts(&self) -> &[String] {
+        if let Self::Reading { doubts, .. } | Self::Level { doubts, .. } = self {
+            return doubts;
+        }
+        if let Self::PartFitted { fitted, .. } = self {
+            return &fitted.doubts;
+        }
+        if let Self::Opening(opening) = self { &opening.doubts } else { &[] }
+    }
+
     /// The photos that it names.
     pub fn photos(&self) -> &[PhotoRef] {
         if let Self::Photo { photo, .. } = self {

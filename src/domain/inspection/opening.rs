@@ -79,12 +79,30 @@ pub struct Opening {
     pub next_hours: Option<Figure>,
     /// The day planned for it.
     pub next_date: Option<NaiveDate>,
+    /// Hours that were doubted and insisted on: the machine's by [`Self::MACHINE`] or [`Self::NEW_COUNTER`], a part's by its id.
+    pub doubts: Vec<String>,
 }
 
 impl Opening {
+    /// A doubt about the hours of the machine.
+    pub const MACHINE: &str = "machine hours";
+
+    /// The same, of fewer than at the last opening: what parts have run is not told by them.
+    pub const NEW_COUNTER: &str = "new counter";
+
+    /// What was insisted on of the machine's own hours.
+    pub fn doubted_machine(&self) -> Option<&str> {
+        self.doubts.iter().map(String::as_str).find(|one| is_of_machine(one))
+    }
+
     /// Takes in answers given later; what they leave out stays.
     pub fn take_in(&mut self, later: &Self) {
         let later = later.clone();
+        // what is given anew carries its own doubts
+        let machine = later.machine_hours.is_some();
+        let anew = |one: &String| later.part_hours.contains_key(one) || (machine && is_of_machine(one));
+        self.doubts.retain(|one| !anew(one));
+        self.doubts.extend(later.doubts);
         self.reason = later.reason.or(self.reason.take());
         self.arrives = later.arrives.or(self.arrives);
         self.machine_hours = later.machine_hours.or(self.machine_hours);
@@ -112,6 +130,10 @@ impl Opening {
         ];
         given.into_iter().filter(|(_, given)| !given).map(|(what, _)| what).collect()
     }
+}
+
+fn is_of_machine(doubt: &str) -> bool {
+    [Opening::MACHINE, Opening::NEW_COUNTER].contains(&doubt)
 }
 
 /// The manual as it lay on the bench.

@@ -239,7 +239,7 @@ pub(super) fn life(field: &Field<'_>, mut measured: Measured) -> Measured {
         variance: None,
         entries: Vec::new(),
         gauges: Vec::new(),
-        doubted: Doubted::No,
+        doubted: if as_left { Doubted::No } else { hours::doubted(field.inspection, part) },
         fault: None,
     });
     measured

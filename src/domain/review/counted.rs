@@ -11,7 +11,7 @@ use super::super::pattern::Pattern;
 use super::super::progress;
 use super::super::soak;
 use super::super::standing::{Outcome, Standing, claims, used_past_date};
-use super::super::telling::{name_of, of_entry};
+use super::super::telling::{insisted, name_of, of_entry};
 use super::{Count, kept, scope};
 
 /// How sure it is; what is missing or unusual.
@@ -57,6 +57,13 @@ fn entries_that(inspection: &Inspection, fits: &dyn Fn(&Act) -> bool) -> Vec<Str
     found.map(|entry| at_place(inspection, entry)).collect()
 }
 
+/// Hours that were insisted on before the first entry.
+fn begun_with(inspection: &Inspection) -> Option<String> {
+    let opened = &inspection.head().opened;
+    let hours = opened.machine_hours.map(|hours| format!(", {hours}")).unwrap_or_default();
+    (!opened.doubts.is_empty()).then(|| format!("begun with{hours}{}", insisted(&opened.doubts)))
+}
+
 fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
     let counts = &standing.counts;
     let which = |fits: &dyn Fn(&Act) -> bool| entries_that(inspection, fits);
@@ -74,7 +81,7 @@ fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
         Count {
             name: "insisted on",
             number: counts.insisted,
-            which: which(&|act| matches!(act, Act::Reading { doubts, .. } if !doubts.is_empty())),
+            which: begun_with(inspection).into_iter().chain(which(&|act| !act.doubts().is_empty())).collect(),
         },
         Count {
             name: "provisional",

@@ -65,6 +65,9 @@ fn opening(inspection: &Inspection) -> Vec<String> {
     if opened.own_hours == Some(OwnHours::Later) {
         lines.push("hours of the parts: later".to_owned());
     }
+    if !opened.doubts.is_empty() {
+        lines.push(format!("hours insisted on: {}", opened.doubts.join(", ")));
+    }
     for (part, hours) in &opened.part_hours {
         let name = inspection.head().checklist.part(part).map_or(part.as_str(), |part| part.name.as_str());
         lines.push(format!("hours of {name}: {hours}"));

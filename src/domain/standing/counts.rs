@@ -27,7 +27,7 @@ pub struct Counts {
     pub struck: usize,
     /// Places with a struck reading and a later one.
     pub retaken: usize,
-    /// Readings and levels on which somebody insisted.
+    /// Readings, levels and hours on which somebody insisted.
     pub insisted: usize,
     /// Verdicts that rest on one of them.
     pub provisional: usize,
@@ -60,9 +60,7 @@ impl Counts {
             skipped: count(&|act| matches!(act, Act::Skip { .. })),
             struck: inspection.struck_count(),
             retaken: retaken(inspection),
-            insisted: count(
-                &|act| matches!(act, Act::Reading { doubts, .. } | Act::Level { doubts, .. } if !doubts.is_empty()),
-            ),
+            insisted: count(&|act| !act.doubts().is_empty()) + usize::from(!inspection.head().opened.doubts.is_empty()),
             provisional: judged(&|judgement| judgement.provisional == Doubted::Yes)
                 + progress::steps(inspection).filter(|step| left_out::provisional(inspection, step)).count(),
             undecided: judged(&|judgement| judgement.reached.reach == Reach::Undecided),

@@ -3,6 +3,7 @@
 use super::super::characteristic::Characteristic;
 use super::super::checklist::{Judged, Step};
 use super::super::entry::Act;
+use super::super::hours;
 use super::super::inspection::{Doubted, Inspection};
 use super::super::judge::{self, Condition, NotJudged, Reach, Reached};
 use super::super::measured::Measured;
@@ -81,7 +82,8 @@ pub(super) fn judgement(
 ) -> Result<Judgement, NotJudged> {
     let sheet = inspection.sheet().ok_or(NotJudged::NoLevel)?;
     let levels = sheet.levels.get(&judged.characteristic).ok_or(NotJudged::NoLevel)?;
-    let provisional = measured.values.iter().map(|value| value.doubted).max().unwrap_or(Doubted::No);
+    let ahead = (condition == Condition::AsFound).then(|| ahead(inspection, judged.characteristic));
+    let provisional = measured.values.iter().map(|value| value.doubted).chain(ahead).max().unwrap_or(Doubted::No);
     // a life has no new range: the hours that a wheel brings along count against the same end
     let life = judged.characteristic.unit() == Unit::Hour && levels.new.is_none();
     let condition = if life { Condition::AsFound } else { condition };
@@ -108,6 +110,12 @@ pub(super) fn judgement(
     let known = worst.filter(|worst| !unknown || worst.reached.reach >= Reach::Undecided);
     let worst = known.ok_or(if unknown { NotJudged::NoUncertainty } else { NotJudged::NoLevel })?;
     Ok(Judgement { reached: worst.reached.leading_at_least_to(certain), ..worst })
+}
+
+/// Whether what is forecast of it runs on hours that were doubted and insisted on.
+fn ahead(inspection: &Inspection, characteristic: Characteristic) -> Doubted {
+    let has_past = inspection.head().history.iter().any(|past| past.characteristic == characteristic);
+    if has_past { hours::doubted(inspection, hours::part_of(characteristic)) } else { Doubted::No }
 }
 
 /// Whether the sheet in force has levels for it: then the machine has it.

@@ -108,7 +108,7 @@ pub fn no_more(inspection: &Inspection, entry: &Entry, struck: impl FnOnce(u32) 
 }
 
 /// `, insisted: digits`.
-fn insisted(doubts: &[String]) -> String {
+pub fn insisted(doubts: &[String]) -> String {
     if doubts.is_empty() { String::new() } else { format!(", insisted: {}", doubts.join(", ")) }
 }
 
@@ -183,7 +183,8 @@ fn later(inspection: &Inspection, act: &Act) -> String {
         let part = inspection.head().checklist.part(part).map_or(part.as_str(), |part| part.name.as_str());
         let serial = fitted.serial.as_ref().map(|serial| format!(", serial {serial}")).unwrap_or_default();
         let how = if *replaces == Replaces::Yes { "new, fitted" } else { "as found" };
-        return format!("{part} {how}{serial}, {} since new when the machine had {}", fitted.hours, fitted.machine);
+        let (hours, machine, insisted) = (fitted.hours, fitted.machine, insisted(&fitted.doubts));
+        return format!("{part} {how}{serial}, {hours} since new when the machine had {machine}{insisted}");
     }
     if let Act::Plan { hours, date, supervisor, reason } = act {
         let by = supervisor.as_ref().map(|id| format!(", decided by {}", name_of(inspection, id))).unwrap_or_default();

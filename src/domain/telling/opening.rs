@@ -4,6 +4,8 @@ use crate::domain::entry::Act;
 use crate::domain::inspection::{Inspection, Opening};
 use crate::domain::stamp::long_day;
 
+use super::entry::insisted;
+
 /// `hours of the machine 60000 h, before: 48480 h; comes in place`: what the entry of this number answers.
 pub(super) fn of_opening(inspection: &Inspection, number: u32, later: &Opening) -> String {
     let mut before = inspection.head().opened.clone();
@@ -19,7 +21,10 @@ pub(super) fn of_opening(inspection: &Inspection, number: u32, later: &Opening) 
         format!("{what} {answer}{was}")
     });
     let told: Vec<_> = told.collect();
-    if told.is_empty() { "opening answers given later".to_owned() } else { told.join("; ") }
+    if told.is_empty() {
+        return "opening answers given later".to_owned();
+    }
+    format!("{}{}", told.join("; "), insisted(&later.doubts))
 }
 
 /// Every answer there is, with what it answers.

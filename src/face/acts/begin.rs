@@ -5,11 +5,10 @@ use std::collections::BTreeMap;
 
 use chrono::NaiveDate;
 
-use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
 use crate::domain::hours;
 use crate::domain::id::Id;
-use crate::domain::inspection::{Manual, Opening};
+use crate::domain::inspection::{Doubted, Manual, Opening};
 use crate::domain::person::{Person, Role};
 use crate::domain::rotor::{Fitted, Rotor, is_same_number};
 use crate::domain::stamp::{Stamp, long_day};
@@ -148,19 +147,22 @@ pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: S
         }
     }
     let by = who(known, given, answers)?;
-    let machine = machine_hours(given.opening.machine_hours, &last, now, answers)?;
+    let (machine, doubted) = machine_hours(given.opening.machine_hours, &last, now, answers)?;
     let mut opening = Opening { machine_hours: Some(machine), ..given.opening.clone() };
+    if doubted == Doubted::Yes {
+        opening.doubts.push(hours::doubt_of(machine, last.hours));
+    }
     // a plan that came before the questions; one that is typed is refused at its own
     hours::planned(&opening, now.date()).map_err(|refusal| Stop::Wrong(refused(&refusal)))?;
     let scope = checklist(known, given, answers)?;
     if given.rest == Rest::Asked {
-        let hours = since_new(&last, machine);
+        let hours = hours::known_of(&last.parts, machine, last.hours);
         let known = KnownOpening {
             opening: &opening.clone(),
             manual: last.manual.as_ref(),
             parts: &scope.parts,
             hours: &hours,
-            last: None,
+            last: last.hours.zip(last.day),
         };
         opening = answers_of_opening(known, now, answers)?;
     }
@@ -168,7 +170,12 @@ pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: S
 }
 
 /// Hours that are odd beside the last opening's are asked about once: a digit too few or too many moves every forecast.
-fn machine_hours(given: Option<Figure>, last: &Last, now: Stamp, answers: &mut Answers<'_>) -> Reply<Figure> {
+fn machine_hours(
+    given: Option<Figure>,
+    last: &Last,
+    now: Stamp,
+    answers: &mut Answers<'_>,
+) -> Reply<(Figure, Doubted)> {
     let hours = match given {
         Some(hours) => hours,
         None => answers.with(&asked_hours(last), hours_of)?,
@@ -176,9 +183,9 @@ fn machine_hours(given: Option<Figure>, last: &Last, now: Stamp, answers: &mut A
     hours::possible(&[hours]).map_err(|refusal| Stop::Wrong(refused(&refusal)))?;
     let then = last.hours.zip(last.day);
     let doubt = hours::odd_thousands(hours).or_else(|| then.and_then(|then| hours::odd((hours, now.date()), then)));
-    let Some(doubt) = doubt else { return Ok(hours) };
+    let Some(doubt) = doubt else { return Ok((hours, Doubted::No)) };
     match (answers.word(&doubt, &["again", "insist"])?, given) {
-        (1, _) => Ok(hours),
+        (1, _) => Ok((hours, Doubted::Yes)),
         (_, Some(_)) => machine_hours(None, last, now, answers),
         (_, None) => Err(Stop::Again("Type the hours again.".to_owned())),
     }
@@ -189,12 +196,6 @@ fn asked_hours(last: &Last) -> String {
     let then = last.hours.map(|hours| format!(", {hours} at the last opening")).unwrap_or_default();
     let day = last.day.filter(|_| last.hours.is_some()).map(|day| format!(" on {}", long_day(day)));
     format!("hours of the machine, h{then}{}", day.unwrap_or_default())
-}
-
-/// Hours of the parts that were fitted on their own, as the machine's hours make them now.
-fn since_new(last: &Last, machine: Figure) -> BTreeMap<String, Exact> {
-    let hours = |(part, fitted): (&String, &Fitted)| Some((part.clone(), hours::since_new(fitted, machine)?));
-    last.parts.iter().filter_map(hours).collect()
 }
 
 fn which(known: &Known, answers: &mut Answers<'_>) -> Reply<Id> {

@@ -11,7 +11,8 @@ use crate::domain::entry::Act;
 use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
 use crate::domain::hours;
-use crate::domain::inspection::{Arrives, Manual, Opening, OwnHours};
+use crate::domain::inspection::{Arrives, Doubted, Manual, Opening, OwnHours};
+use crate::domain::rotor::Fitted;
 use crate::domain::stamp::{Stamp, long_day};
 use crate::domain::unit::Unit;
 
@@ -107,15 +108,21 @@ impl Answer {
                 into.machine_hours = answers.maybe_with("hours of the machine, h, empty for later", hours_of)?;
                 let other = other_hours(into.machine_hours, known.opening.machine_hours);
                 let than_last = || hours::odd((into.machine_hours?, now.date()), known.last?);
-                answers.sure_of(than_last().or(other))?;
+                if answers.sure_of(than_last().or(other))? == Doubted::Yes {
+                    let doubt = into.machine_hours.map(|now| hours::doubt_of(now, known.last.map(|(hours, _)| hours)));
+                    into.doubts.extend(doubt);
+                }
             }
             Self::PartHours => {
-                let machine = known.with(into).machine_hours;
-                (into.part_hours, into.own_hours) = part_hours(known, answers)?;
-                let odd =
-                    |(part, typed): (&String, &Figure)| hours::odd_part(part, *typed, machine, known.hours.get(part));
-                let odd: Vec<_> = into.part_hours.iter().filter_map(odd).collect();
-                answers.sure_of(Some(odd.join("; ")).filter(|odd| !odd.is_empty()))?;
+                let machine = known.with(into).machine_hours.filter(|_| !known.is_new_counter(into));
+                (into.part_hours, into.own_hours) = part_hours(known, known.is_new_counter(into), answers)?;
+                let odd = |(part, typed): (&String, &Figure)| {
+                    Some((part.clone(), hours::odd_part(part, *typed, machine, known.hours.get(part))?))
+                };
+                let (parts, odd): (Vec<_>, Vec<_>) = into.part_hours.iter().filter_map(odd).unzip();
+                if answers.sure_of(Some(odd.join("; ")).filter(|odd| !odd.is_empty()))? == Doubted::Yes {
+                    into.doubts.extend(parts);
+                }
             }
             Self::Reason => {
                 into.reason = answers.maybe_choose_or_say("why it is opened", "later", &owned(&REASONS))?;
@@ -148,6 +155,11 @@ impl Known<'_> {
         let mut all = self.opening.clone();
         all.take_in(given);
         all
+    }
+
+    /// Whether the counter of the machine stands lower than at the last opening.
+    fn is_new_counter(&self, given: &Opening) -> bool {
+        self.last.zip(self.with(given).machine_hours).is_some_and(|((last, _), now)| hours::is_fewer(now, last))
     }
 }
 
@@ -215,11 +227,19 @@ fn manual(last: Option<&Manual>, now: Stamp, answers: &mut Answers<'_>) -> Reply
 }
 
 /// `bush.ts 12130 h; nozzle 12130 h`, or that it comes later; a part of which nothing is said runs as the records know it.
-fn part_hours(known: Known<'_>, answers: &mut Answers<'_>) -> Reply<(BTreeMap<String, Figure>, Option<OwnHours>)> {
+fn part_hours(
+    known: Known<'_>,
+    is_new_counter: bool,
+    answers: &mut Answers<'_>,
+) -> Reply<(BTreeMap<String, Figure>, Option<OwnHours>)> {
     let follow: Vec<_> = known.hours.iter().map(|(part, hours)| format!("{part} {hours} h")).collect();
-    let known_hours = if follow.is_empty() { String::new() } else { format!(" (known: {})", follow.join("; ")) };
-    let asked =
-        format!("hours of parts renewed since the machine was new{known_hours}, such as `bush.ts 12130; nozzle 12130`");
+    let (what, told) = if is_new_counter {
+        ("hours of the parts, which a new counter does not tell", "at the last opening")
+    } else {
+        ("hours of parts renewed since the machine was new", "known")
+    };
+    let known_hours = if follow.is_empty() { String::new() } else { format!(" ({told}: {})", follow.join("; ")) };
+    let asked = format!("{what}{known_hours}, such as `bush.ts 12130; nozzle 12130`");
     let one = |pair: &str| {
         let (part, hours) =
             pair.trim().split_once(' ').ok_or_else(|| format!("`{pair}` is no part with its hours."))?;
@@ -231,7 +251,9 @@ fn part_hours(known: Known<'_>, answers: &mut Answers<'_>) -> Reply<(BTreeMap<St
     // what was left for later is answered by these words too
     let was_later = known.opening.own_hours.map(|_| OwnHours::AsKnown);
     let (as_known, later) = (OwnHours::AsKnown.word(), OwnHours::Later.word());
-    match answers.maybe_choose_or_say(&asked, as_known, &owned(&[later]))?.as_deref() {
+    let (empty, choices) = if is_new_counter { (later, Vec::new()) } else { (as_known, owned(&[later])) };
+    match answers.maybe_choose_or_say(&asked, empty, &choices)?.as_deref() {
+        None if is_new_counter => Ok((BTreeMap::new(), Some(OwnHours::Later))),
         None => Ok((BTreeMap::new(), was_later)),
         Some(said) if said == later => Ok((BTreeMap::new(), Some(OwnHours::Later))),
         Some(text) => Ok((text.split(';').map(one).collect::<Result<_, _>>().map_err(Stop::Wrong)?, None)),
@@ -266,9 +288,12 @@ impl At<'_> {
 
     /// Hours of every part that was fitted on its own.
     fn hours_known(&self) -> BTreeMap<String, Exact> {
-        let fitted = self.inspection.head().parts.keys();
-        let hours = |part: &String| Some((part.clone(), hours::of_part(self.inspection, part)?));
-        fitted.filter_map(hours).collect()
+        let last = hours::at_last_opening(self.inspection).map(|(hours, _)| hours);
+        let hours = |(part, fitted): (&String, &Fitted)| {
+            let told = hours::of_part(self.inspection, part).or_else(|| hours::since_new(fitted, last?))?;
+            Some((part.clone(), told))
+        };
+        self.inspection.head().parts.iter().filter_map(hours).collect()
     }
 }
 

@@ -3,6 +3,7 @@
 use crate::domain::entry::{Act, Replaces};
 use crate::domain::figure::Figure;
 use crate::domain::hours;
+use crate::domain::inspection::Doubted;
 use crate::domain::rotor::Fitted;
 
 use super::super::inquiry::{Answers, Reply};
@@ -31,10 +32,11 @@ impl At<'_> {
             _ => answers.with("hours of the machine when it was fitted, h", hours_of)?,
         };
         let Some(hours) = hours.or_else(zero) else { return Ok(Deed::Say(Vec::new())) };
-        let fitted = Fitted { serial, hours, machine };
+        let mut fitted = Fitted { serial, hours, machine, doubts: Vec::new() };
         let replaces = if replaces == 0 { Replaces::Yes } else { Replaces::No };
-        if replaces == Replaces::No {
-            answers.sure_of(hours::odd_found(self.inspection, &part, &fitted))?;
+        let odd = || hours::odd_found(self.inspection, &part, &fitted);
+        if replaces == Replaces::No && answers.sure_of(odd())? == Doubted::Yes {
+            fitted.doubts.push("hours".to_owned());
         }
         Ok(act(Act::PartFitted { part, fitted, replaces }))
     }

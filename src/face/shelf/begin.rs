@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use crate::domain::carried::carried_on;
 use crate::domain::decide::decide;
 use crate::domain::entry::{Act, Entry};
+use crate::domain::hours;
 use crate::domain::inspection::{Head, Inspection, Previous, Scene};
 use crate::domain::request::{Decision, Hand, Request};
 use crate::domain::rotor::Rotor;
@@ -55,7 +56,7 @@ impl RecordShelf {
                 (false, _) => Scene::Real,
             },
             previous: last.map(previous),
-            parts: last.map_or_else(|| rotor.parts.clone(), |last| last.inspection.parts().clone()),
+            parts: last.map_or_else(|| rotor.parts.clone(), |last| hours::carried_parts(&last.inspection)),
             opened: beginning.opening.clone(),
             checklist,
             sheet,

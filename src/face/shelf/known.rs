@@ -1,6 +1,7 @@
 //! What is known before a record begins: rotors with what their last records tell, people, checklists.
 
 use crate::domain::checklist::Signing;
+use crate::domain::hours;
 use crate::domain::inspection::Inspection;
 use crate::domain::signing;
 use crate::records::inspection_file::Opened;
@@ -60,6 +61,6 @@ pub(super) fn last_of(inspection: &Inspection) -> Last {
         manual: opening.manual.clone(),
         hours: opening.machine_hours,
         day: Some(head.begun.date()),
-        parts: inspection.parts().clone(),
+        parts: hours::carried_parts(inspection),
     }
 }

@@ -22,6 +22,7 @@ keys! {
         letters "letters" may words,
         next_hours "next hours" may hours,
         next_date "next date" may day,
+        doubts "doubts" row text,
     }
 
     fn manual -> Manual, Flow {

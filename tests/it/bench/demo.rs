@@ -58,7 +58,8 @@ pub(super) fn head() -> Head {
         let file_name = format!("instruments/{name}.yaml");
         instrument_file::read_instrument(&file_name, &file(&file_name)).unwrap()
     };
-    let fitted = |hours: &str| Fitted { serial: None, hours: figure(hours), machine: figure("48480 h") };
+    let fitted =
+        |hours: &str| Fitted { serial: None, hours: figure(hours), machine: figure("48480 h"), doubts: Vec::new() };
     let worn = ["bush.ts", "bush.cs", "thrust.main", "thrust.counter", "nozzle"];
     Head {
         id: "DEMO-1/2024-07-12-overhaul".to_owned(),
@@ -81,6 +82,7 @@ pub(super) fn head() -> Head {
             letters: Some("none".to_owned()),
             next_hours: Some(figure("60510 h")),
             next_date: Some(day("2026-07-02").unwrap()),
+            doubts: Vec::new(),
         },
         checklist: built_in("overhaul").unwrap().unwrap(),
         sheet: Some(sheet_file::read_sheet("INV-420.yaml", &file("INV-420.yaml")).unwrap()),
@@ -172,8 +174,11 @@ fn last() -> Last {
         manual: Some(manual),
         hours: Some(figure("36240 h")),
         day: day("2022-06-08").ok(),
-        parts: [("bush.ts".to_owned(), Fitted { serial: None, hours: figure("0 h"), machine: figure("36240 h") })]
-            .into(),
+        parts: [(
+            "bush.ts".to_owned(),
+            Fitted { serial: None, hours: figure("0 h"), machine: figure("36240 h"), doubts: Vec::new() },
+        )]
+        .into(),
     }
 }
 

@@ -185,6 +185,7 @@ impl Player {
                     serial: serial.strip_prefix("serial=").map(own),
                     hours: figure("0 h"),
                     machine: self.inspection.opening().machine_hours.unwrap(),
+                    doubts: Vec::new(),
                 },
                 replaces: Replaces::Yes,
             },

@@ -1,7 +1,11 @@
 //! What is due is read back over all records: a small opening between two large ones wipes nothing.
 
+use asfound::domain::apply::apply;
+use asfound::domain::checklist::Takes;
 use asfound::domain::due::{DueItem, of_rotor};
+use asfound::domain::entry::{Act, Entry, Late, PhotoRef, TimerMark};
 use asfound::domain::inspection::{Inspection, Opening};
+use asfound::domain::phase::Phase;
 
 use super::answers::head;
 use super::demo::played;
@@ -38,6 +42,62 @@ fn a_cleaning_between_leaves_forecasts_and_the_planned_opening_and_says_what_is_
         assert_eq!(item.because.ends_with(", passed"), past, "{item:?}");
     }
     assert!(after.iter().any(|item| item.because.ends_with(", passed")), "{after:#?}");
+}
+
+/// What is noted, photographed or left out is not done.
+#[test]
+fn the_calendar_starts_again_only_at_what_was_done() {
+    let filter = |last: &Inspection| find(&of_rotor(&[&played()[1], last]), "Air filter").day.unwrap();
+    let before = filter(&played()[1]);
+    let steps = || {
+        let steps = checklist("cleaning").steps.into_iter();
+        steps.filter(|step| step.part == "filter" && step.phase <= Phase::Measure)
+    };
+    let reason = || "no time".to_owned();
+    let photo = PhotoRef { hash: "0".repeat(64), name: "a.jpg".to_owned() };
+    let idle: [&dyn Fn(String) -> Act; 4] = [
+        &|step| Act::Skip { step, place: None, reason: reason() },
+        &|step| Act::NotApplicable { step, point: None, reason: reason() },
+        &|step| Act::Note { step: Some(step), text: reason() },
+        &|step| Act::Photo { step: Some(step), photo: photo.clone() },
+    ];
+    for act in idle {
+        let mut rig = Rig::with(cleaning("48480 h").head().clone());
+        steps().for_each(|step| put(&mut rig, act(step.id), None));
+        assert_eq!(filter(&rig.inspection), before, "{:?}", act("filter/off".to_owned()));
+    }
+    let paper = Late { taken: "2024-09-10 10:00".to_owned(), sheet: None };
+    for (late, day) in [(None, "2024-11-12"), (Some(paper), "2024-11-10")] {
+        let mut rig = Rig::with(cleaning("48480 h").head().clone());
+        for step in steps() {
+            let reading = |place: String| Act::Reading {
+                step: step.id.clone(),
+                place,
+                typed: "1".to_owned(),
+                taken: figure("1"),
+                gauge: None,
+                doubts: vec![],
+            };
+            let acts: Vec<_> = match &step.takes {
+                Takes::Tick => vec![Act::Tick { step: step.id.clone() }],
+                Takes::Look => vec![Act::Looked { step: step.id.clone() }],
+                Takes::Soak { .. } => {
+                    [TimerMark::Started, TimerMark::Ended].map(|mark| Act::Timer { step: step.id.clone(), mark }).into()
+                }
+                Takes::Readings(grid) => grid.cells(None).iter().map(|cell| reading(cell.place())).collect(),
+                Takes::Points(_) | Takes::Words | Takes::Sign(_) => panic!("{}", step.id),
+            };
+            assert_eq!(filter(&rig.inspection), before, "{} waits", step.id);
+            acts.into_iter().for_each(|act| put(&mut rig, act, late.clone()));
+        }
+        assert_eq!(filter(&rig.inspection).to_string(), day);
+    }
+}
+
+/// Applied as it stands, whatever may be done now.
+fn put(rig: &mut Rig, act: Act, late: Option<Late>) {
+    let last = rig.last().clone();
+    drop(apply(&mut rig.inspection, Entry { number: last.number + 1, act, late, ..last }));
 }
 
 #[test]

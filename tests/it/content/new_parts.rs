@@ -27,12 +27,22 @@ pub(super) fn signed() -> Rig {
 }
 
 pub(super) fn fit(part: &str, serial: Option<&str>) -> Act {
-    let fitted = Fitted { serial: serial.map(str::to_owned), hours: figure("0 h"), machine: figure("48480 h") };
+    let fitted = Fitted {
+        serial: serial.map(str::to_owned),
+        hours: figure("0 h"),
+        machine: figure("48480 h"),
+        doubts: Vec::new(),
+    };
     Act::PartFitted { part: part.to_owned(), fitted, replaces: Replaces::Yes }
 }
 
 fn found(part: &str, hours: &str) -> Act {
-    let fitted = Fitted { serial: Some("INV-77".to_owned()), hours: figure(hours), machine: figure("48480 h") };
+    let fitted = Fitted {
+        serial: Some("INV-77".to_owned()),
+        hours: figure(hours),
+        machine: figure("48480 h"),
+        doubts: Vec::new(),
+    };
     Act::PartFitted { part: part.to_owned(), fitted, replaces: Replaces::No }
 }
 
@@ -140,8 +150,12 @@ fn a_new_part_without_a_number_is_not_identified() {
         measure(&mut rig, "labyrinth/as-left", "F1", &["0.20", "0.25"]);
         held(&rig, "labyrinth", "new part not identified: no serial or batch number");
         assert!(!is_within(&rig, "labyrinth"));
-        let identified =
-            Fitted { serial: Some("INV-L-9".to_owned()), hours: figure("0 h"), machine: figure("48480 h") };
+        let identified = Fitted {
+            serial: Some("INV-L-9".to_owned()),
+            hours: figure("0 h"),
+            machine: figure("48480 h"),
+            doubts: Vec::new(),
+        };
         let part = "labyrinth".to_owned();
         rig.take(Act::PartFitted { part, fitted: identified, replaces: Replaces::No });
         assert!(is_within(&rig, "labyrinth"), "{}", rig.verdict("labyrinth"));
@@ -218,7 +232,7 @@ fn the_hours_of_a_part_identified_late_count_at_once() {
 fn odd_hours_of_a_part_identified_late_are_asked_about() {
     let rig = signed();
     let odd = |hours: &str| {
-        let fitted = Fitted { serial: None, hours: figure(hours), machine: figure("48480 h") };
+        let fitted = Fitted { serial: None, hours: figure(hours), machine: figure("48480 h"), doubts: Vec::new() };
         hours::odd_found(&rig.inspection, "impeller", &fitted).unwrap_or_default()
     };
     assert!(odd("100 h").contains("100 h is less than the "), "{}", odd("100 h"));

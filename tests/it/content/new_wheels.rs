@@ -17,7 +17,12 @@ use super::steps::{checklist, step};
 use crate::rig::{Rig, figure};
 
 fn fit(part: &str, serial: Option<&str>, hours: &str) -> Act {
-    let fitted = Fitted { serial: serial.map(str::to_owned), hours: figure(hours), machine: figure("48480 h") };
+    let fitted = Fitted {
+        serial: serial.map(str::to_owned),
+        hours: figure(hours),
+        machine: figure("48480 h"),
+        doubts: Vec::new(),
+    };
     Act::PartFitted { part: part.to_owned(), fitted, replaces: Replaces::Yes }
 }
 

@@ -258,6 +258,7 @@ fn faults_of_the_registers() {
         read_rotor,
         &[
             ("hours: 0 h", "hours: 0 mm", ["`0 mm`", "hours", "` h` behind"]),
+            ("hours: 0 h", "hours: -5 h", ["`-5 h`", "not below nothing", "minus out"]),
             ("serial: INV-420-0017", "serial: ", ["nothing", "text", "Write it"]),
         ],
     );
@@ -266,6 +267,7 @@ fn faults_of_the_registers() {
         read_settings,
         &[
             ("decimal mark: comma", "decimal mark: coma", ["`coma`", "one of point, comma", "Did you mean `comma`?"]),
+            ("break hours: 4", "break hours: 49", ["`49`", "48 at most", "never be asked again"]),
             ("paper: A4", "papr: A4", ["`papr`", "paper", "Did you mean `paper`?"]),
         ],
     );

@@ -122,6 +122,7 @@ pub(super) fn head() -> Head {
             letters: None,
             next_hours: Some(figure("60510 h")),
             next_date: None,
+            doubts: Vec::new(),
         },
         checklist: checklist(),
         sheet: Some(read_sheet("sheet", &sample("sheets/INV-420.yaml")).unwrap()),
@@ -267,7 +268,12 @@ fn acts_of_the_record() -> Vec<Act> {
         },
         Act::PartFitted {
             part: part(),
-            fitted: Fitted { serial: Some(words("INV-B-311")), hours: figure("0 h"), machine: figure("48480 h") },
+            fitted: Fitted {
+                serial: Some(words("INV-B-311")),
+                hours: figure("0 h"),
+                machine: figure("48480 h"),
+                doubts: Vec::new(),
+            },
             replaces: Replaces::Yes,
         },
         Act::Plan {

@@ -5,6 +5,7 @@ use asfound::domain::characteristic::Characteristic;
 use asfound::domain::checklist::{Signing, Takes};
 use asfound::domain::entry::{Act, Replaces};
 use asfound::domain::exact::Exact;
+use asfound::domain::hours;
 use asfound::domain::inspection::{Head, Opening, Past};
 use asfound::domain::outlook::Outlook;
 use asfound::domain::phase::Phase;
@@ -20,7 +21,8 @@ fn state(rig: &Rig, id: &str) -> StepState {
 }
 
 fn fitted(part: &str, serial: &str) -> Act {
-    let fitted = Fitted { serial: Some(serial.into()), hours: figure("0 h"), machine: figure("24000 h") };
+    let fitted =
+        Fitted { serial: Some(serial.into()), hours: figure("0 h"), machine: figure("24000 h"), doubts: Vec::new() };
     Act::PartFitted { part: part.into(), fitted, replaces: Replaces::Yes }
 }
 
@@ -171,6 +173,69 @@ fn hours_that_cannot_have_passed_are_provisional_and_none_are_below_nothing() {
     assert_eq!(rig.refused(later("-5 h")), "NotGiven");
     rig.take(later("35000 h"));
     assert!(odd(&rig), "{:?}", rig.standing().holds_in_words());
+}
+
+/// A figure insisted on is no figure that nobody doubted: what runs on it is open until it is typed once more alike.
+#[test]
+fn hours_that_were_insisted_on_leave_open_what_runs_on_them() {
+    let mut rig = wearing("12000 h");
+    let insisted = |hours: &str, doubts: &[&str]| {
+        let doubts = doubts.iter().map(|doubt| (*doubt).to_owned()).collect();
+        Act::Opening(Box::new(Opening { machine_hours: Some(figure(hours)), doubts, ..Opening::default() }))
+    };
+    let counts = |rig: &Rig| (rig.standing().counts.insisted, rig.standing().counts.provisional);
+    let held = |rig: &Rig, words: &str| rig.standing().holds_in_words().iter().any(|one| one.contains(words));
+    let provisional = "bush.ts: open: clearance: provisional";
+    assert_eq!(counts(&rig), (0, 0));
+    assert!(!held(&rig, "provisional"), "{:?}", rig.standing().holds_in_words());
+    rig.take(insisted("14000 h", &[Opening::MACHINE]));
+    assert_eq!(counts(&rig), (1, 1));
+    assert!(held(
+        &rig,
+        "the job: open: hours of the machine, provisional: 14000 h was insisted on; the same once more holds"
+    ));
+    assert!(held(&rig, provisional), "{:?}", rig.standing().holds_in_words());
+    let told = asfound::domain::telling::of_entry(&rig.inspection, rig.last());
+    assert_eq!(told, "hours of the machine 14000 h, before: 24000 h, insisted: machine hours");
+    rig.take(insisted("14000 h", &[]));
+    assert_eq!(counts(&rig).1, 0, "the same again, asked nothing");
+    assert!(!held(&rig, "provisional"), "{:?}", rig.standing().holds_in_words());
+    // hours of its own need no counter, unless they are doubted themselves
+    rig.take(insisted("14000 h", &[Opening::MACHINE]));
+    let own = |doubts: Vec<String>| Opening {
+        part_hours: [("bush.ts".to_owned(), figure("13000 h"))].into(),
+        doubts,
+        ..Opening::default()
+    };
+    rig.take(Act::Opening(Box::new(own(Vec::new()))));
+    assert_eq!(counts(&rig).1, 0);
+    rig.take(Act::Opening(Box::new(own(vec!["bush.ts".to_owned()]))));
+    assert_eq!(counts(&rig).1, 1);
+}
+
+/// What a part has run is not told by a counter that was renewed, in this record and in the next.
+#[test]
+fn a_new_counter_tells_no_hours_of_parts() {
+    let of_bush = |rig: &Rig| hours::of_part(&rig.inspection, "bush.ts").map(|hours| hours.to_string());
+    let mut rig = wearing("12000 h");
+    assert_eq!(of_bush(&rig).as_deref(), Some("24000"));
+    let doubts = vec![Opening::NEW_COUNTER.to_owned()];
+    rig.take(Act::Opening(Box::new(Opening { machine_hours: Some(figure("900 h")), doubts, ..Opening::default() })));
+    assert_eq!(of_bush(&rig), None);
+    let held = rig.standing().holds_in_words();
+    assert!(held.iter().any(|words| words.contains("bush.ts: open: no forecast: hours of the part")), "{held:?}");
+    let carried = hours::carried_parts(&rig.inspection);
+    assert_eq!(carried["bush.ts"].doubts, ["hours"]);
+    assert!(hours::known_of(&carried, figure("1500 h"), None).is_empty(), "nothing that is offered as known");
+    // typed, they run on from here
+    let part_hours = [("bush.ts".to_owned(), figure("25000 h"))].into();
+    rig.take(Act::Opening(Box::new(Opening { part_hours, ..Opening::default() })));
+    assert_eq!(of_bush(&rig).as_deref(), Some("25000"));
+    let carried = hours::carried_parts(&rig.inspection);
+    let known = hours::known_of(&carried, figure("1500 h"), Some(figure("900 h")));
+    assert_eq!(known["bush.ts"].to_string(), "25600");
+    let renewed = hours::known_of(&carried, figure("100 h"), Some(figure("900 h")));
+    assert_eq!(renewed["bush.ts"].to_string(), "25000", "as at the last opening");
 }
 
 #[test]

@@ -99,7 +99,12 @@ fn start() -> Act {
 fn new_bush() -> Act {
     Act::PartFitted {
         part: "bush.ts".into(),
-        fitted: Fitted { serial: Some("new-1".into()), hours: figure("0 h"), machine: figure("24000 h") },
+        fitted: Fitted {
+            serial: Some("new-1".into()),
+            hours: figure("0 h"),
+            machine: figure("24000 h"),
+            doubts: Vec::new(),
+        },
         replaces: Replaces::Yes,
     }
 }

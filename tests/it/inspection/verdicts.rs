@@ -245,7 +245,12 @@ fn a_new_part_is_judged_by_the_new_range() {
     assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");
     rig.take(Act::PartFitted {
         part: "bush.ts".into(),
-        fitted: Fitted { serial: Some("new-1".into()), hours: figure("0 h"), machine: figure("24000 h") },
+        fitted: Fitted {
+            serial: Some("new-1".into()),
+            hours: figure("0 h"),
+            machine: figure("24000 h"),
+            doubts: Vec::new(),
+        },
         replaces: Replaces::Yes,
     });
     assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");

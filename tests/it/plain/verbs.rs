@@ -188,6 +188,39 @@ fn a_name_looked_up_and_hours_typed_again_go_back_one_question() {
     assert!(!out.contains("S-42"), "the number in the files is not said of a real rotor: {out}");
 }
 
+/// Insisted on, it stays a doubt in the record, and no part's hours are read off it.
+#[test]
+fn hours_insisted_on_at_the_beginning_are_in_the_record_as_doubted() {
+    let folder = TempDir::new().unwrap();
+    drop(asfound(folder.path(), &["demo", "--plain"], ""));
+    let demo = Store::at(folder.path()).demo();
+    let begin = ["begin", "DEMO-1", "--serial", "INV-0001", "--by", "fitter-a", "--hours", "12240"];
+    let begin = [&begin[..], &["--checklist", "overhaul", "--plain"]].concat();
+    let (_, out, err) = asfound(demo.root(), &begin, "insist\n");
+    let asked = "hours of the parts, which a new counter does not tell (at the last opening: ";
+    assert!(out.contains(asked) && out.contains("impeller 36240 h"), "{out}{err}");
+    assert!(!out.contains("12240 h;") && out.contains("empty for later"), "{out}");
+    let (code, out, err) = asfound(demo.root(), &[&begin[..], &["--later"]].concat(), "insist\n");
+    assert_eq!(code, 0, "{out}{err}");
+    let path = demo.records(&"DEMO-1".parse().unwrap()).unwrap().pop().unwrap();
+    let inspection = demo.open(&path).unwrap().inspection;
+    assert_eq!(inspection.head().opened.doubts, ["new counter"]);
+    let standing = asfound::domain::standing::Standing::of(&inspection);
+    assert_eq!(standing.counts.insisted, 1);
+    let held = standing.holds_in_words();
+    assert!(
+        held.iter().any(|one| one.contains("hours of the machine, provisional: 12240 h was insisted on")),
+        "{held:?}"
+    );
+    assert!(
+        held.iter().any(|one| one.contains("impeller: open: ") && one.contains("hours of the part are not known")),
+        "{held:?}"
+    );
+    let (_, json, _) = asfound(demo.root(), &["show", path.to_str().unwrap(), "--json"], "");
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    assert_eq!(json["hours insisted on"], serde_json::json!(["new counter"]));
+}
+
 #[test]
 fn what_cannot_be_done_says_what_where_and_how_to_mend_it() {
     let folder = TempDir::new().unwrap();

@@ -366,6 +366,7 @@ fn an_earlier_figure_of_a_part_taken_out_since_says_so() {
         serial: None,
         hours: crate::rig::figure(hours),
         machine: crate::rig::figure(machine),
+        doubts: Vec::new(),
     };
     head.parts.insert("bush.ts".into(), fitted("0 h", "12000 h"));
     let mut rig = Rig::with(head);

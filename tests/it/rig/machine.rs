@@ -275,6 +275,7 @@ pub(crate) fn head() -> Head {
             letters: Some("none".to_owned()),
             next_hours: Some(figure("36000 h")),
             next_date: Some(day("2033-05-01").unwrap()),
+            doubts: Vec::new(),
         },
         checklist: checklist(),
         sheet: Some(sheet()),
