@@ -82,6 +82,11 @@ pub enum Doubt {
         /// That of this joint and stage.
         manual: Figure,
     },
+    /// What it is read on was taken apart since.
+    Gone {
+        /// The step that did it.
+        by: String,
+    },
     /// Far off the other repeats at the same place.
     FarOff {
         /// A typical figure of the others.
@@ -134,6 +139,7 @@ impl Doubt {
             Self::Unusual { .. } => "unusual",
             Self::Count { .. } => "count",
             Self::Torque { .. } => "torque",
+            Self::Gone { .. } => "gone",
             Self::FarOff { .. } => "far off",
         }
     }
@@ -180,6 +186,10 @@ impl Doubt {
             Self::Torque { manual } => format!(
                 "{manual} here by the manual's figures of the step before: set the wrench and tighten again, or strike \
                  what was misread there. Insisted on, the engine does not start."
+            ),
+            Self::Gone { by } => format!(
+                "{by} is done: nothing can be read here any more. Copied from paper? Then say so first: note, figures late \
+                 from paper."
             ),
             Self::FarOff { beside } => format!("Far off the others at this place, about {beside}."),
         }

@@ -5,7 +5,7 @@ mod start;
 
 use super::characteristic::Given;
 use super::checklist::{Signing, Step, Takes};
-use super::entry::Act;
+use super::entry::{Act, Entry};
 use super::inspection::Inspection;
 use super::phase::Phase;
 use super::progress::{self, StepState};
@@ -43,6 +43,13 @@ impl Missing {
         }
     }
 
+    /// The entry by which a step that comes first was left out: it is struck, or this one is left out too.
+    pub fn left_out(&self, inspection: &Inspection) -> Option<u32> {
+        let Self::Step(id) = self else { return None };
+        let skips = |entry: &&Entry| matches!(&entry.act, Act::Skip { place: None, .. });
+        inspection.standing_entries_of(id).find(skips).map(|entry| entry.number)
+    }
+
     /// What is missing, in words.
     pub fn words(&self, inspection: &Inspection) -> String {
         let title = |id: &str| match inspection.head().checklist.step(id) {
@@ -53,9 +60,10 @@ impl Missing {
             Self::Safety(step) => format!("not made safe: {}", title(step)),
             Self::SafetyAgain => "after a break or with other hands: the machine is still safe?".to_owned(),
             Self::Step(id) => {
-                let skipped = |step| progress::state(inspection, step) == StepState::Skipped;
-                let left_out = inspection.head().checklist.step(id).is_some_and(skipped);
-                format!("first: {}{}", title(id), if left_out { ", left out" } else { "" })
+                let left_out = self
+                    .left_out(inspection)
+                    .map(|entry| format!(", left out in entry {entry}: strike that, or leave this step out too"));
+                format!("first: {}{}", title(id), left_out.unwrap_or_default())
             }
             Self::More(1) => "and one step more".to_owned(),
             Self::More(number) => format!("and {number} steps more"),
@@ -175,21 +183,23 @@ fn is_met(inspection: &Inspection, step: &Step, need: &str) -> bool {
     })
 }
 
-/// Whether this hand must say again that the machine is safe: new on this job, or back after a break.
+/// Whether this hand must say again that the machine is safe: new on this job, or back after a break. It has said so since
+/// it came by all points that are confirmed, or by going on; by one of another hand's points, not.
 pub fn must_ask_again(inspection: &Inspection, hand: &Hand) -> bool {
     let longest = i64::from(hand.break_hours) * 3600;
-    let mut mine = inspection.standing_entries().filter(|entry| entry.by.same_as(&hand.by)).peekable();
-    let mut sworn = false;
-    let mut last = None;
-    while let Some(entry) = mine.next() {
-        let came_back = last.is_some_and(|last| entry.at.seconds_since(last) > longest);
-        sworn = matches!(entry.act, Act::Confirm { .. } | Act::Resume) || (sworn && !came_back);
-        last = Some(entry.at);
-        if mine.peek().is_none() {
-            sworn = sworn && hand.at.seconds_since(entry.at) <= longest;
+    let (mut came, mut next, mut goes_on) = (u32::MAX, hand.at, false);
+    for entry in inspection.standing_entries().rev().filter(|entry| entry.by.same_as(&hand.by)) {
+        if next.seconds_since(entry.at) > longest {
+            break;
         }
+        (came, next) = (entry.number, entry.at);
+        goes_on |= matches!(entry.act, Act::Resume);
     }
-    !sworn
+    let safe = progress::steps(inspection).filter(|step| step.phase == Phase::Safe);
+    let confirms = |entry: &&Entry| matches!(entry.act, Act::Confirm { .. });
+    let points: Vec<_> = safe.flat_map(|step| inspection.standing_entries_of(&step.id)).filter(confirms).collect();
+    let all_mine = points.iter().all(|entry| entry.number >= came && entry.by.same_as(&hand.by));
+    !goes_on && (points.is_empty() || !all_mine)
 }
 
 /// A call on this part that nobody has answered: its entry and its question.

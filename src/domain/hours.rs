@@ -138,8 +138,11 @@ pub fn in_doubt(inspection: &Inspection) -> Option<String> {
         odd(now, last).filter(|_| !is_fewer(now.0, last.0))
     };
     let insisted = |doubt| {
-        let mend =
-            if doubt == Opening::NEW_COUNTER { "a new counter tells no part's" } else { "the same once more holds" };
+        let mend = if doubt == Opening::NEW_COUNTER {
+            "a new counter tells no part's"
+        } else {
+            "typed alike once more it holds"
+        };
         format!("{} was insisted on; {mend}", now.0)
     };
     many().or_else(|| inspection.opening().doubted_machine().map(insisted))

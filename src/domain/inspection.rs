@@ -337,6 +337,12 @@ impl Inspection {
         self.ledger.instruments.iter().find(|gauge| gauge.id.same_as(id))
     }
 
+    /// The gauge of a reading, where it was past its date on that day.
+    pub fn past_date(&self, entry: &Entry) -> Option<&Instrument> {
+        let Act::Reading { gauge: Some(id), .. } = &entry.act else { return None };
+        self.gauge(id).filter(|gauge| gauge.is_past_date(entry.when().date()))
+    }
+
     /// Every gauge known to the record.
     pub fn gauges(&self) -> &[Instrument] {
         &self.ledger.instruments

@@ -65,6 +65,11 @@ impl Dimension {
     }
 }
 
+/// `a length`, `an angle`: the article of a word for a dimension.
+pub fn article(word: &str) -> &'static str {
+    if word.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" }
+}
+
 /// One row of the table: `base = (value + offset) * numerator / denominator`.
 struct Row {
     dimension: Dimension,

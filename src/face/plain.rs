@@ -234,7 +234,13 @@ impl Session {
     fn at(&self, now: Stamp) -> At<'_> {
         let step = match self.course(now) {
             Course::Step(step) | Course::SafeAgain(step) => Some(step),
-            Course::Shut(shut) => shut.first().map(|(step, _)| *step),
+            Course::Shut(shut) => {
+                if let [(only, _)] = shut.as_slice() {
+                    Some(*only)
+                } else {
+                    None
+                }
+            }
             Course::Finished => None,
         };
         At {

@@ -23,7 +23,7 @@ pub fn rotor(slot: &mut Slot<'_>, value: Option<&Rotor>) -> Option<Rotor> {
         let machine = fields.need("machine", id, value.map(|rotor| &rotor.machine));
         let plant = fields.may("plant", text, value.map(|rotor| &rotor.plant));
         let invented = fields.flag("invented", yes_no, value.map(|rotor| &rotor.invented));
-        let parts = parts(fields, value.map(|rotor| &rotor.parts));
+        let parts = listed(fields, first_fitted, value.map(|rotor| &rotor.parts));
         Some(Rotor {
             id: id_read?,
             serial: serial?,
@@ -38,12 +38,24 @@ pub fn rotor(slot: &mut Slot<'_>, value: Option<&Rotor>) -> Option<Rotor> {
 /// One part as fitted, with its name.
 type Line = (String, Fitted);
 
-/// The parts as fitted, as a list under `parts`.
+/// The parts as a record begins with them, as a list under `parts`.
 pub(super) fn parts(
     fields: &mut Fields<'_>,
     value: Option<&BTreeMap<String, Fitted>>,
 ) -> Option<BTreeMap<String, Fitted>> {
+    listed(fields, fitted_keys, value)
+}
+
+/// How the keys of a part as fitted are read and written.
+type Keys = fn(&mut Fields<'_>, Option<&Fitted>) -> Option<Fitted>;
+
+fn listed(
+    fields: &mut Fields<'_>,
+    keys: Keys,
+    value: Option<&BTreeMap<String, Fitted>>,
+) -> Option<BTreeMap<String, Fitted>> {
     let lines = value.map(|parts| parts.iter().map(|(part, fitted)| (part.clone(), fitted.clone())).collect());
+    let line = |slot: &mut Slot<'_>, value: Option<&Line>| line(slot, keys, value);
     let lines: Vec<Line> = fields.list("parts", line, lines.as_ref())?;
     let mut parts = BTreeMap::new();
     for (place, (part, fitted)) in lines.into_iter().enumerate() {
@@ -56,10 +68,10 @@ pub(super) fn parts(
     Some(parts)
 }
 
-fn line(slot: &mut Slot<'_>, value: Option<&Line>) -> Option<Line> {
+fn line(slot: &mut Slot<'_>, keys: Keys, value: Option<&Line>) -> Option<Line> {
     slot.map(Layout::Flow, |fields| {
         let part = fields.need("part", name, value.map(|(part, _)| part));
-        let fitted = fitted_keys(fields, value.map(|(_, fitted)| fitted));
+        let fitted = keys(fields, value.map(|(_, fitted)| fitted));
         Some((part?, fitted?))
     })
 }
@@ -69,12 +81,18 @@ pub(super) fn fitted(slot: &mut Slot<'_>, value: Option<&Fitted>) -> Option<Fitt
     slot.map(Layout::Flow, |fields| fitted_keys(fields, value))
 }
 
+/// With what was doubted of it at a bench.
 fn fitted_keys(fields: &mut Fields<'_>, value: Option<&Fitted>) -> Option<Fitted> {
+    let first = first_fitted(fields, value);
+    let doubts = fields.row("doubts", text, value.map(|fitted| &fitted.doubts))?;
+    Some(Fitted { doubts, ..first? })
+}
+
+fn first_fitted(fields: &mut Fields<'_>, value: Option<&Fitted>) -> Option<Fitted> {
     let serial = fields.may("serial", text, value.map(|fitted| &fitted.serial));
     let hours = fields.need("hours", hours, value.map(|fitted| &fitted.hours));
     let machine = fields.need("machine", self::hours, value.map(|fitted| &fitted.machine));
-    let doubts = fields.row("doubts", text, value.map(|fitted| &fitted.doubts));
-    Some(Fitted { serial: serial?, hours: hours?, machine: machine?, doubts: doubts? })
+    Some(Fitted { serial: serial?, hours: hours?, machine: machine?, doubts: Vec::new() })
 }
 
 /// What is expected of [`hours`].

@@ -199,6 +199,7 @@ fn entry(inspection: &Inspection, entry: &Entry) -> Value {
         "at": entry.at.to_string(),
         "by": entry.by.as_str(),
         "writer": entry.writer.as_ref().map(ToString::to_string),
+        "late": entry.late.as_ref().map(|late| json!({"taken": late.taken, "sheet": late.sheet})),
         "kind": entry.act.kind(),
         "step": entry.act.step(),
         "part": entry.act.part(),
@@ -213,6 +214,7 @@ fn entry(inspection: &Inspection, entry: &Entry) -> Value {
         fields.insert("typed".to_owned(), json!(typed));
         fields.insert("taken".to_owned(), json!(taken.to_string()));
         fields.insert("gauge".to_owned(), json!(gauge.as_ref().map(ToString::to_string)));
+        fields.insert("gauge past date".to_owned(), json!(inspection.past_date(entry).is_some()));
         fields.insert("doubts".to_owned(), json!(doubts));
     }
     value

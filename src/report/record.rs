@@ -1,7 +1,7 @@
 //! A record as lines for people: how it stands, then every entry in its order.
 
 use crate::domain::checklist::Signing;
-use crate::domain::entry::{Act, Entry};
+use crate::domain::entry::{Act, Entry, Late};
 use crate::domain::gate::step_name;
 use crate::domain::hours;
 use crate::domain::inspection::{Inspection, Scene};
@@ -187,5 +187,14 @@ fn entry(inspection: &Inspection, entry: &Entry) -> String {
     {
         words = words.replacen(place.as_str(), &cell.spoken(), 1);
     }
-    format!("{:4} {}  {at}{words}  {hands}{struck}", entry.number, entry.at)
+    let late = entry.late.as_ref().map(|late| format!(" (late, on paper {}, {})", late.taken, sheet(late)));
+    let (late, past) =
+        (late.unwrap_or_default(), if inspection.past_date(entry).is_some() { ", past its date" } else { "" });
+    format!("{:4} {}{late}  {at}{words}{past}  {hands}{struck}", entry.number, entry.at)
+}
+
+/// `photo of it 73010d8ff11f14f6`.
+fn sheet(late: &Late) -> String {
+    let short = |hash: &String| format!("photo of it {}", hash.chars().take(16).collect::<String>());
+    late.sheet.as_ref().map_or_else(|| "no photo of it".to_owned(), short)
 }

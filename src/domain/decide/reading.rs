@@ -4,11 +4,13 @@ use super::super::checklist::{Grid, Step, Takes};
 use super::super::doubt::{Doubt, OneTurn};
 use super::super::entry::Act;
 use super::super::figure::Figure;
+use super::super::gate::step_name;
 use super::super::id::Id;
 use super::super::inspection::Inspection;
 use super::super::instrument::{GaugeKind, Instrument, is_prefix};
 use super::super::misread;
-use super::super::progress;
+use super::super::phase::Phase;
+use super::super::progress::{self, StepState};
 use super::super::reckon::feelers;
 use super::super::refusal::{self, Refusal, RefusalKind, Reversed, Unfit};
 use super::super::request::{Decision, Hand};
@@ -70,8 +72,17 @@ fn look(inspection: &Inspection, field: &Field<'_>, hand: &Hand) -> Result<(Type
     let typed = Typed { text: field.text.trim().to_owned(), figure: counted.unwrap_or(typed.figure) };
     let suspect = Suspect { inspection, step, grid, cell: &cell, figure: typed.figure, gauge };
     possible(&suspect).map_err(said)?;
-    let doubts = suspect::doubts(&suspect);
+    let mut doubts = suspect::doubts(&suspect);
+    doubts.extend(gone(inspection, step).filter(|_| hand.late.is_none()));
     Ok((typed, doubts))
+}
+
+/// An as-found figure behind the strip step that destroys it can only be a copy.
+fn gone(inspection: &Inspection, step: &Step) -> Option<Doubt> {
+    let destroys = |strip: &&Step| strip.phase == Phase::Strip && strip.needs.contains(&step.id);
+    let mut done = progress::steps(inspection).filter(destroys);
+    let by = done.find(|strip| progress::state(inspection, strip) == StepState::Done)?;
+    (step.phase == Phase::Found).then(|| Doubt::Gone { by: step_name(inspection, by) })
 }
 
 fn gauge_in_hand<'a>(

@@ -143,13 +143,13 @@ impl Act {
             | Self::Countersign { .. }
             | Self::SeenOutside { .. }
             | Self::Brought { .. }
-            | Self::Resume
             | Self::Mentor { .. }
             | Self::Opening(_)
             | Self::Gauge(_)
             | Self::Person(_)
             | Self::Plan { .. } => false,
             Self::Confirm { .. }
+            | Self::Resume
             | Self::NotApplicable { .. }
             | Self::Tick { .. }
             | Self::Reading { .. }

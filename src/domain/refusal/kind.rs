@@ -1,7 +1,8 @@
 //! Every kind of refusal: its data, and its words in one place.
 
+use crate::domain::figure::Figure;
 use crate::domain::sheet::Fault;
-use crate::domain::{figure::Figure, unit::Unit};
+use crate::domain::unit::{Unit, article};
 
 use super::reversed::Reversed;
 use super::unfit::Unfit;
@@ -307,7 +308,7 @@ impl RefusalKind {
             Self::Shut { missing } => format!("This step is not open yet: {}.", missing.join("; ")),
             Self::TakesConcession => "This was referred: a sentence does not free it.".to_owned(),
             Self::HeldOpen { holds } => format!("Still held: {}.", holds.join("; ")),
-            Self::OtherDimension { figure, is, wanted } => format!("{figure} is a {is}, a {wanted} is wanted."),
+            Self::OtherDimension { figure, is, wanted } => other_dimension(*figure, is, wanted),
             Self::NotWhole(text) => format!("`{text}` is no whole number."),
             Self::BareNumber(text) => format!("`{text}` does not say of what."),
             Self::OutsideRange(unfit) => unfit.what(),
@@ -379,4 +380,9 @@ impl RefusalKind {
         }
         .to_owned()
     }
+}
+
+/// `59.909 deg is an angle, a length is wanted.`
+fn other_dimension(figure: Figure, is: &str, wanted: &str) -> String {
+    format!("{figure} is {} {is}, {} {wanted} is wanted.", article(is), article(wanted))
 }

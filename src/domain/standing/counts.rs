@@ -159,10 +159,9 @@ fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
 pub fn used_past_date(inspection: &Inspection) -> Vec<(&Instrument, NaiveDate)> {
     let mut used: Vec<(&Instrument, NaiveDate)> = Vec::new();
     for entry in inspection.standing_entries() {
-        let (Act::Reading { gauge: Some(id), .. }, day) = (&entry.act, entry.at.date()) else { continue };
-        let past = inspection.gauge(id).filter(|gauge| gauge.is_past_date(day));
+        let past = inspection.past_date(entry);
         let fresh = past.filter(|gauge| !used.iter().any(|(known, _)| known.id == gauge.id));
-        used.extend(fresh.map(|gauge| (gauge, day)));
+        used.extend(fresh.map(|gauge| (gauge, entry.when().date())));
     }
     used
 }

@@ -114,8 +114,11 @@ pub(super) fn judgement(
 
 /// Whether what is forecast of it runs on hours that were doubted and insisted on.
 fn ahead(inspection: &Inspection, characteristic: Characteristic) -> Doubted {
-    let has_past = inspection.head().history.iter().any(|past| past.characteristic == characteristic);
-    if has_past { hours::doubted(inspection, hours::part_of(characteristic)) } else { Doubted::No }
+    if inspection.history_of(characteristic).next().is_some() {
+        hours::doubted(inspection, hours::part_of(characteristic))
+    } else {
+        Doubted::No
+    }
 }
 
 /// Whether the sheet in force has levels for it: then the machine has it.

@@ -54,6 +54,8 @@ pub struct Last {
     pub hours: Option<Figure>,
     /// The day of it.
     pub day: Option<NaiveDate>,
+    /// Whether it was changed outside since: what it tells is to be looked at.
+    pub changed: bool,
     /// Parts as fitted then.
     pub parts: BTreeMap<String, Fitted>,
 }
@@ -195,7 +197,8 @@ fn machine_hours(
 fn asked_hours(last: &Last) -> String {
     let then = last.hours.map(|hours| format!(", {hours} at the last opening")).unwrap_or_default();
     let day = last.day.filter(|_| last.hours.is_some()).map(|day| format!(" on {}", long_day(day)));
-    format!("hours of the machine, h{then}{}", day.unwrap_or_default())
+    let changed = if last.changed { " (that record was CHANGED OUTSIDE: verify says where)" } else { "" };
+    format!("hours of the machine, h{then}{}{changed}", day.unwrap_or_default())
 }
 
 fn which(known: &Known, answers: &mut Answers<'_>) -> Reply<Id> {

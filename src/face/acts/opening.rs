@@ -115,7 +115,7 @@ impl Answer {
             }
             Self::PartHours => {
                 let machine = known.with(into).machine_hours.filter(|_| !known.is_new_counter(into));
-                (into.part_hours, into.own_hours) = part_hours(known, known.is_new_counter(into), answers)?;
+                (into.part_hours, into.own_hours) = part_hours(known, into, answers)?;
                 let odd = |(part, typed): (&String, &Figure)| {
                     Some((part.clone(), hours::odd_part(part, *typed, machine, known.hours.get(part))?))
                 };
@@ -229,9 +229,10 @@ fn manual(last: Option<&Manual>, now: Stamp, answers: &mut Answers<'_>) -> Reply
 /// `bush.ts 12130 h; nozzle 12130 h`, or that it comes later; a part of which nothing is said runs as the records know it.
 fn part_hours(
     known: Known<'_>,
-    is_new_counter: bool,
+    given: &Opening,
     answers: &mut Answers<'_>,
 ) -> Reply<(BTreeMap<String, Figure>, Option<OwnHours>)> {
+    let is_new_counter = known.is_new_counter(given);
     let follow: Vec<_> = known.hours.iter().map(|(part, hours)| format!("{part} {hours} h")).collect();
     let (what, told) = if is_new_counter {
         ("hours of the parts, which a new counter does not tell", "at the last opening")

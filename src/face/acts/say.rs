@@ -52,9 +52,10 @@ impl At<'_> {
         if what == 3 {
             return Ok(Deed::Late(None));
         }
+        let step = if what == 0 { self.step_or_asked(answers)? } else { None };
         let text = answers.sentence("the note, in words")?;
         // at a step that takes words a note would be its answer
-        let step = self.step.filter(|step| what == 0 && step.takes != Takes::Words);
+        let step = step.filter(|step| step.takes != Takes::Words);
         Ok(act(Act::Note { step: step.map(|step| step.id.clone()), text }))
     }
 
@@ -106,10 +107,11 @@ impl At<'_> {
     }
 
     pub(super) fn photo(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let step = self.step_or_asked(answers)?.map(|step| step.id.clone());
         let newest = "the newest in the watched folder";
         let path = answers.maybe_choose_or_say("which picture: its file", newest, &owned(&[newest]))?;
         let path = path.filter(|path| path != newest);
-        Ok(Deed::Photo(self.step.map(|step| step.id.clone()), path))
+        Ok(Deed::Photo(step, path))
     }
 
     /// Work on a part stops until somebody answers; where a call on the part at hand is open, its answer.

@@ -1,12 +1,13 @@
 //! Taking an earlier entry back, with a reason; it stays readable.
 
+use crate::domain::decide::decide;
 use crate::domain::entry::{Act, Entry};
 use crate::domain::progress;
 use crate::domain::repeated;
-use crate::domain::request::Request;
+use crate::domain::request::{Decision, Request};
 use crate::domain::telling;
 
-use super::super::inquiry::{Answers, Reply};
+use super::super::inquiry::{Answers, Reply, Stop, refused};
 use super::{At, Deed, act, only_say, owned};
 
 /// The usual reasons, by number.
@@ -59,6 +60,11 @@ impl At<'_> {
             let reason = answers.choose_or_say(&why, &owned(&REASONS))?;
             let strike = |entry| Request::Do(Act::Strike { entry, reason: reason.clone() });
             return Ok(Deed::Ask(set.into_iter().map(strike).collect()));
+        }
+        // what may not be struck is refused before anybody says why
+        let try_it = Request::Do(Act::Strike { entry, reason: REASONS.concat() });
+        if let Decision::Refuse(refusal) = decide(self.inspection, &try_it, &self.hand) {
+            return Err(Stop::Wrong(refused(&refusal)));
         }
         let reason = answers.choose_or_say(&format!("why is entry {entry} struck"), &owned(&REASONS))?;
         Ok(act(Act::Strike { entry, reason }))

@@ -27,7 +27,7 @@ impl At<'_> {
     /// One place of a grid, a whole step, or what this machine does not have: each by its own number, the same at every
     /// step, so that a habit never marks as absent what was to be left open.
     pub(super) fn leave_out(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let Some(step) = self.step else { return Ok(only_say("No step is at hand.")) };
+        let Some(step) = self.step_or_asked(answers)? else { return Ok(only_say("No step is at hand.")) };
         let point = self.point.filter(|_| matches!(step.takes, Takes::Points(_)));
         let place = self.cell.as_ref().map(|cell| (1, format!("this place only: {}", cell.spoken())));
         let whole = point.is_none().then(|| (2, "the whole step; the part stays open".to_owned()));
@@ -74,8 +74,10 @@ impl At<'_> {
         };
         let stands = progress::state(self.inspection, step);
         if !is_to_do(self.inspection, step) {
+            let by = Missing::Step(step.id.clone()).left_out(self.inspection);
+            let by = by.map_or_else(|| "its entry".to_owned(), |entry| format!("entry {entry}"));
             let words = format!(
-                "{} is {}. Strike its entry first if it was wrong; what is seen late goes in as something seen.",
+                "{} is {}. Strike {by} first if it was wrong; what is seen late goes in as something seen.",
                 step.id,
                 state(step)
             );
@@ -87,6 +89,10 @@ impl At<'_> {
         }
         let missing = self.waits_for(step);
         if missing.is_empty() {
+            return Ok(Deed::Go(step.id.clone()));
+        }
+        if missing.iter().all(|one| one.left_out(self.inspection).is_some()) {
+            // nothing comes before it that would still be done: it is left out too, or that is struck
             return Ok(Deed::Go(step.id.clone()));
         }
         let mut words: Vec<_> = missing.iter().take(NAMED).map(|one| one.words(self.inspection)).collect();
@@ -103,6 +109,19 @@ impl At<'_> {
         let ways = [(id, to), ("", "stay here".to_owned())];
         let index = answers.choose_known(&format!("{shut} Go where"), &ways, Some(0))?;
         Ok(if index == 0 { way.into() } else { Deed::Say(Vec::new()) })
+    }
+
+    /// The step at hand; where none is open, which of those that wait.
+    pub(super) fn step_or_asked(&self, answers: &mut Answers<'_>) -> Reply<Option<&Step>> {
+        let waits = |step: &&Step| !progress::state(self.inspection, step).is_settled();
+        let waiting: Vec<_> = progress::steps(self.inspection).filter(waits).collect();
+        if self.step.is_some() || waiting.is_empty() {
+            return Ok(self.step);
+        }
+        let names: Vec<_> =
+            waiting.iter().map(|step| (step.id.as_str(), gate::step_name(self.inspection, step))).collect();
+        let index = answers.choose_known("at which step", &names, None)?;
+        Ok(waiting.get(index).copied())
     }
 
     /// What keeps a step shut; that the machine is still safe is asked there.

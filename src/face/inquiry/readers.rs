@@ -28,7 +28,7 @@ pub fn figure(unit: Unit) -> impl Fn(&str) -> Result<Figure, String> {
             return Ok(typed.figure);
         }
         let (is, wanted) = (typed.figure.dimension().word(), unit.dimension().word());
-        Err(format!("{} is a {is}, a {wanted} is wanted.", typed.figure))
+        Err(refused(&RefusalKind::OtherDimension { figure: typed.figure, is, wanted }.into()))
     }
 }
 

@@ -54,10 +54,16 @@ impl Session {
                 return Course::SafeAgain(step);
             }
             // a size that the sheet does not give will not come by itself: the fitter leaves the step out, or goes for it
-            if missing.iter().all(|one| matches!(one, Missing::Given(_))) {
+            let given = |one: &Missing| matches!(one, Missing::Given(_));
+            // nor will a step that was left out be done before this one, where this one is asked for
+            let chosen = Some(&step.id) == self.goal.as_ref();
+            let left_out = |one: &Missing| chosen && one.left_out(&self.inspection).is_some();
+            if missing.iter().all(given) || missing.iter().all(left_out) {
                 return Course::Shut(vec![(step, missing)]);
             }
-            shut.push((step, missing));
+            if !shut.iter().any(|(known, _): &(&Step, _)| known.id == step.id) {
+                shut.push((step, missing));
+            }
         }
         // what still soaks is waited for only when nothing else can be done
         let soaking = progress::soaking(&self.inspection);

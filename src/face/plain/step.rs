@@ -203,6 +203,9 @@ impl Session {
         if shut.len() > 9 {
             lines.push(format!("  and {} more.", shut.len() - 9));
         }
+        if shut.iter().flat_map(|(_, missing)| missing).any(|one| one.left_out(&self.inspection).is_some()) {
+            lines.push("  ! 1 strikes an entry, ! 4 leaves a step out.".to_owned());
+        }
         lines
     }
 
@@ -217,7 +220,8 @@ impl Session {
 
     fn finished(&self) -> Vec<String> {
         let holds = self.standing.holds_in_words();
-        let mut lines = vec![String::new(), format!("Every step is done. {}.", self.saved())];
+        let mut lines =
+            vec![String::new(), format!("Every step is settled, done or left out by name. {}.", self.saved())];
         lines.extend(holds.iter().map(|hold| format!("  held: {hold}")));
         let again = progress::steps(&self.inspection).filter(|step| signing::is_to_sign_again(&self.inspection, step));
         let again = again.map(|step| format!("Entries came after it was signed: ! 6 {} signs it again.", step.id));

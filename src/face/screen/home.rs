@@ -176,7 +176,14 @@ fn wrong(all: &[String], columns: usize, room: usize) -> Vec<String> {
         let marked = |(row, line): (usize, &String)| format!("{} {line}", if row == 0 { '!' } else { ' ' });
         let last = number + 1 == all.len();
         if lines.len() + rows.len() + usize::from(!last) > room {
-            lines.push(format!("! {} more: asfound check lists all that is wrong", all.len() - number));
+            // of the first as much as there is room for: a number alone says nothing
+            let begun = if lines.is_empty() { room.saturating_sub(1) } else { 0 };
+            lines.extend(rows.iter().take(begun).enumerate().map(marked));
+            let more = "asfound check lists all that is wrong";
+            lines.push(match begun {
+                0 => format!("! {} more: {more}", all.len() - number),
+                _ => format!("  … and so on, {} in all: {more}", all.len()),
+            });
             break;
         }
         lines.extend(rows.iter().enumerate().map(marked));

@@ -181,8 +181,16 @@ pub fn line(pen: &mut Pen<'_>, y: usize, standing: &CharacteristicStanding) {
         pen.cut_in((33, y), &shown.verdict, end, shown.tone);
         return;
     }
-    pen.cut_in((33, y), &shown.figure, 55, Tone::Strong);
-    let x = pen.cut_in((56, y), &shown.verdict, end, shown.tone);
+    // the verdict stands whole: the figure goes without its place, and beside the name, where it takes more room
+    let room = end.saturating_sub(width(&shown.verdict));
+    let fits = room >= 56;
+    let figure = if fits { shown.figure.as_str() } else { shown.figure.split(" at ").next().unwrap_or_default() };
+    let at = 33.min(room.saturating_sub(width(figure) + 1));
+    if at < 33 {
+        pen.cut_in((1, y), &format!("{:32}", standing.characteristic.name()), at.saturating_sub(1), Tone::Plain);
+    }
+    let x = pen.cut_in((at, y), figure, room.min(55), Tone::Strong);
+    let x = pen.cut_in((if fits { 56 } else { x + 1 }, y), &shown.verdict, end, shown.tone);
     if let Some(last) = last_beside(standing).filter(|last| x + width(last) + 1 < end) {
         pen.right(1, y, &last, Tone::Quiet);
     }

@@ -2,6 +2,8 @@
 
 use crate::domain::checklist::{Point, Takes};
 use crate::domain::entry::{Act, Entry};
+use crate::domain::gate;
+use crate::domain::phase::Phase;
 use crate::domain::progress;
 use crate::domain::request::Request;
 
@@ -40,10 +42,21 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
     asking::ask(model, Request::Do(act))
 }
 
+/// Whether what was confirmed is asked again: after a break, or of another hand.
+fn in_doubt(job: &Job) -> bool {
+    let is_safety = job.step().is_some_and(|step| step.phase == Phase::Safe);
+    is_safety && gate::must_ask_again(&job.inspection, &job.hand(job.today()))
+}
+
 /// What Enter does now.
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     if job.is_step_settled() {
-        pen.put(3, y, "all settled. Enter: next step", Tone::Strong);
+        let words = if in_doubt(job) {
+            "is each still so? Strike what is not: Esc 1. Enter goes on, and asks"
+        } else {
+            "all settled. Enter: next step"
+        };
+        pen.put(3, y, words, Tone::Strong);
         return;
     }
     let text = marked(job).map(|point| point.text.clone()).unwrap_or_default();
@@ -61,6 +74,7 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
 ///  - Gravity tank drained                               not here: no gravity tank
 /// ```
 pub fn view(pen: &mut Pen<'_>, job: &Job, points: &[Point]) {
+    let doubted = in_doubt(job);
     let first = (job.at() + 1).saturating_sub(pen.height());
     for (y, (number, point)) in points.iter().enumerate().skip(first).enumerate() {
         let here = number == job.at();
@@ -77,7 +91,8 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, points: &[Point]) {
                 let today = entry.at.date() == job.today().date();
                 let day = if today { String::new() } else { format!("{}, ", entry.at.date()) };
                 let name = job.name(&entry.by);
-                ('+', format!("{name}, {day}{}", entry.at.clock()), Tone::Good)
+                let (sign, tone) = if doubted { ('?', Tone::Watch) } else { ('+', Tone::Good) };
+                (sign, format!("{name}, {day}{}", entry.at.clock()), tone)
             }
             None => (' ', String::new(), Tone::Plain),
         };
@@ -85,7 +100,8 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, points: &[Point]) {
         let x = pen.cut_in((3, y), &point.text, end, tone);
         // beside a long point there is room for the name alone
         let fits = super::super::pen::width(&words) + x + 2 <= end;
-        let words = if sign == '+' && !fits { words.split(", ").next().unwrap_or_default().to_owned() } else { words };
+        let words =
+            if "+?".contains(sign) && !fits { words.split(", ").next().unwrap_or_default().to_owned() } else { words };
         let from = (end + 1).saturating_sub(super::super::pen::width(&words) + 1).max(x + 2);
         pen.cut_in((from, y), &words, end, if here { Tone::Here } else { sign_tone });
     }

@@ -10,7 +10,6 @@ use crate::domain::checklist::Signing;
 use crate::domain::entry::Act;
 use crate::domain::review::{Item, Page};
 use crate::domain::signing;
-use crate::domain::stamp::long_day;
 use crate::domain::telling;
 use crate::records::store::{HalfForm, ReviewDraft, Unsent};
 
@@ -302,7 +301,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 }
 
 /// ```text
-/// #REVIEW DEMO-1, overhaul 12 July 2024   signed by fitter A, 16:20   page 1 of 25#
+/// #REVIEW DEMO-1, 2024-07-12   signed by fitter A, 16:20   176 saved, page 1 of 25#
 ///  (the page)
 ///  (what was said last)
 ///  Enter open   up, down move   Tab page   PgUp, PgDn scroll   Esc what else
@@ -364,11 +363,12 @@ fn title(pen: &mut Pen<'_>, review: &Review) {
         Some(_) => signing::PENDING.to_owned(),
     };
     let warned = !review.reading.review.warnings.is_empty();
-    let state = if warned { format!("SEE PAGE 1 FIRST, {state}") } else { state };
+    let state = if warned { "SEE PAGE 1 FIRST".to_owned() } else { state };
     pen.wash(0, Tone::Title);
-    let page = format!("page {} of {}", review.page + 1, review.pages());
+    let saved = format!("{} saved", inspection.reading_count());
+    let page = format!("{saved}, page {} of {}", review.page + 1, review.pages());
     let end = pen.right(1, 0, &page, Tone::Title);
-    let title = format!("REVIEW {}, {} {}", head.rotor.id, head.checklist.id, long_day(head.begun.date()));
+    let title = format!("REVIEW {}, {}", head.rotor.id, head.begun.date());
     // what it waits for is never cut
     let from = end.saturating_sub(width(&state) + 2);
     let x = pen.cut_in((1, 0), &title, from.saturating_sub(1), Tone::Title);

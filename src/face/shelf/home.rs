@@ -16,6 +16,7 @@ use crate::domain::telling::{counted, name_of};
 use crate::records::inspection_file::{Opened, Trust};
 use crate::records::store::{Draft, HalfTyped};
 
+use super::super::acts::begin;
 use super::super::effect::{Due, Fault, Going, HomeFacts, Waiting};
 use super::super::screen::soak;
 use super::known::{last_of, scope_of};
@@ -38,7 +39,7 @@ impl RecordShelf {
                         facts.scene = if self.store.is_practice() { Scene::Practice } else { Scene::Invented };
                     }
                     let id = rotor.id.clone();
-                    facts.known.rotors.push((rotor, crate::face::acts::begin::Last::default()));
+                    facts.known.rotors.push((rotor, begin::Last::default()));
                     due.extend(self.records_of(&id, now, &mut facts));
                 }
                 Err(problems) => facts.wrong.push(problems.to_string()),
@@ -142,7 +143,7 @@ fn twin(one: &Inspection, other: &Inspection) -> Option<String> {
 fn remember(inspection: &Inspection, facts: &mut HomeFacts) {
     let rotor = &inspection.head().rotor.id;
     if let Some((_, last)) = facts.known.rotors.iter_mut().find(|(known, _)| known.id == *rotor) {
-        *last = last_of(inspection);
+        *last = begin::Last { changed: last.changed, ..last_of(inspection) };
     }
 }
 

@@ -4,7 +4,7 @@ use crate::domain::checklist::Signing;
 use crate::domain::hours;
 use crate::domain::inspection::Inspection;
 use crate::domain::signing;
-use crate::records::inspection_file::Opened;
+use crate::records::inspection_file::{Opened, Trust};
 
 use super::super::acts::begin::{Known, Last, Scope};
 use super::super::effect::Fault;
@@ -23,7 +23,7 @@ impl RecordShelf {
             // another rotor's record tells nothing of this one
             let own = |opened: &Opened| opened.inspection.head().rotor.id.same_as(&rotor.id);
             let last = records.iter().rev().find_map(|path| self.store.open(path).ok().filter(own));
-            rotors.push((rotor, last.map(|opened| last_of(&opened.inspection)).unwrap_or_default()));
+            rotors.push((rotor, last.as_ref().map(told_by).unwrap_or_default()));
         }
         let mut checklists = Vec::new();
         for name in self.store.checklist_names().map_err(fault)? {
@@ -52,6 +52,10 @@ pub(super) fn scope_of(checklist: &crate::domain::checklist::Checklist) -> Scope
     Scope { id: checklist.id.clone(), title: checklist.title.clone(), parts }
 }
 
+fn told_by(last: &Opened) -> Last {
+    Last { changed: matches!(last.trust, Trust::Changed { .. }), ..last_of(&last.inspection) }
+}
+
 /// What the latest record of a rotor tells the next one.
 pub(super) fn last_of(inspection: &Inspection) -> Last {
     let (head, opening) = (inspection.head(), inspection.opening());
@@ -61,6 +65,7 @@ pub(super) fn last_of(inspection: &Inspection) -> Last {
         manual: opening.manual.clone(),
         hours: opening.machine_hours,
         day: Some(head.begun.date()),
+        changed: false,
         parts: hours::carried_parts(inspection),
     }
 }

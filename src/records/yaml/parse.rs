@@ -329,8 +329,11 @@ fn join_at_commas(pairs: &mut Vec<(Key, Node)>, problems: &mut Problems) {
             continue;
         };
         let found = format!("`{figure},{}`, cut in two: a comma separates inside braces", short(&key.text));
-        *figure = format!("{figure}.{}", key.text);
-        problems.add(at, found, "one figure", format!("Write {}, with a point.", short(figure)));
+        // `1,234.5` has its point already
+        let (mark, how) =
+            if key.text.contains('.') { ("", "nothing between thousands") } else { (".", "with a point") };
+        *figure = format!("{figure}{mark}{}", key.text);
+        problems.add(at, found, "one figure", format!("Write {}, {how}.", short(figure)));
     }
     *pairs = whole;
 }

@@ -174,6 +174,7 @@ fn last() -> Last {
         manual: Some(manual),
         hours: Some(figure("36240 h")),
         day: day("2022-06-08").ok(),
+        changed: false,
         parts: [(
             "bush.ts".to_owned(),
             Fitted { serial: None, hours: figure("0 h"), machine: figure("36240 h"), doubts: Vec::new() },

@@ -18,7 +18,7 @@ use crate::content::answers::three;
 use crate::rig::{Rig, id};
 
 /// The demonstration's present inspection as it is filled in.
-fn demonstration() -> Inspection {
+pub(super) fn demonstration() -> Inspection {
     static PLAYED: OnceLock<Inspection> = OnceLock::new();
     PLAYED.get_or_init(|| three().pop().unwrap()).clone()
 }
@@ -219,6 +219,20 @@ fn tab_goes_through_all_pages_and_round() {
         bench = bench.keys("tab").expect(&title);
     }
     drop(bench.keys("tab").expect("WILL IT LAST?"));
+}
+
+/// On every page, over what was opened, and in the questions.
+#[test]
+fn every_screen_of_a_review_says_how_many_readings_are_saved() {
+    let saved = format!("{} saved, page ", demonstration().reading_count());
+    let mut bench = Bench::reading(demonstration());
+    let Screen::Review(review) = &bench.model.screen else { panic!("no review") };
+    for _ in 0..=review.reading.review.pages.len() {
+        bench = bench.expect(&saved).expect("REVIEW DEMO-1, ").keys("tab");
+    }
+    for keys in ["3", "3 down down down enter", "esc", "esc 1", "esc 4"] {
+        drop(Bench::reading(signed()).keys(keys).expect(" saved, page "));
+    }
 }
 
 #[test]

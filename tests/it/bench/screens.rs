@@ -1,5 +1,7 @@
 //! Golden screens as text. They hold no colour: every state must be known by its sign and its word.
 
+use asfound::face::effect::Answer;
+use asfound::face::message::{Message, Moment};
 use insta::assert_snapshot;
 
 use super::Bench;
@@ -9,6 +11,17 @@ use super::steps::lifts;
 #[test]
 fn home() {
     assert_snapshot!(Bench::home().screen());
+}
+
+/// However little room there is, the first of what is wrong begins to be said.
+#[test]
+fn home_counts_nothing_that_is_wrong_without_saying_any_of_it() {
+    let mut facts = super::demo::facts();
+    facts.wrong = vec!["D1 is 30 days past its date; ".repeat(20), "D2 as well".to_owned()];
+    let mut bench = Bench::home();
+    let at = Moment { stamp: super::demo::now(), millis: 1_000_000 };
+    bench.tell(Message::Answered(Box::new(Answer::Home(Ok(Box::new(facts)))), at));
+    drop(bench.expect("! D1 is 30 days past").expect("… and so on, 2 in all: asfound check"));
 }
 
 #[test]

@@ -1,10 +1,11 @@
 //! The steps, one sort after the other, as a fitter goes through them.
 
-use asfound::domain::entry::Act;
+use asfound::domain::entry::{Act, Entry};
 use asfound::domain::phase::Phase;
 
 use super::Bench;
 use super::demo;
+use super::review::{add, demonstration};
 
 /// The lift readings of the demonstration's turbine side bush, down and up in turn.
 pub(super) const LIFTS: [&str; 24] = [
@@ -38,6 +39,24 @@ fn the_last_figure_of_the_set_brings_the_verdict_and_last_time() {
         .expect("0.214 mm at inner 0")
         .keys("backtab")
         .expect("0.176 mm at inner 0 on 8 June 2022");
+}
+
+/// What leads on by forecast is said in a row of several with what it is today: the figure gives way.
+#[test]
+fn no_verdict_is_cut_in_a_row_of_several() {
+    let mut inspection = demonstration();
+    let is_read = |entry: &&Entry| matches!(&entry.act, Act::Reading { step, typed, .. } if step == "shaft/diameter.ts" && typed == "59.909");
+    let read = inspection.entries().iter().find(is_read).unwrap().number;
+    add(&mut inspection, "fitter-a", Act::Strike { entry: read, reason: "misread".to_owned() });
+    let mut bench = Bench::on(inspection);
+    if bench.screen().contains("Is the machine still safe?") {
+        bench = bench.keys("down enter");
+    }
+    let bench = bench.typed("59.905").keys("enter").expect("OUT OF LIMIT").keys("enter");
+    let screen = bench.screen();
+    let row = screen.lines().find(|line| line.contains("by forecast")).unwrap_or_else(|| panic!("{screen}"));
+    assert!(row.contains("> refer by forecast; today ") && !row.contains('…'), "{row}");
+    assert!(row.contains(" 0.01 mm "), "{row}");
 }
 
 #[test]
@@ -192,7 +211,10 @@ fn not_sure_that_it_is_safe_shows_every_safety_point() {
     let titles: Vec<String> = safe.map(|step| step.title.clone()).collect();
     assert!(titles.len() > 1, "{titles:?}");
     for title in &titles {
-        bench = bench.expect_not("Is the machine still safe?").expect(title).keys("enter");
+        bench = bench.expect_not("Is the machine still safe?").expect(title);
+        // what is in doubt does not stand as settled
+        bench =
+            bench.expect("? ").expect("is each still so?").expect_not("all settled").expect_not("\n + ").keys("enter");
     }
     bench.expect("Is the machine still safe?");
 }
@@ -274,7 +296,11 @@ fn hours_that_are_odd_beside_the_last_opening_are_asked_about_and_the_field_come
     let bench = begin().typed("484800").keys("enter").expect("448560 h are more than the");
     bench.keys("down down enter").expect("which checklist");
     // a new counter leaves nothing to reckon the parts' own hours from: none are offered
-    let bench = begin().typed("100").keys("enter down down enter").keys("1 enter").expect("hours of parts");
+    let bench = begin()
+        .typed("100")
+        .keys("enter down down enter")
+        .keys("1 enter")
+        .expect("hours of the parts, which a new counter does not tell");
     bench.expect_not("-24").expect_not("known:");
 }
 

@@ -1,7 +1,7 @@
 //! Figures of the demonstration taken again and typed wrongly: said at once, and never passed as well.
 
 use asfound::domain::doubt::Doubt;
-use asfound::domain::entry::Act;
+use asfound::domain::entry::{Act, Late};
 use asfound::domain::exact::Exact;
 use asfound::domain::judge::Reach;
 use asfound::domain::refusal::RefusalKind;
@@ -59,6 +59,8 @@ fn a_largest_limit_is_judged_by_the_leaf_that_stops_and_a_smallest_by_the_leaf_t
         ("rotor/shroud", "0.60", "0.65", Reach::Alert, "0.60", "place 7, the leaf that goes"),
     ] {
         let mut rig = again(step, &FEELERS);
+        // behind the strip a gap at the shroud can only be copied
+        rig.hand.late = Some(Late { taken: "2024-09-12 08:00".to_owned(), sheet: None });
         rig.type_in((step, FEELERS[0]), goes, "F1", &[]).type_in((step, FEELERS[1]), stops, "F1", &[]);
         let standing = rig.judged_at(step);
         let judgement = standing.judgement().unwrap_or_else(|| panic!("{goes}: {:?}", standing.outcome));

@@ -253,7 +253,12 @@ fn a_new_part_with_the_number_of_the_one_that_was_in_is_asked_about_and_gets_no_
     // another bush may bear the batch's number
     assert_eq!(rig.refused(fit("bush.ts", Some("INV-B-102"))), "taken");
     let with = |hours: &str| {
-        let fitted = Fitted { serial: Some("INV-I-001".to_owned()), hours: figure(hours), machine: figure("48480 h") };
+        let fitted = Fitted {
+            serial: Some("INV-I-001".to_owned()),
+            hours: figure(hours),
+            machine: figure("48480 h"),
+            doubts: Vec::new(),
+        };
         Act::PartFitted { part: "impeller".to_owned(), fitted, replaces: Replaces::Yes }
     };
     assert_eq!(rig.refused(with(&format!("{known} h"))), "taken");

@@ -151,6 +151,11 @@ fn faults_of_a_sheet() {
             ("above: 0.220 mm", "abvoe: 0.220 mm", ["`abvoe`, not known", "at or above", "Did you mean `above`?"]),
             ("invented: yes", "invented: on", ["`on`", "one of yes, no", "Write `yes` or `no`."]),
             ("invented: yes", "invented: True", ["`True`", "one of yes, no", "Write `yes` or `no`."]),
+            (
+                "above: 0.220 mm",
+                "above: 1,234.5 mm",
+                ["`1,234.5 mm`, cut in two", "one figure", "Write 1234.5 mm, nothing"],
+            ),
             ("above: 0.220 mm", "above: 0,220 mm", ["`0,220 mm`, cut in two", "one figure", "Write 0.220 mm"]),
             ("above: 0.220 mm", "above: 1e3", ["`1e3`", "figure with its unit", "digits"]),
             ("above: 0.220 mm", "above: 0.220 bar", ["a pressure", "a length", "unit behind"]),

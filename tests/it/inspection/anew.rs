@@ -192,7 +192,7 @@ fn hours_that_were_insisted_on_leave_open_what_runs_on_them() {
     assert_eq!(counts(&rig), (1, 1));
     assert!(held(
         &rig,
-        "the job: open: hours of the machine, provisional: 14000 h was insisted on; the same once more holds"
+        "the job: open: hours of the machine, provisional: 14000 h was insisted on; typed alike once more it holds"
     ));
     assert!(held(&rig, provisional), "{:?}", rig.standing().holds_in_words());
     let told = asfound::domain::telling::of_entry(&rig.inspection, rig.last());
@@ -281,7 +281,12 @@ fn the_history_of_a_part_replaced_and_not_measured_ends_with_it() {
 
 /// The same wear on a bush and a shaft whose numbers the records know.
 fn numbered(up: &str) -> Rig {
-    let known = |serial: &str| Fitted { serial: Some(serial.into()), hours: figure("0 h"), machine: figure("0 h") };
+    let known = |serial: &str| Fitted {
+        serial: Some(serial.into()),
+        hours: figure("0 h"),
+        machine: figure("0 h"),
+        doubts: Vec::new(),
+    };
     let parts = [("bush.ts".to_owned(), known("B 1")), ("shaft".to_owned(), known("S-1"))].into();
     let mut rig = Rig::with(Head { history: vec![past("12000 h")], parts, ..head() });
     rig.covers_off().take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean".into() });
@@ -290,7 +295,12 @@ fn numbered(up: &str) -> Rig {
 }
 
 fn found(part: &str, serial: &str) -> Act {
-    let fitted = Fitted { serial: Some(serial.into()), hours: figure("24000 h"), machine: figure("24000 h") };
+    let fitted = Fitted {
+        serial: Some(serial.into()),
+        hours: figure("24000 h"),
+        machine: figure("24000 h"),
+        doubts: Vec::new(),
+    };
     Act::PartFitted { part: part.into(), fitted, replaces: Replaces::No }
 }
 
@@ -335,7 +345,8 @@ fn the_history_of_a_pair_ends_with_either_of_the_two() {
 #[test]
 fn a_used_part_starts_at_the_hours_that_it_has() {
     let mut rig = numbered("0.220");
-    let used = Fitted { serial: Some("B 7".into()), hours: figure("5000 h"), machine: figure("24000 h") };
+    let used =
+        Fitted { serial: Some("B 7".into()), hours: figure("5000 h"), machine: figure("24000 h"), doubts: Vec::new() };
     let used = Act::PartFitted { part: "bush.ts".into(), fitted: used, replaces: Replaces::Yes };
     rig.sign(Signing::Decisions, &[]).take(used).lifts("bush.ts/as-left", ["0.180"; 3], ["0.182"; 3]);
     let history = history_after(Vec::new(), &rig.inspection);
@@ -345,7 +356,8 @@ fn a_used_part_starts_at_the_hours_that_it_has() {
 #[test]
 fn no_part_has_hours_below_nothing() {
     for (hours, machine) in [("-1 h", "24000 h"), ("0 h", "-24000 h")] {
-        let fitted = Fitted { serial: Some("B 7".into()), hours: figure(hours), machine: figure(machine) };
+        let fitted =
+            Fitted { serial: Some("B 7".into()), hours: figure(hours), machine: figure(machine), doubts: Vec::new() };
         for replaces in [Replaces::Yes, Replaces::No] {
             let act = Act::PartFitted { part: "bush.ts".into(), fitted: fitted.clone(), replaces };
             assert_eq!(Rig::open().refused(act), "NotGiven", "{hours} at {machine}");

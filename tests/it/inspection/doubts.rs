@@ -2,7 +2,7 @@
 
 use crate::rig::{Rig, figure, id, said};
 use asfound::domain::doubt::Doubt;
-use asfound::domain::entry::Act;
+use asfound::domain::entry::{Act, Late};
 use asfound::domain::progress;
 use asfound::domain::request::Decision;
 
@@ -79,6 +79,31 @@ fn what_looks_wrong_is_asked_once() {
     ] {
         assert_eq!(clearance(&rig, "inner 0 / 3 / up", text), answer, "{text}");
     }
+}
+
+/// Once the rotor is apart a float can only be copied: asked about, unless the paper is named.
+#[test]
+fn an_as_found_figure_retaken_behind_the_strip_is_asked_about() {
+    let mut rig = Rig::open();
+    let float = |insisted: &[&str]| Rig::typed("rotor/axial", "axial / pushed", "0.020", "D2", insisted);
+    let read = rig.inspection.reading("rotor/axial", "axial / pushed").unwrap().entry;
+    rig.take(Act::Strike { entry: read, reason: "misread".into() });
+    let Decision::Ask { doubts, .. } = rig.ask(&float(&[])) else { panic!("taken as read") };
+    assert_eq!(doubts.iter().map(Doubt::word).collect::<Vec<_>>(), ["gone"]);
+    assert!(doubts[0].question().contains("is done: nothing can be read here any more."), "{}", doubts[0].question());
+    let Decision::Take(entry) = rig.ask(&float(&["gone"])) else { panic!("insisted on") };
+    assert_eq!(entry.act.doubts(), ["gone"]);
+    rig.hand.late = Some(Late { taken: "14:00".into(), sheet: None });
+    let Decision::Take(entry) = rig.ask(&float(&[])) else { panic!("from paper") };
+    assert!(entry.act.doubts().is_empty());
+}
+
+#[test]
+fn a_dimension_has_its_article() {
+    use asfound::domain::unit::Dimension;
+    let (is, wanted) = (Dimension::Angle.word(), Dimension::Length.word());
+    let kind = asfound::domain::refusal::RefusalKind::OtherDimension { figure: figure("59.909 deg"), is, wanted };
+    assert_eq!(kind.what(), "59.909 deg is an angle, a length is wanted.");
 }
 
 #[test]

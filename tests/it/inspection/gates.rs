@@ -90,6 +90,24 @@ fn a_struck_confirmation_shuts_everything_again() {
     assert_eq!(said(rig.ask(&Rig::typed("bush.ts/clearance", "outer 0 / 1 / down", "0.020", "D2", &[]))), "Shut");
 }
 
+/// One point of another hand's, confirmed anew, says nothing of the others.
+#[test]
+fn safety_is_said_whole_by_each_hand() {
+    let reading = || Rig::typed("bush.ts/clearance", "outer 0 / 1 / down", "0.020", "D2", &[]);
+    let mut rig = Rig::open();
+    assert_eq!(said(rig.ask(&reading())), "taken");
+    let fuel = rig.inspection.entries().iter().find(|entry| matches!(entry.act, Act::Confirm { .. })).unwrap().number;
+    rig.by("fitter-c").take(Act::Strike { entry: fuel, reason: "wrong valve".into() });
+    rig.take(Act::Confirm { step: "job/safe".into(), point: "fuel".into() });
+    assert_eq!(said(rig.ask(&reading())), "Shut", "one point of two");
+    rig.take(Act::Resume);
+    assert_eq!(said(rig.ask(&reading())), "taken");
+    // said by mistake, it is taken back
+    let resume = rig.last().number;
+    rig.take(Act::Strike { entry: resume, reason: "typed wrong".into() });
+    assert_eq!(said(rig.ask(&reading())), "Shut");
+}
+
 #[test]
 fn the_as_found_reading_gates_the_step_that_destroys_it() {
     let mut rig = Rig::begun();

@@ -97,16 +97,9 @@ fn start() -> Act {
 }
 
 fn new_bush() -> Act {
-    Act::PartFitted {
-        part: "bush.ts".into(),
-        fitted: Fitted {
-            serial: Some("new-1".into()),
-            hours: figure("0 h"),
-            machine: figure("24000 h"),
-            doubts: Vec::new(),
-        },
-        replaces: Replaces::Yes,
-    }
+    let (serial, doubts) = (Some("new-1".into()), Vec::new());
+    let fitted = Fitted { serial, hours: figure("0 h"), machine: figure("24000 h"), doubts };
+    Act::PartFitted { part: "bush.ts".into(), fitted, replaces: Replaces::Yes }
 }
 
 /// What is missing, in words; empty when it is taken.

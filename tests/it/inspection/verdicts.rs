@@ -243,14 +243,10 @@ fn a_new_part_is_judged_by_the_new_range() {
     rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.250"; 3]);
     rig.sign(Signing::Decisions, &[]);
     assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");
+    let doubts = Vec::new();
     rig.take(Act::PartFitted {
         part: "bush.ts".into(),
-        fitted: Fitted {
-            serial: Some("new-1".into()),
-            hours: figure("0 h"),
-            machine: figure("24000 h"),
-            doubts: Vec::new(),
-        },
+        fitted: Fitted { serial: Some("new-1".into()), hours: figure("0 h"), machine: figure("24000 h"), doubts },
         replaces: Replaces::Yes,
     });
     assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");

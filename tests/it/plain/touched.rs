@@ -84,6 +84,14 @@ fn late_from_paper_stays_on_from_one_sitting_to_the_next_and_every_file_beside_s
     let record = files.find(|path| path.is_dir()).unwrap();
     let text = |path: &std::path::Path| std::fs::read_to_string(path).unwrap();
     assert!(text(&record.with_extension("yaml")).contains("late: {taken: \"2001-01-01"));
+    let file = record.with_extension("yaml");
+    let (_, shown, _) = asfound(folder.path(), &["show", file.to_str().unwrap()], "");
+    assert!(shown.contains(" (late, on paper 2001-01-01 10:00, no photo of it)  The job / "), "{shown}");
+    let (_, json, _) = asfound(folder.path(), &["show", file.to_str().unwrap(), "--json"], "");
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let entries = json["entries"].as_array().unwrap();
+    let (first, late) = (entries.first().unwrap(), entries.last().unwrap());
+    assert_eq!((late["late"]["taken"].as_str(), first["late"].is_null()), (Some("2001-01-01 10:00"), true));
     for name in ["last.yaml", "draft.yaml"] {
         assert!(text(&record.join(name)).contains("\ninvented: yes\n"), "{name}");
     }

@@ -188,6 +188,23 @@ fn a_name_looked_up_and_hours_typed_again_go_back_one_question() {
     assert!(!out.contains("S-42"), "the number in the files is not said of a real rotor: {out}");
 }
 
+/// What the last record tells is offered, with what was done to it outside.
+#[test]
+fn a_last_record_that_was_changed_outside_is_said_where_its_hours_are_offered() {
+    let folder = TempDir::new().unwrap();
+    drop(asfound(folder.path(), &["demo", "--plain"], ""));
+    let demo = Store::at(folder.path()).demo();
+    let begin = ["begin", "DEMO-1", "--serial", "INV-0001", "--by", "fitter-a", "--plain"];
+    let words = "(that record was CHANGED OUTSIDE: verify says where)";
+    let (_, out, _) = asfound(demo.root(), &begin, "");
+    assert!(out.contains("36240 h at the last opening") && !out.contains(words), "{out}");
+    let last = demo.records(&"DEMO-1".parse().unwrap()).unwrap().pop().unwrap();
+    let text = std::fs::read_to_string(&last).unwrap();
+    std::fs::write(&last, text.replacen("kind: looked", "kind: tick", 1)).unwrap();
+    let (_, out, err) = asfound(demo.root(), &begin, "");
+    assert!(out.contains(words), "{out}{err}");
+}
+
 /// Insisted on, it stays a doubt in the record, and no part's hours are read off it.
 #[test]
 fn hours_insisted_on_at_the_beginning_are_in_the_record_as_doubted() {

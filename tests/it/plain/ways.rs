@@ -27,6 +27,64 @@ fn the_way_to_a_step_that_is_shut_begins_on_an_empty_line() {
     assert_eq!(bench.session.place(bench.now).unwrap().0, here);
 }
 
+/// A wait that was left out comes before the look: the way is said, and the look can be left out too.
+#[test]
+fn a_step_behind_one_that_was_left_out_says_what_can_be_done() {
+    let mut bench = Bench::demo();
+    bench.walks_to("turbine/dry").types(&["! 4", "2", "no time, by order"]);
+    let skip = bench.inspection().entries().last().unwrap().number;
+    bench.hears();
+    bench.types(&["! 6", "turbine/look"]);
+    let heard = bench.hears();
+    let way = format!("left out in entry {skip}: strike that, or leave this step out too.");
+    assert!(heard.contains("This step is not open:") && heard.contains(&way), "{heard}");
+    assert!(heard.contains("! 1 strikes an entry, ! 4 leaves a step out."), "{heard}");
+    bench.types(&["! 6", "turbine/dry"]);
+    assert!(bench.hears().contains(&format!("turbine/dry is skipped. Strike entry {skip} first")));
+    bench.types(&["! 4", "2", "no time, by order"]);
+    let last = &bench.inspection().entries().last().unwrap().act;
+    assert!(matches!(last, Act::Skip { step, place: None, .. } if step == "turbine/look"), "{last:?}");
+}
+
+/// Where nothing is open, nobody skips, notes or photographs at a step that was not named.
+#[test]
+fn where_no_step_is_open_the_step_is_asked_for() {
+    let short = read_whole("short", &sample("checklists/short.yaml")).unwrap();
+    for (typed, rest) in [("! 4", ["2", "no time, by order"]), ("! 7", ["a note", ""])] {
+        let mut bench = Bench::over(begun(Head { checklist: short.clone(), ..demo_head() }));
+        bench.types(&["yes", "yes", "! 5", "", "is the pin seat cracked?", "sign"]);
+        let heard = bench.hears();
+        let waits = heard.rsplit("Nothing is open now, and these steps wait:").next().unwrap();
+        let steps: Vec<_> = waits.lines().filter(|line| line.starts_with("  ")).collect();
+        let mut once = steps.clone();
+        once.dedup();
+        assert_eq!(steps, once);
+        let saved = bench.saved.len();
+        if typed == "! 7" {
+            bench.types(&[typed, "1"]);
+        } else {
+            bench.types(&[typed]);
+        }
+        assert!(bench.question().starts_with("at which step"), "{}", bench.question());
+        bench.types(&["bush.ts/look"]).types(rest.as_slice());
+        assert!(bench.saved.len() > saved, "{}", bench.said_tail());
+        assert_eq!(bench.saved[saved].act.step(), Some("bush.ts/look"));
+    }
+}
+
+/// Refused where it is named, before anybody says why.
+#[test]
+fn an_entry_that_cannot_be_struck_is_refused_at_its_number() {
+    let mut bench = Bench::demo();
+    bench.walks_to("strip/marks").hears();
+    for number in ["9999", "1"] {
+        bench.types(&["! 1", number]);
+        assert!(bench.question().starts_with("which entry is struck"), "{}", bench.question());
+        assert!(!bench.hears().contains("why is entry"));
+        bench.types(&["!"]);
+    }
+}
+
 /// However many steps of the part it keeps shut.
 #[test]
 fn the_question_of_a_call_is_put_once_where_nothing_is_open() {
@@ -194,7 +252,7 @@ fn the_parts_have_one_order_everywhere_and_what_is_taken_names_its_part() {
     let taken = said(&["insist"]);
     assert!(
         taken.contains(
-            "part: Compressor impeller as found, serial INV-I-777, 100 h since new when the machine had 48480 h, entry "
+            "part: Compressor impeller as found, serial INV-I-777, 100 h since new when the machine had 48480 h, insisted: hours, entry "
         ),
         "{taken}"
     );

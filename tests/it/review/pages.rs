@@ -27,6 +27,23 @@ fn measured(inner: [&str; 3], journal: [&str; 10]) -> Rig {
 }
 
 #[test]
+fn a_reading_of_a_gauge_past_its_date_says_so() {
+    let printed = |due: &str| {
+        let mut head = crate::rig::head();
+        for one in head.instruments.iter_mut().flat_map(|gauge| &mut gauge.calibrations) {
+            one.due = asfound::domain::stamp::day(due).ok();
+        }
+        let mut rig = Rig::with(head);
+        rig.covers_off();
+        let told = asfound::report::record::lines(&rig.inspection, &rig.standing(), &Kept::default()).join("\n");
+        let json = asfound::report::json::of_record(&rig.inspection, &rig.standing());
+        let said = json["entries"].as_array().unwrap().iter().filter(|one| one["gauge past date"] == true).count();
+        (told.matches(", past its date").count(), said, rig.standing().counts.past_date)
+    };
+    assert_eq!([printed("2032-01-01"), printed("2031-01-01")], [(0, 0, 0), (2, 2, 1)]);
+}
+
+#[test]
 fn page_one_says_whether_it_lasts_what_waits_and_whether_it_is_closed() {
     let review = review(&measured(["0.250"; 3], WORN));
     assert_eq!(review.lasts.text, "Not as it lies: 1 part to replace, 1 referred.");

@@ -10,8 +10,9 @@ use super::Reading;
 pub fn pages(reading: &Reading) -> Vec<String> {
     let (inspection, review) = (&reading.inspection, &reading.review);
     let head = inspection.head();
+    let scene = super::super::told::scene(inspection);
     let mut said =
-        vec![format!("{}REVIEW {}. {}.", super::super::told::scene(inspection), head.id, head.rotor.machine)];
+        vec![format!("{scene}REVIEW {}. {}. {} saved.", head.id, head.rotor.machine, inspection.reading_count())];
     let tenor = |tenor: Tenor| match tenor {
         Tenor::Good => '+',
         Tenor::Watch => '~',
@@ -30,7 +31,7 @@ pub fn pages(reading: &Reading) -> Vec<String> {
         let held = if held.is_empty() { String::new() } else { format!(", {}", held.join(", ")) };
         said.push(format!("{sign} {}: {word}{held}. {why}.", line.short));
     }
-    said.push(format!("+ within, {}: {}.", counted(review.within.len(), "part"), review.within.join(", ")));
+    said.push(format!("+ within, {}: {}.", counted(review.within.len(), "part"), review.within.join("; ")));
     for count in review.sure.iter().chain(&review.unusual) {
         said.push(format!("{}: {}.", count.name, count.number));
     }

@@ -19,7 +19,7 @@ struct Row {
 }
 
 /// ```text
-///  INVENTED DEMONSTRATION   INV-420, 48480 h, next opening at 60510 h     176 saved
+///  INVENTED DEMONSTRATION   INV-420, overhaul, 48480 h, next opening at 60510 h
 ///  WILL IT LAST?  X Not as it lies: 3 parts to replace, 1 to rework, 2 referred.
 ///  IS IT CLOSED?  X No: 5 holds. 41 of 41 characteristics judged, 1 provisional.
 ///  TO DECIDE      ! answer or concession to what was referred: shaft; impeller
@@ -49,7 +49,7 @@ pub(super) fn view(pen: &mut Pen<'_>, review: &Review) {
     scrolled(&mut body, &rows, review.marked);
 }
 
-/// Rotor, hours, plan; what is on the disk.
+/// Machine, checklist, hours, plan.
 fn head(pen: &mut Pen<'_>, review: &Review) {
     let inspection = &review.reading.inspection;
     let (head, opening) = (inspection.head(), inspection.opening());
@@ -58,8 +58,8 @@ fn head(pen: &mut Pen<'_>, review: &Review) {
         .next_hours
         .map_or(", next opening not planned".to_owned(), |hours| format!(", next opening at {hours}"));
     let x = bench::scene_words(head.scene).map_or(1, |words| pen.put(1, 0, words, Tone::Invented) + 2);
-    let end = pen.right(1, 0, &format!("{} saved", inspection.reading_count()), Tone::Good);
-    pen.cut_in((x, 0), &format!("{}{hours}{next}", head.rotor.machine), end.saturating_sub(1), Tone::Plain);
+    let (words, end) = (format!("{}, {}{hours}{next}", head.rotor.machine, head.checklist.id), pen.width());
+    pen.cut_in((x, 0), &words, end.saturating_sub(1), Tone::Plain);
 }
 
 /// The three answers, never scrolled away.
@@ -117,7 +117,7 @@ fn rows(review: &Review, columns: usize, most: Option<usize>) -> Vec<Row> {
         rows.extend(part(review, (number, line), columns, most));
     }
     let within = page.lines.len();
-    let names = if page.within.is_empty() { String::new() } else { format!(": {}", page.within.join(", ")) };
+    let names = if page.within.is_empty() { String::new() } else { format!(": {}", page.within.join("; ")) };
     let text = format!("+ {} within{names}", page.within.len());
     for (number, line) in wrap(&text, columns.saturating_sub(DO)).into_iter().enumerate() {
         let label = if number == 0 { numbered(within, "all pages") } else { Vec::new() };
