@@ -46,6 +46,7 @@ pub mod signing;
 pub mod soak;
 pub mod stamp;
 pub mod standing;
+pub mod stranger;
 pub mod telling;
 pub mod touched;
 pub mod typed;

@@ -88,7 +88,7 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
             break
         }
         'asfound;resume' {
-            [CompletionResult]::new('--by', '--by', [CompletionResultType]::ParameterName, 'Who stands for what is entered, by id; else who began it')
+            [CompletionResult]::new('--by', '--by', [CompletionResultType]::ParameterName, 'Who stands for what is entered, by id; else who worked last')
             [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--plain', '--plain', [CompletionResultType]::ParameterName, 'Line by line, without a screen')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')

@@ -81,7 +81,7 @@ set edit:completion:arg-completer[asfound] = {|@words|
             cand --help 'Print help'
         }
         &'asfound;resume'= {
-            cand --by 'Who stands for what is entered, by id; else who began it'
+            cand --by 'Who stands for what is entered, by id; else who worked last'
             cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --plain 'Line by line, without a screen'
             cand -h 'Print help'

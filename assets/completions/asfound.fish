@@ -74,7 +74,7 @@ complete -c asfound -n "__fish_asfound_using_subcommand begin" -l later -d 'Othe
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l invented -d 'A new rotor is invented; everything says so'
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l plain -d 'Line by line, without a screen'
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand resume" -l by -d 'Who stands for what is entered, by id; else who began it' -r
+complete -c asfound -n "__fish_asfound_using_subcommand resume" -l by -d 'Who stands for what is entered, by id; else who worked last' -r
 complete -c asfound -n "__fish_asfound_using_subcommand resume" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand resume" -l plain -d 'Line by line, without a screen'
 complete -c asfound -n "__fish_asfound_using_subcommand resume" -s h -l help -d 'Print help'

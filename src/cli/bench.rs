@@ -6,8 +6,10 @@ use std::path::Path;
 use crate::domain::gate::step_name;
 use crate::domain::id::Id;
 use crate::domain::signing;
+use crate::domain::telling::name_of;
 use crate::exit::Exit;
 use crate::face::effect::Query;
+use crate::face::job::hands;
 use crate::face::plain::{Echo, Ended, Session, converse};
 use crate::face::shelf::files_of;
 use crate::records::clock::{Clock, RealClock};
@@ -41,7 +43,7 @@ impl Surroundings {
     }
 }
 
-/// Goes on with a record, `by` standing for what is entered: as said, else who began it.
+/// Goes on with a record, `by` standing for what is entered: as said, else whoever worked on it last; who that is, is said.
 ///
 /// # Errors
 /// When the page cannot be written or the input not be read.
@@ -96,7 +98,10 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
     let clock = RealClock::default();
     let Held { lock, opened, mut remarks } = store.hold(path, by, clock.now()).map_err(|fault| fault.to_string())?;
     remarks.extend(store.set_unreadable_aside(path));
-    let by = by.cloned().unwrap_or_else(|| opened.inspection.head().by.clone());
+    let kept = store.draft(path);
+    let named = by.is_some();
+    let last = || hands(&kept.clone().unwrap_or_default(), &opened.inspection).0;
+    let by = by.cloned().unwrap_or_else(last);
     if opened.inspection.person(&by).is_none() {
         let known: Vec<_> = opened.inspection.people().iter().map(|person| person.id.to_string()).collect();
         let entered = store.people().is_ok_and(|people| people.iter().any(|person| person.id.same_as(&by)));
@@ -108,7 +113,10 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
         return Err(format!("nobody in this record is known as `{by}`. Known are: {}.{mend}", known.join(", ")));
     }
     let since = opened.inspection.entries().last().map_or(opened.inspection.head().begun, |entry| entry.at);
-    let kept = store.draft(path);
+    if !named {
+        let name = name_of(&opened.inspection, &by);
+        remarks.push(format!("What is typed is entered as {name}. Somebody else? --by ID, or ! 9, who is here."));
+    }
     let (files, out) = files_of(store);
     remarks.extend(out);
     let mut session = Session::new(opened.inspection, by, settings.break_hours).over(files);

@@ -72,7 +72,8 @@ impl Desk for RecordDesk {
         let before = self.kept.clone().unwrap_or_default();
         // what is half typed on the screen stays with its place
         let invented = session.inspection().head().scene != Scene::Real;
-        let draft = Draft { invented, step, place, late: session.late().cloned(), ..before };
+        let (reads, writes) = session.hands();
+        let draft = Draft { invented, step, place, reads, writes, late: session.late().cloned(), ..before };
         if self.kept.as_ref() == Some(&draft) {
             return;
         }

@@ -172,7 +172,7 @@ fn arrives(word: &str) -> Result<Arrives, String> {
 pub(super) struct Resume {
     /// The record's id or file; without it the only one that is not closed.
     pub(super) record: Option<String>,
-    /// Who stands for what is entered, by id; else who began it.
+    /// Who stands for what is entered, by id; else who worked last.
     #[arg(long, value_name = "ID")]
     pub(super) by: Option<Id>,
     #[command(flatten)]

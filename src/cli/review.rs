@@ -85,6 +85,7 @@ fn converse(
 ) -> io::Result<Exit> {
     let mut session = Session::new(reading, by.clone());
     let mut lines = io::stdin().lock().lines();
+    let read = || reading::read(store, path).map_err(|problems| format!("Saved, but: {problems}"));
     while let Some(question) = session.question() {
         out.say(&question)?;
         out.flush()?;
@@ -103,13 +104,13 @@ fn converse(
             }
             Heard::Key(entry, key) => {
                 let signed = store.sign_entry_by_key(path, entry, Path::new(&key));
-                let said = signed.map(|signed| signed.words()).map_err(|fault| fault.to_string());
-                out.say(&session.keyed(said))?;
+                let signed = signed.map(|signed| signed.words()).map_err(|fault| fault.to_string());
+                out.say(&session.keyed(signed.and_then(|words| Ok((words, read()?)))))?;
             }
             Heard::Do(acts) => {
                 let done = reading::put(store, clock, path, (by, acts), session.shown());
-                out.say(&match (done, reading::read(store, path)) {
-                    (Ok(()), read) => session.done(read.map_err(|problems| format!("Saved, but: {problems}"))),
+                out.say(&match (done, read()) {
+                    (Ok(()), read) => session.done(read),
                     (Err(why), Ok(now)) if now.shown() != session.shown() => session.grown(&why.to_string(), now),
                     (Err(why), _) => session.done(Err(why.to_string())),
                 })?;

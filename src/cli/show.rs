@@ -24,11 +24,11 @@ pub(super) fn show(words: &raw::Show, store: &Store, out: &mut Out) -> io::Resul
         Err(not_found) => return not_found.told("show", out),
     };
     let standing = that_counts(&opened.inspection);
+    let kept = kept(&store, &path, &opened);
     if words.json {
-        out.say(&json::of_record(&opened.inspection, &standing).to_string())?;
+        out.say(&json::of_record(&opened.inspection, &standing, &kept.strange).to_string())?;
         return Ok(Exit::Done);
     }
-    let kept = kept(&store, &path, &opened);
     let faults = kept.faults.iter().map(|fault| format!("! {fault}")).collect::<Vec<_>>().into_iter();
     let lines = record::lines(&opened.inspection, &standing, &kept);
     for line in faults.chain(trust(&opened)).chain(lines) {

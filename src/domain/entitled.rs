@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::entry::{Act, Entry, FindingMade, Remark};
 use super::id::Id;
 use super::inspection::Inspection;
-use super::person::Role;
+use super::person::{Person, Role};
 use super::refusal::{Refusal, RefusalKind};
 use super::signing;
 use super::standing::Standing;
@@ -168,6 +168,26 @@ pub fn supervises(inspection: &Inspection, id: &Id) -> May {
     known_person(inspection, id)?;
     let supervisor = inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
     if supervisor { Ok(()) } else { Err(RefusalKind::NoSupervisor(id.to_string()).into()) }
+}
+
+/// Whether a trainee may work under the eyes of this person: a fitter or a supervisor, whom the record knew when the job
+/// began where it knew any. Anybody can enter a name since.
+///
+/// # Errors
+/// Nobody of that name, or who may not.
+pub fn watches(inspection: &Inspection, mentor: &Id) -> May {
+    known_person(inspection, mentor)?;
+    let name = telling::name_of(inspection, mentor);
+    let no =
+        |why| Err(RefusalKind::NoAnswer { why, mend: "Name another, or have a fitter sign: Esc, who is here." }.into());
+    if !inspection.person(mentor).is_some_and(Person::may_watch) {
+        return no(format!("{name} is no fitter and no supervisor, and watches nobody."));
+    }
+    let mut known = inspection.head().people.iter().filter(|one| one.may_watch()).peekable();
+    if known.peek().is_none() || known.any(|one| one.id.same_as(mentor)) {
+        return Ok(());
+    }
+    no(format!("{name} was not known here when the job began: only the record says who that is."))
 }
 
 /// Whether the record knows this person.

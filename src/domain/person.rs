@@ -50,4 +50,14 @@ impl Person {
     pub fn is(&self, role: Role) -> bool {
         self.roles.contains(&role)
     }
+
+    /// Whether the person is nothing but a trainee.
+    pub fn is_learning(&self) -> bool {
+        self.roles.iter().all(|role| *role == Role::Trainee)
+    }
+
+    /// Whether a trainee may work under the eyes of this person.
+    pub fn may_watch(&self) -> bool {
+        self.is(Role::Fitter) || self.is(Role::Supervisor)
+    }
 }

@@ -3,10 +3,11 @@
 use std::collections::BTreeSet;
 
 use super::checklist::{Signing, Step, Takes};
+use super::entitled;
 use super::entry::{Act, Entry, Remark, Signature, SignedVerdict};
 use super::id::Id;
 use super::inspection::Inspection;
-use super::person::Role;
+use super::person::Person;
 use super::standing::{Standing, hold_words};
 use super::telling::{counted, hands_of};
 use super::verdict::Disposition;
@@ -63,15 +64,20 @@ pub fn signature(inspection: &Inspection, what: Signing, (seal, carried): (&Seal
     }
 }
 
-/// What stands behind a signer's name who still learns, where nobody has been named in the entries before `number` who
-/// watches; nothing behind any other.
+/// What stands behind the name of a trainee who signed without a mentor.
+pub const ALONE: &str = " (trainee, no mentor)";
+
+/// What stands behind a signer's name who still learns, where nobody who may watch was named in the entries before
+/// `number`, or somebody whom nobody knew when the job began; nothing behind any other.
 pub fn alone(inspection: &Inspection, signer: &Id, number: u32) -> &'static str {
-    let learns = inspection.person(signer).is_some_and(|one| one.roles.iter().all(|role| *role == Role::Trainee));
-    let watched = |entry: &Entry| {
-        let by = entry.number < number && entry.by.same_as(signer);
-        by && matches!(&entry.act, Act::Mentor { mentor } if !mentor.same_as(signer))
-    };
-    if learns && !inspection.standing_entries().any(watched) { " (trainee, no mentor)" } else { "" }
+    if !inspection.person(signer).is_some_and(Person::is_learning) {
+        return "";
+    }
+    let named = inspection.standing_entries().filter(|entry| entry.number < number && entry.by.same_as(signer));
+    let mentors = named.filter_map(|entry| if let Act::Mentor { mentor } = &entry.act { Some(mentor) } else { None });
+    let mut mentors = mentors.filter(|mentor| !mentor.same_as(signer) && entitled::watches(inspection, mentor).is_ok());
+    let known = |mentor: &Id| inspection.head().people.iter().any(|one| one.id.same_as(mentor));
+    mentors.next_back().map_or(ALONE, |last| if known(last) { "" } else { " (trainee, mentor only claimed)" })
 }
 
 /// The last signature of this sort that was not sent back since.
@@ -85,14 +91,9 @@ pub fn sent_back(inspection: &Inspection, sign: u32) -> Option<&Entry> {
     inspection.counted_entries().find(|later| matches!(later.deed(), Act::Return { sign: of, .. } if *of == sign))
 }
 
-/// Signatures that stand and wait for a countersignature; they block nothing, and every screen shows them.
-pub fn countersign_pending(inspection: &Inspection) -> Vec<&Entry> {
-    pending_here(inspection, &BTreeSet::new())
-}
-
 /// What every screen of the record says while a countersignature is awaited; it blocks nothing.
-pub fn pending_in_words(inspection: &Inspection) -> Option<&'static str> {
-    (!countersign_pending(inspection).is_empty()).then_some(PENDING)
+pub fn pending_in_words(inspection: &Inspection, strange: &BTreeSet<u32>) -> Option<&'static str> {
+    (!pending_here(inspection, strange).is_empty()).then_some(PENDING)
 }
 
 /// Remarks at a step that nobody has answered: they open it again.
@@ -186,7 +187,8 @@ pub fn strangely_countersigned<'a>(
     countersignatures(inspection, sign).all(|entry| strange.contains(&entry.number)).then_some(first)
 }
 
-/// Signatures that wait for a countersignature here: those that have none, and those that only a stranger has given one.
+/// Signatures that stand and wait for a countersignature here: those that have none, and those that only a stranger has
+/// given one. They block nothing, and every screen shows them.
 pub fn pending_here<'a>(inspection: &'a Inspection, strange: &BTreeSet<u32>) -> Vec<&'a Entry> {
     let standing = [Signing::Decisions, Signing::Close].into_iter();
     let signed = standing.filter_map(|what| standing_signature(inspection, what));

@@ -93,8 +93,7 @@ pub fn understood(until: &str) -> String {
 /// # Errors
 /// `NoAnswer`, `ConcessionOver`.
 pub fn checked(inspection: &Inspection, until: &str, today: NaiveDate) -> Result<(), Refusal> {
-    if let Some(none) = no_day(until) {
-        let why = format!("`{none}` is no day.");
+    if let Some(why) = not_understood(until) {
         let mend = "Look at the day and the month; type it such as 2031-04-17.";
         return Err(RefusalKind::NoAnswer { why, mend }.into());
     }
@@ -109,14 +108,22 @@ pub fn checked(inspection: &Inspection, until: &str, today: NaiveDate) -> Result
     }
 }
 
-/// A word of three numbers, as a day is written, that no calendar has: its year alone would run on for months.
-fn no_day(until: &str) -> Option<&str> {
-    let words = until.split_whitespace().map(|word| word.trim_matches(edge));
-    let numbers = |word: &str| {
+/// Why what is meant for a day is none: no calendar has it, and the month or the year in it would run on.
+fn not_understood(until: &str) -> Option<String> {
+    let words = words_of(until);
+    let numbers = |word: &&&str| {
         let parts: Vec<&str> = word.split(['.', '/', '-']).collect();
-        parts.len() == 3 && parts.iter().all(|part| !part.is_empty() && part.bytes().all(|one| one.is_ascii_digit()))
+        parts.len() == 3 && parts.iter().all(|part| is_number(part))
     };
-    words.filter(|word| numbers(word)).find(|word| day(word).is_err() && in_figures(word).is_none())
+    let figures = words.iter().filter(numbers).find(|word| day(word).is_err() && in_figures(word).is_none());
+    let named = || months_in(&words).into_iter().find(|one| one.number.is_some() && one.day().is_none());
+    if let Some(none) = figures.map(|word| (*word).to_owned()).or_else(|| named().map(|one| one.words)) {
+        return Some(format!("`{none}` is no day."));
+    }
+    let year = ends(until).year?;
+    let runs = words.iter().flat_map(|word| word.split(|letter: char| !letter.is_ascii_digit()));
+    let beside = runs.filter(|run| !run.is_empty()).find(|run| years_in(run).next().is_none())?;
+    Some(format!("`{until}`: {beside} is read as no day here, and all of {year} would count."))
 }
 
 /// Whether an end is named: a day, machine hours, a year, or an opening.
@@ -136,7 +143,7 @@ struct Ends {
 }
 
 fn ends(until: &str) -> Ends {
-    let words: Vec<&str> = until.split_whitespace().map(|word| word.trim_matches(edge)).collect();
+    let words = words_of(until);
     let (days, hours) = (days_in(&words), hours_in(&words));
     let told = days.is_empty() && hours.is_empty();
     // `spring 2019` is no day known here, but its year is
@@ -144,25 +151,49 @@ fn ends(until: &str) -> Ends {
     Ends { days, hours, year }
 }
 
+fn words_of(until: &str) -> Vec<&str> {
+    until.split_whitespace().map(|word| word.trim_matches(edge)).collect()
+}
+
 /// `2031-04-17`, `17 April 2031`, `Apr 17, 2031`, `April 2031`, `17.04.2031`, `17/4/2031`.
 ///
 /// A month alone ends with its last day. Where day and month may stand either way round, the earlier one counts.
 fn days_in(words: &[&str]) -> Vec<NaiveDate> {
-    let mut days: Vec<NaiveDate> =
-        words.iter().filter_map(|word| day(word).ok().or_else(|| in_figures(word))).collect();
-    for (place, word) in words.iter().enumerate() {
-        let Some(month) = month(word) else { continue };
-        let before = place.checked_sub(1).and_then(|place| words.get(place)).and_then(|word| day_of_month(word));
-        let behind = words.get(place + 1).copied().unwrap_or_default();
-        let year = |word: Option<&&str>| word.and_then(|word| years_in(word).next());
-        let (day, year) = match (before, year(words.get(place + 1))) {
-            (day, Some(year)) => (day, Some(year)),
-            (_, None) => (day_of_month(behind), year(words.get(place + 2))),
-        };
-        let Some(year) = year else { continue };
-        days.extend(day.and_then(|day| NaiveDate::from_ymd_opt(year, month, day)).or_else(|| last_of(year, month)));
+    let figures = words.iter().filter_map(|word| day(word).ok().or_else(|| in_figures(word)));
+    // of an older record, which may have a day that no month has
+    let named = months_in(words).into_iter().filter_map(|one| one.day().or_else(|| last_of(one.year, one.month)));
+    figures.chain(named).collect()
+}
+
+/// A month in words with its year.
+struct Named {
+    /// The number beside it, which is meant for its day.
+    number: Option<u32>,
+    month: u32,
+    year: i32,
+    /// As it stands there.
+    words: String,
+}
+
+impl Named {
+    fn day(&self) -> Option<NaiveDate> {
+        NaiveDate::from_ymd_opt(self.year, self.month, self.number?)
     }
-    days
+}
+
+fn months_in(words: &[&str]) -> Vec<Named> {
+    let found = words.iter().enumerate().filter_map(|(place, word)| {
+        let month = month(word)?;
+        let number = |place: usize| words.get(place).and_then(|word| number_of(word));
+        let year = |place: usize| words.get(place).and_then(|word| years_in(word).next());
+        let (number, year) = match year(place + 1) {
+            Some(year) => (place.checked_sub(1).and_then(number), year),
+            None => (number(place + 1), year(place + 2)?),
+        };
+        let before = number.map(|number| format!("{number} ")).unwrap_or_default();
+        Some(Named { number, month, year, words: format!("{before}{word} {year}") })
+    });
+    found.collect()
 }
 
 /// `17.04.2031`, `17/4/2031`, `2031/04/17`.
@@ -204,9 +235,9 @@ fn month(word: &str) -> Option<u32> {
 }
 
 /// `17`, `1st`.
-fn day_of_month(word: &str) -> Option<u32> {
+fn number_of(word: &str) -> Option<u32> {
     let digits = word.trim_end_matches(|letter: char| letter.is_ascii_lowercase());
-    digits.parse().ok().filter(|day| (1..=31).contains(day))
+    digits.parse().ok().filter(|_| digits.len() <= 2)
 }
 
 fn last_of(year: i32, month: u32) -> Option<NaiveDate> {
@@ -286,7 +317,7 @@ mod tests {
     }
 
     #[test]
-    fn how_an_end_is_understood_is_said_back() {
+    fn how_an_end_is_understood_is_said_back_and_what_is_no_day_is_not() {
         for (until, said) in [
             ("1 March 2026", "to the end of 1 March 2026"),
             ("March 2026", "to the end of 31 March 2026"),
@@ -296,6 +327,20 @@ mod tests {
         ] {
             assert_eq!(understood(until), said);
             assert!(is_named(until), "{until}");
+        }
+        for (until, why) in [
+            ("31 feb 2027", "`31 feb 2027` is no day."),
+            ("at latest April 31st, 2031", "`31 April 2031` is no day."),
+            ("0 May 2031", "`0 May 2031` is no day."),
+            ("45 May 2031", "`45 May 2031` is no day."),
+            ("31.02.2027", "`31.02.2027` is no day."),
+            ("week 60 2027", "`week 60 2027`: 60 is read as no day here, and all of 2027 would count."),
+            ("Q3 2027", "`Q3 2027`: 3 is read as no day here, and all of 2027 would count."),
+        ] {
+            assert_eq!(not_understood(until).as_deref(), Some(why));
+        }
+        for until in ["29 Feb 2028", "Feb 2027", "spring 2031", "2040-01-01 or 36 000 h", "2 openings"] {
+            assert_eq!(not_understood(until), None, "{until}");
         }
         for until in ["x", "further notice", "12", "36000", "17.04.", "May"] {
             assert!(!is_named(until), "{until}");

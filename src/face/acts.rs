@@ -14,6 +14,8 @@ mod sign;
 mod strike;
 mod way;
 
+use std::collections::BTreeSet;
+
 use crate::domain::checklist::{Cell, Point, Signing, Step};
 use crate::domain::entry::{Act, FindingMade, Late};
 use crate::domain::id::Id;
@@ -22,6 +24,7 @@ use crate::domain::instrument::{GaugeKind, Instrument};
 use crate::domain::person::Person;
 use crate::domain::request::{Hand, Request};
 use crate::domain::standing::Standing;
+use crate::domain::stranger::entries_of_strangers;
 
 use super::inquiry::{Answers, Reply};
 
@@ -204,6 +207,11 @@ pub struct Files {
 }
 
 impl Files {
+    /// Entries by which somebody has decided whom this machine does not know as a supervisor.
+    pub fn strange(&self, inspection: &Inspection) -> BTreeSet<u32> {
+        entries_of_strangers(&self.people, inspection)
+    }
+
     /// The gauge with this id, where the record does not know it.
     pub fn gauge(&self, inspection: &Inspection, id: &Id) -> Option<&Instrument> {
         self.gauges.iter().find(|gauge| gauge.id.same_as(id)).filter(|_| inspection.gauge(id).is_none())

@@ -306,6 +306,11 @@ impl Job {
         self.shut = self.step().map(|step| gate::missing(&self.inspection, step, &hand)).unwrap_or_default();
     }
 
+    /// What every screen says while a countersignature is awaited.
+    pub fn pending(&self) -> Option<&'static str> {
+        signing::pending_in_words(&self.inspection, &self.files.strange(&self.inspection))
+    }
+
     /// Whether the hand is still learning: why and how stand open by themselves.
     pub fn is_learning(&self) -> bool {
         self.inspection.person(&self.by).is_some_and(|person| person.is(Role::Trainee))
@@ -319,7 +324,7 @@ impl Job {
 
 /// Who reads and who writes: as kept, else the hands that worked last, else who began. Whoever countersigned or sent it
 /// back does not stand at the machine.
-fn hands(draft: &Draft, inspection: &Inspection) -> (Id, Option<Id>) {
+pub fn hands(draft: &Draft, inspection: &Inspection) -> (Id, Option<Id>) {
     let known = |id: &Id| inspection.person(id).is_some();
     let mut worked = inspection.entries().iter().rev().filter(|entry| !brought::may_come_along(entry.deed()));
     match (draft.reads.clone().filter(known), worked.next()) {

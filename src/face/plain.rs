@@ -161,6 +161,11 @@ impl Session {
         self.late.as_ref()
     }
 
+    /// Who stands for what is entered, and who writes.
+    pub fn hands(&self) -> (Option<Id>, Option<Id>) {
+        (Some(self.by.clone()), self.writer.clone())
+    }
+
     /// The inspection as it stands, entries on their way to the disk included.
     pub fn inspection(&self) -> &Inspection {
         &self.inspection

@@ -3,8 +3,6 @@
 
 use ratatui::Frame;
 
-use crate::domain::signing;
-
 use super::look::Tone;
 use super::model::{Model, Overlay, Screen};
 use super::pen::Pen;
@@ -106,7 +104,7 @@ fn reduced(pen: &mut Pen<'_>, model: &Model) {
             if let Some(words) = bench::scene_words(job.inspection.head().scene) {
                 pen.centre(0, bench::first_word(words), Tone::Invented);
             }
-            if let Some(pending) = signing::pending_in_words(&job.inspection) {
+            if let Some(pending) = job.pending() {
                 pen.put(1, top, pending, Tone::Watch);
                 top += 1;
             }

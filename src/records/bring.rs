@@ -15,6 +15,7 @@ use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::request::{Decision, Hand, Request};
 use crate::domain::stamp::Stamp;
+use crate::domain::stranger::strangers;
 use crate::domain::telling::of_entry;
 
 use super::inspection_file::{Opened, Stretch, Trust, with_lf};
@@ -22,7 +23,6 @@ use super::lock::LockFault;
 use super::save_fault::SaveFault;
 use super::seal::sha256;
 use super::store::{PhotoKept, Store, at_words};
-use super::verify::strangers;
 use super::yaml::Problems;
 
 /// What was done with a copy.

@@ -1,18 +1,17 @@
 //! What holds of a record: chain, seals, photos, and the links between a rotor's records. What `asfound verify` says.
 
 mod keys;
-mod people;
 mod pictures;
 mod told;
 
 pub(in crate::records) use keys::entry_bytes;
-pub use people::strangers;
 pub use told::{Kind, Sign, Told};
 
 use std::path::{Path, PathBuf};
 
 use crate::domain::entitled;
 use crate::domain::entry::Act;
+use crate::domain::stranger::{entered_as_supervisor, strangers};
 
 use super::inspection_file::{Opened, Trust};
 use super::seal::chain_after;
@@ -105,7 +104,13 @@ fn verify_one(store: &Store, file: &Path) -> Verified {
     chain(&opened, &mut verified);
     signatures(&opened, &mut verified);
     keys::look(store, file, &opened, &mut verified);
-    people::look(store, &opened.inspection, &mut verified);
+    // a people file that cannot be read knows nobody
+    let people = store.people().unwrap_or_default();
+    let inspection = &opened.inspection;
+    let strange = strangers(&people, inspection, inspection.entries()).into_iter();
+    for (entry, who, what) in strange.chain(entered_as_supervisor(inspection)) {
+        verified.tell(Told::new(Sign::Unseen, Kind::Person, what).at(entry).named(&who));
+    }
     brought(&opened, &mut verified);
     pictures::look(store, file, &opened, &mut verified);
     let others = others(store, file, &mut verified);

@@ -108,6 +108,7 @@ fn counts(title: &str, counts: &[Count]) -> Markup {
 }
 
 fn signatures(inspection: &Inspection, review: &Review, kept: &Kept) -> Markup {
+    let pending = signing::pending_here(inspection, &kept.strange);
     html! {
         table {
             @for what in [Signing::Decisions, Signing::Close] {
@@ -119,9 +120,12 @@ fn signatures(inspection: &Inspection, review: &Review, kept: &Kept) -> Markup {
                                 p { "signed by " (name_of(inspection, &sign.by)) (signing::alone(inspection, &sign.by, sign.number)) " at " (sign.at) ", entry " (sign.number) ", " (key_words(&kept.keyed, sign.number)) }
                                 @if signing::shaken(inspection, sign.number).is_some() { p { b { "! What was signed was changed outside since." } } }
                                 @for one in review.since.iter().filter(|one| one.entry == sign.number) { p { b { "! " (one.since_words()) } } }
-                                @match signing::countersigned(inspection, sign.number) {
-                                    Some(entry) => p { "countersigned by " (name_of(inspection, entry.doer())) " at " (entry.done_at()) ", entry " (entry.number) },
-                                    None => p { (line("countersigned, name")) (line("date")) (line("signature")) },
+                                @if let Some(entry) = signing::countersigned(inspection, sign.number) {
+                                    p { "countersigned by " (name_of(inspection, entry.doer())) " at " (entry.done_at()) ", entry " (entry.number) }
+                                }
+                                @if pending.contains(&sign) {
+                                    p { (signing::PENDING) }
+                                    p { (line("countersigned, name")) (line("date")) (line("signature")) }
                                 }
                             }
                             None => {

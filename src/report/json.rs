@@ -1,5 +1,7 @@
 //! A record for programs: exact figures as text, words as in files.
 
+use std::collections::BTreeSet;
+
 use serde_json::{Number, Value, json};
 
 use crate::domain::checklist::Signing;
@@ -18,7 +20,9 @@ use crate::domain::verdict::Disposition;
 use crate::domain::worked::{self, Worked};
 
 /// The record: head, parts, characteristics, entries.
-pub fn of_record(inspection: &Inspection, standing: &Standing) -> Value {
+///
+/// `strange` are entries by supervisors whom this machine does not know: they end no waiting.
+pub fn of_record(inspection: &Inspection, standing: &Standing, strange: &BTreeSet<u32>) -> Value {
     let head = inspection.head();
     let opening = inspection.opening();
     let lists = lists(inspection, standing);
@@ -39,7 +43,7 @@ pub fn of_record(inspection: &Inspection, standing: &Standing) -> Value {
         "readings": inspection.reading_count(),
         "later": opening.missing(),
         "not judged": not_judged_in_words(inspection, standing),
-        "signatures": signatures(inspection),
+        "signatures": signatures(inspection, strange),
         "remarks": signing::open_remarks(inspection).iter().map(|(entry, number, remark)| json!({
             "entry": entry,
             "remark": number,
@@ -66,7 +70,8 @@ pub fn of_record(inspection: &Inspection, standing: &Standing) -> Value {
 }
 
 /// Signatures that stand, with what has become of them.
-fn signatures(inspection: &Inspection) -> Vec<Value> {
+fn signatures(inspection: &Inspection, strange: &BTreeSet<u32>) -> Vec<Value> {
+    let pending = signing::pending_here(inspection, strange);
     let standing = [Signing::Decisions, Signing::Close].into_iter();
     let signed = standing.filter_map(|what| Some((what, signing::standing_signature(inspection, what)?)));
     let told = signed.map(|(what, sign)| {
@@ -77,6 +82,7 @@ fn signatures(inspection: &Inspection) -> Vec<Value> {
             "trainee without mentor": !signing::alone(inspection, &sign.by, sign.number).is_empty(),
             "at": sign.at.to_string(),
             "grown since": signing::grown_since(inspection, sign) == Signed::Grown,
+            "countersign pending": pending.contains(&sign),
             "countersigned by": signing::countersigned(inspection, sign.number).map(|entry| entry.doer().to_string()),
         })
     });

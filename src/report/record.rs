@@ -11,6 +11,7 @@ use crate::domain::review::{Kept, differences, key_words, lists, not_judged_in_w
 use crate::domain::signing;
 use crate::domain::stamp::long_day;
 use crate::domain::standing::{Outcome, PartStanding, Standing, hold_words};
+use crate::domain::stranger::entered_as_supervisor;
 use crate::domain::telling;
 use crate::domain::worked;
 
@@ -72,6 +73,7 @@ fn heading(inspection: &Inspection) -> Vec<String> {
         None => "no limits sheet: every verdict stays open".to_owned(),
     });
     lines.push(format!("{} saved", inspection.reading_count()));
+    lines.extend(entered_as_supervisor(inspection).into_iter().map(|(.., what)| format!("! {what}")));
     lines
 }
 
@@ -134,8 +136,10 @@ fn signed(inspection: &Inspection, kept: &Kept, what: Signing) -> Vec<String> {
         let (who, entry) = (name(back.doer()), back.number);
         return vec![format!("{}: signed by {by}, entry {number}, sent back by {who}, entry {entry}", what.word())];
     }
+    let strange = signing::strangely_countersigned(inspection, number, &kept.strange).is_some();
+    let pending = if strange { format!(", nobody known here: {}", signing::PENDING) } else { String::new() };
     let countersigned = signing::countersigned(inspection, number)
-        .map_or("countersign pending ashore".to_owned(), |entry| format!("countersigned by {}", name(entry.doer())));
+        .map_or(signing::PENDING.to_owned(), |entry| format!("countersigned by {}{pending}", name(entry.doer())));
     let key = key_words(&kept.keyed, number);
     let mut lines =
         vec![format!("{}: signed by {by} at {}, entry {number}, {key}, {countersigned}", what.word(), sign.at)];

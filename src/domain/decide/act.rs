@@ -3,7 +3,7 @@
 use super::super::characteristic::Given;
 use super::super::checklist::{Ask, Signing, Step, StepAsk, Takes};
 use super::super::edition;
-use super::super::entitled::{May, concedes, known_person, less_safe, strikes, supervises, worded, written};
+use super::super::entitled::{May, concedes, known_person, less_safe, strikes, supervises, watches, worded, written};
 use super::super::entry::{Act, Entry, FindingMade, Replaces, Signature, TimerMark};
 use super::super::exact::Exact;
 use super::super::gate;
@@ -60,7 +60,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
             known_part(inspection, part).and_then(|()| concedes(inspection, (part, about), &hand.by))?;
             until::checked(inspection, until, hand.at.date())
         }
-        Act::Mentor { mentor } => known_person(inspection, mentor),
+        Act::Mentor { mentor } => watches(inspection, mentor),
         Act::Sign(signature) => sign(inspection, signature, hand),
         Act::Return { sign, remarks, .. } => countersigning::send_back(inspection, (*sign, remarks), hand),
         Act::RemarkAnswered { entry, remark, text } => {
@@ -367,9 +367,10 @@ fn sign(inspection: &Inspection, signature: &Signature, hand: &Hand) -> May {
     }
     // a rehearsal is the learner's own
     let rehearsal = inspection.head().scene == Scene::Practice;
-    if !rehearsal && !signing::alone(inspection, &hand.by, u32::MAX).is_empty() {
-        let missing = vec!["a trainee signs with somebody who watches: name the mentor first".to_owned()];
-        return Err(Refusal::from(RefusalKind::Shut { missing }).at(at_step(&step.id)));
+    if !rehearsal && signing::alone(inspection, &hand.by, u32::MAX) == signing::ALONE {
+        let why = "A trainee signs with a fitter or supervisor who watches, and none is named.".to_owned();
+        let mend = "Name the mentor first: Esc, more, mentor. Or have a fitter sign: Esc, who is here.";
+        return Err(Refusal::from(RefusalKind::NoAnswer { why, mend }).at(at_step(&step.id)));
     }
     if signature.what == Signing::Decisions {
         return Ok(());

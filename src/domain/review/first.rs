@@ -107,16 +107,16 @@ fn to_next(inspection: &Inspection, standing: &Standing, yes: &str) -> Said {
         words.push(format!("{referred} referred"));
     }
     let rules = by_the_rules(standing);
+    // who decides answers for it, but no decision makes a part last, and what is only claimed decides nothing
+    let claimed = (counts.claimed > 0).then(|| format!("{} only claimed", counted(counts.claimed, "decision")));
+    let behind = claimed.as_ref().map(|claimed| format!(", {claimed}")).unwrap_or_default();
     if !words.is_empty() {
         let besides =
             if rules.is_empty() { rules } else { format!("; by the rules {rules} besides, decided more mildly") };
-        return Said { tenor: Tenor::Bad, text: format!("Not as it lies: {}{besides}.", words.join(", ")) };
+        return Said { tenor: Tenor::Bad, text: format!("Not as it lies: {}{besides}{behind}.", words.join(", ")) };
     }
-    // who decides answers for it, but no decision makes a part last, and what is only claimed decides nothing
-    let claimed = (counts.claimed > 0).then(|| format!("{} only claimed", counted(counts.claimed, "decision")));
     if !rules.is_empty() {
-        let claimed = claimed.map(|claimed| format!(", {claimed}")).unwrap_or_default();
-        let text = format!("Not by the rules: {rules}; {} decided more mildly{claimed}.", counted(milder, "part"));
+        let text = format!("Not by the rules: {rules}; {} decided more mildly{behind}.", counted(milder, "part"));
         return Said { tenor: Tenor::Bad, text };
     }
     if let Some(claimed) = claimed {
@@ -162,22 +162,27 @@ pub(super) fn closed((inspection, kept): (&Inspection, &Kept), standing: &Standi
     let counts = &standing.counts;
     let holds = standing.holds_in_words().len();
     let judged = format!("{} of {} judged, {} provisional", counts.judged, counts.characteristics, counts.provisional);
+    let pending = signing::pending_in_words(inspection, &kept.strange);
+    let pending = pending.map(|words| format!(", {words}")).unwrap_or_default();
     let Some(sign) = signing::standing_signature(inspection, Signing::Close) else {
         let held = match holds {
             0 => "nothing holds it".to_owned(),
             holds => counted(holds, "hold"),
         };
-        return Said { tenor: Tenor::Bad, text: format!("No: {held}. {judged}.") };
+        return Said { tenor: Tenor::Bad, text: format!("No: {held}{pending}. {judged}.") };
     };
     if signing::shaken(inspection, sign.number).is_some() {
-        return Said { tenor: Tenor::Bad, text: format!("Signed, and changed outside since. {judged}.") };
+        return Said { tenor: Tenor::Bad, text: format!("Signed, and changed outside since{pending}. {judged}.") };
     }
     let grown = signing::grown_since(inspection, sign) == Signed::Grown;
     let by_stranger = signing::strangely_countersigned(inspection, sign.number, &kept.strange).is_some();
     let (tenor, state) = match (grown, signing::countersigned(inspection, sign.number), holds) {
-        (true, _, _) => (Tenor::Watch, "Signed, and entries came after it".to_owned()),
-        (false, None, _) => (Tenor::Watch, "Signed, countersign pending ashore".to_owned()),
-        (false, Some(_), _) if by_stranger => (Tenor::Watch, "Signed, countersigned by nobody known here".to_owned()),
+        (true, _, _) => (Tenor::Watch, format!("Signed, and entries came after it{pending}")),
+        (false, None, _) => (Tenor::Watch, format!("Signed{pending}")),
+        (false, Some(_), _) if by_stranger => (Tenor::Watch, format!("Signed{pending}: so far by nobody known here")),
+        (false, Some(_), _) if !pending.is_empty() => {
+            (Tenor::Watch, format!("Yes, countersigned; the decisions are not{pending}"))
+        }
         (false, Some(_), 0) => (Tenor::Good, "Yes, countersigned".to_owned()),
         (false, Some(_), holds) => {
             (Tenor::Watch, format!("Yes, countersigned, {} carried on by name", counted(holds, "hold")))
@@ -188,13 +193,9 @@ pub(super) fn closed((inspection, kept): (&Inspection, &Kept), standing: &Standi
 
 /// `the decisions, signed by fitter A on 12 July 2024, 16:20`.
 pub fn signature_words(inspection: &Inspection, sign: &Entry, what: Signing) -> String {
-    let what = match what {
-        Signing::Decisions => "the decisions",
-        Signing::Close => "the close",
-    };
     let who = name_of(inspection, &sign.by);
     let alone = signing::alone(inspection, &sign.by, sign.number);
-    format!("{what}, signed by {who}{alone} on {}, {}", long_day(sign.at.date()), sign.at.clock())
+    format!("the {}, signed by {who}{alone} on {}, {}", what.word(), long_day(sign.at.date()), sign.at.clock())
 }
 
 /// How many remarks wait for the fitter, and what the first of them say.

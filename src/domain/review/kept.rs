@@ -8,6 +8,7 @@ use super::super::entry::{Act, Entry};
 use super::super::inspection::Inspection;
 use super::super::signing;
 use super::super::stamp::long_day;
+use super::super::stranger::entered_as_supervisor;
 use super::super::telling::name_of;
 
 /// What has become of the record's photos, in words, by hash: where each is, and whether its bytes are the same.
@@ -37,7 +38,9 @@ pub fn key_words(keyed: &BTreeMap<u32, String>, sign: u32) -> &str {
 /// does not count.
 pub(super) fn warnings(inspection: &Inspection, kept: &Kept) -> Vec<String> {
     let seen = inspection.entries().iter().filter_map(|entry| seen(inspection, entry));
-    kept.faults.iter().cloned().chain(seen).chain(entitled::told(inspection).into_values()).collect()
+    let entered = entered_as_supervisor(inspection).into_iter().map(|(.., what)| what);
+    let all = kept.faults.iter().cloned().chain(seen).chain(entitled::told(inspection).into_values());
+    all.chain(entered).collect()
 }
 
 /// `changed outside from entry 10 on, seen by ...`, with the signatures that this has shaken.

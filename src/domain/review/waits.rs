@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::super::checklist::Signing;
+use super::super::entry::Act;
 use super::super::inspection::Inspection;
 use super::super::signing;
 use super::super::standing::Standing;
@@ -30,12 +31,11 @@ pub fn waits(inspection: &Inspection, standing: &Standing, strange: &BTreeSet<u3
     }
     let closed = signing::standing_signature(inspection, Signing::Close).is_some();
     let pending = signing::pending_here(inspection, strange);
-    if !pending.is_empty() {
-        let what = if closed { "the close" } else { "the decisions" };
+    if let Some(Act::Sign(signature)) = pending.last().map(|sign| &sign.act) {
         let shaken = pending.iter().any(|sign| signing::shaken(inspection, sign.number).is_some());
         let words = if shaken { "to send back, changed outside since" } else { signing::PENDING };
         let since = if signing::gone_on(inspection) && !shaken { "; went on since" } else { "" };
-        return Some((Wait::Countersign, format!("{words}: {what}{since}")));
+        return Some((Wait::Countersign, format!("{words}: the {}{since}", signature.what.word())));
     }
     if signing::gone_on(inspection) {
         return Some((Wait::GoneOn, signing::GONE_ON.to_owned()));

@@ -7,7 +7,7 @@ use super::super::apply;
 use super::super::entry::{Act, Entry};
 use super::super::inspection::Inspection;
 use super::super::verdict::Hold;
-use super::{PartStanding, Standing, claims};
+use super::{PartStanding, Standing, claims, hold_words};
 
 /// Puts back on every part what only claims have taken off it.
 pub(super) fn keep(inspection: &Inspection, parts: &mut [PartStanding]) {
@@ -63,6 +63,14 @@ impl PartStanding {
         if !self.verdict.holds.contains(&Hold::NewPart) && without.verdict.holds.contains(&Hold::NewPart) {
             self.claimed_not_needed = Some(claim);
         }
+        let graver = [(&self.verdict, &without.verdict), (&self.computed, &without.computed)];
+        let settles = graver
+            .iter()
+            .any(|(mine, without)| without.disposition > mine.disposition || !without.holds.is_subset(&mine.holds));
+        // what needs no words of its own has none to say it with
+        let bare = without.verdict.holds.difference(&self.verdict.holds);
+        let bare = bare.filter(|hold| matches!(hold, Hold::NewPart | Hold::Balance)).map(hold_words);
+        let bare: Vec<_> = bare.collect();
         let sets = [
             (&mut self.verdict.holds, without.verdict.holds),
             (&mut self.computed.holds, without.computed.holds),
@@ -76,12 +84,13 @@ impl PartStanding {
             mine.extend(lifted.into_iter().map(|hold| only_claimed(hold, claim)));
         }
         self.computed.disposition = self.computed.disposition.max(without.computed.disposition);
-        if by_name {
-            return;
-        }
-        self.verdict.disposition = self.verdict.disposition.max(without.verdict.disposition);
-        let news = without.reasons.into_iter().filter(|reason| !self.reasons.contains(reason));
-        self.claimed = news.map(|reason| format!("{reason}; {}", words(claim))).collect();
+        let news: Vec<_> = if by_name {
+            bare
+        } else {
+            self.verdict.disposition = self.verdict.disposition.max(without.verdict.disposition);
+            without.reasons.into_iter().filter(|reason| settles && !self.reasons.contains(reason)).collect()
+        };
+        self.claimed = news.into_iter().map(|reason| format!("{reason}; {}", words(claim))).collect();
         self.reasons.extend(self.claimed.iter().cloned());
     }
 }

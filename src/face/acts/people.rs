@@ -1,5 +1,6 @@
 //! Who is here, who is new, who watches, and who has seen that the record was changed outside.
 
+use crate::domain::entitled::watches;
 use crate::domain::entry::Act;
 use crate::domain::id::Id;
 use crate::domain::person::{Person, Role};
@@ -50,10 +51,10 @@ impl At<'_> {
 
     /// Who watches a trainee.
     pub(super) fn mentor(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let others: Vec<&Person> =
-            self.inspection.people().iter().filter(|person| !person.id.same_as(&self.hand.by)).collect();
+        let may = |person: &&Person| !person.id.same_as(&self.hand.by) && watches(self.inspection, &person.id).is_ok();
+        let others: Vec<&Person> = self.inspection.people().iter().filter(may).collect();
         if others.is_empty() {
-            return Ok(only_say("Nobody else is known here. Enter the person first."));
+            return Ok(only_say("No other fitter or supervisor is known here. Enter the person first."));
         }
         let names: Vec<_> = others.iter().map(|person| in_words(person)).collect();
         let index = answers.choose(&format!("who watches {}", self.name(&self.hand.by)), &names)?;

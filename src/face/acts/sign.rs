@@ -2,11 +2,24 @@
 //! decisions leave with its part; at both each photo that is not there as it was taken.
 
 use crate::domain::checklist::Signing;
+use crate::domain::person::Person;
 
 use super::super::inquiry::{Answers, Reply};
 use super::At;
 
 impl At<'_> {
+    /// Why what was typed signs nothing: it is not the name of who stands for what is entered.
+    pub fn not_signed(&self, typed: &str) -> String {
+        let by = self.name(&self.hand.by);
+        let is = |person: &&Person| [person.name.as_str(), person.id.as_str()].contains(&typed.trim());
+        let Some(other) = self.inspection.people().iter().find(is) else {
+            return format!("`{typed}` signs nothing. {by} stands for what is entered.");
+        };
+        let watched = if other.is_learning() { ", and signs with a fitter or supervisor who watches" } else { "" };
+        let learns = if other.is_learning() { ", a trainee," } else { "" };
+        format!("{}{learns} is not at the machine, {by} is: who is here changes hands{watched}.", other.name)
+    }
+
     /// What this signature carries on, each asked for; `before` must be known first.
     ///
     /// # Errors

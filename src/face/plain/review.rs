@@ -258,10 +258,17 @@ impl Session {
         "Saved.".to_owned()
     }
 
-    /// The key has signed, or it has not: what is said of it.
-    pub fn keyed(&mut self, done: Result<String, String>) -> String {
+    /// The key has signed, and the record reads so now; or it has not: what is said of it.
+    pub fn keyed(&mut self, done: Result<(String, Reading), String>) -> String {
         self.did = if done.is_ok() { Left::Done } else { Left::NotDone };
-        done.unwrap_or_else(|why| why)
+        done.map_or_else(
+            |why| why,
+            |(words, reading)| {
+                self.reading = reading;
+                self.look();
+                words
+            },
+        )
     }
 
     /// Whether a question is open from which one goes back to what can be done.

@@ -151,7 +151,7 @@ impl Session {
         let before = gate::step_name(&self.inspection, step);
         let mut lines = vec![
             String::new(),
-            format!("{}After a break, or with other hands, walk round first.", told::scene(&self.inspection)),
+            format!("{}After a break, or with other hands, walk round first.", self.scene()),
             format!("Before {before} each of these must be so:"),
         ];
         for step in self.safety() {
@@ -176,7 +176,7 @@ impl Session {
             [_] => "This step is not open:",
             _ => "Nothing is open now, and these steps wait:",
         };
-        let mut lines = vec![String::new(), format!("{}{wait} {}.", told::scene(&self.inspection), self.saved())];
+        let mut lines = vec![String::new(), format!("{}{wait} {}.", self.scene(), self.saved())];
         if let [(step, missing)] = shut {
             // one step has room for a line each
             lines.push(format!("  {}:", gate::step_name(&self.inspection, step)));

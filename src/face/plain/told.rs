@@ -1,6 +1,7 @@
 //! What is said: headings, what an entry has brought, refusals in the words of the line mode.
 
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 
 use crate::domain::beside;
 use crate::domain::checklist::Step;
@@ -89,24 +90,29 @@ fn judged(judgement: &Judgement, consequence: Consequence) -> (char, &'static st
 }
 
 /// Before every heading: that no real machine is meant, and what is awaited ashore.
-pub(super) fn scene(inspection: &Inspection) -> String {
+pub(super) fn scene(inspection: &Inspection, strange: &BTreeSet<u32>) -> String {
     let scene = match inspection.head().scene {
         Scene::Real => "",
         Scene::Invented => "INVENTED DEMONSTRATION. ",
         Scene::Practice => "PRACTICE, INVENTED ROTOR. ",
     };
-    let pending = signing::pending_in_words(inspection).map(|words| format!("{}. ", words.to_uppercase()));
+    let pending = signing::pending_in_words(inspection, strange).map(|words| format!("{}. ", words.to_uppercase()));
     format!("{scene}{}", pending.unwrap_or_default())
 }
 
 impl Session {
+    /// What stands before every heading of the record at hand.
+    pub(super) fn scene(&self) -> String {
+        scene(&self.inspection, &self.files.strange(&self.inspection))
+    }
+
     /// What stands above a step's questions; said once when the step changes.
     pub(super) fn title(&self, step: &Step) -> Vec<String> {
         let (at, of) = progress::position(&self.inspection, &step.id);
         let mut lines = vec![String::new()];
         lines.push(format!(
             "{}{}. {}, step {at} of {of}, {}.",
-            scene(&self.inspection),
+            self.scene(),
             gate::step_name(&self.inspection, step),
             step.phase.title(),
             self.saved()

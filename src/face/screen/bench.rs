@@ -5,7 +5,6 @@ use crate::domain::checklist::Takes;
 use crate::domain::gate;
 use crate::domain::inspection::Scene;
 use crate::domain::progress;
-use crate::domain::signing;
 use crate::domain::telling;
 
 use super::super::action::{Action, Scope};
@@ -136,7 +135,7 @@ pub fn header(pen: &mut Pen<'_>, model: &Model, job: &Job) {
     pen.right(1, 0, &model.now.stamp.clock(), Tone::Plain);
     let mut end = pen.right(10, 0, &saved, tone);
     let scene = scene_words(head.scene);
-    if let Some(pending) = signing::pending_in_words(&job.inspection) {
+    if let Some(pending) = job.pending() {
         // both stand on every screen: the scene says its first word alone
         for (words, tone) in [(Some(pending), Tone::Watch), (scene.map(first_word), Tone::Invented)] {
             let Some(words) = words else { continue };

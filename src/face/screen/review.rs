@@ -346,21 +346,15 @@ fn title(pen: &mut Pen<'_>, review: &Review) {
     let head = inspection.head();
     let signed = [Signing::Close, Signing::Decisions].map(|what| signing::standing_signature(inspection, what));
     let signed = signed.into_iter().flatten().next();
+    let pending = signing::pending_in_words(inspection, &review.reading.kept.strange);
     let state = match signed {
         None if !signing::open_remarks(inspection).is_empty() => "sent back".to_owned(),
         None => "not signed".to_owned(),
-        Some(sign)
-            if signing::strangely_countersigned(inspection, sign.number, &review.reading.kept.strange).is_some() =>
-        {
-            "countersigned by nobody known here".to_owned()
-        }
-        Some(sign) if signing::countersigned(inspection, sign.number).is_some() => {
-            match signing::grown_since(inspection, sign) {
-                signing::Signed::Whole => "countersigned".to_owned(),
-                signing::Signed::Grown => "countersigned, entries since".to_owned(),
-            }
-        }
-        Some(_) => signing::PENDING.to_owned(),
+        Some(_) if pending.is_some() => pending.unwrap_or_default().to_owned(),
+        Some(sign) => match signing::grown_since(inspection, sign) {
+            signing::Signed::Whole => "countersigned".to_owned(),
+            signing::Signed::Grown => "countersigned, entries since".to_owned(),
+        },
     };
     let warned = !review.reading.review.warnings.is_empty();
     let state = if warned { "SEE PAGE 1 FIRST".to_owned() } else { state };

@@ -24,7 +24,12 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
     }
     let name = job.name(&job.by);
     if !job.field().trim().eq_ignore_ascii_case(&name) {
-        let words = format!("To sign, type the name in full: {name}. Another one signs? Esc 9 says who is here.");
+        let typed = job.field().trim();
+        let words = if typed.is_empty() {
+            format!("To sign, type the name in full: {name}. Another one signs? Esc 9 says who is here.")
+        } else {
+            format!("{} To sign, type {name}.", job.at_hand(model.now.stamp).not_signed(typed))
+        };
         model.say(Tone::Watch, words);
         return Vec::new();
     }

@@ -12,6 +12,7 @@ use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::progress;
 use crate::domain::signing;
 use crate::domain::stamp::{Stamp, long_day};
+use crate::domain::stranger::entries_of_strangers;
 use crate::domain::telling::{counted, name_of};
 use crate::records::inspection_file::{Opened, Trust};
 use crate::records::store::{Draft, HalfTyped};
@@ -29,7 +30,9 @@ impl RecordShelf {
     /// Everything of the first screen; what cannot be read is told as wrong and hides nothing else.
     pub(super) fn home(&self) -> Result<HomeFacts, Fault> {
         let now = self.clock.now();
+        let (people, unread) = self.store.people().map_or_else(|out| (Vec::new(), Some(out)), |known| (known, None));
         let mut facts = HomeFacts { folder: self.store.root().display().to_string(), ..HomeFacts::default() };
+        facts.known.people = people;
         self.room(&mut facts);
         let mut due = Vec::new();
         for listed in self.store.rotors().map_err(fault)? {
@@ -49,10 +52,7 @@ impl RecordShelf {
         self.store.tidy_registers();
         facts.wrong.extend(self.store.set_begun_aside());
         facts.begun = self.store.begin_draft();
-        match self.store.people() {
-            Ok(people) => facts.known.people = people,
-            Err(problems) => facts.wrong.push(problems.to_string()),
-        }
+        facts.wrong.extend(unread.map(|problems| problems.to_string()));
         self.machines(&mut facts.known);
         self.checklists(&mut facts);
         let (gauges, out) = self.store.instruments();
@@ -110,6 +110,8 @@ impl RecordShelf {
 
     fn record(&self, path: &Path, opened: &Opened, now: Stamp, facts: &mut HomeFacts) {
         let inspection = &opened.inspection;
+        let pending = signing::pending_here(inspection, &entries_of_strangers(&facts.known.people, inspection));
+        let pending = pending.last().map(|sign| pending_words(inspection, sign, now));
         if let Trust::Changed { entry } = opened.trust {
             let at = if entry == 0 { "its line ends were turned".to_owned() } else { format!("from entry {entry} on") };
             facts.wrong.push(format!("{} was changed outside this program, {at}", inspection.head().id));
@@ -120,9 +122,9 @@ impl RecordShelf {
         remember(inspection, facts);
         let came_back = !signing::open_remarks(inspection).is_empty();
         if came_back || signing::standing_signature(inspection, Signing::Close).is_some() {
-            facts.waiting.extend(waiting((path, inspection), now));
+            facts.waiting.extend(waiting((path, inspection), pending));
         } else {
-            facts.going.push(going((path, inspection), self.store.draft(path).as_ref(), now));
+            facts.going.push(going((path, inspection), self.store.draft(path).as_ref(), (now, pending)));
         }
     }
 }
@@ -158,7 +160,11 @@ fn told(item: due::DueItem, now: Stamp) -> Due {
     }
 }
 
-fn going((path, inspection): (&Path, &Inspection), draft: Option<&Draft>, now: Stamp) -> Going {
+fn going(
+    (path, inspection): (&Path, &Inspection),
+    draft: Option<&Draft>,
+    (now, pending): (Stamp, Option<String>),
+) -> Going {
     let head = inspection.head();
     let step = draft.and_then(|draft| head.checklist.step(&draft.step)).or_else(|| progress::next_step(inspection));
     let position = step.map(|step| progress::position(inspection, &step.id));
@@ -177,8 +183,7 @@ fn going((path, inspection): (&Path, &Inspection), draft: Option<&Draft>, now: S
     let mut soaks = progress::soaking(inspection);
     soaks.sort_by_key(|one| soak::due(one));
     let soaks = soaks.into_iter().map(|one| format!("{}: {}", one.step.title, soak::said(&one, now).0));
-    let pending = signing::countersign_pending(inspection);
-    let pending = pending.last().map(|sign| format!("decisions: {}", pending_words(inspection, sign, now)));
+    let pending = pending.map(|words| format!("decisions: {words}"));
     let begun = if head.begun.date() == now.date() { "today".to_owned() } else { long_day(head.begun.date()) };
     Going {
         file: path.display().to_string(),
@@ -208,7 +213,7 @@ fn pending_words(inspection: &Inspection, sign: &Entry, now: Stamp) -> String {
 }
 
 /// What a record still waits for: answers to remarks, or a countersignature.
-fn waiting((path, inspection): (&Path, &Inspection), now: Stamp) -> Option<Waiting> {
+fn waiting((path, inspection): (&Path, &Inspection), pending: Option<String>) -> Option<Waiting> {
     let head = inspection.head();
     let remarks = signing::open_remarks(inspection);
     let returned = remarks.last().and_then(|(entry, ..)| inspection.entry(*entry));
@@ -217,11 +222,8 @@ fn waiting((path, inspection): (&Path, &Inspection), now: Stamp) -> Option<Waiti
             let count = counted(remarks.len(), "remark");
             (format!("came back: {count} by {}", name_of(inspection, entry.doer())), true)
         }
-        None => match signing::countersign_pending(inspection).last() {
-            Some(sign) => (pending_words(inspection, sign, now), false),
-            None if signing::gone_on(inspection) => (signing::GONE_ON.to_owned(), false),
-            None => return None,
-        },
+        None if pending.is_none() && signing::gone_on(inspection) => (signing::GONE_ON.to_owned(), false),
+        None => (pending?, false),
     };
     Some(Waiting {
         file: path.display().to_string(),

@@ -14,12 +14,13 @@ use crate::domain::refusal::RefusalKind;
 use crate::domain::request::{Decision, Hand, Request};
 use crate::domain::review::{Kept, waits};
 use crate::domain::standing::Standing;
+use crate::domain::stranger::strangers;
 use crate::domain::telling;
 use crate::records::clock::Clock;
 use crate::records::inspection_file::{Opened, Trust};
 use crate::records::key::KeyState;
 use crate::records::store::{Held, PhotoKept, Pictured, Store};
-use crate::records::verify::{Verified, all_records, strangers, verify};
+use crate::records::verify::{Verified, all_records, verify};
 use crate::records::yaml::Problems;
 
 use super::super::effect::{Fault, Unread, Waits};

@@ -207,6 +207,7 @@ fn a_returned_record_leads_to_its_remark_and_takes_the_answer_there() {
     let file = path.to_str().unwrap();
     let (_, out) = said(&shelf, &["resume", file, "--plain"], "the turbine side\n! leave\n");
     assert!(out.contains("! came back from supervisor B: 2 remarks to answer"), "{out}");
+    assert!(out.contains("! What is typed is entered as fitter A. Somebody else? --by ID"), "{out}");
     assert!(out.contains("!   why not later?"), "a remark at no step is told too: {out}");
     assert!(out.contains("! sent back by supervisor B: which side was loaded?"), "{out}");
     assert!(out.contains("which side was loaded? Your answer"), "{out}");
@@ -298,15 +299,32 @@ fn a_record_cut_inside_an_entry_is_read_as_far_as_it_goes_and_never_written() {
 }
 
 #[test]
+fn whoever_worked_last_goes_on_and_is_named_and_a_named_hand_stays() {
+    let (shelf, path) = Shelf::signed();
+    let file = path.to_str().unwrap();
+    let goes_on = |words: &[&str]| {
+        said(&shelf, &[&["resume", file, "--plain"], words].concat(), "yes\nyes\nyes\nyes\n! leave\n").1
+    };
+    let as_a = "What is typed is entered as fitter A.";
+    let as_c = "What is typed is entered as fitter C.";
+    assert!(goes_on(&[]).contains(as_a));
+    assert!(!goes_on(&["--by", "fitter-c"]).contains("What is typed is entered as"), "it was said on the command line");
+    assert!(goes_on(&[]).contains(as_c), "the second fitter goes on as he left");
+    assert!(!goes_on(&["--by", "fitter-a"]).contains(as_c) && goes_on(&[]).contains(as_a));
+}
+
+#[test]
 fn what_came_after_a_signature_is_signed_again_line_by_line() {
     let (shelf, path) = Shelf::signed();
     let file = path.to_str().unwrap();
     let number = progress::position(&shelf.open(&path).inspection, "job/decisions").0;
-    shelf.add(&path, "fitter-a", Act::Note { step: None, text: "the maker called".into() });
+    crack(&shelf, &path);
+    let short = Standing::of(&shelf.open(&path).inspection).part("nozzle").unwrap().short.clone();
     // a night has passed: each safety step is asked first
     let lines = format!("! 6\n{number}\nyes\nyes\nyes\nyes\nsign\n! leave\n");
     let (_, out) = said(&shelf, &["resume", file, "--plain"], &lines);
     assert!(out.contains("and entries came after it."), "{out}");
+    assert!(out.contains(&format!("! {short}: signed as ")), "what changed is named before it is signed again: {out}");
     let opened = shelf.open(&path);
     assert!(matches!(opened.inspection.entries().last().unwrap().act, Act::Sign(_)), "{out}");
 }

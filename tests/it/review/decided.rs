@@ -1,5 +1,7 @@
 //! What somebody decides against the rules: never green, never by a sentence, never by whoever happens to be there.
 
+use std::collections::BTreeSet;
+
 use asfound::domain::apply::apply;
 use asfound::domain::checklist::Signing;
 use asfound::domain::entitled;
@@ -75,7 +77,8 @@ fn what_is_overruled_stands_under_the_sign_of_the_rules_and_is_not_called_within
     // what others lead to does not hide it
     rig.take(Act::Condemned { part: "shaft".into(), reason: "bent".into() });
     let lasts = Review::of(&rig.inspection, &rig.standing(), &Kept::default()).lasts;
-    let says = "Not as it lies: 1 part to replace; by the rules 1 to replace besides, decided more mildly.";
+    let says = "Not as it lies: 1 part to replace; by the rules 1 to replace besides, decided more mildly, 1 decision \
+                only claimed.";
     assert_eq!(lasts.text, says);
 }
 
@@ -89,9 +92,14 @@ fn a_claimed_overruling_is_said_as_one_by_name_and_leaves_the_part_on_the_order(
     );
     let order = |rig: &Rig| lists(&rig.inspection, &rig.standing()).in_words()[0].1.clone();
     let number = rig.last().number;
+    let held = format!("new part to check; only claimed settled, entry {number}");
+    assert!(standing.part("bush.ts").unwrap().reasons.contains(&held), "{:?}", standing.part("bush.ts"));
+    let review = Review::of(&rig.inspection, &standing, &Kept::default());
+    let line = review.lines.iter().find(|line| line.part == "bush.ts").unwrap();
+    assert!(line.made_so.contains(&held), "page 1 says it beside the hold: {line:?}");
     let claimed = format!("part number INV-P03; claimed not needed in entry {number}, not signed for");
     assert!(order(&rig)[0].ends_with(&claimed), "{:?}", order(&rig));
-    let told = of_record(&rig.inspection, &standing);
+    let told = of_record(&rig.inspection, &standing, &BTreeSet::new());
     assert_eq!(told["to order"][0]["claimed not needed in entry"], number);
     assert_eq!(told["entries"].as_array().unwrap().last().unwrap()["claimed"], true);
     let mut signed = rig.clone();
@@ -230,7 +238,10 @@ fn a_concession_by_somebody_else_is_a_claim_until_a_supervisor_signs_for_it() {
     assert!(reasons[0].ends_with("by concession (claimed, not signed)"), "{reasons:?}");
     assert_eq!(standing.counts.claimed, 1);
     let lasts = Review::of(&rig.inspection, &standing, &Kept::default()).lasts;
-    assert_eq!((lasts.text.as_str(), lasts.tenor), ("Not as it lies: 1 referred.", Tenor::Bad));
+    assert_eq!(
+        (lasts.text.as_str(), lasts.tenor),
+        ("Not as it lies: 1 referred, 1 decision only claimed.", Tenor::Bad)
+    );
     // a call that nobody has signed for takes no question from the maker
     let refer = lists(&rig.inspection, &standing).refer;
     assert_eq!(refer.len(), 1);

@@ -1,6 +1,8 @@
 //! A copy that continues a record is taken in whole; a decision in it that nobody was entitled to counts for nothing, and
 //! is said wherever the record is looked at.
 
+use std::collections::BTreeSet;
+
 use std::path::{Path, PathBuf};
 
 use asfound::domain::entry::{Act, Entry, Remark};
@@ -74,7 +76,7 @@ fn a_countersignature_that_nobody_was_entitled_to_countersigns_nothing() {
         let (shelf, record) = brought_in(by, Act::Countersign { sign, chain: chain.clone() }, why);
         let inspection = shelf.open(&record).inspection;
         assert!(signing::countersigned(&inspection, sign).is_none(), "{by}");
-        assert_eq!(signing::pending_in_words(&inspection), Some(signing::PENDING), "{by}");
+        assert_eq!(signing::pending_in_words(&inspection, &BTreeSet::new()), Some(signing::PENDING), "{by}");
         let file = record.to_str().unwrap();
         let (_, page, _) = asfound(shelf.root(), &["review", file, "--plain"], "");
         assert!(page.contains("countersign or send back the decisions"), "{by}: {page}");

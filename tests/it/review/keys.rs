@@ -239,6 +239,18 @@ fn in_review(shelf: &Shelf, path: &Path) -> String {
 }
 
 #[test]
+fn a_key_given_in_a_review_is_told_in_its_next_question() {
+    let (shelf, path) = Shelf::signed();
+    let (private, public) = key(shelf.root(), "bench-key");
+    shelf.store.save_people(&[person(vec![public])]).unwrap();
+    let words = ["review", path.to_str().unwrap(), "--plain", "--as", "fitter-a"];
+    let (_, out, _) = asfound(shelf.root(), &words, &format!("key\n{}\nleave\n", private.display()));
+    let asked: Vec<_> = out.lines().filter(|line| line.starts_with("Waiting: ")).collect();
+    assert!(asked[0].contains("not signed by key") && asked[0].contains(", key, or leave?"), "{asked:?}");
+    assert!(asked[1].contains("by key too, good") && !asked[1].contains(", key, or leave?"), "{asked:?}");
+}
+
+#[test]
 fn the_review_says_of_a_key_what_verify_says() {
     let (shelf, path, number, _, public) = keyed();
     assert!(in_review(&shelf, &path).contains("by a key not known here"), "{}", in_review(&shelf, &path));

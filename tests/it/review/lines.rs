@@ -73,6 +73,40 @@ fn a_part_is_overruled_by_a_named_supervisor_with_a_reason_and_on_behalf_it_is_c
     assert!(matches!(&acts[0], Act::Overrule { to: Disposition::Watch, reason, .. } if reason == "for the trip home"));
 }
 
+/// Numbers of lines that a concession can be about stand in what is said of any other.
+fn concession(session: &mut Session) -> String {
+    drop(session.hear("concession"));
+    let Heard::Said(said) = session.hear("0.0") else { panic!("taken") };
+    said.split(|letter: char| !(letter.is_ascii_digit() || letter == '.'))
+        .find(|word| word.split('.').filter(|part| !part.is_empty()).count() == 2 && *word != "0.0")
+        .unwrap_or_else(|| panic!("{said}"))
+        .to_owned()
+}
+
+#[test]
+fn what_a_concession_lacks_is_asked_at_once_and_answers_that_were_not_taken_are_kept() {
+    let mut rig = Rig::open();
+    rig.take(crate::rig::finding("dent", "small")).sign(Signing::Decisions, &[]);
+    let mut session = session(&rig, "supervisor-b");
+    let line = concession(&mut session);
+    drop(session.hear(&line));
+    for (short, right) in [("x", "the maker (invented)"), ("", "7"), ("-", "look again"), ("31 feb 2032", "36000 h")] {
+        let said = answer(session.hear(short));
+        assert!(said.starts_with("Not taken") || said.contains("`31 feb 2032` is no day."), "{short}: {said}");
+        drop(session.hear(right));
+    }
+    drop(session.hear("watch"));
+    let Heard::Do(acts) = session.hear("yes") else { panic!("not done") };
+    assert!(matches!(&acts[0], Act::Concession { conditions, .. } if conditions == "look again"), "{acts:?}");
+    // the disk refuses: nothing that was answered is lost
+    assert_eq!(session.done(Err("the disk is full".into())), "the disk is full");
+    drop(session.hear("concession"));
+    let asked = session.question().unwrap();
+    assert!(asked.contains("the maker (invented); 7; look again; 36000 h; watch. go on, or again?"), "{asked}");
+    drop(session.hear("go on"));
+    assert!(matches!(session.hear("yes"), Heard::Do(again) if again == acts));
+}
+
 #[test]
 fn every_line_that_a_remark_can_start_at_has_its_number() {
     let rig = signed();

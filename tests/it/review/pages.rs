@@ -1,10 +1,10 @@
 //! What the first page and the further pages say.
 
-use crate::rig::{Rig, id};
-use asfound::domain::apply::apply;
+use std::collections::BTreeSet;
+
+use crate::rig::{Rig, head, id};
 use asfound::domain::checklist::Signing;
-use asfound::domain::entry::{Act, Entry, FindingMade, Remark, SignedVerdict};
-use asfound::domain::person::{Person, Role};
+use asfound::domain::entry::{Act, FindingMade, Remark, SignedVerdict};
 use asfound::domain::review::{Kept, Review, Tenor, differences, that_counts};
 use asfound::domain::signing;
 use asfound::domain::verdict::{Consequence, Disposition};
@@ -29,14 +29,14 @@ fn measured(inner: [&str; 3], journal: [&str; 10]) -> Rig {
 #[test]
 fn a_reading_of_a_gauge_past_its_date_says_so() {
     let printed = |due: &str| {
-        let mut head = crate::rig::head();
+        let mut head = head();
         for one in head.instruments.iter_mut().flat_map(|gauge| &mut gauge.calibrations) {
             one.due = asfound::domain::stamp::day(due).ok();
         }
         let mut rig = Rig::with(head);
         rig.covers_off();
         let told = asfound::report::record::lines(&rig.inspection, &rig.standing(), &Kept::default()).join("\n");
-        let json = asfound::report::json::of_record(&rig.inspection, &rig.standing());
+        let json = asfound::report::json::of_record(&rig.inspection, &rig.standing(), &BTreeSet::new());
         let said = json["entries"].as_array().unwrap().iter().filter(|one| one["gauge past date"] == true).count();
         (told.matches(", past its date").count(), said, rig.standing().counts.past_date)
     };
@@ -73,7 +73,7 @@ fn a_record_all_within_has_no_line_and_waits_for_the_countersignature_alone() {
 
 #[test]
 fn what_holds_the_job_as_a_whole_is_said_to_whoever_reads_or_signs() {
-    let mut head = crate::rig::head();
+    let mut head = head();
     head.opened.letters = None;
     if let Some(manual) = &mut head.opened.manual {
         manual.edition = "4".to_owned();
@@ -94,29 +94,6 @@ fn what_holds_the_job_as_a_whole_is_said_to_whoever_reads_or_signs() {
     assert!(told[..2].contains(&format!("? The job: open: {asked}")), "before both signatures: {told:?}");
     let spares = asfound::report::lists::spares(&rig.inspection, &rig.standing());
     assert!(spares.iter().any(|line| line.contains(asked)), "{spares:?}");
-}
-
-#[test]
-fn a_trainee_signs_with_a_mentor_and_a_record_from_elsewhere_says_where_there_was_none() {
-    for (mentor, says) in [(None, " (trainee, no mentor)"), (Some("fitter-c"), "")] {
-        let mut rig = measured(["0.182"; 3], SOUND);
-        let person = Person { id: id("trainee-d"), name: "trainee D".into(), roles: vec![Role::Trainee], keys: vec![] };
-        rig.take(Act::Person(person)).by("trainee-d").take(Act::Resume);
-        if let Some(mentor) = mentor {
-            rig.take(Act::Mentor { mentor: id(mentor) });
-        }
-        rig.take(Act::Note { step: Some("job/cause".into()), text: "dirty oil".into() });
-        if mentor.is_none() {
-            assert_eq!(rig.refused(Act::Sign(Rig::signature(Signing::Decisions, &[]))), "Shut");
-            let last = rig.last().clone();
-            let act = Act::Sign(Rig::signature(Signing::Decisions, &[]));
-            drop(apply(&mut rig.inspection, Entry { number: last.number + 1, act, ..last }));
-        } else {
-            rig.sign(Signing::Decisions, &[]);
-        }
-        let signed = format!("countersign or send back the decisions, signed by trainee D{says} on ");
-        assert!(review(&rig).decide[0].starts_with(&signed), "{:?}", review(&rig).decide);
-    }
 }
 
 #[test]
@@ -279,7 +256,7 @@ fn the_counts_are_those_a_supervisor_asks_for() {
     ] {
         assert!(number(name).0 < 2, "{name}");
     }
-    assert!(signing::countersign_pending(&rig.inspection).is_empty());
+    assert!(signing::pending_here(&rig.inspection, &BTreeSet::new()).is_empty());
 }
 
 fn found(part: &str, step: &str, kind: &str, grade: &str) -> Act {
@@ -365,7 +342,7 @@ fn an_overruling_in_somebody_elses_name_is_called_claimed_on_the_first_page() {
 
 #[test]
 fn an_earlier_figure_of_a_part_taken_out_since_says_so() {
-    let mut head = crate::rig::head();
+    let mut head = head();
     let past = |day: &str, hours: &str, as_left: bool, value: &str| {
         let mut past = super::patterns::past(value, "inner 0");
         past.inspection = format!("INV/{day}-small");

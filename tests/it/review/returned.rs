@@ -1,5 +1,7 @@
 //! Sent back: remarks at their steps, answers, and who may do what with a signature.
 
+use std::collections::BTreeSet;
+
 use crate::rig::{Rig, head};
 use asfound::domain::carried::{self, Carried};
 use asfound::domain::checklist::Signing;
@@ -60,10 +62,10 @@ fn only_a_supervisor_sends_back_and_only_once() {
 #[test]
 fn a_supervisor_ashore_countersigns_a_day_later_without_making_anything_safe() {
     let (mut rig, sign) = signed();
-    assert_eq!(signing::countersign_pending(&rig.inspection).len(), 1);
+    assert_eq!(signing::pending_here(&rig.inspection, &BTreeSet::new()).len(), 1);
     rig.by("supervisor-b").at("2031-04-19T10:00:00+02:00");
     rig.take(Act::Countersign { sign, chain: String::new() });
-    assert!(signing::countersign_pending(&rig.inspection).is_empty());
+    assert!(signing::pending_here(&rig.inspection, &BTreeSet::new()).is_empty());
 }
 
 #[test]
@@ -73,14 +75,14 @@ fn a_pending_countersignature_blocks_neither_rebuild_nor_close() {
     rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.182"; 3]);
     rig.journal(["59.931", "59.931", "59.930", "59.930", "59.930", "59.930", "59.930", "59.930", "59.930", "59.930"]);
     rig.sign(Signing::Decisions, &[]);
-    assert_eq!(signing::countersign_pending(&rig.inspection).len(), 1);
+    assert_eq!(signing::pending_here(&rig.inspection, &BTreeSet::new()).len(), 1);
     let as_left = Rig::typed("bush.ts/as-left", "outer 0 / 1 / down", "0.020", "D2", &[]);
     assert_eq!(crate::rig::said(rig.ask(&as_left)), "taken");
     rig.take(Act::Note { step: Some("job/cause".into()), text: "dirty oil".into() });
     rig.leave_rest();
     let holds = rig.standing().holds_in_words();
     rig.sign(Signing::Close, &holds);
-    assert_eq!(signing::countersign_pending(&rig.inspection).len(), 2);
+    assert_eq!(signing::pending_here(&rig.inspection, &BTreeSet::new()).len(), 2);
 }
 
 fn concession() -> Act {

@@ -1,5 +1,6 @@
 //! What a supervisor decides line by line: concessions and overrulings. Answers that were left are kept and offered again.
 
+use crate::domain::entitled::worded;
 use crate::domain::entry::Act;
 use crate::domain::person::Role;
 use crate::domain::review::Item;
@@ -145,11 +146,14 @@ impl Session {
                 }
                 true
             }
+            1 | 3 => worded(line).is_ok(),
             _ => !line.is_empty(),
         };
         if !taken {
             let why = if answers.is_empty() {
                 format!(" A concession can be about: {}.", self.concedable())
+            } else if matches!(answers.len(), 1 | 3) {
+                " It needs words.".to_owned()
             } else {
                 String::new()
             };
@@ -174,7 +178,7 @@ impl Session {
             1 => Disposition::parse(line).map(|to| to.word().to_owned()),
             2 => supervises(line).then(|| line.to_owned()),
             4 => return self.entered(line, Asked::Overrule(answers)),
-            _ => (!line.is_empty()).then(|| line.to_owned()),
+            _ => worded(line).is_ok().then(|| line.to_owned()),
         };
         let Some(taken) = taken else {
             let wanted = self.wanted(answers.len());
@@ -208,6 +212,8 @@ impl Session {
             "yes" => {
                 self.sent = self.half();
                 let act = self.act();
+                // kept until it is saved
+                self.aside = self.half();
                 self.asked = Asked::What;
                 act.map_or_else(
                     || self.again(Asked::What, "That line is about nothing that was referred."),

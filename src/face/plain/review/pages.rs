@@ -10,7 +10,7 @@ use super::Reading;
 pub fn pages(reading: &Reading) -> Vec<String> {
     let (inspection, review) = (&reading.inspection, &reading.review);
     let head = inspection.head();
-    let scene = super::super::told::scene(inspection);
+    let scene = super::super::told::scene(inspection, &reading.kept.strange);
     let mut said =
         vec![format!("{scene}REVIEW {}. {}. {} saved.", head.id, head.rotor.machine, inspection.reading_count())];
     let tenor = |tenor: Tenor| match tenor {

@@ -1,6 +1,7 @@
 //! The two signatures: every part and every hold first, then the word that signs.
 
 use crate::domain::checklist::Signing;
+use crate::domain::review;
 use crate::domain::signing;
 use crate::domain::stamp::Stamp;
 
@@ -13,7 +14,9 @@ impl Session {
         let name = format!("{}{}", self.name(&self.by), signing::alone(&self.inspection, &self.by, u32::MAX));
         let grown = signing::standing_signature(&self.inspection, what)
             .map(|sign| format!("Signed in entry {}, and entries came after it.", sign.number));
-        let mut before: Vec<_> = grown.into_iter().collect();
+        let changed = grown.iter().flat_map(|_| review::since(&self.inspection, &self.standing));
+        let changed: Vec<_> = changed.map(|one| format!("! {}", one.since_words())).collect();
+        let mut before: Vec<_> = grown.into_iter().chain(changed).collect();
         before.extend(standing_in_words(&self.standing));
         before.extend((what == Signing::Close).then(|| unjudged_in_words(&self.inspection, &self.standing)).flatten());
         let carried = self.at(now).carried(what, &mut before, answers)?;
@@ -29,8 +32,7 @@ impl Session {
         if typed.eq_ignore_ascii_case("sign") || typed.eq_ignore_ascii_case(&name) {
             return Ok(Deed::Sign(what, carried));
         }
-        Err(Stop::Wrong(format!(
-            "`{typed}` signs nothing. Type sign or the name in full, or ! to settle something first."
-        )))
+        let why = self.at(now).not_signed(typed);
+        Err(Stop::Wrong(format!("{why} Type sign or the name in full, or ! to settle something first.")))
     }
 }

@@ -1,12 +1,12 @@
 //! Who decided as a supervisor, held against the people of this machine: a record says of everybody what it likes.
 
-use crate::domain::entry::{Act, Entry};
-use crate::domain::id::Id;
-use crate::domain::inspection::Inspection;
-use crate::domain::person::{Person, Role};
-use crate::records::store::Store;
+use std::collections::BTreeSet;
 
-use super::{Kind, Sign, Told, Verified};
+use super::entry::{Act, Entry};
+use super::id::Id;
+use super::inspection::Inspection;
+use super::person::{Person, Role};
+use super::telling::hands_of;
 
 /// The supervisor who stands for an entry, and what was done.
 fn supervisor(entry: &Entry) -> Option<(&Id, &'static str)> {
@@ -53,10 +53,25 @@ pub fn strangers<'e>(
     told.collect()
 }
 
-pub(super) fn look(store: &Store, inspection: &Inspection, verified: &mut Verified) {
-    // a people file that cannot be read knows nobody
-    let people = store.people().unwrap_or_default();
-    for (entry, who, what) in strangers(&people, inspection, inspection.entries()) {
-        verified.tell(Told::new(Sign::Unseen, Kind::Person, what).at(entry).named(&who));
+/// The entries of such people. A machine without a register knows nobody; one that has it knows who is missing.
+pub fn entries_of_strangers(people: &[Person], inspection: &Inspection) -> BTreeSet<u32> {
+    let entries = if people.is_empty() { &[] } else { inspection.entries() };
+    strangers(people, inspection, entries).into_iter().map(|(entry, ..)| entry).collect()
+}
+
+/// A sentence for each supervisor who was entered into a record that knew none when the job began: there any counts.
+pub fn entered_as_supervisor(inspection: &Inspection) -> Vec<(u32, Id, String)> {
+    if inspection.head().people.iter().any(|person| person.is(Role::Supervisor)) {
+        return Vec::new();
     }
+    let told = inspection.entries().iter().filter_map(|entry| {
+        let Act::Person(person) = entry.deed() else { return None };
+        let (number, by, name) = (entry.number, hands_of(inspection, entry), &person.name);
+        let what = format!(
+            "No supervisor was known when the job began. {name} was entered as one in entry {number}, by {by}, and counts \
+             as one: that it is one only the record says."
+        );
+        person.is(Role::Supervisor).then(|| (number, person.id.clone(), what))
+    });
+    told.collect()
 }
