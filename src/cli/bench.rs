@@ -117,7 +117,7 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
         let name = name_of(&opened.inspection, &by);
         remarks.push(format!("What is typed is entered as {name}. Somebody else? --by ID, or ! 9, who is here."));
     }
-    let (files, out) = files_of(store);
+    let (files, out) = files_of(store, path, &opened);
     remarks.extend(out);
     let mut session = Session::new(opened.inspection, by, settings.break_hours).over(files);
     if let Some(late) = kept.as_ref().and_then(|draft| draft.late.clone()) {

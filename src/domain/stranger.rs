@@ -1,7 +1,5 @@
 //! Who decided as a supervisor, held against the people of this machine: a record says of everybody what it likes.
 
-use std::collections::BTreeSet;
-
 use super::entry::{Act, Entry};
 use super::id::Id;
 use super::inspection::Inspection;
@@ -51,12 +49,6 @@ pub fn strangers<'e>(
         Some((number, who.clone(), what))
     });
     told.collect()
-}
-
-/// The entries of such people. A machine without a register knows nobody; one that has it knows who is missing.
-pub fn entries_of_strangers(people: &[Person], inspection: &Inspection) -> BTreeSet<u32> {
-    let entries = if people.is_empty() { &[] } else { inspection.entries() };
-    strangers(people, inspection, entries).into_iter().map(|(entry, ..)| entry).collect()
 }
 
 /// A sentence for each supervisor who was entered into a record that knew none when the job began: there any counts.

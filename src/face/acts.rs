@@ -24,7 +24,6 @@ use crate::domain::instrument::{GaugeKind, Instrument};
 use crate::domain::person::Person;
 use crate::domain::request::{Hand, Request};
 use crate::domain::standing::Standing;
-use crate::domain::stranger::entries_of_strangers;
 
 use super::inquiry::{Answers, Reply};
 
@@ -204,14 +203,11 @@ pub struct Files {
     pub people: Vec<Person>,
     /// Photos that a signature would miss, in words; looked for when somebody signs.
     pub lost: Vec<String>,
+    /// Entries that end no waiting here: by supervisors whom this machine does not know.
+    pub strange: BTreeSet<u32>,
 }
 
 impl Files {
-    /// Entries by which somebody has decided whom this machine does not know as a supervisor.
-    pub fn strange(&self, inspection: &Inspection) -> BTreeSet<u32> {
-        entries_of_strangers(&self.people, inspection)
-    }
-
     /// The gauge with this id, where the record does not know it.
     pub fn gauge(&self, inspection: &Inspection, id: &Id) -> Option<&Instrument> {
         self.gauges.iter().find(|gauge| gauge.id.same_as(id)).filter(|_| inspection.gauge(id).is_none())

@@ -308,7 +308,7 @@ impl Job {
 
     /// What every screen says while a countersignature is awaited.
     pub fn pending(&self) -> Option<&'static str> {
-        signing::pending_in_words(&self.inspection, &self.files.strange(&self.inspection))
+        signing::pending_in_words(&self.inspection, &self.files.strange)
     }
 
     /// Whether the hand is still learning: why and how stand open by themselves.

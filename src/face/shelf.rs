@@ -15,7 +15,7 @@ use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::stamp::Stamp;
 use crate::records::clock::Clock;
-use crate::records::inspection_file::{InspectionFile, Trust};
+use crate::records::inspection_file::{InspectionFile, Opened as Read, Trust};
 use crate::records::lock::Lock;
 use crate::records::store::{Held, Store, newest_photo};
 use crate::records::yaml::Problems;
@@ -57,14 +57,16 @@ fn wrong(what: &str, mend: &str) -> Fault {
     Fault { what: what.to_owned(), mend: mend.to_owned() }
 }
 
-/// Gauges and people of the folder, and which of its files are out: a broken one hides no sound gauge.
-pub fn files_of(store: &Store) -> (Files, Vec<String>) {
+/// Gauges and people of the folder, whom of the record it does not know, and which of its files are out: a broken one
+/// hides no sound gauge.
+pub fn files_of(store: &Store, record: &Path, opened: &Read) -> (Files, Vec<String>) {
     let ((gauges, out), people) = (store.instruments(), store.people());
     let people_out = people.as_ref().err().into_iter().flat_map(Problems::iter);
     let mut names: Vec<_> = out.iter().chain(people_out).map(|problem| problem.file.clone()).collect();
     names.dedup();
     let told = names.iter().map(|name| format!("{name} cannot be read and is out: asfound check says why."));
-    (Files { gauges, people: people.unwrap_or_default(), lost: Vec::new() }, told.collect())
+    let strange = reading::strange(store, record, opened);
+    (Files { gauges, people: people.unwrap_or_default(), lost: Vec::new(), strange }, told.collect())
 }
 
 impl RecordShelf {
@@ -116,7 +118,7 @@ impl RecordShelf {
                 return Err(wrong(&what, "Go on with the newer program; this one can read it: asfound review."));
             }
         };
-        let (files, out) = files_of(&self.store);
+        let (files, out) = files_of(&self.store, path, &opened);
         remarks.extend(out);
         let remark = (!remarks.is_empty()).then(|| remarks.join(" "));
         let since = opened.inspection.entries().last().map_or(opened.inspection.head().begun, |entry| entry.at);

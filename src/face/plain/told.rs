@@ -103,7 +103,7 @@ pub(super) fn scene(inspection: &Inspection, strange: &BTreeSet<u32>) -> String 
 impl Session {
     /// What stands before every heading of the record at hand.
     pub(super) fn scene(&self) -> String {
-        scene(&self.inspection, &self.files.strange(&self.inspection))
+        scene(&self.inspection, &self.files.strange)
     }
 
     /// What stands above a step's questions; said once when the step changes.

@@ -12,7 +12,6 @@ use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::progress;
 use crate::domain::signing;
 use crate::domain::stamp::{Stamp, long_day};
-use crate::domain::stranger::entries_of_strangers;
 use crate::domain::telling::{counted, name_of};
 use crate::records::inspection_file::{Opened, Trust};
 use crate::records::store::{Draft, HalfTyped};
@@ -21,7 +20,7 @@ use super::super::acts::begin;
 use super::super::effect::{Due, Fault, Going, HomeFacts, Waiting};
 use super::super::screen::soak;
 use super::known::{last_of, scope_of};
-use super::{RecordShelf, fault};
+use super::{RecordShelf, fault, reading};
 
 /// Less room than this is told before a save fails: some thousand records.
 const LITTLE_ROOM: u64 = 200_000_000;
@@ -30,9 +29,7 @@ impl RecordShelf {
     /// Everything of the first screen; what cannot be read is told as wrong and hides nothing else.
     pub(super) fn home(&self) -> Result<HomeFacts, Fault> {
         let now = self.clock.now();
-        let (people, unread) = self.store.people().map_or_else(|out| (Vec::new(), Some(out)), |known| (known, None));
         let mut facts = HomeFacts { folder: self.store.root().display().to_string(), ..HomeFacts::default() };
-        facts.known.people = people;
         self.room(&mut facts);
         let mut due = Vec::new();
         for listed in self.store.rotors().map_err(fault)? {
@@ -52,7 +49,10 @@ impl RecordShelf {
         self.store.tidy_registers();
         facts.wrong.extend(self.store.set_begun_aside());
         facts.begun = self.store.begin_draft();
-        facts.wrong.extend(unread.map(|problems| problems.to_string()));
+        match self.store.people() {
+            Ok(people) => facts.known.people = people,
+            Err(problems) => facts.wrong.push(problems.to_string()),
+        }
         self.machines(&mut facts.known);
         self.checklists(&mut facts);
         let (gauges, out) = self.store.instruments();
@@ -110,7 +110,7 @@ impl RecordShelf {
 
     fn record(&self, path: &Path, opened: &Opened, now: Stamp, facts: &mut HomeFacts) {
         let inspection = &opened.inspection;
-        let pending = signing::pending_here(inspection, &entries_of_strangers(&facts.known.people, inspection));
+        let pending = signing::pending_here(inspection, &reading::strange(&self.store, path, opened));
         let pending = pending.last().map(|sign| pending_words(inspection, sign, now));
         if let Trust::Changed { entry } = opened.trust {
             let at = if entry == 0 { "its line ends were turned".to_owned() } else { format!("from entry {entry} on") };
@@ -222,8 +222,11 @@ fn waiting((path, inspection): (&Path, &Inspection), pending: Option<String>) ->
             let count = counted(remarks.len(), "remark");
             (format!("came back: {count} by {}", name_of(inspection, entry.doer())), true)
         }
-        None if pending.is_none() && signing::gone_on(inspection) => (signing::GONE_ON.to_owned(), false),
-        None => (pending?, false),
+        None => match pending {
+            Some(words) => (words, false),
+            None if signing::gone_on(inspection) => (signing::GONE_ON.to_owned(), false),
+            None => return None,
+        },
     };
     Some(Waiting {
         file: path.display().to_string(),

@@ -1,7 +1,7 @@
 //! A record read by somebody who was not there, and what that person does with it. Nothing is held open in between: the
 //! file may lie on a stick, and somebody else may go on with it.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use crate::domain::apply::apply;
@@ -58,6 +58,18 @@ pub fn kept(store: &Store, file: &Path, opened: &Opened) -> Kept {
         strange: strange.into_keys().collect(),
         before: store.before(file, &opened.inspection).map(|before| Box::new(before.inspection)),
     }
+}
+
+/// Entries by which somebody has decided whom this machine does not know, or with a key that is not that person's; looked for
+/// where somebody has countersigned, whom it may leave waiting.
+pub fn strange(store: &Store, file: &Path, opened: &Opened) -> BTreeSet<u32> {
+    let inspection = &opened.inspection;
+    let countersigned = inspection.entries().iter().any(|entry| matches!(entry.deed(), Act::Countersign { .. }));
+    if !countersigned {
+        return BTreeSet::new();
+    }
+    let people = store.people().unwrap_or_default();
+    strangers_to(&people, inspection, &store.keyed(file, opened)).into_keys().collect()
 }
 
 /// What a signature by key is worth, or why that was not checked.
@@ -184,14 +196,12 @@ pub fn waiting(store: &Store) -> Result<(Vec<Waits>, Vec<Unread>), Problems> {
     let mut found = Vec::new();
     let mut wrong = Vec::new();
     for store in [store.clone(), store.demo()] {
-        let people = store.people().unwrap_or_default();
         for file in all_records(&store)? {
             match store.open(&file) {
                 Ok(opened) => {
                     let inspection = &opened.inspection;
                     let faults = store.faults_of(&file, &opened);
-                    let strange = strangers_to(&people, inspection, &store.keyed(&file, &opened));
-                    let strange = strange.into_keys().collect();
+                    let strange = strange(&store, &file, &opened);
                     let waits = waits(inspection, &Standing::of(inspection), &strange);
                     if waits.is_none() {
                         let unread = |fault: &String| Unread { file: store.name_of(&file), why: fault.clone() };
