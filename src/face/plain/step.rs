@@ -172,6 +172,9 @@ impl Session {
     }
 
     fn all_shut(&self, shut: &[(&Step, Vec<gate::Missing>)]) -> Vec<String> {
+        let mut all = shut.iter().flat_map(|(_, missing)| missing);
+        let left_out = all.any(|one| one.left_out(&self.inspection).is_some());
+        let left_out = left_out.then(|| "  ! 1 strikes an entry, ! 4 leaves a step out.".to_owned());
         let wait = match shut {
             [_] => "This step is not open:",
             _ => "Nothing is open now, and these steps wait:",
@@ -184,6 +187,7 @@ impl Session {
                 missing.iter().take(NAMED).map(|one| format!("    {}", sentence(&one.words(&self.inspection)))),
             );
             lines.extend(and_more(missing.len()).map(|more| format!("    {more}.")));
+            lines.extend(left_out);
             return lines;
         }
         // what holds many steps, such as the question of a call, is said once
@@ -203,9 +207,7 @@ impl Session {
         if shut.len() > 9 {
             lines.push(format!("  and {} more.", shut.len() - 9));
         }
-        if shut.iter().flat_map(|(_, missing)| missing).any(|one| one.left_out(&self.inspection).is_some()) {
-            lines.push("  ! 1 strikes an entry, ! 4 leaves a step out.".to_owned());
-        }
+        lines.extend(left_out);
         lines
     }
 

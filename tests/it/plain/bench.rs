@@ -202,7 +202,12 @@ impl Bench {
         } else {
             &["! 4", "2", "3"]
         };
-        self.types(lines)
+        self.types(&lines[..1]);
+        if self.question.starts_with("at which step") {
+            let step = self.session.place(self.now).map_or_else(|| "1".to_owned(), |(step, _)| step);
+            self.types(&[&step]);
+        }
+        self.types(&lines[1..])
     }
 
     /// Whether nothing starts while it is left out: counts, torques, conditions of a test, all that is done after the decisions.
@@ -223,7 +228,7 @@ impl Bench {
     /// Whether a step's question stands, or may yet.
     pub(super) fn left_to_do(&self) -> bool {
         !(self.question.starts_with("! for what else")
-            && self.said.iter().any(|line| line.starts_with("Every step is done")))
+            && self.said.iter().any(|line| line.starts_with("Every step is settled")))
     }
 
     /// What was said before the question that stands.

@@ -39,6 +39,9 @@ fn a_step_behind_one_that_was_left_out_says_what_can_be_done() {
     let way = format!("left out in entry {skip}: strike that, or leave this step out too.");
     assert!(heard.contains("This step is not open:") && heard.contains(&way), "{heard}");
     assert!(heard.contains("! 1 strikes an entry, ! 4 leaves a step out."), "{heard}");
+    bench.types(&["there"]);
+    assert!(bench.question().starts_with("which entry is struck"), "{}", bench.question());
+    bench.types(&["!"]);
     bench.types(&["! 6", "turbine/dry"]);
     assert!(bench.hears().contains(&format!("turbine/dry is skipped. Strike entry {skip} first")));
     bench.types(&["! 4", "2", "no time, by order"]);
@@ -276,7 +279,7 @@ fn closed() -> Rig {
 fn what_is_seen_late_goes_into_a_closed_record_and_it_is_told_how_to_sign_again() {
     let mut bench = Bench::over(closed().inspection);
     let heard = bench.hears();
-    assert!(heard.contains("Every step is done.") && !heard.contains("signs it again"), "{heard}");
+    assert!(heard.contains("Every step is settled,") && !heard.contains("signs it again"), "{heard}");
     bench.types(&["! 6", "bush.ts/look"]);
     let said = bench.hears();
     assert!(said.contains("is done. Strike its entry first if it was wrong; what is seen late goes in as"), "{said}");
