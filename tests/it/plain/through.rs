@@ -93,13 +93,7 @@ fn line_for(bench: &Bench, figures: &Figures) -> Vec<String> {
     } else {
         vec!["! 4", "the whole step", "not on this one"]
     };
-    let mut said: Vec<_> = said.into_iter().map(str::to_owned).collect();
-    // where no step is open it is asked for
-    if question.contains("there to go") && said.len() > 1 {
-        let step = bench.session.place(bench.now).map_or_else(|| "1".to_owned(), |(step, _)| step);
-        said.insert(1, step);
-    }
-    said
+    said.into_iter().map(str::to_owned).collect()
 }
 
 /// The lines of a whole inspection over a record just begun, and the readings they come to.
@@ -114,6 +108,11 @@ fn lines_of(data: &Path, figures: &Figures) -> (Vec<String>, usize) {
         let before = bench.inspection().entries().len();
         let said = line_for(&bench, figures);
         for line in said {
+            // where no step is open it is asked for
+            if bench.question().starts_with("at which step") {
+                bench.types(&["1"]);
+                lines.push("1".to_owned());
+            }
             bench.types(&[&line]);
             lines.push(line);
         }
