@@ -215,7 +215,12 @@ impl<'a> Answers<'a> {
     pub fn choose_or_say(&mut self, text: &str, choices: &[String]) -> Reply<String> {
         let question = list(text, choices, Takes::ChoiceOrWords);
         let typed = self.next(|| question.clone())?;
-        if let Some(choice) = question.chosen(typed).and_then(|index| choices.get(index)) {
+        let meant = question.chosen(typed).and_then(|index| choices.get(index));
+        // a beginning that stood for the whole would say more than was said
+        let whole = |choice: &&String| {
+            typed.bytes().all(|byte| byte.is_ascii_digit()) || choice.to_lowercase() == typed.to_lowercase()
+        };
+        if let Some(choice) = meant.filter(whole) {
             return Ok(choice.clone());
         }
         if typed.is_empty() || (!choices.is_empty() && typed.bytes().all(|byte| byte.is_ascii_digit())) {

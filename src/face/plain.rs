@@ -205,6 +205,10 @@ impl Session {
             Come::Line(line) => self.line(&line, now, &mut said),
             Come::Saved => {
                 let entries = std::mem::take(&mut self.waiting);
+                if entries.iter().any(|entry| matches!(entry.act, Act::Sign(_))) {
+                    // gone to and signed: what is entered since asks for it again when all else is done, not each time
+                    self.goal = None;
+                }
                 said.extend(self.news(&entries));
                 self.go_on(now, &mut said)
             }

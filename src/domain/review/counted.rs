@@ -12,6 +12,7 @@ use super::super::progress;
 use super::super::soak;
 use super::super::standing::{Outcome, Standing, claims, used_past_date};
 use super::super::telling::{insisted, name_of, of_entry};
+use super::super::verdict::Consequence;
 use super::{Count, kept, scope};
 
 /// How sure it is; what is missing or unusual.
@@ -39,9 +40,12 @@ fn gauges_missed(inspection: &Inspection) -> Vec<String> {
     missed.map(|entry| at_place(inspection, entry)).collect()
 }
 
-/// Calls and who answered them: who asked did not.
+/// Calls, by a question or by what was found, and who answered them: who asked did not.
 fn calls(inspection: &Inspection) -> Vec<String> {
-    let called = inspection.standing_entries().filter(|entry| matches!(entry.deed(), Act::Call { .. }));
+    let called = inspection.standing_entries().filter(|entry| {
+        let found = matches!(entry.deed(), Act::Finding(found) if inspection.consequences_of(found).contains(&Consequence::Call));
+        found || matches!(entry.deed(), Act::Call { .. })
+    });
     let told = called.map(|call| {
         let answers = inspection.answers_to(call.number);
         let answered: Vec<_> = answers.map(|one| of_entry(inspection, one)).collect();

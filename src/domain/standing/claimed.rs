@@ -47,7 +47,8 @@ fn is_about_all(claim: &Entry) -> bool {
 fn is_about(inspection: &Inspection, claim: &Entry, part: &str) -> bool {
     if let Act::Answer { entry, .. } = claim.deed() {
         let asks = inspection.entry(*entry).map(Entry::deed);
-        return matches!(asks, Some(Act::Finding(found)) if found.part == part);
+        return matches!(asks, Some(Act::Finding(found)) if found.part == part)
+            || asks.and_then(Act::part) == Some(part);
     }
     if let Act::Unjudged { characteristic, .. } | Act::Level { characteristic, .. } = claim.deed() {
         return characteristic.part() == part;

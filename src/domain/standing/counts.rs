@@ -92,8 +92,8 @@ fn retaken(inspection: &Inspection) -> usize {
 }
 
 /// Approvals in a supervisor's name by somebody else's hand, until that supervisor signs or countersigns; levels looser than
-/// the sheet's, which a hand at the bench called a supervisor's, alike; concessions, and answers to findings that call,
-/// entered by anybody else, until a supervisor does.
+/// the sheet's, which a hand at the bench called a supervisor's, alike; concessions, and answers to calls, entered by
+/// anybody else, until a supervisor does.
 pub fn claims(inspection: &Inspection) -> Vec<&Entry> {
     let unstruck = inspection.entries().iter().filter(|entry| inspection.struck_by(entry.number).is_none());
     unstruck.filter(|entry| is_claimed(inspection, entry)).collect()
@@ -104,11 +104,13 @@ pub fn claimed_words(inspection: &Inspection, entry: &Entry) -> &'static str {
     if is_claimed(inspection, entry) { " (claimed, not signed)" } else { "" }
 }
 
-/// Whether it answers a finding that somebody had to be called for.
-fn answers_a_finding(inspection: &Inspection, entry: &Entry) -> bool {
+/// Whether it answers what somebody was called for, by a question or by what was found.
+fn answers_a_call(inspection: &Inspection, entry: &Entry) -> bool {
     let Act::Answer { entry: about, .. } = entry.deed() else { return false };
-    let Some(Act::Finding(found)) = inspection.entry(*about).map(Entry::deed) else { return false };
-    inspection.consequences_of(found).contains(&Consequence::Call)
+    let asks = inspection.entry(*about).map(Entry::deed);
+    let found =
+        matches!(asks, Some(Act::Finding(found)) if inspection.consequences_of(found).contains(&Consequence::Call));
+    found || matches!(asks, Some(Act::Call { .. }))
 }
 
 fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
@@ -128,7 +130,7 @@ fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
         let mut later = inspection.counted_entries().filter(|later| covers(later));
         later.any(|later| may_sign(later.doer()) && by_whom(later.doer(), of))
     };
-    if answers_a_finding(inspection, entry) || matches!(entry.deed(), Act::Concession { .. }) {
+    if answers_a_call(inspection, entry) || matches!(entry.deed(), Act::Concession { .. }) {
         let own = supervises(entry.doer()) && was_known(entry.doer());
         return !own && !signed(None);
     }

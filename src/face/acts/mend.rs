@@ -31,12 +31,9 @@ impl At<'_> {
     /// The way to the first that is missing and can be mended; a hold that names neither a step nor an entry is read
     /// among all others.
     pub fn way_out(&self, shut: &Step, missing: &[Missing]) -> Way {
-        let step = missing.iter().find_map(|one| Some((one.step(self.inspection)?, one.left_out(self.inspection))));
-        match step {
-            // what was left out is taken once that entry is struck
-            Some((_, Some(_))) => return Way::Ends(Other::Strike),
-            Some((step, None)) => return Way::Step(step.to_owned()),
-            None => {}
+        let step = missing.iter().find_map(|one| one.step(self.inspection));
+        if let Some(step) = step {
+            return Way::Step(step.to_owned());
         }
         let given = missing.iter().any(|one| matches!(one, Missing::Given(_)));
         let held = missing.iter().find_map(|one| match one {

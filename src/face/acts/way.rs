@@ -98,7 +98,13 @@ impl At<'_> {
         let mut words: Vec<_> = missing.iter().take(NAMED).map(|one| one.words(self.inspection)).collect();
         words.extend(and_more(missing.len()));
         let shut = format!("{} is not open yet: {}", step.id, sentence(&words.join("; ")));
-        let way = self.way_to(step).map_or_else(|| self.way_out(step, &missing), |first| Way::Step(first.id.clone()));
+        let (first, holds) = self.start_of_way(step);
+        let open = holds.is_empty() && !progress::state(self.inspection, first).is_settled();
+        let way = match open {
+            true => Way::Step(first.id.clone()),
+            false if holds.is_empty() => self.way_out(step, &missing),
+            false => self.way_out(first, &holds),
+        };
         let (id, to) = match &way {
             Way::Ends(other) => ("", other.title().to_owned()),
             Way::Step(id) => {
@@ -130,21 +136,17 @@ impl At<'_> {
         missing.into_iter().filter(|one| *one != Missing::SafetyAgain).collect()
     }
 
-    /// Where the way to a shut step begins: the first that it waits for, or the first that that one waits for in its turn;
-    /// none where what is missing is no step to be done.
-    fn way_to<'s>(&'s self, shut: &'s Step) -> Option<&'s Step> {
+    /// Where the way to a shut step begins: the first that it waits for, or the first that that one waits for in its turn,
+    /// and what keeps that one shut where it is no step to be done.
+    fn start_of_way<'s>(&'s self, shut: &'s Step) -> (&'s Step, Vec<Missing>) {
         let mut step = shut;
         // needs go in no circle, so no way is longer than the work
         for _ in progress::steps(self.inspection) {
-            let missing = self.waits_for(step);
-            if missing.is_empty() {
-                let to_do = !progress::state(self.inspection, step).is_settled();
-                return Some(step).filter(|_| to_do);
-            }
-            let next = missing.iter().find_map(|one| one.step(self.inspection))?;
-            step = self.inspection.head().checklist.step(next)?;
+            let next = self.waits_for(step).iter().find_map(|one| one.step(self.inspection).map(str::to_owned));
+            let Some(next) = next.and_then(|id| self.inspection.head().checklist.step(&id)) else { break };
+            step = next;
         }
-        None
+        (step, self.waits_for(step))
     }
 }
 

@@ -6,7 +6,7 @@ mod sign;
 
 use std::collections::BTreeSet;
 
-use crate::domain::checklist::{Point, Step, Takes};
+use crate::domain::checklist::{Point, Signing, Step, Takes};
 use crate::domain::entry::{Act, TimerMark};
 use crate::domain::gate;
 use crate::domain::progress;
@@ -29,6 +29,13 @@ fn wants_given(course: &Course<'_>) -> bool {
 }
 
 impl Session {
+    /// Whether the first shut step waits for one that was left out: only a strike opens it, and the lines name its entry.
+    fn waits_for_left_out(&self, course: &Course<'_>) -> bool {
+        let Course::Shut(shut) = course else { return false };
+        let mut first = shut.first().into_iter().flat_map(|(_, missing)| missing);
+        first.any(|one| one.left_out(&self.inspection).is_some())
+    }
+
     /// The heading of a step, once.
     pub(super) fn heading(&mut self, now: Stamp) -> Vec<String> {
         let (key, lines) = match self.course(now) {
@@ -60,7 +67,7 @@ impl Session {
             Course::Shut(_) | Course::Finished => {
                 let (word, ways) = if wants_given(&course) {
                     ("count", "! for what else, count to say how many, or leave")
-                } else if course == Course::Finished {
+                } else if course == Course::Finished || self.waits_for_left_out(&course) {
                     ("", "! for what else, or leave")
                 } else {
                     ("there", "there to go to what ends it, ! for what else, or leave")
@@ -225,9 +232,9 @@ impl Session {
         let mut lines =
             vec![String::new(), format!("Every step is settled, done or left out by name. {}.", self.saved())];
         lines.extend(holds.iter().map(|hold| format!("  held: {hold}")));
-        let again = progress::steps(&self.inspection).filter(|step| signing::is_to_sign_again(&self.inspection, step));
-        let again = again.map(|step| format!("Entries came after it was signed: ! 6 {} signs it again.", step.id));
-        lines.extend(again.last());
+        let close = progress::steps(&self.inspection).find(|step| step.takes == Takes::Sign(Signing::Close));
+        let again = close.filter(|_| signing::gone_on(&self.inspection));
+        lines.extend(again.map(|step| format!("Entries came after it was signed: ! 6 {} signs it again.", step.id)));
         lines
     }
 

@@ -166,7 +166,7 @@ fn the_rebuild_waits_for_the_signature_and_for_its_own_part() {
     rig.take(Act::Call { part: "bush.ts".into(), question: "which bush is this?".into() });
     assert_eq!(said(rig.ask(&as_left)), "Shut");
     let call = rig.last().number;
-    rig.take(Act::Answer { entry: call, who: "supervisor B".into(), text: "the new one".into() });
+    rig.supervised(Act::Answer { entry: call, who: "supervisor B".into(), text: "the new one".into() });
     assert_eq!(said(rig.ask(&as_left)), "taken");
 }
 

@@ -81,7 +81,7 @@ fn every_step_between_is_shown() {
                 "u, rounded up to two figures = 0.00243 mm = 0.0025 mm",
                 "normal distribution",
                 "z above = (value - upper) / u = (0.2143 mm - 0.220 mm) / 0.00243 mm = -2.3457",
-                "p above = F(z) = 0.009496",
+                "p above = F(z) = 0.0095",
             ],
         ),
         ("capable", &["|0.220 mm - 0.170 mm| / 0.002 mm = 25", "0.220 mm - 0.004125 mm = 0.215875 mm"]),

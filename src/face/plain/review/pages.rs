@@ -31,7 +31,10 @@ pub fn pages(reading: &Reading) -> Vec<String> {
         let held = if held.is_empty() { String::new() } else { format!(", {}", held.join(", ")) };
         said.push(format!("{sign} {}: {word}{held}. {why}.", line.short));
     }
-    said.push(format!("+ within, {}: {}.", counted(review.within.len(), "part"), review.within.join("; ")));
+    said.push(match review.within.as_slice() {
+        [] => ". within, 0 parts.".to_owned(),
+        within => format!("+ within, {}: {}.", counted(within.len(), "part"), within.join("; ")),
+    });
     for count in review.sure.iter().chain(&review.unusual) {
         said.push(format!("{}: {}.", count.name, count.number));
     }
