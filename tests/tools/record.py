@@ -21,7 +21,7 @@ def make(binary, folder):
                  if b"\n  kind: reading\n" in whole[start:end] and f"\n  step: {STEP}\n".encode() in whole[start:end])
     records[-1].write_bytes(whole[:kept])
     # the demonstration was filled in the day before: no question after a break comes between the tools and their figures
-    pathlib.Path(folder, "settings.yaml").write_text("format: 1\nbreak hours: 1000\n")
+    pathlib.Path(folder, "settings.yaml").write_text("format: 1\nbreak hours: 48\n")
     return f"DEMO-1/{records[-1].stem}"
 
 
