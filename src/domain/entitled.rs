@@ -149,15 +149,19 @@ pub fn strikes(inspection: &Inspection, number: u32, by: &Id) -> May {
             | Act::Level { .. }
             | Act::Given { .. }
     ) || matches!(entry.deed(), Act::Finding(found) if cracked(found));
-    let mut known = inspection.head().people.iter().filter(|one| one.is(Role::Supervisor)).peekable();
-    let was_known = known.peek().is_none() || known.any(|one| one.id.same_as(by));
-    let may = !decided || entry.doer().same_as(by) || supervises(inspection, by).is_ok() && was_known;
-    if may {
+    if !decided || entry.doer().same_as(by) || decides(inspection, by) {
         return Ok(());
     }
     let why = format!("Entry {number} is {}'s to take back.", telling::name_of(inspection, entry.doer()));
     let mend = "Have that person strike it, or a supervisor known when the job began.";
     Err(RefusalKind::NoAnswer { why, mend }.into())
+}
+
+/// Whether this person is a supervisor whose word settles things: known before the job began, where any was.
+pub fn decides(inspection: &Inspection, id: &Id) -> bool {
+    let mut known = inspection.head().people.iter().filter(|one| one.is(Role::Supervisor)).peekable();
+    let was_known = known.peek().is_none() || known.any(|one| one.id.same_as(id));
+    was_known && supervises(inspection, id).is_ok()
 }
 
 /// Whether the record knows this person as a supervisor.

@@ -12,7 +12,7 @@ use super::progress::{self, StepState};
 use super::request::Hand;
 use super::signing;
 use super::standing::hold_words;
-use super::verdict::Hold;
+use super::verdict::{Consequence, Hold};
 
 /// Why a step does not open yet, and where to go instead.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -200,6 +200,13 @@ pub fn must_ask_again(inspection: &Inspection, hand: &Hand) -> bool {
     let points: Vec<_> = safe.flat_map(|step| inspection.standing_entries_of(&step.id)).filter(confirms).collect();
     let all_mine = points.iter().all(|entry| entry.number >= came && entry.by.same_as(&hand.by));
     !goes_on && (points.is_empty() || !all_mine)
+}
+
+/// Whether an entry calls somebody, by a question or by what was found.
+pub fn calls(inspection: &Inspection, entry: &Entry) -> bool {
+    let found =
+        matches!(entry.deed(), Act::Finding(found) if inspection.consequences_of(found).contains(&Consequence::Call));
+    found || matches!(entry.deed(), Act::Call { .. })
 }
 
 /// A call on this part that nobody has answered: its entry and its question.

@@ -2,7 +2,7 @@
 
 use super::super::decide::is_waived;
 use super::super::entry::{Act, Entry};
-use super::super::gate::step_name;
+use super::super::gate::{self, step_name};
 use super::super::inspection::{Doubted, Inspection};
 use super::super::judge::Reach;
 use super::super::left_out;
@@ -12,7 +12,6 @@ use super::super::progress;
 use super::super::soak;
 use super::super::standing::{Outcome, Standing, claims, used_past_date};
 use super::super::telling::{insisted, name_of, of_entry};
-use super::super::verdict::Consequence;
 use super::{Count, kept, scope};
 
 /// How sure it is; what is missing or unusual.
@@ -42,10 +41,7 @@ fn gauges_missed(inspection: &Inspection) -> Vec<String> {
 
 /// Calls, by a question or by what was found, and who answered them: who asked did not.
 fn calls(inspection: &Inspection) -> Vec<String> {
-    let called = inspection.standing_entries().filter(|entry| {
-        let found = matches!(entry.deed(), Act::Finding(found) if inspection.consequences_of(found).contains(&Consequence::Call));
-        found || matches!(entry.deed(), Act::Call { .. })
-    });
+    let called = inspection.standing_entries().filter(|entry| gate::calls(inspection, entry));
     let told = called.map(|call| {
         let answers = inspection.answers_to(call.number);
         let answered: Vec<_> = answers.map(|one| of_entry(inspection, one)).collect();

@@ -3,7 +3,9 @@
 use chrono::NaiveDate;
 
 use super::super::decide;
+use super::super::entitled::decides;
 use super::super::entry::{Act, Entry};
+use super::super::gate;
 use super::super::id::Id;
 use super::super::inspection::{Doubted, Inspection};
 use super::super::instrument::Instrument;
@@ -11,7 +13,6 @@ use super::super::judge::{Condition, Reach};
 use super::super::left_out;
 use super::super::person::Role;
 use super::super::progress;
-use super::super::verdict::Consequence;
 use super::{CharacteristicStanding, Outcome};
 
 /// Numbers of the first page.
@@ -104,13 +105,10 @@ pub fn claimed_words(inspection: &Inspection, entry: &Entry) -> &'static str {
     if is_claimed(inspection, entry) { " (claimed, not signed)" } else { "" }
 }
 
-/// Whether it answers what somebody was called for, by a question or by what was found.
+/// Whether it answers what somebody was called for.
 fn answers_a_call(inspection: &Inspection, entry: &Entry) -> bool {
     let Act::Answer { entry: about, .. } = entry.deed() else { return false };
-    let asks = inspection.entry(*about).map(Entry::deed);
-    let found =
-        matches!(asks, Some(Act::Finding(found)) if inspection.consequences_of(found).contains(&Consequence::Call));
-    found || matches!(asks, Some(Act::Call { .. }))
+    inspection.entry(*about).is_some_and(|asked| gate::calls(inspection, asked))
 }
 
 fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
@@ -121,9 +119,8 @@ fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
     };
     let supervises = |id: &Id| inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
     // anybody can enter a supervisor here; who is one was known before the job began, where anybody was
-    let known = || inspection.head().people.iter().filter(|one| one.is(Role::Supervisor));
-    let was_known = |id: &Id| known().any(|one| one.id.same_as(id));
-    let may_sign = |id: &Id| supervises(id) && (was_known(id) || known().next().is_none());
+    let was_known = |id: &Id| inspection.head().people.iter().any(|one| one.is(Role::Supervisor) && one.id.same_as(id));
+    let may_sign = |id: &Id| decides(inspection, id);
     // that person, or any who may where that person may not
     let by_whom = |by: &Id, of: Option<&Id>| of.is_none_or(|of| by.same_as(of) || !may_sign(of));
     let signed = |of: Option<&Id>| {

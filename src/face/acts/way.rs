@@ -99,11 +99,12 @@ impl At<'_> {
         words.extend(and_more(missing.len()));
         let shut = format!("{} is not open yet: {}", step.id, sentence(&words.join("; ")));
         let (first, holds) = self.start_of_way(step);
-        let open = holds.is_empty() && !progress::state(self.inspection, first).is_settled();
-        let way = match open {
-            true => Way::Step(first.id.clone()),
-            false if holds.is_empty() => self.way_out(step, &missing),
-            false => self.way_out(first, &holds),
+        let way = if !holds.is_empty() {
+            self.way_out(first, &holds)
+        } else if progress::state(self.inspection, first).is_settled() {
+            self.way_out(step, &missing)
+        } else {
+            Way::Step(first.id.clone())
         };
         let (id, to) = match &way {
             Way::Ends(other) => ("", other.title().to_owned()),

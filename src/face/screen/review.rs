@@ -347,11 +347,11 @@ fn title(pen: &mut Pen<'_>, review: &Review) {
     let signed = [Signing::Close, Signing::Decisions].map(|what| signing::standing_signature(inspection, what));
     let signed = signed.into_iter().flatten().next();
     let pending = signing::pending_in_words(inspection, &review.reading.kept.strange);
-    let state = match signed {
-        None if !signing::open_remarks(inspection).is_empty() => "sent back".to_owned(),
-        None => "not signed".to_owned(),
-        Some(_) if pending.is_some() => pending.unwrap_or_default().to_owned(),
-        Some(sign) => match signing::grown_since(inspection, sign) {
+    let state = match (signed, pending) {
+        (None, _) if !signing::open_remarks(inspection).is_empty() => "sent back".to_owned(),
+        (None, _) => "not signed".to_owned(),
+        (Some(_), Some(pending)) => pending.to_owned(),
+        (Some(sign), None) => match signing::grown_since(inspection, sign) {
             signing::Signed::Whole => "countersigned".to_owned(),
             signing::Signed::Grown => "countersigned, entries since".to_owned(),
         },
