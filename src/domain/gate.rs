@@ -189,7 +189,8 @@ pub fn must_ask_again(inspection: &Inspection, hand: &Hand) -> bool {
     let longest = i64::from(hand.break_hours) * 3600;
     let (mut came, mut next, mut goes_on) = (u32::MAX, hand.at, false);
     for entry in inspection.standing_entries().rev().filter(|entry| entry.by.same_as(&hand.by)) {
-        if next.seconds_since(entry.at) > longest {
+        // a clock that was set as far back says no more of how long the break was
+        if next.seconds_since(entry.at).abs() > longest {
             break;
         }
         (came, next) = (entry.number, entry.at);

@@ -145,6 +145,13 @@ fn a_break_or_another_hand_is_asked_again() {
     // the first hand was not away
     rig.by("fitter-a");
     assert_eq!(said(rig.ask(&clearance)), "taken");
+    // a clock that goes a little wrong is no break; one that lost its day may hide any
+    rig.at("2031-04-17T11:00:00+02:00");
+    assert_eq!(said(rig.ask(&clearance)), "taken");
+    rig.at("1970-01-01T00:10:00+00:00");
+    assert_eq!(said(rig.ask(&clearance)), "Shut");
+    rig.take(Act::Resume);
+    assert_eq!(said(rig.ask(&clearance)), "taken");
 }
 
 #[test]
