@@ -10,7 +10,7 @@ mod tests;
 
 use crate::domain::inspection::Doubted;
 
-use choices::{by_words, list, none_of};
+use choices::{by_words, list, none_of, not_among};
 use readers::says_why;
 
 pub use choices::{chosen, numbered};
@@ -205,7 +205,7 @@ impl<'a> Answers<'a> {
         };
         let typed = self.next(|| question.clone())?;
         let chosen = question.chosen(typed).and_then(|at| choices.get(at)).map(|(number, _)| *number);
-        chosen.ok_or_else(|| Stop::Wrong(format!("`{typed}` is none of: {}. Nothing was taken.", keys.join(", "))))
+        chosen.ok_or_else(|| Stop::Wrong(not_among(typed, &keys.join(", "))))
     }
 
     /// One of `choices`, or a sentence of one's own.
@@ -254,7 +254,8 @@ impl<'a> Answers<'a> {
         let question =
             Question { choices: keys.iter().map(choice).collect(), ..Question::new(text, Takes::ChoiceOrWords) };
         let typed = self.next(|| question)?;
-        if typed.is_empty() { Err(Stop::Wrong(NOTHING.to_owned())) } else { Ok(typed.to_owned()) }
+        let offers = if keys.is_empty() { "" } else { " A number takes what is offered." };
+        if typed.is_empty() { Err(Stop::Wrong(format!("{NOTHING}{offers}"))) } else { Ok(typed.to_owned()) }
     }
 
     /// One of these entries, by its number; an empty answer takes the one offered.
@@ -299,7 +300,7 @@ impl<'a> Answers<'a> {
             ..Question::new(text, Takes::Choice)
         })?;
         let found = words.iter().position(|word| word.eq_ignore_ascii_case(typed));
-        found.ok_or_else(|| Stop::Wrong(format!("`{typed}` is none of: {list}. Nothing was taken.")))
+        found.ok_or_else(|| Stop::Wrong(not_among(typed, &list)))
     }
 
     /// Asks about the answer before, where something is odd about it; another try asks for it again. Says whether it was

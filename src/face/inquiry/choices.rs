@@ -50,3 +50,11 @@ pub(super) fn none_of(typed: &str, count: usize) -> String {
     let none = if typed.is_empty() { String::new() } else { format!("`{typed}` is none of these. ") };
     format!("{none}Type a number from 1 to {count}, or the words.")
 }
+
+/// What is answered by one of these words alone.
+pub(super) fn not_among(typed: &str, list: &str) -> String {
+    if typed.is_empty() {
+        return format!("Nothing is typed yet. Wanted is one of: {list}.");
+    }
+    format!("`{typed}` is none of: {list}. Nothing was taken.")
+}

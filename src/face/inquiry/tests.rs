@@ -27,9 +27,11 @@ fn a_dialogue_stops_at_the_first_missing_answer() {
 
 #[test]
 fn a_doubt_takes_its_words_alone() {
-    for typed in ["0.234", "1", "ag", ""] {
-        let given = lines(&[typed]);
-        let refused = Answers::new(&given).word("which", &["again", "insist"]);
-        assert_eq!(refused, Err(Stop::Wrong(format!("`{typed}` is none of: again, insist. Nothing was taken."))));
+    let answered = |typed: &str| Answers::new(&lines(&[typed])).word("which", &["again", "insist"]);
+    for typed in ["0.234", "1", "ag"] {
+        let none = format!("`{typed}` is none of: again, insist. Nothing was taken.");
+        assert_eq!(answered(typed), Err(Stop::Wrong(none)));
     }
+    let nothing = "Nothing is typed yet. Wanted is one of: again, insist.";
+    assert_eq!(answered(""), Err(Stop::Wrong(nothing.to_owned())));
 }
