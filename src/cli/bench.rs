@@ -82,7 +82,8 @@ pub(super) fn go_on(
         out.say(&format!("!   {at}{}", remark.text))?;
     }
     let ended = converse(&mut session, &mut io::stdin().lock(), out.page(), &mut desk, echo(surroundings))?;
-    out.say(&format!("Go on with: asfound resume {id}"))?;
+    let moved = (desk.file.path() != path).then(|| desk.file.path().display().to_string());
+    out.say(&format!("Go on with: asfound resume {}", moved.unwrap_or_else(|| id.clone())))?;
     drop(desk.lock);
     match ended {
         Ended::Kept => Ok(Exit::Done),

@@ -40,6 +40,16 @@ impl Desk for RecordDesk {
         Ok(())
     }
 
+    fn elsewhere(&mut self, folder: &str, entries: &[Entry]) -> Result<(), String> {
+        self.file.go_on_in(Path::new(folder), entries).map_err(|fault| fault.to_string())
+    }
+
+    fn copy(&mut self, folder: &str, entries: &[Entry]) -> Result<String, String> {
+        let mut copy = self.store.open(self.file.path()).map_err(|fault| fault.to_string())?.file;
+        copy.go_on_in(Path::new(folder), entries).map_err(|fault| fault.to_string())?;
+        Ok(copy.path().display().to_string())
+    }
+
     fn seal(&mut self) -> Result<Seal, String> {
         self.store.seal_of(&self.file)
     }

@@ -12,6 +12,7 @@ pub mod review;
 mod run;
 mod step;
 mod told;
+mod unsaved;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -44,6 +45,8 @@ pub enum Come {
     Saved,
     /// They are not, and why.
     NotSaved(String),
+    /// A copy with what waits lies there, or why it does not.
+    Copied(Result<String, String>),
     /// What a signature must state.
     Sealed(Result<Seal, String>),
     /// Where the signature by key is kept.
@@ -65,6 +68,10 @@ pub enum Want {
     Key(u32, String),
     /// A picture: its path, or the newest of the watched folder.
     Photo(Option<String>),
+    /// These entries with all that is on the disk in another folder; work goes on there.
+    Elsewhere(String, Vec<Entry>),
+    /// A copy of all that in another folder; work goes on here.
+    Copy(String, Vec<Entry>),
     /// The end: the record stays as it stands.
     Leave,
 }
@@ -212,11 +219,8 @@ impl Session {
                 said.extend(self.news(&entries));
                 self.go_on(now, &mut said)
             }
-            Come::NotSaved(why) => {
-                said.push(format!("{}, {} NOT. {why}", self.saved(), self.waiting.len()));
-                said.push("Nothing typed is lost yet: the next line tries again.".to_owned());
-                Want::Line
-            }
+            Come::NotSaved(why) => self.not_saved(&why, &mut said),
+            Come::Copied(done) => self.copied(done, &mut said),
             Come::Keyed(done) => {
                 said.push(done.unwrap_or_else(|why| why));
                 self.go_on(now, &mut said)
@@ -282,8 +286,7 @@ impl Session {
     /// A typed line: one of the two keys that count everywhere, or the next answer.
     fn line(&mut self, line: &str, now: Stamp, said: &mut Vec<String>) -> Want {
         if !self.waiting.is_empty() {
-            said.push(format!("`{}` was not taken: first what waits is saved.", line.trim()));
-            return Want::Save(self.waiting.clone());
+            return self.unsaved(line.trim(), said);
         }
         let line = line.trim();
         match line.strip_prefix('!').map(str::trim) {

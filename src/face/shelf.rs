@@ -165,9 +165,9 @@ impl RecordShelf {
 
     /// The record with what waits, in another folder; work goes on there.
     fn go_elsewhere(&mut self, folder: &str, waiting: &[Entry]) -> Result<String, Fault> {
-        let path = path_in(folder, self.opened()?.file.path());
         let open = self.open.as_mut().ok_or_else(|| wrong("No record is open.", "Open one on the first screen."))?;
-        open.file.go_on_at(&path, waiting).map_err(fault)?;
+        open.file.go_on_in(Path::new(folder), waiting).map_err(fault)?;
+        let path = open.file.path().to_owned();
         if let Ok(mut place) = self.place.lock()
             && let Some((_, file)) = place.as_mut()
         {
@@ -178,17 +178,10 @@ impl RecordShelf {
 
     /// A copy with what waits; the record stays where it is.
     fn copy(&self, folder: &str, waiting: &[Entry]) -> Result<String, Fault> {
-        let from = self.opened()?.file.path();
-        let path = path_in(folder, from);
-        let mut copy = self.store.open(from).map_err(fault)?.file;
-        copy.go_on_at(&path, waiting).map_err(fault)?;
-        Ok(path.display().to_string())
+        let mut copy = self.store.open(self.opened()?.file.path()).map_err(fault)?.file;
+        copy.go_on_in(Path::new(folder), waiting).map_err(fault)?;
+        Ok(copy.path().display().to_string())
     }
-}
-
-/// The record's file name in another folder.
-fn path_in(folder: &str, record: &Path) -> PathBuf {
-    Path::new(folder).join(record.file_name().unwrap_or_default())
 }
 
 /// Keeps what is half done beside the record that is open.

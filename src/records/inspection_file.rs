@@ -309,19 +309,18 @@ impl InspectionFile {
         LastEntry { invented, entry: self.next.saturating_sub(1), chain: self.chain.clone() }
     }
 
-    /// Writes what is saved and `entries` to a new file elsewhere, and goes on there.
+    /// Writes what is saved and `entries` to a new file of the same name in another folder, and goes on there.
     ///
     /// # Errors
     /// As [`Self::begin`].
-    pub fn go_on_at(&mut self, path: &Path, entries: &[Entry]) -> Result<(), SaveFault> {
+    pub fn go_on_in(&mut self, folder: &Path, entries: &[Entry]) -> Result<(), SaveFault> {
         self.may_write(entries)?;
         let grown = self.grown(entries)?;
-        if let Some(folder) = path.parent() {
-            let fault = |source| SaveFault::Disk { doing: "making the folder of", path: path.to_owned(), source };
-            self.disk.make_folder(folder).map_err(fault)?;
-        }
-        replace(self.disk.as_ref(), path, Known::Nothing, &grown.bytes)?;
-        path.clone_into(&mut self.path);
+        let path = folder.join(self.path.file_name().unwrap_or_default());
+        let fault = |source| SaveFault::Disk { doing: "making the folder of", path: path.clone(), source };
+        self.disk.make_folder(folder).map_err(fault)?;
+        replace(self.disk.as_ref(), &path, Known::Nothing, &grown.bytes)?;
+        self.path = path;
         self.take(grown);
         Ok(())
     }

@@ -4,6 +4,7 @@ use crate::domain::checklist::Step;
 use crate::domain::entry::{Act, Entry};
 use crate::domain::gate::Missing;
 use crate::domain::progress::{self, StepState};
+use crate::domain::soak;
 use crate::domain::telling;
 use crate::domain::verdict::Hold;
 
@@ -85,6 +86,8 @@ impl At<'_> {
             Some((step, StepState::ToDo | StepState::Partly { .. } | StepState::Running { .. })) => {
                 Way::Step(step.id.clone())
             }
+            // put in again, or said why it is left at that
+            Some((step, StepState::Done)) if soak::strayed(self.inspection, step).is_some() => Way::Step(step.id.clone()),
             // what was left out is taken once that entry is struck
             Some((_, StepState::Skipped)) => Way::Ends(Other::Strike),
             Some((_, StepState::Done | StepState::NotApplicable | StepState::NotAsked)) | None => {

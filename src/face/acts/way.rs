@@ -7,7 +7,7 @@ use crate::domain::gate::{self, Missing};
 use crate::domain::inspection::Inspection;
 use crate::domain::progress::{self, StepState};
 use crate::domain::signing;
-use crate::domain::soak::is_cut_short;
+use crate::domain::soak;
 
 use super::super::inquiry::{Answers, Reply, Stop, refused};
 use super::{At, Deed, Other, Way, act, only_say, owned, sentence};
@@ -151,11 +151,11 @@ impl At<'_> {
     }
 }
 
-/// Whether there is anything to do at a step: not settled, or not asked for so far, sent back, cut short or to be signed
-/// again.
+/// Whether there is anything to do at a step: not settled, or not asked for so far, sent back, soaked outside its times or
+/// to be signed again.
 pub fn is_to_do(inspection: &Inspection, step: &Step) -> bool {
     let state = progress::state(inspection, step);
-    let once_more = is_cut_short(inspection, step) || signing::is_to_sign_again(inspection, step);
+    let once_more = soak::strayed(inspection, step).is_some() || signing::is_to_sign_again(inspection, step);
     let sent_back = || !signing::remarks_at(inspection, &step.id).is_empty();
     !state.is_settled() || state == StepState::NotAsked || once_more || sent_back()
 }

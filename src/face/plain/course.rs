@@ -6,6 +6,7 @@ use crate::domain::gate::{self, Missing};
 use crate::domain::phase::Phase;
 use crate::domain::progress::{self, Soaking, StepState};
 use crate::domain::signing;
+use crate::domain::soak;
 use crate::domain::stamp::Stamp;
 use crate::domain::unit::Unit;
 
@@ -83,7 +84,12 @@ impl Session {
         let due = soaking.into_iter().filter(|one| soak(one, now) != Soak::Early).map(|one| one.step);
         let behind = progress::steps(inspection).skip_while(|step| !chosen(step));
         let waiting = behind.chain(progress::steps(inspection)).filter(|step| self.waits(step));
-        goal.into_iter().chain(sent_back).chain(due).chain(waiting).collect()
+        // what ran outside its times is asked about as it comes out, and again when nothing else is left
+        let strayed = |step: &&Step| soak::strayed(inspection, step).is_some();
+        let last = inspection.standing_entries().next_back().and_then(|entry| entry.act.step());
+        let just_out = progress::steps(inspection).filter(strayed).filter(move |step| last == Some(step.id.as_str()));
+        let left = progress::steps(inspection).filter(strayed);
+        goal.into_iter().chain(sent_back).chain(just_out).chain(due).chain(waiting).chain(left).collect()
     }
 
     /// Whether nothing but the answer to a remark is wanted at a step: it was done once.

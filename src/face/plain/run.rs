@@ -21,6 +21,18 @@ pub trait Desk {
     /// Why none of them is in the record, and what can be done.
     fn save(&mut self, entries: &[Entry]) -> Result<(), String>;
 
+    /// Writes the record with entries that could not be saved to another folder, and goes on there.
+    ///
+    /// # Errors
+    /// Why it is not there.
+    fn elsewhere(&mut self, folder: &str, entries: &[Entry]) -> Result<(), String>;
+
+    /// Writes the same to another folder, and goes on where it was; says where the copy lies.
+    ///
+    /// # Errors
+    /// Why it is not there.
+    fn copy(&mut self, folder: &str, entries: &[Entry]) -> Result<String, String>;
+
     /// What a signature behind the record as it is on the disk must state.
     ///
     /// # Errors
@@ -84,6 +96,11 @@ pub fn converse(
                 Ok(()) => Come::Saved,
                 Err(why) => Come::NotSaved(why),
             },
+            Want::Elsewhere(folder, entries) => match desk.elsewhere(&folder, &entries) {
+                Ok(()) => Come::Saved,
+                Err(why) => Come::NotSaved(why),
+            },
+            Want::Copy(folder, entries) => Come::Copied(desk.copy(&folder, &entries)),
             Want::Seal => Come::Sealed(desk.seal()),
             Want::Key(entry, path) => {
                 page.flush()?;

@@ -11,13 +11,16 @@ use crate::domain::entry::{Act, TimerMark};
 use crate::domain::gate;
 use crate::domain::progress;
 use crate::domain::signing;
-use crate::domain::soak::is_cut_short;
+use crate::domain::soak::strayed;
 use crate::domain::stamp::Stamp;
 
 use super::super::acts::{Deed, NAMED, Other, Way, act, and_more, sentence};
 use super::course::{Course, Soak, soak};
 use super::inquiry::{Answers, Reply, Stop};
 use super::{Session, told};
+
+/// What ran outside its times is soaked once more.
+const IN: &str = "in";
 
 /// Before the step, where the heading shown was that of the walk-round.
 pub(super) const AGAIN: &str = "again ";
@@ -138,8 +141,15 @@ impl Session {
         let window = to.map_or_else(|| format!("{from} at least"), |to| format!("{from} to {to}"));
         let running = progress::soaking(&self.inspection).into_iter().find(|one| one.step.id == step.id);
         let Some(running) = running else {
-            let anew = if is_cut_short(&self.inspection, step) { "out too early; put in again" } else { "put in" };
-            answers.word(&format!("{anew} now, for {window}, common practice: the manual goes first"), &["in"])?;
+            if let Some(ran) = strayed(&self.inspection, step) {
+                let asked = format!("out after {ran}: in to put it in again, or why it is left at that");
+                let said = answers.choose_or_say(&asked, &[IN.to_owned()])?;
+                if said != IN {
+                    return Ok(act(Act::Note { step: Some(id), text: said }));
+                }
+            } else {
+                answers.word(&format!("put in now, for {window}, common practice: the manual goes first"), &[IN])?;
+            }
             return Ok(act(Act::Timer { step: id, mark: TimerMark::Started }));
         };
         let stands = match soak(&running, now) {

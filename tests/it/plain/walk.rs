@@ -4,10 +4,12 @@ use std::collections::BTreeSet;
 
 use asfound::domain::apply::apply;
 use asfound::domain::characteristic::Given;
+use asfound::domain::checklist::Step;
 use asfound::domain::entry::Act;
 use asfound::domain::inspection::{Head, Inspection, Scene};
 use asfound::domain::person::{Person, Role};
 use asfound::domain::progress;
+use asfound::domain::soak;
 use asfound::domain::standing::Standing;
 use asfound::face::acts::Files;
 use insta::assert_snapshot;
@@ -154,6 +156,28 @@ fn a_full_disk_is_said_and_nothing_typed_meanwhile_is_taken() {
 }
 
 #[test]
+fn what_cannot_be_saved_here_goes_elsewhere_or_is_lost_by_its_word_alone() {
+    let mut bench = Bench::demo();
+    bench.walks_to("running/load");
+    bench.disk = Disk::Full;
+    let taken = bench.saved.len();
+    bench.types(&["85"]).hears();
+    bench.types(&["leave", "folder", "copy stick"]);
+    let heard = bench.hears();
+    assert!(heard.contains("`leave` was not taken") && heard.contains("`folder` wants the path"), "{heard}");
+    assert!(heard.contains("0 saved, 1 NOT. A copy with all that waits: 1 in stick."), "{heard}");
+    bench.types(&["folder full"]);
+    assert!(bench.hears().contains("0 saved, 1 NOT. No room there either."));
+    assert_eq!((bench.saved.len(), bench.left), (taken, Ended::No));
+    let mut left = bench.clone();
+    left.types(&["lose"]);
+    assert_eq!((left.saved.len(), left.left), (taken, Ended::Left));
+    bench.types(&["folder stick"]);
+    assert_eq!(bench.saved.len(), taken + 1);
+    assert!(bench.hears().contains("1 saved"));
+}
+
+#[test]
 fn a_whole_inspection_is_signed_and_closed_line_by_line() {
     // for brevity what the start waits for is marked away on this walk, which takes a supervisor; the second machine's walk
     // by keys, from an empty folder, marks nothing away
@@ -276,10 +300,26 @@ fn a_soak_taken_out_too_early_is_put_in_again() {
     bench.walks_to("turbine/soak").types(&["in"]).waits(10);
     bench.types(&["! all steps", "turbine/soak", "out"]);
     assert!(bench.hears().contains("Put it in again"));
-    bench.types(&["! all steps", "turbine/soak"]);
-    assert!(bench.question().starts_with("out too early; put in again now"), "{}", bench.question());
-    bench.types(&["in"]);
+    assert!(bench.question().starts_with("out after 11 min, wanted "), "{}", bench.question());
+    bench.types(&["! all steps", "turbine/look", ""]);
+    bench.types(&["! all steps", "turbine/soak", "in"]);
     assert_eq!(progress::soaking(bench.inspection()).len(), 1);
+}
+
+/// What ran over its time is asked about as it comes out; the reason is a note at its own step.
+#[test]
+fn a_soak_over_its_time_is_left_at_that_with_a_reason() {
+    let mut bench = Bench::demo();
+    bench.walks_to("filter/soak").types(&["in"]).waits(200);
+    bench.types(&["! all steps", "filter/soak", "out"]);
+    assert!(bench.question().starts_with("out after "), "{}", bench.question());
+    let step = Step::clone(bench.inspection().head().checklist.step("filter/soak").unwrap());
+    assert!(soak::strayed(bench.inspection(), &step).is_some());
+    bench.types(&["x"]);
+    assert!(soak::strayed(bench.inspection(), &step).is_some(), "a letter is no reason");
+    bench.types(&["the shift ended, the felt is sound"]);
+    assert_eq!(soak::strayed(bench.inspection(), &step), None);
+    assert_ne!(bench.session.place(bench.now).unwrap().0, "filter/soak");
 }
 
 #[test]
