@@ -17,7 +17,7 @@ use crate::domain::sheet::Sheet;
 
 use super::checklist_file::{GROUP, ORDER, built_in, built_in_names, holding_nothing_back, join, read_whole};
 use super::file::{read as read_file, without_format};
-use super::inspection_file::{self, Trust};
+use super::inspection_file::{self, Trust, is_record};
 use super::instrument_file::read_instrument;
 use super::people_file::read_people;
 use super::reading::bytes_of;
@@ -207,8 +207,7 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<Co
     let bytes = report.take(bytes_of(store.disk(), path))?;
     let name = store.name_of(path);
     let parsed = parse(&name, &bytes);
-    let is_record = || bytes.starts_with(RECORD) || bytes.windows(ENTRIES.len()).any(|window| window == ENTRIES);
-    if parsed.is_err() && is_record() {
+    if parsed.is_err() && is_record(&bytes) {
         // a record that cannot be parsed to its end is still read as far as it goes
         return check_record(store, path, &bytes, report);
     }
@@ -374,9 +373,3 @@ fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mut CheckRepo
     let (head, readings) = (read.inspection.head().clone(), read.inspection.reading_count());
     Some(Counted { name: name.clone(), head, readings })
 }
-
-/// What every record begins with.
-const RECORD: &[u8] = b"# asfound inspection record";
-
-/// What every record has, and no other file.
-const ENTRIES: &[u8] = b"\nentries:\n";

@@ -28,7 +28,7 @@ pub enum LockFault {
         holder: String,
     },
     /// The system refused.
-    #[error("the lock in {} cannot be had: {source}. Look who may write there.", folder.display())]
+    #[error("the lock in {} cannot be had: {source}. {}", folder.display(), mend(source))]
     System {
         /// The rotor's folder.
         folder: PathBuf,
@@ -82,4 +82,9 @@ fn holder(file: &mut File) -> String {
         (Err(_), _) | (Ok(_), "") => "by another process".to_owned(),
         (Ok(_), words) => format!("by {words}"),
     }
+}
+
+fn mend(source: &io::Error) -> &'static str {
+    let full = matches!(source.kind(), io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded);
+    if full { "Make room on the disk." } else { "Look who may write there." }
 }

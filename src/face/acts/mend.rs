@@ -87,7 +87,9 @@ impl At<'_> {
                 Way::Step(step.id.clone())
             }
             // put in again, or said why it is left at that
-            Some((step, StepState::Done)) if soak::strayed(self.inspection, step).is_some() => Way::Step(step.id.clone()),
+            Some((step, StepState::Done)) if soak::strayed(self.inspection, step).is_some() => {
+                Way::Step(step.id.clone())
+            }
             // what was left out is taken once that entry is struck
             Some((_, StepState::Skipped)) => Way::Ends(Other::Strike),
             Some((_, StepState::Done | StepState::NotApplicable | StepState::NotAsked)) | None => {

@@ -1,10 +1,13 @@
 //! A record that cannot be read to its end: at which entry it breaks off, and what stands before that.
 
-use crate::records::yaml::Problems;
+use crate::records::yaml::{At, Problems};
 
 use super::layout::with_lf;
 use super::read::{Read, read};
 use super::trust::Trust;
+
+/// What every record begins with.
+const RECORD: &[u8] = b"# asfound inspection record";
 
 /// How a sealed file is mended: not at all.
 const MEND: &str = "Fetch a whole copy and bring it in; a record is never mended with an editor. What can be read: asfound review FILE.";
@@ -42,6 +45,12 @@ fn at(lf: &[u8], line: u32) -> Option<Cut> {
 /// The same faults, said of a record: it is sealed, and nobody mends it with an editor.
 pub(super) fn told(lf: &[u8], problems: &Problems) -> Problems {
     let mut said = Problems::of(problems.file());
+    if !is_record(lf) && !RECORD.starts_with(lf) {
+        let at = At { line: 1, column: 1 };
+        let mend = "Name a record; asfound check FILE reads files of every other kind.";
+        said.add(at, "a file of another kind", "an inspection record", mend);
+        return said;
+    }
     for problem in problems {
         let place = at(lf, problem.at.line).map(|cut| format!(", at entry {}", cut.entry));
         let sealed = place.is_some() || !has_entries(lf);
@@ -53,6 +62,11 @@ pub(super) fn told(lf: &[u8], problems: &Problems) -> Problems {
         said.add(problem.at, found, problem.expected.clone(), MEND);
     }
     said
+}
+
+/// Whether this is a record, whole or not, and no file of another kind.
+pub(in crate::records) fn is_record(bytes: &[u8]) -> bool {
+    bytes.starts_with(RECORD) || has_entries(&with_lf(bytes))
 }
 
 /// Whether the head is there to its end.

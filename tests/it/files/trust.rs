@@ -133,6 +133,15 @@ fn a_record_cut_within_its_head_is_not_to_be_mended_with_an_editor() {
 }
 
 #[test]
+fn a_file_of_another_kind_is_no_record_that_was_cut_off() {
+    for text in [sample("people.yaml"), b"hello world\n".to_vec()] {
+        let problems = opened(&String::from_utf8(text).unwrap()).map(drop).unwrap_err().to_string();
+        assert!(problems.contains("found a file of another kind") && problems.contains("asfound check"), "{problems}");
+        assert!(!problems.contains("cut off"), "{problems}");
+    }
+}
+
+#[test]
 fn a_newer_format_opens_to_read_and_never_to_write() {
     let newer = text().replacen("format: 1", "format: 2\nweather: fair", 1).replacen("kind: resume", "kind: sung", 1);
     let folder = tempfile::tempdir().unwrap();
