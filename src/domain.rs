@@ -47,6 +47,7 @@ pub mod soak;
 pub mod stamp;
 pub mod standing;
 pub mod stranger;
+pub mod taken_out;
 pub mod telling;
 pub mod touched;
 pub mod typed;

@@ -17,6 +17,7 @@ use crate::domain::request::{Decision, Hand, Request};
 use crate::domain::signing::{self, Seal};
 use crate::domain::stamp::Stamp;
 use crate::domain::standing::{Standing, history_after};
+use crate::domain::taken_out::taken_out_after;
 
 use super::answers::{Line, lines};
 use super::scene::Scenery;
@@ -126,6 +127,7 @@ fn head(scenery: &Scenery, opened: &Opened, before: Option<(&Inspection, &str)>)
         people: scenery.people.clone(),
         history,
         carried: before.map(|(before, _)| carried_on(before)).unwrap_or_default(),
+        taken_out: before.map(|(before, _)| taken_out_after(Vec::new(), before)).unwrap_or_default(),
     }
 }
 

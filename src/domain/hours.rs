@@ -214,25 +214,40 @@ pub fn odd_found(inspection: &Inspection, part: &str, fitted: &Fitted) -> Option
     odd_part(name, hours, Some(machine), known.as_ref())
 }
 
-/// Hours that a piece has which bears this number, as far as this record knows it: the one found, or one fitted since.
+/// Hours that a piece has which bears this number, as far as this record knows it: the one found, one fitted since, or one
+/// taken out at an earlier opening.
 pub fn of_number(inspection: &Inspection, part: &str, number: &str) -> Option<Exact> {
-    let bears = |fitted: &Fitted| fitted.serial.as_ref().is_some_and(|serial| is_same_number(serial, number));
+    let bears = |fitted: &Fitted| bears(fitted, number);
     let found = inspection.found_fitted(part).filter(|fitted| bears(fitted)).and_then(|_| of_part(inspection, part));
     let machine = of_machine(inspection);
     let since_fitted = inspection.standing_entries().filter_map(|entry| {
         let Act::PartFitted { part: of, fitted, replaces: Replaces::Yes } = &entry.act else { return None };
         since(fitted, machine.as_ref().filter(|_| of == part && bears(fitted))?)
     });
-    found.into_iter().chain(since_fitted).max()
+    let earlier = inspection.head().taken_out.iter().filter(|one| one.is(part, number));
+    let earlier = earlier.filter_map(|one| one.hours?.to(Unit::Hour));
+    found.into_iter().chain(since_fitted).chain(earlier).max()
+}
+
+fn bears(fitted: &Fitted, number: &str) -> bool {
+    fitted.serial.as_ref().is_some_and(|serial| is_same_number(serial, number))
 }
 
 /// What is odd about a new part: its number is that of one that was in the machine. The question; none where nothing is.
 pub fn odd_new(inspection: &Inspection, part: &str, number: &str) -> Option<String> {
-    let known = of_number(inspection, part, number)?;
-    Some(format!(
-        "{} is the number of the part that was in, {known} h: is it another one with this number",
-        number.trim()
-    ))
+    let bears = |fitted: &Fitted| bears(fitted, number);
+    let fitted_since = inspection.standing_entries().any(|entry| {
+        matches!(&entry.act, Act::PartFitted { part: of, fitted, replaces: Replaces::Yes } if of == part && bears(fitted))
+    });
+    let was_in = fitted_since || inspection.found_fitted(part).is_some_and(bears);
+    let out = inspection.head().taken_out.iter().find(|one| one.is(part, number));
+    let was = match (was_in, out) {
+        (true, _) => "the part that was in".to_owned(),
+        (false, Some(out)) => format!("one taken out at {}", out.inspection),
+        (false, None) => return None,
+    };
+    let known = of_number(inspection, part, number).map(|known| format!(", {known} h")).unwrap_or_default();
+    Some(format!("{} is the number of {was}{known}: is it another one with this number", number.trim()))
 }
 
 /// What is odd about a plan: more hours than there are until its day. The question, one sentence; none where nothing is.

@@ -28,6 +28,7 @@ use super::rotor::{Fitted, Rotor};
 use super::sheet::Sheet;
 use super::stamp::Stamp;
 use super::standing::{PartStanding, Standing};
+use super::taken_out::TakenOut;
 use super::verdict::{Consequence, Hold};
 
 pub(in crate::domain) use ledger::Ledger;
@@ -111,6 +112,8 @@ pub struct Head {
     pub history: Vec<Past>,
     /// Concessions of earlier openings whose conditions come up now.
     pub carried: Vec<Carried>,
+    /// Pieces taken out at earlier openings.
+    pub taken_out: Vec<TakenOut>,
     /// Parts fitted when it began.
     pub parts: BTreeMap<String, Fitted>,
 }

@@ -1,8 +1,8 @@
 //! What an entry puts out of date: a step done before it has to be done again, what stood there stays readable.
 //!
 //! A finding asks anew for what accounts for it; a new part is measured itself, not the one before, has its own papers, and
-//! with it is done again what was built on the one before: its own fitting, floats, tips, covers, the first run; a rotor is
-//! balanced after the last thing that was done to what turns, dressing too; a look whose finding was struck has to be looked
+//! with it is done again what was built on the one before: its own fitting, floats, tips, covers, the filter, the first run; a
+//! rotor is balanced after the last thing that was done to what turns, dressing too; a look whose finding was struck has to be looked
 //! at again; a wait or a test goes on from the stage that was struck or done anew.
 
 use super::checklist::{Checklist, Step, StepAsk, Takes};
@@ -25,6 +25,15 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
             let at_look = checklist.step(&found.step).is_some_and(looks);
             those(&|step| looks(step) && (!at_look || step.id == found.step))
         }
+        (Act::Strike { .. }, Some(Act::Tick { step: put_back })) => {
+            // it was not in as it should be, or came out again, a shim changed: what stands on it shows another machine
+            let puts_back = checklist.parts.iter().any(|part| part.holds_back.contains(put_back));
+            let from = std::slice::from_ref(put_back);
+            those(&|step| {
+                let built_on = || step.phase == Phase::Rebuild && is_built_on(checklist, step, from);
+                puts_back && step.id != *put_back && (step.phase == Phase::After || built_on())
+            })
+        }
         (Act::Finding(found), _) => {
             let obliges = inspection.obliged_by_finding(found);
             those(&|step| {
@@ -40,7 +49,7 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
                 let with_it = is_measured_as_left(step) && step.is_measured_with(part);
                 // the first run was one of the machine as it was then, whatever it waited for
                 let run = step.phase == Phase::After;
-                let built_on = || step.phase == Phase::Rebuild && checklist.is_behind(step, put_back);
+                let built_on = || step.phase == Phase::Rebuild && is_built_on(checklist, step, put_back);
                 of_part || rotates && step.is_balance_as_left() || confirms_new(step) || with_it || run || built_on()
             })
         }
@@ -62,6 +71,15 @@ pub(in crate::domain) fn since<'a>(inspection: &'a Inspection, step: &str) -> Op
     let mut done = ledger.by_step.get(step)?.iter().filter(|number| !ledger.struck.contains_key(number));
     let since = done.find_map(|number| inspection.outdated_by(inspection.entry(*number)?))?;
     inspection.entry(since)
+}
+
+/// Whether a step of the rebuild is one of these, needs one of them, or comes later in the order of the work than one on which
+/// something else is built: nobody gets at what was closed over but through all that came after.
+fn is_built_on(checklist: &Checklist, step: &Step, put_back: &[String]) -> bool {
+    let rebuild: Vec<&Step> = checklist.steps.iter().filter(|one| one.phase == Phase::Rebuild).collect();
+    let closed_over = || rebuild.iter().any(|one| !put_back.contains(&one.id) && checklist.is_behind(one, put_back));
+    let mut from_there = rebuild.iter().skip_while(|one| !put_back.contains(&one.id));
+    checklist.is_behind(step, put_back) || from_there.any(|one| one.id == step.id) && closed_over()
 }
 
 /// Steps of the same part, by id, that show nothing any more once a stage that they come after is done anew.

@@ -269,7 +269,9 @@ fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> Char
     let looks_ahead = condition == Condition::AsFound || judged.characteristic.unit() == Unit::Hour;
     let ahead = looks_ahead && matches!(outcome, Outcome::Judged(_));
     let outlook = ahead.then(|| outlook::outlook(inspection, judged.characteristic, &measured.values).0);
-    let last = if done { last(inspection, judged.characteristic) } else { None };
+    // a new part, or a pair with a new one, has no last time
+    let renewed = condition == Condition::AsLeft && past::is_renewed(inspection, judged.characteristic);
+    let last = if done && !renewed { last(inspection, judged.characteristic) } else { None };
     CharacteristicStanding {
         characteristic: judged.characteristic,
         step: step.id.clone(),

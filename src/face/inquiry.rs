@@ -10,7 +10,7 @@ mod tests;
 
 use crate::domain::inspection::Doubted;
 
-use choices::{by_words, list, none_of, not_among};
+use choices::{by_words, is_digits, is_whole, list, none_of, not_among};
 use readers::says_why;
 
 pub use choices::{chosen, numbered};
@@ -148,6 +148,11 @@ impl<'a> Answers<'a> {
         Self { lines: lines.iter() }
     }
 
+    /// The first answer that nothing has asked for.
+    pub fn unread(&self) -> Option<&'a str> {
+        self.lines.as_slice().first().map(String::as_str)
+    }
+
     /// The next answer as it stands, or the question that asks for it.
     fn next(&mut self, question: impl FnOnce() -> Question) -> Reply<&'a str> {
         self.lines.next().map(|line| line.trim()).ok_or_else(|| Stop::Ask(Box::new(question())))
@@ -216,14 +221,10 @@ impl<'a> Answers<'a> {
         let question = list(text, choices, Takes::ChoiceOrWords);
         let typed = self.next(|| question.clone())?;
         let meant = question.chosen(typed).and_then(|index| choices.get(index));
-        // a beginning that stood for the whole would say more than was said
-        let whole = |choice: &&String| {
-            typed.bytes().all(|byte| byte.is_ascii_digit()) || choice.to_lowercase() == typed.to_lowercase()
-        };
-        if let Some(choice) = meant.filter(whole) {
+        if let Some(choice) = meant.filter(|choice| is_digits(typed) || choice.to_lowercase() == typed.to_lowercase()) {
             return Ok(choice.clone());
         }
-        if typed.is_empty() || (!choices.is_empty() && typed.bytes().all(|byte| byte.is_ascii_digit())) {
+        if typed.is_empty() || (!choices.is_empty() && is_digits(typed)) {
             return Err(Stop::Wrong(none_of(typed, choices.len())));
         }
         says_why(typed)
@@ -240,7 +241,8 @@ impl<'a> Answers<'a> {
             question.short.clear();
         }
         let typed = self.next(|| question.clone())?;
-        let choice = question.chosen(typed).and_then(|index| choices.get(index)).cloned();
+        let meant = question.chosen(typed).filter(|index| choices.get(*index).is_some_and(|one| is_whole(typed, one)));
+        let choice = meant.and_then(|index| choices.get(index)).cloned();
         Ok(choice.or_else(|| left_out(typed).map(str::to_owned)))
     }
 

@@ -298,9 +298,11 @@ impl Session {
                     said.push("Back at the step; nothing was done.".to_owned());
                 } else {
                     self.talk = Talk::Other(Other::Menu);
-                    if !rest.is_empty() {
-                        self.answers.push(rest.to_owned());
-                    }
+                    // `! 6 bush.ts/clearance`: the number, and the first answer to what it opens
+                    let number = rest.split_once(char::is_whitespace);
+                    let number = number.filter(|(number, _)| number.bytes().all(|byte| byte.is_ascii_digit()));
+                    let words = number.map_or_else(|| vec![rest], |(number, first)| vec![number, first.trim()]);
+                    self.answers.extend(words.into_iter().filter(|word| !word.is_empty()).map(str::to_owned));
                 }
             }
             None if line == "?" => said.extend(self.help(now)),
@@ -335,7 +337,11 @@ impl Session {
             Talk::Doubt(doubted) => doubted.ask(&mut answers),
         };
         match reply {
-            Ok(deed) => self.perform(deed, now, said),
+            Ok(deed) => {
+                let unread = answers.unread().filter(|_| talk != Talk::Other(Other::Menu));
+                said.extend(unread.map(|line| format!("`{line}` was not taken: nothing asks for it.")));
+                self.perform(deed, now, said)
+            }
             Err(Stop::Ask(question)) => {
                 said.extend(question.lines());
                 said.push(question.line());

@@ -1,5 +1,6 @@
 //! Reads every file and lists all that is wrong: what `asfound check` says.
 
+mod endless;
 mod kind;
 
 use std::collections::BTreeSet;
@@ -87,9 +88,10 @@ pub fn check_folder(store: &Store) -> CheckReport {
     let people = store.people().unwrap_or_default();
     let (sheets, faults) = report.take(store.sheets_that_read()).unwrap_or_default();
     report.problems.join(faults);
+    let checklists = checklists(store);
     for sheet in sheets {
         let name = format!("sheets/{}.yaml", sheet.id);
-        report.remarks.extend(remarks_of_sheet(&name, &sheet, &gauges));
+        report.remarks.extend(remarks_of_sheet(&name, &sheet, &gauges, &checklists));
         let known = |who: &str| {
             people.iter().any(|one| [one.id.as_str(), &one.name].iter().any(|is| is.eq_ignore_ascii_case(who)))
         };
@@ -234,8 +236,9 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<Co
             let sheet = report.take(read_sheet(name, &bytes));
             // a sheet in a data folder is judged with the gauges that lie beside it
             let root = path.parent().and_then(Path::parent).unwrap_or(Path::new(""));
-            let (gauges, _) = Store::at(root).instruments();
-            report.remarks.extend(sheet.iter().flat_map(|sheet| remarks_of_sheet(name, sheet, &gauges)));
+            let (store, (gauges, _)) = (Store::at(root), Store::at(root).instruments());
+            let checklists = checklists(&store);
+            report.remarks.extend(sheet.iter().flat_map(|sheet| remarks_of_sheet(name, sheet, &gauges, &checklists)));
         }
         Kind::Instrument => drop(report.take(read_instrument(name, &bytes))),
         Kind::People => drop(report.take(read_people(name, &bytes))),
@@ -305,10 +308,14 @@ fn strange_parts(store: &Store, name: &str, tree: &Node, rotor: &Rotor) -> Probl
 
 /// Every piece of the program's checklists and of the owner's own, by id: a stretch of the job is fitted to nothing.
 fn known_parts(store: &Store) -> BTreeSet<String> {
+    let parts = checklists(store).into_iter().flat_map(|checklist| checklist.parts);
+    parts.filter(|part| part.stretch_of.is_none()).map(|part| part.id).collect()
+}
+
+/// The program's checklists and the owner's own, as far as they can be read.
+fn checklists(store: &Store) -> Vec<Checklist> {
     let names = store.checklist_names().unwrap_or_default();
-    let known = names.iter().filter_map(|name| store.checklist(name).ok().flatten());
-    let pieces = known.flat_map(|checklist| checklist.parts).filter(|part| part.stretch_of.is_none());
-    pieces.map(|part| part.id).collect()
+    names.iter().filter_map(|name| store.checklist(name).ok().flatten()).collect()
 }
 
 /// Parts that go back whatever is found on them.
@@ -318,8 +325,9 @@ fn unheld(name: &str, checklist: &Checklist) -> Option<String> {
     (!parts.is_empty()).then(|| format!("{name}: {words}: {}.", parts.join("; ")))
 }
 
-/// What a sheet lacks for the program's first checklist, and alerts that no gauge can tell from their limit.
-fn remarks_of_sheet(file: &str, sheet: &Sheet, gauges: &[Instrument]) -> Vec<String> {
+/// What a sheet lacks for the program's first checklist, alerts that no gauge can tell from their limit, and levels that lead
+/// to what never ends.
+fn remarks_of_sheet(file: &str, sheet: &Sheet, gauges: &[Instrument], checklists: &[Checklist]) -> Vec<String> {
     let Some(Ok(checklist)) = built_in_names().next().and_then(built_in) else { return Vec::new() };
     let lacks = lacks(file, sheet, &checklist);
     let lacks = lacks.iter().map(|lack| format!("{file}: {}, {}.", lack.found, lack.expected));
@@ -329,10 +337,10 @@ fn remarks_of_sheet(file: &str, sheet: &Sheet, gauges: &[Instrument]) -> Vec<Str
         let part = checklist.part(characteristic.part()).map_or("", |part| &part.name);
         let guard = guard.rounded(4, Rounding::Up);
         format!(
-            "{file}: {part}, the alert of {name} ({id}) lies {room} {unit} before its limit, nearer than the guard of any gauge here: {guard} {unit} with {gauge}. Between the two nothing can be judged: a gauge with a guard below {room} {unit} would do, or an alert farther off."
+            "{file}: {part}, the alert of {name} ({id}) lies {room} {unit} before its limit, nearer than the guard of any gauge here that is fit for it: {guard} {unit} with {gauge}. Between the two nothing can be judged: a gauge with a guard below {room} {unit} would do, or an alert farther off."
         )
     });
-    lacks.chain(narrow).collect()
+    lacks.chain(narrow).chain(endless::told(file, sheet, checklists)).collect()
 }
 
 fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mut CheckReport) -> Option<Counted> {

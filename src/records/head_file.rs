@@ -4,6 +4,7 @@ use crate::domain::carried::Carried;
 use crate::domain::characteristic::Characteristic;
 use crate::domain::inspection::{Head, Past, Previous, Scene};
 use crate::domain::reckon::vector::Polar;
+use crate::domain::taken_out::TakenOut;
 use crate::domain::unit::Unit;
 
 use super::checklist_file::checklist;
@@ -33,6 +34,13 @@ keys! {
         until "until" need words,
     }
 
+    fn taken_out -> TakenOut, Flow {
+        inspection "inspection" need text,
+        part "part" need name,
+        serial "serial" need text,
+        hours "hours" may hours,
+    }
+
     fn vector -> Polar, Flow {
         eccentricity "eccentricity" need exact(Unit::Millimetre),
         high_spot "high spot" need exact(Unit::Degree),
@@ -60,6 +68,7 @@ pub(super) fn head_keys(fields: &mut Fields<'_>, value: Option<&Head>) -> Option
     let people = fields.list("people", person, value.map(|head| &head.people));
     let history = fields.list("history", past, value.map(|head| &head.history));
     let carried = fields.list("concessions", carried, value.map(|head| &head.carried));
+    let taken_out = fields.list("taken out", taken_out, value.map(|head| &head.taken_out));
     Some(Head {
         id: inspection?,
         begun: begun?,
@@ -74,6 +83,7 @@ pub(super) fn head_keys(fields: &mut Fields<'_>, value: Option<&Head>) -> Option
         people: people?,
         history: history?,
         carried: carried?,
+        taken_out: taken_out?,
         parts: parts?,
     })
 }

@@ -16,7 +16,6 @@ use crate::domain::standing::{
     CharacteristicStanding, Counts, Outcome, PartStanding, Standing, claimed_words, hold_words,
 };
 use crate::domain::telling;
-use crate::domain::verdict::Disposition;
 use crate::domain::worked::{self, Worked};
 
 /// The record: head, parts, characteristics, entries.
@@ -111,18 +110,13 @@ fn counts(counts: &Counts) -> Value {
 fn part(part: &PartStanding) -> Value {
     json!({
         "part": part.id,
-        "disposition": disposition(part),
+        // a part on which nothing was judged is not called reuse
+        "disposition": part.in_short().1,
         "holds": part.verdict.holds.iter().map(hold_words).collect::<Vec<_>>(),
         "computed": part.by_the_rules(),
         "computed holds": part.computed.holds.iter().map(hold_words).collect::<Vec<_>>(),
         "reasons": part.reasons,
     })
-}
-
-/// Its disposition, or how far the work on it is; a part on which nothing was judged is not called reuse.
-fn disposition(part: &PartStanding) -> &'static str {
-    let (_, word) = part.in_short();
-    if part.decided().is_none() && word == Disposition::Reuse.word() { "looked at" } else { word }
 }
 
 pub(super) fn outcome_word(outcome: &Outcome) -> &'static str {

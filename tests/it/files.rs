@@ -4,6 +4,7 @@ mod aside;
 mod at_once;
 mod checklists;
 mod edit;
+mod endless;
 mod faults;
 mod format_1;
 mod own;

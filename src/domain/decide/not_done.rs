@@ -31,7 +31,12 @@ pub fn not_here(inspection: &Inspection, id: &str, point: Option<&str>, hand: &H
     if supervises(inspection, &hand.by).is_err()
         && let Some(why) = takes_supervisor(inspection, step, point)
     {
-        return Err(Refusal::from(RefusalKind::Obliged { why, by: hand.by.to_string() }).at(at_step(id)));
+        // a point is never left out by itself
+        let mend = match point {
+            None => "Do it, leave it out as not done, or have a supervisor mark it: Esc, who is here.",
+            Some(_) => "See to it, or have a supervisor mark it: Esc, who is here.",
+        };
+        return Err(Refusal::from(RefusalKind::Obliged { why, by: hand.by.to_string(), mend }).at(at_step(id)));
     }
     point_of(inspection, id, point, hand)
 }

@@ -180,6 +180,8 @@ pub enum RefusalKind {
         why: &'static str,
         /// Who wanted to.
         by: String,
+        /// What can be done instead.
+        mend: &'static str,
     },
     /// A crack is never overruled.
     NeverForCracks,
@@ -293,7 +295,7 @@ impl RefusalKind {
             Self::NextNotLater { next, now } => format!("The next opening, {next}, is not later than this one, {now}."),
             Self::NoSupervisor(id) => format!("`{id}` is no supervisor."),
             Self::NoPiece { name, of } => format!("{name}: a stretch of {of}, no piece to scrap or to fit."),
-            Self::Obliged { why, by } => format!("{why}, and `{by}` is no supervisor."),
+            Self::Obliged { why, by, .. } => format!("{why}, and `{by}` is no supervisor."),
             Self::NeverForCracks => "A crack is never overruled toward the less safe side.".to_owned(),
             Self::BadLevel(fault) => fault.what(),
             Self::ConcessionOver(over) => format!("A concession until {over} is over already."),
@@ -334,7 +336,7 @@ impl RefusalKind {
             Self::NoSource => "Say where it stands: manual, edition, page or table.",
             Self::NoBound => "Give `above`, `at or above`, `below` or `at or below`.",
             Self::TooFew { .. } => "Take more readings.",
-            Self::NoAnswer { mend, .. } => mend,
+            Self::NoAnswer { mend, .. } | Self::Obliged { mend, .. } => mend,
             Self::UnknownPerson { .. } => "Enter the person first: Esc, who is here.",
             Self::NotBegun => "Begin it first.",
             Self::BegunAlready => "Go on with it, or begin another inspection.",
@@ -357,7 +359,6 @@ impl RefusalKind {
             Self::NoSupervisor(_) => "It takes a supervisor: name one, or have one do it.",
             Self::NotGiven(_) => "Count or measure once more, or look it up in the manual.",
             Self::NoPiece { .. } => "Name the piece itself; a step is left out by Esc, cannot.",
-            Self::Obliged { .. } => "Do it, leave it out as not done, or have a supervisor mark it: Esc, who is here.",
             Self::NeverForCracks | Self::TakesConcession => "Refer it, replace the part, or enter a concession.",
             Self::BadLevel(fault) => &fault.mend,
             Self::ConcessionOver(_) => "Type the day or the machine hours at which it ends, or ask for a new one.",

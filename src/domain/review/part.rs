@@ -95,23 +95,30 @@ pub(super) fn verdict(inspection: &Inspection, part: &PartStanding) -> Item {
         let serial = fitted.serial.as_deref().unwrap_or("not known");
         lines.push(format!("fitted: serial {serial}, {} since new at machine {}", fitted.hours, fitted.machine));
     }
-    let (judged, of) = part.judged;
+    let judged = judged_words(part.judged);
     let within = part.verdict.disposition == Disposition::Reuse && part.verdict.holds.is_empty();
-    let word = match (within, of) {
-        _ if part.milder().is_some() => format!("{}; {judged} of {of} judged", part.beside_the_rules()),
-        (true, 0) => "nothing to judge, nothing found".to_owned(),
-        (true, _) => format!("within, {judged} of {of} judged{}; no release", part.by_life()),
+    let word = match (within, part.judged.0) {
+        _ if part.milder().is_some() => format!("{}; {judged}", part.beside_the_rules()),
+        (true, 0) => judged,
+        (true, _) => format!("within, {judged}{}; no release", part.by_life()),
         (false, _) => {
             let disposition = Some(part.verdict.disposition).filter(|one| *one != Disposition::Reuse);
             let mut words: Vec<_> = disposition.iter().map(|one| one.word()).collect();
             words.extend(part.verdict.holds.iter().map(Hold::word));
             words.dedup();
-            format!("{}; {judged} of {of} judged", words.join(", "))
+            format!("{}; {judged}", words.join(", "))
         }
     };
-    // where nothing was judged and nothing found, nothing is good
-    let sign = if within && of == 0 { '.' } else { part.in_short().0 };
-    Item { part: Some(part.id.clone()), ..Item::plain(sign, format!("verdict: {word}"), lines) }
+    Item { part: Some(part.id.clone()), ..Item::plain(part.in_short().0, format!("verdict: {word}"), lines) }
+}
+
+/// How much was judged; where nothing was, nothing is good.
+fn judged_words(judged: (usize, usize)) -> String {
+    match judged {
+        (0, 0) => "nothing judged here".to_owned(),
+        (0, of) => format!("nothing judged here, of {of}"),
+        (judged, of) => format!("{judged} of {of} judged"),
+    }
 }
 
 /// A line for each characteristic that the step judges, else one for the step.

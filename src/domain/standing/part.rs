@@ -126,7 +126,11 @@ impl PartStanding {
         if let Some(word) = self.milder() {
             return (self.computed.in_short().0, word);
         }
-        if self.verdict == Verdict::default() { self.work.in_short() } else { self.verdict.in_short() }
+        if self.verdict != Verdict::default() {
+            return self.verdict.in_short();
+        }
+        // no level, no green: it was looked at, and that is all
+        if self.work == Work::Judged && self.judged.0 == 0 { ('.', "looked at") } else { self.work.in_short() }
     }
 }
 

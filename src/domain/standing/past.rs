@@ -34,7 +34,8 @@ pub fn history_after(history: Vec<Past>, inspection: &Inspection) -> Vec<Past> {
     all.iter().filter(|one| !starts(one)).cloned().collect()
 }
 
-fn is_renewed(inspection: &Inspection, characteristic: Characteristic) -> bool {
+/// Whether a piece that a characteristic is measured on was replaced.
+pub(super) fn is_renewed(inspection: &Inspection, characteristic: Characteristic) -> bool {
     characteristic.pieces().any(|piece| inspection.is_replaced(piece))
 }
 

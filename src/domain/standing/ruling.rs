@@ -93,8 +93,19 @@ impl<'a> Ruling<'a> {
 
     /// A hold known by this entry; what was asked of a part that has been replaced since is not asked of the new one.
     fn hold_since(&mut self, entry: u32, hold: Hold) {
-        let replaced = self.inspection.replaced_at(&self.part.id).is_some_and(|replaced| replaced > entry);
-        if replaced { self.hold_unawaited(hold) } else { self.hold(hold) }
+        if self.is_gone_since(entry) { self.hold_unawaited(hold) } else { self.hold(hold) }
+    }
+
+    /// Whether another part has taken its place since this entry.
+    fn is_gone_since(&self, entry: u32) -> bool {
+        self.inspection.replaced_at(&self.part.id).is_some_and(|replaced| replaced > entry)
+    }
+
+    /// Somebody is asked about the part; of one that lies in the scrap there is nothing to ask.
+    fn refer_since(&mut self, entry: u32, what: &str) {
+        if !self.is_gone_since(entry) {
+            self.hold(Hold::Referred(what.to_owned()));
+        }
     }
 
     pub(super) fn hold_unawaited(&mut self, hold: Hold) {
@@ -163,7 +174,7 @@ impl<'a> Ruling<'a> {
         let consequence = reason.leads_to;
         let conceded = self.conceded(one.characteristic.id(), Some(&reason));
         match consequence {
-            Consequence::Refer if !conceded.holds() => self.hold_as_found(Hold::Referred(name.to_owned())),
+            Consequence::Refer if !conceded.holds() => self.refer_since(0, name),
             Consequence::Call if !conceded.holds() => self.hold_as_found(Hold::StopAndCall(name.to_owned())),
             Consequence::Nothing
             | Consequence::Watch
@@ -202,7 +213,7 @@ impl<'a> Ruling<'a> {
         for consequence in &consequences {
             match consequence {
                 // what was referred is answered by a concession alone: who, document, conditions, until when
-                Consequence::Refer if !conceded.holds() => self.hold_since(number, Hold::Referred(why.clone())),
+                Consequence::Refer if !conceded.holds() => self.refer_since(number, &why),
                 Consequence::Call if !answered => self.hold(Hold::StopAndCall(why.clone())),
                 Consequence::Rework if !answered => {
                     let todo = format!("{}: rework to do, then say what was done", finding.kind);

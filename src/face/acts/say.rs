@@ -5,10 +5,12 @@ use std::collections::BTreeMap;
 use crate::domain::checklist::{Ask, FindingKind, Part, Step, Takes};
 use crate::domain::decide::{detail_fits, refers};
 use crate::domain::edition;
+use crate::domain::entitled::worded;
 use crate::domain::entry::{Act, Entry, FindingMade, Late, TimerMark};
 use crate::domain::gate;
 use crate::domain::inspection::Inspection;
 use crate::domain::progress;
+use crate::domain::refusal::RefusalKind;
 use crate::domain::review::{lists, not_judged_in_words};
 use crate::domain::signing;
 use crate::domain::stamp::{self, Stamp};
@@ -329,7 +331,12 @@ pub fn finding_made(
     let note = if missing.is_empty() {
         answers.maybe(&format!("{}, in words", kind.kind))?
     } else {
-        Some(answers.sentence(&format!("{}, in words, and why its {missing} cannot be told", kind.kind))?)
+        let asked = format!("{}, in words, and why its {missing} cannot be told", kind.kind);
+        // refused here, where it is asked: behind the photo all answers would be gone
+        Some(answers.with(&asked, |text| match text {
+            "" => Err(refused(&RefusalKind::Empty.into())),
+            _ => worded(text).map(|()| text.to_owned()).map_err(|refusal| refused(&refusal)),
+        })?)
     };
     Ok(FindingMade {
         part: part.id.clone(),

@@ -32,10 +32,12 @@ impl At<'_> {
     pub(super) fn strike(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let step = self.step.map(|step| step.id.as_str());
         let place = self.cell.as_ref().map(crate::domain::checklist::Cell::place);
-        let far = |entry: &&Entry| match (&entry.act, entry.act.step() == step) {
-            (Act::Reading { place: at, .. }, true) if Some(at) == place.as_ref() => 0,
-            (_, true) => 1,
-            (_, false) => 2,
+        // what is about nothing on the machine, such as a walk round it, comes last
+        let far = |entry: &&Entry| match (&entry.act, entry.act.step().or(entry.act.part())) {
+            (_, None) => 3,
+            (Act::Reading { place: at, .. }, about) if about == step && Some(at) == place.as_ref() => 0,
+            (_, about) if about == step => 1,
+            (_, Some(_)) => 2,
         };
         let mut open: Vec<&Entry> =
             self.inspection.standing_entries().rev().filter(|entry| entry.act.can_be_struck()).collect();

@@ -46,6 +46,18 @@ pub(super) fn by_words<'w>(typed: &str, choices: impl Iterator<Item = &'w str>) 
     exact.or_else(|| only(&piece)).or_else(|| only(&|choice| choice.starts_with(&typed)))
 }
 
+/// A number of the list.
+pub(super) fn is_digits(typed: &str) -> bool {
+    typed.bytes().all(|byte| byte.is_ascii_digit())
+}
+
+/// Whether a choice is meant by its number, all its words, or the id or name that is a whole piece of it: a beginning that stood
+/// for the whole would say more than was said.
+pub(super) fn is_whole(typed: &str, choice: &str) -> bool {
+    let mut pieces = choice.split([',', ':']).chain([choice]);
+    is_digits(typed) || pieces.any(|piece| piece.trim().to_lowercase() == typed.to_lowercase())
+}
+
 pub(super) fn none_of(typed: &str, count: usize) -> String {
     let none = if typed.is_empty() { String::new() } else { format!("`{typed}` is none of these. ") };
     format!("{none}Type a number from 1 to {count}, or the words.")

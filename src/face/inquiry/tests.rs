@@ -35,3 +35,16 @@ fn a_doubt_takes_its_words_alone() {
     let nothing = "Nothing is typed yet. Wanted is one of: again, insist.";
     assert_eq!(answered(""), Err(Stop::Wrong(nothing.to_owned())));
 }
+
+#[test]
+fn a_beginning_never_stands_for_the_whole() {
+    let choices = lines(&["same: INV-420 manual, edition 3", "periodic, by hours", "no letters"]);
+    let said = |typed: &str| Answers::new(&lines(&[typed])).maybe_choose_or_say("which", "later", &choices).unwrap();
+    for (typed, meant) in [("2", 1), ("same", 0), ("periodic", 1), ("no letters", 2), ("NO LETTERS", 2)] {
+        assert_eq!(said(typed).as_ref(), choices.get(meant), "{typed}");
+    }
+    for typed in ["sam", "per", "no l"] {
+        assert_eq!(said(typed).as_deref(), Some(typed));
+    }
+    assert_eq!(said(""), None);
+}

@@ -64,7 +64,13 @@ impl Session {
                     self.talk = Talk::Other(Other::Sheet);
                 }
             }
-            Deed::Open(other) => self.talk = Talk::Other(other),
+            Deed::Open(other) => {
+                self.talk = Talk::Other(other);
+                // what stood behind the number on the line answers what the number opens
+                let behind = if talk == Talk::Other(Other::Menu) { self.answers.split_off(1) } else { Vec::new() };
+                self.answers = behind;
+                return self.go_on(now, said);
+            }
             Deed::Say(lines) => said.extend(lines),
         }
         self.answers.clear();

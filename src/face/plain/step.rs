@@ -67,22 +67,7 @@ impl Session {
         let step = match course {
             Course::Step(step) => step,
             Course::SafeAgain(_) => return self.ask_safe_again(answers),
-            Course::Shut(_) | Course::Finished => {
-                let (word, ways) = if wants_given(&course) {
-                    ("count", "! for what else, count to say how many, or leave")
-                } else if course == Course::Finished || self.waits_for_left_out(&course) {
-                    ("", "! for what else, or leave")
-                } else {
-                    ("there", "there to go to what ends it, ! for what else, or leave")
-                };
-                let typed = answers.line(Vec::new(), ways)?;
-                return match course {
-                    Course::Shut(shut) if typed == word => Ok(self.way_out(&shut, now)),
-                    Course::Step(_) | Course::SafeAgain(_) | Course::Shut(_) | Course::Finished => {
-                        Err(Stop::Wrong(format!("`{typed}` was not taken: no step is open.")))
-                    }
-                };
-            }
+            Course::Shut(_) | Course::Finished => return self.no_step(&course, now, answers),
         };
         if self.is_sent_back(step) {
             return self.remark(step, answers);
@@ -104,6 +89,25 @@ impl Session {
             }
             Takes::Sign(what) => self.sign(*what, now, answers),
         }
+    }
+
+    /// Where no step is open: the way to what ends it, as far as one step or one answer does.
+    fn no_step(&self, course: &Course<'_>, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let way = match course {
+            Course::Shut(shut) if !self.waits_for_left_out(course) => Some(self.way_out(shut, now)),
+            Course::Step(_) | Course::SafeAgain(_) | Course::Shut(_) | Course::Finished => None,
+        };
+        let (word, ways) = match &way {
+            Some(_) if wants_given(course) => ("count", "! for what else, count to say how many, or leave"),
+            Some(Deed::Open(Other::Stands)) => {
+                ("there", "no one step ends it: there to read how all stands, ! for what else, or leave")
+            }
+            Some(_) => ("there", "there to go to what ends it, ! for what else, or leave"),
+            None => ("", "! for what else, or leave"),
+        };
+        let typed = answers.line(Vec::new(), ways)?;
+        let taken = way.filter(|_| typed == word);
+        taken.ok_or_else(|| Stop::Wrong(format!("`{typed}` was not taken: no step is open.")))
     }
 
     /// The first remark at a step that was done: its answer. A figure that is wrong is struck first, under `!`.

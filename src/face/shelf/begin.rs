@@ -12,6 +12,7 @@ use crate::domain::rotor::Rotor;
 use crate::domain::sheet::Sheet;
 use crate::domain::stamp::Stamp;
 use crate::domain::standing::history_after;
+use crate::domain::taken_out::taken_out_after;
 use crate::records::inspection_file::{self, InspectionFile};
 
 use super::super::acts::begin::Beginning;
@@ -64,6 +65,7 @@ impl RecordShelf {
             people,
             history: earlier.iter().fold(Vec::new(), |history, one| history_after(history, &one.inspection)),
             carried: last.map(|last| carried_on(&last.inspection)).unwrap_or_default(),
+            taken_out: earlier.iter().fold(Vec::new(), |out, one| taken_out_after(out, &one.inspection)),
             rotor,
         };
         InspectionFile::begin(&new.path, &head, &[first_entry(&head, now)?]).map_err(fault)?;

@@ -5,9 +5,10 @@ use std::sync::Arc;
 
 use crate::domain::entry::{Act, Replaces};
 use crate::records::paper::{Beside, Kind};
+use crate::records::save_fault::SaveFault;
 
 use super::super::effect::{Fault, PaperPut, Register};
-use super::{RecordShelf, fault};
+use super::{RecordShelf, fault, wrong};
 
 impl RecordShelf {
     /// Every file of a kind, with what its form needs to know besides.
@@ -54,7 +55,12 @@ impl RecordShelf {
         let before: Vec<&[u8]> = put.before.iter().map(String::as_bytes).collect();
         if let Err(refused) = self.store.put_paper(put.kind, name, &put.text, &before) {
             draft()?;
-            return Err(fault(refused));
+            // whoever typed the name gives another; what is there belongs to somebody
+            let there =
+                if let SaveFault::InTheWay { path } = &refused { Some(path.display().to_string()) } else { None };
+            let mend = "Give this one another name, or open the one that is there and change it.";
+            let what = |path| format!("{path} is there already. Nothing was written, it is kept as a draft.");
+            return Err(there.map_or_else(|| fault(refused), |path| wrong(&what(path), mend)));
         }
         self.store.drop_paper_draft(put.kind, &put.draft);
         Ok(())

@@ -90,6 +90,7 @@ pub(super) fn head() -> Head {
         people: people_file::read_people("people.yaml", &file("people.yaml")).unwrap(),
         history: vec![past()],
         carried: Vec::new(),
+        taken_out: Vec::new(),
         parts: worn.into_iter().map(|part| (part.to_owned(), fitted("24370 h"))).collect(),
     }
 }

@@ -151,14 +151,20 @@ fn what_is_soaked_once_more_is_dried_and_looked_at_once_more() {
 fn a_wheel_changed_after_the_first_run_has_all_done_again_that_came_behind_its_place() {
     let before = ["rebuild/ready", "rebuild/bushes", "rebuild/rotor", "rebuild/thrust"];
     let behind = [
+        "rebuild/impeller",
+        "rotor/axial-float.left",
+        "rotor/radial-float.cs.left",
+        "rotor/radial-float.ts.left",
         "rebuild/casings",
         "rebuild/threads",
         "rebuild/torques",
+        "rotor/shroud.left",
         "rotor/turning.left",
         "rebuild/tools",
         "rebuild/covers",
         "rebuild/last-look",
         "rebuild/inlet",
+        "filter/back",
         "fasteners/in",
         "rebuild/counts",
         "running/prelube",
@@ -184,4 +190,38 @@ fn a_wheel_changed_after_the_first_run_has_all_done_again_that_came_behind_its_p
     }
     enter(&mut rig, Act::Strike { entry: fitted, reason: "it was not".to_owned() });
     assert!(behind.iter().all(|id| state(&rig, id) == StepState::Done), "taken back, all stands again");
+}
+
+/// By the order of the work, in records that were begun before the floats needed the wheel; what only closes the machine
+/// undoes nothing else. A wheel that was taken off again for a shim is no new one, and its strike says so.
+#[test]
+fn what_came_later_than_a_part_is_done_again_with_it_where_something_is_built_on_it() {
+    let floats = ["rotor/axial-float.left", "rotor/radial-float.cs.left"];
+    let closed = ["rebuild/impeller", "rebuild/casings", "filter/back", "running/prelube"];
+    let after = |change: &dyn Fn(&mut Rig, u32)| {
+        let mut head = super::answers::head("4-2024-09-12", None, vec![]);
+        for step in head.checklist.steps.iter_mut().filter(|step| floats.contains(&step.id.as_str())) {
+            step.needs = vec!["rebuild/rotor".to_owned()];
+        }
+        let mut rig = Rig::with(head);
+        super::holds::make_safe(&mut rig);
+        let ticks = closed.map(|id| done(&mut rig, id));
+        for id in floats.iter().chain(&["fasteners/in"]) {
+            done(&mut rig, id);
+        }
+        change(&mut rig, ticks[0]);
+        let again = |ids: &[&str]| ids.iter().filter(|id| state(&rig, id) == StepState::ToDo).count();
+        (again(&floats), again(&closed), again(&["fasteners/in"]))
+    };
+    let fitted = |part: &'static str| {
+        move |rig: &mut Rig, _: u32| {
+            enter(rig, fit(part, Some("INV-Z-1")));
+        }
+    };
+    assert_eq!(after(&fitted("impeller")), (2, 4, 1));
+    assert_eq!(after(&fitted("filter")), (0, 2, 0));
+    let struck = |rig: &mut Rig, entry: u32| {
+        enter(rig, Act::Strike { entry, reason: "came off again for a shim".to_owned() });
+    };
+    assert_eq!(after(&struck), (2, 4, 1));
 }

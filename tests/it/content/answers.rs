@@ -8,6 +8,7 @@ use asfound::domain::inspection::{Arrives, Head, Inspection, Manual, Past, Scene
 use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::rotor::Fitted;
 use asfound::domain::stamp::day;
+use asfound::domain::taken_out::taken_out_after;
 use asfound::records::checklist_file::built_in;
 use asfound::records::instrument_file::read_instrument;
 use asfound::records::people_file::read_people;
@@ -59,6 +60,7 @@ pub(super) fn head(name: &str, before: Option<&Inspection>, history: Vec<Past>) 
         people: read_people("people.yaml", file("people.yaml").as_bytes()).unwrap(),
         history,
         carried: before.map(asfound::domain::carried::carried_on).unwrap_or_default(),
+        taken_out: before.map(|one| taken_out_after(Vec::new(), one)).unwrap_or_default(),
         parts,
         rotor,
     }

@@ -2,9 +2,11 @@
 //! late. Common practice, no source; the figures are the invented demonstration's.
 
 use asfound::domain::beside;
+use asfound::domain::characteristic::Characteristic;
 use asfound::domain::checklist::{Signing, Takes};
 use asfound::domain::entry::{Act, Replaces};
 use asfound::domain::hours;
+use asfound::domain::judge::Condition;
 use asfound::domain::progress::{self, StepState};
 use asfound::domain::request::{Hand, Request};
 use asfound::domain::rotor::Fitted;
@@ -266,4 +268,41 @@ fn a_new_part_with_the_number_of_the_one_that_was_in_is_asked_about_and_gets_no_
     rig.take(fit("impeller", Some("INV-Z-1")));
     assert!(odd(&rig, "impeller", "INV-Z-1").contains("0 h"));
     assert_eq!(rig.refused(with("100 h")), "NoAnswer");
+}
+
+/// At the next opening nobody remembers which of two bushes on the shelf was worn: the record does.
+#[test]
+fn a_part_taken_out_at_an_earlier_opening_is_asked_about_when_it_goes_in_again_as_new() {
+    let mut rig = signed();
+    let run = hours::of_part(&rig.inspection, "impeller").unwrap();
+    rig.take(fit("impeller", Some("INV-I-9")))
+        .take(fit("bush.ts", Some("INV-B-8")))
+        .take(fit("bush.ts", Some("INV-B-9")));
+    let next = Rig::with(super::answers::head("4-2026-09-12", Some(&rig.inspection), vec![]));
+    let odd = |part: &str, serial: &str| hours::odd_new(&next.inspection, part, serial).unwrap_or_default();
+    let was = "is the number of one taken out at DEMO-1/2024-07-12-overhaul";
+    assert!(odd("bush.ts", "inv-b-102").starts_with(&format!("inv-b-102 {was}, ")), "{}", odd("bush.ts", "inv-b-102"));
+    assert!(odd("bush.ts", "INV-B-8").starts_with(&format!("INV-B-8 {was}, 0 h")), "tried, and taken out again");
+    assert!(odd("impeller", "INV-I-001").starts_with(&format!("INV-I-001 {was}, {run} h")));
+    assert!(odd("bush.ts", "INV-B-9").contains("of the part that was in"));
+    assert_eq!((odd("bush.ts", "INV-B-10"), odd("bush.cs", "INV-B-102")), (String::new(), String::new()));
+    // the list goes on from record to record
+    let after = asfound::domain::taken_out::taken_out_after(Vec::new(), &next.inspection);
+    assert_eq!(after, next.inspection.head().taken_out);
+}
+
+/// What was measured on the part that lies in the scrap is no last time of the one in its place.
+#[test]
+fn a_new_part_has_no_last_time() {
+    let mut rig = signed();
+    let last = |rig: &Rig, condition| {
+        let standing = rig.standing();
+        let one = Characteristic::parse("labyrinth.clearance").unwrap();
+        standing.characteristic(one, condition).unwrap().last.is_some()
+    };
+    assert!(last(&rig, Condition::AsFound));
+    rig.take(fit("labyrinth", Some("INV-L-9")));
+    confirm(&mut rig, "spares/identity");
+    measure(&mut rig, "labyrinth/as-left", "F1", &["0.20", "0.25"]);
+    assert!(is_within(&rig, "labyrinth") && !last(&rig, Condition::AsLeft));
 }

@@ -2,7 +2,7 @@
 
 use asfound::domain::characteristic::Characteristic;
 use asfound::domain::checklist::Takes;
-use asfound::domain::entry::{Act, Entry, Replaces};
+use asfound::domain::entry::{Act, Entry, FindingMade, Replaces};
 use asfound::domain::inspection::Opening;
 use asfound::domain::progress::{self, StepState};
 use asfound::domain::request::Decision;
@@ -301,4 +301,38 @@ fn a_part_warmer_than_its_gauge_is_asked_about() {
     rig.enter(first);
     assert_eq!(crate::rig::said(rig.ask(&asked("gauges", "20"))), "asked: apart");
     assert_eq!(crate::rig::said(rig.ask(&asked("gauges", "28"))), "taken");
+}
+
+/// What is asked about a wheel that lies in the scrap keeps the one in its place from nothing; what was found stays readable.
+#[test]
+fn a_referral_ends_with_the_wheel_that_it_is_about() {
+    let mut rig = safe();
+    opened(&mut rig, "48480 h", "60510 h");
+    let crack = |rig: &mut Rig, kind: &str, grade: &str| {
+        let last = rig.last().clone();
+        let (part, step) = ("turbine".to_owned(), "turbine/look".to_owned());
+        let (kind, grade) = (kind.to_owned(), grade.to_owned());
+        let found = FindingMade { part, step, kind, grade, ..FindingMade::default() };
+        let entry = Entry { number: last.number + 1, act: Act::Finding(found), ..last };
+        drop(asfound::domain::apply::apply(&mut rig.inspection, entry));
+    };
+    let referred = |rig: &Rig| {
+        let holds = rig.standing().part("turbine").unwrap().verdict.holds.clone();
+        holds.into_iter().filter(|hold| matches!(hold, Hold::Referred(_))).count()
+    };
+    crack(&mut rig, "dent", "sharp or torn");
+    assert_eq!(referred(&rig), 1);
+    rig.take(fit("turbine", Some("N-2"), "0 h"));
+    assert_eq!(referred(&rig), 0);
+    let reasons = rig.standing().part("turbine").unwrap().reasons.join("; ");
+    assert!(reasons.contains("dent, sharp or torn"), "{reasons}");
+    let fitted = rig.last().number;
+    // what is found on the new one is asked about like any other
+    crack(&mut rig, "dent", "sharp or torn");
+    assert_eq!(referred(&rig), 1);
+    let found = rig.last().number;
+    rig.take(Act::Strike { entry: found, reason: "it was the old one's".to_owned() });
+    assert_eq!(referred(&rig), 0);
+    rig.take(Act::Strike { entry: fitted, reason: "the old one stays".to_owned() });
+    assert_eq!(referred(&rig), 1);
 }

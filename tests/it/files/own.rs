@@ -6,7 +6,7 @@ use asfound::records::checklist_file::{built_in, built_in_names, read_whole};
 use assert_cmd::Command;
 use tempfile::TempDir;
 
-fn asfound(folder: &Path, words: &[&str]) -> (i32, String, String) {
+pub(super) fn asfound(folder: &Path, words: &[&str]) -> (i32, String, String) {
     let mut command = Command::cargo_bin("asfound").unwrap();
     let output = command.arg("--data").arg(folder).args(words).output().unwrap();
     let text = |bytes: &[u8]| String::from_utf8(bytes.to_vec()).unwrap();

@@ -138,6 +138,7 @@ pub(super) fn head() -> Head {
             conditions: "look at it again at 24000 h".to_owned(),
             until: "this opening".to_owned(),
         }],
+        taken_out: Vec::new(),
     }
 }
 

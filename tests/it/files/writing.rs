@@ -250,3 +250,28 @@ fn the_lock_goes_with_a_process_that_is_killed() {
     let (code, _, err) = asfound(folder.path(), &["resume"], "");
     assert_eq!((code, err.as_str()), (0, ""));
 }
+
+/// Whoever types a new gauge under an id that another one has gives it another id: no other name is found for it.
+#[test]
+fn a_form_whose_name_is_there_already_says_what_to_do_and_keeps_what_was_typed() {
+    let folder = TempDir::new().unwrap();
+    let store = Store::at(folder.path());
+    let clock = std::sync::Arc::new(asfound::records::clock::PretendedClock::at(now()));
+    let mut shelf = asfound::face::shelf::RecordShelf::new(store, clock);
+    let put = |text: &str| asfound::face::effect::PaperPut {
+        kind: asfound::records::paper::Kind::Instrument,
+        draft: "new".to_owned(),
+        name: Some("D2".to_owned()),
+        text: text.to_owned(),
+        before: None,
+    };
+    shelf.put_paper(&put("the first")).unwrap();
+    let said = shelf.put_paper(&put("the second")).unwrap_err().to_string();
+    assert!(said.contains("D2.yaml is there already. Nothing was written, it is kept as a draft."), "{said}");
+    assert!(said.ends_with("Give this one another name, or open the one that is there and change it."), "{said}");
+    let read = |name: &str| std::fs::read_to_string(folder.path().join(name)).unwrap();
+    assert_eq!(
+        (read("instruments/D2.yaml"), read("drafts/instruments/new.yaml")),
+        ("the first".into(), "the second".into())
+    );
+}

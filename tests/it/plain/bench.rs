@@ -33,6 +33,7 @@ pub(super) fn demo_head() -> Head {
         people: scenery.people,
         history: Vec::new(),
         carried: Vec::new(),
+        taken_out: Vec::new(),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Ways off the straight line: to another step, past one, out, and words that slipped into the wrong question.
 
 use asfound::domain::checklist::{Signing, Takes};
-use asfound::domain::entry::Act;
+use asfound::domain::entry::{Act, Entry};
 use asfound::domain::inspection::{Head, Inspection};
 use asfound::domain::phase::Phase;
 use asfound::domain::progress;
@@ -299,4 +299,73 @@ fn what_is_seen_late_goes_into_a_closed_record_and_it_is_told_how_to_sign_again(
 #[test]
 fn with_every_step_done_the_screen_shows_the_last_one() {
     drop(Screen::on(closed().inspection).expect("the job / close"));
+}
+
+/// What is printed as one line is typed as one: the number, and the first answer to what it opens.
+#[test]
+fn the_number_of_what_else_takes_its_first_answer_on_the_same_line() {
+    let mut bench = Bench::demo();
+    bench.walks_to("running/load");
+    bench.types(&["! 6 bush.ts/clearance"]);
+    assert!(bench.question().starts_with("bush.ts/clearance is not open yet: "), "{}", bench.question());
+    let entry = bench.inspection().entries().last().unwrap().number;
+    bench.types(&[&format!("! 1 {entry}")]);
+    assert!(bench.question().starts_with(&format!("why is entry {entry} struck")), "{}", bench.question());
+    bench.types(&["typed wrong"]);
+    assert_eq!(bench.inspection().struck_by(entry), Some(entry + 1));
+    // an answer that will not do is refused, the question stays; one that nothing asks for is said
+    bench.hears();
+    bench.types(&["! 6 nowhere at all"]);
+    assert!(bench.hears().contains("`nowhere at all` is no step."));
+    assert!(bench.question().starts_with("go to which step"), "{}", bench.question());
+    bench.types(&["!"]);
+    bench.types(&["! 24 at once"]);
+    assert!(bench.hears().contains("`at once` was not taken: nothing asks for it."));
+}
+
+/// Where no step is at hand, what nobody can mean is not offered first.
+#[test]
+fn a_walk_round_the_machine_is_not_the_first_to_be_struck() {
+    let short = read_whole("short", &sample("checklists/short.yaml")).unwrap();
+    let mut bench = Bench::over(begun(Head { checklist: short, ..demo_head() }));
+    bench.types(&["yes", "yes", "! 5", "", "is the pin seat cracked?", "sign"]);
+    let mut inspection = bench.inspection().clone();
+    let last = inspection.entries().last().unwrap().clone();
+    let number = last.number + 1;
+    drop(asfound::domain::apply::apply(&mut inspection, Entry { number, act: Act::Resume, ..last }));
+    let mut bench = Bench::over(inspection);
+    assert_eq!(bench.session.place(bench.now), None);
+    bench.types(&["! 1"]);
+    let call = bench.inspection().entries().iter().rfind(|one| matches!(one.act, Act::Call { .. })).unwrap();
+    assert_eq!(bench.question(), format!("which entry is struck, empty for {}?", call.number));
+}
+
+fn last_number(bench: &Bench) -> u32 {
+    bench.inspection().entries().last().unwrap().number
+}
+
+/// A finding that does not say where it is takes a reason in words, and says so at that question: nothing typed is lost.
+#[test]
+fn what_a_finding_leaves_out_is_asked_for_before_its_picture() {
+    let mut bench = Bench::demo();
+    bench.walks_to("impeller/look");
+    bench.types(&["! 3", "impeller", "crack", "1", "", "", ""]);
+    let asked = bench.question().to_owned();
+    assert!(asked.contains("in words, and why its number and place and size cannot be told"), "{asked}");
+    let before = last_number(&bench);
+    bench.types(&["7"]);
+    assert_eq!((bench.question(), last_number(&bench)), (asked.as_str(), before), "{}", bench.said_tail());
+    bench.types(&["all over the hub"]);
+    assert!(bench.question().starts_with("photo: "), "{}", bench.question());
+    bench.types(&[""]);
+    assert!(matches!(&bench.inspection().entries().last().unwrap().act, Act::Finding(found) if found.kind == "crack"));
+}
+
+/// What cannot be left out is not offered to be.
+#[test]
+fn a_refusal_at_a_safety_point_offers_no_way_that_is_not_there() {
+    let mut bench = Bench::demo();
+    bench.walks_to("safe/permit").types(&["not here"]);
+    let said = bench.said_tail();
+    assert!(said.contains("is no supervisor.") && !said.contains("leave it out"), "{said}");
 }

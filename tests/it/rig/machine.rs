@@ -291,6 +291,7 @@ pub(crate) fn head() -> Head {
         ],
         history: vec![],
         carried: vec![],
+        taken_out: Vec::new(),
         parts: BTreeMap::new(),
     }
 }

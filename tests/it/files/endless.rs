@@ -1,0 +1,50 @@
+//! Levels of a sheet that nobody could live with: consequences that never end, alerts that no gauge tells from their limit. The
+//! sheet and the gauges are the invented demonstration's.
+
+use tempfile::TempDir;
+
+use super::own::asfound;
+
+/// What is said of the demonstration's sheet with one text of one line put for another.
+fn said(characteristic: &str, old: &str, new: &str) -> String {
+    let folder = TempDir::new().unwrap();
+    let demo = format!("{}/assets/demo", env!("CARGO_MANIFEST_DIR"));
+    for name in ["sheets/INV-420.yaml", "instruments/D2.yaml", "instruments/D3.yaml"] {
+        let to = folder.path().join(name);
+        std::fs::create_dir_all(to.parent().unwrap()).unwrap();
+        let from = name.strip_prefix("sheets/").unwrap_or(name);
+        std::fs::copy(format!("{demo}/{from}"), to).unwrap();
+    }
+    let sheet = folder.path().join("sheets/INV-420.yaml");
+    let text = std::fs::read_to_string(&sheet).unwrap();
+    let (before, behind) = text.split_once(&format!("- characteristic: {characteristic}\n")).unwrap();
+    assert!(old.is_empty() || behind.contains(old), "{behind}");
+    let behind = behind.replacen(old, new, 1);
+    std::fs::write(&sheet, format!("{before}- characteristic: {characteristic}\n{behind}")).unwrap();
+    let (code, out, err) = asfound(folder.path(), &["check"]);
+    assert_eq!(code, 0, "{out}{err}");
+    out
+}
+
+#[test]
+fn a_consequence_that_nobody_could_see_to_is_remarked() {
+    let out = said("balance.ts", "", "");
+    assert!(!out.contains("would never be done") && !out.contains("it is no piece"), "{out}");
+    let out = said("balance.ts", "leads to: rework", "leads to: replace");
+    let line = "Balance, a level of residual unbalance, turbine side (balance.ts) leads to replace. In `overhaul`, `bearing` it is no piece";
+    assert!(out.contains(line), "{out}");
+    let out = said("impeller.life", "leads to: replace", "leads to: rework");
+    let line =
+        "Compressor impeller, a level of hours since new (impeller.life) leads to rework. In `cleaning` no step there";
+    assert!(out.contains(line), "{out}");
+}
+
+#[test]
+fn the_guard_that_an_alert_is_held_against_is_that_of_a_gauge_which_can_show_the_figure() {
+    let narrow = "nearer than the guard of any gauge here that is fit for it";
+    assert!(!said("bush.ts.clearance", "", "").contains(narrow));
+    let out = said("bush.ts.clearance", "at or above: 0.210 mm", "at or above: 0.2195 mm");
+    let line = out.lines().find(|line| line.contains(narrow)).unwrap_or_else(|| panic!("{out}"));
+    // D3 is finer, and its whole range is 0.2 mm
+    assert!(line.contains("(bush.ts.clearance) lies 0.0005 mm") && line.contains(" mm with D2."), "{line}");
+}
