@@ -10,7 +10,7 @@ use std::sync::Arc;
 
 use crate::domain::id::Id;
 use crate::records::checklist_file::copy_of;
-use crate::records::paper::{Cell, Entered, Grid, Kind, Paper, Place, To};
+use crate::records::paper::{Cell, Entered, Grid, Kind, Paper, Place, To, Way};
 use crate::records::store::{HalfCell, HalfHand, HalfPaper, Leaf, NEW};
 
 use super::effect::{PaperPut, Register};
@@ -324,6 +324,16 @@ impl Filling {
         let row = row.saturating_add_signed(rows).min(grid.rows.len().saturating_sub(1));
         let cells = grid.rows.get(row).map_or(0, |row| row.cells.len());
         self.hand_to((row, column.saturating_add_signed(columns).min(cells.saturating_sub(1))));
+    }
+
+    /// To the next cell of the row that Enter passes by, behind the last the first; says whether there is one.
+    pub fn go_beside(&mut self) -> bool {
+        let (grid, (row, column)) = (self.grid(), self.at());
+        let cells = grid.rows.get(row).map(|row| row.cells.as_slice()).unwrap_or_default();
+        let is_beside = |at: &usize| cells.get(*at).is_some_and(|cell| cell.way == Way::Beside);
+        let next = (column + 1..cells.len()).chain(0..column).find(is_beside);
+        self.hand_to((row, next.unwrap_or(column)));
+        next.is_some()
     }
 
     /// To the next row with a name of its own, or back.

@@ -1,6 +1,6 @@
 //! A file filled in line by line: one question a line, the same cells in the same order as on the screen.
 
-use crate::records::paper::{Cell, Need, To, list_of};
+use crate::records::paper::{Cell, Grid, Need, To, Way, list_of};
 
 use super::super::effect::PaperPut;
 use super::super::filling::{Compared, Done, Filling};
@@ -26,7 +26,16 @@ pub(super) fn question(filling: &Filling) -> String {
     let column = grid.columns.get(at.1).map_or("", |column| column.name.as_str());
     let item = if row.called.is_empty() { format!("{}", at.0 + 1) } else { row.called.clone() };
     let name: Vec<_> = [item.as_str(), column].into_iter().filter(|word| !word.is_empty()).collect();
-    format!("{}, {}{}?", grid.title, name.join(", "), stands(cell))
+    format!("{}, {}{}{}?", grid.title, name.join(", "), stands(cell), beside(&grid, at))
+}
+
+/// What of the row is not asked by itself, and stands all the same: `; beside it rule simple: > goes there`.
+fn beside(grid: &Grid, (row, column): (usize, usize)) -> String {
+    let cells = grid.rows.get(row).map(|row| row.cells.as_slice()).unwrap_or_default();
+    let named = cells.iter().zip(&grid.columns).enumerate();
+    let others = named.filter(|(at, (cell, _))| *at != column && cell.way == Way::Beside && !cell.text.is_empty());
+    let others: Vec<_> = others.map(|(_, (cell, column))| format!("{} {}", column.name, cell.text)).collect();
+    if others.is_empty() { String::new() } else { format!("; beside it {}: > goes there", others.join(", ")) }
 }
 
 /// What stands in a cell, or is offered.
@@ -43,7 +52,7 @@ fn stands(cell: &Cell) -> String {
     }
 }
 
-/// Takes a line: an answer, `?` for what is wanted, `<` one row back, `!` out of this place.
+/// Takes a line: an answer, `?` for what is wanted, `<` one row back, `>` to what stands beside, `!` out of this place.
 pub(super) fn hear(filling: &mut Filling, line: &str) -> Filled {
     let said = |text: String| Filled { said: vec![text], ..Filled::default() };
     let cell = filling.cell();
@@ -60,6 +69,12 @@ pub(super) fn hear(filling: &mut Filling, line: &str) -> Filled {
         }
         ("<", _) => {
             filling.go((-1, 0));
+            Filled::default()
+        }
+        (">", _) => {
+            if !filling.go_beside() {
+                return said("Nothing else stands in this row.".to_owned());
+            }
             Filled::default()
         }
         ("!", _) | (_, None) => out(filling),

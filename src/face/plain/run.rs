@@ -146,7 +146,8 @@ pub fn fill_in(
     echo: Echo,
 ) -> io::Result<Ended> {
     let mut ended = Ended::Kept;
-    writeln!(page, "One question a line: ? what is wanted, - takes out, < one row back, ! out of this table or form.")?;
+    writeln!(page, "One question a line: ? what is wanted, - takes out, < one row back, > to what stands beside,")?;
+    writeln!(page, "! out of this table or form.")?;
     loop {
         writeln!(page, "{}", fill::question(filling))?;
         page.flush()?;

@@ -19,7 +19,8 @@ fn people_instruments_and_a_sheet_are_filled_in_line_by_line() {
     let (_, out, _) = asfound(folder.path(), &["fill", "sheets"], sheet);
     assert!(
         out.contains(
-            "INV-9: levels, Rotor in its bearings: axial float, limit, where in the manual (empty takes: page 4)?"
+            "INV-9: levels, Rotor in its bearings: axial float, limit, where in the manual (empty takes: page 4); beside it \
+             rule simple: > goes there?"
         ),
         "{out}"
     );
@@ -30,6 +31,16 @@ fn people_instruments_and_a_sheet_are_filled_in_line_by_line() {
         kept.contains("limit: {above: 0.7 mm, leads to: replace, source: \"INV-9 manual, edition 1, page 8\"}"),
         "{kept}\n{out}"
     );
+    // what Enter passes by is told and can be gone to: the rule, what a new range leads to, the number to order by
+    let beside = "\n\n\n\n\n\n\n\ny\n>\nreplace\n>\nA-1\n\n\n\n\n>\nguarded 1.65\n!\n!\n";
+    let (_, out, _) = asfound(folder.path(), &["fill", "sheets", "INV-9"], beside);
+    let kept = std::fs::read_to_string(folder.path().join("sheets/INV-9.yaml")).unwrap_or_default();
+    assert!(out.contains("; beside it leads to (rework), rule simple: > goes there?"), "{out}");
+    for wanted in
+        ["part number: A-1", "leads to: replace, source: \"INV-9 manual, edition 1, page 4\"", "rule: guarded"]
+    {
+        assert!(kept.contains(wanted), "{wanted}: {kept}\n{out}");
+    }
     let (code, _, err) = asfound(folder.path(), &["fill", "wheels"], "");
     assert!(code == 2 && err.contains("`wheels` is none of people, instruments, sheets, rotors, checklists."), "{err}");
 }
