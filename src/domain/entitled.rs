@@ -11,7 +11,7 @@ use super::inspection::Inspection;
 use super::person::{Person, Role};
 use super::refusal::{Refusal, RefusalKind};
 use super::signing;
-use super::standing::Standing;
+use super::standing::{Standing, signed_for};
 use super::telling;
 use super::verdict::Consequence;
 
@@ -149,10 +149,12 @@ pub fn strikes(inspection: &Inspection, number: u32, by: &Id) -> May {
             | Act::Level { .. }
             | Act::Given { .. }
     ) || matches!(entry.deed(), Act::Finding(found) if cracked(found));
-    if !decided || entry.doer().same_as(by) || decides(inspection, by) {
+    // what was typed on somebody's behalf is that person's once that person has signed for it
+    let whose = signed_for(inspection, entry).unwrap_or(entry).doer();
+    if !decided || whose.same_as(by) || decides(inspection, by) {
         return Ok(());
     }
-    let why = format!("Entry {number} is {}'s to take back.", telling::name_of(inspection, entry.doer()));
+    let why = format!("Entry {number} is {}'s to take back.", telling::name_of(inspection, whose));
     let mend = "Have that person strike it, or a supervisor known when the job began.";
     Err(RefusalKind::NoAnswer { why, mend }.into())
 }

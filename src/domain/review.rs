@@ -26,7 +26,7 @@ pub use first::signature_words;
 pub use kept::{Kept, Photos, key_words};
 pub use lists::{Lists, job_held, lists};
 pub use scope::{NOT_JUDGED, not_judged_in_words};
-pub use signed::{Difference, differences, since, that_counts};
+pub use signed::{Cause, Difference, differences, since, that_counts};
 pub use waits::{Wait, waits};
 
 /// How a sentence of the first page is meant.

@@ -8,8 +8,8 @@ use super::entry::{Act, Entry, Remark, Signature, SignedVerdict};
 use super::id::Id;
 use super::inspection::Inspection;
 use super::person::Person;
-use super::standing::{Standing, hold_words};
-use super::telling::{counted, hands_of};
+use super::standing::{Standing, covers, hold_words};
+use super::telling::{counted, hands_of, name_of};
 use super::verdict::Disposition;
 
 /// A signature that waits for its countersignature.
@@ -67,17 +67,31 @@ pub fn signature(inspection: &Inspection, what: Signing, (seal, carried): (&Seal
 /// What stands behind the name of a trainee who signed without a mentor.
 pub const ALONE: &str = " (trainee, no mentor)";
 
-/// What stands behind a signer's name who still learns, where nobody who may watch was named in the entries before
-/// `number`, or somebody whom nobody knew when the job began; nothing behind any other.
-pub fn alone(inspection: &Inspection, signer: &Id, number: u32) -> &'static str {
+/// What stands behind a signer's name who still learns: who watches, by the entries before `number`. That is claimed until
+/// whoever watches has typed it too, or has signed or countersigned what came after it, and where nobody knew that person
+/// when the job began. Nothing stands behind any other name.
+pub fn alone(inspection: &Inspection, signer: &Id, number: u32) -> String {
     if !inspection.person(signer).is_some_and(Person::is_learning) {
-        return "";
+        return String::new();
     }
-    let named = inspection.standing_entries().filter(|entry| entry.number < number && entry.by.same_as(signer));
-    let mentors = named.filter_map(|entry| if let Act::Mentor { mentor } = &entry.act { Some(mentor) } else { None });
-    let mut mentors = mentors.filter(|mentor| !mentor.same_as(signer) && entitled::watches(inspection, mentor).is_ok());
-    let known = |mentor: &Id| inspection.head().people.iter().any(|one| one.id.same_as(mentor));
-    mentors.next_back().map_or(ALONE, |last| if known(last) { "" } else { " (trainee, mentor only claimed)" })
+    let before = inspection.standing_entries().filter(|entry| entry.number < number);
+    let named: Vec<_> = before
+        .filter_map(|entry| if let Act::Mentor { mentor } = &entry.act { Some((entry, mentor)) } else { None })
+        .collect();
+    let may = |mentor: &Id| !mentor.same_as(signer) && entitled::watches(inspection, mentor).is_ok();
+    let last = named.iter().rev().find(|(entry, mentor)| entry.by.same_as(signer) && may(mentor));
+    let Some((entry, mentor)) = last else { return ALONE.to_owned() };
+    let known = inspection.head().people.iter().any(|one| one.id.same_as(mentor));
+    let typed = entry.writer.as_ref().is_some_and(|writer| writer.same_as(mentor))
+        || named.iter().any(|(entry, of)| entry.by.same_as(mentor) && of.same_as(mentor));
+    let signed = || inspection.counted_entries().any(|one| covers(one, entry.number) && one.doer().same_as(mentor));
+    let claimed = if known && (typed || signed()) { "watches" } else { "watching only claimed" };
+    format!(" (trainee, {} {claimed})", name_of(inspection, mentor))
+}
+
+/// Whether what stands behind a trainee's name says that somebody watches, and is no claim.
+pub fn is_watched(alone: &str) -> bool {
+    alone.ends_with("watches)")
 }
 
 /// The last signature of this sort that was not sent back since.
@@ -101,6 +115,17 @@ pub fn remarks_at<'a>(inspection: &'a Inspection, step: &str) -> Vec<(u32, u32, 
     let mut open = open_remarks(inspection);
     open.retain(|(_, _, remark)| remark.step.as_deref() == Some(step));
     open
+}
+
+/// Remarks on the record as a whole that nobody has answered, as far as `what` was sent back with them.
+pub fn remarks_on_all(inspection: &Inspection, what: Option<Signing>) -> Vec<(u32, &Remark)> {
+    let of = |entry: u32| {
+        let Act::Return { sign, .. } = inspection.entry(entry)?.deed() else { return None };
+        let Act::Sign(signature) = &inspection.entry(*sign)?.act else { return None };
+        Some(signature.what)
+    };
+    let open = open_remarks(inspection).into_iter().filter(|(_, _, remark)| remark.step.is_none());
+    open.filter(|(entry, ..)| what.is_none() || of(*entry) == what).map(|(entry, _, remark)| (entry, remark)).collect()
 }
 
 /// The first step, in the order of the remarks, that a remark without an answer names.
@@ -159,6 +184,16 @@ pub fn gone_on(inspection: &Inspection) -> bool {
 pub fn shaken(inspection: &Inspection, sign: u32) -> Option<&Entry> {
     let under = |later: &&Entry| matches!(&later.act, Act::SeenOutside { from: Some(from), .. } if *from <= sign);
     inspection.entries().iter().filter(|later| later.number > sign).find(under)
+}
+
+/// From which entry on the bytes under this signature were changed, its own at the latest, and the entry that says so.
+pub fn shaken_from(inspection: &Inspection, sign: u32) -> Option<(u32, u32)> {
+    let later = inspection.entries().iter().filter(|later| later.number > sign);
+    let seen = later.filter_map(|later| {
+        let Act::SeenOutside { from: Some(from), .. } = &later.act else { return None };
+        (*from <= sign).then_some((*from, later.number))
+    });
+    seen.min()
 }
 
 /// The countersignature of a sign entry.

@@ -17,7 +17,8 @@ mod work;
 
 use std::collections::BTreeSet;
 
-pub use counts::{Counts, claimed_words, claims, used_past_date};
+pub use counts::{Counts, claimed_things, claimed_words, claims, used_past_date};
+pub(in crate::domain) use counts::{covers, signed_for};
 pub(in crate::domain) use left::waved_off;
 pub(in crate::domain) use outcome::has_levels;
 pub use part::{PartStanding, hold_words};

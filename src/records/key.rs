@@ -72,10 +72,7 @@ pub enum KeyState {
 impl KeyState {
     /// Whether it speaks against who is said to have signed.
     pub fn is_fault(&self) -> bool {
-        match self {
-            Self::Over | Self::Early | Self::Another(_) | Self::Other | Self::Wrong => true,
-            Self::Good | Self::Past | Self::Claimed | Self::Unknown => false,
-        }
+        self.against("").is_some()
     }
 
     /// In a few words, behind `signed by fitter A`.
@@ -88,6 +85,16 @@ impl KeyState {
             Self::Unknown => "by a key not known here".to_owned(),
             Self::Other => "X by another key than people.yaml has of that person".to_owned(),
             Self::Wrong => "X its signature by key is not of this entry".to_owned(),
+        }
+    }
+
+    /// What speaks against `who` having signed, behind that name; none where nothing does.
+    pub fn against(&self, who: &str) -> Option<String> {
+        match self {
+            Self::Over | Self::Early => Some("but with a key out of its time".to_owned()),
+            Self::Another(_) | Self::Other => Some(format!("but not with {who}'s key")),
+            Self::Wrong => Some("but its signature by key is not of this entry".to_owned()),
+            Self::Good | Self::Past | Self::Claimed | Self::Unknown => None,
         }
     }
 }

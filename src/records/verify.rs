@@ -11,6 +11,7 @@ use std::path::{Path, PathBuf};
 
 use crate::domain::entitled;
 use crate::domain::entry::Act;
+use crate::domain::signing;
 use crate::domain::stranger::{entered_as_supervisor, strangers};
 
 use super::inspection_file::{Opened, Trust};
@@ -181,8 +182,9 @@ fn signatures(opened: &Opened, verified: &mut Verified) {
             && !opened.breaks.iter().any(|one| one.entry <= number)
         {
             let (what, by, length) = (signature.what.word(), &entry.by, signature.length);
+            let alone = signing::alone(&opened.inspection, by, number);
             let what = format!(
-                "Entry {number}, {what} signed by {by}: length {length} and SHA-256 of all before it are right."
+                "Entry {number}, {what} signed by {by}{alone}: length {length} and SHA-256 of all before it are right."
             );
             verified.tell(Told::new(Sign::Holds, Kind::Seal, what).at(number).named(by));
         }

@@ -58,6 +58,13 @@ closed! {
     signing Signing [[Signing::Decisions, Signing::Close]];
 }
 
+/// What a concession lets be done at worst: `reuse`, once written `nothing`; the others as what they lead to.
+pub fn allowed(slot: &mut Slot<'_>, value: Option<&Consequence>) -> Option<Consequence> {
+    let reuse = (Disposition::Reuse.word(), Consequence::Nothing);
+    let words: Vec<_> = [reuse].into_iter().chain(Consequence::ALL.map(|one| (one.word(), one))).collect();
+    slot.word(&words, value)
+}
+
 /// `yes`, `no`.
 pub fn yes_no(slot: &mut Slot<'_>, value: Option<&bool>) -> Option<bool> {
     slot.word(&[("yes", true), ("no", false)], value)

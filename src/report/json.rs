@@ -10,7 +10,7 @@ use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::judge::Condition;
 use crate::domain::progress;
 use crate::domain::reckon::{Answer, Answers};
-use crate::domain::review::{differences, lists, not_judged_in_words};
+use crate::domain::review::{Cause, differences, lists, not_judged_in_words};
 use crate::domain::signing::{self, Signed};
 use crate::domain::standing::{
     CharacteristicStanding, Counts, Outcome, PartStanding, Standing, claimed_words, hold_words,
@@ -55,6 +55,7 @@ pub fn of_record(inspection: &Inspection, standing: &Standing, strange: &BTreeSe
             "part": one.part,
             "signed": one.signed,
             "today": one.today,
+            "changed outside": matches!(one.cause, Cause::Outside { .. }),
         })).collect::<Vec<_>>(),
         "job holds": standing.job.iter().map(hold_words).collect::<Vec<_>>(),
         "to order": standing.to_order(inspection).map(|one| json!({"part": one.part.name, "part number": one.number, "claimed not needed in entry": one.part.claimed_not_needed})).collect::<Vec<_>>(),
@@ -74,11 +75,13 @@ fn signatures(inspection: &Inspection, strange: &BTreeSet<u32>) -> Vec<Value> {
     let standing = [Signing::Decisions, Signing::Close].into_iter();
     let signed = standing.filter_map(|what| Some((what, signing::standing_signature(inspection, what)?)));
     let told = signed.map(|(what, sign)| {
+        let alone = signing::alone(inspection, &sign.by, sign.number);
         json!({
             "signature": what.word(),
             "entry": sign.number,
             "by": sign.by.as_str(),
-            "trainee without mentor": !signing::alone(inspection, &sign.by, sign.number).is_empty(),
+            "trainee": (!alone.is_empty()).then(|| alone.trim_matches([' ', '(', ')'])),
+            "trainee without mentor": alone == signing::ALONE,
             "at": sign.at.to_string(),
             "grown since": signing::grown_since(inspection, sign) == Signed::Grown,
             "countersign pending": pending.contains(&sign),

@@ -7,7 +7,7 @@ use crate::domain::hours;
 use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::judge::Condition;
 use crate::domain::progress;
-use crate::domain::review::{Kept, differences, key_words, lists, not_judged_in_words, since};
+use crate::domain::review::{Cause, Kept, differences, key_words, lists, not_judged_in_words, since};
 use crate::domain::signing;
 use crate::domain::stamp::long_day;
 use crate::domain::standing::{Outcome, PartStanding, Standing, hold_words};
@@ -77,21 +77,16 @@ fn heading(inspection: &Inspection) -> Vec<String> {
     lines
 }
 
-/// Where today's rules have it otherwise than it was signed; the signed standing counts.
+/// Where the record has it otherwise than it was signed, under what was the cause.
 fn differing(inspection: &Inspection) -> Vec<String> {
     let found = differences(inspection);
-    let told = found.iter().map(|one| {
-        format!(
-            "{}, {} in entry {}: signed and counting: {}; by today's rules: {}",
-            one.part,
-            one.signing.word(),
-            one.entry,
-            one.signed,
-            one.today
-        )
+    let (rules, outside): (Vec<_>, Vec<_>) = found.iter().partition(|one| one.cause == Cause::Rules);
+    let headings = [(rules, "SIGNED OTHERWISE THAN TODAY'S RULES"), (outside, "CHANGED OUTSIDE AFTER IT WAS SIGNED")];
+    let told = headings.into_iter().filter(|(found, _)| !found.is_empty()).flat_map(|(found, heading)| {
+        let told = found.into_iter().map(|one| format!("{}: {}", one.part, one.sides().join("; ")));
+        [String::new(), heading.to_owned()].into_iter().chain(told)
     });
-    let heading = (!found.is_empty()).then(|| [String::new(), "SIGNED OTHERWISE THAN TODAY'S RULES".to_owned()]);
-    heading.into_iter().flatten().chain(told).collect()
+    told.collect()
 }
 
 /// Remarks that wait for an answer.
@@ -136,8 +131,8 @@ fn signed(inspection: &Inspection, kept: &Kept, what: Signing) -> Vec<String> {
         let (who, entry) = (name(back.doer()), back.number);
         return vec![format!("{}: signed by {by}, entry {number}, sent back by {who}, entry {entry}", what.word())];
     }
-    let strange = signing::strangely_countersigned(inspection, number, &kept.strange).is_some();
-    let pending = if strange { format!(", nobody known here: {}", signing::PENDING) } else { String::new() };
+    let strange = signing::strangely_countersigned(inspection, number, &kept.strange);
+    let pending = strange.map(|by| format!(", {}: {}", kept.against(by), signing::PENDING)).unwrap_or_default();
     let countersigned = signing::countersigned(inspection, number)
         .map_or(signing::PENDING.to_owned(), |entry| format!("countersigned by {}{pending}", name(entry.doer())));
     let key = key_words(&kept.keyed, number);

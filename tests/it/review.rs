@@ -12,6 +12,7 @@ mod keys;
 mod lines;
 mod links;
 mod lost_photo;
+mod otherwise;
 mod pages;
 mod patterns;
 mod returned;

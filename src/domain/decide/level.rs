@@ -5,7 +5,9 @@ use std::borrow::Cow;
 use super::super::characteristic::{Characteristic, Given};
 use super::super::checklist::{Cell, Takes};
 use super::super::entitled::{May, supervises};
+use super::super::entry::{Act, Entry};
 use super::super::exact::Exact;
+use super::super::id::Id;
 use super::super::inspection::Inspection;
 use super::super::judge;
 use super::super::measured;
@@ -24,32 +26,61 @@ pub fn may_judge(inspection: &Inspection, one: Characteristic, levels: &Levels) 
     first.map_or(Ok(()), |fault| Err(RefusalKind::BadLevel(Box::new(fault)).into()))
 }
 
-/// Which of these levels would let pass what the record's sheet does not.
-pub fn looser(inspection: &Inspection, one: Characteristic, levels: &Levels) -> Option<Which> {
-    let sheet = inspection.head().sheet.as_ref()?;
-    sheet::looser(sheet, one.unit(), (sheet.levels.get(&one)?, levels))
+/// Which of these levels would let pass what the record's sheet does not, or what another hand has entered before entry
+/// `number` and nobody has struck: with that entry.
+pub fn looser(
+    inspection: &Inspection,
+    (one, levels): (Characteristic, &Levels),
+    (number, by): (u32, &Id),
+) -> Option<(Which, Option<u32>)> {
+    let head = inspection.head().sheet.as_ref();
+    let sheet = head.or(inspection.sheet())?;
+    let than = |was: &Levels| sheet::looser(sheet, one.unit(), (was, levels));
+    let than_sheet = head.and_then(|head| than(head.levels.get(&one)?));
+    if let Some(which) = than_sheet {
+        return Some((which, None));
+    }
+    // the own hand's may be struck and typed anew
+    let (entry, was) = others(inspection, (number, by)).find_map(|entry| {
+        let Act::Level { characteristic, levels, .. } = entry.deed() else { return None };
+        (*characteristic == one).then_some((entry.number, levels))
+    })?;
+    Some((than(was)?, Some(entry)))
 }
 
-/// The sheet's levels are changed toward the safer side by anybody, the other way by a supervisor alone.
+/// What other hands have entered before this entry, the last first.
+fn others<'a>(inspection: &'a Inspection, (number, by): (u32, &'a Id)) -> impl Iterator<Item = &'a Entry> {
+    inspection.standing_entries().rev().filter(move |entry| entry.number < number && !entry.doer().same_as(by))
+}
+
+/// Levels are changed toward the safer side by anybody, the other way by a supervisor alone.
 pub(super) fn no_looser(inspection: &Inspection, one: Characteristic, levels: &Levels, hand: &Hand) -> May {
-    match looser(inspection, one, levels) {
-        Some(which) if supervises(inspection, &hand.by).is_err() => {
-            Err(RefusalKind::LooserLevel { which: which.word() }.into())
+    match looser(inspection, (one, levels), (u32::MAX, &hand.by)) {
+        Some((which, entry)) if supervises(inspection, &hand.by).is_err() => {
+            Err(RefusalKind::LooserLevel { which: which.word(), entry }.into())
         }
         Some(_) | None => Ok(()),
     }
 }
 
-/// Whether the sheet gives this figure otherwise: another one changes what is judged, and how many places are.
-pub fn is_other(inspection: &Inspection, given: Given, figure: &GivenFigure) -> bool {
+/// Whether the sheet gives this figure, and it or another hand before entry `number` otherwise: another one changes what is
+/// judged, and how many places are.
+pub fn is_other(inspection: &Inspection, (given, figure): (Given, &GivenFigure), (number, by): (u32, &Id)) -> bool {
     let of_sheet = inspection.head().sheet.as_ref().and_then(|sheet| sheet.given(given));
-    of_sheet.is_some_and(|of_sheet| figure.figure.to(given.unit()) != Some(of_sheet))
+    let now = figure.figure.to(given.unit());
+    of_sheet.is_some_and(|of_sheet| {
+        let since = others(inspection, (number, by)).find_map(|entry| {
+            let Act::Given { given: of, figure } = entry.deed() else { return None };
+            figure.figure.to(given.unit()).filter(|_| *of == given)
+        });
+        now != Some(of_sheet) || since.is_some_and(|since| now != Some(since))
+    })
 }
 
 /// A figure that the sheet gives is given otherwise by a supervisor alone, and a count leaves no reading without its place.
 pub(super) fn no_other(inspection: &Inspection, given: Given, figure: &GivenFigure, hand: &Hand) -> May {
     let refused = |words: String| Err(RefusalKind::NotGiven(words).into());
-    if is_other(inspection, given, figure) && supervises(inspection, &hand.by).is_err() {
+    if is_other(inspection, (given, figure), (u32::MAX, &hand.by)) && supervises(inspection, &hand.by).is_err() {
         return refused(format!("{}: the limits sheet gives it, another is a supervisor's to enter.", given.what()));
     }
     let mut sheet = sheet_of(inspection).into_owned();

@@ -54,10 +54,12 @@ pub enum RefusalKind {
     },
     /// A further repeat at a place where none may decide: the set is not complete, or its verdict is plain.
     NotUndecided(String),
-    /// A level that lets pass what the sheet's would not.
+    /// A level that lets pass what the one in force does not.
     LooserLevel {
         /// `new`, `alert`, `limit`.
         which: &'static str,
+        /// The entry that set what stands; none where the sheet does.
+        entry: Option<u32>,
     },
     /// No moment with its offset from UTC.
     BadMoment {
@@ -282,7 +284,7 @@ impl RefusalKind {
             Self::NoSuchEntry { entry } => format!("Entry {entry} is not there, or is nothing that this can be about."),
             Self::OtherKindOfStep => "This step takes something else.".to_owned(),
             Self::TakenAlready { place } => format!("{place} holds a reading already."),
-            Self::LooserLevel { which } => format!("The {which} would let pass what the limits sheet does not."),
+            Self::LooserLevel { which, entry } => looser(which, *entry),
             Self::NotUndecided(place) => format!("{place} is not undecided, no further repeat counts there."),
             Self::NotRunning => "Nothing is soaking here.".to_owned(),
             Self::OutBeforeIn { out, since } => format!("Taken out at {out}, before it was put in, at {since}."),
@@ -386,4 +388,10 @@ impl RefusalKind {
 /// `59.909 deg is an angle, a length is wanted.`
 fn other_dimension(figure: Figure, is: &str, wanted: &str) -> String {
     format!("{figure} is {} {is}, {} {wanted} is wanted.", article(is), article(wanted))
+}
+
+fn looser(which: &str, entry: Option<u32>) -> String {
+    let what =
+        entry.map_or("what the limits sheet does not".to_owned(), |entry| format!("what does not since entry {entry}"));
+    format!("The {which} would let pass {what}.")
 }

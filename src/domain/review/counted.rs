@@ -1,6 +1,6 @@
 //! The numbers of the first page, each with what it counts.
 
-use super::super::decide::is_waived;
+use super::super::decide::{is_waived, refers};
 use super::super::entry::{Act, Entry};
 use super::super::gate::{self, step_name};
 use super::super::inspection::{Doubted, Inspection};
@@ -10,7 +10,7 @@ use super::super::missed;
 use super::super::pattern::Pattern;
 use super::super::progress;
 use super::super::soak;
-use super::super::standing::{Outcome, Standing, claims, used_past_date};
+use super::super::standing::{Outcome, Standing, claimed_things, used_past_date};
 use super::super::telling::{insisted, name_of, of_entry};
 use super::{Count, kept, scope};
 
@@ -43,9 +43,13 @@ fn gauges_missed(inspection: &Inspection) -> Vec<String> {
 fn calls(inspection: &Inspection) -> Vec<String> {
     let called = inspection.standing_entries().filter(|entry| gate::calls(inspection, entry));
     let told = called.map(|call| {
-        let answers = inspection.answers_to(call.number);
+        let (number, about) = (call.number, call.number.to_string());
+        let conceded = |one: &&Entry| matches!(one.deed(), Act::Concession { about: of, .. } if *of == about);
+        // a referral is ended by no sentence
+        let wanted = if refers(inspection, call) { "no concession yet" } else { "no answer yet" };
+        let answers = inspection.answers_to(number).chain(inspection.standing_entries().filter(conceded));
         let answered: Vec<_> = answers.map(|one| of_entry(inspection, one)).collect();
-        let answered = if answered.is_empty() { "no answer yet".to_owned() } else { answered.join("; ") };
+        let answered = if answered.is_empty() { wanted.to_owned() } else { answered.join("; ") };
         format!("{}; {answered}", at_place(inspection, call))
     });
     told.collect()
@@ -186,5 +190,5 @@ fn past_date(inspection: &Inspection) -> Vec<String> {
 
 fn claimed(inspection: &Inspection) -> Vec<String> {
     let told = |entry: &Entry| format!("{}, typed by {}", at_place(inspection, entry), name_of(inspection, &entry.by));
-    claims(inspection).into_iter().map(told).collect()
+    claimed_things(inspection).into_iter().map(told).collect()
 }

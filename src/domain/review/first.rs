@@ -1,6 +1,7 @@
 //! The first page: answers before figures.
 
 use super::super::checklist::Signing;
+use super::super::decide::refers;
 use super::super::edition;
 use super::super::entry::{Act, Entry};
 use super::super::gate::step_name;
@@ -8,7 +9,7 @@ use super::super::inspection::Inspection;
 use super::super::signing::{self, Signed};
 use super::super::stamp::long_day;
 use super::super::standing::{PartStanding, Standing, claims, hold_words};
-use super::super::telling::{counted, name_of};
+use super::super::telling::{counted, name_of, of_finding};
 use super::super::until::End;
 use super::super::verdict::{Disposition, Hold, Verdict};
 use super::{Difference, Kept, Page, PartLine, Said, Tenor, brief, job_held, key_words, scope};
@@ -163,7 +164,9 @@ pub(super) fn closed((inspection, kept): (&Inspection, &Kept), standing: &Standi
     let holds = standing.holds_in_words().len();
     let judged = format!("{} of {} judged, {} provisional", counts.judged, counts.characteristics, counts.provisional);
     let pending = signing::pending_in_words(inspection, &kept.strange);
+    let waits = pending.is_some();
     let pending = pending.map(|words| format!(", {words}")).unwrap_or_default();
+    let pending = format!("{pending}{}", by_trainees(inspection, kept));
     let Some(sign) = signing::standing_signature(inspection, Signing::Close) else {
         let held = match holds {
             0 => "nothing holds it".to_owned(),
@@ -175,20 +178,36 @@ pub(super) fn closed((inspection, kept): (&Inspection, &Kept), standing: &Standi
         return Said { tenor: Tenor::Bad, text: format!("Signed, and changed outside since{pending}. {judged}.") };
     }
     let grown = signing::grown_since(inspection, sign) == Signed::Grown;
-    let by_stranger = signing::strangely_countersigned(inspection, sign.number, &kept.strange).is_some();
-    let (tenor, state) = match (grown, signing::countersigned(inspection, sign.number), holds) {
-        (true, _, _) => (Tenor::Watch, format!("Signed, and entries came after it{pending}")),
-        (false, None, _) => (Tenor::Watch, format!("Signed{pending}")),
-        (false, Some(_), _) if by_stranger => (Tenor::Watch, format!("Signed{pending}: so far by nobody known here")),
-        (false, Some(_), _) if !pending.is_empty() => {
+    let strangely = signing::strangely_countersigned(inspection, sign.number, &kept.strange);
+    let (tenor, state) = match (grown, strangely, signing::countersigned(inspection, sign.number), holds) {
+        (true, ..) => (Tenor::Watch, format!("Signed, and entries came after it{pending}")),
+        (false, None, None, _) => (Tenor::Watch, format!("Signed{pending}")),
+        (false, Some(by), ..) => {
+            let (who, why) = (name_of(inspection, by.doer()), kept.against(by));
+            (Tenor::Watch, format!("Signed{pending}: so far by {who}, {why}"))
+        }
+        (false, None, Some(_), _) if waits => {
             (Tenor::Watch, format!("Yes, countersigned; the decisions are not{pending}"))
         }
-        (false, Some(_), 0) => (Tenor::Good, "Yes, countersigned".to_owned()),
-        (false, Some(_), holds) => {
-            (Tenor::Watch, format!("Yes, countersigned, {} carried on by name", counted(holds, "hold")))
+        (false, None, Some(_), 0) => (Tenor::Good, format!("Yes, countersigned{pending}")),
+        (false, None, Some(_), holds) => {
+            (Tenor::Watch, format!("Yes, countersigned, {} carried on by name{pending}", counted(holds, "hold")))
         }
     };
     Said { tenor, text: format!("{state}. {judged}.") }
+}
+
+/// `; decisions signed by trainee D (trainee, fitter C watching only claimed)`: of what waits, that stands where it waits.
+fn by_trainees(inspection: &Inspection, kept: &Kept) -> String {
+    let waiting = signing::pending_here(inspection, &kept.strange);
+    let signed = [Signing::Decisions, Signing::Close].map(|what| (what, signing::standing_signature(inspection, what)));
+    let told = signed.into_iter().filter_map(|(what, sign)| {
+        let sign = sign.filter(|sign| !waiting.contains(sign))?;
+        let alone = signing::alone(inspection, &sign.by, sign.number);
+        let said = format!("; {} signed by {}{alone}", what.word(), name_of(inspection, &sign.by));
+        (!alone.is_empty()).then_some(said)
+    });
+    told.collect()
 }
 
 /// `the decisions, signed by fitter A on 12 July 2024, 16:20`.
@@ -230,6 +249,30 @@ fn cracks_taken_back(inspection: &Inspection) -> impl Iterator<Item = String> {
     })
 }
 
+/// `sooner opening, entry 446, only claimed: 7 parts as before it`; one line, however many parts that holds.
+fn before_plan(standing: &Standing) -> Option<String> {
+    let mut plans = standing.parts.iter().filter_map(|part| part.before_plan);
+    let entry = plans.next()?;
+    let parts = counted(plans.count() + 1, "part");
+    Some(format!("sooner opening, entry {entry}, only claimed: {parts} as before it"))
+}
+
+/// What ends a call: the answer of whoever was called; of a figure, and of a finding that is referred too, a concession alone.
+fn ends(inspection: &Inspection, part: &PartStanding, hold: &Hold) -> &'static str {
+    let Hold::StopAndCall(what) = hold else { return "answer" };
+    let is_meant = |words: &str| what.strip_prefix(words).is_some_and(|rest| rest.is_empty() || rest.starts_with("; "));
+    let mut calls = inspection.standing_entries().filter(|entry| match entry.deed().part() {
+        Some(of) => of == part.id,
+        None => matches!(entry.deed(), Act::Finding(found) if found.part == part.id),
+    });
+    let answered = calls.any(|entry| {
+        let asked = matches!(entry.deed(), Act::Call { question, .. } if is_meant(question));
+        let found = matches!(entry.deed(), Act::Finding(found) if is_meant(&of_finding(found)));
+        asked || found && !refers(inspection, entry)
+    });
+    if answered { "answer" } else { "enter a concession" }
+}
+
 /// What waits for a decision, the most pressing first.
 pub(super) fn decide(
     (inspection, kept): (&Inspection, &Kept),
@@ -239,7 +282,9 @@ pub(super) fn decide(
     let mut decide = Vec::new();
     for part in &standing.parts {
         let calls = part.verdict.holds.iter().filter(|hold| matches!(hold, Hold::StopAndCall(_)));
-        decide.extend(calls.map(|hold| format!("answer, {}: {}", part.short, hold_words(hold))));
+        decide.extend(
+            calls.map(|hold| format!("{}, {}: {}", ends(inspection, part, hold), part.short, hold_words(hold))),
+        );
     }
     decide.extend(cracks_taken_back(inspection));
     for what in [Signing::Decisions, Signing::Close] {
@@ -251,8 +296,7 @@ pub(super) fn decide(
             decide.push(format!("countersign or send back {words}"));
         } else if let Some(by) = signing::strangely_countersigned(inspection, sign.number, &kept.strange) {
             let who = name_of(inspection, by.doer());
-            let why = kept.keyed.get(&by.number).filter(|key| key.starts_with('X'));
-            let why = why.map_or("nobody known here", String::as_str);
+            let why = kept.against(by);
             decide.push(format!("countersign or send back {words}: countersigned by {who} alone, {why}"));
         }
         if signing::grown_since(inspection, sign) == Signed::Grown && what == Signing::Close {
@@ -274,25 +318,18 @@ pub(super) fn decide(
         decide.push(format!("answer what was referred: {}", referred.join("; ")));
     }
     let counts = &standing.counts;
-    for (number, what) in [
-        (counts.undecided, "too close to call: more repeats, a better gauge, else the limit counts"),
-        (
-            counts.claimed,
-            "only claimed: that supervisor, any for a concession, countersigns what is signed after it; \
-             if it came after the signature, the fitter signs again first",
-        ),
-    ] {
-        if number > 0 {
-            decide.push(format!("{number} {what}"));
-        }
+    if counts.undecided > 0 {
+        let undecided = counts.undecided;
+        decide.push(format!("{undecided} too close to call: more repeats, a better gauge, else the limit counts"));
     }
-    if !differences.is_empty() {
-        let than = if differences.iter().any(|one| signing::shaken(inspection, one.entry).is_some()) {
-            "the record has it since it was changed outside"
-        } else {
-            "today's rules have it"
-        };
-        decide.push(format!("{} signed otherwise than {than}", counted(differences.len(), "verdict")));
+    if counts.claimed > 0 {
+        decide.push(format!(
+            "{} only claimed: that supervisor, any for a concession, countersigns what is signed after it; if it came after \
+             the signature, the fitter signs again first",
+            counts.claimed
+        ));
     }
+    decide.extend(before_plan(standing));
+    decide.extend(Difference::in_short(differences));
     decide
 }

@@ -23,8 +23,10 @@ pub struct Kept {
     pub faults: Vec<String>,
     /// What the signature by key is worth, in a few words, of each entry that has one.
     pub keyed: BTreeMap<u32, String>,
-    /// Entries by which somebody has decided whom this machine does not know as a supervisor.
+    /// Entries by which somebody has decided whom this machine does not know as a supervisor, or not with that person's key.
     pub strange: BTreeSet<u32>,
+    /// Of those that somebody known has made: what the key says against that.
+    pub forged: BTreeMap<u32, String>,
     /// The record before it, where that is at hand.
     pub before: Option<Box<Inspection>>,
 }
@@ -32,6 +34,13 @@ pub struct Kept {
 /// `by key too, good` or `not signed by key`.
 pub fn key_words(keyed: &BTreeMap<u32, String>, sign: u32) -> &str {
     keyed.get(&sign).map_or("not signed by key", String::as_str)
+}
+
+impl Kept {
+    /// Behind the name of whoever countersigned, where that leaves it waiting: `nobody known here`.
+    pub fn against(&self, countersignature: &Entry) -> &str {
+        self.forged.get(&countersignature.number).map_or("nobody known here", String::as_str)
+    }
 }
 
 /// What stands first on every page and paper: the file's faults, each change that somebody has seen, each decision that

@@ -29,13 +29,7 @@ pub(super) fn page(
         }
     }));
     items.extend(remarks(inspection));
-    items.extend(differences.iter().map(|one| {
-        let detail = vec![
-            format!("as signed, entry {}, and that counts: {}", one.entry, one.signed),
-            format!("as today's rules have the same entries: {}", one.today),
-        ];
-        line('?', format!("{}: signed otherwise than today's rules have it", one.part), detail)
-    }));
+    items.extend(differences.iter().map(|one| line('?', format!("{}: {}", one.part, one.heading()), one.sides())));
     items.extend(inspection.head().carried.iter().map(|one| {
         let text = format!("condition of an earlier concession, {}: {}", one.about, one.conditions);
         let detail = vec![format!("{}, {}, until {}; {}", one.who, one.document, one.until, one.inspection)];

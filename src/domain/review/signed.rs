@@ -1,4 +1,5 @@
-//! What was signed beside what today's rules make of the same entries. The signed standing counts.
+//! What was signed beside what today's rules make of the same entries: the signed standing counts. Where they are the same
+//! entries no more, for somebody changed them outside, the graver of the two counts.
 
 use super::super::apply::before;
 use super::super::checklist::Signing;
@@ -6,9 +7,24 @@ use super::super::entry::{Act, SignedVerdict};
 use super::super::inspection::Inspection;
 use super::super::signing::{self, Signed};
 use super::super::standing::{PartStanding, Standing, hold_words};
+use super::super::telling::counted;
 use super::super::verdict::{Disposition, Hold};
 
-/// A part whose verdict was signed otherwise than today's reckoning has it: a rule or the program has changed since.
+/// Why a verdict stands otherwise than it was signed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Cause {
+    /// A rule or the program has changed since.
+    Rules,
+    /// Entries from this one on, the signature's own at the latest, were changed outside since; which entry says so.
+    Outside {
+        /// The first of them.
+        from: u32,
+        /// The entry that says so.
+        seen: u32,
+    },
+}
+
+/// A part whose verdict was signed otherwise than the record has it now.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Difference {
     /// Which signature.
@@ -17,10 +33,24 @@ pub struct Difference {
     pub entry: u32,
     /// The part's name.
     pub part: String,
-    /// As signed; it counts.
+    /// As signed.
     pub signed: String,
-    /// As reckoned today from the same entries.
+    /// As it stands now: by today's rules, or since the bytes were changed.
     pub today: String,
+    /// Why the two differ.
+    pub cause: Cause,
+}
+
+fn cause(inspection: &Inspection, sign: u32) -> Cause {
+    signing::shaken_from(inspection, sign).map_or(Cause::Rules, |(from, seen)| Cause::Outside { from, seen })
+}
+
+impl Cause {
+    /// Whether the signature's own entry was changed and none before it: what was signed is what those before it come to,
+    /// not what it says now.
+    fn is_own(self, sign: u32) -> bool {
+        matches!(self, Self::Outside { from, .. } if from == sign)
+    }
 }
 
 /// How it stood, by today's rules, before an entry.
@@ -36,10 +66,14 @@ pub fn differences(inspection: &Inspection) -> Vec<Difference> {
         let Some(entry) = signing::last_signature(inspection, what) else { continue };
         let Act::Sign(signature) = &entry.act else { continue };
         let Some(today) = standing_before(inspection, entry.number) else { continue };
-        let mut differs = |part: &str, signed: String, today: String| {
-            if signed != today {
-                found.push(Difference { signing: what, entry: entry.number, part: part.to_owned(), signed, today });
+        let cause = cause(inspection, entry.number);
+        let mut differs = |part: &str, stated: String, reckoned: String| {
+            if stated == reckoned {
+                return;
             }
+            let own = cause.is_own(entry.number);
+            let (signed, today) = if own { (reckoned, stated) } else { (stated, reckoned) };
+            found.push(Difference { signing: what, entry: entry.number, part: part.to_owned(), signed, today, cause });
         };
         for part in &today.parts {
             let signed = signature.standing.iter().find(|one| one.part == part.id);
@@ -63,7 +97,11 @@ pub fn since(inspection: &Inspection, standing: &Standing) -> Vec<Difference> {
         return Vec::new();
     }
     let Some(then) = standing_before(inspection, sign.number) else { return Vec::new() };
-    let changed = standing.parts.iter().filter_map(|part| {
+    let cause = cause(inspection, sign.number);
+    // what the entries under it come to is not what was signed once they were changed
+    let shaken = cause != Cause::Rules && !cause.is_own(sign.number);
+    // what stands as it was signed, no entry since has changed
+    let changed = standing.parts.iter().filter(|part| part.signed.is_none()).filter_map(|part| {
         let was = &then.part(&part.id)?.verdict;
         // what the rebuild itself brings is the work that was signed
         let by_work = |hold: &&Hold| matches!(hold, Hold::NewPart | Hold::Balance);
@@ -73,19 +111,22 @@ pub fn since(inspection: &Inspection, standing: &Standing) -> Vec<Difference> {
         let gone = was.holds.iter().filter(|hold| answered(hold) && !part.verdict.holds.contains(*hold));
         let gone: Vec<_> = gone.map(hold_words).collect();
         let differs = was.disposition != part.verdict.disposition || !fresh.is_empty() || !gone.is_empty();
+        let stated = signature.standing.iter().find(|one| shaken && one.part == part.id);
         differs.then(|| Difference {
             signing: signature.what,
             entry: sign.number,
             part: part.short.clone(),
-            signed: words(was.disposition, gone),
+            signed: stated.map_or_else(|| words(was.disposition, gone), signed_words),
             today: words(part.verdict.disposition, fresh),
+            cause,
         })
     });
     changed.collect()
 }
 
 /// The standing that pages and papers show. Where today's rules have a part otherwise than it was signed, and nothing that
-/// was entered since has changed it, the signed verdict counts; today's stands beside it as computed.
+/// was entered since has changed it, the signed verdict counts; today's stands beside it as computed. Where the record was
+/// changed outside after it was signed, the graver of the two counts: nothing good rests on either.
 pub fn that_counts(inspection: &Inspection) -> Standing {
     let mut standing = Standing::of(inspection);
     let signs = [Signing::Decisions, Signing::Close].map(|what| signing::standing_signature(inspection, what));
@@ -102,19 +143,99 @@ pub fn that_counts(inspection: &Inspection) -> Standing {
         if renewed || was.verdict != part.verdict || signed_words(signed) == today_words(was) {
             continue;
         }
-        let (number, today) = (sign.number, part.verdict.disposition.word());
-        let by =
-            if signing::shaken(inspection, number).is_some() { "as changed outside since" } else { "by today's rules" };
-        let words = format!("as signed, entry {number}; {by} {today}");
+        let (number, stated, reckoned) = (sign.number, signed.decided(), part.verdict.disposition);
+        let holds = signed.holds.iter().filter_map(|words| Hold::parse(words));
+        let words = match cause(inspection, number) {
+            Cause::Rules => {
+                part.verdict.disposition = stated;
+                part.verdict.holds = holds.collect();
+                format!("as signed, entry {number}; by today's rules {}", reckoned.word())
+            }
+            cause @ Cause::Outside { from, .. } => {
+                part.verdict.disposition = reckoned.max(stated);
+                part.verdict.holds.extend(holds);
+                let (stated, reckoned) = (stated.word(), reckoned.word());
+                if cause.is_own(number) {
+                    format!(
+                        "signed as {reckoned}; entry {number} itself was changed outside since, to {stated}; {GRAVER}"
+                    )
+                } else {
+                    format!("signed as {stated}; changed outside since, from entry {from} on, to {reckoned}; {GRAVER}")
+                }
+            }
+        };
         part.reasons.insert(0, words.clone());
         part.signed = Some(words);
-        part.verdict.disposition = signed.decided();
-        part.verdict.holds = signed.holds.iter().filter_map(|words| Hold::parse(words)).collect();
     }
     standing
 }
 
+/// How many parts a line of the first page names.
+const SAID: usize = 2;
+
+/// What counts of a verdict that was changed outside after it was signed.
+const GRAVER: &str = "the graver counts";
+
 impl Difference {
+    /// What has become of it, behind the part's name.
+    pub fn heading(&self) -> &'static str {
+        match self.cause {
+            Cause::Rules => "signed otherwise than today's rules have it",
+            Cause::Outside { .. } => "changed outside after it was signed",
+        }
+    }
+
+    /// Both sides with their entries, then which of them counts.
+    pub fn sides(&self) -> Vec<String> {
+        let (entry, what, signed, today) = (self.entry, self.signing.word(), &self.signed, &self.today);
+        match self.cause {
+            Cause::Rules => vec![
+                format!("as signed, {what} in entry {entry}, and that counts: {signed}"),
+                format!("as today's rules have the same entries: {today}"),
+            ],
+            Cause::Outside { seen, .. } if self.cause.is_own(entry) => vec![
+                format!("as signed, {what}, by the entries under the signature, which stand as they were: {signed}"),
+                format!("as the signature says since its own entry {entry} was changed outside, entry {seen}: {today}"),
+                GRAVER.to_owned(),
+            ],
+            Cause::Outside { from, seen } => vec![
+                format!("as signed, {what} in entry {entry}: {signed}"),
+                format!(
+                    "as the record has it since it was changed outside from entry {from} on, entry {seen}: {today}"
+                ),
+                GRAVER.to_owned(),
+            ],
+        }
+    }
+
+    /// A line for all of one signature, of the first page: what was done, then which parts it has moved.
+    pub(super) fn in_short(all: &[Self]) -> Vec<String> {
+        let mut lines = Vec::new();
+        for (number, first) in all.iter().enumerate() {
+            if all.iter().take(number).any(|one| one.entry == first.entry) {
+                continue;
+            }
+            let mine: Vec<_> = all.iter().filter(|one| one.entry == first.entry).collect();
+            let entry = first.entry;
+            let done = match first.cause {
+                Cause::Rules => {
+                    lines.push(format!("{} {}", counted(mine.len(), "verdict"), first.heading()));
+                    continue;
+                }
+                Cause::Outside { .. } if first.cause.is_own(entry) => {
+                    format!("entry {entry}, the signature itself, was changed outside after it was signed")
+                }
+                Cause::Outside { from, .. } => {
+                    format!("changed outside from entry {from} on, after entry {entry} signed it")
+                }
+            };
+            let parts: Vec<_> = mine.iter().take(SAID).map(|one| one.since_words()).collect();
+            let more = mine.len().checked_sub(SAID).filter(|more| *more > 0).map(|more| format!("; and {more} more"));
+            lines.push(format!("{done}: {}{}", parts.join("; "), more.unwrap_or_default()));
+        }
+        lines
+    }
+
     /// `nozzle ring: signed as watch, now replace`.
     pub fn since_words(&self) -> String {
         format!("{}: signed as {}, now {}", self.part, self.signed, self.today)

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::super::checklist::Signing;
-use super::super::entry::Act;
+use super::super::entry::{Act, Entry};
 use super::super::inspection::Inspection;
 use super::super::signing;
 use super::super::standing::Standing;
@@ -26,16 +26,14 @@ pub enum Wait {
 
 /// Why the record waits, in words; none when it waits for nothing. `strange` are entries by people unknown here.
 pub fn waits(inspection: &Inspection, standing: &Standing, strange: &BTreeSet<u32>) -> Option<(Wait, String)> {
+    let pending = pending(inspection, strange);
     if let Some(words) = signing::came_back(inspection) {
-        return Some((Wait::CameBack, words));
+        // what was sent back is one signature, what waits may be the other; a list cuts the end of its lines
+        let before = pending.map(|_| format!("{}; ", signing::PENDING)).unwrap_or_default();
+        return Some((Wait::CameBack, format!("{before}{words}")));
     }
-    let closed = signing::standing_signature(inspection, Signing::Close).is_some();
-    let pending = signing::pending_here(inspection, strange);
-    if let Some(Act::Sign(signature)) = pending.last().map(|sign| &sign.act) {
-        let shaken = pending.iter().any(|sign| signing::shaken(inspection, sign.number).is_some());
-        let words = if shaken { "to send back, changed outside since" } else { signing::PENDING };
-        let since = if signing::gone_on(inspection) && !shaken { "; went on since" } else { "" };
-        return Some((Wait::Countersign, format!("{words}: the {}{since}", signature.what.word())));
+    if let Some(words) = pending {
+        return Some((Wait::Countersign, words));
     }
     if signing::gone_on(inspection) {
         return Some((Wait::GoneOn, signing::GONE_ON.to_owned()));
@@ -50,7 +48,7 @@ pub fn waits(inspection: &Inspection, standing: &Standing, strange: &BTreeSet<u3
     if !doubted.is_empty() {
         return Some((Wait::NotSure, doubted.join(", ")));
     }
-    if closed {
+    if signing::standing_signature(inspection, Signing::Close).is_some() {
         return None;
     }
     let held = match standing.holds_in_words().len() {
@@ -58,4 +56,17 @@ pub fn waits(inspection: &Inspection, standing: &Standing, strange: &BTreeSet<u3
         holds => counted(holds, "hold"),
     };
     Some((Wait::NotClosed, format!("not closed: {held}")))
+}
+
+/// `countersign pending ashore: the close; went on since`; none where nothing is signed, or all of it countersigned.
+fn pending(inspection: &Inspection, strange: &BTreeSet<u32>) -> Option<String> {
+    let pending = signing::pending_here(inspection, strange);
+    let Some(Act::Sign(signature)) = pending.last().map(|sign| &sign.act) else { return None };
+    let (what, shaken) = (signature.what.word(), |sign: &&Entry| signing::shaken(inspection, sign.number).is_some());
+    let words = match (pending.iter().any(shaken), signing::gone_on(inspection)) {
+        (true, _) => format!("; changed outside since: to send back the {what}"),
+        (false, true) => format!(": the {what}; went on since"),
+        (false, false) => format!(": the {what}"),
+    };
+    Some(format!("{}{words}", signing::PENDING))
 }

@@ -60,6 +60,8 @@ impl PartStanding {
     fn put_back(&mut self, without: Self, claim: &Entry) {
         // what somebody has decided of the part by name is shown as decided, and as claimed
         let by_name = matches!(claim.deed(), Act::Overrule { .. } | Act::Concession { .. });
+        // a sooner opening may reach every part: what was held before it is held as it was, and page 1 says so once
+        let planned = matches!(claim.deed(), Act::Plan { .. });
         let claim = claim.number;
         if !self.verdict.holds.contains(&Hold::NewPart) && without.verdict.holds.contains(&Hold::NewPart) {
             self.claimed_not_needed = Some(claim);
@@ -82,7 +84,7 @@ impl PartStanding {
         ];
         for (mine, without) in sets {
             let lifted: Vec<_> = without.into_iter().filter(|hold| !mine.contains(hold)).collect();
-            mine.extend(lifted.into_iter().map(|hold| only_claimed(hold, claim)));
+            mine.extend(lifted.into_iter().map(|hold| if planned { hold } else { only_claimed(hold, claim) }));
         }
         self.computed.disposition = self.computed.disposition.max(without.computed.disposition);
         let news: Vec<_> = if by_name {
@@ -93,6 +95,10 @@ impl PartStanding {
         };
         self.claimed = news.into_iter().map(|reason| format!("{reason}; {}", words(claim))).collect();
         self.reasons.extend(self.claimed.iter().cloned());
+        if planned && settles {
+            self.before_plan = Some(claim);
+            self.claimed = vec![format!("as before entry {claim}, only claimed")];
+        }
     }
 }
 

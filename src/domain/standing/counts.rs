@@ -65,7 +65,7 @@ impl Counts {
             provisional: judged(&|judgement| judgement.provisional == Doubted::Yes)
                 + progress::steps(inspection).filter(|step| left_out::provisional(inspection, step)).count(),
             undecided: judged(&|judgement| judgement.reached.reach == Reach::Undecided),
-            claimed: claims(inspection).len(),
+            claimed: claimed_things(inspection).len(),
             unjudged: count(&|act| matches!(act, Act::Unjudged { .. })),
             condemned: count(&|act| matches!(act, Act::Condemned { .. })),
             overruled: count(&|act| matches!(act, Act::Overrule { .. })),
@@ -93,11 +93,42 @@ fn retaken(inspection: &Inspection) -> usize {
 }
 
 /// Approvals in a supervisor's name by somebody else's hand, until that supervisor signs or countersigns; levels looser than
-/// the sheet's, which a hand at the bench called a supervisor's, alike; concessions, and answers to calls, entered by
+/// those they replace, which a hand at the bench called a supervisor's, alike; concessions, and answers to calls, entered by
 /// anybody else, until a supervisor does.
 pub fn claims(inspection: &Inspection) -> Vec<&Entry> {
     let unstruck = inspection.entries().iter().filter(|entry| inspection.struck_by(entry.number).is_none());
     unstruck.filter(|entry| is_claimed(inspection, entry)).collect()
+}
+
+/// The last claim on each thing: what was claimed of it before is said by none.
+pub fn claimed_things(inspection: &Inspection) -> Vec<&Entry> {
+    let mut last: Vec<&Entry> = Vec::new();
+    for claim in claims(inspection) {
+        last.retain(|before| thing(before.deed()) != thing(claim.deed()));
+        last.push(claim);
+    }
+    last
+}
+
+/// What a claim is about, its kind before it.
+fn thing(act: &Act) -> (&'static str, String) {
+    let mut about = act.part().or(act.step()).unwrap_or_default().to_owned();
+    if let Act::Unjudged { characteristic, as_left, .. } = act {
+        about = format!("{} {as_left}", characteristic.id());
+    }
+    if let Act::Level { characteristic, .. } = act {
+        characteristic.id().clone_into(&mut about);
+    }
+    if let Act::Given { given, .. } = act {
+        given.name().clone_into(&mut about);
+    }
+    if let Act::Concession { about: of, .. } | Act::NotApplicable { point: Some(of), .. } = act {
+        about.extend([" ", of]);
+    }
+    if let Act::Answer { entry, .. } = act {
+        about = entry.to_string();
+    }
+    (act.kind(), about)
 }
 
 /// What stands behind the words of an approval that is only claimed; nothing behind any other.
@@ -112,46 +143,71 @@ fn answers_a_call(inspection: &Inspection, entry: &Entry) -> bool {
 }
 
 fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
-    // a countersignature covers what stood when that was signed, and nothing since
-    let covers = |later: &Entry| {
-        let of = if let Act::Countersign { sign, .. } = later.deed() { *sign } else { later.number };
-        matches!(later.deed(), Act::Sign(_) | Act::Countersign { .. }) && of > entry.number
+    wanted(inspection, entry) != Wants::Nobody && signed_for(inspection, entry).is_none()
+}
+
+/// The signature or countersignature by which somebody stands for what another hand has entered on that person's behalf;
+/// none where nothing is claimed, or nobody has signed for it.
+pub(in crate::domain) fn signed_for<'a>(inspection: &'a Inspection, entry: &Entry) -> Option<&'a Entry> {
+    let wants = wanted(inspection, entry);
+    let by_whom = |by: &Id| match wants {
+        Wants::Nobody => false,
+        Wants::Any => true,
+        // that person, or any who may where that person may not
+        Wants::Of(of) => by.same_as(of) || !decides(inspection, of),
     };
+    let mut later = inspection.counted_entries().filter(|later| covers(later, entry.number));
+    later.find(|later| decides(inspection, later.doer()) && by_whom(later.doer()))
+}
+
+/// A countersignature covers what stood when that was signed, and nothing since.
+pub(in crate::domain) fn covers(later: &Entry, number: u32) -> bool {
+    let of = if let Act::Countersign { sign, .. } = later.deed() { *sign } else { later.number };
+    matches!(later.deed(), Act::Sign(_) | Act::Countersign { .. }) && of > number
+}
+
+/// Whose signature an entry wants so that it is more than claimed.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Wants<'a> {
+    /// Nobody's: it claims nothing.
+    Nobody,
+    /// Any supervisor's.
+    Any,
+    /// That person's.
+    Of(&'a Id),
+}
+
+fn wanted<'a>(inspection: &Inspection, entry: &'a Entry) -> Wants<'a> {
+    let of = |is_wanted: bool, whose: &'a Id| if is_wanted { Wants::Of(whose) } else { Wants::Nobody };
     let supervises = |id: &Id| inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
     // anybody can enter a supervisor here; who is one was known before the job began, where anybody was
     let was_known = |id: &Id| inspection.head().people.iter().any(|one| one.is(Role::Supervisor) && one.id.same_as(id));
-    let may_sign = |id: &Id| decides(inspection, id);
-    // that person, or any who may where that person may not
-    let by_whom = |by: &Id, of: Option<&Id>| of.is_none_or(|of| by.same_as(of) || !may_sign(of));
-    let signed = |of: Option<&Id>| {
-        let mut later = inspection.counted_entries().filter(|later| covers(later));
-        later.any(|later| may_sign(later.doer()) && by_whom(later.doer(), of))
-    };
     if answers_a_call(inspection, entry) || matches!(entry.deed(), Act::Concession { .. }) {
         let own = supervises(entry.doer()) && was_known(entry.doer());
-        return !own && !signed(None);
+        return if own { Wants::Nobody } else { Wants::Any };
     }
+    let typed = (entry.number, entry.doer());
     if let Act::Level { characteristic, levels, .. } = entry.deed() {
-        let looser = decide::looser(inspection, *characteristic, levels).is_some();
-        return looser && !signed(Some(entry.doer()));
+        let looser = decide::looser(inspection, (*characteristic, levels), typed).is_some();
+        return of(looser, entry.doer());
     }
     if let Act::Given { given, figure } = entry.deed() {
-        return decide::is_other(inspection, *given, figure) && !signed(Some(entry.doer()));
+        return of(decide::is_other(inspection, (*given, figure), typed), entry.doer());
     }
     if decide::is_waived(inspection, entry) {
         // a fitter's word for it frees nothing anyhow; a supervisor whom nobody knew before has to sign for it
-        return supervises(&entry.by) && !was_known(&entry.by) && !signed(Some(&entry.by));
+        return of(supervises(&entry.by) && !was_known(&entry.by), &entry.by);
     }
     let (Act::Overrule { supervisor, .. }
     | Act::Unjudged { supervisor, .. }
     | Act::Plan { supervisor: Some(supervisor), .. }) = &entry.act
     else {
-        return false;
+        return Wants::Nobody;
     };
     // a name that nobody here knows has approved nothing
     let may_be_one = inspection.person(supervisor).is_none_or(|person| person.is(Role::Supervisor));
     let own = entry.by.same_as(supervisor) && was_known(supervisor);
-    may_be_one && !own && !signed(Some(supervisor))
+    of(may_be_one && !own, supervisor)
 }
 
 /// Gauges used past their date, each once, and the day of the first such reading.

@@ -52,6 +52,8 @@ pub struct PartStanding {
     pub claimed: Vec<String>,
     /// The entry that only claims that no new part is needed.
     pub claimed_not_needed: Option<u32>,
+    /// The entry of a sooner opening that is only claimed, where the part stands as before it.
+    pub before_plan: Option<u32>,
     /// Entries that would overrule them toward the less safe side, and may not.
     pub not_overruled: Vec<u32>,
     /// The nearest end of the concessions that it rests on.
@@ -207,6 +209,7 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         signed: None,
         claimed: Vec::new(),
         claimed_not_needed: None,
+        before_plan: None,
         not_overruled,
         ends: if goes_out { End::default() } else { ruling.ends },
     }

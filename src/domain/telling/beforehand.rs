@@ -1,7 +1,7 @@
 //! What whoever comes to a step must know before: why it was sent back or is to be done again, conditions of earlier
 //! concessions, what is planned.
 
-use super::super::checklist::{Step, StepAsk};
+use super::super::checklist::{Step, StepAsk, Takes};
 use super::super::entry::Entry;
 use super::super::inspection::Inspection;
 use super::super::outdated;
@@ -9,10 +9,13 @@ use super::super::progress;
 use super::super::signing;
 use super::{name_of, of_entry};
 
-/// A line for each remark that waits for an answer at the step, then what put it out of date, then one for each condition on
+/// A line for each remark that waits for an answer at the step, where it is signed also for those on all of it, then what put it out of date, then one for each condition on
 /// its part, then the plan where the step asks for it.
 pub fn beforehand(inspection: &Inspection, step: &Step) -> Vec<String> {
-    let remarks = signing::remarks_at(inspection, &step.id).into_iter().map(|(entry, _, remark)| {
+    let on_all =
+        if let Takes::Sign(what) = step.takes { signing::remarks_on_all(inspection, Some(what)) } else { Vec::new() };
+    let here = signing::remarks_at(inspection, &step.id).into_iter().map(|(entry, _, remark)| (entry, remark));
+    let remarks = here.chain(on_all).map(|(entry, remark)| {
         let who = inspection.entry(entry).map(|entry| name_of(inspection, entry.doer())).unwrap_or_default();
         format!("! sent back by {who}: {}", remark.text)
     });

@@ -110,8 +110,13 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
     pen.put(1, 1, &words, Tone::Plain);
     told.extend((what == Signing::Close).then(|| unjudged_in_words(&job.inspection, &job.standing)).flatten());
     let alone = signing::alone(&job.inspection, &job.by, u32::MAX);
-    let alone = (!alone.is_empty())
-        .then(|| format!("! {}{alone} signs. Who watches? Esc 0 names a mentor.", job.name(&job.by)));
+    let name = job.name(&job.by);
+    let alone = match alone.as_str() {
+        "" => None,
+        signing::ALONE => Some(format!("! {name}{alone} signs. Who watches? Esc 0 names a mentor.")),
+        watched if signing::is_watched(watched) => Some(format!("~ {name}{alone} signs.")),
+        _ => Some(format!("! {name}{alone} signs: claimed until who watches has signed or countersigned.")),
+    };
     told.splice(0..0, alone);
     told.splice(0..0, changed(job).into_iter().map(|words| format!("? {words}")));
     let columns = pen.width().saturating_sub(4);

@@ -206,10 +206,9 @@ fn pending_words(inspection: &Inspection, sign: &Entry, now: Stamp) -> String {
         0 => "since today".to_owned(),
         days => counted_days(days),
     };
-    if signing::shaken(inspection, sign.number).is_some() {
-        return format!("signed, changed outside since: look, and sign again, {since}");
-    }
-    format!("{}, {since}", signing::PENDING)
+    let shaken = signing::shaken(inspection, sign.number).is_some();
+    let shaken = if shaken { "; changed outside since it was signed: look, and sign again" } else { "" };
+    format!("{}, {since}{shaken}", signing::PENDING)
 }
 
 /// What a record still waits for: answers to remarks, or a countersignature.
@@ -220,7 +219,12 @@ fn waiting((path, inspection): (&Path, &Inspection), pending: Option<String>) ->
     let (whom, is_returned) = match returned {
         Some(entry) => {
             let count = counted(remarks.len(), "remark");
-            (format!("came back: {count} by {}", name_of(inspection, entry.doer())), true)
+            let behind = pending.map(|words| format!("; {words}")).unwrap_or_default();
+            // what is said of no step is met at none
+            let on_all =
+                signing::remarks_on_all(inspection, None).into_iter().map(|(_, remark)| format!("; {}", remark.text));
+            let on_all = on_all.collect::<String>();
+            (format!("came back: {count} by {}{on_all}{behind}", name_of(inspection, entry.doer())), true)
         }
         None => match pending {
             Some(words) => (words, false),

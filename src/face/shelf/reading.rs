@@ -50,12 +50,19 @@ pub fn kept(store: &Store, file: &Path, opened: &Opened) -> Kept {
     let lost = pictures.iter().filter_map(Pictured::lost).map(|lost| format!("The {lost}."));
     let keyed = store.keyed(file, opened);
     let strange = strangers_to(&store.people().unwrap_or_default(), &opened.inspection, &keyed);
+    let unknown = unknown_to(&store.people().unwrap_or_default(), &opened.inspection);
+    let known = keyed.iter().filter(|(entry, _)| !unknown.contains_key(&entry.number));
+    let forged = known.filter_map(|(entry, state)| {
+        let who = telling::name_of(&opened.inspection, entry.doer());
+        Some((entry.number, state.as_ref().ok()?.against(&who)?))
+    });
     let words = |state: &KeyOf| state.as_ref().map_or_else(|_| "by key, not checked".to_owned(), KeyState::words);
     Kept {
         photos: pictures.iter().map(|one| fate(store, file, one)).collect(),
         faults: store.faults_of(file, opened).into_iter().chain(lost).chain(strange.values().cloned()).collect(),
         keyed: keyed.iter().map(|(entry, state)| (entry.number, words(state))).collect(),
         strange: strange.into_keys().collect(),
+        forged: forged.collect(),
         before: store.before(file, &opened.inspection).map(|before| Box::new(before.inspection)),
     }
 }
@@ -75,16 +82,21 @@ pub fn strange(store: &Store, file: &Path, opened: &Opened) -> BTreeSet<u32> {
 /// What a signature by key is worth, or why that was not checked.
 type KeyOf = Result<KeyState, String>;
 
-/// Entries by which somebody has decided whom this machine does not know as a supervisor, or whose key is not that
-/// person's, and what to say of each. A machine without a register knows nobody; one that has it knows who is missing.
-fn strangers_to(people: &[Person], inspection: &Inspection, keyed: &[(&Entry, KeyOf)]) -> BTreeMap<u32, String> {
+/// Entries by which somebody has decided whom this machine does not know as a supervisor, and what to say of each. A
+/// machine without a register knows nobody; one that has it knows who is missing.
+fn unknown_to(people: &[Person], inspection: &Inspection) -> BTreeMap<u32, String> {
     let told = if people.is_empty() { Vec::new() } else { strangers(people, inspection, inspection.entries()) };
+    told.into_iter().map(|(entry, _, what)| (entry, what)).collect()
+}
+
+/// These, and entries whose key is not that person's.
+fn strangers_to(people: &[Person], inspection: &Inspection, keyed: &[(&Entry, KeyOf)]) -> BTreeMap<u32, String> {
     let forged = keyed.iter().filter_map(|(entry, state)| {
         let state = state.as_ref().ok().filter(|state| state.is_fault())?;
         let who = telling::hands_of(inspection, entry);
         Some((entry.number, format!("Entry {}, {}, {who}: {}.", entry.number, entry.act.kind(), state.words())))
     });
-    told.into_iter().map(|(entry, _, what)| (entry, what)).chain(forged).collect()
+    unknown_to(people, inspection).into_iter().chain(forged).collect()
 }
 
 /// What holds of a record, in the words of `asfound verify`.

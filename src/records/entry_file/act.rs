@@ -3,8 +3,8 @@
 use crate::domain::entry::Act;
 use crate::records::form::{Fields, Row};
 use crate::records::words::{
-    bytes, characteristic, consequence, count, day, disposition, figure, id, name, replaces, text, timer_mark,
-    verbatim, words, yes_no,
+    allowed, bytes, characteristic, count, day, disposition, figure, id, name, replaces, text, timer_mark, verbatim,
+    words, yes_no,
 };
 
 use super::super::rotor_file::{fitted, hours};
@@ -104,7 +104,7 @@ kinds! {
         document "document" need words,
         conditions "conditions" need words,
         until "until" need words,
-        allows "allows" need consequence,
+        allows "allows" need allowed,
     }
     mentor Mentor { mentor "mentor" need id }
     remark_answered RemarkAnswered { entry "return" need count, remark "remark" need count, text "text" need words }

@@ -10,6 +10,7 @@ use asfound::domain::entry::{Act, Entry, Remark};
 use asfound::domain::inspection::{Head, Inspection};
 use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::signing;
+use asfound::domain::verdict::Disposition;
 use asfound::face::model::Screen;
 use insta::assert_snapshot;
 
@@ -208,6 +209,51 @@ fn page_one_a_part_its_evidence_and_the_last_question() {
     assert_snapshot!("review_evidence", Bench::reading(signed()).keys("3 down down down enter pagedown").screen());
     assert_snapshot!("review_what_else", Bench::reading(signed()).keys("esc").screen());
     assert_snapshot!("review_countersign", Bench::reading(signed()).keys("esc 1 enter").screen());
+}
+
+/// Neither hides the other, at the size a bench has.
+#[test]
+fn the_title_shows_a_warning_and_what_is_awaited() {
+    let mut rig = Rig::open();
+    rig.leave_rest().sign(Signing::Decisions, &[]).take(Act::seen(9, "the stick was in another hand".into()));
+    for keys in ["", "tab", "tab tab esc"] {
+        let screen = Bench::reading(rig.inspection.clone()).keys(keys).screen();
+        let title = screen.lines().next().unwrap();
+        assert!(title.contains("REVIEW INV") && title.contains(" saved, page "), "{title}");
+        assert!(title.contains("SEE PAGE 1, countersign pending ashore "), "{title}");
+    }
+    let narrow = Bench::reading(rig.inspection.clone()).sized(60, 20).screen();
+    assert!(narrow.lines().next().unwrap().contains("SEE PAGE 1, countersign pending ashore"), "{narrow}");
+    let mut sound = Rig::open();
+    sound.leave_rest().sign(Signing::Decisions, &[]);
+    let screen = Bench::reading(sound.inspection).screen();
+    assert!(screen.lines().next().unwrap().contains("REVIEW INV, 2031-"), "{screen}");
+    assert!(screen.lines().next().unwrap().contains("  countersign pending ashore  "), "{screen}");
+}
+
+/// It may reach every part: page 1 has room for their figures all the same.
+#[test]
+fn a_sooner_opening_that_is_only_claimed_is_one_line_of_page_one() {
+    let mut inspection = signed();
+    let (hours, supervisor) = (Some("49500 h".parse().unwrap()), Some(id("supervisor-b")));
+    let plan = Act::Plan { hours, date: None, supervisor, reason: "the owner wants it sooner".into() };
+    add(&mut inspection, "fitter-a", plan);
+    let entry = inspection.entries().last().unwrap().number;
+    let bench = Bench::reading(inspection);
+    let Screen::Review(review) = &bench.model.screen else { panic!("no review") };
+    let page = &review.reading.review;
+    let stand = review.reading.standing.parts.iter().filter(|part| part.before_plan == Some(entry)).count();
+    assert!(stand > 3, "{stand}");
+    let said: Vec<_> = page.decide.iter().filter(|one| one.contains(&format!("entry {entry}"))).collect();
+    assert_eq!(said, [&format!("sooner opening, entry {entry}, only claimed: {stand} parts as before it")]);
+    assert!(page.since.is_empty(), "it lifts nothing, and so changes nothing: {:?}", page.since);
+    for line in &page.lines {
+        assert!(!line.made_so.join("; ").contains("only claimed settled"), "{line:?}");
+    }
+    let replaced = page.lines.iter().filter(|line| line.disposition == Disposition::Replace).count();
+    assert_eq!(replaced, 3, "{:?}", page.lines);
+    // three parts in sight without a key
+    drop(bench.expect(" 3 bush, turbine").expect(&format!("sooner opening, entry {entry}, only claimed: ")));
 }
 
 #[test]

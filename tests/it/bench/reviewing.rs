@@ -7,6 +7,7 @@ use std::process::Command;
 use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, FindingMade, Remark};
 use asfound::domain::signing;
+use asfound::domain::telling;
 use asfound::face::model::Screen;
 use asfound::records::store::{Draft, Store};
 use insta::assert_snapshot;
@@ -203,6 +204,60 @@ fn the_first_screen_leads_to_the_review_and_a_record_sent_back_opens_at_its_rema
     let bench = Bench::over(shelf.root()).keys("1").expect_not("(Esc, more, remark)").expect("the rotor / axial");
     // and the way to what waits goes by the remark, though its step was done
     drop(bench.keys("enter").expect("the rotor / covers"));
+}
+
+/// A remark on the record as a whole belongs to no step: it stands where the record is chosen, and where it is signed again.
+#[test]
+fn a_remark_on_all_of_the_record_stands_on_the_first_screen_and_where_it_is_signed_again() {
+    let (shelf, path) = folder();
+    let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
+    let remarks = vec![Remark { step: None, text: "who held the dial?".into() }];
+    shelf.add(&path, "supervisor-b", Act::Return { sign, chain, remarks });
+    let bench = Bench::over(shelf.root()).expect("came back: 1 remark by supervisor-b; who held the dial?");
+    drop(bench);
+    shelf.add(&path, "fitter-a", Act::Note { step: None, text: "I look".into() });
+    let bench = Bench::over(shelf.root()).keys("1 down enter").expect_not("sent back by");
+    drop(bench);
+    let mut inspection = shelf.open(&path).inspection;
+    let step = |inspection: &asfound::domain::inspection::Inspection, id: &str| {
+        telling::beforehand(inspection, inspection.head().checklist.step(id).unwrap()).join(" ")
+    };
+    let said = "! sent back by supervisor-b: who held the dial?";
+    assert!(step(&inspection, "job/decide").contains(said), "{}", step(&inspection, "job/decide"));
+    assert!(!step(&inspection, "job/close").contains(said) && !step(&inspection, "rotor/axial").contains(said));
+    let entry = inspection.entries().iter().rev().find(|one| matches!(one.act, Act::Return { .. })).unwrap().number;
+    add(&mut inspection, "fitter-a", Act::RemarkAnswered { entry, remark: 1, text: "I did".into() });
+    assert!(!step(&inspection, "job/decide").contains(said));
+}
+
+/// One of the two signatures came back, the other waits: lists say both, what waits first, for they cut their ends.
+#[test]
+fn a_record_that_came_back_still_shows_a_countersignature_that_is_awaited() {
+    let shelf = Shelf::empty();
+    let mut rig = Rig::open();
+    rig.leave_rest().sign(Signing::Decisions, &[]);
+    let carried = rig.standing().holds_in_words();
+    rig.sign(Signing::Close, &carried);
+    let path = shelf.keep(&rig.inspection, "2031-04-17-small");
+    let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
+    let remarks = vec![Remark { step: Some("rotor/covers".into()), text: "were the marks there?".into() }];
+    shelf.add(&path, "supervisor-b", Act::Return { sign, chain, remarks });
+    let (_, listed, _) = asfound(shelf.root(), &["review"], "");
+    assert!(listed.contains("countersign pending ashore; came back from supervisor-b: 1 remark to answer"), "{listed}");
+    let home = Bench::over(shelf.root()).expect("came back: 1 remark by supervisor-b; countersign pending ashore");
+    drop(home.keys("1").expect("countersign pending ashore"));
+    let (_, review, _) = asfound(shelf.root(), &["review", path.to_str().unwrap(), "--plain"], "");
+    assert!(review.lines().any(|line| line.contains("COUNTERSIGN PENDING ASHORE. REVIEW INV")), "{review}");
+}
+
+#[test]
+fn what_is_awaited_is_shown_of_a_record_that_was_changed_outside_too() {
+    let (shelf, path) = folder();
+    shelf.add(&path, "fitter-a", Act::seen(9, "the stick was in another hand".into()));
+    let (_, listed, _) = asfound(shelf.root(), &["review"], "");
+    let says = "countersign pending ashore; changed outside since: to send back the decisions";
+    assert!(listed.contains(says), "{listed}");
+    drop(Bench::over(shelf.root()).expect("countersign pending ashore").expect("changed outside since it was signed"));
 }
 
 #[test]

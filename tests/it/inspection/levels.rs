@@ -6,6 +6,8 @@ use asfound::domain::decide::odd_level;
 use asfound::domain::entry::Act;
 use asfound::domain::inspection::Head;
 use asfound::domain::instrument::Instrument;
+use asfound::domain::person::{Person, Role};
+use asfound::domain::request::Decision;
 use asfound::domain::sheet::{Amount, Bound, GivenFigure, Levels, Rule, Touching, Which};
 use asfound::domain::verdict::Consequence;
 use asfound::records::file;
@@ -189,6 +191,52 @@ fn a_level_looser_than_the_sheets_takes_a_supervisor() {
         Rig::begun().refused(with(&|levels| levels.limit = limit("0.215 mm", "0.130 mm", replace, guarded))),
         "taken"
     );
+}
+
+/// Nor by the sheet's own again, once somebody has set a stricter one.
+#[test]
+fn what_somebody_has_made_stricter_takes_a_supervisor_to_be_undone() {
+    let upper = |limit: &str| {
+        let mut levels = sheet().levels[&clearance()].clone();
+        let bound = |text: &str| Some(Bound { amount: Amount::Fixed(figure(text)), touching: Touching::Passes });
+        let guarded = Rule::Guarded(rust_decimal::Decimal::new(165, 2));
+        levels.limit = level(bound(limit), bound("0.130 mm"), Consequence::Replace, guarded);
+        Act::Level { characteristic: clearance(), levels: Box::new(levels), doubts: vec![] }
+    };
+    let (strict, sheets) = (|| upper("0.212 mm"), || upper("0.220 mm"));
+    let mut rig = Rig::begun();
+    rig.by("supervisor-b").take(strict());
+    let set = rig.last().number;
+    let Decision::Refuse(refusal) = rig.by("fitter-a").may(sheets()) else { panic!("a fitter undoes it") };
+    assert_eq!(refusal.kind.what(), format!("The limit would let pass what does not since entry {set}."));
+    assert!(refusal.kind.mend().starts_with("A supervisor enters it"), "{}", refusal.kind.mend());
+    assert_eq!(rig.refused(strict()), "taken");
+    assert_eq!(rig.refused(upper("0.211 mm")), "taken");
+    // another's hand at the bench, called a supervisor's, is claimed until that one signs; whose it was corrects it
+    let boss = Person { id: id("boss"), name: "boss X".into(), roles: vec![Role::Supervisor], keys: vec![] };
+    let mut other = rig.clone();
+    other.take(Act::Person(boss)).by("boss").take(sheets());
+    assert_eq!(other.standing().counts.claimed, 1);
+    rig.by("supervisor-b").take(sheets());
+    assert_eq!(rig.standing().counts.claimed, 0);
+    // the own, typed wrong, is typed anew by whoever typed it
+    let mut own = Rig::begun();
+    own.take(strict());
+    assert_eq!(own.refused(sheets()), "taken");
+    assert_eq!(own.by("fitter-c").refused(sheets()), "LooserLevel");
+}
+
+/// Nor a figure of the machine that a supervisor has corrected.
+#[test]
+fn a_figure_that_another_has_given_otherwise_takes_a_supervisor_to_be_given_back() {
+    let given = |hours: &str| Act::Given {
+        given: Given::parse("use.daily").unwrap(),
+        figure: GivenFigure { figure: figure(hours), source: "counted on the part".into() },
+    };
+    let mut rig = Rig::begun();
+    rig.by("supervisor-b").take(given("8 h"));
+    assert_eq!(rig.by("fitter-a").refused(given("16 h")), "NotGiven");
+    assert_eq!(rig.by("supervisor-b").refused(given("16 h")), "taken");
 }
 
 /// Two dials on one bush: each place's repeats are held against the dial they were read on.

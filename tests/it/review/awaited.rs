@@ -3,11 +3,15 @@
 use asfound::domain::apply::apply;
 use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, Entry};
+use asfound::domain::inspection::Inspection;
 use asfound::domain::person::{Person, Role};
 use asfound::domain::request::Decision;
 use asfound::domain::review::{Kept, Review};
+use asfound::domain::signing;
+use asfound::domain::standing::Standing;
 use asfound::records::verify::verify;
-use asfound::report::record;
+use asfound::report::json::of_record;
+use asfound::report::{countersign, record};
 
 use super::shelf::{Shelf, sign_of};
 use crate::bench::Bench;
@@ -72,10 +76,11 @@ fn a_supervisor_who_was_entered_where_none_was_known_is_said_to_be_one_by_the_re
 
 #[test]
 fn a_trainee_signs_with_a_mentor_and_a_record_from_elsewhere_says_where_there_was_none() {
-    let claimed = " (trainee, mentor only claimed)";
+    let claimed = " (trainee, fitter-z watching only claimed)";
     let mut nobody = head();
     nobody.people.iter_mut().for_each(|person| person.roles = vec![Role::Trainee]);
-    let before = [(None, " (trainee, no mentor)"), (Some("fitter-c"), "")].map(|(mentor, says)| (head(), mentor, says));
+    let before = [(None, " (trainee, no mentor)"), (Some("fitter-c"), " (trainee, fitter-c watching only claimed)")]
+        .map(|(mentor, says)| (head(), mentor, says));
     // where nobody was known before, whoever is entered watches, and it is said
     for (head, mentor, says) in before.into_iter().chain([(nobody, Some("fitter-z"), claimed)]) {
         let known = head.people.iter().any(Person::may_watch);
@@ -109,6 +114,79 @@ fn a_trainee_signs_with_a_mentor_and_a_record_from_elsewhere_says_where_there_wa
         }
         let signed = format!("countersign or send back the decisions, signed by trainee d{says} on ");
         let decide = Review::of(&rig.inspection, &rig.standing(), &Kept::default()).decide;
-        assert!(decide[0].starts_with(&signed), "{decide:?}");
+        assert!(decide[0].starts_with(&signed.replace("fitter-z ", "fitter z ")), "{decide:?}");
     }
+}
+
+/// A small record that a trainee signs, who has named this mentor; `typed` says who writes for the trainee then.
+fn learned(mentor: &str, typed: Option<&str>) -> Rig {
+    let mut rig = Rig::begun();
+    rig.take(Act::Person(person("trainee-d", Role::Trainee))).by("trainee-d");
+    rig.covers_off().leave_rest().take(Act::Resume);
+    rig.hand.writer = typed.map(id);
+    rig.take(Act::Mentor { mentor: id(mentor) });
+    rig.hand.writer = None;
+    rig.sign(Signing::Decisions, &[]);
+    rig
+}
+
+/// Anybody can name somebody: whether that one knows of it is said wherever the signature is.
+#[test]
+fn behind_a_trainees_name_stands_who_watches_and_whether_that_is_only_claimed() {
+    let claimed = "trainee d (trainee, supervisor-b watching only claimed)";
+    let watched = "trainee d (trainee, supervisor-b watches)";
+    let alone = |rig: &Rig| signing::alone(&rig.inspection, &id("trainee-d"), u32::MAX);
+    for (mentor, typed, says) in [
+        ("supervisor-b", None, " (trainee, supervisor-b watching only claimed)"),
+        ("supervisor-b", Some("fitter-c"), " (trainee, supervisor-b watching only claimed)"),
+        ("fitter-c", Some("fitter-c"), " (trainee, fitter-c watches)"),
+    ] {
+        assert_eq!(alone(&learned(mentor, typed)), says);
+    }
+    let mut own = learned("fitter-c", None);
+    own.by("fitter-c").take(Act::Mentor { mentor: id("fitter-c") });
+    assert_eq!(alone(&own), " (trainee, fitter-c watches)");
+    let shelf = Shelf::empty();
+    let path = shelf.keep(&learned("supervisor-b", None).inspection, "2031-04-17-small");
+    let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
+    let page_one = |inspection: &Inspection| Review::of(inspection, &Standing::of(inspection), &Kept::default());
+    for (by, says) in [("", claimed), ("supervisor-b", watched)] {
+        if !by.is_empty() {
+            shelf.add(&path, by, Act::Countersign { sign, chain: chain.clone() });
+        }
+        let inspection = shelf.open(&path).inspection;
+        let (standing, kept) = (Standing::of(&inspection), Kept::default());
+        let review = page_one(&inspection);
+        let page = format!("{} {}", review.decide.join(" "), review.closed.text);
+        let show = record::lines(&inspection, &standing, &kept).join(" ");
+        let paper = countersign::html(&inspection, &standing, &kept, "A4");
+        let verified = verify(&shelf.store, std::slice::from_ref(&path)).remove(0).holds().join(" ");
+        for told in [page, show, paper] {
+            assert!(told.contains(&format!("signed by {says}")), "{told}");
+        }
+        assert!(verified.contains(&says.replace("trainee d", "decisions signed by trainee-d")), "{verified}");
+        let json = of_record(&inspection, &standing, &kept.strange);
+        let words = says.strip_prefix("trainee d (").unwrap().trim_end_matches(')');
+        assert_eq!(json["signatures"][0]["trainee"], words);
+        assert_eq!(json["signatures"][0]["trainee without mentor"], false);
+        let (_, told, _) = asfound(shelf.root(), &["verify", path.to_str().unwrap(), "--json"], "");
+        assert!(told.contains(says.strip_prefix("trainee d").unwrap()), "{told}");
+    }
+    let closed = page_one(&shelf.open(&path).inspection).closed.text;
+    assert!(closed.contains(&format!("; decisions signed by {watched}. ")), "{closed}");
+}
+
+#[test]
+fn the_sign_step_says_who_watches_and_takes_the_trainees_name_alone() {
+    let mut rig = Rig::begun();
+    rig.take(Act::Person(person("trainee-d", Role::Trainee))).by("trainee-d");
+    rig.covers_off().leave_rest().take(Act::Resume).take(Act::Mentor { mentor: id("fitter-c") });
+    let said = "trainee d (trainee, fitter-c watching only claimed)";
+    drop(Bench::on(rig.inspection.clone()).expect(&format!("! {said} signs: claimed until")));
+    let shelf = Shelf::empty();
+    let path = shelf.keep(&rig.inspection, "2031-04-17-small");
+    let words = ["resume", path.to_str().unwrap(), "--plain", "--by", "trainee-d"];
+    let (_, out, _) = asfound(shelf.root(), &words, "yes\ntrainee d\n! leave\n");
+    assert!(out.contains(&format!("the decisions, signed by {said} (sign, or the name in full)")), "{out}");
+    assert!(sign_of(&shelf.open(&path)).is_some(), "{out}");
 }

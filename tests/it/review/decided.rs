@@ -12,6 +12,7 @@ use asfound::domain::review::{Kept, Review, Tenor, lists};
 use asfound::domain::signing;
 use asfound::domain::standing::hold_words;
 use asfound::domain::verdict::{Consequence, Disposition};
+use asfound::records::entry_file::{entry_of, entry_text};
 use asfound::report::json::of_record;
 
 use super::patterns::lifts_slowly;
@@ -200,7 +201,7 @@ fn a_verdict_that_a_change_from_outside_has_moved_is_not_laid_on_the_rules() {
     let decide = |rig: &Rig| Review::of(&rig.inspection, &rig.standing(), &Kept::default()).decide.join("; ");
     assert!(decide(&rig).contains("signed otherwise than today's rules have it"), "{}", decide(&rig));
     rig.take(Act::seen(3, "opened with an editor".into()));
-    let said = "signed otherwise than the record has it since it was changed outside";
+    let said = "changed outside from entry 3 on, after entry 8 signed it: the job: signed as nothing, now reuse; ";
     assert!(decide(&rig).contains(said) && !decide(&rig).contains("today's rules"), "{}", decide(&rig));
 }
 
@@ -289,4 +290,87 @@ fn a_sentence_does_not_free_what_was_referred() {
     assert!(!rig.verdict("bush.ts").contains("stop and call"));
     let words = rig.standing().part("bush.ts").unwrap().told().1;
     assert!(!words.contains("nothing found"), "{words}");
+}
+
+/// A crack that calls is referred too: no sentence ends either.
+#[test]
+fn a_call_that_only_a_concession_ends_asks_for_one_and_not_for_an_answer() {
+    let decide = |rig: &Rig| Review::of(&rig.inspection, &rig.standing(), &Kept::default());
+    let mut head = head();
+    let bush = head.checklist.parts.iter_mut().find(|part| part.id == "bush.ts").unwrap();
+    bush.findings.iter_mut().find(|kind| kind.crack).unwrap().grades[0].leads_to = vec![Consequence::Call];
+    let mut rig = Rig::with(head);
+    rig.covers_off().take(finding("crack", "seen"));
+    let number = rig.last().number;
+    let page = decide(&rig);
+    assert_eq!(page.decide[0], "enter a concession, bush.ts: stop and call: crack, seen", "{:?}", page.decide);
+    let calls = |page: &Review| page.unusual.iter().find(|one| one.name == "stop and call").unwrap().which.join("; ");
+    assert!(calls(&page).ends_with("crack, seen; no concession yet"), "{}", calls(&page));
+    rig.supervised(conceded(number));
+    assert!(calls(&decide(&rig)).contains("crack, seen; concession of the maker"), "{}", calls(&decide(&rig)));
+    // what anybody may have answered is answered; a question too
+    let (mut odd, _) = with("odd", "odd");
+    assert_eq!(decide(&odd).decide[0], "answer, bush.ts: stop and call: odd, odd");
+    odd.take(Act::Call { part: "shaft".into(), question: "is it bent?".into() });
+    assert_eq!(decide(&odd).decide[1], "answer, shaft: stop and call: is it bent?");
+    assert!(calls(&decide(&odd)).ends_with("is it bent?; no answer yet"), "{}", calls(&decide(&odd)));
+}
+
+/// Whoever typed it has given it out of hand.
+#[test]
+fn what_a_supervisor_has_signed_for_is_that_supervisors_to_take_back() {
+    let mut rig = overruled();
+    let number = rig.last().number;
+    let strike = || Act::Strike { entry: number, reason: "not so meant".into() };
+    assert_eq!(rig.refused(strike()), "taken", "a claim is whose hand typed it");
+    rig.leave_rest().sign(Signing::Decisions, &[]);
+    let sign = rig.last().number;
+    assert_eq!(rig.refused(strike()), "taken");
+    rig.by("supervisor-b").take(Act::Countersign { sign, chain: String::new() }).by("fitter-a");
+    let Decision::Refuse(refusal) = rig.may(strike()) else { panic!("the fitter takes it back") };
+    assert_eq!(refusal.kind.what(), format!("Entry {number} is supervisor-b's to take back."));
+    assert_eq!(rig.by("supervisor-b").refused(strike()), "taken");
+    // a copy may bring it all the same
+    enters(&mut rig, "fitter-a", strike());
+    assert_eq!(rig.inspection.struck_by(number), None);
+}
+
+#[test]
+fn the_same_claimed_twice_is_one_claim_and_neither_frees_anything() {
+    let mut rig = overruled();
+    let again = |part: &str, to| Act::Overrule {
+        part: part.into(),
+        to,
+        supervisor: id("supervisor-b"),
+        reason: "said again".into(),
+    };
+    let claimed = |rig: &Rig| {
+        let page = Review::of(&rig.inspection, &rig.standing(), &Kept::default());
+        let which = page.unusual.into_iter().find(|one| one.name == "claimed approval").unwrap();
+        (rig.standing().counts.claimed, which.number, which.which.len())
+    };
+    rig.take(again("bush.ts", Disposition::Watch));
+    assert_eq!(claimed(&rig), (1, 1, 1));
+    assert_eq!(rig.standing().part("bush.ts").unwrap().computed.disposition, Disposition::Replace);
+    assert!(rig.verdict("bush.ts").contains("new part"), "{}", rig.verdict("bush.ts"));
+    rig.take(Act::Condemned { part: "shaft".into(), reason: "bent".into() }).take(again("shaft", Disposition::Watch));
+    assert_eq!(claimed(&rig), (2, 2, 2));
+}
+
+#[test]
+fn a_concession_that_lets_a_part_be_used_again_says_so_in_the_file_and_an_older_word_is_read() {
+    let reuse = Act::Concession {
+        part: "bush.ts".into(),
+        about: "7".into(),
+        who: "the maker (invented)".into(),
+        document: "letter 7".into(),
+        conditions: "look again".into(),
+        until: "the next opening".into(),
+        allows: Consequence::Nothing,
+    };
+    let entry = Entry { act: reuse, ..Rig::begun().last().clone() };
+    let text = entry_text(&entry);
+    assert!(text.contains("\n  allows: reuse\n"), "{text}");
+    assert_eq!(entry_of(&text).unwrap(), entry);
+    assert_eq!(entry_of(&text.replace("allows: reuse", "allows: nothing")).unwrap(), entry);
 }

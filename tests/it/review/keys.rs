@@ -227,7 +227,13 @@ fn a_countersignature_by_a_key_that_is_not_that_supervisors_waits_on_everywhere(
         let page = page();
         assert!(page.contains("countersign or send back the decisions") && page.contains(said), "{page}");
         assert!(page.contains(&format!("Entry {entry}, countersign, ")), "{page}");
+        let names = ", but not with supervisor B's key";
+        assert!(page.contains(&format!(": countersigned by supervisor B alone{names}")), "{page}");
         let shown = asfound(shelf.root(), &["show", path.to_str().unwrap()], "").1;
+        let told = format!("countersigned by supervisor B{names}: countersign pending ashore");
+        assert!(shown.contains(&told) && !shown.contains("nobody known here"), "{shown}");
+        let paper = asfound(shelf.root(), &["report", path.to_str().unwrap()], "").1;
+        assert!(paper.contains(&names.replace('\'', "&#39;")) || paper.contains(names), "{paper}");
         assert!(shown.contains(&format!("! Entry {entry}, countersign, ")) && shown.contains(said), "{shown}");
     }
 }

@@ -11,7 +11,8 @@ use super::super::inquiry::{Answers, Reply, Stop};
 
 impl Session {
     pub(super) fn sign(&self, what: Signing, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let name = format!("{}{}", self.name(&self.by), signing::alone(&self.inspection, &self.by, u32::MAX));
+        let name = self.name(&self.by);
+        let alone = signing::alone(&self.inspection, &self.by, u32::MAX);
         let grown = signing::standing_signature(&self.inspection, what)
             .map(|sign| format!("Signed in entry {}, and entries came after it.", sign.number));
         let changed = grown.iter().flat_map(|_| review::since(&self.inspection, &self.standing));
@@ -23,9 +24,9 @@ impl Session {
         let text = match what {
             Signing::Decisions => {
                 before.push("Signing opens the rebuild; each hold stays with its part.".to_owned());
-                format!("the decisions, signed by {name} (sign, or the name in full)")
+                format!("the decisions, signed by {name}{alone} (sign, or the name in full)")
             }
-            Signing::Close => format!("closed, signed by {name} (sign, or the name in full)"),
+            Signing::Close => format!("closed, signed by {name}{alone} (sign, or the name in full)"),
         };
         let typed = answers.line(before, &text)?;
         // the screen takes the name in full

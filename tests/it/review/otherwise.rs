@@ -1,0 +1,118 @@
+//! What was signed, and stands otherwise now because somebody changed the record outside: which side was signed is said,
+//! with the entry, and the graver of the two counts.
+
+use std::collections::BTreeSet;
+
+use asfound::domain::checklist::Signing;
+use asfound::domain::entry::Act;
+use asfound::domain::review::{Cause, Kept, Review, differences, since, that_counts};
+use asfound::domain::signing::{self, Seal};
+use asfound::domain::verdict::Disposition;
+use asfound::report::json::of_record;
+use asfound::report::record;
+
+use super::patterns::lifts_slowly;
+use crate::rig::Rig;
+
+const REPLACED: &str = "replace; new part to check; open: clearance as left: left out, not on this job";
+
+/// A bush that the entries have replaced, signed as `stated`, and somebody has seen that it was changed from `from` on; 0 is
+/// the signature's own entry. The sign entry's number.
+fn changed(stated: Disposition, from: u32) -> (Rig, u32) {
+    let mut rig = Rig::open();
+    lifts_slowly(&mut rig, [["0.250"; 3], ["0.250"; 3]], "0.020", 10);
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean already".into() });
+    rig.leave_rest();
+    let seal = Seal { length: 0, sha256: String::new(), lost: vec![] };
+    let mut signature = signing::signature(&rig.inspection, Signing::Decisions, (&seal, &[]));
+    let bush = signature.standing.iter_mut().find(|one| one.part == "bush.ts").unwrap();
+    assert_eq!(bush.disposition, Some(Disposition::Replace));
+    if stated != Disposition::Replace {
+        (bush.disposition, bush.holds) = (Some(stated), vec![]);
+    }
+    rig.take(Act::Sign(signature));
+    let sign = rig.last().number;
+    rig.take(Act::seen(if from == 0 { sign } else { from }, "the stick was in another hand".into()));
+    (rig, sign)
+}
+
+/// Page 1, the page behind it and the record as text, of the standing that counts.
+fn told(rig: &Rig) -> (Review, String) {
+    let counts = that_counts(&rig.inspection);
+    let kept = Kept::default();
+    let review = Review::of(&rig.inspection, &counts, &kept);
+    (review, record::lines(&rig.inspection, &counts, &kept).join("\n"))
+}
+
+#[test]
+fn a_figure_changed_under_a_signature_is_told_with_what_was_signed_and_since_which_entry() {
+    let (rig, sign) = changed(Disposition::Reuse, 9);
+    let seen = rig.last().number;
+    let found = differences(&rig.inspection);
+    assert_eq!(found.len(), 1, "{found:?}");
+    assert_eq!((found[0].signed.as_str(), found[0].today.as_str()), ("reuse", REPLACED));
+    assert_eq!(found[0].cause, Cause::Outside { from: 9, seen });
+    let (review, show) = told(&rig);
+    let line = format!(
+        "changed outside from entry 9 on, after entry {sign} signed it: the bush.ts: signed as reuse, now {REPLACED}"
+    );
+    assert!(review.decide.contains(&line), "{:?}", review.decide);
+    assert!(!review.decide.iter().any(|one| one.contains("today's rules")), "{:?}", review.decide);
+    let item = review.pages[0].items.iter().find(|one| one.text == "the bush.ts: changed outside after it was signed");
+    let sides = [
+        format!("as signed, decisions in entry {sign}: reuse"),
+        format!("as the record has it since it was changed outside from entry 9 on, entry {seen}: {REPLACED}"),
+        "the graver counts".to_owned(),
+    ];
+    assert_eq!(item.unwrap().evidence, sides);
+    assert!(
+        show.contains(&format!("\nCHANGED OUTSIDE AFTER IT WAS SIGNED\nthe bush.ts: {}\n", sides.join("; "))),
+        "{show}"
+    );
+    assert!(!show.contains("TODAY'S RULES") && !show.contains("by today's rules"), "{show}");
+    assert!(show.contains("signed as reuse; changed outside since, from entry 9 on, to replace; the graver counts"));
+    let json = of_record(&rig.inspection, &rig.standing(), &BTreeSet::new());
+    assert_eq!(json["signed otherwise"][0]["changed outside"], true);
+    let bush = that_counts(&rig.inspection).part("bush.ts").unwrap().clone();
+    assert_eq!(bush.verdict.disposition, Disposition::Replace, "nothing good rests on a signature that was shaken");
+}
+
+/// The words of the signature may have been changed themselves: then they are the side that was not signed.
+#[test]
+fn a_signature_changed_in_its_own_entry_is_not_taken_for_what_was_signed() {
+    let (rig, sign) = changed(Disposition::Reuse, 0);
+    let found = differences(&rig.inspection);
+    assert_eq!((found[0].signed.as_str(), found[0].today.as_str()), (REPLACED, "reuse"));
+    let (review, show) = told(&rig);
+    let line = format!(
+        "entry {sign}, the signature itself, was changed outside after it was signed: the bush.ts: signed as \
+         {REPLACED}, now reuse"
+    );
+    assert!(review.decide.contains(&line), "{:?}", review.decide);
+    assert!(review.decide.iter().all(|one| !one.contains("now replace")), "{:?}", review.decide);
+    assert!(show.contains("by the entries under the signature, which stand as they were: replace"), "{show}");
+    let bush = review.lines.iter().find(|line| line.part == "bush.ts").unwrap();
+    assert_eq!((bush.disposition, bush.headline), (Disposition::Replace, ('X', "replace")), "{bush:?}");
+    let words =
+        format!("signed as replace; entry {sign} itself was changed outside since, to reuse; the graver counts");
+    assert!(bush.made_so.contains(&words), "{bush:?}");
+}
+
+/// What stands as it was signed has not been changed by what came after.
+#[test]
+fn what_counts_as_signed_is_not_said_to_have_come_after_the_signature() {
+    for (stated, from) in [(Disposition::Reuse, 9), (Disposition::Reuse, 0), (Disposition::Rework, 9)] {
+        let (mut rig, _) = changed(stated, from);
+        for after in ["", "dirty oil"] {
+            if !after.is_empty() {
+                rig.take(Act::Note { step: None, text: after.into() });
+            }
+            assert_eq!(since(&rig.inspection, &that_counts(&rig.inspection)), [], "{stated:?} {from} {after}");
+        }
+    }
+    // what an entry did change is held against what was signed, not against the changed bytes
+    let (mut rig, _) = changed(Disposition::Rework, 9);
+    rig.take(Act::Call { part: "bush.ts".into(), question: "which bush?".into() });
+    let found = since(&rig.inspection, &that_counts(&rig.inspection));
+    assert_eq!(found[0].since_words(), "bush.ts: signed as rework, now replace; stop and call: which bush?");
+}
