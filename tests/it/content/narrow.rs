@@ -7,7 +7,7 @@ use asfound::domain::due::of_rotor;
 use asfound::domain::entry::{Act, Entry};
 use asfound::domain::inspection::{Head, Opening};
 use asfound::domain::review::{Kept, Review, Tenor};
-use asfound::domain::standing::history_after;
+use asfound::domain::standing::{Standing, history_after};
 
 use super::answers::head;
 use super::demo::played;
@@ -67,4 +67,21 @@ fn where_nothing_is_judged_nothing_is_said_to_last() {
     head.sheet.as_mut().unwrap().levels.clear();
     let said = cleaned(head).lasts;
     assert_eq!(said.tenor, Tenor::Watch, "{}", said.text);
+}
+
+/// No level, no green: of a part that was looked at, and of which nothing was judged, no line has a plus.
+#[test]
+fn a_part_of_which_nothing_was_judged_is_called_so_and_has_no_plus() {
+    let inspection = &played()[2];
+    let mut standing = Standing::of(inspection);
+    for (judged, words) in [((0, 1), "nothing judged here, of 1"), ((0, 0), "nothing judged here")] {
+        let part = standing.parts.iter_mut().find(|part| part.id == "labyrinth").unwrap();
+        part.judged = judged;
+        assert_eq!(part.in_short(), ('.', "looked at"));
+        assert_eq!(part.told().0, '.');
+        let review = Review::of(inspection, &standing, &Kept::default());
+        let page = review.pages.iter().find(|page| page.part.as_deref() == Some("labyrinth")).unwrap();
+        let line = page.items.iter().find(|item| item.text.starts_with("verdict: ")).unwrap();
+        assert_eq!((line.sign, line.text.as_str()), ('.', format!("verdict: {words}").as_str()));
+    }
 }

@@ -1,5 +1,6 @@
 //! Ways off the straight line: to another step, past one, out, and words that slipped into the wrong question.
 
+use asfound::domain::apply::apply;
 use asfound::domain::checklist::{Signing, Takes};
 use asfound::domain::entry::{Act, Entry};
 use asfound::domain::inspection::{Head, Inspection};
@@ -332,7 +333,7 @@ fn a_walk_round_the_machine_is_not_the_first_to_be_struck() {
     let mut inspection = bench.inspection().clone();
     let last = inspection.entries().last().unwrap().clone();
     let number = last.number + 1;
-    drop(asfound::domain::apply::apply(&mut inspection, Entry { number, act: Act::Resume, ..last }));
+    drop(apply(&mut inspection, Entry { number, act: Act::Resume, ..last }));
     let mut bench = Bench::over(inspection);
     assert_eq!(bench.session.place(bench.now), None);
     bench.types(&["! 1"]);
@@ -368,4 +369,31 @@ fn a_refusal_at_a_safety_point_offers_no_way_that_is_not_there() {
     bench.walks_to("safe/permit").types(&["not here"]);
     let said = bench.said_tail();
     assert!(said.contains("is no supervisor.") && !said.contains("leave it out"), "{said}");
+}
+
+/// A count that does not come out is ended by no step: what is asked for is to read how all stands, and it is said so.
+#[test]
+fn where_no_one_step_ends_a_hold_the_line_says_so() {
+    let mut inspection = before_the_start();
+    let mut enter = |act: Act| {
+        let last = inspection.entries().last().unwrap().clone();
+        drop(apply(&mut inspection, Entry { number: last.number + 1, act, ..last }));
+    };
+    let all = before_the_start();
+    for (id, tools) in [("strip/brought", "12"), ("rebuild/tools", "11")] {
+        let skipped = |one: &&Entry| matches!(&one.act, Act::Skip { step, .. } if step == id);
+        let entry = all.entries().iter().find(skipped).unwrap().number;
+        enter(Act::Strike { entry, reason: "counted after all".to_owned() });
+        for place in ["tools", "rags"] {
+            let (step, place, typed) = (id.to_owned(), place.to_owned(), tools.to_owned());
+            enter(Act::Reading { step, place, taken: typed.parse().unwrap(), typed, gauge: None, doubts: vec![] });
+        }
+    }
+    let mut bench = Bench::over(inspection);
+    let question = "no one step ends it: there to read how all stands, ! for what else, or leave?";
+    assert_eq!(bench.question(), question);
+    bench.hears();
+    bench.types(&["there"]);
+    let heard = bench.hears();
+    assert!(heard.contains("tools: 11, first 12") && bench.question() == question, "{heard}");
 }
