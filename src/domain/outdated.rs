@@ -43,13 +43,13 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
         (Act::PartFitted { part, replaces: Replaces::Yes, .. }, _) => {
             let again = ledger.replaced.contains_key(part);
             let rotates = checklist.part(part).is_some_and(|part| part.rotates);
-            let put_back = checklist.part(part).map(|part| part.holds_back.as_slice()).unwrap_or_default();
+            let put_back = put_back_with(checklist, part);
             those(&|step| {
                 let of_part = step.part == *part && (step.phase == Phase::New && again || is_measured_as_left(step));
                 let with_it = is_measured_as_left(step) && step.is_measured_with(part);
                 // the first run was one of the machine as it was then, whatever it waited for
                 let run = step.phase == Phase::After;
-                let built_on = || step.phase == Phase::Rebuild && is_built_on(checklist, step, put_back);
+                let built_on = || step.phase == Phase::Rebuild && is_built_on(checklist, step, &put_back);
                 of_part || rotates && step.is_balance_as_left() || confirms_new(step) || with_it || run || built_on()
             })
         }
@@ -71,6 +71,15 @@ pub(in crate::domain) fn since<'a>(inspection: &'a Inspection, step: &str) -> Op
     let mut done = ledger.by_step.get(step)?.iter().filter(|number| !ledger.struck.contains_key(number));
     let since = done.find_map(|number| inspection.outdated_by(inspection.entry(*number)?))?;
     inspection.entry(since)
+}
+
+/// The steps that put a part back; for one that turns, what waits for the balance too: the rotor goes to the balancing machine
+/// as it will run, and comes out of its bearings for that.
+fn put_back_with(checklist: &Checklist, part: &str) -> Vec<String> {
+    let steps = |id: &str| checklist.part(id).map(|part| part.holds_back.clone()).unwrap_or_default();
+    let rotates = checklist.part(part).is_some_and(|part| part.rotates);
+    let balance = checklist.steps.iter().filter(|step| rotates && step.is_balance_as_left());
+    steps(part).into_iter().chain(balance.flat_map(|step| steps(&step.part))).collect()
 }
 
 /// Whether a step of the rebuild is one of these, needs one of them, or comes later in the order of the work than one on which

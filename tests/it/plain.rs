@@ -3,8 +3,10 @@
 pub(crate) mod bench;
 mod demo;
 mod fill;
+mod shut;
 mod through;
 mod touched;
+mod unsaved;
 pub(crate) mod verbs;
 mod walk;
 mod ways;

@@ -130,8 +130,9 @@ impl Answer {
             Self::Arrives => into.arrives = arrives(answers)?,
             Self::Manual => into.manual = manual(known.manual, now, answers)?,
             Self::Letters => {
-                let asked = "service letters looked up today: which";
-                into.letters = answers.maybe_choose_or_say(asked, "later", &owned(&["no letters"]))?;
+                let (asked, none) = ("service letters looked up today: which", "none, no letters");
+                let said = answers.maybe_choose_or_say(asked, "later", &owned(&[none]))?;
+                into.letters = said.map(|said| if said == none { NO_LETTERS.to_owned() } else { said });
             }
             Self::NextHours => {
                 let (asked, machine) =
@@ -162,6 +163,9 @@ impl Known<'_> {
         self.last.zip(self.with(given).machine_hours).is_some_and(|((last, _), now)| hours::is_fewer(now, last))
     }
 }
+
+/// They were looked up, and there are none.
+const NO_LETTERS: &str = "no letters";
 
 /// Hours, not below nothing.
 pub(super) fn hours_of(text: &str) -> Result<Figure, String> {

@@ -35,6 +35,8 @@ impl At<'_> {
         // what is about nothing on the machine, such as a walk round it, comes last
         let far = |entry: &&Entry| match (&entry.act, entry.act.step().or(entry.act.part())) {
             (_, None) => 3,
+            // where no step is open, it is what was left out that keeps the others shut
+            (Act::Skip { .. }, Some(_)) if step.is_none() => 0,
             (Act::Reading { place: at, .. }, about) if about == step && Some(at) == place.as_ref() => 0,
             (_, about) if about == step => 1,
             (_, Some(_)) => 2,

@@ -98,14 +98,7 @@ impl At<'_> {
         let mut words: Vec<_> = missing.iter().take(NAMED).map(|one| one.words(self.inspection)).collect();
         words.extend(and_more(missing.len()));
         let shut = format!("{} is not open yet: {}", step.id, sentence(&words.join("; ")));
-        let (first, holds) = self.start_of_way(step);
-        let way = if !holds.is_empty() {
-            self.way_out(first, &holds)
-        } else if progress::state(self.inspection, first).is_settled() {
-            self.way_out(step, &missing)
-        } else {
-            Way::Step(first.id.clone())
-        };
+        let way = self.way_to(step);
         let (id, to) = match &way {
             Way::Ends(other) => ("", other.title().to_owned()),
             Way::Step(id) => {
@@ -137,17 +130,22 @@ impl At<'_> {
         missing.into_iter().filter(|one| *one != Missing::SafetyAgain).collect()
     }
 
-    /// Where the way to a shut step begins: the first that it waits for, or the first that that one waits for in its turn,
-    /// and what keeps that one shut where it is no step to be done.
-    fn start_of_way<'s>(&'s self, shut: &'s Step) -> (&'s Step, Vec<Missing>) {
+    /// Where the way to a shut step begins: at the first step that it waits for, or that one in its turn; at what ends a
+    /// hold there; or, where that one comes behind a step that was left out, at that one, which says so.
+    pub fn way_to(&self, shut: &Step) -> Way {
+        let is_left_out = |one: &Missing| one.left_out(self.inspection).is_some();
+        let waits_for = |step: &Step| -> Vec<Missing> {
+            self.waits_for(step).into_iter().filter(|one| !is_left_out(one)).collect()
+        };
         let mut step = shut;
         // needs go in no circle, so no way is longer than the work
         for _ in progress::steps(self.inspection) {
-            let next = self.waits_for(step).iter().find_map(|one| one.step(self.inspection).map(str::to_owned));
+            let next = waits_for(step).iter().find_map(|one| one.step(self.inspection).map(str::to_owned));
             let Some(next) = next.and_then(|id| self.inspection.head().checklist.step(&id)) else { break };
             step = next;
         }
-        (step, self.waits_for(step))
+        let holds = waits_for(step);
+        if holds.is_empty() { Way::Step(step.id.clone()) } else { self.way_out(step, &holds) }
     }
 }
 

@@ -51,11 +51,11 @@ pub(super) fn is_digits(typed: &str) -> bool {
     typed.bytes().all(|byte| byte.is_ascii_digit())
 }
 
-/// Whether a choice is meant by its number, all its words, or the id or name that is a whole piece of it: a beginning that stood
-/// for the whole would say more than was said.
+/// Whether a choice is meant by its number, all its words, or what stands before its first comma or colon: a beginning, or the title
+/// of a manual without its edition, would say more than was said.
 pub(super) fn is_whole(typed: &str, choice: &str) -> bool {
-    let mut pieces = choice.split([',', ':']).chain([choice]);
-    is_digits(typed) || pieces.any(|piece| piece.trim().to_lowercase() == typed.to_lowercase())
+    let first = choice.split([',', ':']).next().unwrap_or(choice);
+    is_digits(typed) || [first, choice].iter().any(|words| words.trim().to_lowercase() == typed.to_lowercase())
 }
 
 pub(super) fn none_of(typed: &str, count: usize) -> String {

@@ -25,20 +25,7 @@ const IN: &str = "in";
 /// Before the step, where the heading shown was that of the walk-round.
 pub(super) const AGAIN: &str = "again ";
 
-/// Whether a step waits for a figure of the machine, such as the number of its lands.
-fn wants_given(course: &Course<'_>) -> bool {
-    let Course::Shut(shut) = course else { return false };
-    shut.iter().flat_map(|(_, missing)| missing).any(|missing| matches!(missing, gate::Missing::Given(_)))
-}
-
 impl Session {
-    /// Whether the first shut step waits for one that was left out: only a strike opens it, and the lines name its entry.
-    fn waits_for_left_out(&self, course: &Course<'_>) -> bool {
-        let Course::Shut(shut) = course else { return false };
-        let mut first = shut.first().into_iter().flat_map(|(_, missing)| missing);
-        first.any(|one| one.left_out(&self.inspection).is_some())
-    }
-
     /// The heading of a step, once.
     pub(super) fn heading(&mut self, now: Stamp) -> Vec<String> {
         let (key, lines) = match self.course(now) {
@@ -93,13 +80,10 @@ impl Session {
 
     /// Where no step is open: the way to what ends it, as far as one step or one answer does.
     fn no_step(&self, course: &Course<'_>, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let way = match course {
-            Course::Shut(shut) if !self.waits_for_left_out(course) => Some(self.way_out(shut, now)),
-            Course::Step(_) | Course::SafeAgain(_) | Course::Shut(_) | Course::Finished => None,
-        };
+        let way = if let Course::Shut(shut) = course { self.way_out(shut, now) } else { None };
         let (word, ways) = match &way {
-            Some(_) if wants_given(course) => ("count", "! for what else, count to say how many, or leave"),
-            Some(Deed::Open(Other::Stands)) => {
+            Some(Way::Ends(Other::Given)) => ("count", "! for what else, count to say how many, or leave"),
+            Some(Way::Ends(Other::Stands)) => {
                 ("there", "no one step ends it: there to read how all stands, ! for what else, or leave")
             }
             Some(_) => ("there", "there to go to what ends it, ! for what else, or leave"),
@@ -107,7 +91,7 @@ impl Session {
         };
         let typed = answers.line(Vec::new(), ways)?;
         let taken = way.filter(|_| typed == word);
-        taken.ok_or_else(|| Stop::Wrong(format!("`{typed}` was not taken: no step is open.")))
+        taken.map(Deed::from).ok_or_else(|| Stop::Wrong(format!("`{typed}` was not taken: no step is open.")))
     }
 
     /// The first remark at a step that was done: its answer. A figure that is wrong is struck first, under `!`.
@@ -232,13 +216,14 @@ impl Session {
         lines
     }
 
-    /// Where the first of the shut steps waits for something that can be mended.
-    fn way_out(&self, shut: &[(&Step, Vec<gate::Missing>)], now: Stamp) -> Deed {
-        let Some((step, missing)) = shut.first() else { return Deed::Say(Vec::new()) };
-        let way = self.at(now).way_out(step, missing);
-        let stays = |to: &String| shut.iter().any(|(step, _)| step.id == *to);
-        // a step that is shut itself leads no further: all holds are told instead
-        if matches!(&way, Way::Step(to) if stays(to)) { Deed::Open(Other::Stands) } else { way.into() }
+    /// The way to the first of the shut steps that has one; none where the lines say it all, and how all stands where no
+    /// one step ends it.
+    fn way_out(&self, shut: &[(&Step, Vec<gate::Missing>)], now: Stamp) -> Option<Way> {
+        let at = self.at(now);
+        let mut ways: Vec<_> = shut.iter().map(|(step, _)| at.way_to(step)).collect();
+        let here = |way: &Way| matches!((way, shut), (Way::Step(to), [(only, _)]) if *to == only.id);
+        let first = ways.iter().position(|way| *way != Way::Ends(Other::Stands)).unwrap_or(0);
+        (first < ways.len()).then(|| ways.swap_remove(first)).filter(|way| !here(way))
     }
 
     fn finished(&self) -> Vec<String> {

@@ -66,7 +66,8 @@ pub(super) fn told(lf: &[u8], problems: &Problems) -> Problems {
 
 /// Whether this is a record, whole or not, and no file of another kind.
 pub(in crate::records) fn is_record(bytes: &[u8]) -> bool {
-    bytes.starts_with(RECORD) || has_entries(&with_lf(bytes))
+    let key = |line: &[u8]| line.starts_with(b"inspection: ");
+    bytes.starts_with(RECORD) || bytes.split(|byte| *byte == b'\n').any(key) || has_entries(&with_lf(bytes))
 }
 
 /// Whether the head is there to its end.

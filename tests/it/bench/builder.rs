@@ -7,7 +7,6 @@ use asfound::domain::id::Id;
 use asfound::domain::inspection::Inspection;
 use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::stamp::Stamp;
-use asfound::face::acts::Files;
 use asfound::face::effect::{Answer, Effect, Fault, HomeFacts, Opened, Query};
 use asfound::face::half::Half;
 use asfound::face::input::Key;
@@ -31,11 +30,6 @@ use super::demo;
 pub(super) enum Disk {
     Works,
     Full,
-}
-
-/// A record as it is opened where nobody left anything.
-fn fresh(inspection: Inspection) -> Opened {
-    Opened { inspection, draft: None, break_hours: 12, outside: None, files: Files::default(), remark: None }
 }
 
 pub(crate) struct Bench {
@@ -103,7 +97,8 @@ impl Bench {
     /// A record opened where its draft left it.
     pub(super) fn opened(opened: Opened) -> Self {
         let mut bench = Self::new();
-        bench.tell(Message::Answered(Box::new(Answer::Opened(Ok(Box::new(opened)))), bench.at));
+        bench.hear(Answer::Opened(Ok(Box::new(opened))));
+        bench.painted();
         bench
     }
 
@@ -113,19 +108,19 @@ impl Bench {
     }
 
     pub(crate) fn on(inspection: Inspection) -> Self {
-        Self::opened(fresh(inspection))
+        Self::opened(demo::fresh(inspection))
     }
 
     /// A record that was changed outside, from this entry on.
     pub(super) fn changed_outside(entry: u32) -> Self {
         let inspection = demo::up_to("bush.ts/clearance");
-        Self::opened(Opened { outside: Some(entry), ..fresh(inspection) })
+        Self::opened(Opened { outside: Some(entry), ..demo::fresh(inspection) })
     }
 
     /// Killed and started again: the record and the draft as they lie on the disk.
     pub(super) fn killed(self) -> Self {
         let Screen::Job(job) = self.model.screen else { panic!("no record is open") };
-        Self::opened(Opened { draft: self.draft.map(Box::new), ..fresh(job.inspection) })
+        Self::opened(Opened { draft: self.draft.map(Box::new), ..demo::fresh(job.inspection) })
     }
 
     /// Killed while an inspection was being begun, and started again.
@@ -219,15 +214,22 @@ impl Bench {
         self.at.millis += millis;
     }
 
+    /// The clock never stands before what a record holds already.
+    fn hear(&mut self, answer: Answer) {
+        if let Answer::Opened(Ok(opened)) = &answer {
+            self.at.stamp = opened.inspection.entries().last().map_or(self.at.stamp, |last| last.at.max(self.at.stamp));
+        }
+        self.effects(Message::Answered(Box::new(answer), self.at));
+    }
+
     pub(super) fn tell(&mut self, message: Message) {
         self.effects(message);
         self.painted();
     }
 
     fn painted(&mut self) {
-        let at = self.at;
         drop(self.screen());
-        self.effects(Message::Painted(at));
+        self.effects(Message::Painted(self.at));
     }
 
     fn effects(&mut self, message: Message) {
@@ -291,17 +293,16 @@ impl Bench {
     fn fetch(&mut self, query: Query) {
         if let Some(shelf) = &mut self.shelf {
             let answer = shelf.fetch(&query, &[]);
-            let at = self.at;
-            return self.effects(Message::Answered(Box::new(answer), at));
+            return self.hear(answer);
         }
         let answer = match query {
             Query::Home => Answer::Home(Ok(Box::new(HomeFacts { begun: self.begun.clone(), ..demo::facts() }))),
-            Query::Open(_) | Query::OpenAs(..) => Answer::Opened(Ok(Box::new(fresh(demo::begun())))),
+            Query::Open(_) | Query::OpenAs(..) => Answer::Opened(Ok(Box::new(demo::fresh(demo::begun())))),
             Query::Read(..) => Answer::Read(Ok(Box::new(demo::reading(demo::begun())))),
             Query::Verify(_) => Answer::Verified(vec!["+ The chain holds through all 424 entries.".to_owned()]),
             Query::Waiting => Answer::Waiting(Ok((Vec::new(), Vec::new()))),
             Query::Deed { by, acts, .. } => Answer::Deed(self.put(&by, acts)),
-            Query::Begin(_) => Answer::Opened(Ok(Box::new(fresh(Inspection::new(demo::head()))))),
+            Query::Begin(_) => Answer::Opened(Ok(Box::new(demo::fresh(Inspection::new(demo::head()))))),
             Query::Move(folder) | Query::Copy(folder) => {
                 self.disk = Disk::Works;
                 Answer::Elsewhere(Ok(folder))
@@ -314,8 +315,7 @@ impl Bench {
             Query::Seal => Answer::Seal(Ok(demo::seal())),
         };
         let moved = matches!(answer, Answer::Elsewhere(_));
-        let at = self.at;
-        self.effects(Message::Answered(Box::new(answer), at));
+        self.hear(answer);
         if moved {
             self.save();
         }

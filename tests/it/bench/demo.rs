@@ -15,8 +15,9 @@ use asfound::domain::review::Kept;
 use asfound::domain::rotor::{Fitted, Rotor};
 use asfound::domain::signing::Seal;
 use asfound::domain::stamp::{Stamp, day};
+use asfound::face::acts::Files;
 use asfound::face::acts::begin::{Known, Last, Scope};
-use asfound::face::effect::{Due, Going, HomeFacts, Waiting};
+use asfound::face::effect::{Due, Going, HomeFacts, Opened, Waiting};
 use asfound::face::reviewing::Reading;
 use asfound::records::checklist_file::built_in;
 use asfound::records::{instrument_file, people_file, rotor_file, sheet_file};
@@ -29,6 +30,11 @@ fn file(name: &str) -> Vec<u8> {
 
 pub(super) fn now() -> Stamp {
     "2024-07-12T14:05:00+02:00".parse().unwrap()
+}
+
+/// A record as it is opened where nobody left anything.
+pub(super) fn fresh(inspection: Inspection) -> Opened {
+    Opened { inspection, draft: None, break_hours: 12, outside: None, files: Files::default(), remark: None }
 }
 
 fn rotor() -> Rotor {

@@ -198,6 +198,8 @@ impl Bench {
             &["! 4", "not on this machine or job", "not on this one"]
         } else if question.contains("(in)") {
             &["in"]
+        } else if question.starts_with("out after") {
+            &["no time for more, by order"]
         } else if question.contains("(sign,") {
             &["sign"]
         } else if question.contains("(carry on)") {

@@ -14,7 +14,7 @@ use asfound::domain::standing::Standing;
 use asfound::face::acts::Files;
 use insta::assert_snapshot;
 
-use super::bench::{Bench, Disk, Ended, begun, demo_head};
+use super::bench::{Bench, Ended, begun, demo_head};
 
 #[test]
 fn the_first_questions_are_put_one_a_line() {
@@ -140,41 +140,6 @@ fn what_else_can_be_done_is_done_there_too() {
     bench.types(&["! who", "2", "", "yes", "yes", "yes", "yes", "0.310", "! all steps", "rotor/shroud", "! leave"]);
     assert_eq!(bench.left, Ended::Left);
     assert_snapshot!(bench.hears());
-}
-
-#[test]
-fn a_full_disk_is_said_and_nothing_typed_meanwhile_is_taken() {
-    let mut bench = Bench::demo();
-    bench.walks_to("running/load").hears();
-    bench.disk = Disk::Full;
-    bench.types(&["85", "16950"]);
-    let taken = bench.saved.len();
-    bench.disk = Disk::Room;
-    bench.types(&[""]);
-    assert_eq!(bench.saved.len(), taken + 1, "the figure that waited, and no other");
-    assert_snapshot!(bench.hears());
-}
-
-#[test]
-fn what_cannot_be_saved_here_goes_elsewhere_or_is_lost_by_its_word_alone() {
-    let mut bench = Bench::demo();
-    bench.walks_to("running/load");
-    bench.disk = Disk::Full;
-    let taken = bench.saved.len();
-    bench.types(&["85"]).hears();
-    bench.types(&["leave", "folder", "copy stick"]);
-    let heard = bench.hears();
-    assert!(heard.contains("`leave` was not taken") && heard.contains("`folder` wants the path"), "{heard}");
-    assert!(heard.contains("0 saved, 1 NOT. A copy with all that waits: 1 in stick."), "{heard}");
-    bench.types(&["folder full"]);
-    assert!(bench.hears().contains("0 saved, 1 NOT. No room there either."));
-    assert_eq!((bench.saved.len(), bench.left), (taken, Ended::No));
-    let mut left = bench.clone();
-    left.types(&["lose"]);
-    assert_eq!((left.saved.len(), left.left), (taken, Ended::Left));
-    bench.types(&["folder stick"]);
-    assert_eq!(bench.saved.len(), taken + 1);
-    assert!(bench.hears().contains("1 saved"));
 }
 
 #[test]
