@@ -54,4 +54,5 @@ pub mod typed;
 pub mod unit;
 pub mod until;
 pub mod verdict;
+pub mod watch;
 pub mod worked;

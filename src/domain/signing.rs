@@ -3,13 +3,11 @@
 use std::collections::BTreeSet;
 
 use super::checklist::{Signing, Step, Takes};
-use super::entitled;
 use super::entry::{Act, Entry, Remark, Signature, SignedVerdict};
 use super::id::Id;
 use super::inspection::Inspection;
-use super::person::Person;
-use super::standing::{Standing, covers, hold_words};
-use super::telling::{counted, hands_of, name_of};
+use super::standing::{Standing, hold_words};
+use super::telling::{counted, hands_of};
 use super::verdict::Disposition;
 
 /// A signature that waits for its countersignature.
@@ -62,36 +60,6 @@ pub fn signature(inspection: &Inspection, what: Signing, (seal, carried): (&Seal
         photos: photos.map(|photo| photo.hash.clone()).collect(),
         carried: carried.to_vec(),
     }
-}
-
-/// What stands behind the name of a trainee who signed without a mentor.
-pub const ALONE: &str = " (trainee, no mentor)";
-
-/// What stands behind a signer's name who still learns: who watches, by the entries before `number`. That is claimed until
-/// whoever watches has typed it too, or has signed or countersigned what came after it, and where nobody knew that person
-/// when the job began. Nothing stands behind any other name.
-pub fn alone(inspection: &Inspection, signer: &Id, number: u32) -> String {
-    if !inspection.person(signer).is_some_and(Person::is_learning) {
-        return String::new();
-    }
-    let before = inspection.standing_entries().filter(|entry| entry.number < number);
-    let named: Vec<_> = before
-        .filter_map(|entry| if let Act::Mentor { mentor } = &entry.act { Some((entry, mentor)) } else { None })
-        .collect();
-    let may = |mentor: &Id| !mentor.same_as(signer) && entitled::watches(inspection, mentor).is_ok();
-    let last = named.iter().rev().find(|(entry, mentor)| entry.by.same_as(signer) && may(mentor));
-    let Some((entry, mentor)) = last else { return ALONE.to_owned() };
-    let known = inspection.head().people.iter().any(|one| one.id.same_as(mentor));
-    let typed = entry.writer.as_ref().is_some_and(|writer| writer.same_as(mentor))
-        || named.iter().any(|(entry, of)| entry.by.same_as(mentor) && of.same_as(mentor));
-    let signed = || inspection.counted_entries().any(|one| covers(one, entry.number) && one.doer().same_as(mentor));
-    let claimed = if known && (typed || signed()) { "watches" } else { "watching only claimed" };
-    format!(" (trainee, {} {claimed})", name_of(inspection, mentor))
-}
-
-/// Whether what stands behind a trainee's name says that somebody watches, and is no claim.
-pub fn is_watched(alone: &str) -> bool {
-    alone.ends_with("watches)")
 }
 
 /// The last signature of this sort that was not sent back since.

@@ -11,8 +11,8 @@ use std::path::{Path, PathBuf};
 
 use crate::domain::entitled;
 use crate::domain::entry::Act;
-use crate::domain::signing;
 use crate::domain::stranger::{entered_as_supervisor, strangers};
+use crate::domain::watch::Watch;
 
 use super::inspection_file::{Opened, Trust};
 use super::seal::chain_after;
@@ -182,9 +182,9 @@ fn signatures(opened: &Opened, verified: &mut Verified) {
             && !opened.breaks.iter().any(|one| one.entry <= number)
         {
             let (what, by, length) = (signature.what.word(), &entry.by, signature.length);
-            let alone = signing::alone(&opened.inspection, by, number);
+            let watch = Watch::over(&opened.inspection, by, number);
             let what = format!(
-                "Entry {number}, {what} signed by {by}{alone}: length {length} and SHA-256 of all before it are right."
+                "Entry {number}, {what} signed by {by}{watch}: length {length} and SHA-256 of all before it are right."
             );
             verified.tell(Told::new(Sign::Holds, Kind::Seal, what).at(number).named(by));
         }

@@ -8,6 +8,7 @@ use crate::domain::review::{Count, Kept, NOT_JUDGED, Review, key_words};
 use crate::domain::signing;
 use crate::domain::standing::Standing;
 use crate::domain::telling::name_of;
+use crate::domain::watch::Watch;
 
 use super::paper::{line, paper};
 
@@ -117,7 +118,7 @@ fn signatures(inspection: &Inspection, review: &Review, kept: &Kept) -> Markup {
                     td {
                         @match signing::standing_signature(inspection, what) {
                             Some(sign) => {
-                                p { "signed by " (name_of(inspection, &sign.by)) (signing::alone(inspection, &sign.by, sign.number)) " at " (sign.at) ", entry " (sign.number) ", " (key_words(&kept.keyed, sign.number)) }
+                                p { "signed by " (name_of(inspection, &sign.by)) (Watch::over(inspection, &sign.by, sign.number)) " at " (sign.at) ", entry " (sign.number) ", " (key_words(&kept.keyed, sign.number)) }
                                 @if signing::shaken(inspection, sign.number).is_some() { p { b { "! What was signed was changed outside since." } } }
                                 @for one in review.since.iter().filter(|one| one.entry == sign.number) { p { b { "! " (one.since_words()) } } }
                                 @if let Some(entry) = signing::countersigned(inspection, sign.number) {

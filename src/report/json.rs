@@ -16,6 +16,7 @@ use crate::domain::standing::{
     CharacteristicStanding, Counts, Outcome, PartStanding, Standing, claimed_words, hold_words,
 };
 use crate::domain::telling;
+use crate::domain::watch::Watch;
 use crate::domain::worked::{self, Worked};
 
 /// The record: head, parts, characteristics, entries.
@@ -75,13 +76,13 @@ fn signatures(inspection: &Inspection, strange: &BTreeSet<u32>) -> Vec<Value> {
     let standing = [Signing::Decisions, Signing::Close].into_iter();
     let signed = standing.filter_map(|what| Some((what, signing::standing_signature(inspection, what)?)));
     let told = signed.map(|(what, sign)| {
-        let alone = signing::alone(inspection, &sign.by, sign.number);
+        let watch = Watch::over(inspection, &sign.by, sign.number);
         json!({
             "signature": what.word(),
             "entry": sign.number,
             "by": sign.by.as_str(),
-            "trainee": (!alone.is_empty()).then(|| alone.trim_matches([' ', '(', ')'])),
-            "trainee without mentor": alone == signing::ALONE,
+            "trainee": watch.words(),
+            "trainee without mentor": watch == Watch::Nobody,
             "at": sign.at.to_string(),
             "grown since": signing::grown_since(inspection, sign) == Signed::Grown,
             "countersign pending": pending.contains(&sign),

@@ -13,6 +13,7 @@ use crate::domain::stamp::long_day;
 use crate::domain::standing::{Outcome, PartStanding, Standing, hold_words};
 use crate::domain::stranger::entered_as_supervisor;
 use crate::domain::telling;
+use crate::domain::watch::Watch;
 use crate::domain::worked;
 
 /// The whole record.
@@ -126,7 +127,7 @@ fn signed(inspection: &Inspection, kept: &Kept, what: Signing) -> Vec<String> {
         return vec![format!("{}: not signed", what.word())];
     };
     let number = sign.number;
-    let by = format!("{}{}", name(&sign.by), signing::alone(inspection, &sign.by, number));
+    let by = format!("{}{}", name(&sign.by), Watch::over(inspection, &sign.by, number));
     if let Some(back) = signing::sent_back(inspection, number) {
         let (who, entry) = (name(back.doer()), back.number);
         return vec![format!("{}: signed by {by}, entry {number}, sent back by {who}, entry {entry}", what.word())];

@@ -24,6 +24,7 @@ use super::super::telling::name_of;
 use super::super::unit::Unit;
 use super::super::until;
 use super::super::verdict::{Consequence, Disposition};
+use super::super::watch::Watch;
 use super::level::{self, may_judge, no_looser};
 use super::{at_step, countersigning, not_done, planning};
 
@@ -367,7 +368,7 @@ fn sign(inspection: &Inspection, signature: &Signature, hand: &Hand) -> May {
     }
     // a rehearsal is the learner's own
     let rehearsal = inspection.head().scene == Scene::Practice;
-    if !rehearsal && signing::alone(inspection, &hand.by, u32::MAX) == signing::ALONE {
+    if !rehearsal && Watch::over(inspection, &hand.by, u32::MAX) == Watch::Nobody {
         let why = "A trainee signs with a fitter or supervisor who watches, and none is named.".to_owned();
         let mend = "Name the mentor first: Esc, more, mentor. Or have a fitter sign: Esc, who is here.";
         return Err(Refusal::from(RefusalKind::NoAnswer { why, mend }).at(at_step(&step.id)));

@@ -12,6 +12,7 @@ use super::super::standing::{PartStanding, Standing, claims, hold_words};
 use super::super::telling::{counted, name_of, of_finding};
 use super::super::until::End;
 use super::super::verdict::{Disposition, Hold, Verdict};
+use super::super::watch::Watch;
 use super::{Difference, Kept, Page, PartLine, Said, Tenor, brief, job_held, key_words, scope};
 
 /// Parts that are not within, gravest first; as many holds before fewer.
@@ -203,9 +204,9 @@ fn by_trainees(inspection: &Inspection, kept: &Kept) -> String {
     let signed = [Signing::Decisions, Signing::Close].map(|what| (what, signing::standing_signature(inspection, what)));
     let told = signed.into_iter().filter_map(|(what, sign)| {
         let sign = sign.filter(|sign| !waiting.contains(sign))?;
-        let alone = signing::alone(inspection, &sign.by, sign.number);
-        let said = format!("; {} signed by {}{alone}", what.word(), name_of(inspection, &sign.by));
-        (!alone.is_empty()).then_some(said)
+        let watch = Watch::over(inspection, &sign.by, sign.number);
+        let said = format!("; {} signed by {}{watch}", what.word(), name_of(inspection, &sign.by));
+        (watch != Watch::NotNeeded).then_some(said)
     });
     told.collect()
 }
@@ -213,8 +214,8 @@ fn by_trainees(inspection: &Inspection, kept: &Kept) -> String {
 /// `the decisions, signed by fitter A on 12 July 2024, 16:20`.
 pub fn signature_words(inspection: &Inspection, sign: &Entry, what: Signing) -> String {
     let who = name_of(inspection, &sign.by);
-    let alone = signing::alone(inspection, &sign.by, sign.number);
-    format!("the {}, signed by {who}{alone} on {}, {}", what.word(), long_day(sign.at.date()), sign.at.clock())
+    let watch = Watch::over(inspection, &sign.by, sign.number);
+    format!("the {}, signed by {who}{watch} on {}, {}", what.word(), long_day(sign.at.date()), sign.at.clock())
 }
 
 /// How many remarks wait for the fitter, and what the first of them say.

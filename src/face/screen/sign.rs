@@ -5,6 +5,7 @@ use crate::domain::request::Request;
 use crate::domain::review::{self, Difference};
 use crate::domain::signing::{self, Seal};
 use crate::domain::verdict::Disposition;
+use crate::domain::watch::Watch;
 
 use super::super::acts::{standing_in_words, unjudged_in_words};
 use super::super::asking;
@@ -109,15 +110,15 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
         format!("{} of {} judged, {} holds, {within} parts within", counts.judged, counts.characteristics, holds.len());
     pen.put(1, 1, &words, Tone::Plain);
     told.extend((what == Signing::Close).then(|| unjudged_in_words(&job.inspection, &job.standing)).flatten());
-    let alone = signing::alone(&job.inspection, &job.by, u32::MAX);
-    let name = job.name(&job.by);
-    let alone = match alone.as_str() {
-        "" => None,
-        signing::ALONE => Some(format!("! {name}{alone} signs. Who watches? Esc 0 names a mentor.")),
-        watched if signing::is_watched(watched) => Some(format!("~ {name}{alone} signs.")),
-        _ => Some(format!("! {name}{alone} signs: claimed until who watches has signed or countersigned.")),
+    let watch = Watch::over(&job.inspection, &job.by, u32::MAX);
+    let signs = format!("{}{watch} signs", job.name(&job.by));
+    let watched = match watch {
+        Watch::NotNeeded => None,
+        Watch::Nobody => Some(format!("! {signs}. Who watches? Esc 0 names a mentor.")),
+        Watch::By(_) => Some(format!("~ {signs}.")),
+        Watch::Claimed(_) => Some(format!("! {signs}: claimed until who watches has signed or countersigned.")),
     };
-    told.splice(0..0, alone);
+    told.splice(0..0, watched);
     told.splice(0..0, changed(job).into_iter().map(|words| format!("? {words}")));
     let columns = pen.width().saturating_sub(4);
     let lines = told.iter().flat_map(|line| wrap(line, columns).into_iter().enumerate().map(move |row| (line, row)));

@@ -7,8 +7,8 @@ use asfound::domain::inspection::Inspection;
 use asfound::domain::person::{Person, Role};
 use asfound::domain::request::Decision;
 use asfound::domain::review::{Kept, Review};
-use asfound::domain::signing;
 use asfound::domain::standing::Standing;
+use asfound::domain::watch::Watch;
 use asfound::records::verify::verify;
 use asfound::report::json::of_record;
 use asfound::report::{countersign, record};
@@ -135,7 +135,7 @@ fn learned(mentor: &str, typed: Option<&str>) -> Rig {
 fn behind_a_trainees_name_stands_who_watches_and_whether_that_is_only_claimed() {
     let claimed = "trainee d (trainee, supervisor-b watching only claimed)";
     let watched = "trainee d (trainee, supervisor-b watches)";
-    let alone = |rig: &Rig| signing::alone(&rig.inspection, &id("trainee-d"), u32::MAX);
+    let alone = |rig: &Rig| Watch::over(&rig.inspection, &id("trainee-d"), u32::MAX).to_string();
     for (mentor, typed, says) in [
         ("supervisor-b", None, " (trainee, supervisor-b watching only claimed)"),
         ("supervisor-b", Some("fitter-c"), " (trainee, supervisor-b watching only claimed)"),

@@ -4,6 +4,7 @@ use crate::domain::checklist::Signing;
 use crate::domain::review;
 use crate::domain::signing;
 use crate::domain::stamp::Stamp;
+use crate::domain::watch::Watch;
 
 use super::super::super::acts::{Deed, standing_in_words, unjudged_in_words};
 use super::super::Session;
@@ -12,7 +13,7 @@ use super::super::inquiry::{Answers, Reply, Stop};
 impl Session {
     pub(super) fn sign(&self, what: Signing, now: Stamp, answers: &mut Answers<'_>) -> Reply<Deed> {
         let name = self.name(&self.by);
-        let alone = signing::alone(&self.inspection, &self.by, u32::MAX);
+        let watch = Watch::over(&self.inspection, &self.by, u32::MAX);
         let grown = signing::standing_signature(&self.inspection, what)
             .map(|sign| format!("Signed in entry {}, and entries came after it.", sign.number));
         let changed = grown.iter().flat_map(|_| review::since(&self.inspection, &self.standing));
@@ -24,9 +25,9 @@ impl Session {
         let text = match what {
             Signing::Decisions => {
                 before.push("Signing opens the rebuild; each hold stays with its part.".to_owned());
-                format!("the decisions, signed by {name}{alone} (sign, or the name in full)")
+                format!("the decisions, signed by {name}{watch} (sign, or the name in full)")
             }
-            Signing::Close => format!("closed, signed by {name}{alone} (sign, or the name in full)"),
+            Signing::Close => format!("closed, signed by {name}{watch} (sign, or the name in full)"),
         };
         let typed = answers.line(before, &text)?;
         // the screen takes the name in full
