@@ -316,7 +316,7 @@ pub(super) fn decide(
     let mut referred: Vec<_> = standing.to_refer().map(|(part, _)| part.short.as_str()).collect();
     referred.dedup();
     if !referred.is_empty() {
-        decide.push(format!("answer what was referred: {}", referred.join("; ")));
+        decide.push(format!("answer by concession: {}", referred.join("; ")));
     }
     let counts = &standing.counts;
     if counts.undecided > 0 {

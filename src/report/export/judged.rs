@@ -1,9 +1,12 @@
 //! The table of what was judged.
 
+use std::collections::BTreeSet;
+
 use crate::domain::hours;
 use crate::domain::inspection::Doubted;
 use crate::domain::outlook::Outlook;
 use crate::domain::reckon::told::u_shown;
+use crate::domain::signing;
 use crate::domain::standing::{CharacteristicStanding, hold_words};
 use crate::domain::verdict::{Disposition, Verdict};
 
@@ -95,16 +98,22 @@ fn row(record: &Exported<'_>, one: &CharacteristicStanding) -> [Cell; 26] {
     ]
 }
 
-/// The verdict on a part: the words of the signature, else today's.
+/// The verdict on a part: the words of the signature, else today's; of a record changed outside since it was signed the graver.
 fn verdict(record: &Exported<'_>, part: &str) -> (Cell, Cell) {
     let told = |word: &str, holds: &[String]| (text(word), maybe(Some(holds.join("; ")).filter(|all| !all.is_empty())));
-    if let Some((_, _, signed)) = &record.signed {
+    let stands = record.standing.part(part);
+    if let Some((_, sign, signed)) = &record.signed {
+        let changed = stands.filter(|_| signing::shaken_from(record.inspection, *sign).is_some());
         let signed = signed.iter().find(|signed| signed.part == part);
         return signed.map_or((Cell::Nothing, Cell::Nothing), |one| {
-            told(one.disposition.map_or("not judged", Disposition::word), &one.holds)
+            let Some(now) = changed else {
+                return told(one.disposition.map_or("not judged", Disposition::word), &one.holds);
+            };
+            let holds = one.holds.iter().cloned().chain(now.verdict.holds.iter().map(hold_words));
+            let holds: BTreeSet<_> = holds.collect();
+            told(now.verdict.disposition.max(one.decided()).word(), &holds.into_iter().collect::<Vec<_>>())
         });
     }
-    let stands = record.standing.part(part);
     stands.map_or((Cell::Nothing, Cell::Nothing), |one| {
         let nothing = one.verdict == Verdict::default() && one.judged.0 == 0;
         let word = if nothing { "not judged" } else { one.verdict.disposition.word() };

@@ -8,6 +8,7 @@ use asfound::domain::entry::Act;
 use asfound::domain::review::{Cause, Kept, Review, differences, since, that_counts};
 use asfound::domain::signing::{self, Seal};
 use asfound::domain::verdict::Disposition;
+use asfound::report::export::{Cell, Exported, TABLES};
 use asfound::report::json::of_record;
 use asfound::report::record;
 
@@ -96,6 +97,25 @@ fn a_signature_changed_in_its_own_entry_is_not_taken_for_what_was_signed() {
     let words =
         format!("signed as replace; entry {sign} itself was changed outside since, to reuse; the graver counts");
     assert!(bush.made_so.contains(&words), "{bush:?}");
+}
+
+/// A table has no room for both sides: it takes the graver too.
+#[test]
+fn the_tables_do_not_take_a_milder_word_from_a_record_changed_outside() {
+    for from in [0, 9] {
+        let (rig, _) = changed(Disposition::Reuse, from);
+        let chains = vec![String::new(); rig.inspection.entries().len()];
+        let record = Exported::of(&rig.inspection, &chains, ("seen", "small.yaml"));
+        let table = TABLES.iter().find(|table| table.name == "characteristics").unwrap();
+        let column = |name: &str| table.columns.iter().position(|column| column.name == name).unwrap();
+        let (part, disposition) = (column("part"), column("disposition"));
+        let rows = (table.rows)(&record);
+        let bush: Vec<_> = rows.iter().filter(|row| format!("{:?}", row[part]).contains("bush.ts")).collect();
+        assert!(
+            !bush.is_empty() && bush.iter().all(|row| row[disposition] == Cell::Text("replace".into())),
+            "{bush:?}"
+        );
+    }
 }
 
 /// What stands as it was signed has not been changed by what came after.
