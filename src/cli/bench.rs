@@ -17,6 +17,7 @@ use crate::records::inspection_file::Trust;
 use crate::records::store::{Held, Store};
 
 use super::desk::RecordDesk;
+use super::folder;
 use super::out::Out;
 use super::raw::Plain;
 use super::screen;
@@ -82,8 +83,12 @@ pub(super) fn go_on(
         out.say(&format!("!   {at}{}", remark.text))?;
     }
     let ended = converse(&mut session, &mut io::stdin().lock(), out.page(), &mut desk, echo(surroundings))?;
-    let moved = (desk.file.path() != path).then(|| desk.file.path().display().to_string());
-    out.say(&format!("Go on with: asfound resume {}", moved.unwrap_or_else(|| id.clone())))?;
+    // an id alone is looked for in the usual folder
+    let usual = folder::store(None, surroundings).ok();
+    let found = usual.and_then(|usual| folder::record_named(&usual, &id).ok()).map(|(_, found)| found);
+    let file = desk.file.path();
+    let name = if found.as_deref() == Some(file) { id } else { file.display().to_string() };
+    out.say(&format!("Go on with: asfound resume {name}"))?;
     drop(desk.lock);
     match ended {
         Ended::Kept => Ok(Exit::Done),

@@ -1,5 +1,7 @@
 //! The one place that changes an inspection. It never refuses: an entry that today's rules would not take is kept.
 
+use std::collections::BTreeSet;
+
 use super::entitled;
 use super::entry::{Act, Entry, Replaces};
 use super::id::Id;
@@ -77,6 +79,12 @@ pub fn without(inspection: &Inspection, numbers: &[u32]) -> Inspection {
 pub fn about_nothing(inspection: &mut Inspection, sign: u32) {
     let Some(last) = inspection.entries().last().map(|last| last.number) else { return };
     inspection.ledger_mut().passed.over.insert(last, RefusalKind::NoSuchEntry { entry: sign });
+    forget(inspection, &Change::Whole);
+}
+
+/// The file shows that these entries are not as they were written: no signature over them holds, whoever has seen it or not.
+pub fn changed_outside(inspection: &mut Inspection, entries: BTreeSet<u32>) {
+    inspection.ledger_mut().changed = entries;
     forget(inspection, &Change::Whole);
 }
 

@@ -85,7 +85,7 @@ pub fn countersign(inspection: &Inspection, number: u32, by: &Id) -> May {
         return Err(RefusalKind::OwnSignature.into());
     }
     not_sent_back(inspection, number)?;
-    if signing::shaken(inspection, number).is_some() { Err(RefusalKind::Shaken.into()) } else { Ok(()) }
+    if signing::is_shaken(inspection, number) { Err(RefusalKind::Shaken.into()) } else { Ok(()) }
 }
 
 /// It takes a supervisor and at least one remark in words.

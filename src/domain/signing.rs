@@ -137,7 +137,7 @@ pub fn grown_since(inspection: &Inspection, sign: &Entry) -> Signed {
                 | Act::SeenOutside { .. }
         )
     });
-    let grown = weighty.next().is_some() || shaken(inspection, sign.number).is_some();
+    let grown = weighty.next().is_some() || is_shaken(inspection, sign.number);
     if grown { Signed::Grown } else { Signed::Whole }
 }
 
@@ -154,14 +154,29 @@ pub fn shaken(inspection: &Inspection, sign: u32) -> Option<&Entry> {
     inspection.entries().iter().filter(|later| later.number > sign).find(under)
 }
 
-/// From which entry on the bytes under this signature were changed, its own at the latest, and the entry that says so.
-pub fn shaken_from(inspection: &Inspection, sign: u32) -> Option<(u32, u32)> {
-    let later = inspection.entries().iter().filter(|later| later.number > sign);
-    let seen = later.filter_map(|later| {
-        let Act::SeenOutside { from: Some(from), .. } = &later.act else { return None };
-        (*from <= sign).then_some((*from, later.number))
+/// From which entry on the bytes under this signature were changed, its own at the latest, and the entry that says so; none
+/// where so far only the file shows it.
+pub fn shaken_from(inspection: &Inspection, sign: u32) -> Option<(u32, Option<u32>)> {
+    let seen = inspection.entries().iter().filter_map(|entry| {
+        let Act::SeenOutside { from: Some(from), .. } = &entry.act else { return None };
+        Some((*from, entry.number))
     });
-    seen.min()
+    let seen: Vec<_> = seen.collect();
+    // whoever signs after somebody has said it signs what stands there now
+    let known = |changed: u32| seen.iter().any(|(from, by)| (*from..*by).contains(&changed) && *by < sign);
+    let after = seen.iter().filter(|(from, by)| *from <= sign && *by > sign).min();
+    let shown = || inspection.ledger().changed.range(..=sign).copied().find(|changed| !known(*changed));
+    after.map(|(from, by)| (*from, Some(*by))).or_else(|| Some((shown()?, None)))
+}
+
+/// Whether the bytes under this signature were changed after it was given: nothing good rests on it.
+pub fn is_shaken(inspection: &Inspection, sign: u32) -> bool {
+    shaken_from(inspection, sign).is_some()
+}
+
+/// Whether the words of the signature itself are not as they were written.
+pub fn is_changed(inspection: &Inspection, sign: u32) -> bool {
+    inspection.ledger().changed.contains(&sign) || shaken_from(inspection, sign).is_some_and(|(from, _)| from == sign)
 }
 
 /// The countersignature of a sign entry.
@@ -190,14 +205,15 @@ pub fn strangely_countersigned<'a>(
     countersignatures(inspection, sign).all(|entry| strange.contains(&entry.number)).then_some(first)
 }
 
-/// Signatures that stand and wait for a countersignature here: those that have none, and those that only a stranger has
-/// given one. They block nothing, and every screen shows them.
+/// Signatures that stand and wait for a countersignature here: those that have none, those that only a stranger has given one,
+/// and those under which the record was changed since. They block nothing, and every screen shows them.
 pub fn pending_here<'a>(inspection: &'a Inspection, strange: &BTreeSet<u32>) -> Vec<&'a Entry> {
     let standing = [Signing::Decisions, Signing::Close].into_iter();
     let signed = standing.filter_map(|what| standing_signature(inspection, what));
     let waits = |entry: &&Entry| {
         countersigned(inspection, entry.number).is_none()
             || strangely_countersigned(inspection, entry.number, strange).is_some()
+            || is_shaken(inspection, entry.number)
     };
     signed.filter(waits).collect()
 }

@@ -292,11 +292,13 @@ impl Session {
         match line.strip_prefix('!').map(str::trim) {
             Some(rest) => {
                 let inside = self.talk != Talk::Step || !self.answers.is_empty();
-                self.answers.clear();
+                let dropped = std::mem::take(&mut self.answers);
                 if inside && rest.is_empty() {
                     self.talk = Talk::Step;
                     said.push("Back at the step; nothing was done.".to_owned());
                 } else {
+                    let lost = (!dropped.is_empty()).then(|| format!("Nothing was taken of: {}.", dropped.join(", ")));
+                    said.extend(lost);
                     self.talk = Talk::Other(Other::Menu);
                     // `! 6 bush.ts/clearance`: the number, and the first answer to what it opens
                     let number = rest.split_once(char::is_whitespace);

@@ -98,7 +98,7 @@ impl Reading {
             let Act::Sign(signature) = &entry.act else { return None };
             let title = signature_words(&self.inspection, entry, signature.what);
             let key = key_words(&self.kept.keyed, entry.number);
-            let shaken = signing::shaken(&self.inspection, entry.number).map(|_| "CHANGED OUTSIDE since".to_owned());
+            let shaken = signing::is_shaken(&self.inspection, entry.number).then(|| "CHANGED OUTSIDE since".to_owned());
             let since = self.review.since.iter().filter(|one| one.entry == entry.number).map(Difference::since_words);
             let since: Vec<_> = shaken.into_iter().chain(since).collect();
             let since = if since.is_empty() { String::new() } else { format!("; ! since then: {}", since.join("; ")) };

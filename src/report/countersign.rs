@@ -119,7 +119,7 @@ fn signatures(inspection: &Inspection, review: &Review, kept: &Kept) -> Markup {
                         @match signing::standing_signature(inspection, what) {
                             Some(sign) => {
                                 p { "signed by " (name_of(inspection, &sign.by)) (Watch::over(inspection, &sign.by, sign.number)) " at " (sign.at) ", entry " (sign.number) ", " (key_words(&kept.keyed, sign.number)) }
-                                @if signing::shaken(inspection, sign.number).is_some() { p { b { "! What was signed was changed outside since." } } }
+                                @if signing::is_shaken(inspection, sign.number) { p { b { "! What was signed was changed outside since." } } }
                                 @for one in review.since.iter().filter(|one| one.entry == sign.number) { p { b { "! " (one.since_words()) } } }
                                 @if let Some(entry) = signing::countersigned(inspection, sign.number) {
                                     p { "countersigned by " (name_of(inspection, entry.doer())) " at " (entry.done_at()) ", entry " (entry.number)

@@ -139,7 +139,7 @@ fn signed(inspection: &Inspection, kept: &Kept, what: Signing) -> Vec<String> {
     let key = key_words(&kept.keyed, number);
     let mut lines =
         vec![format!("{}: signed by {by} at {}, entry {number}, {key}, {countersigned}", what.word(), sign.at)];
-    if signing::shaken(inspection, number).is_some() {
+    if signing::is_shaken(inspection, number) {
         lines.push(format!("! what entry {number} signed was changed outside since"));
     }
     lines

@@ -45,6 +45,8 @@ pub(in crate::domain) struct Ledger {
     pub(in crate::domain) missed: BTreeSet<Id>,
     /// Steps to be done again: what was done there before this entry counts no more.
     pub(in crate::domain) outdated: BTreeMap<String, u32>,
+    /// Entries that are not as they were written, by what the file's own chain shows, whether somebody has said so or not.
+    pub(in crate::domain) changed: BTreeSet<u32>,
 }
 
 impl Ledger {
@@ -67,6 +69,7 @@ impl Ledger {
             replaced: BTreeMap::new(),
             missed: BTreeSet::new(),
             outdated: BTreeMap::new(),
+            changed: BTreeSet::new(),
         }
     }
 

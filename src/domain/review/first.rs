@@ -175,7 +175,7 @@ pub(super) fn closed((inspection, kept): (&Inspection, &Kept), standing: &Standi
         };
         return Said { tenor: Tenor::Bad, text: format!("No: {held}{pending}. {judged}.") };
     };
-    if signing::shaken(inspection, sign.number).is_some() {
+    if signing::is_shaken(inspection, sign.number) {
         return Said { tenor: Tenor::Bad, text: format!("Signed, and changed outside since{pending}. {judged}.") };
     }
     let grown = signing::grown_since(inspection, sign) == Signed::Grown;
@@ -291,7 +291,7 @@ pub(super) fn decide(
     for what in [Signing::Decisions, Signing::Close] {
         let Some(sign) = signing::standing_signature(inspection, what) else { continue };
         let words = format!("{}, {}", signature_words(inspection, sign, what), key_words(&kept.keyed, sign.number));
-        if signing::shaken(inspection, sign.number).is_some() {
+        if signing::is_shaken(inspection, sign.number) {
             decide.push(format!("send back {words}: what was signed was changed outside since"));
         } else if signing::countersigned(inspection, sign.number).is_none() {
             decide.push(format!("countersign or send back {words}"));

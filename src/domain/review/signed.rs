@@ -15,12 +15,14 @@ use super::super::verdict::{Disposition, Hold};
 pub enum Cause {
     /// A rule or the program has changed since.
     Rules,
-    /// Entries from this one on, the signature's own at the latest, were changed outside since; which entry says so.
+    /// Entries from this one on, the signature's own at the latest, were changed outside since.
     Outside {
         /// The first of them.
         from: u32,
-        /// The entry that says so.
-        seen: u32,
+        /// The entry that says so; none where so far only the file shows it.
+        seen: Option<u32>,
+        /// Whether the signature's own words are among them.
+        own: bool,
     },
 }
 
@@ -42,7 +44,8 @@ pub struct Difference {
 }
 
 fn cause(inspection: &Inspection, sign: u32) -> Cause {
-    signing::shaken_from(inspection, sign).map_or(Cause::Rules, |(from, seen)| Cause::Outside { from, seen })
+    let own = signing::is_changed(inspection, sign);
+    signing::shaken_from(inspection, sign).map_or(Cause::Rules, |(from, seen)| Cause::Outside { from, seen, own })
 }
 
 impl Cause {
@@ -50,6 +53,11 @@ impl Cause {
     /// not what it says now.
     fn is_own(self, sign: u32) -> bool {
         matches!(self, Self::Outside { from, .. } if from == sign)
+    }
+
+    /// Whether it was changed with entries before it: then neither its words nor they are what was signed.
+    fn is_both(self, sign: u32) -> bool {
+        matches!(self, Self::Outside { from, own: true, .. } if from < sign)
     }
 }
 
@@ -159,6 +167,10 @@ pub fn that_counts(inspection: &Inspection) -> Standing {
                     format!(
                         "signed as {reckoned}; entry {number} itself was changed outside since, to {stated}; {GRAVER}"
                     )
+                } else if cause.is_both(number) {
+                    format!(
+                        "entry {number} says {stated}, the entries under it {reckoned}, both changed outside since; {GRAVER}"
+                    )
                 } else {
                     format!("signed as {stated}; changed outside since, from entry {from} on, to {reckoned}; {GRAVER}")
                 }
@@ -195,13 +207,25 @@ impl Difference {
             ],
             Cause::Outside { seen, .. } if self.cause.is_own(entry) => vec![
                 format!("as signed, {what}, by the entries under the signature, which stand as they were: {signed}"),
-                format!("as the signature says since its own entry {entry} was changed outside, entry {seen}: {today}"),
+                format!(
+                    "as the signature says since its own entry {entry} was changed outside, {}: {today}",
+                    said_by(seen)
+                ),
                 GRAVER.to_owned(),
             ],
-            Cause::Outside { from, seen } => vec![
+            Cause::Outside { from, seen, .. } if self.cause.is_both(entry) => vec![
+                format!("as entry {entry} says, {what}, which was changed outside itself: {signed}"),
+                format!(
+                    "as the entries under it have it, changed outside from entry {from} on, {}: {today}",
+                    said_by(seen)
+                ),
+                format!("neither is what was signed; {GRAVER}"),
+            ],
+            Cause::Outside { from, seen, .. } => vec![
                 format!("as signed, {what} in entry {entry}: {signed}"),
                 format!(
-                    "as the record has it since it was changed outside from entry {from} on, entry {seen}: {today}"
+                    "as the record has it since it was changed outside from entry {from} on, {}: {today}",
+                    said_by(seen)
                 ),
                 GRAVER.to_owned(),
             ],
@@ -225,6 +249,9 @@ impl Difference {
                 Cause::Outside { .. } if first.cause.is_own(entry) => {
                     format!("entry {entry}, the signature itself, was changed outside after it was signed")
                 }
+                Cause::Outside { from, .. } if first.cause.is_both(entry) => {
+                    format!("changed outside from entry {from} on, and entry {entry} that signed it too")
+                }
                 Cause::Outside { from, .. } => {
                     format!("changed outside from entry {from} on, after entry {entry} signed it")
                 }
@@ -238,8 +265,17 @@ impl Difference {
 
     /// `nozzle ring: signed as watch, now replace`.
     pub fn since_words(&self) -> String {
-        format!("{}: signed as {}, now {}", self.part, self.signed, self.today)
+        let Self { part, signed, today, .. } = self;
+        if self.cause.is_both(self.entry) {
+            return format!("{part}: entry {} says {signed}, the entries under it {today}", self.entry);
+        }
+        format!("{part}: signed as {signed}, now {today}")
     }
+}
+
+/// Which entry says that a record was changed outside.
+fn said_by(seen: Option<u32>) -> String {
+    seen.map_or_else(|| "as the file shows".to_owned(), |entry| format!("entry {entry}"))
 }
 
 fn signed_words(signed: &SignedVerdict) -> String {

@@ -62,7 +62,7 @@ pub fn waits(inspection: &Inspection, standing: &Standing, strange: &BTreeSet<u3
 fn pending(inspection: &Inspection, strange: &BTreeSet<u32>) -> Option<String> {
     let pending = signing::pending_here(inspection, strange);
     let Some(Act::Sign(signature)) = pending.last().map(|sign| &sign.act) else { return None };
-    let (what, shaken) = (signature.what.word(), |sign: &&Entry| signing::shaken(inspection, sign.number).is_some());
+    let (what, shaken) = (signature.what.word(), |sign: &&Entry| signing::is_shaken(inspection, sign.number));
     let words = match (pending.iter().any(shaken), signing::gone_on(inspection)) {
         (true, _) => format!("; changed outside since: to send back the {what}"),
         (false, true) => format!(": the {what}; went on since"),

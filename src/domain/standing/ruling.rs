@@ -120,7 +120,17 @@ impl<'a> Ruling<'a> {
     }
 
     pub(super) fn lead_to(&mut self, reason: Reason) {
-        self.verdict.disposition = self.verdict.disposition.max(reason.leads_to.at_least());
+        let known_since = match reason.about {
+            About::Found(_) => Some(0),
+            About::Finding(entry) | About::Crack(entry) => Some(entry),
+            About::Left(_) | About::Condemned(_) | About::Overruled(_) => None,
+        };
+        // what lies in the scrap is neither watched nor asked about; what it was scrapped for stays
+        let mild = matches!(reason.leads_to, Consequence::Watch | Consequence::Refer);
+        let is_history = mild && known_since.is_some_and(|entry| self.is_gone_since(entry));
+        if !is_history {
+            self.verdict.disposition = self.verdict.disposition.max(reason.leads_to.at_least());
+        }
         if reason.leads_to != Consequence::Nothing {
             self.reasons.push(reason);
             self.reasons.sort_by_key(|reason| std::cmp::Reverse(reason.leads_to));
@@ -185,7 +195,8 @@ impl<'a> Ruling<'a> {
         }
         self.lead_to_unless(reason, conceded);
         self.obliged(name, one.obliges(self.inspection));
-        if consequence == Consequence::Watch && self.inspection.opening().next_hours.is_none() {
+        if consequence == Consequence::Watch && !self.is_gone_since(0) && self.inspection.opening().next_hours.is_none()
+        {
             self.hold_unawaited(Hold::Open(format!("{name}: watch, until when is not planned")));
         }
     }

@@ -35,7 +35,8 @@ pub(super) fn told(inspection: &Inspection, part: &Part, (mine, ends): (&[&Chara
 /// What was seen on the part and is to be watched.
 fn seen(inspection: &Inspection, part: &Part) -> Vec<String> {
     let mut kinds: Vec<String> = Vec::new();
-    for entry in inspection.standing_entries() {
+    let replaced = inspection.replaced_at(&part.id).unwrap_or(0);
+    for entry in inspection.standing_entries().filter(|entry| entry.number > replaced) {
         let Act::Finding(finding) = &entry.act else { continue };
         let kind = part.finding(&finding.kind).filter(|_| finding.part == part.id);
         let grave = kind.is_some_and(|kind| kind.consequence(&finding.grade) >= Consequence::Watch);

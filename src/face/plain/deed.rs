@@ -95,6 +95,12 @@ impl Session {
         for request in requests {
             match decide(&self.inspection, &request, &self.hand(now)) {
                 Decision::Take(entry) => {
+                    if let Act::Strike { entry: struck, .. } = &entry.act
+                        && let Some(Act::Skip { step, .. }) = self.inspection.entry(*struck).map(|struck| &struck.act)
+                    {
+                        // it was struck to be done
+                        self.goal = Some(step.clone());
+                    }
                     if self.before.is_none() {
                         self.before = Some(Box::new(self.standing.clone()));
                     }

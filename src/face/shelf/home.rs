@@ -206,7 +206,7 @@ fn pending_words(inspection: &Inspection, sign: &Entry, now: Stamp) -> String {
         0 => "since today".to_owned(),
         days => counted_days(days),
     };
-    let shaken = signing::shaken(inspection, sign.number).is_some();
+    let shaken = signing::is_shaken(inspection, sign.number);
     let shaken = if shaken { "; changed outside since it was signed: look, and sign again" } else { "" };
     format!("{}, {since}{shaken}", signing::PENDING)
 }

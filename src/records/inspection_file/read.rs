@@ -1,6 +1,6 @@
 //! A record read from its bytes: head and entries, and whether they are as they were saved.
 
-use crate::domain::apply::{about_nothing, apply};
+use crate::domain::apply::{about_nothing, apply, changed_outside};
 use crate::domain::entry::Act;
 use crate::domain::inspection::{Head, Inspection};
 use crate::records::entry_file::{Chained, chained};
@@ -75,6 +75,7 @@ fn read_lf(name: &str, bytes: &[u8], lf: &[u8]) -> Result<Read, Problems> {
             about_nothing(&mut inspection, sign);
         }
     }
+    changed_outside(&mut inspection, trust::changed(&breaks));
     Ok(Read { inspection, chains, stretches, trust, breaks, unread, chain_of_head })
 }
 

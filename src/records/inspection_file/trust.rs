@@ -1,5 +1,7 @@
 //! Whether a record is as this program left it.
 
+use std::collections::BTreeSet;
+
 use crate::domain::entry::Act;
 use crate::records::entry_file::Chained;
 use crate::records::seal::{chain_after, chain_line, sha256};
@@ -134,6 +136,13 @@ pub(super) fn breaks(
         breaks.push(Break { entry: largest, place, flaw: Flaw::Tail });
     }
     breaks
+}
+
+/// Entries that are not as they were written, or do not stand where they were: a seal that is broken is so by those before it,
+/// and turned line ends change nothing that was signed.
+pub(super) fn changed(breaks: &[Break]) -> BTreeSet<u32> {
+    let moved = |one: &&Break| matches!(one.flaw, Flaw::Bytes | Flaw::Number | Flaw::Stray);
+    breaks.iter().filter(moved).map(|one| one.entry).collect()
 }
 
 /// The place of the last entry that stands in turned line ends; what is appended behind it has its own.

@@ -103,7 +103,7 @@ fn verdict(record: &Exported<'_>, part: &str) -> (Cell, Cell) {
     let told = |word: &str, holds: &[String]| (text(word), maybe(Some(holds.join("; ")).filter(|all| !all.is_empty())));
     let stands = record.standing.part(part);
     if let Some((_, sign, signed)) = &record.signed {
-        let changed = stands.filter(|_| signing::shaken_from(record.inspection, *sign).is_some());
+        let changed = stands.filter(|_| signing::is_shaken(record.inspection, *sign));
         let signed = signed.iter().find(|signed| signed.part == part);
         return signed.map_or((Cell::Nothing, Cell::Nothing), |one| {
             let Some(now) = changed else {

@@ -326,6 +326,8 @@ fn a_referral_ends_with_the_wheel_that_it_is_about() {
     assert_eq!(referred(&rig), 0);
     let reasons = rig.standing().part("turbine").unwrap().reasons.join("; ");
     assert!(reasons.contains("dent, sharp or torn"), "{reasons}");
+    // nor is it watched for it
+    assert_eq!(rig.standing().part("turbine").unwrap().verdict.disposition, Disposition::Reuse);
     let fitted = rig.last().number;
     // what is found on the new one is asked about like any other
     crack(&mut rig, "dent", "sharp or torn");

@@ -62,6 +62,9 @@ fn the_way_through_steps_behind_one_that_was_left_out_ends_at_the_first_of_them(
     bench.types(&[""]);
     assert!(bench.hears().contains("`` was not taken: no step is open."));
     assert_eq!(bench.question(), "! for what else, or leave?");
+    // what is struck was struck to be done
+    bench.types(&["! 1", "", "7"]);
+    assert_eq!(bench.session.place(bench.now).unwrap().0, "impeller/degrease");
 }
 
 /// Where nothing is open, nobody skips, notes or photographs at a step that was not named.

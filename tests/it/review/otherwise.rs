@@ -3,8 +3,9 @@
 
 use std::collections::BTreeSet;
 
+use asfound::domain::apply::{apply, changed_outside};
 use asfound::domain::checklist::Signing;
-use asfound::domain::entry::Act;
+use asfound::domain::entry::{Act, Entry, Remark};
 use asfound::domain::review::{Cause, Kept, Review, differences, since, that_counts};
 use asfound::domain::signing::{self, Seal};
 use asfound::domain::verdict::Disposition;
@@ -52,7 +53,7 @@ fn a_figure_changed_under_a_signature_is_told_with_what_was_signed_and_since_whi
     let found = differences(&rig.inspection);
     assert_eq!(found.len(), 1, "{found:?}");
     assert_eq!((found[0].signed.as_str(), found[0].today.as_str()), ("reuse", REPLACED));
-    assert_eq!(found[0].cause, Cause::Outside { from: 9, seen });
+    assert_eq!(found[0].cause, Cause::Outside { from: 9, seen: Some(seen), own: false });
     let (review, show) = told(&rig);
     let line = format!(
         "changed outside from entry 9 on, after entry {sign} signed it: the bush.ts: signed as reuse, now {REPLACED}"
@@ -97,6 +98,61 @@ fn a_signature_changed_in_its_own_entry_is_not_taken_for_what_was_signed() {
     let words =
         format!("signed as replace; entry {sign} itself was changed outside since, to reuse; the graver counts");
     assert!(bush.made_so.contains(&words), "{bush:?}");
+}
+
+/// Nobody has said so yet, but the file's own chain shows it: whoever opens it first must not read the milder side.
+#[test]
+fn what_only_the_file_shows_is_no_better_than_what_somebody_has_seen() {
+    for (from, own) in [(9, false), (0, true)] {
+        let (mut rig, sign) = changed(Disposition::Reuse, from);
+        let seen = rig.last().number;
+        let mut unseen = Rig::with(rig.inspection.head().clone());
+        for entry in rig.inspection.entries().iter().filter(|entry| (2..seen).contains(&entry.number)) {
+            drop(apply(&mut unseen.inspection, entry.clone()));
+        }
+        assert_eq!(signing::shaken_from(&unseen.inspection, sign), None);
+        changed_outside(&mut unseen.inspection, BTreeSet::from([if own { sign } else { from }]));
+        let bush = that_counts(&unseen.inspection).part("bush.ts").unwrap().clone();
+        assert_eq!(bush.verdict.disposition, Disposition::Replace);
+        let found = differences(&unseen.inspection);
+        assert!(matches!(found[0].cause, Cause::Outside { seen: None, own: it, .. } if it == own), "{found:?}");
+        assert!(found[0].sides().iter().any(|side| side.contains("as the file shows")), "{:?}", found[0].sides());
+        // whoever signs after somebody has seen it signs what stands there now
+        changed_outside(&mut rig.inspection, BTreeSet::from([if own { sign } else { from }]));
+        rig.sign(Signing::Decisions, &[]);
+        assert_eq!(signing::shaken_from(&rig.inspection, rig.last().number), None);
+    }
+}
+
+/// Where the signature's words and the entries under it were changed, neither is what was signed.
+#[test]
+fn a_signature_changed_with_the_entries_under_it_says_nothing_of_what_was_signed() {
+    let (mut rig, sign) = changed(Disposition::Reuse, 9);
+    changed_outside(&mut rig.inspection, BTreeSet::from([9, sign]));
+    let found = differences(&rig.inspection);
+    let sides = found[0].sides();
+    assert!(sides[0].starts_with(&format!("as entry {sign} says, decisions, which was changed")), "{sides:?}");
+    assert!(sides.iter().all(|side| !side.starts_with("as signed")), "{sides:?}");
+    let (review, show) = told(&rig);
+    assert!(review.decide.iter().all(|line| !line.contains("signed as reuse")), "{:?}", review.decide);
+    assert!(show.contains("both changed outside since; the graver counts"), "{show}");
+}
+
+/// A countersignature under which the record was changed is none any more: it waits again, and can be sent back.
+#[test]
+fn a_countersigned_record_changed_outside_waits_again() {
+    let (rig, sign) = changed(Disposition::Replace, 9);
+    let mut before = Rig::with(rig.inspection.head().clone());
+    for entry in rig.inspection.entries().iter().filter(|entry| (2..=sign).contains(&entry.number)) {
+        drop(apply(&mut before.inspection, entry.clone()));
+    }
+    before.by("supervisor-b").take(Act::Countersign { sign, chain: "0".repeat(16) });
+    assert_eq!(signing::pending_here(&before.inspection, &BTreeSet::new()), [] as [&Entry; 0]);
+    changed_outside(&mut before.inspection, BTreeSet::from([9]));
+    let waits: Vec<_> = signing::pending_here(&before.inspection, &BTreeSet::new());
+    assert_eq!(waits.iter().map(|entry| entry.number).collect::<Vec<_>>(), [sign]);
+    let remark = Remark { step: None, text: "measure it again".into() };
+    before.take(Act::Return { sign, chain: "0".repeat(16), remarks: vec![remark] });
 }
 
 /// A table has no room for both sides: it takes the graver too.
