@@ -103,8 +103,8 @@ fn converse(
                 }
             }
             Heard::Key(entry, key) => {
-                let signed = store.sign_entry_by_key(path, entry, Path::new(&key));
-                let signed = signed.map(|signed| signed.words()).map_err(|fault| fault.to_string());
+                let signed = reading::sign_by_key(store, path, entry, Path::new(&key));
+                let signed = signed.map_err(|fault| fault.to_string());
                 out.say(&session.keyed(signed.and_then(|words| Ok((words, read()?)))))?;
             }
             Heard::Do(acts) => {

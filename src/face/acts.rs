@@ -205,6 +205,8 @@ pub struct Files {
     pub lost: Vec<String>,
     /// Entries that end no waiting here: by supervisors whom this machine does not know.
     pub strange: BTreeSet<u32>,
+    /// Entries that were signed by key when the record was opened, by one that does not give way to another.
+    pub keyed: BTreeSet<u32>,
 }
 
 impl Files {

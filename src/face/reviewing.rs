@@ -183,12 +183,20 @@ impl Reading {
         refused.filter(|_| !self.is_safer(part, to))
     }
 
-    /// The last entry that could be signed by key and is not: its number, and what it says.
-    pub fn keyless(&self) -> Option<(u32, String)> {
-        let takes_key = |entry: &&Entry| entry.act.takes_key() && !self.kept.keyed.contains_key(&entry.number);
+    /// The last entry of this hand that could be signed by key and is not, or not by a good one: its number, and what it
+    /// says. Nobody signs what another has entered.
+    pub fn keyless(&self, by: &Id) -> Option<(u32, String)> {
+        let waits = |number: &u32| !self.kept.keyed.contains_key(number) || self.kept.rekey.contains(number);
+        let takes_key = |entry: &&Entry| entry.act.takes_key() && entry.by.same_as(by) && waits(&entry.number);
         let entry = self.inspection.entries().iter().rfind(takes_key)?;
         let who = hands_of(&self.inspection, entry);
         Some((entry.number, format!("entry {}, {}, {who}", entry.number, of_entry(&self.inspection, entry))))
+    }
+
+    /// Who has entered what waits for a key: who reviews, or everybody while that was not said.
+    pub fn keyless_people(&self) -> impl Iterator<Item = &Person> {
+        let reviews = |person: &&Person| self.by.as_ref().is_none_or(|by| by.same_as(&person.id));
+        self.people.iter().filter(reviews).filter(|person| self.keyless(&person.id).is_some())
     }
 
     /// Parts that can be overruled.

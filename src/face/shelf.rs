@@ -65,8 +65,8 @@ pub fn files_of(store: &Store, record: &Path, opened: &Read) -> (Files, Vec<Stri
     let mut names: Vec<_> = out.iter().chain(people_out).map(|problem| problem.file.clone()).collect();
     names.dedup();
     let told = names.iter().map(|name| format!("{name} cannot be read and is out: asfound check says why."));
-    let strange = reading::strange(store, record, opened);
-    (Files { gauges, people: people.unwrap_or_default(), lost: Vec::new(), strange }, told.collect())
+    let (strange, keyed) = (reading::strange(store, record, opened), reading::keyed(store, record, opened));
+    (Files { gauges, people: people.unwrap_or_default(), lost: Vec::new(), strange, keyed }, told.collect())
 }
 
 impl RecordShelf {
@@ -246,8 +246,8 @@ impl Shelf for RecordShelf {
                 Answer::Key(signed.map(|signed| signed.words()))
             }
             Query::KeyOf(file, entry, key) => {
-                let signed = self.store.sign_entry_by_key(Path::new(file), *entry, Path::new(key)).map_err(fault);
-                Answer::Key(signed.map(|signed| signed.words()))
+                let signed = reading::sign_by_key(&self.store, Path::new(file), *entry, Path::new(key));
+                Answer::Key(signed.map_err(fault))
             }
             Query::Seal => Answer::Seal(self.opened().and_then(|open| self.store.seal_of(&open.file).map_err(fault))),
         }

@@ -35,6 +35,31 @@ pub enum KeyFault {
         /// The signature's file.
         path: PathBuf,
     },
+    /// A signature lies there that a good one may replace, and this one would be no good one.
+    #[error(
+        "Entry {entry} is signed by key already: {}. Nothing was written. Only a key that people.yaml has as {who}'s takes its place: give that key's file, or enter its .pub line there first (first screen, people).",
+        path.display()
+    )]
+    NotBetter {
+        /// The sign entry.
+        entry: u32,
+        /// The signature's file.
+        path: PathBuf,
+        /// Whose entry it is.
+        who: String,
+    },
+    /// By people.yaml it is not the key of whose entry it is.
+    #[error(
+        "The key {key} is {whose}. Nothing was written. Give the file of {who}'s own key; a new key of {who} is entered in people.yaml first, its .pub line (first screen, people)."
+    )]
+    NotTheirs {
+        /// Its file, and its fingerprint where that can be had.
+        key: String,
+        /// What people.yaml has it as.
+        whose: String,
+        /// Whose entry it is.
+        who: String,
+    },
     /// There is no such key.
     #[error("There is no key file {}. Type its path again, or sign without a key.", .0.display())]
     NoKey(PathBuf),
@@ -73,6 +98,16 @@ impl KeyState {
     /// Whether it speaks against who is said to have signed.
     pub fn is_fault(&self) -> bool {
         self.against("").is_some()
+    }
+
+    /// Whether it holds as the signer's own.
+    pub fn is_good(&self) -> bool {
+        matches!(self, Self::Good | Self::Past)
+    }
+
+    /// Whether a good signature may take its place. One that is not of the entry's bytes may tell of a change: it stays.
+    pub fn gives_way(&self) -> bool {
+        !self.is_good() && *self != Self::Wrong
     }
 
     /// In a few words, behind `signed by fitter A`.
@@ -115,6 +150,16 @@ pub fn sign(key: &Path, bytes: &[u8]) -> Result<Vec<u8>, KeyFault> {
     let why =
         "broken off, a wrong passphrase, or no key in that file; its own words stand on the screen behind this one.";
     Err(KeyFault::Refused(why.to_owned()))
+}
+
+/// The key's file with its fingerprint, where that can be had without asking for a passphrase.
+pub(super) fn told(key: &Path) -> String {
+    let mut command = Command::new(PROGRAM);
+    command.args(["-l", "-f"]).arg(key).stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::null());
+    let out = run(command, &[]).map(|(_, out)| String::from_utf8_lossy(&out).into_owned()).unwrap_or_default();
+    let print = out.split_whitespace().find(|word| word.starts_with("SHA256:"));
+    let print = print.map(|print| format!(" ({print})")).unwrap_or_default();
+    format!("{}{print}", key.display())
 }
 
 /// Which limits of a key's time are written.

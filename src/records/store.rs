@@ -26,7 +26,7 @@ use super::save_fault::SaveFault;
 
 pub use beside::LastEntry;
 pub use draft::{Draft, GaugeChosen, HalfCell, HalfForm, HalfHand, HalfPaper, HalfTyped, ReviewDraft, Unseen, Unsent};
-pub use keys::SignedByKey;
+pub use keys::{SignedByKey, has_key};
 pub use papers::{Leaf, NEW};
 pub use photos::{PhotoKept, Pictured, newest_photo};
 pub(super) use registers::{stem_of, twice};

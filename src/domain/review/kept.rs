@@ -23,6 +23,8 @@ pub struct Kept {
     pub faults: Vec<String>,
     /// What the signature by key is worth, in a few words, of each entry that has one.
     pub keyed: BTreeMap<u32, String>,
+    /// Entries whose signature by key is no good, and gives way to one by the right key.
+    pub rekey: BTreeSet<u32>,
     /// Entries by which somebody has decided whom this machine does not know as a supervisor, or not with that person's key.
     pub strange: BTreeSet<u32>,
     /// Of those that somebody known has made: what the key says against that.

@@ -181,9 +181,18 @@ impl At<'_> {
     /// What is signed already is signed with a key too; `ssh-keygen` asks for its passphrase, or for a touch.
     pub(super) fn key(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let sign = |entry: &Entry| entry.act.takes_key() && entry.by.same_as(&self.hand.by);
-        let Some(entry) = self.inspection.entries().iter().rev().find(|entry| sign(entry)) else {
+        let signed: Vec<_> = self.inspection.entries().iter().rev().filter(|entry| sign(entry)).collect();
+        if signed.is_empty() {
             return Ok(only_say("Nothing is signed by this hand yet: sign first, then with a key."));
+        }
+        let wait: Vec<_> = signed.into_iter().filter(|entry| !self.files.keyed.contains(&entry.number)).collect();
+        let told = |entry: &&Entry| format!("entry {}, {}", entry.number, telling::of_entry(self.inspection, entry));
+        let index = match wait.len() {
+            0 => return Ok(only_say("All that this hand has signed is signed by key already.")),
+            1 => 0,
+            _ => answers.choose("which entry", &wait.iter().map(told).collect::<Vec<_>>())?,
         };
+        let Some(entry) = wait.get(index) else { return Ok(Deed::Say(Vec::new())) };
         let told = telling::of_entry(self.inspection, entry);
         let asked = format!("entry {}, {told}. The key's file, or its .pub where an agent holds the key", entry.number);
         Ok(Deed::Key(entry.number, answers.sentence(&asked)?))

@@ -172,7 +172,7 @@ impl Session {
             Asked::SeenBy(_) => Some(format!("`{}` is not known here. The name, to be entered as a fitter?", self.by)),
             Asked::SeenSo(_) => Some("Enter that under this name: yes, no?".to_owned()),
             Asked::What => {
-                let key = if self.reading.keyless().is_some() { ", key" } else { "" };
+                let key = if self.reading.keyless(&self.by).is_some() { ", key" } else { "" };
                 let deeds = format!("concession, overrule, verify{key}, or leave?");
                 Some(if self.pending.is_empty() {
                     format!("No signature waits for a countersignature: {deeds}")
@@ -338,12 +338,12 @@ impl Session {
             "concession" => self.begun(line, Asked::Concession),
             "overrule" => self.begun(line, Asked::Overrule),
             "verify" => Heard::Verify,
-            "key" => match self.reading.keyless() {
+            "key" => match self.reading.keyless(&self.by) {
                 Some((entry, words)) => {
                     self.asked = Asked::Key(entry);
                     Heard::Said(format!("A key for {words}."))
                 }
-                None => self.again(Asked::What, "Nothing waits for a key."),
+                None => self.again(Asked::What, "Nothing that you signed waits for a key."),
             },
             "leave" => self.over(),
             other => self.again(Asked::What, format!("Not taken: `{other}`. One of the words of the question.")),

@@ -18,8 +18,8 @@ use crate::domain::stranger::strangers;
 use crate::domain::telling;
 use crate::records::clock::Clock;
 use crate::records::inspection_file::{Opened, Trust};
-use crate::records::key::KeyState;
-use crate::records::store::{Held, PhotoKept, Pictured, Store};
+use crate::records::key::{KeyFault, KeyState};
+use crate::records::store::{Held, PhotoKept, Pictured, Store, has_key};
 use crate::records::verify::{Verified, all_records, verify};
 use crate::records::yaml::Problems;
 
@@ -49,8 +49,9 @@ pub fn kept(store: &Store, file: &Path, opened: &Opened) -> Kept {
     let pictures = store.pictures(file, &opened.inspection);
     let lost = pictures.iter().filter_map(Pictured::lost).map(|lost| format!("The {lost}."));
     let keyed = store.keyed(file, opened);
-    let strange = strangers_to(&store.people().unwrap_or_default(), &opened.inspection, &keyed);
-    let unknown = unknown_to(&store.people().unwrap_or_default(), &opened.inspection);
+    let people = store.people().unwrap_or_default();
+    let strange = strangers_to(&people, &opened.inspection, &keyed);
+    let unknown = unknown_to(&people, &opened.inspection);
     let known = keyed.iter().filter(|(entry, _)| !unknown.contains_key(&entry.number));
     let forged = known.filter_map(|(entry, state)| {
         let who = telling::name_of(&opened.inspection, entry.doer());
@@ -61,6 +62,7 @@ pub fn kept(store: &Store, file: &Path, opened: &Opened) -> Kept {
         photos: pictures.iter().map(|one| fate(store, file, one)).collect(),
         faults: store.faults_of(file, opened).into_iter().chain(lost).chain(strange.values().cloned()).collect(),
         keyed: keyed.iter().map(|(entry, state)| (entry.number, words(state))).collect(),
+        rekey: rekey(&people, &keyed),
         strange: strange.into_keys().collect(),
         forged: forged.collect(),
         before: store.before(file, &opened.inspection).map(|before| Box::new(before.inspection)),
@@ -97,6 +99,31 @@ fn strangers_to(people: &[Person], inspection: &Inspection, keyed: &[(&Entry, Ke
         Some((entry.number, format!("Entry {}, {}, {who}: {}.", entry.number, entry.act.kind(), state.words())))
     });
     unknown_to(people, inspection).into_iter().chain(forged).collect()
+}
+
+/// Entries whose signature by key is no good and gives way to a good one. What only nobody here knows is no fault as
+/// long as people.yaml has no key that would be better.
+fn rekey(people: &[Person], keyed: &[(&Entry, KeyOf)]) -> BTreeSet<u32> {
+    let gives_way = |(entry, state): &&(&Entry, KeyOf)| {
+        let state = state.as_ref().ok().filter(|state| state.gives_way());
+        state.is_some_and(|state| state.is_fault() || has_key(people, &entry.by))
+    };
+    keyed.iter().filter(gives_way).map(|(entry, _)| entry.number).collect()
+}
+
+/// Entries whose signature by key stays.
+pub fn keyed(store: &Store, file: &Path, opened: &Opened) -> BTreeSet<u32> {
+    let keyed = store.keyed(file, opened);
+    let rekey = rekey(&store.people().unwrap_or_default(), &keyed);
+    keyed.iter().map(|(entry, _)| entry.number).filter(|number| !rekey.contains(number)).collect()
+}
+
+/// Signs an entry with a key, by the people of the folder that the record lies in.
+///
+/// # Errors
+/// Why nothing was written.
+pub fn sign_by_key(store: &Store, path: &Path, entry: u32, key: &Path) -> Result<String, KeyFault> {
+    of_its_folder(store, path).sign_entry_by_key(path, entry, key).map(|signed| signed.words())
 }
 
 /// What holds of a record, in the words of `asfound verify`.

@@ -1,8 +1,10 @@
 //! Signatures by key beside a record, and the files that `ssh-keygen` reads.
 
+use std::borrow::Cow;
 use std::path::{Path, PathBuf};
 
 use crate::domain::entry::Entry;
+use crate::domain::id::Id;
 use crate::domain::person::Person;
 
 use super::super::durable::{Known, replace};
@@ -27,11 +29,8 @@ impl SignedByKey {
         let name = self.path.file_name().unwrap_or_default().to_string_lossy();
         let kept = format!("Signed by key: {name}, beside the record.");
         match &self.state {
-            Some(KeyState::Claimed | KeyState::Unknown | KeyState::Other) => {
+            Some(KeyState::Claimed | KeyState::Unknown | KeyState::Other | KeyState::Another(_)) => {
                 format!("{kept} people.yaml has not this key as yours: enter its .pub line (first screen, people).")
-            }
-            Some(KeyState::Another(owner)) => {
-                format!("{kept} ! people.yaml has this key as {owner}'s: verify will say that it is the wrong one.")
             }
             Some(KeyState::Past | KeyState::Over) => format!("{kept} people.yaml says that this key's time is over."),
             Some(KeyState::Early) => format!("{kept} people.yaml says that this key's time has not begun."),
@@ -43,8 +42,52 @@ impl SignedByKey {
     }
 }
 
+/// Signatures of one record while they are checked.
+struct Checking<'o> {
+    opened: &'o Opened,
+    lf: Cow<'o, [u8]>,
+    people: Vec<Person>,
+    signers: Result<Signers, String>,
+}
+
+impl Checking<'_> {
+    /// What this signature of an entry is worth, or why that was not checked.
+    fn state(&self, entry: &Entry, signature: &Path) -> Result<KeyState, String> {
+        let signers = self.signers.as_ref().map_err(String::clone)?;
+        let bytes = entry_bytes(self.opened, &self.lf, entry.number).unwrap_or_default();
+        let check = Check { signature, bytes, signer: entry.by.as_str(), at: entry.at, signers };
+        let state = key::state(&check).map_err(|fault| format!("ssh-keygen cannot be run: {fault}."))?;
+        let other = state == KeyState::Unknown && has_key(&self.people, &entry.by);
+        Ok(if other { KeyState::Other } else { state })
+    }
+
+    /// What people.yaml has the key as that would be worth this, where it is not a key of whose entry it is.
+    fn not_theirs(&self, entry: &Entry, state: &KeyState) -> Option<String> {
+        let who = &entry.by;
+        match state {
+            KeyState::Another(owner) => Some(format!("{owner}'s by people.yaml, not {who}'s")),
+            KeyState::Claimed | KeyState::Unknown | KeyState::Other => {
+                has_key(&self.people, who).then(|| format!("none of those that people.yaml has of {who}"))
+            }
+            KeyState::Good | KeyState::Past | KeyState::Over | KeyState::Early | KeyState::Wrong => None,
+        }
+    }
+
+    /// Takes away what was written for it.
+    fn done(&self, store: &Store) {
+        if let Ok(signers) = &self.signers {
+            store.take_away_signers(signers);
+        }
+    }
+}
+
+/// Whether a key of this person is among these.
+pub fn has_key(people: &[Person], who: &Id) -> bool {
+    people.iter().any(|person| person.id.same_as(who) && !person.keys.is_empty())
+}
+
 impl Store {
-    /// Signs the bytes of an entry with a key, and keeps the signature beside the record.
+    /// Signs the bytes of an entry with a key, whosever it is, and keeps the signature beside the record.
     ///
     /// # Errors
     /// When a signature is there already, when `ssh-keygen` refuses or the disk does; the sign entry itself stands all
@@ -54,26 +97,54 @@ impl Store {
         if self.bytes_if_there(&path).is_some() {
             return Err(KeyFault::Signed { entry, path });
         }
-        if self.bytes_if_there(key).is_none() {
-            return Err(KeyFault::NoKey(key.to_owned()));
-        }
-        let signature = key::sign(key, bytes)?;
+        let signature = self.signature_with(key, bytes)?;
         self.keep_file(&path, &signature)?;
         Ok(path)
     }
 
-    /// The same for an entry of a record on the disk.
+    fn signature_with(&self, key: &Path, bytes: &[u8]) -> Result<Vec<u8>, KeyFault> {
+        if self.bytes_if_there(key).is_none() {
+            return Err(KeyFault::NoKey(key.to_owned()));
+        }
+        key::sign(key, bytes)
+    }
+
+    /// The same for an entry of a record on the disk. What the signature is worth is looked at before it is kept: nobody
+    /// can take back one by a key that people.yaml has as another's. One that is no good gives way to a good one.
     ///
     /// # Errors
-    /// When the record cannot be read or has no such entry, when `ssh-keygen` refuses or the disk does.
+    /// When the record cannot be read or has no such entry, when the key is not that person's, when a signature is there
+    /// that does not give way, when `ssh-keygen` refuses or the disk does.
     pub fn sign_entry_by_key(&self, record: &Path, entry: u32, key: &Path) -> Result<SignedByKey, KeyFault> {
         let opened = self.open(record).map_err(|problems| KeyFault::Unread(problems.to_string()))?;
         let lf = with_lf(opened.file.bytes());
-        let bytes = entry_bytes(&opened, &lf, entry);
-        let bytes = bytes.ok_or_else(|| KeyFault::Unread(format!("There is no entry {entry} in it.")))?;
-        let path = self.sign_by_key(record, (entry, bytes), key)?;
-        let state = self.keyed(record, &opened).into_iter().find(|(one, _)| one.number == entry);
-        let state = state.and_then(|(_, state)| state.ok());
+        let none = || KeyFault::Unread(format!("There is no entry {entry} in it."));
+        let bytes = entry_bytes(&opened, &lf, entry).ok_or_else(none)?;
+        let signed = opened.inspection.entry(entry).ok_or_else(none)?;
+        let path = self.signature_path(record, entry);
+        let checking = self.checking(&opened);
+        let before = self.bytes_if_there(&path);
+        if before.is_some() && !checking.state(signed, &path).is_ok_and(|state| state.gives_way()) {
+            checking.done(self);
+            return Err(KeyFault::Signed { entry, path });
+        }
+        let made = self.signature_with(key, bytes).and_then(|signature| {
+            let trial = self.root.join(format!(".trial-{}.sig", std::process::id()));
+            self.keep_file(&trial, &signature)?;
+            let state = checking.state(signed, &trial).ok();
+            self.take_away(&trial);
+            Ok((signature, state))
+        });
+        checking.done(self);
+        let (signature, state) = made?;
+        let who = signed.by.to_string();
+        if let Some(whose) = state.as_ref().and_then(|state| checking.not_theirs(signed, state)) {
+            return Err(KeyFault::NotTheirs { key: key::told(key), whose, who });
+        }
+        if before.is_some() && !state.as_ref().is_some_and(KeyState::is_good) {
+            return Err(KeyFault::NotBetter { entry, path, who });
+        }
+        self.put_record(&path, before.as_deref(), &signature)?;
         Ok(SignedByKey { path, state })
     }
 
@@ -86,29 +157,20 @@ impl Store {
         if entries.is_empty() {
             return Vec::new();
         }
+        let checking = self.checking(opened);
+        let state = |entry: &Entry| checking.state(entry, &self.signature_path(record, entry.number));
+        let all = entries.into_iter().map(|entry| (entry, state(entry))).collect();
+        checking.done(self);
+        all
+    }
+
+    fn checking<'o>(&self, opened: &'o Opened) -> Checking<'o> {
         let people = self.people().map_err(|why| format!("No key is known: the people file cannot be read. {why}"));
         let signers = people
             .as_ref()
             .map_err(String::clone)
             .and_then(|people| self.put_signers(people, opened.inspection.people()).map_err(|fault| fault.to_string()));
-        let has_another = |entry: &Entry| {
-            let mut people = people.iter().flatten();
-            people.any(|person| person.id.same_as(&entry.by) && !person.keys.is_empty())
-        };
-        let lf = with_lf(opened.file.bytes());
-        let state = |entry: &Entry| {
-            let signers = signers.as_ref().map_err(String::clone)?;
-            let bytes = entry_bytes(opened, &lf, entry.number).unwrap_or_default();
-            let signature = &self.signature_path(record, entry.number);
-            let check = Check { signature, bytes, signer: entry.by.as_str(), at: entry.at, signers };
-            let state = key::state(&check).map_err(|fault| format!("ssh-keygen cannot be run: {fault}."))?;
-            Ok(if state == KeyState::Unknown && has_another(entry) { KeyState::Other } else { state })
-        };
-        let all = entries.into_iter().map(|entry| (entry, state(entry))).collect();
-        if let Ok(signers) = &signers {
-            self.take_away_signers(signers);
-        }
-        all
+        Checking { opened, lf: with_lf(opened.file.bytes()), people: people.unwrap_or_default(), signers }
     }
 
     /// Writes the allowed-signers file of this machine's people and, to be taken away after the check, the others.

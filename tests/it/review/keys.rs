@@ -296,3 +296,102 @@ fn a_countersignature_is_signed_by_key_too_and_a_key_of_an_entry_that_is_gone_te
     let reading = asfound::face::shelf::reading::read(&shelf.store, &path).unwrap();
     assert!(!reading.review.warnings.is_empty() && reading.outside == Some(entry), "{:?}", reading.outside);
 }
+
+/// A supervisor's countersignature beside fitter A's signature, people.yaml with a key of each: shelf, record, fitter A's
+/// entry, the supervisor's, and the supervisor's key.
+fn countersigned() -> (Shelf, PathBuf, u32, u32, PathBuf) {
+    let (shelf, path) = Shelf::signed();
+    let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
+    let entry = shelf.add(&path, "supervisor-b", Act::Countersign { sign, chain }).number;
+    let (_, fitters) = key(shelf.root(), "fitter-key");
+    let (shore, shores) = key(shelf.root(), "shore-key");
+    shelf.store.save_people(&[person(vec![fitters]), supervisor(vec![shores])]).unwrap();
+    (shelf, path, sign, entry, shore)
+}
+
+fn supervisor(keys: Vec<String>) -> Person {
+    Person { id: id("supervisor-b"), name: "supervisor B".into(), roles: vec![Role::Supervisor], keys }
+}
+
+fn review_as(shelf: &Shelf, path: &Path, who: &str, typed: &str) -> String {
+    asfound(shelf.root(), &["review", path.to_str().unwrap(), "--plain", "--as", who], typed).1
+}
+
+#[test]
+fn a_key_that_people_yaml_has_not_as_the_signers_writes_nothing() {
+    let (shelf, path, sign, entry, shore) = countersigned();
+    let (fresh, freshs) = key(shelf.root(), "new-key");
+    for (wrong, said) in [
+        (fresh.clone(), "none of those that people.yaml has of supervisor-b. Nothing was written."),
+        (shelf.root().join("fitter-key"), "fitter-a's by people.yaml, not supervisor-b's. Nothing was written."),
+    ] {
+        let out = review_as(&shelf, &path, "supervisor-b", &format!("key\n{}\nleave\n", wrong.display()));
+        assert!(out.contains(said) && out.contains(&format!("The key {} (SHA256:", wrong.display())), "{out}");
+        assert!(out.contains("Give the file of supervisor-b's own key") && out.contains(".pub line"), "{out}");
+        assert!(!shelf.store.signature_path(&path, entry).exists());
+    }
+    let left: Vec<_> = std::fs::read_dir(shelf.root()).unwrap().map(|one| one.unwrap().file_name()).collect();
+    assert!(left.iter().all(|name| !name.to_string_lossy().starts_with('.')), "{left:?}");
+    // another's key is refused of whom no key is known too; one that nobody has is not
+    let mut people = shelf.store.people().unwrap();
+    people.retain(|person| person.id != id("fitter-a"));
+    shelf.store.save_people(&people).unwrap();
+    let fault = shelf.store.sign_entry_by_key(&path, sign, &shore).unwrap_err().to_string();
+    assert!(fault.contains("supervisor-b's by people.yaml, not fitter-a's"), "{fault}");
+    shelf.store.sign_entry_by_key(&path, sign, &fresh).unwrap();
+    // a new key is entered first
+    people.iter_mut().for_each(|person| person.keys.push(freshs.clone()));
+    shelf.store.save_people(&people).unwrap();
+    shelf.store.sign_entry_by_key(&path, entry, &fresh).unwrap();
+}
+
+#[test]
+fn a_signature_by_a_wrong_key_gives_way_to_a_good_one_and_to_no_other() {
+    let (shelf, path, _, entry, shore) = countersigned();
+    let (wrong, wrongs) = key(shelf.root(), "wrong-key");
+    let people = shelf.store.people().unwrap();
+    let kept = || std::fs::read(shelf.store.signature_path(&path, entry)).unwrap();
+    // given while nobody here had a key
+    shelf.store.save_people(&[]).unwrap();
+    shelf.store.sign_entry_by_key(&path, entry, &wrong).unwrap();
+    let laid = kept();
+    let fault = shelf.store.sign_entry_by_key(&path, entry, &shore).unwrap_err().to_string();
+    assert!(fault.contains("Only a key that people.yaml has as supervisor-b's takes its place"), "{fault}");
+    assert_eq!(kept(), laid);
+    shelf.store.save_people(&people).unwrap();
+    let out = review_as(&shelf, &path, "supervisor-b", &format!("key\n{}\nleave\n", wrong.display()));
+    assert!(out.contains(&format!("A key for entry {entry}, ")) && out.contains("Nothing was written"), "{out}");
+    assert_eq!(kept(), laid);
+    let out = review_as(&shelf, &path, "supervisor-b", &format!("key\n{}\nkey\nleave\n", shore.display()));
+    assert!(out.contains("Signed by key: ") && out.contains("Nothing that you signed waits for a key."), "{out}");
+    assert!(
+        look(&shelf, &path).holds().iter().any(|line| line.starts_with(&format!("Entry {entry} is signed by key")))
+    );
+    let good = kept();
+    assert!(good != laid);
+    // a good one stays, whatever comes; so does what may tell of a change
+    let also = supervisor(vec![wrongs, people[1].keys[0].clone()]);
+    shelf.store.save_people(&[people[0].clone(), also]).unwrap();
+    assert!(shelf.store.sign_entry_by_key(&path, entry, &wrong).is_err());
+    assert_eq!(kept(), good);
+    std::fs::write(shelf.store.signature_path(&path, entry), "garbage").unwrap();
+    assert!(shelf.store.sign_entry_by_key(&path, entry, &shore).is_err());
+    assert_eq!(kept(), b"garbage");
+}
+
+#[test]
+fn a_key_signs_no_entry_of_another() {
+    let (shelf, path, sign, entry, shore) = countersigned();
+    let typed = format!("key\n{0}\nkey\n{0}\nleave\n", shore.display());
+    let out = review_as(&shelf, &path, "supervisor-b", &typed);
+    assert!(out.contains(&format!("A key for entry {entry}, ")), "{out}");
+    assert!(!out.contains(&format!("A key for entry {sign}, ")), "{out}");
+    assert!(out.contains("Nothing that you signed waits for a key."), "{out}");
+    assert!(!shelf.store.signature_path(&path, sign).exists());
+    // fitter A's own still waits, for fitter A
+    let reading = asfound::face::shelf::reading::read(&shelf.store, &path).unwrap();
+    assert_eq!(reading.keyless(&id("fitter-a")).map(|(number, _)| number), Some(sign));
+    assert_eq!(reading.keyless(&id("supervisor-b")), None);
+    let who: Vec<_> = reading.keyless_people().map(|person| person.id.clone()).collect();
+    assert_eq!(who, [id("fitter-a")]);
+}

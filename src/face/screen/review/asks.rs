@@ -34,12 +34,27 @@ pub(super) fn form(review: &Review, what: What) -> Form {
         What::Concession => concession(review),
         What::Overrule => overrule(review),
         What::Seen => seen(&review.reading),
-        What::Key => {
-            let what = review.reading.keyless().map(|(_, words)| words).unwrap_or_default();
-            let hint = "a path; its .pub where an agent holds the key";
-            Form::new(&format!("a key for {what}"), vec![Line::text("the key's file", hint, Need::Wanted)])
-        }
+        What::Key => key(&review.reading),
     }
+}
+
+/// The key of who reviews; where that was not said, whose it is.
+fn key(reading: &Reading) -> Form {
+    let hint = "a path; its .pub where an agent holds the key";
+    let file = Line::text("the key's file", hint, Need::Wanted);
+    if let Some(by) = &reading.by {
+        let what = reading.keyless(by).map(|(_, words)| words).unwrap_or_default();
+        return Form::new(&format!("a key for {what}"), vec![file]);
+    }
+    let names = reading.keyless_people().map(|person| person.name.clone()).collect();
+    Form::new("a key for what one has signed oneself", vec![file, Line::one_of("who signs", names, Need::Wanted)])
+}
+
+/// The entry that the key of that form is for.
+pub(super) fn to_key(reading: &Reading, what: What, form: &Form) -> Option<u32> {
+    let by = reading.by.clone().or_else(|| reading.id_of(&form.answer(1)?));
+    let (entry, _) = reading.keyless(&by.filter(|_| what == What::Key)?)?;
+    Some(entry)
 }
 
 /// `clearance: 0.214 mm at inner 0`, of a line that goes on with its verdict.

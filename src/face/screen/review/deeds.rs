@@ -125,9 +125,9 @@ pub(super) fn menu(review: &Review) -> Vec<(String, Tone)> {
         ("it was changed outside: say that this was seen".to_owned(), Tone::Bad)
     } else {
         may(
-            review.reading.keyless().is_some(),
+            review.reading.keyless_people().next().is_some(),
             "sign with a key what is signed or countersigned".to_owned(),
-            "nothing waits for one",
+            if review.reading.by.is_some() { "nothing of yours waits for one" } else { "nothing waits for one" },
         )
     });
     lines
@@ -222,8 +222,7 @@ fn in_form(model: &mut Model, (what, mut form): (What, Form), action: Action, ke
     }
     let step = (action == Action::Answer).then(|| form.enter());
     let Screen::Review(review) = &mut model.screen else { return Vec::new() };
-    let key = review.reading.keyless().filter(|_| what == What::Key && matches!(step, Some(Step::Finished)));
-    if let Some((entry, _)) = key {
+    if let Some(entry) = asks::to_key(&review.reading, what, &form).filter(|_| matches!(step, Some(Step::Finished))) {
         let (file, key) = (review.reading.file.clone(), form.answer(0).unwrap_or_default());
         return vec![Effect::HandOver(Box::new(Query::KeyOf(file, entry, key)))];
     }
