@@ -8,7 +8,7 @@ pub use checked::{Gathered, Lost, Read, gathered, read_checked};
 pub use filling::{Filling, Round, steady};
 
 use super::form::{self, Shape, Slot, shape_of};
-use super::yaml::{Key, Layout, Node, Problems, Quoting, What, emit, parse_on};
+use super::yaml::{Key, Layout, Node, Problems, Quoting, What, emit, nearest, parse_on};
 
 /// The format that this program writes.
 pub const FORMAT: u32 = 1;
@@ -59,6 +59,13 @@ pub(super) fn without_format(tree: Node, problems: &mut Problems) -> (Option<u32
     };
     let first = pairs.first().is_some_and(|(key, _)| key.text == "format");
     let Some(place) = pairs.iter().position(|(key, _)| key.text == "format") else {
+        let slip = pairs.first().filter(|(key, _)| nearest(&key.text, ["format"]).is_some());
+        if let Some((key, _)) = slip {
+            let found = format!("the key `{}`, not known here", key.text);
+            problems.add(key.at, found, "`format: 1` as the first key", "Did you mean `format`?");
+            pairs.remove(0);
+            return (None, Node { at, bytes, what: What::Map(layout, pairs) });
+        }
         problems.add(at, "no key `format`", "`format: 1` as the first key", "Put the line `format: 1` on top.");
         return (None, Node { at, bytes, what: What::Map(layout, pairs) });
     };

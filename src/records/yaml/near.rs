@@ -8,7 +8,9 @@ pub fn nearest<'a>(word: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
     }
     let word = word.to_lowercase();
     let ranked = known.into_iter().map(|one| (distance(&word, &one.to_lowercase()), one));
-    let near_enough = |(steps, one): &(usize, &str)| *steps <= (one.chars().count() / 3).max(1);
+    // half a name is a slip too: `decimal` for `decimal mark`
+    let begins = |one: &str| word.chars().count() >= 4 && one.to_lowercase().starts_with(&word);
+    let near_enough = |(steps, one): &(usize, &str)| *steps <= (one.chars().count() / 3).max(1) || begins(one);
     ranked.filter(near_enough).min_by_key(|(steps, _)| *steps).map(|(_, one)| one)
 }
 
@@ -50,6 +52,7 @@ mod tests {
             ("Above", Some("above")),
             ("at above", Some("at or above")),
             ("sorce", Some("source")),
+            ("at or", Some("at or above")),
             ("max", None),
         ] {
             assert_eq!(nearest(slip, known), meant, "{slip}");

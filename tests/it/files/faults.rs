@@ -36,7 +36,7 @@ fn faults_of_a_checklist() {
         "checklists/short.yaml",
         read_whole,
         &[
-            ("format: 1", "form: 1", ["no key `format`", "first key", "on top"]),
+            ("format: 1", "form: 1", ["the key `form`", "as the first key", "Did you mean `format`?"]),
             ("format: 1", "format: 2", ["format 2", "format 1 at most", "newer version"]),
             ("format: 1", "format: 0x1", ["`0x1`", "number of the format", "`format: 1`"]),
             ("version: 1", "version: 1e3", ["`1e3`", "whole number", "digits alone"]),

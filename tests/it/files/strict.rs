@@ -264,3 +264,11 @@ form:
     ];
     assert_snapshot!(table(DRAFT, &places, &read));
 }
+
+#[test]
+fn a_slip_in_a_key_is_told_with_the_key_that_is_meant() {
+    let problems = read_settings("settings.yaml", b"fromat: 1\ndecimal: comma\n").unwrap_err().to_string();
+    for meant in ["Did you mean `format`?", "Did you mean `decimal mark`?"] {
+        assert!(problems.contains(meant), "{problems}");
+    }
+}
