@@ -360,9 +360,7 @@ impl RefusalKind {
             Self::NextNotLater { .. } => "Type what is planned, or leave it for later.",
             Self::NoSupervisor(_) => "It takes a supervisor: name one, or have one do it.",
             Self::NotGiven(_) => "Count or measure once more, or look it up in the manual.",
-            Self::NoPiece { .. } => {
-                "Name the piece itself, of another rotor each of its pieces; a step is left out by Esc, cannot."
-            }
+            Self::NoPiece { .. } => "Name the piece, of a rotor each of its pieces; a step is left out by Esc, cannot.",
             Self::NeverForCracks | Self::TakesConcession => "Refer it, replace the part, or enter a concession.",
             Self::BadLevel(fault) => &fault.mend,
             Self::ConcessionOver(_) => "Type the day or the machine hours at which it ends, or ask for a new one.",

@@ -191,15 +191,13 @@ impl Bench {
             if question.contains("nothing more") { &["nothing more"] } else { &["nothing"] }
         } else if self.said_last().contains("no hours or no date") {
             &["! next opening", "60510", "2026-07-02", "as the manual has it"]
-        } else if question.starts_with("in words") {
+        } else if ["in words", "out after"].iter().any(|asked| question.starts_with(asked)) {
             &["nothing to tell"]
         } else if self.whole && question.contains("(in)") {
             // no soak has its time in a walk of twenty seconds a line
             &["! 4", "not on this machine or job", "not on this one"]
         } else if question.contains("(in)") {
             &["in"]
-        } else if question.starts_with("out after") {
-            &["no time for more, by order"]
         } else if question.contains("(sign,") {
             &["sign"]
         } else if question.contains("(carry on)") {
