@@ -87,7 +87,7 @@ pub(super) fn go_on(
     let usual = folder::store(None, surroundings).ok();
     let found = usual.and_then(|usual| folder::record_named(&usual, &id).ok()).map(|(_, found)| found);
     let file = desk.file.path();
-    let name = if found.as_deref() == Some(file) { id } else { file.display().to_string() };
+    let name = if found.as_deref() == Some(file) { id } else { in_a_shell(&file.display().to_string()) };
     out.say(&format!("Go on with: asfound resume {name}"))?;
     drop(desk.lock);
     match ended {
@@ -151,4 +151,22 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
     let file = opened.file;
     let desk = RecordDesk { store: store.clone(), file, lock, clock, watched: settings.photos, since, kept };
     Ok((session, desk, remarks))
+}
+
+/// A path as a shell takes it for one word.
+fn in_a_shell(path: &str) -> String {
+    let plain = |letter: char| letter.is_alphanumeric() || "/._-~:\\".contains(letter);
+    if path.chars().all(plain) { path.to_owned() } else { format!("'{}'", path.replace('\'', r"'\''")) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::in_a_shell;
+
+    #[test]
+    fn a_path_with_a_blank_or_a_quote_is_one_word() {
+        assert_eq!(in_a_shell("/media/stick/2031-04-17-overhaul.yaml"), "/media/stick/2031-04-17-overhaul.yaml");
+        assert_eq!(in_a_shell("/a b/c.yaml"), "'/a b/c.yaml'");
+        assert_eq!(in_a_shell("/it's/c.yaml"), r"'/it'\''s/c.yaml'");
+    }
 }

@@ -16,7 +16,7 @@ impl Session {
     /// A typed line while entries wait: a way out, or the save is tried again and the line is not taken.
     pub(super) fn unsaved(&self, line: &str, said: &mut Vec<String>) -> Want {
         let (word, path) = line.split_once(char::is_whitespace).unwrap_or((line, ""));
-        let (path, waiting) = (path.trim().trim_matches('"').to_owned(), self.waiting.clone());
+        let (path, waiting) = (path.trim().trim_matches(['"', '\'']).to_owned(), self.waiting.clone());
         match (word, path.is_empty()) {
             ("" | "again", true) => Want::Save(waiting),
             ("folder", false) => Want::Elsewhere(path, waiting),

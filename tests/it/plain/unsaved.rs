@@ -28,7 +28,7 @@ fn what_cannot_be_saved_here_goes_elsewhere_or_is_lost_by_its_word_alone() {
     let heard = bench.hears();
     assert!(heard.contains("`leave` was not taken") && heard.contains("`folder` wants the path"), "{heard}");
     assert!(heard.contains("0 saved, 1 NOT. A copy with all that waits: 1 in stick."), "{heard}");
-    bench.types(&["folder full"]);
+    bench.types(&["folder 'full'"]);
     assert!(bench.hears().contains("0 saved, 1 NOT. No room there either."));
     assert_eq!((bench.saved.len(), bench.left), (taken, Ended::No));
     let mut left = bench.clone();
