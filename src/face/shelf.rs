@@ -65,7 +65,7 @@ pub fn files_of(store: &Store, record: &Path, opened: &Read) -> (Files, Vec<Stri
     let mut names: Vec<_> = out.iter().chain(people_out).map(|problem| problem.file.clone()).collect();
     names.dedup();
     let told = names.iter().map(|name| format!("{name} cannot be read and is out: asfound check says why."));
-    let (strange, keyed) = (reading::strange(store, record, opened), reading::keyed(store, record, opened));
+    let (strange, keyed) = reading::strange_and_keyed(store, record, opened);
     (Files { gauges, people: people.unwrap_or_default(), lost: Vec::new(), strange, keyed }, told.collect())
 }
 

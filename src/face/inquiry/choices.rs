@@ -1,6 +1,6 @@
 //! Which choice an answer means.
 
-use super::{Choice, Question, Takes};
+use super::{Choice, NOTHING, Question, Takes};
 
 /// A numbered list.
 pub(super) fn list(text: &str, choices: &[String], takes: Takes) -> Question {
@@ -66,7 +66,7 @@ pub(super) fn none_of(typed: &str, count: usize) -> String {
 /// What is answered by one of these words alone.
 pub(super) fn not_among(typed: &str, list: &str) -> String {
     if typed.is_empty() {
-        return format!("Nothing is typed yet. Wanted is one of: {list}.");
+        return format!("{NOTHING} Wanted is one of: {list}.");
     }
     format!("`{typed}` is none of: {list}. Nothing was taken.")
 }

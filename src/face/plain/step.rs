@@ -220,10 +220,10 @@ impl Session {
     /// one step ends it.
     fn way_out(&self, shut: &[(&Step, Vec<gate::Missing>)], now: Stamp) -> Option<Way> {
         let at = self.at(now);
-        let mut ways: Vec<_> = shut.iter().map(|(step, _)| at.way_to(step)).collect();
+        let mut ways = shut.iter().map(|(step, _)| at.way_to(step));
         let here = |way: &Way| matches!((way, shut), (Way::Step(to), [(only, _)]) if *to == only.id);
-        let first = ways.iter().position(|way| *way != Way::Ends(Other::Stands)).unwrap_or(0);
-        (first < ways.len()).then(|| ways.swap_remove(first)).filter(|way| !here(way))
+        let way = ways.find(|way| *way != Way::Ends(Other::Stands)).unwrap_or(Way::Ends(Other::Stands));
+        (!here(&way)).then_some(way)
     }
 
     fn finished(&self) -> Vec<String> {

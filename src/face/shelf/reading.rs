@@ -72,13 +72,15 @@ pub fn kept(store: &Store, file: &Path, opened: &Opened) -> Kept {
 /// Entries by which somebody has decided whom this machine does not know, or with a key that is not that person's; looked for
 /// where somebody has countersigned, whom it may leave waiting.
 pub fn strange(store: &Store, file: &Path, opened: &Opened) -> BTreeSet<u32> {
-    let inspection = &opened.inspection;
-    let countersigned = inspection.entries().iter().any(|entry| matches!(entry.deed(), Act::Countersign { .. }));
-    if !countersigned {
+    if !is_countersigned(&opened.inspection) {
         return BTreeSet::new();
     }
     let people = store.people().unwrap_or_default();
-    strangers_to(&people, inspection, &store.keyed(file, opened)).into_keys().collect()
+    strangers_to(&people, &opened.inspection, &store.keyed(file, opened)).into_keys().collect()
+}
+
+fn is_countersigned(inspection: &Inspection) -> bool {
+    inspection.entries().iter().any(|entry| matches!(entry.deed(), Act::Countersign { .. }))
 }
 
 /// What a signature by key is worth, or why that was not checked.
@@ -111,11 +113,13 @@ fn rekey(people: &[Person], keyed: &[(&Entry, KeyOf)]) -> BTreeSet<u32> {
     keyed.iter().filter(gives_way).map(|(entry, _)| entry.number).collect()
 }
 
-/// Entries whose signature by key stays.
-pub fn keyed(store: &Store, file: &Path, opened: &Opened) -> BTreeSet<u32> {
-    let keyed = store.keyed(file, opened);
-    let rekey = rekey(&store.people().unwrap_or_default(), &keyed);
-    keyed.iter().map(|(entry, _)| entry.number).filter(|number| !rekey.contains(number)).collect()
+/// The entries of [`strange`], and those whose signature by key stays; each signature is looked at once.
+pub fn strange_and_keyed(store: &Store, file: &Path, opened: &Opened) -> (BTreeSet<u32>, BTreeSet<u32>) {
+    let (people, keyed) = (store.people().unwrap_or_default(), store.keyed(file, opened));
+    let strange = is_countersigned(&opened.inspection).then(|| strangers_to(&people, &opened.inspection, &keyed));
+    let rekey = rekey(&people, &keyed);
+    let stays = keyed.iter().map(|(entry, _)| entry.number).filter(|number| !rekey.contains(number));
+    (strange.unwrap_or_default().into_keys().collect(), stays.collect())
 }
 
 /// Signs an entry with a key, by the people of the folder that the record lies in.
