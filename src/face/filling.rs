@@ -229,6 +229,14 @@ impl Filling {
             (Entry::Second { .. }, 0) => "second entry, blind; Esc compares".to_owned(),
             (Entry::Second { .. }, _) => format!("second entry, blind; {faults} to mend"),
             (Entry::First, 0) if self.in_use.as_deref() == Some(self.paper.text()) => "saved, in use".to_owned(),
+            (Entry::First, wanted) if self.paper.is_blank() => {
+                let wanted = match wanted {
+                    0 => String::new(),
+                    1 => ": 1 thing wanted".to_owned(),
+                    more => format!(": {more} things wanted"),
+                };
+                format!("EMPTY, nothing is kept{wanted}")
+            }
             (Entry::First, 0) => "complete, not in use".to_owned(),
             (Entry::First, 1) => "DRAFT, not in use: 1 thing wanted".to_owned(),
             (Entry::First, _) => format!("DRAFT, not in use: {faults} things wanted"),

@@ -104,6 +104,11 @@ impl Paper {
         self.problems.is_empty()
     }
 
+    /// Whether nothing was entered at all.
+    pub fn is_blank(&self) -> bool {
+        self.text == Self::new(self.kind).text
+    }
+
     /// The id in it; none while it is not given.
     pub fn id(&self) -> Option<&str> {
         self.root.get(self.kind.id_key()?)?.as_text().filter(|id| !id.is_empty())

@@ -29,6 +29,17 @@ pub(super) fn question(filling: &Filling) -> String {
     format!("{}, {}{}{}?", grid.title, name.join(", "), stands(cell), beside(&grid, at))
 }
 
+/// The words of a form for somebody who has a line and no keys.
+pub(super) fn by_line(words: &str) -> String {
+    let keys = [
+        ("Esc, then", "! goes out, < goes back to"),
+        ("Esc", "!"),
+        ("Enter opens it", "y opens it"),
+        ("Tab turns through them", "? lists them"),
+    ];
+    keys.iter().fold(words.to_owned(), |words, (key, line)| words.replace(key, line))
+}
+
 /// What of the row is not asked by itself, and stands all the same: `; beside it rule simple: > goes there`.
 fn beside(grid: &Grid, (row, column): (usize, usize)) -> String {
     let cells = grid.rows.get(row).map(|row| row.cells.as_slice()).unwrap_or_default();
@@ -145,7 +156,7 @@ fn out(filling: &mut Filling) -> Filled {
             Err(why) => filled.said.push(why),
         }
     }
-    if let Some(wanted) = filling.paper.first_wanted() {
+    if let Some(wanted) = filling.paper.first_wanted().filter(|_| !filling.paper.is_blank()) {
         filled.said.push(format!("Kept as a draft, not in use; {wanted}"));
     }
     filled

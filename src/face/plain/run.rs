@@ -149,7 +149,7 @@ pub fn fill_in(
     writeln!(page, "One question a line: ? what is wanted, - takes out, < one row back, > to what stands beside,")?;
     writeln!(page, "! out of this table or form.")?;
     loop {
-        writeln!(page, "{}", fill::question(filling))?;
+        writeln!(page, "{}", fill::by_line(&fill::question(filling)))?;
         page.flush()?;
         let Some(line) = next_line(input, page)? else { break };
         if echo == Echo::Printed {
@@ -164,14 +164,14 @@ pub fn fill_in(
         } else {
             ended = if kept.is_some() { Ended::Kept } else { ended };
             for said in &filled.said {
-                writeln!(page, "{said}")?;
+                writeln!(page, "{}", fill::by_line(said))?;
             }
         }
         if filled.left {
             break;
         }
     }
-    writeln!(page, "{}", filling.state())?;
+    writeln!(page, "{}", fill::by_line(&filling.state()))?;
     page.flush()?;
     Ok(ended)
 }

@@ -98,3 +98,35 @@ fn a_sheet_is_typed_a_second_time_by_somebody_who_is_known() {
     let kept = std::fs::read_to_string(folder.path().join("sheets/INV-9.yaml")).unwrap();
     assert!(kept.contains("entered by: [fitter-k, fitter-l]"), "{kept}");
 }
+
+/// Who has no Esc and no Tab is told of what a line does; a name is as good as an id.
+#[test]
+fn a_form_line_by_line_names_no_key() {
+    let folder = TempDir::new().unwrap();
+    let people = "fitter-k\nfitter K\nfi\n\nfitter-l\nfitter L\nfi\n\n!\n";
+    let (_, out, _) = asfound(folder.path(), &["fill", "people"], people);
+    let sheet = "INV-9\nmaker\nINV-9 manual\n1\n\n\n\n\ny\n?\n0.3..0.5\n4\n!\n!\n";
+    let (_, nobody, _) = asfound(folder.path(), &["fill", "sheets"], sheet);
+    assert!(nobody.contains("entered by nobody named: ! goes out, < goes back to `entered by`"), "{nobody}");
+    let (_, gauge, _) = asfound(folder.path(), &["fill", "instruments"], "d2\nwheel\n!\n");
+    assert!(gauge.contains("; ? lists them."), "{gauge}");
+    let back = "\n\n\n\n\nfitter-k\n!\n";
+    let (_, named, _) = asfound(folder.path(), &["fill", "sheets", "INV-9"], back);
+    let (code, second, err) = asfound(folder.path(), &["fill", "sheets", "INV-9", "--second", "fitter L"], "?\n");
+    assert!(code == 0 && second.contains("second entry, blind; ! compares"), "{second}{err}");
+    for told in [out, nobody, gauge, named, second] {
+        assert!(!told.contains("Esc") && !told.contains("Tab "), "{told}");
+    }
+}
+
+#[test]
+fn a_form_in_which_nothing_was_entered_says_that_it_is_empty() {
+    for kind in ["people", "instruments", "sheets", "rotors", "checklists"] {
+        let folder = TempDir::new().unwrap();
+        let (code, out, err) = asfound(folder.path(), &["fill", kind], "!\n");
+        assert_eq!(code, 0, "{err}");
+        let last = out.lines().last().unwrap_or_default();
+        assert!(last.starts_with("EMPTY, nothing is kept"), "{kind}: {out}");
+        assert!(!out.contains("Kept as a draft") && !out.contains("complete"), "{kind}: {out}");
+    }
+}
