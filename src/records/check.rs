@@ -92,9 +92,7 @@ pub fn check_folder(store: &Store) -> CheckReport {
     for sheet in sheets {
         let name = format!("sheets/{}.yaml", sheet.id);
         report.remarks.extend(remarks_of_sheet(&name, &sheet, &gauges, &checklists));
-        let known = |who: &str| {
-            people.iter().any(|one| [one.id.as_str(), &one.name].iter().any(|is| is.eq_ignore_ascii_case(who)))
-        };
+        let known = |who: &str| people.iter().any(|one| one.is_called(who));
         let strange = sheet.enterers().into_iter().filter(|who| !people.is_empty() && !known(who));
         report
             .remarks
@@ -215,7 +213,7 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<Co
     }
     let tree = report.take(parsed)?;
     let name = name.as_str();
-    match kind_of(&tree) {
+    match kind_of(&tree, path) {
         Kind::Record => return check_record(store, path, &bytes, report),
         Kind::Order => {
             let folder = path.parent().unwrap_or(Path::new(""));
@@ -309,7 +307,7 @@ fn strange_parts(store: &Store, name: &str, tree: &Node, rotor: &Rotor) -> Probl
 /// Every piece of the program's checklists and of the owner's own, by id: a stretch of the job is fitted to nothing.
 fn known_parts(store: &Store) -> BTreeSet<String> {
     let parts = checklists(store).into_iter().flat_map(|checklist| checklist.parts);
-    parts.filter(|part| part.stretch_of.is_none()).map(|part| part.id).collect()
+    parts.filter(|part| part.stretch().is_none()).map(|part| part.id).collect()
 }
 
 /// The program's checklists and the owner's own, as far as they can be read.

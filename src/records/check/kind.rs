@@ -1,5 +1,7 @@
 //! What a file says that it is.
 
+use std::path::Path;
+
 use crate::records::yaml::{Node, What};
 
 /// What a file may be.
@@ -17,7 +19,8 @@ pub(super) enum Kind {
 }
 
 /// What a file is, by its keys; the key that names it wins over those that it shares with others.
-pub(super) fn kind_of(tree: &Node) -> Kind {
+/// Settings have no such key: where no other says otherwise, they are what bears their name.
+pub(super) fn kind_of(tree: &Node, path: &Path) -> Kind {
     let What::Map(_, pairs) = &tree.what else { return Kind::Unknown };
     let has = |key: &str| pairs.iter().any(|(known, _)| known.text == key);
     let first = |keys: &[&str]| keys.iter().any(|key| has(key));
@@ -31,6 +34,7 @@ pub(super) fn kind_of(tree: &Node) -> Kind {
         () if has("rotor") => Kind::Rotor,
         () if has("people") => Kind::People,
         () if first(&["decimal mark", "break hours", "paper", "photos"]) => Kind::Settings,
+        () if path.file_name().is_some_and(|name| name == "settings.yaml") => Kind::Settings,
         () => Kind::Unknown,
     }
 }

@@ -272,3 +272,19 @@ fn a_slip_in_a_key_is_told_with_the_key_that_is_meant() {
         assert!(problems.contains(meant), "{problems}");
     }
 }
+
+/// No other key says what the settings are: their name does.
+#[test]
+fn a_slip_in_the_only_key_of_the_settings_is_named() {
+    let folder = tempfile::TempDir::new().unwrap();
+    let path = folder.path().join("settings.yaml");
+    for (line, meant) in
+        [("decimal marc: comma", "decimal mark"), ("brake hours: 4", "break hours"), ("foto: x", "photos")]
+    {
+        std::fs::write(&path, format!("format: 1\n{line}\n")).unwrap();
+        let problems = asfound::records::check::check_files(std::slice::from_ref(&path)).problems.to_string();
+        let slip = line.split(':').next().unwrap_or_default();
+        assert!(problems.contains(&format!("the key `{slip}`, not known here")), "{problems}");
+        assert!(problems.contains(meant) && !problems.contains("says what the file is"), "{problems}");
+    }
+}
