@@ -51,6 +51,11 @@ impl Person {
         self.roles.contains(&role)
     }
 
+    /// Whether this is what the person is called here: the id or the name.
+    pub fn is_called(&self, typed: &str) -> bool {
+        [self.id.as_str(), &self.name].iter().any(|called| called.eq_ignore_ascii_case(typed.trim()))
+    }
+
     /// Whether the person is nothing but a trainee.
     pub fn is_learning(&self) -> bool {
         self.roles.iter().all(|role| *role == Role::Trainee)

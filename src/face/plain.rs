@@ -346,7 +346,7 @@ impl Session {
             }
             Err(Stop::Ask(question)) => {
                 said.extend(question.lines());
-                said.push(question.line());
+                said.push(told::without_esc(&question.line()));
                 Want::Line
             }
             Err(stop @ (Stop::Wrong(_) | Stop::Again(_))) => {

@@ -230,8 +230,7 @@ impl Reading {
 
     /// The id of somebody named by name or id.
     pub fn id_of(&self, named: &str) -> Option<Id> {
-        let is = |person: &&Person| person.name == named || person.id.as_str().eq_ignore_ascii_case(named);
-        self.people.iter().find(is).map(|person| person.id.clone())
+        self.people.iter().find(|person| person.is_called(named)).map(|person| person.id.clone())
     }
 }
 

@@ -303,7 +303,7 @@ fn unjudged(known: &Known, rotor: &Rotor, answers: &mut Answers<'_>) -> Reply<()
 fn who(known: &Known, given: &Given, answers: &mut Answers<'_>) -> Reply<Person> {
     let find = |text: &str| {
         let mut people = known.people.iter();
-        people.find(|person| person.id.as_str().eq_ignore_ascii_case(text) || person.name.eq_ignore_ascii_case(text))
+        people.find(|person| person.is_called(text))
     };
     if let Some(id) = &given.by {
         let ids: Vec<_> = known.people.iter().map(|person| person.id.to_string()).collect();

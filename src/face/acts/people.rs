@@ -24,9 +24,7 @@ impl At<'_> {
 
     /// Somebody by the line of the list, the id or the name; a new name is entered only when that is said.
     fn known_or_new(&self, name: &str, new: &mut Vec<Person>, answers: &mut Answers<'_>) -> Reply<Id> {
-        let is = |person: &&Person| {
-            in_words(person) == name || person.id.as_str() == name || person.name.eq_ignore_ascii_case(name)
-        };
+        let is = |person: &&Person| in_words(person) == name || person.is_called(name);
         if let Some(person) = self.inspection.people().iter().chain(new.iter()).find(is) {
             return Ok(person.id.clone());
         }

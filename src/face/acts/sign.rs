@@ -2,17 +2,21 @@
 //! decisions leave with its part; at both each photo that is not there as it was taken.
 
 use crate::domain::checklist::Signing;
-use crate::domain::person::Person;
 
 use super::super::inquiry::{Answers, Reply};
 use super::At;
 
 impl At<'_> {
-    /// Why what was typed signs nothing: it is not the name of who stands for what is entered.
+    /// Whether what was typed is who stands for what is entered, by name or id.
+    pub fn signs(&self, typed: &str) -> bool {
+        let by = &self.hand.by;
+        self.inspection.person(by).map_or(by.as_str() == typed.trim(), |person| person.is_called(typed))
+    }
+
+    /// Why what was typed signs nothing: it is not who stands for what is entered.
     pub fn not_signed(&self, typed: &str) -> String {
         let by = self.name(&self.hand.by);
-        let is = |person: &&Person| [person.name.as_str(), person.id.as_str()].contains(&typed.trim());
-        let Some(other) = self.inspection.people().iter().find(is) else {
+        let Some(other) = self.inspection.people().iter().find(|person| person.is_called(typed)) else {
             return format!("`{typed}` signs nothing. {by} stands for what is entered.");
         };
         let watched = if other.is_learning() { ", and signs with a fitter or supervisor who watches" } else { "" };

@@ -57,8 +57,8 @@ impl Filling {
 
 /// Two entries are worth that two people made them: a name that nobody bears, or another spelling, is no second one.
 fn known<'a>(by: &str, people: &'a [Person]) -> Result<&'a Id, String> {
-    let found = people.iter().map(|person| &person.id).find(|id| id.as_str().eq_ignore_ascii_case(by));
-    found.ok_or_else(|| {
+    let found = people.iter().find(|person| person.is_called(by));
+    found.map(|person| &person.id).ok_or_else(|| {
         let known: Vec<_> = people.iter().map(|person| person.id.as_str()).collect();
         format!(
             "Nobody here is known as `{by}`. Known are: {}. Others are entered first: fill people.",

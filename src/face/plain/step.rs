@@ -161,10 +161,18 @@ impl Session {
         ];
         for step in self.safety() {
             if let Takes::Points(points) = &step.takes {
-                lines.extend(points.iter().map(|point| format!("  {}.", point.text)));
+                lines.extend(points.iter().map(|point| format!("  {}.", self.as_settled(step, point))));
             }
         }
         lines
+    }
+
+    /// A safety point; of one that this machine has not, that too.
+    fn as_settled(&self, step: &Step, point: &Point) -> String {
+        match progress::settling(&self.inspection, step, &point.id).map(|entry| &entry.act) {
+            Some(Act::NotApplicable { reason, .. }) => format!("{}: not here, {reason}", point.text),
+            Some(_) | None => point.text.clone(),
+        }
     }
 
     /// One question for each safety step, then the entry.

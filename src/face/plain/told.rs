@@ -52,7 +52,9 @@ pub(super) fn refusal(refusal: &Refusal) -> String {
 
 /// The same words for somebody who has no Esc key.
 pub(super) fn without_esc(words: &str) -> String {
-    words.replace("Esc, ", "! ").replace("Esc", "!")
+    let bare = |word: &str| word.trim_matches(|letter: char| !letter.is_alphanumeric()) == "Esc";
+    let one = |word: &str| if bare(word) { word.replace("Esc", "!") } else { word.to_owned() };
+    words.replace("Esc, ", "! ").split(' ').map(one).collect::<Vec<_>>().join(" ")
 }
 
 /// A text of somebody's file, its control characters shown as escapes: what steers a terminal is not printed.

@@ -24,7 +24,7 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
         return Vec::new();
     }
     let name = job.name(&job.by);
-    if !job.field().trim().eq_ignore_ascii_case(&name) {
+    if !job.at_hand(model.now.stamp).signs(job.field()) {
         let typed = job.field().trim();
         let words = if typed.is_empty() {
             format!("To sign, type the name in full: {name}. Another one signs? Esc 9 says who is here.")

@@ -359,3 +359,13 @@ fn an_undecided_place_is_not_left_without_the_offer_of_one_more_repeat() {
     let bench = bench.typed("0.020").keys("enter").typed("0.236").keys("enter").expect("all taken");
     insta::assert_snapshot!("one_repeat_more", bench.screen());
 }
+
+/// Whoever knows an id from the record types that.
+#[test]
+fn a_signature_takes_the_id_as_well_as_the_name() {
+    let bench = Bench::at_step("job/decisions").typed("fitter-c").keys("enter");
+    bench.expect("fitter C is not at the machine, fitter A is").expect("type fitter A");
+    let bench = Bench::at_step("job/decisions").typed("Fitter-A").keys("enter").expect_not("not at the machine");
+    let last = bench.model.job().and_then(|job| job.inspection.entries().last()).unwrap();
+    assert!(matches!(last.act, Act::Sign(_)), "{last:?}\n{}", bench.screen());
+}

@@ -149,7 +149,9 @@ fn a_whole_inspection_is_signed_and_closed_line_by_line() {
     let mut bench = Bench::over(begun(Head { by: "supervisor-b".parse().unwrap(), ..demo_head() }));
     bench.whole = true;
     bench.walks_to("job/decisions").hears();
-    bench.types(&["yes", "sign"]);
+    bench.types(&["yes", "fitter-a"]);
+    assert!(bench.hears().contains("fitter A is not at the machine, supervisor B is"));
+    bench.types(&["yes", "Supervisor-B"]);
     assert!(bench.hears().contains("`yes` signs nothing."));
     for _ in 0..400 {
         if !bench.left_to_do() {
@@ -321,9 +323,13 @@ fn no_line_typed_before_the_walk_round_was_asked_answers_it() {
 #[test]
 fn a_break_has_the_safety_points_asked_again() {
     let mut bench = Bench::demo();
+    bench.walks_to("safe/isolated").types(&["yes", "not here", "no turning gear on this plant"]);
     bench.walks_to("rotor/axial-float").types(&["D2"]).waits(13 * 60).hears();
     bench.types(&["0.100"]);
-    assert!(bench.hears().contains("is the machine still safe") || bench.question().contains("still so, every point"));
+    let heard = bench.hears();
+    assert!(heard.contains("  Fuel shut, locked, tagged.\n"), "{heard}");
+    assert!(heard.contains("locked and tagged: not here, no turning gear on this plant.\n"), "{heard}");
+    assert!(bench.question().contains("still so, every point"), "{}", bench.question());
     let taken = bench.saved.len();
     bench.types(&["0.100", "no"]);
     assert_eq!(bench.saved.len(), taken, "no figure answers for safety");

@@ -170,13 +170,15 @@ impl Session {
     }
 
     pub(super) fn overrule(&mut self, line: &str, mut answers: Vec<String>) -> Heard {
-        let supervises =
-            |id: &str| self.reading.people.iter().any(|person| person.id.as_str() == id && person.is(Role::Supervisor));
+        let supervisor = |named: &str| {
+            let mut people = self.reading.people.iter().filter(|person| person.is(Role::Supervisor));
+            people.find(|person| person.is_called(named)).map(|person| person.id.to_string())
+        };
         let taken = match answers.len() {
             _ if line == "again" => return self.ask(Asked::Overrule(Vec::new())),
             0 => self.part_named(line),
             1 => Disposition::parse(line).map(|to| to.word().to_owned()),
-            2 => supervises(line).then(|| line.to_owned()),
+            2 => supervisor(line),
             4 => return self.entered(line, Asked::Overrule(answers)),
             _ => worded(line).is_ok().then(|| line.to_owned()),
         };

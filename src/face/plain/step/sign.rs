@@ -30,8 +30,8 @@ impl Session {
             Signing::Close => format!("closed, signed by {name}{watch} (sign, or the name in full)"),
         };
         let typed = answers.line(before, &text)?;
-        // the screen takes the name in full
-        if typed.eq_ignore_ascii_case("sign") || typed.eq_ignore_ascii_case(&name) {
+        // the screen takes the name in full, or the id
+        if typed.eq_ignore_ascii_case("sign") || self.at(now).signs(typed) {
             return Ok(Deed::Sign(what, carried));
         }
         let why = self.at(now).not_signed(typed);
