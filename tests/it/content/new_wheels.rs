@@ -282,6 +282,11 @@ fn a_dressed_blade_is_tested_and_looked_at_again() {
         let dressed = overhaul.part(name).unwrap().finding("dressed").unwrap();
         assert!(dressed.obliges.iter().any(|one| one == id), "{:?}", dressed.obliges);
         assert_eq!(step(&overhaul, id).takes, Takes::Look);
+        // the waits are timed the second time too, in their order, and the look comes behind them
+        let waits = ["penetrant", "developer"].map(|stage| format!("{id}-{stage}"));
+        assert!(waits.iter().all(|wait| dressed.obliges.contains(wait)), "{:?}", dressed.obliges);
+        assert!(waits.iter().all(|wait| matches!(step(&overhaul, wait).takes, Takes::Soak { .. })));
+        assert!(step(&overhaul, id).needs.contains(&waits[1]) && step(&overhaul, &waits[1]).needs.contains(&waits[0]));
     }
 }
 

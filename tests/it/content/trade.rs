@@ -163,9 +163,13 @@ fn window(parameter: &str) -> (String, String) {
 #[test]
 fn penetrant_waits_have_the_usual_windows() {
     let overhaul = checklist("overhaul");
-    for (id, parameter) in [("impeller/penetrant", "penetration time"), ("impeller/developer", "development time")] {
-        let (from, to) = window(parameter);
-        assert_eq!(soak(step(&overhaul, id)), (from.parse().unwrap(), Some(to.parse().unwrap())), "{id}");
+    let rounds = ["impeller/", "event/crack-", "impeller/dressed-", "turbine/dressed-"];
+    for (round, (stage, parameter)) in rounds
+        .iter()
+        .flat_map(|round| [(round, ("penetrant", "penetration time")), (round, ("developer", "development time"))])
+    {
+        let (id, (from, to)) = (format!("{round}{stage}"), window(parameter));
+        assert_eq!(soak(step(&overhaul, &id)), (from.parse().unwrap(), Some(to.parse().unwrap())), "{id}");
     }
     // ISO 3452-1 and ISO 3059, from memory
     assert!(words(step(&overhaul, "impeller/penetrant-surface")).contains("10 to 50 degrees"));
