@@ -20,6 +20,7 @@ pub mod figure;
 pub mod gate;
 pub mod hours;
 pub mod id;
+pub mod identity;
 pub mod inspection;
 pub mod instrument;
 pub mod judge;

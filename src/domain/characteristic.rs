@@ -129,10 +129,19 @@ impl Characteristic {
         on_shaft.contains(&self.id()).then_some("shaft")
     }
 
+    /// Whether what is judged of this part are gaps and weights of other pieces: it is none itself. Source: geometry.
+    pub fn is_between(part: &str) -> bool {
+        Self::all().any(|one| one.part() == part && !one.between().is_empty())
+    }
+
     /// Every piece whose size, shape or weight is in the figure: its own part, its mate, what a gap of the whole rotor lies
     /// between, what turns with a balanced rotor. With another one it is another figure. Source: geometry.
     pub fn pieces(self) -> impl Iterator<Item = &'static str> {
-        let between: &[&str] = match self.id() {
+        [self.part()].into_iter().chain(self.mate()).chain(self.between().iter().copied())
+    }
+
+    fn between(self) -> &'static [&'static str] {
+        match self.id() {
             "float.axial" => &["thrust.main", "thrust.counter", "collar"],
             "float.radial.cs" => &["bush.cs", "shaft"],
             "float.radial.ts" => &["bush.ts", "shaft"],
@@ -140,8 +149,7 @@ impl Characteristic {
             "tip.clearance" => &["turbine", "casing"],
             "balance.cs" | "balance.ts" => &["shaft", "collar", "impeller", "turbine"],
             _ => &[],
-        };
-        [self.part()].into_iter().chain(self.mate()).chain(between.iter().copied())
+        }
     }
 
     /// The unit it is shown in where the sheet gives none.

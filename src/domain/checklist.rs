@@ -39,6 +39,13 @@ pub struct Part {
 }
 
 impl Part {
+    /// What it is a stretch of. A gap between other pieces is none itself, also where an older checklist does not say so:
+    /// another one would keep the readings of each piece that makes it.
+    pub fn stretch(&self) -> Option<&str> {
+        let between = || Characteristic::is_between(&self.id).then_some("the pieces that turn");
+        self.stretch_of.as_deref().or_else(between)
+    }
+
     /// The finding of this kind.
     pub fn finding(&self, kind: &str) -> Option<&FindingKind> {
         self.findings.iter().find(|one| one.kind == kind)

@@ -2,6 +2,7 @@
 
 mod act;
 mod countersigning;
+mod fitting;
 mod level;
 mod not_done;
 mod planning;

@@ -6,6 +6,7 @@ mod start;
 use super::characteristic::Given;
 use super::checklist::{Signing, Step, Takes};
 use super::entry::{Act, Entry};
+use super::identity;
 use super::inspection::Inspection;
 use super::phase::Phase;
 use super::progress::{self, StepState};
@@ -127,6 +128,10 @@ fn of_phase(inspection: &Inspection, step: &Step) -> Vec<Missing> {
         Phase::After => start::missing(inspection, step),
         // what is decided over a call carries it on
         Phase::Safe | Phase::Decide => Vec::new(),
+        Phase::New if identity::waits_for_number(inspection, step) => {
+            let unknown = Missing::Held(String::new(), Hold::NewPart);
+            called(inspection, step).into_iter().chain([unknown]).collect()
+        }
         Phase::Open
         | Phase::Before
         | Phase::Found
@@ -137,11 +142,13 @@ fn of_phase(inspection: &Inspection, step: &Step) -> Vec<Missing> {
         | Phase::Measure
         | Phase::Order
         | Phase::New
-        | Phase::Close => {
-            let call = open_call(inspection, &step.part).map(|(_, question)| Hold::StopAndCall(question.to_owned()));
-            call.map(|call| Missing::Held(String::new(), call)).into_iter().collect()
-        }
+        | Phase::Close => called(inspection, step).into_iter().collect(),
     }
+}
+
+fn called(inspection: &Inspection, step: &Step) -> Option<Missing> {
+    let (_, question) = open_call(inspection, &step.part)?;
+    Some(Missing::Held(String::new(), Hold::StopAndCall(question.to_owned())))
 }
 
 /// How many steps are named before the rest is counted.

@@ -42,7 +42,7 @@ fn is_new_counter(opening: &Opening) -> bool {
 /// without one, need no counter.
 pub fn doubted(inspection: &Inspection, part: &str) -> Doubted {
     let opening = inspection.opening();
-    let fitted = || inspection.found_fitted(part).is_some_and(|fitted| !fitted.doubts.is_empty());
+    let fitted = || inspection.found_fitted(part).is_some_and(|fitted| !fitted.has_sure_hours());
     let is_doubted = if opening.part_hours.contains_key(part) {
         opening.doubts.iter().any(|one| one == part)
     } else {
@@ -65,7 +65,7 @@ pub fn carried_parts(inspection: &Inspection) -> BTreeMap<String, Fitted> {
         let before = parts.get(part);
         let hours = known.or(before.map(|before| before.hours)).unwrap_or(Figure::new(Decimal::ZERO, Unit::Hour));
         let sure = known.is_some() && doubted(inspection, part) == Doubted::No;
-        let doubts = if sure { Vec::new() } else { vec!["hours".to_owned()] };
+        let doubts = if sure { Vec::new() } else { vec![Fitted::HOURS.to_owned()] };
         let serial = before.and_then(|before| before.serial.clone());
         parts.insert(part.to_owned(), Fitted { serial, hours, machine, doubts });
     }
@@ -76,7 +76,7 @@ pub fn carried_parts(inspection: &Inspection) -> BTreeMap<String, Fitted> {
 /// opening.
 pub fn known_of(parts: &BTreeMap<String, Fitted>, machine: Figure, last: Option<Figure>) -> BTreeMap<String, Exact> {
     let told = last.filter(|last| is_fewer(machine, *last)).unwrap_or(machine);
-    let sure = parts.iter().filter(|(_, fitted)| fitted.doubts.is_empty());
+    let sure = parts.iter().filter(|(_, fitted)| fitted.has_sure_hours());
     sure.filter_map(|(part, fitted)| Some((part.clone(), since_new(fitted, told)?))).collect()
 }
 

@@ -176,7 +176,8 @@ fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
         // a step that judges nothing is asked by what was found or done, not by a new part
         Phase::Rebuild if replaced => !step.judges.is_empty() && !is_judged_as_new(inspection, step),
         Phase::Rebuild => decided == Disposition::Rework,
-        Phase::Close => decided >= Disposition::Watch,
+        // one that was replaced behind the decisions wore all the same
+        Phase::Close => decided >= Disposition::Watch || replaced,
         Phase::Open
         | Phase::Before
         | Phase::Safe

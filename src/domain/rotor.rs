@@ -14,11 +14,21 @@ pub struct Fitted {
     pub hours: Figure,
     /// The machine's hours then.
     pub machine: Figure,
-    /// What was doubted of its hours and insisted on.
+    /// What was doubted of it and insisted on.
     pub doubts: Vec<String>,
 }
 
 impl Fitted {
+    /// The doubt about its hours.
+    pub const HOURS: &'static str = "hours";
+    /// The doubt whether what was done of the checks of a new part before its number was known is of this very piece.
+    pub const CHECKS: &'static str = "checked before its number was known";
+
+    /// Whether its hours are in doubt; whatever else was insisted on leaves them sure.
+    pub fn has_sure_hours(&self) -> bool {
+        self.doubts.iter().all(|doubt| doubt == Self::CHECKS)
+    }
+
     /// Whether it bears a number.
     pub fn is_numbered(&self) -> bool {
         self.serial.as_ref().is_some_and(|serial| !serial.trim().is_empty())

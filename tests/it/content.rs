@@ -12,6 +12,7 @@ mod levels;
 mod narrow;
 mod new_parts;
 mod new_wheels;
+mod numbers;
 mod obliged;
 mod order;
 mod steps;

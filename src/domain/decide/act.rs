@@ -4,10 +4,9 @@ use super::super::characteristic::Given;
 use super::super::checklist::{Ask, Signing, Step, StepAsk, Takes};
 use super::super::edition;
 use super::super::entitled::{May, concedes, known_person, less_safe, strikes, supervises, watches, worded, written};
-use super::super::entry::{Act, Entry, FindingMade, Replaces, Signature, TimerMark};
+use super::super::entry::{Act, Entry, FindingMade, Signature, TimerMark};
 use super::super::exact::Exact;
 use super::super::gate;
-use super::super::hours;
 use super::super::id::Id;
 use super::super::inspection::{Inspection, Opening, Scene};
 use super::super::person::Person;
@@ -16,7 +15,6 @@ use super::super::progress::{self, StepState};
 use super::super::refusal::{Refusal, RefusalKind};
 use super::super::repeated;
 use super::super::request::Hand;
-use super::super::rotor::Fitted;
 use super::super::sheet::GivenFigure;
 use super::super::signing;
 use super::super::standing::Standing;
@@ -25,6 +23,7 @@ use super::super::unit::Unit;
 use super::super::until;
 use super::super::verdict::{Consequence, Disposition};
 use super::super::watch::Watch;
+use super::fitting::{identified, piece};
 use super::level::{self, may_judge, no_looser};
 use super::{at_step, countersigning, not_done, planning};
 
@@ -104,26 +103,6 @@ fn introduced(inspection: &Inspection, person: &Person) -> May {
     Err(RefusalKind::NoAnswer { why, mend }.into())
 }
 
-/// A new part whose life is counted carries the number that it is counted by, and no fewer hours than that number has.
-fn identified(inspection: &Inspection, part: &str, fitted: &Fitted, replaces: Replaces) -> May {
-    piece(inspection, part)?;
-    hours::possible([&fitted.hours, &fitted.machine])?;
-    let nameless = replaces == Replaces::Yes && hours::counts_life(inspection, part) && !fitted.is_numbered();
-    if nameless {
-        return Err(RefusalKind::NoSerial.into());
-    }
-    let number = fitted.serial.as_ref().filter(|_| replaces == Replaces::Yes && hours::counts_life(inspection, part));
-    let known = number.and_then(|number| hours::of_number(inspection, part, number));
-    match known.filter(|known| fitted.hours.to(Unit::Hour).is_none_or(|hours| hours < *known)) {
-        Some(known) => {
-            let why = format!("The part with this number has {known} h: its life does not begin again.");
-            let mend = "Type the number stamped on the new one; if the same goes back, its own hours.";
-            Err(RefusalKind::NoAnswer { why, mend }.into())
-        }
-        None => Ok(()),
-    }
-}
-
 fn open_remark(inspection: &Inspection, entry: u32, remark: u32) -> May {
     let open = signing::open_remarks(inspection).iter().any(|(of, which, _)| *of == entry && *which == remark);
     if open { Ok(()) } else { Err(RefusalKind::NoSuchEntry { entry }.into()) }
@@ -175,16 +154,6 @@ pub(super) fn point_of(inspection: &Inspection, id: &str, point: Option<&str>, h
         Ok(())
     } else {
         Err(Refusal::from(RefusalKind::NoSuchPlace { place: point.to_owned() }).at(at_step(id)))
-    }
-}
-
-/// Only a piece can be scrapped, or fitted; a stretch of the job is done, or left out step by step.
-fn piece(inspection: &Inspection, part: &str) -> May {
-    known_part(inspection, part)?;
-    let part = inspection.head().checklist.part(part);
-    match part.and_then(|part| Some((&part.name, part.stretch_of.as_ref()?))) {
-        Some((name, of)) => Err(RefusalKind::NoPiece { name: name.clone(), of: of.clone() }.into()),
-        None => Ok(()),
     }
 }
 
@@ -390,7 +359,7 @@ fn sign(inspection: &Inspection, signature: &Signature, hand: &Hand) -> May {
     }
 }
 
-fn known_part(inspection: &Inspection, part: &str) -> May {
+pub(super) fn known_part(inspection: &Inspection, part: &str) -> May {
     if inspection.head().checklist.part(part).is_some() {
         Ok(())
     } else {

@@ -34,6 +34,12 @@ impl Ruling<'_> {
         let checked = asked().count() > 0 && asked().all(|one| sound(one));
         let new_checks = unchecked(self.inspection, &self.part.id).next().is_none();
         let sound_as_new = new_checks && (checked || as_left.is_empty());
+        if let Some(entry) = self.inspection.replaced_at(&self.part.id).filter(|_| self.part.stretch().is_some()) {
+            // older records took it: the readings of each piece that came with it would go on
+            let words =
+                format!("entered as new as a whole in entry {entry}: strike that, and enter each of its pieces");
+            self.hold(Hold::Open(words));
+        }
         if self.inspection.is_replaced(&self.part.id) && !sound_as_new {
             // whatever the old one was: what goes in is looked at and measured, and has its papers
             self.hold(Hold::NewPart);

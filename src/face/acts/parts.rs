@@ -1,14 +1,31 @@
 //! Parts fitted, identified late, or condemned.
 
+use crate::domain::checklist::Part;
 use crate::domain::entry::{Act, Replaces};
 use crate::domain::figure::Figure;
 use crate::domain::hours;
+use crate::domain::identity;
 use crate::domain::inspection::Doubted;
+use crate::domain::refusal::RefusalKind;
+use crate::domain::request::Request;
 use crate::domain::rotor::Fitted;
 
-use super::super::inquiry::{Answers, Reply};
+use super::super::inquiry::{Answers, Reply, Stop, refused};
 use super::opening::hours_of;
 use super::{At, Deed, act};
+
+/// Why the checks of a new part are struck that were another piece's.
+const ON_ANOTHER: &str = "taken on another new part";
+
+/// Whose checks stand from before a new part is entered.
+enum Checked {
+    /// None stand.
+    Nothing,
+    /// Those of this very piece.
+    This,
+    /// Another's, these entries: it was not the one that goes in.
+    Another(Vec<u32>),
+}
 
 impl At<'_> {
     pub(super) fn part_fitted(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
@@ -18,6 +35,7 @@ impl At<'_> {
         // read off the old part, which lies beside the new one
         let new = serial.as_ref().filter(|_| replaces == 0);
         answers.sure_of(new.and_then(|number| hours::odd_new(self.inspection, &part, number)))?;
+        let checked = if replaces == 0 { self.whose_checks(&part, answers)? } else { Checked::Nothing };
         let run = "hours it had run when it was fitted, h";
         let hours = match replaces {
             // a wheel's life is counted: its hours are said, also when they are none
@@ -36,14 +54,58 @@ impl At<'_> {
         let replaces = if replaces == 0 { Replaces::Yes } else { Replaces::No };
         let odd = || hours::odd_found(self.inspection, &part, &fitted);
         if replaces == Replaces::No && answers.sure_of(odd())? == Doubted::Yes {
-            fitted.doubts.push("hours".to_owned());
+            fitted.doubts.push(Fitted::HOURS.to_owned());
         }
-        Ok(act(Act::PartFitted { part, fitted, replaces }))
+        let first = match checked {
+            Checked::Nothing => Vec::new(),
+            Checked::This => {
+                fitted.doubts.push(Fitted::CHECKS.to_owned());
+                Vec::new()
+            }
+            Checked::Another(entries) => entries,
+        };
+        let strike = |entry| Act::Strike { entry, reason: ON_ANOTHER.to_owned() };
+        let acts = first.into_iter().map(strike).chain([Act::PartFitted { part, fitted, replaces }]);
+        Ok(Deed::Ask(acts.map(Request::Do).collect()))
+    }
+
+    /// Of which piece it is that stands of the checks of a new one, where none was entered before.
+    fn whose_checks(&self, part: &str, answers: &mut Answers<'_>) -> Reply<Checked> {
+        let Some(entries) = identity::before_number_in_words(self.inspection, part) else {
+            return Ok(Checked::Nothing);
+        };
+        let text = format!("a new one was checked before its number was known, {entries}: is it this very piece");
+        let numbers = || identity::before_number(self.inspection, part).into_iter().map(|entry| entry.number).collect();
+        Ok(if answers.word(&text, &["this", "another"])? == 0 { Checked::This } else { Checked::Another(numbers()) })
     }
 
     /// A part that is a thing in the hand, no stretch of the job.
     fn piece(&self, text: &str, answers: &mut Answers<'_>) -> Reply<String> {
-        self.which_of(text, |part| part.stretch_of.is_none(), answers)
+        if let Some(why) = answers.unread().and_then(|typed| self.no_piece(typed)) {
+            return Err(Stop::Wrong(why));
+        }
+        self.which_of(text, |part| part.stretch().is_none(), answers)
+    }
+
+    /// Why words mean no piece: a stretch of the machine is called so, and perhaps a piece too.
+    fn no_piece(&self, typed: &str) -> Option<String> {
+        let typed = typed.trim().to_lowercase();
+        let (stretches, pieces): (Vec<&Part>, Vec<&Part>) =
+            self.inspection.head().checklist.parts.iter().partition(|part| part.stretch().is_some());
+        let is = |part: &&&Part| [&part.id, &part.name].iter().any(|name| name.to_lowercase() == typed);
+        let begins = |part: &&&Part| is(part) || part.name.to_lowercase().starts_with(&typed);
+        let stretch =
+            stretches.iter().find(is).or_else(|| stretches.iter().find(begins)).filter(|_| !typed.is_empty())?;
+        if pieces.iter().any(|piece| is(&piece)) {
+            return None;
+        }
+        let of = stretch.stretch().unwrap_or_default().to_owned();
+        let refusal = RefusalKind::NoPiece { name: stretch.name.clone(), of };
+        let like: Vec<_> = pieces.iter().filter(begins).map(|piece| piece.name.as_str()).collect();
+        if like.is_empty() {
+            return Some(refused(&refusal.into()));
+        }
+        Some(format!("{} `{typed}` may be {}: type its number, or all its words.", refusal.what(), like.join(" or ")))
     }
 
     pub(super) fn condemn(&self, answers: &mut Answers<'_>) -> Reply<Deed> {

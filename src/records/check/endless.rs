@@ -46,7 +46,7 @@ fn is_never_measured(sheet: &Sheet, checklist: &Checklist, one: Characteristic) 
 }
 
 fn is_no_piece(_: &Sheet, checklist: &Checklist, one: Characteristic) -> bool {
-    checklist.part(one.part()).is_some_and(|part| part.stretch_of.is_some())
+    checklist.part(one.part()).is_some_and(|part| part.stretch().is_some())
 }
 
 fn words(file: &str, one: Characteristic, consequence: Consequence, those: &[&Checklist]) -> Option<String> {

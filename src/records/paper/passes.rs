@@ -30,7 +30,7 @@ impl Beside {
     pub(super) fn pieces(&self) -> Vec<(&str, &str)> {
         let mut pieces: Vec<(&str, &str)> = Vec::new();
         for part in self.checklists.iter().flat_map(|checklist| &checklist.parts) {
-            if part.stretch_of.is_none() && !pieces.iter().any(|(id, _)| *id == part.id) {
+            if part.stretch().is_none() && !pieces.iter().any(|(id, _)| *id == part.id) {
                 pieces.push((&part.id, &part.name));
             }
         }

@@ -22,7 +22,7 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
         for (place, finding) in part.findings.iter().enumerate() {
             let at = ("findings", Some(place));
             let replaces = finding.grades.iter().find(|grade| grade.leads_to.contains(&Consequence::Replace));
-            if let (Some(of), Some(grade)) = (&part.stretch_of, replaces) {
+            if let (Some(of), Some(grade)) = (part.stretch(), replaces) {
                 let found = format!("`{}` that leads to replace, on a stretch of {of}", grade.grade);
                 let mend = "Refer it, or call: nobody can enter a new one in its place, so the hold would never end.";
                 spot.fault(at, &found, "a consequence that can be seen to", mend);

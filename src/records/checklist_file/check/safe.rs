@@ -65,5 +65,5 @@ pub fn holding_nothing_back(checklist: &Checklist) -> impl Iterator<Item = &Part
     checklist
         .parts
         .iter()
-        .filter(move |part| is_rebuilt && part.stretch_of.is_none() && part.holds_back.is_empty() && is_judged(part))
+        .filter(move |part| is_rebuilt && part.stretch().is_none() && part.holds_back.is_empty() && is_judged(part))
 }

@@ -1,0 +1,66 @@
+//! Which piece is meant, line by line: by a name that is no piece's, and by what was measured before a number was known.
+
+use asfound::domain::apply::apply;
+use asfound::domain::entry::{Act, Entry};
+use asfound::domain::rotor::Fitted;
+
+use super::bench::{Bench, begun, demo_head};
+
+#[test]
+fn the_rotor_as_a_whole_is_told_as_no_piece_and_half_its_name_is_asked_about() {
+    let mut bench = Bench::demo();
+    bench.walks_to("strip/marks").hears();
+    for name in ["Rotor in its bearings", "rotor in", "balance"] {
+        bench.types(&["! 12", name]);
+        let heard = bench.hears();
+        assert!(heard.contains(", no piece to scrap or to fit. Name the piece"), "{heard}");
+        assert!(bench.question().starts_with("which part"), "{}", bench.question());
+        bench.types(&["!"]);
+    }
+    bench.types(&["! 12", "rotor"]);
+    let heard = bench.hears();
+    assert!(heard.contains("Rotor in its bearings: a stretch of the pieces that turn"), "{heard}");
+    assert!(heard.contains("`rotor` may be Rotor shaft: type its number, or all its words."), "{heard}");
+    assert!(bench.question().starts_with("which part"), "{}", bench.question());
+    bench.types(&["rotor shaft"]);
+    assert!(bench.question().starts_with("a new part in its place"), "{}", bench.question());
+}
+
+/// A spare measured on the shelf before anybody wrote its number down.
+fn shelf() -> Bench {
+    let mut inspection = begun(demo_head());
+    for (number, place) in (2..).zip(["outer 0", "outer 90", "inner 0", "inner 90"]) {
+        let act = Act::Reading {
+            step: "bush.cs/new-bore".to_owned(),
+            place: place.to_owned(),
+            typed: "60.078".to_owned(),
+            taken: "60.078 mm".parse().unwrap(),
+            gauge: None,
+            doubts: vec![],
+        };
+        let first = inspection.entries()[0].clone();
+        drop(apply(&mut inspection, Entry { number, act, ..first }));
+    }
+    Bench::over(inspection)
+}
+
+#[test]
+fn whose_figures_they_were_is_asked_when_the_number_is_typed() {
+    let asked = "a new one was checked before its number was known, entries 2 to 5: is it this very piece";
+    let typed = |answer: &str| {
+        let mut bench = shelf();
+        bench.types(&["! 12", "bush.cs", "new", "INV-B-9"]);
+        assert!(bench.question().starts_with(asked), "{}", bench.question());
+        bench.types(&[answer, ""]);
+        bench
+    };
+    let this = typed("this");
+    let last = this.inspection().entries().last().unwrap();
+    let Act::PartFitted { fitted, .. } = &last.act else { panic!("{last:?}") };
+    assert_eq!((last.number, fitted.doubts.as_slice()), (6, [Fitted::CHECKS.to_owned()].as_slice()));
+    let another = typed("another");
+    let struck = |number: u32| another.inspection().strike_of(number).map(|(_, reason)| reason);
+    assert!((2..6).all(|number| struck(number) == Some("taken on another new part")));
+    let last = another.inspection().entries().last().unwrap();
+    assert!(matches!(&last.act, Act::PartFitted { fitted, .. } if fitted.doubts.is_empty()), "{last:?}");
+}
