@@ -7,6 +7,7 @@ mod told;
 pub(in crate::records) use keys::entry_bytes;
 pub use told::{Kind, Sign, Told};
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use crate::domain::entitled;
@@ -179,12 +180,12 @@ fn signatures(opened: &Opened, verified: &mut Verified) {
     for entry in entries {
         let number = entry.number;
         if let Act::Sign(signature) = &entry.act
-            && !opened.breaks.iter().any(|one| one.entry <= number)
+            && let Some(seen) = seen_before(opened, number)
         {
             let (what, by, length) = (signature.what.word(), &entry.by, signature.length);
             let watch = Watch::over(&opened.inspection, by, number);
             let what = format!(
-                "Entry {number}, {what} signed by {by}{watch}: length {length} and SHA-256 of all before it are right."
+                "Entry {number}, {what} signed by {by}{watch}: length {length} and SHA-256 of all before it are right{seen}."
             );
             verified.tell(Told::new(Sign::Holds, Kind::Seal, what).at(number).named(by));
         }
@@ -205,6 +206,21 @@ fn signatures(opened: &Opened, verified: &mut Verified) {
     for (number, what) in passed_over {
         verified.tell(Told::new(Sign::Fault, Kind::Decision, what).at(number));
     }
+}
+
+/// What is said behind a signature of what was changed outside under it: nothing where nothing was, in which entry it was
+/// seen where somebody had said so before signing. None where it was changed since, or nobody had.
+fn seen_before(opened: &Opened, sign: u32) -> Option<String> {
+    let seen_in = |changed: u32| {
+        let says = opened.inspection.entries().iter().filter(|entry| (changed + 1..sign).contains(&entry.number));
+        let mut says = says
+            .filter(|entry| matches!(&entry.act, Act::SeenOutside { from, .. } if from.unwrap_or_default() <= changed));
+        says.next().map(|entry| entry.number)
+    };
+    let under = opened.breaks.iter().filter(|one| one.entry <= sign);
+    let seen: BTreeSet<_> = under.map(|one| seen_in(one.entry)).collect::<Option<_>>()?;
+    let last = seen.last().map(|entry| format!(", changed outside as it was and seen in entry {entry}"));
+    Some(last.unwrap_or_default())
 }
 
 /// The originals of brought entries: each must be what its chain value was taken of, behind a value known here.

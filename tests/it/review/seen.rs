@@ -114,3 +114,27 @@ fn an_older_seen_entry_that_does_not_say_what_the_file_was_like_still_covers_it(
     std::fs::remove_file(path.with_extension("").join("last.yaml")).unwrap();
     assert_eq!(shelf.open(&path).trust, Trust::Seen { entry: 0 });
 }
+
+#[test]
+fn a_signature_given_after_a_change_was_seen_is_verified_like_any_other() {
+    let (shelf, path) = turned();
+    let told = |shelf: &Shelf| verify(&shelf.store, std::slice::from_ref(&path)).remove(0);
+    let sealed = |shelf: &Shelf| -> Vec<String> {
+        let right = |line: &&str| line.contains(" of all before it are right");
+        told(shelf).holds().into_iter().filter(right).map(str::to_owned).collect()
+    };
+    assert_eq!(sealed(&shelf), [] as [&str; 0]);
+    let seen = shelf.add(&path, "fitter-a", Act::seen(0, "by mail".into())).number;
+    assert_eq!(sealed(&shelf), [] as [&str; 0], "it was given before that");
+    shelf.add(&path, "fitter-a", Act::Note { step: None, text: "gone on".into() });
+    let sign = shelf.sign(&path, "fitter-a", Signing::Decisions).number;
+    let [line] = sealed(&shelf).try_into().unwrap();
+    let ends = format!("are right, changed outside as it was and seen in entry {seen}.");
+    assert!(line.starts_with(&format!("Entry {sign}, decisions signed by fitter-a: length ")), "{line}");
+    assert!(line.ends_with(&ends), "{line}");
+    // what is changed since nobody has seen
+    let text = std::fs::read_to_string(&path).unwrap();
+    std::fs::write(&path, text.replacen("typed: \"0.020\"", "typed: \"0.030\"", 1)).unwrap();
+    assert!(std::fs::read_to_string(&path).unwrap() != text);
+    assert_eq!(sealed(&shelf), [] as [&str; 0]);
+}
