@@ -137,14 +137,13 @@ impl At<'_> {
         let waits_for = |step: &Step| -> Vec<Missing> {
             self.waits_for(step).into_iter().filter(|one| !is_left_out(one)).collect()
         };
-        let mut step = shut;
+        let (mut step, mut holds) = (shut, waits_for(shut));
         // needs go in no circle, so no way is longer than the work
         for _ in progress::steps(self.inspection) {
-            let next = waits_for(step).iter().find_map(|one| one.step(self.inspection).map(str::to_owned));
-            let Some(next) = next.and_then(|id| self.inspection.head().checklist.step(&id)) else { break };
-            step = next;
+            let next = holds.iter().find_map(|one| one.step(self.inspection));
+            let Some(next) = next.and_then(|id| self.inspection.head().checklist.step(id)) else { break };
+            (step, holds) = (next, waits_for(next));
         }
-        let holds = waits_for(step);
         if holds.is_empty() { Way::Step(step.id.clone()) } else { self.way_out(step, &holds) }
     }
 }
