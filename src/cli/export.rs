@@ -7,6 +7,7 @@ use serde_json::{Map, Value};
 
 use crate::domain::inspection::Scene;
 use crate::exit::Exit;
+use crate::face::shelf::reading::strange;
 use crate::records::inspection_file::{Opened, Trust};
 use crate::records::store::Store;
 use crate::records::verify::all_records;
@@ -48,7 +49,8 @@ pub(super) fn run(words: &raw::Export, store: &Store, out: &mut Out) -> io::Resu
         match readable(store, &path) {
             Ok((opened, trust)) => {
                 let file = store.name_of(&path);
-                let record = Exported::of(&opened.inspection, &opened.chains, (trust, &file));
+                let strange = strange(store, &path, &opened);
+                let record = Exported::of(&opened.inspection, &opened.chains, (trust, &file), &strange);
                 for table in &tables {
                     for row in (table.rows)(&record) {
                         write(out.page(), form, table, &row)?;

@@ -34,11 +34,10 @@ pub(super) fn report(words: &raw::Report, store: &Store, out: &mut Out) -> io::R
 /// When stdout cannot be written.
 pub(super) fn refer(words: &raw::OfRecord, store: &Store, out: &mut Out) -> io::Result<Exit> {
     let made = open(store, &words.record).map(|(store, path, opened)| {
-        let standing = that_counts(&opened.inspection);
+        let (standing, kept) = (that_counts(&opened.inspection), kept(&store, &path, &opened));
         if words.json {
-            return lists::referral_json(&opened.inspection, &standing).to_string();
+            return lists::referral_json(&opened.inspection, &standing, &kept).to_string();
         }
-        let kept = kept(&store, &path, &opened);
         lists::referral(&opened.inspection, &standing, &kept).join("\n")
     });
     told("refer", made, out)
@@ -49,12 +48,12 @@ pub(super) fn refer(words: &raw::OfRecord, store: &Store, out: &mut Out) -> io::
 /// # Errors
 /// When stdout cannot be written.
 pub(super) fn spares(words: &raw::OfRecord, store: &Store, out: &mut Out) -> io::Result<Exit> {
-    let made = open(store, &words.record).map(|(_, _, opened)| {
-        let standing = that_counts(&opened.inspection);
+    let made = open(store, &words.record).map(|(store, path, opened)| {
+        let (standing, kept) = (that_counts(&opened.inspection), kept(&store, &path, &opened));
         if words.json {
-            lists::spares_json(&opened.inspection, &standing).to_string()
+            lists::spares_json(&opened.inspection, &standing, &kept).to_string()
         } else {
-            lists::spares(&opened.inspection, &standing).join("\n")
+            lists::spares(&opened.inspection, &standing, &kept).join("\n")
         }
     });
     told("spares", made, out)

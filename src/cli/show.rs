@@ -26,7 +26,7 @@ pub(super) fn show(words: &raw::Show, store: &Store, out: &mut Out) -> io::Resul
     let standing = that_counts(&opened.inspection);
     let kept = kept(&store, &path, &opened);
     if words.json {
-        out.say(&json::of_record(&opened.inspection, &standing, &kept.strange).to_string())?;
+        out.say(&json::of_record(&opened.inspection, &standing, &kept).to_string())?;
         return Ok(Exit::Done);
     }
     let faults = kept.faults.iter().map(|fault| format!("! {fault}")).collect::<Vec<_>>().into_iter();

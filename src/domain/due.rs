@@ -18,7 +18,7 @@ use super::progress::{self, StepState};
 use super::reckon::due::{DecidedBy, Hours, due};
 use super::reckon::told::Now;
 use super::signing;
-use super::standing::{CharacteristicStanding, Standing};
+use super::standing::{CharacteristicStanding, Standing, plan_claimed};
 use super::unit::Unit;
 use super::until::End;
 use super::verdict::{Consequence, Disposition};
@@ -78,15 +78,16 @@ pub fn nearest_first(mut items: Vec<DueItem>) -> Vec<DueItem> {
 
 /// The plan last made: an opening for less, without a plan of its own, leaves it as it was.
 fn planned(records: &[&Inspection]) -> Option<DueItem> {
-    let mut openings = records.iter().rev().map(|record| record.opening());
-    let opening = openings.find(|one| one.next_hours.is_some() || one.next_date.is_some())?;
+    let plans = |record: &&&Inspection| record.opening().next_hours.is_some() || record.opening().next_date.is_some();
+    let record = records.iter().rev().find(plans)?;
+    let (opening, [hours, day]) = (record.opening(), plan_claimed(record));
     let at_hours = opening.next_hours.and_then(|hours| hours.to(Unit::Hour));
     let by_hours = at_hours.as_ref().and_then(|at| day_of(records, at));
     let first = super::reckon::due::Due { by_hours, by_calendar: opening.next_date }.first();
     Some(DueItem {
         rotor: records.last()?.head().rotor.id.clone(),
         what: "next opening".to_owned(),
-        because: format!("as planned{}", passed(records, at_hours.as_ref())),
+        because: format!("as planned{}{}", hours.max(day), passed(records, at_hours.as_ref())),
         at_hours,
         day: first.map(|(day, _)| day),
         by: first.map(|(_, by)| by),

@@ -23,10 +23,10 @@ use super::verdict::Disposition;
 
 pub use evidence::level_lines;
 pub use first::signature_words;
-pub use kept::{Kept, Photos, key_words};
+pub use kept::{Kept, Photos, key_words, warnings};
 pub use lists::{Lists, job_held, lists};
 pub use scope::{NOT_JUDGED, not_judged_in_words};
-pub use signed::{Cause, Difference, differences, since, that_counts};
+pub use signed::{Cause, Changed, Difference, differences, graver, since, that_counts};
 pub use waits::{Wait, waits};
 
 /// How a sentence of the first page is meant.
@@ -148,7 +148,7 @@ pub struct Review {
 impl Review {
     /// Everything about the inspection as it stands.
     pub fn of(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Self {
-        let warnings = kept::warnings(inspection, kept);
+        let warnings = warnings(inspection, kept);
         let photos = &kept.photos;
         let patterns = pattern::patterns(inspection, standing, kept.before.as_deref());
         let (differences, since) = (differences(inspection), since(inspection, standing));

@@ -174,9 +174,10 @@ pub fn is_shaken(inspection: &Inspection, sign: u32) -> bool {
     shaken_from(inspection, sign).is_some()
 }
 
-/// Whether the words of the signature itself are not as they were written.
-pub fn is_changed(inspection: &Inspection, sign: u32) -> bool {
-    inspection.ledger().changed.contains(&sign) || shaken_from(inspection, sign).is_some_and(|(from, _)| from == sign)
+/// Whether anything but its line ends was changed outside, seen by somebody since or not.
+pub fn is_changed_outside(inspection: &Inspection) -> bool {
+    let said = |entry: &Entry| matches!(entry.act, Act::SeenOutside { from: Some(_), .. });
+    !inspection.ledger().changed.is_empty() || inspection.entries().iter().any(said)
 }
 
 /// The countersignature of a sign entry.

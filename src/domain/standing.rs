@@ -17,11 +17,11 @@ mod work;
 
 use std::collections::BTreeSet;
 
-pub use counts::{Counts, claimed_things, claimed_words, claims, used_past_date};
+pub use counts::{Counts, claimed_things, claimed_words, claims, plan_claimed, used_past_date};
 pub(in crate::domain) use counts::{covers, signed_for};
 pub(in crate::domain) use left::waved_off;
 pub(in crate::domain) use outcome::has_levels;
-pub use part::{PartStanding, hold_words};
+pub use part::{Milder, PartStanding, hold_words};
 pub use past::{history_after, past_of};
 pub(in crate::domain) use repaired::unchecked;
 pub use wanted::{Asked, ToOrder};

@@ -6,7 +6,7 @@ use crate::domain::checklist::Signing;
 use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::review::{Count, Kept, NOT_JUDGED, Review, key_words};
 use crate::domain::signing;
-use crate::domain::standing::Standing;
+use crate::domain::standing::{Standing, plan_claimed};
 use crate::domain::telling::name_of;
 use crate::domain::watch::Watch;
 
@@ -51,7 +51,8 @@ pub(super) fn entered(inspection: &Inspection) -> String {
 
 fn heading(inspection: &Inspection) -> Markup {
     let (head, opening) = (inspection.head(), inspection.opening());
-    let or_later = |text: Option<String>| text.unwrap_or_else(|| "later".to_owned());
+    let (or_later, claimed) =
+        (|text: Option<String>| text.unwrap_or_else(|| "later".to_owned()), plan_claimed(inspection));
     let manual = opening.manual.as_ref();
     let manual = manual.map(|one| format!("{}, edition {}, looked up {}", one.title, one.edition, one.checked));
     html! {
@@ -61,7 +62,10 @@ fn heading(inspection: &Inspection) -> Markup {
             tr { th { "rotor" } td { (head.rotor.machine) ", serial " (head.rotor.serial) @if let Some(plant) = &head.rotor.plant { ", " (plant) } } }
             tr { th { "opened" } td { (head.begun) ", " (or_later(opening.reason.clone())) } }
             tr { th { "hours" } td { (or_later(opening.machine_hours.map(|hours| hours.to_string()))) } }
-            tr { th { "next opening" } td { (or_later(opening.next_hours.map(|hours| hours.to_string()))) ", " (or_later(opening.next_date.map(|day| day.to_string()))) } }
+            tr { th { "next opening" } td {
+                (or_later(opening.next_hours.map(|hours| hours.to_string()))) (claimed[0]) ", "
+                (or_later(opening.next_date.map(|day| day.to_string()))) (claimed[1])
+            } }
             tr { th { "manual" } td { (or_later(manual)) } }
             tr { th { "service letters" } td { (or_later(opening.letters.clone())) } }
         }

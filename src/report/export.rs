@@ -8,6 +8,8 @@ mod judged;
 mod kept;
 mod reckoned;
 
+use std::collections::BTreeSet;
+
 use crate::domain::apply::before;
 use crate::domain::checklist::Signing;
 use crate::domain::entry::{Act, SignedVerdict};
@@ -86,14 +88,21 @@ pub struct Exported<'a> {
     chains: &'a [String],
     trust: &'a str,
     file: &'a str,
+    strange: &'a BTreeSet<u32>,
     signed: Option<(Signing, u32, Vec<SignedVerdict>)>,
     judged: Inspection,
     standing: Standing,
 }
 
 impl<'a> Exported<'a> {
-    /// A record with the chain value behind each entry, whether it is as the program left it, and its file's name.
-    pub fn of(inspection: &'a Inspection, chains: &'a [String], (trust, file): (&'a str, &'a str)) -> Self {
+    /// A record with the chain value behind each entry, whether it is as the program left it, its file's name, and the
+    /// entries of people unknown here.
+    pub fn of(
+        inspection: &'a Inspection,
+        chains: &'a [String],
+        (trust, file): (&'a str, &'a str),
+        strange: &'a BTreeSet<u32>,
+    ) -> Self {
         let last = [Signing::Close, Signing::Decisions].into_iter();
         let signed = last.filter_map(|what| signing::standing_signature(inspection, what)).find_map(|entry| {
             let Act::Sign(signature) = &entry.act else { return None };
@@ -101,7 +110,7 @@ impl<'a> Exported<'a> {
         });
         let judged = signed.as_ref().map_or_else(|| inspection.clone(), |(_, sign, _)| before(inspection, *sign));
         let standing = Standing::of(&judged);
-        Self { inspection, chains, trust, file, signed, judged, standing }
+        Self { inspection, chains, trust, file, strange, signed, judged, standing }
     }
 
     /// `close`, `decisions` or `unsigned`.

@@ -1,7 +1,5 @@
 //! A record for programs: exact figures as text, words as in files.
 
-use std::collections::BTreeSet;
-
 use serde_json::{Number, Value, json};
 
 use crate::domain::checklist::Signing;
@@ -10,19 +8,18 @@ use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::judge::Condition;
 use crate::domain::progress;
 use crate::domain::reckon::{Answer, Answers};
-use crate::domain::review::{Cause, differences, lists, not_judged_in_words};
+use crate::domain::review::{Cause, Kept, differences, lists, not_judged_in_words, warnings};
 use crate::domain::signing::{self, Signed};
 use crate::domain::standing::{
-    CharacteristicStanding, Counts, Outcome, PartStanding, Standing, claimed_words, hold_words,
+    CharacteristicStanding, Counts, Outcome, PartStanding, Standing, claimed_words, hold_words, plan_claimed,
 };
 use crate::domain::telling;
 use crate::domain::watch::Watch;
 use crate::domain::worked::{self, Worked};
 
 /// The record: head, parts, characteristics, entries.
-///
-/// `strange` are entries by supervisors whom this machine does not know: they end no waiting.
-pub fn of_record(inspection: &Inspection, standing: &Standing, strange: &BTreeSet<u32>) -> Value {
+/// `kept` is what its files say: decisions of people unknown here end no waiting.
+pub fn of_record(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Value {
     let head = inspection.head();
     let opening = inspection.opening();
     let lists = lists(inspection, standing);
@@ -33,6 +30,8 @@ pub fn of_record(inspection: &Inspection, standing: &Standing, strange: &BTreeSe
         "by": head.by.as_str(),
         "invented": head.scene == Scene::Invented,
         "practice": head.scene == Scene::Practice,
+        "changed outside": signing::is_changed_outside(inspection),
+        "warnings": warnings(inspection, kept),
         "rotor": head.rotor.id.as_str(),
         "serial": head.rotor.serial,
         "machine": head.rotor.machine.as_str(),
@@ -40,10 +39,11 @@ pub fn of_record(inspection: &Inspection, standing: &Standing, strange: &BTreeSe
         "machine hours": opening.machine_hours.map(|hours| hours.to_string()),
         "hours insisted on": opening.doubts,
         "next hours": opening.next_hours.map(|hours| hours.to_string()),
+        "next hours only claimed": !plan_claimed(inspection)[0].is_empty(),
         "readings": inspection.reading_count(),
         "later": opening.missing(),
         "not judged": not_judged_in_words(inspection, standing),
-        "signatures": signatures(inspection, strange),
+        "signatures": signatures(inspection, kept),
         "remarks": signing::open_remarks(inspection).iter().map(|(entry, number, remark)| json!({
             "entry": entry,
             "remark": number,
@@ -54,7 +54,8 @@ pub fn of_record(inspection: &Inspection, standing: &Standing, strange: &BTreeSe
             "signature": one.signing.word(),
             "entry": one.entry,
             "part": one.part,
-            "signed": one.signed,
+            "signed": one.as_signed(),
+            "signature says": one.as_said(),
             "today": one.today,
             "changed outside": matches!(one.cause, Cause::Outside { .. }),
         })).collect::<Vec<_>>(),
@@ -71,8 +72,8 @@ pub fn of_record(inspection: &Inspection, standing: &Standing, strange: &BTreeSe
 }
 
 /// Signatures that stand, with what has become of them.
-fn signatures(inspection: &Inspection, strange: &BTreeSet<u32>) -> Vec<Value> {
-    let pending = signing::pending_here(inspection, strange);
+fn signatures(inspection: &Inspection, kept: &Kept) -> Vec<Value> {
+    let pending = signing::pending_here(inspection, &kept.strange);
     let standing = [Signing::Decisions, Signing::Close].into_iter();
     let signed = standing.filter_map(|what| Some((what, signing::standing_signature(inspection, what)?)));
     let told = signed.map(|(what, sign)| {

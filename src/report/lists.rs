@@ -3,7 +3,8 @@
 use serde_json::{Value, json};
 
 use crate::domain::inspection::Inspection;
-use crate::domain::review::{Kept, Review, job_held};
+use crate::domain::review::{Kept, Review, job_held, warnings};
+use crate::domain::signing;
 use crate::domain::standing::{Asked, Standing, ToOrder};
 
 use super::countersign::{entered, mark};
@@ -13,6 +14,7 @@ pub fn referral(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Ve
     let head = inspection.head();
     let referred: Vec<_> = standing.to_refer().collect();
     let mut lines: Vec<String> = mark(inspection).map(str::to_owned).into_iter().collect();
+    lines.extend(warned(inspection, kept));
     if referred.is_empty() {
         lines.push(format!("Nothing is referred in {}.", head.id));
         return lines;
@@ -27,7 +29,6 @@ pub fn referral(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Ve
     ]);
     lines.extend(referred.iter().zip(1..).map(|((part, what), number)| format!("{number}. {}: {what}", part.name)));
     let review = Review::of(inspection, standing, kept);
-    lines.extend(review.warnings.iter().map(|warning| format!("! {warning}")));
     lines.extend(unsettled(standing));
     let about = |part: &str| referred.iter().any(|(referred, _)| referred.id == part);
     for page in review.pages.iter().filter(|page| page.part.as_deref().is_some_and(about)) {
@@ -41,25 +42,33 @@ pub fn referral(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Ve
     lines
 }
 
+/// What must be known before the record is believed: whoever reads the paper alone must know it too.
+fn warned(inspection: &Inspection, kept: &Kept) -> impl Iterator<Item = String> {
+    warnings(inspection, kept).into_iter().map(|warning| format!("! {warning}"))
+}
+
 /// What holds the job as a whole: whoever reads the paper must know by which book it was judged.
 fn unsettled(standing: &Standing) -> Option<String> {
     job_held(standing).map(|held| format!("! Not settled for the job as a whole: {held}"))
 }
 
 /// What is referred, for programs.
-pub fn referral_json(inspection: &Inspection, standing: &Standing) -> Value {
+pub fn referral_json(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Value {
     let one = |(part, what): Asked<'_>| json!({"part": part.id, "name": part.name, "what": what});
     json!({
         "inspection": inspection.head().id,
         "invented": mark(inspection).is_some(),
+        "changed_outside": signing::is_changed_outside(inspection),
+        "warnings": warnings(inspection, kept),
         "referred": standing.to_refer().map(one).collect::<Vec<_>>(),
     })
 }
 
 /// What to order.
-pub fn spares(inspection: &Inspection, standing: &Standing) -> Vec<String> {
+pub fn spares(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Vec<String> {
     let head = inspection.head();
     let mut lines: Vec<String> = mark(inspection).map(str::to_owned).into_iter().collect();
+    lines.extend(warned(inspection, kept));
     let wanted = standing.to_order(inspection).map(|one| format!("  1 x {}, {}", one.part.name, one.words()));
     let wanted: Vec<_> = wanted.collect();
     if wanted.is_empty() {
@@ -78,7 +87,7 @@ pub fn spares(inspection: &Inspection, standing: &Standing) -> Vec<String> {
 }
 
 /// What to order, for programs.
-pub fn spares_json(inspection: &Inspection, standing: &Standing) -> Value {
+pub fn spares_json(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Value {
     let one = |one: ToOrder<'_>| {
         let (part, number, claimed) = (one.part, one.number, one.part.claimed_not_needed);
         json!({"part": part.id, "name": part.name, "part_number": number, "claimed_not_needed_in_entry": claimed})
@@ -86,6 +95,8 @@ pub fn spares_json(inspection: &Inspection, standing: &Standing) -> Value {
     json!({
         "inspection": inspection.head().id,
         "invented": mark(inspection).is_some(),
+        "changed_outside": signing::is_changed_outside(inspection),
+        "warnings": warnings(inspection, kept),
         "order": standing.to_order(inspection).map(one).collect::<Vec<_>>(),
     })
 }

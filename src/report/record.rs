@@ -10,7 +10,7 @@ use crate::domain::progress;
 use crate::domain::review::{Cause, Kept, differences, key_words, lists, not_judged_in_words, since};
 use crate::domain::signing;
 use crate::domain::stamp::long_day;
-use crate::domain::standing::{Outcome, PartStanding, Standing, hold_words};
+use crate::domain::standing::{Outcome, PartStanding, Standing, hold_words, plan_claimed};
 use crate::domain::stranger::entered_as_supervisor;
 use crate::domain::telling;
 use crate::domain::watch::Watch;
@@ -65,7 +65,9 @@ fn heading(inspection: &Inspection) -> Vec<String> {
     let last = hours::at_last_opening(inspection);
     let last = last.map(|(hours, day)| format!(" ({hours} at the last opening, {})", long_day(day)));
     let hours = format!("{hours}{}", last.unwrap_or_default());
-    let next = opening.next_hours.map_or_else(|| "not planned".to_owned(), |hours| format!("planned at {hours}"));
+    let [claimed, _] = plan_claimed(inspection);
+    let next =
+        opening.next_hours.map_or_else(|| "not planned".to_owned(), |hours| format!("planned at {hours}{claimed}"));
     let mut lines = vec![format!("{}, {}", head.id, head.checklist.title)];
     lines.extend(scene.map(str::to_owned));
     lines.push(format!("{}, serial {}, {hours}, next opening {next}", head.rotor.machine, head.rotor.serial));
@@ -108,12 +110,13 @@ fn opening(inspection: &Inspection) -> Vec<String> {
         .manual
         .as_ref()
         .map(|manual| format!("{}, edition {}, looked up {}", manual.title, manual.edition, manual.checked));
+    let [_, claimed] = plan_claimed(inspection);
     let answers = [
         ("opened because", opening.reason.clone()),
         ("comes", opening.arrives.map(|arrives| arrives.word().to_owned())),
         ("manual", manual),
         ("service letters", opening.letters.clone()),
-        ("next day", opening.next_date.map(|day| day.to_string())),
+        ("next day", opening.next_date.map(|day| format!("{day}{claimed}"))),
     ];
     answers
         .into_iter()

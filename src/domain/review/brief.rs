@@ -8,7 +8,7 @@ use super::super::exact::Exact;
 use super::super::inspection::Inspection;
 use super::super::judge::{Condition, Reach};
 use super::super::outlook::{Outlook, Trend};
-use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing};
+use super::super::standing::{CharacteristicStanding, Milder, Outcome, PartStanding, Standing};
 use super::super::telling::{beside, name_of};
 use super::super::unit::Unit;
 use super::super::verdict::Consequence;
@@ -20,7 +20,9 @@ pub(super) fn made_so(
     part: &PartStanding,
 ) -> Vec<(String, Option<String>)> {
     let mut reasons: Vec<(Consequence, String, Option<String>)> = Vec::new();
-    reasons.extend(part.milder().map(|_| (Consequence::Call, part.beside_the_rules(), None)));
+    // who signed it, and as what, says more
+    let milder = part.milder().filter(|whose| *whose != Milder::Signed);
+    reasons.extend(milder.map(|_| (Consequence::Call, part.beside_the_rules(), None)));
     reasons.extend(part.claimed.iter().map(|words| (Consequence::Call, words.clone(), None)));
     reasons.extend(part.signed.clone().map(|words| (Consequence::Call, words, None)));
     for one in standing.characteristics.iter().filter(|one| one.characteristic.part() == part.id) {
@@ -31,7 +33,7 @@ pub(super) fn made_so(
     for entry in inspection.standing_entries() {
         let step = entry.act.step().map(str::to_owned);
         let told = of_entry(inspection, part, entry.deed());
-        let standing = stands(claims, part, entry);
+        let standing = stands((inspection, claims), part, entry);
         reasons.extend(told.map(|(grave, words)| (grave, format!("{words}{standing}"), step)));
     }
     // what made it so first, then what holds it; the sort is stable: the equally grave stay in the order of the work
@@ -113,13 +115,20 @@ fn ahead(one: &CharacteristicStanding, named: Option<&Exact>) -> Option<String> 
     })
 }
 
+/// What a concession is about.
+fn conceded_in(act: &Act) -> Option<(&str, &str)> {
+    if let Act::Concession { part, about, .. } = act { Some((part, about)) } else { None }
+}
+
 /// What is to be known of a decision beside its words.
-fn stands(claims: &BTreeSet<u32>, part: &PartStanding, entry: &Entry) -> &'static str {
+fn stands((inspection, claims): (&Inspection, &BTreeSet<u32>), part: &PartStanding, entry: &Entry) -> &'static str {
     let number = entry.number;
     if part.not_overruled.contains(&number) {
         return ", does not count";
     }
-    if matches!(entry.deed(), Act::Overrule { .. }) && part.overruled != Some(number) {
+    let mut later = inspection.standing_entries().filter(|later| later.number > number);
+    let conceded = conceded_in(entry.deed()).filter(|of| later.any(|later| conceded_in(later.deed()) == Some(*of)));
+    if matches!(entry.deed(), Act::Overrule { .. }) && part.overruled != Some(number) || conceded.is_some() {
         return ", counts no more";
     }
     if claims.contains(&number) { ", claimed" } else { "" }

@@ -47,7 +47,7 @@ impl Kept {
 
 /// What stands first on every page and paper: the file's faults, each change that somebody has seen, each decision that
 /// does not count.
-pub(super) fn warnings(inspection: &Inspection, kept: &Kept) -> Vec<String> {
+pub fn warnings(inspection: &Inspection, kept: &Kept) -> Vec<String> {
     let seen = inspection.entries().iter().filter_map(|entry| seen(inspection, entry));
     let entered = entered_as_supervisor(inspection).into_iter().map(|(.., what)| what);
     let all = kept.faults.iter().cloned().chain(seen).chain(entitled::told(inspection).into_values());

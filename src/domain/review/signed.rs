@@ -3,12 +3,12 @@
 
 use super::super::apply::before;
 use super::super::checklist::Signing;
-use super::super::entry::{Act, SignedVerdict};
+use super::super::entry::{Act, Entry, SignedVerdict};
 use super::super::inspection::Inspection;
 use super::super::signing::{self, Signed};
 use super::super::standing::{PartStanding, Standing, hold_words};
-use super::super::telling::counted;
-use super::super::verdict::{Disposition, Hold};
+use super::super::telling::{counted, name_of};
+use super::super::verdict::{Disposition, Hold, Verdict};
 
 /// Why a verdict stands otherwise than it was signed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,9 +21,20 @@ pub enum Cause {
         from: u32,
         /// The entry that says so; none where so far only the file shows it.
         seen: Option<u32>,
-        /// Whether the signature's own words are among them.
-        own: bool,
+        /// What of it is not as it was when it was signed.
+        what: Changed,
     },
+}
+
+/// What was changed outside after a signature was given.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Changed {
+    /// Entries under it: its own words are what was signed.
+    Entries,
+    /// Its own entry and none before it: what was signed is what those before it come to.
+    Signature,
+    /// Both: neither is what was signed.
+    Both,
 }
 
 /// A part whose verdict was signed otherwise than the record has it now.
@@ -44,20 +55,23 @@ pub struct Difference {
 }
 
 fn cause(inspection: &Inspection, sign: u32) -> Cause {
-    let own = signing::is_changed(inspection, sign);
-    signing::shaken_from(inspection, sign).map_or(Cause::Rules, |(from, seen)| Cause::Outside { from, seen, own })
+    let Some((from, seen)) = signing::shaken_from(inspection, sign) else { return Cause::Rules };
+    let what = if from == sign {
+        Changed::Signature
+    } else if inspection.ledger().changed.contains(&sign) {
+        Changed::Both
+    } else {
+        Changed::Entries
+    };
+    Cause::Outside { from, seen, what }
 }
 
 impl Cause {
-    /// Whether the signature's own entry was changed and none before it: what was signed is what those before it come to,
-    /// not what it says now.
-    fn is_own(self, sign: u32) -> bool {
-        matches!(self, Self::Outside { from, .. } if from == sign)
-    }
-
-    /// Whether it was changed with entries before it: then neither its words nor they are what was signed.
-    fn is_both(self, sign: u32) -> bool {
-        matches!(self, Self::Outside { from, own: true, .. } if from < sign)
+    fn changed(self) -> Option<Changed> {
+        match self {
+            Self::Rules => None,
+            Self::Outside { what, .. } => Some(what),
+        }
     }
 }
 
@@ -79,7 +93,7 @@ pub fn differences(inspection: &Inspection) -> Vec<Difference> {
             if stated == reckoned {
                 return;
             }
-            let own = cause.is_own(entry.number);
+            let own = cause.changed() == Some(Changed::Signature);
             let (signed, today) = if own { (reckoned, stated) } else { (stated, reckoned) };
             found.push(Difference { signing: what, entry: entry.number, part: part.to_owned(), signed, today, cause });
         };
@@ -107,7 +121,7 @@ pub fn since(inspection: &Inspection, standing: &Standing) -> Vec<Difference> {
     let Some(then) = standing_before(inspection, sign.number) else { return Vec::new() };
     let cause = cause(inspection, sign.number);
     // what the entries under it come to is not what was signed once they were changed
-    let shaken = cause != Cause::Rules && !cause.is_own(sign.number);
+    let shaken = matches!(cause.changed(), Some(Changed::Entries | Changed::Both));
     // what stands as it was signed, no entry since has changed
     let changed = standing.parts.iter().filter(|part| part.signed.is_none()).filter_map(|part| {
         let was = &then.part(&part.id)?.verdict;
@@ -151,35 +165,63 @@ pub fn that_counts(inspection: &Inspection) -> Standing {
         if renewed || was.verdict != part.verdict || signed_words(signed) == today_words(was) {
             continue;
         }
-        let (number, stated, reckoned) = (sign.number, signed.decided(), part.verdict.disposition);
-        let holds = signed.holds.iter().filter_map(|words| Hold::parse(words));
-        let words = match cause(inspection, number) {
-            Cause::Rules => {
-                part.verdict.disposition = stated;
-                part.verdict.holds = holds.collect();
-                format!("as signed, entry {number}; by today's rules {}", reckoned.word())
-            }
-            cause @ Cause::Outside { from, .. } => {
-                part.verdict.disposition = reckoned.max(stated);
-                part.verdict.holds.extend(holds);
-                let (stated, reckoned) = (stated.word(), reckoned.word());
-                if cause.is_own(number) {
-                    format!(
-                        "signed as {reckoned}; entry {number} itself was changed outside since, to {stated}; {GRAVER}"
-                    )
-                } else if cause.is_both(number) {
-                    format!(
-                        "entry {number} says {stated}, the entries under it {reckoned}, both changed outside since; {GRAVER}"
-                    )
-                } else {
-                    format!("signed as {stated}; changed outside since, from entry {from} on, to {reckoned}; {GRAVER}")
-                }
-            }
+        let (cause, sides) = (cause(inspection, sign.number), (signed.decided(), part.verdict.disposition));
+        part.verdict = match cause {
+            Cause::Rules => Verdict { disposition: sides.0, holds: held(signed).collect() },
+            Cause::Outside { .. } => graver(&part.verdict, signed),
         };
+        let words = why_signed(inspection, sign, sides, cause);
         part.reasons.insert(0, words.clone());
         part.signed = Some(words);
     }
     standing
+}
+
+/// Why a part stands as it does beside what was signed; the disposition once where both sides have the same.
+fn why_signed(
+    inspection: &Inspection,
+    sign: &Entry,
+    (stated, reckoned): (Disposition, Disposition),
+    cause: Cause,
+) -> String {
+    let (number, same, stated, reckoned) = (sign.number, stated == reckoned, stated.word(), reckoned.word());
+    match (cause, same) {
+        (Cause::Rules, _) => {
+            let who = name_of(inspection, &sign.by);
+            let rules = if same {
+                "today's rules hold it otherwise".to_owned()
+            } else {
+                format!("by today's rules {reckoned}")
+            };
+            format!("{stated} is what {who} signed, entry {number}; {rules}")
+        }
+        (Cause::Outside { from, .. }, true) => {
+            format!("{stated}, what holds it changed outside from entry {from} on; the holds of both count")
+        }
+        (Cause::Outside { what: Changed::Signature, .. }, false) => {
+            format!("signed as {reckoned}; entry {number} itself was changed outside since, to {stated}; {GRAVER}")
+        }
+        (Cause::Outside { what: Changed::Both, .. }, false) => format!(
+            "entry {number} says {stated}, the entries under it {reckoned}, both changed outside since; {GRAVER}"
+        ),
+        (Cause::Outside { from, what: Changed::Entries, .. }, false) => {
+            format!("signed as {stated}; changed outside since, from entry {from} on, to {reckoned}; {GRAVER}")
+        }
+    }
+}
+
+/// What a signature holds the part by; words that name no hold, as an editor may leave them, hold it too.
+fn held(signed: &SignedVerdict) -> impl Iterator<Item = Hold> {
+    signed.holds.iter().map(|words| Hold::parse(words).unwrap_or_else(|| Hold::Open(words.clone())))
+}
+
+/// What counts of a part in a record that was changed outside after it was signed: the graver of what the signature says
+/// and of what the entries come to, with the holds of both.
+pub fn graver(reckoned: &Verdict, signed: &SignedVerdict) -> Verdict {
+    Verdict {
+        disposition: reckoned.disposition.max(signed.decided()),
+        holds: reckoned.holds.iter().cloned().chain(held(signed)).collect(),
+    }
 }
 
 /// How many parts a line of the first page names.
@@ -205,7 +247,7 @@ impl Difference {
                 format!("as signed, {what} in entry {entry}, and that counts: {signed}"),
                 format!("as today's rules have the same entries: {today}"),
             ],
-            Cause::Outside { seen, .. } if self.cause.is_own(entry) => vec![
+            Cause::Outside { seen, what: Changed::Signature, .. } => vec![
                 format!("as signed, {what}, by the entries under the signature, which stand as they were: {signed}"),
                 format!(
                     "as the signature says since its own entry {entry} was changed outside, {}: {today}",
@@ -213,7 +255,7 @@ impl Difference {
                 ),
                 GRAVER.to_owned(),
             ],
-            Cause::Outside { from, seen, .. } if self.cause.is_both(entry) => vec![
+            Cause::Outside { from, seen, what: Changed::Both } => vec![
                 format!("as entry {entry} says, {what}, which was changed outside itself: {signed}"),
                 format!(
                     "as the entries under it have it, changed outside from entry {from} on, {}: {today}",
@@ -221,7 +263,7 @@ impl Difference {
                 ),
                 format!("neither is what was signed; {GRAVER}"),
             ],
-            Cause::Outside { from, seen, .. } => vec![
+            Cause::Outside { from, seen, what: Changed::Entries } => vec![
                 format!("as signed, {what} in entry {entry}: {signed}"),
                 format!(
                     "as the record has it since it was changed outside from entry {from} on, {}: {today}",
@@ -246,13 +288,13 @@ impl Difference {
                     lines.push(format!("{} {}", counted(mine.len(), "verdict"), first.heading()));
                     continue;
                 }
-                Cause::Outside { .. } if first.cause.is_own(entry) => {
+                Cause::Outside { what: Changed::Signature, .. } => {
                     format!("entry {entry}, the signature itself, was changed outside after it was signed")
                 }
-                Cause::Outside { from, .. } if first.cause.is_both(entry) => {
+                Cause::Outside { from, what: Changed::Both, .. } => {
                     format!("changed outside from entry {from} on, and entry {entry} that signed it too")
                 }
-                Cause::Outside { from, .. } => {
+                Cause::Outside { from, what: Changed::Entries, .. } => {
                     format!("changed outside from entry {from} on, after entry {entry} signed it")
                 }
             };
@@ -263,13 +305,30 @@ impl Difference {
         lines
     }
 
+    /// As it was signed; none where nothing that stands there now is that.
+    pub fn as_signed(&self) -> Option<&str> {
+        (self.cause.changed() != Some(Changed::Both)).then_some(self.signed.as_str())
+    }
+
+    /// What the words of the signature say now.
+    pub fn as_said(&self) -> &str {
+        if self.cause.changed() == Some(Changed::Signature) { &self.today } else { &self.signed }
+    }
+
     /// `nozzle ring: signed as watch, now replace`.
     pub fn since_words(&self) -> String {
         let Self { part, signed, today, .. } = self;
-        if self.cause.is_both(self.entry) {
+        if self.cause.changed() == Some(Changed::Both) {
             return format!("{part}: entry {} says {signed}, the entries under it {today}", self.entry);
         }
-        format!("{part}: signed as {signed}, now {today}")
+        let (was, then) = signed.split_once("; ").unwrap_or((signed, ""));
+        let (is, now) = today.split_once("; ").unwrap_or((today, ""));
+        match (was == is, then, now) {
+            (false, ..) => format!("{part}: signed as {signed}, now {today}"),
+            (true, "", now) => format!("{part}: {is} as signed, now with {now}"),
+            (true, then, "") => format!("{part}: {is} as signed, now without {then}"),
+            (true, then, now) => format!("{part}: {is} as signed, with {then} then, with {now} now"),
+        }
     }
 }
 

@@ -97,7 +97,38 @@ fn retaken(inspection: &Inspection) -> usize {
 /// anybody else, until a supervisor does.
 pub fn claims(inspection: &Inspection) -> Vec<&Entry> {
     let unstruck = inspection.entries().iter().filter(|entry| inspection.struck_by(entry.number).is_none());
-    unstruck.filter(|entry| is_claimed(inspection, entry)).collect()
+    unstruck.filter(|entry| is_claimed(inspection, entry) && !is_replaced(inspection, entry)).collect()
+}
+
+/// Whether a later decision on the same thing, which is no claim, counts in its place: nothing hangs on the claim any more.
+/// What counts toward the safer side alone takes nobody's place, and where more than the last word counts none does.
+fn is_replaced(inspection: &Inspection, claim: &Entry) -> bool {
+    let last_counts = matches!(claim.deed(), Act::Concession { .. } | Act::Overrule { .. } | Act::Answer { .. });
+    let replaces = |later: &Entry| {
+        later.number > claim.number
+            && thing(later.deed()) == thing(claim.deed())
+            && !inspection.passed().only_safer.contains_key(&later.number)
+            && !is_claimed(inspection, later)
+    };
+    last_counts && inspection.standing_entries().any(replaces)
+}
+
+/// What stands behind the hours of the next opening, and behind its day, where a plan says them that nobody has signed for.
+pub fn plan_claimed(inspection: &Inspection) -> [&'static str; 2] {
+    let claimed = |sets: &dyn Fn(&Act) -> bool| {
+        let last = inspection.standing_entries().rev().find(|entry| sets(&entry.act));
+        let plan = last.filter(|entry| matches!(entry.act, Act::Plan { .. }) && is_claimed(inspection, entry));
+        plan.map_or("", |_| ", only claimed")
+    };
+    let hours = |act: &Act| {
+        matches!(act, Act::Plan { hours: Some(_), .. })
+            || matches!(act, Act::Opening(opening) if opening.next_hours.is_some())
+    };
+    let day = |act: &Act| {
+        matches!(act, Act::Plan { date: Some(_), .. })
+            || matches!(act, Act::Opening(opening) if opening.next_date.is_some())
+    };
+    [claimed(&hours), claimed(&day)]
 }
 
 /// The last claim on each thing: what was claimed of it before is said by none.

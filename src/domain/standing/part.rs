@@ -60,6 +60,37 @@ pub struct PartStanding {
     pub ends: End,
 }
 
+/// Whose word has made a part milder than the rules have it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Milder {
+    /// A supervisor's who overruled them.
+    Overruled,
+    /// Whoever signed it, by the rules of that day.
+    Signed,
+    /// A concession's.
+    Conceded,
+}
+
+impl Milder {
+    /// Where one word has to do.
+    fn word(self) -> &'static str {
+        match self {
+            Self::Overruled => "overruled",
+            Self::Signed => "by signer",
+            Self::Conceded => "conceded",
+        }
+    }
+
+    /// Behind the disposition.
+    fn behind(self) -> &'static str {
+        match self {
+            Self::Overruled => ", overruled",
+            Self::Signed => " by who signed it",
+            Self::Conceded => ", conceded",
+        }
+    }
+}
+
 impl PartStanding {
     /// Whether it is within: reuse, nothing holds it, something of it was judged, and nobody had to decide so against the
     /// rules. No level, no green.
@@ -95,21 +126,21 @@ impl PartStanding {
         to >= self.computed.disposition.max(self.verdict.disposition)
     }
 
-    /// The word for what has made it milder than the rules have it: it stands under their sign, and is not called good.
-    pub fn milder(&self) -> Option<&'static str> {
+    /// What has made it milder than the rules have it: its word stands under their sign, and is not called good.
+    pub fn milder(&self) -> Option<Milder> {
         let (now, rules) = (&self.verdict, &self.computed);
         let green = *now == Verdict::default() && now != rules;
-        let word = match (self.overruled, &self.signed) {
-            (Some(_), _) => "overruled",
-            (None, Some(_)) => "as signed",
-            (None, None) => "conceded",
+        let whose = match (self.overruled, &self.signed) {
+            (Some(_), _) => Milder::Overruled,
+            (None, Some(_)) => Milder::Signed,
+            (None, None) => Milder::Conceded,
         };
-        (green || now.disposition < rules.disposition).then_some(word)
+        (green || now.disposition < rules.disposition).then_some(whose)
     }
 
     /// `reuse, overruled; replace by the rules`.
     pub fn beside_the_rules(&self) -> String {
-        let by = self.milder().map(|word| format!(", {word}")).unwrap_or_default();
+        let by = self.milder().map_or("", Milder::behind);
         format!("{}{by}; {} by the rules", self.verdict.disposition.word(), self.by_the_rules())
     }
 
@@ -125,8 +156,8 @@ impl PartStanding {
 
     /// Sign and word: what is held open, or was never judged, is not called reuse.
     pub fn in_short(&self) -> (char, &'static str) {
-        if let Some(word) = self.milder() {
-            return (self.computed.in_short().0, word);
+        if let Some(whose) = self.milder() {
+            return (self.computed.in_short().0, whose.word());
         }
         if self.verdict != Verdict::default() {
             return self.verdict.in_short();

@@ -7,6 +7,7 @@ use super::super::inspection::Inspection;
 use super::super::outdated;
 use super::super::progress;
 use super::super::signing;
+use super::super::standing::plan_claimed;
 use super::{name_of, of_entry};
 
 /// A line for each remark that waits for an answer at the step, where it is signed also for those on all of it, then what put it out of date, then one for each condition on
@@ -37,7 +38,9 @@ fn caused(inspection: &Inspection, since: &Entry) -> String {
 
 fn planned(inspection: &Inspection) -> String {
     let opening = inspection.opening();
-    let hours = opening.next_hours.map_or_else(|| "hours not planned".to_owned(), |hours| format!("at {hours}"));
-    let date = opening.next_date.map_or_else(|| "date not planned".to_owned(), |date| date.to_string());
+    let [of_hours, of_day] = plan_claimed(inspection);
+    let hours = |hours| format!("at {hours}{of_hours}");
+    let hours = opening.next_hours.map_or_else(|| "hours not planned".to_owned(), hours);
+    let date = opening.next_date.map_or_else(|| "date not planned".to_owned(), |date| format!("{date}{of_day}"));
     format!("> next opening: {hours}, {date}")
 }

@@ -1,11 +1,10 @@
 //! The table of what was judged.
 
-use std::collections::BTreeSet;
-
 use crate::domain::hours;
 use crate::domain::inspection::Doubted;
 use crate::domain::outlook::Outlook;
 use crate::domain::reckon::told::u_shown;
+use crate::domain::review::graver;
 use crate::domain::signing;
 use crate::domain::standing::{CharacteristicStanding, hold_words};
 use crate::domain::verdict::{Disposition, Verdict};
@@ -109,9 +108,8 @@ fn verdict(record: &Exported<'_>, part: &str) -> (Cell, Cell) {
             let Some(now) = changed else {
                 return told(one.disposition.map_or("not judged", Disposition::word), &one.holds);
             };
-            let holds = one.holds.iter().cloned().chain(now.verdict.holds.iter().map(hold_words));
-            let holds: BTreeSet<_> = holds.collect();
-            told(now.verdict.disposition.max(one.decided()).word(), &holds.into_iter().collect::<Vec<_>>())
+            let counts = graver(&now.verdict, one);
+            told(counts.disposition.word(), &counts.holds.iter().map(hold_words).collect::<Vec<_>>())
         });
     }
     stands.map_or((Cell::Nothing, Cell::Nothing), |one| {

@@ -35,7 +35,11 @@ const INSPECTION: [Column; 24] = [
     column("readings", Kind::Whole, "readings, struck ones included"),
     column("signed", Kind::Text, "the signature that counts: close, decisions or unsigned"),
     column("signed_entry", Kind::Whole, "its entry"),
-    column("countersigned", Kind::Flag, "whether that signature is countersigned"),
+    column(
+        "countersigned",
+        Kind::Flag,
+        "whether it is countersigned by somebody known here, and nothing under it changed since",
+    ),
     column("grown_since", Kind::Flag, "whether entries came after it that nobody has signed"),
     column(
         "trust",
@@ -50,6 +54,7 @@ fn inspections(record: &Exported<'_>) -> Vec<Vec<Cell>> {
         |figure: Option<Figure>| figure.and_then(|one| one.to(Unit::Hour)).map_or(Cell::Nothing, |h| decimal(&h));
     let sign = record.signed.as_ref().and_then(|(_, entry, _)| record.inspection.entry(*entry));
     let of_sign = |asked: &dyn Fn(&Entry) -> bool| sign.map_or(Cell::Nothing, |entry| Cell::Flag(asked(entry)));
+    let pending = signing::pending_here(record.inspection, record.strange);
     let row: [Cell; 24] = [
         Cell::Whole(LAYOUT),
         record.id(),
@@ -72,7 +77,7 @@ fn inspections(record: &Exported<'_>) -> Vec<Vec<Cell>> {
         count(record.inspection.reading_count()),
         text(record.signed_word()),
         record.sign_entry(),
-        of_sign(&|entry| signing::countersigned(record.inspection, entry.number).is_some()),
+        of_sign(&|entry| !pending.contains(&entry)),
         of_sign(&|entry| signing::grown_since(record.inspection, entry) == Signed::Grown),
         text(record.trust),
     ];

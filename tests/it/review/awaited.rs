@@ -165,7 +165,7 @@ fn behind_a_trainees_name_stands_who_watches_and_whether_that_is_only_claimed() 
             assert!(told.contains(&format!("signed by {says}")), "{told}");
         }
         assert!(verified.contains(&says.replace("trainee d", "decisions signed by trainee-d")), "{verified}");
-        let json = of_record(&inspection, &standing, &kept.strange);
+        let json = of_record(&inspection, &standing, &kept);
         let words = says.strip_prefix("trainee d (").unwrap().trim_end_matches(')');
         assert_eq!(json["signatures"][0]["trainee"], words);
         assert_eq!(json["signatures"][0]["trainee without mentor"], false);

@@ -71,6 +71,38 @@ fn a_change_that_somebody_has_seen_stands_on_page_one_and_on_paper_and_is_not_co
     assert!(again > sign && out.contains("Saved."), "{out}");
 }
 
+/// Whoever orders by the list alone must know that a part may be missing from it.
+#[test]
+fn a_list_of_parts_to_order_or_to_refer_says_that_the_record_was_changed_outside() {
+    let (shelf, path) = Shelf::signed();
+    let file = path.to_str().unwrap();
+    let json = |verb: &str| -> serde_json::Value {
+        serde_json::from_str(&said(&shelf, &[verb, file, "--json"], "").1).unwrap()
+    };
+    for verb in ["spares", "refer", "show"] {
+        let told = json(verb);
+        let changed = told.get("changed_outside").or(told.get("changed outside")).unwrap();
+        assert_eq!((changed, &told["warnings"]), (&serde_json::json!(false), &serde_json::json!([])), "{verb}");
+    }
+    let entry = one_digit_changed(&path);
+    for seen in [false, true] {
+        let words = if seen {
+            shelf.add(&path, "fitter-a", Act::seen(entry, "the stick was in another hand".into()));
+            format!("changed outside from entry {entry} on, seen by fitter A")
+        } else {
+            format!("CHANGED OUTSIDE from entry {entry} on, and nobody has said so under a name.")
+        };
+        for verb in ["spares", "refer", "show"] {
+            let (code, out) = said(&shelf, &[verb, file], "");
+            let place = out.find(&words).or_else(|| out.find("! CHANGED OUTSIDE"));
+            assert!(code == 0 && place.is_some_and(|place| place < 400), "{verb}: {out}");
+            let told = json(verb);
+            let changed = told.get("changed_outside").or(told.get("changed outside")).unwrap();
+            assert!(changed == true && told["warnings"][0].as_str().unwrap().starts_with(&words), "{verb}: {told}");
+        }
+    }
+}
+
 #[test]
 fn line_ends_that_were_turned_shake_no_signature() {
     let (shelf, path) = Shelf::signed();

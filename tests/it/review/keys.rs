@@ -13,7 +13,7 @@ use crate::plain::verbs::asfound;
 use crate::rig::id;
 
 /// A key without a passphrase: the private file, and the public line.
-pub(super) fn key(folder: &Path, name: &str) -> (PathBuf, String) {
+pub(crate) fn key(folder: &Path, name: &str) -> (PathBuf, String) {
     let path = folder.join(name);
     let done = Command::new("ssh-keygen").args(["-q", "-t", "ed25519", "-N", "", "-C", name, "-f"]).arg(&path).status();
     assert!(done.unwrap().success());
@@ -21,7 +21,7 @@ pub(super) fn key(folder: &Path, name: &str) -> (PathBuf, String) {
     (path, public)
 }
 
-pub(super) fn person(keys: Vec<String>) -> Person {
+pub(crate) fn person(keys: Vec<String>) -> Person {
     Person { id: id("fitter-a"), name: "fitter A".into(), roles: vec![Role::Fitter], keys }
 }
 

@@ -6,7 +6,7 @@ use std::collections::BTreeSet;
 use asfound::domain::apply::{apply, changed_outside};
 use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, Entry, Remark};
-use asfound::domain::review::{Cause, Kept, Review, differences, since, that_counts};
+use asfound::domain::review::{Cause, Changed, Kept, Review, differences, since, that_counts};
 use asfound::domain::signing::{self, Seal};
 use asfound::domain::verdict::Disposition;
 use asfound::report::export::{Cell, Exported, TABLES};
@@ -53,7 +53,7 @@ fn a_figure_changed_under_a_signature_is_told_with_what_was_signed_and_since_whi
     let found = differences(&rig.inspection);
     assert_eq!(found.len(), 1, "{found:?}");
     assert_eq!((found[0].signed.as_str(), found[0].today.as_str()), ("reuse", REPLACED));
-    assert_eq!(found[0].cause, Cause::Outside { from: 9, seen: Some(seen), own: false });
+    assert_eq!(found[0].cause, Cause::Outside { from: 9, seen: Some(seen), what: Changed::Entries });
     let (review, show) = told(&rig);
     let line = format!(
         "changed outside from entry 9 on, after entry {sign} signed it: the bush.ts: signed as reuse, now {REPLACED}"
@@ -73,8 +73,9 @@ fn a_figure_changed_under_a_signature_is_told_with_what_was_signed_and_since_whi
     );
     assert!(!show.contains("TODAY'S RULES") && !show.contains("by today's rules"), "{show}");
     assert!(show.contains("signed as reuse; changed outside since, from entry 9 on, to replace; the graver counts"));
-    let json = of_record(&rig.inspection, &rig.standing(), &BTreeSet::new());
-    assert_eq!(json["signed otherwise"][0]["changed outside"], true);
+    let json = of_record(&rig.inspection, &rig.standing(), &Kept::default());
+    let told = &json["signed otherwise"][0];
+    assert_eq!((&told["changed outside"], told["signed"].as_str()), (&true.into(), Some("reuse")));
     let bush = that_counts(&rig.inspection).part("bush.ts").unwrap().clone();
     assert_eq!(bush.verdict.disposition, Disposition::Replace, "nothing good rests on a signature that was shaken");
 }
@@ -103,7 +104,7 @@ fn a_signature_changed_in_its_own_entry_is_not_taken_for_what_was_signed() {
 /// Nobody has said so yet, but the file's own chain shows it: whoever opens it first must not read the milder side.
 #[test]
 fn what_only_the_file_shows_is_no_better_than_what_somebody_has_seen() {
-    for (from, own) in [(9, false), (0, true)] {
+    for (from, what) in [(9, Changed::Entries), (0, Changed::Signature)] {
         let (mut rig, sign) = changed(Disposition::Reuse, from);
         let seen = rig.last().number;
         let mut unseen = Rig::with(rig.inspection.head().clone());
@@ -111,14 +112,14 @@ fn what_only_the_file_shows_is_no_better_than_what_somebody_has_seen() {
             drop(apply(&mut unseen.inspection, entry.clone()));
         }
         assert_eq!(signing::shaken_from(&unseen.inspection, sign), None);
-        changed_outside(&mut unseen.inspection, BTreeSet::from([if own { sign } else { from }]));
+        changed_outside(&mut unseen.inspection, BTreeSet::from([if from == 0 { sign } else { from }]));
         let bush = that_counts(&unseen.inspection).part("bush.ts").unwrap().clone();
         assert_eq!(bush.verdict.disposition, Disposition::Replace);
         let found = differences(&unseen.inspection);
-        assert!(matches!(found[0].cause, Cause::Outside { seen: None, own: it, .. } if it == own), "{found:?}");
+        assert!(matches!(found[0].cause, Cause::Outside { seen: None, what: it, .. } if it == what), "{found:?}");
         assert!(found[0].sides().iter().any(|side| side.contains("as the file shows")), "{:?}", found[0].sides());
         // whoever signs after somebody has seen it signs what stands there now
-        changed_outside(&mut rig.inspection, BTreeSet::from([if own { sign } else { from }]));
+        changed_outside(&mut rig.inspection, BTreeSet::from([if from == 0 { sign } else { from }]));
         rig.sign(Signing::Decisions, &[]);
         assert_eq!(signing::shaken_from(&rig.inspection, rig.last().number), None);
     }
@@ -136,6 +137,18 @@ fn a_signature_changed_with_the_entries_under_it_says_nothing_of_what_was_signed
     let (review, show) = told(&rig);
     assert!(review.decide.iter().all(|line| !line.contains("signed as reuse")), "{:?}", review.decide);
     assert!(show.contains("both changed outside since; the graver counts"), "{show}");
+    let json = of_record(&rig.inspection, &rig.standing(), &Kept::default());
+    let told = &json["signed otherwise"][0];
+    assert_eq!((told["signed"].as_str(), told["signature says"].as_str()), (None, Some("reuse")), "{told}");
+}
+
+/// What the table of records says of its countersignature.
+fn exported(rig: &Rig, strange: &[u32]) -> Cell {
+    let (chains, strange) = (vec![String::new(); rig.inspection.entries().len()], strange.iter().copied().collect());
+    let record = Exported::of(&rig.inspection, &chains, ("whole", "small.yaml"), &strange);
+    let table = TABLES.iter().find(|table| table.name == "inspections").unwrap();
+    let place = table.columns.iter().position(|column| column.name == "countersigned").unwrap();
+    (table.rows)(&record)[0][place].clone()
 }
 
 /// A countersignature under which the record was changed is none any more: it waits again, and can be sent back.
@@ -148,9 +161,14 @@ fn a_countersigned_record_changed_outside_waits_again() {
     }
     before.by("supervisor-b").take(Act::Countersign { sign, chain: "0".repeat(16) });
     assert_eq!(signing::pending_here(&before.inspection, &BTreeSet::new()), [] as [&Entry; 0]);
+    assert_eq!(exported(&before, &[]), Cell::Flag(true));
+    // by somebody whom nobody here knows it waits on
+    let entry = before.last().number;
+    assert_eq!(exported(&before, &[entry]), Cell::Flag(false));
     changed_outside(&mut before.inspection, BTreeSet::from([9]));
     let waits: Vec<_> = signing::pending_here(&before.inspection, &BTreeSet::new());
     assert_eq!(waits.iter().map(|entry| entry.number).collect::<Vec<_>>(), [sign]);
+    assert_eq!(exported(&before, &[]), Cell::Flag(false));
     let remark = Remark { step: None, text: "measure it again".into() };
     before.take(Act::Return { sign, chain: "0".repeat(16), remarks: vec![remark] });
 }
@@ -161,7 +179,8 @@ fn the_tables_do_not_take_a_milder_word_from_a_record_changed_outside() {
     for from in [0, 9] {
         let (rig, _) = changed(Disposition::Reuse, from);
         let chains = vec![String::new(); rig.inspection.entries().len()];
-        let record = Exported::of(&rig.inspection, &chains, ("seen", "small.yaml"));
+        let nobody = BTreeSet::new();
+        let record = Exported::of(&rig.inspection, &chains, ("seen", "small.yaml"), &nobody);
         let table = TABLES.iter().find(|table| table.name == "characteristics").unwrap();
         let column = |name: &str| table.columns.iter().position(|column| column.name == name).unwrap();
         let (part, disposition) = (column("part"), column("disposition"));
@@ -191,4 +210,27 @@ fn what_counts_as_signed_is_not_said_to_have_come_after_the_signature() {
     rig.take(Act::Call { part: "bush.ts".into(), question: "which bush?".into() });
     let found = since(&rig.inspection, &that_counts(&rig.inspection));
     assert_eq!(found[0].since_words(), "bush.ts: signed as rework, now replace; stop and call: which bush?");
+}
+
+/// The same word on both sides is said once, and a hold that an editor has mangled holds all the same.
+#[test]
+fn a_disposition_that_both_sides_have_is_said_once() {
+    let (rig, _) = changed(Disposition::Replace, 9);
+    let mut same = Rig::with(rig.inspection.head().clone());
+    for entry in rig.inspection.entries().iter().filter(|entry| entry.number > 1) {
+        let mut entry = entry.clone();
+        if let Act::Sign(signature) = &mut entry.act {
+            let bush = signature.standing.iter_mut().find(|one| one.part == "bush.ts").unwrap();
+            bush.holds = vec!["refered: the bush".to_owned()];
+        }
+        drop(apply(&mut same.inspection, entry));
+    }
+    let bush = that_counts(&same.inspection).part("bush.ts").unwrap().clone();
+    let words = "replace, what holds it changed outside from entry 9 on; the holds of both count";
+    assert_eq!(bush.reasons[0], words);
+    assert!(bush.verdict.holds.iter().any(|hold| format!("{hold:?}").contains("refered: the bush")), "{bush:?}");
+    let found = differences(&same.inspection);
+    let line = found[0].since_words();
+    assert!(line.starts_with("the bush.ts: replace as signed, with refered: the bush then, with new part"), "{line}");
+    assert_eq!(line.matches("replace").count(), 1, "{line}");
 }

@@ -36,7 +36,7 @@ fn a_reading_of_a_gauge_past_its_date_says_so() {
         let mut rig = Rig::with(head);
         rig.covers_off();
         let told = asfound::report::record::lines(&rig.inspection, &rig.standing(), &Kept::default()).join("\n");
-        let json = asfound::report::json::of_record(&rig.inspection, &rig.standing(), &BTreeSet::new());
+        let json = asfound::report::json::of_record(&rig.inspection, &rig.standing(), &Kept::default());
         let said = json["entries"].as_array().unwrap().iter().filter(|one| one["gauge past date"] == true).count();
         (told.matches(", past its date").count(), said, rig.standing().counts.past_date)
     };
@@ -92,7 +92,7 @@ fn what_holds_the_job_as_a_whole_is_said_to_whoever_reads_or_signs() {
     assert!(items("The job").contains(&format!("hold: open: {asked}").as_str()), "{:?}", items("The job"));
     let told = asfound::face::acts::standing_in_words(&rig.standing());
     assert!(told[..2].contains(&format!("? The job: open: {asked}")), "before both signatures: {told:?}");
-    let spares = asfound::report::lists::spares(&rig.inspection, &rig.standing());
+    let spares = asfound::report::lists::spares(&rig.inspection, &rig.standing(), &Kept::default());
     assert!(spares.iter().any(|line| line.contains(asked)), "{spares:?}");
 }
 
@@ -196,7 +196,7 @@ fn what_was_signed_counts_and_todays_reckoning_stands_beside_it() {
     let line = shown.lines.iter().find(|line| line.part == "shaft").unwrap();
     assert_eq!(line.disposition, Disposition::Replace);
     let sign = changed.last().number;
-    assert_eq!(line.made_so[0], format!("as signed, entry {sign}; by today's rules reuse"));
+    assert_eq!(line.made_so[0], format!("replace is what fitter-a signed, entry {sign}; by today's rules reuse"));
     // until something is entered that changes the part
     changed.take(Act::Call { part: "shaft".into(), question: "which shaft?".into() });
     let after = that_counts(&changed.inspection);

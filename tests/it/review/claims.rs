@@ -1,0 +1,102 @@
+//! What is only claimed and what has taken its place: a good word counts and is called one, a claim behind it loosens nothing.
+
+use std::collections::BTreeSet;
+
+use asfound::domain::due::of_rotor;
+use asfound::domain::entry::Act;
+use asfound::domain::review::{Kept, Review};
+use asfound::domain::standing::{Standing, claimed_things};
+use asfound::domain::verdict::{Consequence, Disposition};
+use asfound::report::json::of_record;
+
+use crate::rig::{Rig, conceded, finding};
+
+/// A dent that was referred; its entry.
+fn dented() -> (Rig, u32) {
+    let mut rig = Rig::open();
+    rig.take(finding("dent", "small"));
+    let number = rig.last().number;
+    (rig, number)
+}
+
+fn until(number: u32, day: &str, allows: Consequence) -> Act {
+    let Act::Concession { part, about, who, document, conditions, .. } = conceded(number) else { panic!() };
+    Act::Concession { part, about, who, document, conditions, until: day.into(), allows }
+}
+
+/// How many are called claimed, in the counts, in JSON and on page 1.
+fn claimed(rig: &Rig) -> BTreeSet<usize> {
+    let standing = rig.standing();
+    let kept = Kept::default();
+    let page = Review::of(&rig.inspection, &standing, &kept);
+    let json = of_record(&rig.inspection, &standing, &kept)["counts"]["claimed"].as_u64().unwrap();
+    let counted = page.unusual.iter().find(|count| count.name == "claimed approval").unwrap().number;
+    let of_lasts = usize::from(page.lasts.text.contains("only claimed"));
+    let decide = usize::from(page.decide.iter().any(|line| line.contains("only claimed")));
+    assert_eq!((of_lasts, decide), (counted.min(1), counted.min(1)), "{page:?}");
+    BTreeSet::from([
+        standing.counts.claimed,
+        usize::try_from(json).unwrap(),
+        counted,
+        claimed_things(&rig.inspection).len(),
+    ])
+}
+
+fn ends(rig: &Rig) -> Vec<String> {
+    let items = of_rotor(&[&rig.inspection]);
+    items.iter().filter(|item| item.what.ends_with(": concession")).map(|item| format!("{:?}", item.day)).collect()
+}
+
+#[test]
+fn a_supervisors_own_concession_in_the_place_of_a_claimed_one_leaves_nothing_claimed() {
+    let (mut rig, number) = dented();
+    rig.take(until(number, "2031-05-01", Consequence::Nothing));
+    assert_eq!(claimed(&rig), BTreeSet::from([1]));
+    rig.by("supervisor-b").take(until(number, "2033-05-01", Consequence::Nothing)).by("fitter-a");
+    assert_eq!(claimed(&rig), BTreeSet::from([0]));
+    assert_eq!(ends(&rig), ["Some(2033-05-01)"]);
+    let standing = rig.standing();
+    let bush = standing.part("bush.ts").unwrap();
+    let said = format!("{bush:?}");
+    assert!(!said.contains("only claimed") && !said.contains("(claimed"), "{said}");
+    let page = Review::of(&rig.inspection, &standing, &Kept::default());
+    let line = page.lines.iter().find(|line| line.part == "bush.ts").unwrap();
+    let of: Vec<_> = line.made_so.iter().filter(|words| words.starts_with("concession of")).collect();
+    assert_eq!(of.iter().filter(|words| words.ends_with(", counts no more")).count(), 1, "{of:?}");
+    // taken back, the claim is one again
+    let good = rig.last().number;
+    rig.by("supervisor-b").take(Act::Strike { entry: good, reason: "another letter".into() });
+    assert_eq!(claimed(&rig), BTreeSet::from([1]));
+}
+
+#[test]
+fn a_claimed_concession_behind_a_good_one_loosens_nothing() {
+    let (mut rig, number) = dented();
+    let holds = |rig: &Rig| Standing::of(&rig.inspection).part("bush.ts").unwrap().verdict.clone();
+    let referred = holds(&rig);
+    rig.by("supervisor-b").take(until(number, "2033-05-01", Consequence::Watch));
+    let good = holds(&rig);
+    assert!(good != referred);
+    rig.by("fitter-a").take(until(number, "2040-05-01", Consequence::Nothing));
+    assert_eq!(claimed(&rig), BTreeSet::from([1]));
+    assert!(holds(&rig).disposition >= good.disposition && good.holds.is_subset(&holds(&rig).holds));
+    // a third in its place, by a hand that may: the last word counts, and it is no claim
+    rig.by("supervisor-b").take(until(number, "2033-05-01", Consequence::Watch));
+    assert_eq!((claimed(&rig), holds(&rig)), (BTreeSet::from([0]), good));
+}
+
+#[test]
+fn a_supervisors_own_overruling_takes_the_place_of_a_claimed_one() {
+    let mut rig = Rig::open();
+    super::patterns::lifts_slowly(&mut rig, [["0.250"; 3], ["0.250"; 3]], "0.020", 10);
+    let overrule = |to| Act::Overrule {
+        part: "bush.ts".into(),
+        to,
+        supervisor: crate::rig::id("supervisor-b"),
+        reason: "for the trip home".into(),
+    };
+    rig.take(overrule(Disposition::Reuse));
+    assert_eq!(claimed(&rig), BTreeSet::from([1]));
+    rig.by("supervisor-b").take(overrule(Disposition::Rework));
+    assert_eq!(claimed(&rig), BTreeSet::from([0]));
+}
