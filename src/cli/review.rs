@@ -8,7 +8,7 @@ use super::{Out, folder, raw, screen};
 use crate::domain::id::Id;
 use crate::exit::Exit;
 use crate::face::effect::Query;
-use crate::face::plain::review::{Heard, Left, Session, pages};
+use crate::face::plain::review::{Heard, Left, Session, pages, shortly};
 use crate::face::reviewing::Reading;
 use crate::face::shelf::reading;
 use crate::records::clock::Clock;
@@ -66,10 +66,13 @@ fn one(words: &raw::Review, path: &Path, (store, clock): (&Store, &dyn Clock), o
             return Ok(Exit::NotDone);
         }
     };
-    for line in pages(&reading) {
+    let by = words.by.clone().filter(|_| words.plain.plain);
+    // who answers is not kept from the question by all the pages: they are called for there
+    let lines = if by.is_some() { shortly(&reading) } else { pages(&reading) };
+    for line in lines {
         out.say(&line)?;
     }
-    let Some(by) = words.by.clone().filter(|_| words.plain.plain) else {
+    let Some(by) = by else {
         out.say("Reading changes nothing. To countersign or send back: --plain --as ID.")?;
         return Ok(Exit::Done);
     };

@@ -12,13 +12,12 @@ use std::collections::BTreeSet;
 
 use crate::domain::entry::{Act, Remark};
 use crate::domain::id::Id;
-use crate::domain::review::Item;
 use crate::domain::telling::counted;
 use crate::records::store::{HalfForm, ReviewDraft, Unsent};
 
 use super::super::reviewing::{Pending, Reading};
 
-pub use pages::pages;
+pub use pages::{pages, shortly};
 
 /// Where the conversation stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -173,7 +172,7 @@ impl Session {
             Asked::SeenSo(_) => Some("Enter that under this name: yes, no?".to_owned()),
             Asked::What => {
                 let key = if self.reading.keyless(&self.by).is_some() { ", key" } else { "" };
-                let deeds = format!("concession, overrule, verify{key}, or leave?");
+                let deeds = format!("concession, overrule, all to read, verify{key}, or leave?");
                 Some(if self.pending.is_empty() {
                     format!("No signature waits for a countersignature: {deeds}")
                 } else {
@@ -295,7 +294,7 @@ impl Session {
                 "Bytes of the file are not those that were saved. Who says so stands for it; nothing is repaired. verify, from the shell, says where. leave: nothing is entered."
             }
             Asked::What => {
-                "countersign: a supervisor who did not sign. send back: remarks at numbered lines. concession: the answer to what was referred. overrule: what is done with a part. verify: what holds. key: what was signed or countersigned, signed with a key too. leave: nothing is changed."
+                "countersign: a supervisor who did not sign. send back: remarks at numbered lines. concession: the answer to what was referred. overrule: what is done with a part. verify: what holds. key: what was signed or countersigned, signed with a key too. all: every page, or its number alone. leave: nothing is changed."
             }
             Asked::Countersign => "yes puts it under your name; no or leave goes back.",
             Asked::Line | Asked::Words(..) => {
@@ -346,7 +345,10 @@ impl Session {
                 None => self.again(Asked::What, "Nothing that you signed waits for a key."),
             },
             "leave" => self.over(),
-            other => self.again(Asked::What, format!("Not taken: `{other}`. One of the words of the question.")),
+            other => match pages::asked(&self.reading, other) {
+                Some(lines) => Heard::Said(lines),
+                None => self.again(Asked::What, format!("Not taken: `{other}`. One of the words of the question.")),
+            },
         }
     }
 
@@ -381,19 +383,5 @@ impl Session {
         } else {
             self.again(Asked::Line, format!("Not taken: `{line}`. No line has that number."))
         }
-    }
-
-    /// The line called `3.2`: the second of the third page. So a line keeps its number when another page grows.
-    fn numbered(&self, line: &str) -> Option<&Item> {
-        let (page, line) = line.split_once('.')?;
-        let of = |text: &str| text.parse::<usize>().ok()?.checked_sub(1);
-        self.reading.review.pages.get(of(page)?)?.items.get(of(line)?)
-    }
-
-    /// `Bush, turbine side, `: the page on which that line stands.
-    fn named(&self, line: &str) -> String {
-        let page = line.split_once('.').and_then(|(page, _)| page.parse::<usize>().ok()?.checked_sub(1));
-        let page = page.and_then(|page| self.reading.review.pages.get(page));
-        page.map(|page| format!("{}, ", page.title)).unwrap_or_default()
     }
 }

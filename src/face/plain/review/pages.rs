@@ -1,13 +1,38 @@
 //! All that there is to read of a record, before anything is asked.
 
-use crate::domain::review::Tenor;
+use crate::domain::review::{Item, Page, Tenor};
 use crate::domain::telling::counted;
 use crate::domain::{signing, telling};
 
-use super::Reading;
+use super::{Reading, Session};
 
 /// All pages as lines: the first page's answers, then every page, each line numbered and opened.
 pub fn pages(reading: &Reading) -> Vec<String> {
+    [first(reading), further(reading, 0), remarked(reading)].concat()
+}
+
+/// What is read before anything is asked: the first page, what it rests on, and how the others are called for.
+pub fn shortly(reading: &Reading) -> Vec<String> {
+    let mut pages = (1_usize..).zip(&reading.review.pages);
+    let look_at = pages.next().map(|(number, one)| page(number, one)).unwrap_or_default();
+    let others: Vec<_> = pages.map(|(number, one)| format!("{number}. {}", one.title)).collect();
+    let more = format!("Not printed yet: {}. all prints them, a number alone that page.", others.join("; "));
+    [first(reading), look_at, remarked(reading), vec![String::new(), more]].concat()
+}
+
+/// The pages that an answer calls for: `all` that [`shortly`] has left out, or a number.
+pub(super) fn asked(reading: &Reading, line: &str) -> Option<String> {
+    let lines = if line == "all" {
+        further(reading, 1)
+    } else {
+        let number = line.parse::<usize>().ok()?;
+        page(number, reading.review.pages.get(number.checked_sub(1)?)?)
+    };
+    Some(lines.join("\n"))
+}
+
+/// The first page's answers.
+fn first(reading: &Reading) -> Vec<String> {
     let (inspection, review) = (&reading.inspection, &reading.review);
     let head = inspection.head();
     let scene = super::super::told::scene(inspection, &reading.kept.strange);
@@ -38,19 +63,47 @@ pub fn pages(reading: &Reading) -> Vec<String> {
     for count in review.sure.iter().chain(&review.unusual) {
         said.push(format!("{}: {}.", count.name, count.number));
     }
-    for (number, page) in (1_usize..).zip(&review.pages) {
-        said.push(String::new());
-        said.push(format!("{number}. {}.", page.title));
-        for (line, item) in (1_usize..).zip(&page.items) {
-            said.push(format!("{number}.{line} {} {}", item.sign, item.text));
-            said.extend(item.evidence.iter().map(|line| format!("    {line}")));
-        }
+    said
+}
+
+/// Every page behind so many.
+fn further(reading: &Reading, behind: usize) -> Vec<String> {
+    (1_usize..).zip(&reading.review.pages).skip(behind).flat_map(|(number, one)| page(number, one)).collect()
+}
+
+fn page(number: usize, page: &Page) -> Vec<String> {
+    let mut said = vec![String::new(), format!("{number}. {}.", page.title)];
+    for (line, item) in (1_usize..).zip(&page.items) {
+        said.push(format!("{number}.{line} {} {}", item.sign, item.text));
+        said.extend(item.evidence.iter().map(|line| format!("    {line}")));
     }
+    said
+}
+
+/// Whose remarks wait.
+fn remarked(reading: &Reading) -> Vec<String> {
+    let inspection = &reading.inspection;
     let remarks = signing::open_remarks(inspection);
-    said.extend(remarks.iter().map(|(entry, ..)| entry).min().map(|entry| {
+    let waiting = remarks.iter().map(|(entry, ..)| entry).min().map(|entry| {
         let who = inspection.entry(*entry).map(|entry| telling::hands_of(inspection, entry)).unwrap_or_default();
         let wait = if remarks.len() == 1 { "waits" } else { "wait" };
         format!("{} by {who} {wait} for an answer.", counted(remarks.len(), "remark"))
-    }));
-    said
+    });
+    waiting.into_iter().collect()
+}
+
+impl Session {
+    /// The line called `3.2`: the second of the third page. So a line keeps its number when another page grows.
+    pub(super) fn numbered(&self, line: &str) -> Option<&Item> {
+        let (page, line) = line.split_once('.')?;
+        let of = |text: &str| text.parse::<usize>().ok()?.checked_sub(1);
+        self.reading.review.pages.get(of(page)?)?.items.get(of(line)?)
+    }
+
+    /// `Bush, turbine side, `: the page on which that line stands.
+    pub(super) fn named(&self, line: &str) -> String {
+        let page = line.split_once('.').and_then(|(page, _)| page.parse::<usize>().ok()?.checked_sub(1));
+        let page = page.and_then(|page| self.reading.review.pages.get(page));
+        page.map(|page| format!("{}, ", page.title)).unwrap_or_default()
+    }
 }
