@@ -12,6 +12,7 @@ use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::signing;
 use asfound::domain::verdict::Disposition;
 use asfound::face::model::Screen;
+use asfound::face::reviewing::Reading;
 use insta::assert_snapshot;
 
 use super::Bench;
@@ -45,6 +46,11 @@ pub(super) fn signed() -> Inspection {
     let mut inspection = demonstration();
     sign(&mut inspection, "fitter-a");
     inspection
+}
+
+fn review_of(bench: &Bench) -> &Reading {
+    let Screen::Review(review) = &bench.model.screen else { panic!("no review") };
+    &review.reading
 }
 
 /// A small record, all within, its decisions signed by `by`.
@@ -240,9 +246,9 @@ fn a_sooner_opening_that_is_only_claimed_is_one_line_of_page_one() {
     add(&mut inspection, "fitter-a", plan);
     let entry = inspection.entries().last().unwrap().number;
     let bench = Bench::reading(inspection);
-    let Screen::Review(review) = &bench.model.screen else { panic!("no review") };
-    let page = &review.reading.review;
-    let stand = review.reading.standing.parts.iter().filter(|part| part.before_plan == Some(entry)).count();
+    let reading = review_of(&bench);
+    let page = &reading.review;
+    let stand = reading.standing.parts.iter().filter(|part| part.before_plan == Some(entry)).count();
     assert!(stand > 3, "{stand}");
     let said: Vec<_> = page.decide.iter().filter(|one| one.contains(&format!("entry {entry}"))).collect();
     assert_eq!(said, [&format!("sooner opening, entry {entry}, only claimed: {stand} parts as before it")]);
@@ -253,6 +259,9 @@ fn a_sooner_opening_that_is_only_claimed_is_one_line_of_page_one() {
     let replaced = page.lines.iter().filter(|line| line.disposition == Disposition::Replace).count();
     assert_eq!(replaced, 3, "{:?}", page.lines);
     // three parts in sight without a key
+    let bench = bench.expect("48480 h, next, claimed, at 49500 h");
+    let due = asfound::domain::due::of_rotor(&[&review_of(&bench).inspection]);
+    assert!(due.iter().any(|item| item.because.starts_with("as planned, only claimed")), "{due:?}");
     drop(bench.expect(" 3 bush, turbine").expect(&format!("sooner opening, entry {entry}, only claimed: ")));
 }
 
@@ -344,4 +353,17 @@ fn a_long_message_of_the_review_stands_whole_above_the_keys() {
     bench.tell(asfound::face::message::Message::Answered(Box::new(answer), bench.at));
     let bench = bench.expect("saved: signature").expect("where is the photo of it?, supervisor B").expect("Enter open");
     drop(bench);
+}
+
+#[test]
+fn an_answer_as_wide_as_its_column_loses_no_letter() {
+    let mut rig = Rig::open();
+    // page 1 has 63 columns for an answer at 80
+    let full = |letter: &str| format!("{}Z", letter.repeat(62));
+    let question = ["a", "b"].map(full).join(" ");
+    rig.take(Act::Call { part: "bush.ts".into(), question: question.clone() });
+    let screen = Bench::reading(rig.inspection).screen();
+    for line in question.split(' ') {
+        assert!(screen.lines().any(|row| row.trim_end().ends_with(line)), "{screen}");
+    }
 }

@@ -1,6 +1,7 @@
 //! Page 1: will it last, is it closed, what must I decide; each part that is not within; how sure it is.
 
 use crate::domain::review::{Count, PartLine, Tenor};
+use crate::domain::standing::plan_claimed;
 
 use super::super::super::look::Tone;
 use super::super::super::pen::{Pen, width, wrap};
@@ -8,7 +9,8 @@ use super::super::super::widget::listing;
 use super::super::bench;
 use super::{Review, asks, tone_of};
 
-/// Left columns: what is done with a part, and what holds it and made it so.
+/// Left columns: the answers, every row of them as wide as the first; what is done with a part; what holds it and made it so.
+const SAID: usize = 16;
 const DO: usize = 20;
 const WHY: usize = 32;
 
@@ -54,9 +56,11 @@ fn head(pen: &mut Pen<'_>, review: &Review) {
     let inspection = &review.reading.inspection;
     let (head, opening) = (inspection.head(), inspection.opening());
     let hours = opening.machine_hours.map(|hours| format!(", {hours}")).unwrap_or_default();
-    let next = opening
-        .next_hours
-        .map_or(", next opening not planned".to_owned(), |hours| format!(", next opening at {hours}"));
+    // the hours must not be cut: what they are worth stands in the place of a word
+    let [claimed, _] = plan_claimed(inspection);
+    let what = if claimed.is_empty() { "next opening" } else { "next, claimed," };
+    let next =
+        opening.next_hours.map_or(", next opening not planned".to_owned(), |hours| format!(", {what} at {hours}"));
     let x = bench::scene_words(head.scene).map_or(1, |words| pen.put(1, 0, words, Tone::Invented) + 2);
     let (words, end) = (format!("{}, {}{hours}{next}", head.rotor.machine, head.checklist.id), pen.width());
     pen.cut_in((x, 0), &words, end.saturating_sub(1), Tone::Plain);
@@ -92,9 +96,9 @@ fn answers(review: &Review, columns: usize) -> Vec<Row> {
     });
     let mut rows = Vec::new();
     for (label, (text, tone)) in answers {
-        for (number, line) in wrap(&text, columns.saturating_sub(16)).into_iter().enumerate() {
-            let (label, x) = if number == 0 { (label, 16) } else { ("", 18) };
-            rows.push(Row { line: None, pieces: vec![(1, label.to_owned(), Tone::Strong), (x, line, tone)] });
+        for (number, line) in wrap(&text, columns.saturating_sub(SAID)).into_iter().enumerate() {
+            let label = if number == 0 { label } else { "" };
+            rows.push(Row { line: None, pieces: vec![(1, label.to_owned(), Tone::Strong), (SAID, line, tone)] });
         }
     }
     rows
