@@ -114,6 +114,8 @@ pub enum Answer {
     Seal(Result<Seal, Fault>),
     /// A signature by key: where it is kept, and what is wanted before others can tell whose it is.
     Key(Result<String, Fault>),
+    /// The same of a record that is read, and how it reads now.
+    Keyed(String, Result<Box<Reading>, Fault>),
     /// Every file of a kind.
     Register(Result<Register, Fault>),
     /// A file that was filled in is on the disk, or is not.

@@ -2,7 +2,7 @@
 
 use crate::domain::apply::apply;
 use crate::domain::decide::decide;
-use crate::domain::entitled::less_safe;
+use crate::domain::entitled::{concedes, less_safe};
 use crate::domain::entry::{Act, Entry, Remark};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
@@ -150,9 +150,7 @@ impl Reading {
         if let Act::Concession { until, .. } = act {
             lines.push(format!("until {until}: {}", until::understood(until)));
         }
-        let Some(at) = self.inspection.entries().last().map(|last| last.at) else { return lines };
-        let hand = Hand { by: by.clone(), writer: None, at, late: None, break_hours: u32::MAX / 3600 };
-        let mut then = self.inspection.clone();
+        let (mut then, hand) = self.knowing(by);
         if let (Some(part), Decision::Take(entry)) = (act.part(), decide(&then, &Request::Do(act.clone()), &hand)) {
             drop(apply(&mut then, *entry));
             let told = |part: Option<&PartStanding>| part.map(in_words).unwrap_or_default();
@@ -161,6 +159,29 @@ impl Reading {
             lines.push(format!("then: {then}"));
         }
         lines
+    }
+
+    /// Whether `by` may enter a concession on this line at all: nobody answers six questions to be refused then.
+    ///
+    /// # Errors
+    /// Who may not.
+    pub fn may_concede(&self, by: &Id, item: &Item) -> Result<(), Refusal> {
+        let about = item.part.as_deref().zip(item.about.as_deref());
+        about.map_or(Ok(()), |about| concedes(&self.knowing(by).0, about, by))
+    }
+
+    /// The record as it stands once it knows `by`, who is introduced first where only this machine does; with the hand.
+    fn knowing(&self, by: &Id) -> (Inspection, Hand) {
+        let at = self.inspection.entries().last().map_or(self.inspection.head().begun, |last| last.at);
+        let hand = Hand { by: by.clone(), writer: None, at, late: None, break_hours: u32::MAX / 3600 };
+        let mut known = self.inspection.clone();
+        let here = self.people.iter().find(|person| person.id.same_as(by) && known.person(by).is_none());
+        if let Some(person) = here.cloned()
+            && let Decision::Take(entry) = decide(&known, &Request::Do(Act::Person(person)), &hand)
+        {
+            drop(apply(&mut known, *entry));
+        }
+        (known, hand)
     }
 
     /// Another disposition for a part; `answers` are part, disposition, who decides, reason.

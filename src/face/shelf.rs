@@ -246,8 +246,11 @@ impl Shelf for RecordShelf {
                 Answer::Key(signed.map(|signed| signed.words()))
             }
             Query::KeyOf(file, entry, key) => {
-                let signed = reading::sign_by_key(&self.store, Path::new(file), *entry, Path::new(key));
-                Answer::Key(signed.map_err(fault))
+                let path = Path::new(file);
+                match reading::sign_by_key(&self.store, path, *entry, Path::new(key)) {
+                    Ok(words) => Answer::Keyed(words, self.read(path, None)),
+                    Err(why) => Answer::Key(Err(fault(why))),
+                }
             }
             Query::Seal => Answer::Seal(self.opened().and_then(|open| self.store.seal_of(&open.file).map_err(fault))),
         }

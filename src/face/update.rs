@@ -187,14 +187,12 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
             )));
             Vec::new()
         }
-        Answer::Waiting(Ok(waits)) => {
-            screen::review::list(model, waits);
-            Vec::new()
-        }
+        Answer::Waiting(Ok(waits)) => screen::review::list(model, waits),
         Answer::Photo(Ok(photo)) => screen::photo::came(model, photo),
         Answer::Elsewhere(Ok(place)) => filled(model, format!("Written to {place}.")),
         Answer::Seal(Ok(seal)) => screen::sign::sealed(model, seal),
         Answer::Key(Ok(words)) => filled(model, words),
+        Answer::Keyed(words, reading) => screen::review::keyed(model, words, reading),
         Answer::Register(Ok(register)) => {
             screen::registers::came(model, register);
             Vec::new()

@@ -14,6 +14,7 @@ mod reviewing;
 mod saving;
 mod screens;
 mod second;
+mod signing;
 mod steps;
 mod walks;
 mod works;

@@ -29,6 +29,8 @@ use super::list::{List, Purpose};
 use super::way;
 use deeds::{Over, What};
 
+pub use deeds::keyed;
+
 /// A record to read.
 #[derive(Debug, Clone)]
 pub struct Review {
@@ -79,13 +81,12 @@ pub fn put(model: &mut Model, reading: Reading) -> Vec<Effect> {
         )
     });
     let Screen::Review(review) = &mut model.screen else { return Vec::new() };
-    review.reading = reading;
+    review.reads(reading);
     if sent {
         review.remarks.clear();
     }
     review.aside = None;
     review.over = None;
-    review.marked = review.marked.min(review.lines().saturating_sub(1));
     model.say(Tone::Good, words.unwrap_or_default());
     half::keep(model)
 }
@@ -94,9 +95,8 @@ pub fn put(model: &mut Model, reading: Reading) -> Vec<Effect> {
 /// said, and the last question is asked again.
 pub fn grown(model: &mut Model, (reading, fault): (Reading, &Fault)) -> Vec<Effect> {
     let Screen::Review(review) = &mut model.screen else { return Vec::new() };
-    review.reading = reading;
+    review.reads(reading);
     review.over = None;
-    review.marked = review.marked.min(review.lines().saturating_sub(1));
     let again = review.asked.take().map(|(what, form)| asks::finish(review, what, &form));
     let why_not = again.and_then(Result::err).map(|words| format!(" {words}")).unwrap_or_default();
     model.typing.question_opened();
@@ -105,10 +105,10 @@ pub fn grown(model: &mut Model, (reading, fault): (Reading, &Fault)) -> Vec<Effe
 }
 
 /// The records that wait, to choose one; then what is wrong with those that cannot be read.
-pub fn list(model: &mut Model, (waits, wrong): (Vec<Waits>, Vec<Unread>)) {
+pub fn list(model: &mut Model, (waits, wrong): (Vec<Waits>, Vec<Unread>)) -> Vec<Effect> {
     if waits.is_empty() && wrong.is_empty() {
         model.screen = Screen::Wait("No record waits for a decision.".to_owned());
-        return;
+        return Vec::new();
     }
     let mut lines: Vec<_> =
         waits.iter().map(|one| (format!("{:<30} {}", one.inspection, one.words), Tone::Plain)).collect();
@@ -117,6 +117,7 @@ pub fn list(model: &mut Model, (waits, wrong): (Vec<Waits>, Vec<Unread>)) {
     let files = waits.into_iter().map(|one| Ok(one.file)).chain(wrong.into_iter().map(whole)).collect();
     model.screen = Screen::Wait(String::new());
     model.open(Overlay::List(List::new("records that wait for a decision", lines, Purpose::Records(files))));
+    Vec::new()
 }
 
 /// One of them was chosen; one that cannot be read is told whole.
@@ -148,6 +149,12 @@ pub fn keeps(model: &mut Model) -> bool {
 }
 
 impl Review {
+    /// The record as it reads now, at the same place.
+    fn reads(&mut self, reading: Reading) {
+        self.reading = reading;
+        self.marked = self.marked.min(self.lines().saturating_sub(1));
+    }
+
     /// Where a key goes.
     pub fn scope(&self) -> Scope {
         match &self.over {

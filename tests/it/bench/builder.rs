@@ -339,7 +339,7 @@ impl Bench {
     }
 
     /// A record to read, from its first page.
-    pub(super) fn reading(inspection: Inspection) -> Self {
+    pub(crate) fn reading(inspection: Inspection) -> Self {
         let mut bench = Self::new();
         let reading = Box::new(demo::reading(inspection));
         bench.tell(Message::Answered(Box::new(Answer::Read(Ok(reading))), bench.at));

@@ -2,7 +2,6 @@
 //! supervisor and back.
 
 use std::path::{Path, PathBuf};
-use std::process::Command;
 
 use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, FindingMade, Remark};
@@ -15,6 +14,7 @@ use insta::assert_snapshot;
 use super::Bench;
 use super::review::{add, signed};
 use crate::plain::verbs::asfound;
+use crate::review::keys::key;
 use crate::review::shelf::{Shelf, sign_of};
 use crate::rig::{Rig, id};
 
@@ -290,20 +290,10 @@ fn nothing_is_signed_yet_is_said_with_whose_turn_it_is() {
     drop(bench.expect("Not now: countersign (not signed: the fitter signs first)"));
 }
 
-/// A key without a passphrase in the folder; its public line.
-fn key(folder: &Path) -> (PathBuf, String) {
-    let path = folder.join("key");
-    let made =
-        Command::new("ssh-keygen").args(["-q", "-t", "ed25519", "-N", "", "-C", "key", "-f"]).arg(&path).status();
-    assert!(made.unwrap().success());
-    let public = std::fs::read_to_string(path.with_extension("pub")).unwrap().trim().to_owned();
-    (path, public)
-}
-
 #[test]
 fn a_key_that_the_people_file_does_not_have_is_said_when_it_signs() {
     let (shelf, record) = folder();
-    let (path, public) = key(shelf.root());
+    let (path, public) = key(shelf.root(), "key");
     let sign = |folder: &Path| {
         let mut bench = Bench::over(folder).keys("1 esc 0");
         for _ in 0..13 {

@@ -5,7 +5,7 @@ use asfound::domain::checklist::Signing;
 use asfound::domain::entry::Act;
 use asfound::domain::review::Kept;
 use asfound::domain::verdict::Disposition;
-use asfound::face::plain::review::{Heard, Left, Session, pages};
+use asfound::face::plain::review::{Heard, Left, Session, pages, shortly};
 use asfound::face::reviewing::Reading;
 
 fn reading(rig: &Rig) -> Reading {
@@ -25,6 +25,13 @@ fn hear(session: &mut Session, lines: &[&str]) -> Heard {
 fn signed() -> Rig {
     let mut rig = Rig::open();
     rig.sign(Signing::Decisions, &[]);
+    rig
+}
+
+/// Signed, and something asks for a concession.
+fn dented() -> Rig {
+    let mut rig = Rig::open();
+    rig.take(crate::rig::finding("dent", "small")).sign(Signing::Decisions, &[]);
     rig
 }
 
@@ -121,7 +128,7 @@ fn every_line_that_a_remark_can_start_at_has_its_number() {
 
 #[test]
 fn an_inner_question_says_what_it_takes_explains_itself_and_is_left_by_a_word() {
-    let rig = signed();
+    let rig = dented();
     let mut session = session(&rig, "supervisor-b");
     let said = |heard: Heard| match heard {
         Heard::Said(said) => said,
@@ -235,7 +242,7 @@ fn remarks_that_a_countersignature_would_drop_are_said_before() {
 
 #[test]
 fn how_a_review_ends_tells_whether_all_that_was_asked_for_is_done() {
-    let rig = signed();
+    let rig = dented();
     for (lines, left) in [
         (&["verify"][..], Left::Done),
         (&["countersigned"], Left::NotDone),
@@ -258,4 +265,58 @@ fn how_a_review_ends_tells_whether_all_that_was_asked_for_is_done() {
     assert_eq!(session.done(Err("the disk is full".into())), "the disk is full");
     drop(session.hear("leave"));
     assert_eq!(session.left(), Left::NotDone, "what was refused stays not done");
+}
+
+#[test]
+fn a_concession_that_would_be_refused_is_refused_at_the_first_question() {
+    let mut rig = Rig::open();
+    assert_eq!(
+        answer(session(&rig, "fitter-a").hear("concession")),
+        "Not taken: `concession`. Nothing here asks for one."
+    );
+    rig.take(crate::rig::finding("crack", "seen"));
+    for (by, refused) in [("fitter-a", "no supervisor"), ("somebody", "somebody"), ("supervisor-b", "")] {
+        let mut session = session(&rig, by);
+        let line = concession(&mut session);
+        let said = answer(session.hear(&line));
+        assert_eq!(said.starts_with("At: "), refused.is_empty(), "{by}: {said}");
+        assert!(said.contains(refused), "{by}: {said}");
+        let asked = session.question().unwrap();
+        assert_eq!(asked.starts_with("A concession about which line?"), !refused.is_empty(), "{asked}");
+    }
+    // on the screen too, where who enters it is asked last
+    let mut nobody = rig.clone();
+    nobody.inspection = Rig::with({
+        let mut head = rig.inspection.head().clone();
+        head.people.retain(|person| !person.is(asfound::domain::person::Role::Supervisor));
+        head
+    })
+    .inspection;
+    for entry in rig.inspection.entries().iter().skip(1) {
+        drop(asfound::domain::apply::apply(&mut nobody.inspection, entry.clone()));
+    }
+    let bench = crate::bench::Bench::reading(nobody.inspection).keys("esc 4 1 enter");
+    drop(bench.expect("no supervisor").expect("> about").expect_not("Enter the concession"));
+}
+
+#[test]
+fn who_answers_reads_the_first_page_and_what_to_look_at_and_calls_for_the_rest() {
+    let reading = reading(&dented());
+    let (all, short) = (pages(&reading), shortly(&reading));
+    let [first @ .., _, more] = short.as_slice() else { panic!() };
+    assert!(first.iter().all(|line| all.contains(line)) && first.len() < all.len() / 2, "{first:?}");
+    assert!(first.iter().any(|line| line == "1. To look at."), "{first:?}");
+    for (number, page) in (1..).zip(&reading.review.pages).skip(1) {
+        assert!(more.contains(&format!("{number}. {}", page.title)), "{more}");
+    }
+    let mut session = Session::new(reading, id("supervisor-b"));
+    let rest = answer(session.hear("all"));
+    let read = |line: &String| first.contains(line) || rest.lines().any(|other| other == line);
+    assert!(all.iter().all(read), "{rest}");
+    let page = answer(session.hear("4"));
+    assert!(page.lines().nth(1).is_some_and(|line| line.starts_with("4. ")) && rest.contains(&page), "{page}");
+    assert_eq!(session.left(), Left::Done);
+    assert!(answer(session.hear("99")).starts_with("Not taken: `99`"));
+    // the answers that a file holds are taken as they were
+    assert!(matches!(hear(&mut session, &["countersign", "yes"]), Heard::Do(_)));
 }

@@ -62,6 +62,9 @@ impl Session {
 
     /// A decision is begun; answers that were left are offered first, for no line typed for another question counts as one.
     pub(super) fn begun(&mut self, word: &str, of: fn(Vec<String>) -> Asked) -> Heard {
+        if word == "concession" && self.reading.review.referred().next().is_none() {
+            return self.again(Asked::What, "Not taken: `concession`. Nothing here asks for one.");
+        }
         let left = self.answers_left(word).filter(|answers| !answers.is_empty());
         self.ask(left.map_or_else(|| of(Vec::new()), |answers| Asked::Offer(Box::new(of(answers)))))
     }
@@ -149,6 +152,10 @@ impl Session {
             1 | 3 => worded(line).is_ok(),
             _ => !line.is_empty(),
         };
+        let item = self.numbered(line).filter(|_| answers.is_empty() && taken);
+        if let Some(Err(refusal)) = item.map(|item| self.reading.may_concede(&self.by, item)) {
+            return self.again(Asked::Concession(answers), refused(&refusal));
+        }
         if !taken {
             let why = if answers.is_empty() {
                 format!(" A concession can be about: {}.", self.concedable())

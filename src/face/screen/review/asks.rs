@@ -10,6 +10,7 @@ use crate::records::store::{HalfForm, Unsent};
 
 use super::super::super::field::Field;
 use super::super::super::form::{Form, Line, Need, Strict};
+use super::super::super::inquiry::refused;
 use super::super::super::reviewing::{CONCESSION, Pending, Reading};
 use super::Review;
 use super::deeds::{Confirm, Over, What};
@@ -287,10 +288,28 @@ fn sent_back(review: &Review) -> Result<Deed, String> {
     Ok(("send back", vec![act], lines))
 }
 
+/// Whether who reviews may concede what was chosen, or, where that was not said, anybody who is known.
+pub(super) fn may_concede(review: &Review, form: &Form) -> Result<(), String> {
+    let about = form.answer(0).unwrap_or_default();
+    let item = named(review, &about)?;
+    let (by, people) = (review.reading.by.as_ref(), review.reading.people.iter().map(|person| &person.id));
+    let may = |id| review.reading.may_concede(id, item);
+    let may: Vec<_> = by.map_or_else(|| people.map(may).collect(), |by| vec![may(by)]);
+    let refusal = if may.iter().any(Result::is_ok) { None } else { may.into_iter().find_map(Result::err) };
+    refusal.map_or(Ok(()), |refusal| Err(refused(&refusal)))
+}
+
+/// The line that a concession is about, as it was chosen.
+fn named<'a>(review: &'a Review, about: &str) -> Result<&'a Item, String> {
+    let item = review.reading.review.referred().find(|item| of_part(review, item) == about);
+    item.ok_or_else(|| "That was not referred.".to_owned())
+}
+
 fn conceded(review: &Review, answers: &[String], by: &Id) -> Result<Deed, String> {
     let [about, said @ .., _] = answers else { return Err("Answers are missing.".to_owned()) };
-    let item = review.reading.review.referred().find(|item| of_part(review, item) == *about);
-    let act = item.and_then(|item| Reading::concession(item, said)).ok_or("That was not referred.")?;
+    let item = named(review, about)?;
+    review.reading.may_concede(by, item).map_err(|refusal| refused(&refusal))?;
+    let act = Reading::concession(item, said).ok_or("Answers are missing.")?;
     let [who, document, conditions, _, allows] = said else { return Err("Answers are missing.".to_owned()) };
     let mut lines =
         vec![format!("{about}: {allows} at worst, by {who}, {document}"), format!("conditions: {conditions}")];

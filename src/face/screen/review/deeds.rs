@@ -7,12 +7,14 @@ use crate::domain::id::Id;
 use crate::domain::signing;
 
 use super::super::super::action::Action;
-use super::super::super::effect::{Effect, Query};
+use super::super::super::effect::{Effect, Fault, Query};
 use super::super::super::form::{Form, Go, Step};
+use super::super::super::half;
 use super::super::super::input::Key;
 use super::super::super::look::Tone;
 use super::super::super::model::{Model, Overlay, Screen};
 use super::super::super::pen::{Pen, wrap};
+use super::super::super::reviewing::Reading;
 use super::super::super::update::to_home;
 use super::super::super::widget::{form as answers, listing};
 use super::super::{help, way};
@@ -224,7 +226,17 @@ fn in_form(model: &mut Model, (what, mut form): (What, Form), action: Action, ke
     let Screen::Review(review) = &mut model.screen else { return Vec::new() };
     if let Some(entry) = asks::to_key(&review.reading, what, &form).filter(|_| matches!(step, Some(Step::Finished))) {
         let (file, key) = (review.reading.file.clone(), form.answer(0).unwrap_or_default());
+        // a refusal finds the answers again, from the first on
+        form.at = 0;
+        review.aside = Some(asks::half_of(review, what, &form));
         return vec![Effect::HandOver(Box::new(Query::KeyOf(file, entry, key)))];
+    }
+    if step == Some(Step::Next) && what == What::Concession && form.at == 1 {
+        let may = asks::may_concede(review, &form);
+        form.at -= usize::from(may.is_err());
+        review.over = Some(Over::Form(what, form));
+        may.unwrap_or_else(|why| model.say(Tone::Bad, why));
+        return Vec::new();
     }
     let wrong = match step {
         Some(Step::Finished) => asks::finish(review, what, &form).err(),
@@ -241,6 +253,21 @@ fn in_form(model: &mut Model, (what, mut form): (What, Form), action: Action, ke
         model.typing.question_opened();
     }
     Vec::new()
+}
+
+/// An entry was signed by key: the record is shown with what that signature is worth now, at the same place.
+pub fn keyed(model: &mut Model, words: String, reading: Result<Box<Reading>, Fault>) -> Vec<Effect> {
+    let Screen::Review(review) = &mut model.screen else { return Vec::new() };
+    match reading {
+        Ok(reading) => {
+            let by = review.reading.by.take();
+            review.reads(Reading { by, ..*reading });
+            review.aside = None;
+            model.say(Tone::Good, words);
+        }
+        Err(fault) => model.say(Tone::Bad, format!("{words} But the record cannot be read: {fault}")),
+    }
+    half::keep(model)
 }
 
 /// ```text
