@@ -30,6 +30,9 @@ pub(super) fn run(words: &raw::Begin, store: &Store, surroundings: &Surroundings
             return Ok(Exit::WrongWords);
         }
     };
+    if let Some(why) = store.shut() {
+        return refused(&format!("{why}. Nothing was asked: it could not be kept."), out);
+    }
     let shelf = RecordShelf::new(store.clone(), Arc::new(RealClock::default()));
     let known = match shelf.known() {
         Ok(known) => known,

@@ -83,12 +83,7 @@ pub(super) fn go_on(
         out.say(&format!("!   {at}{}", remark.text))?;
     }
     let ended = converse(&mut session, &mut io::stdin().lock(), out.page(), &mut desk, echo(surroundings))?;
-    // an id alone is looked for in the usual folder
-    let usual = folder::store(None, surroundings).ok();
-    let found = usual.and_then(|usual| folder::record_named(&usual, &id).ok()).map(|(_, found)| found);
-    let file = desk.file.path();
-    let name = if found.as_deref() == Some(file) { id } else { in_a_shell(&file.display().to_string()) };
-    out.say(&format!("Go on with: asfound resume {name}"))?;
+    out.say(&format!("Go on with: asfound resume {}", named(&id, desk.file.path(), surroundings)))?;
     drop(desk.lock);
     match ended {
         Ended::Kept => Ok(Exit::Done),
@@ -97,6 +92,13 @@ pub(super) fn go_on(
             Ok(Exit::NotDone)
         }
     }
+}
+
+/// What a record is called in a command that is typed next: by its id alone it is looked for in the usual folder.
+pub(super) fn named(id: &str, file: &Path, surroundings: &Surroundings) -> String {
+    let usual = folder::store(None, surroundings).ok();
+    let found = usual.and_then(|usual| folder::record_named(&usual, id).ok()).map(|(_, found)| found);
+    if found.as_deref() == Some(file) { id.to_owned() } else { in_a_shell(&file.display().to_string()) }
 }
 
 fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordDesk, Vec<String>), String> {

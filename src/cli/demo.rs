@@ -30,6 +30,11 @@ pub(super) fn run(words: &raw::Demo, store: &Store, surroundings: &Surroundings,
     let demo = store.demo();
     let fresh = if words.fresh { start_again(&demo, out)? } else { Ok(true) };
     let wanted = if words.typed { 3 } else { 2 };
+    if demo.rotors().is_ok_and(|rotors| rotors.is_empty()) {
+        // the earlier inspections are played through the state machine, which takes a moment
+        out.say("INVENTED DEMONSTRATION: its two earlier inspections are made ...")?;
+        out.flush()?;
+    }
     match fresh.and_then(|again| if again { stage(&demo, wanted).map(|()| true) } else { Ok(false) }) {
         Ok(true) => {}
         Ok(false) => {
@@ -48,7 +53,7 @@ pub(super) fn run(words: &raw::Demo, store: &Store, surroundings: &Surroundings,
             Ok(Exit::NotDone)
         }
         Ok((going, _)) => match going.last() {
-            Some((path, opened)) if words.typed => filled_in(path, &opened.inspection, out),
+            Some((path, opened)) if words.typed => filled_in((path, &opened.inspection), surroundings, out),
             Some((path, _)) => bench::go_on((&demo, path), None, surroundings.way(words.plain), surroundings, out),
             None if surroundings.way(words.plain) == Way::Screen => screen::run(demo, Query::Home, out),
             None => {
@@ -60,8 +65,13 @@ pub(super) fn run(words: &raw::Demo, store: &Store, surroundings: &Surroundings,
 }
 
 /// Says where the present inspection stands, and how to go on. One that somebody began by hand is left alone.
-fn filled_in(path: &Path, inspection: &Inspection, out: &mut Out) -> io::Result<Exit> {
+fn filled_in(
+    (path, inspection): (&Path, &Inspection),
+    surroundings: &Surroundings,
+    out: &mut Out,
+) -> io::Result<Exit> {
     let id = &inspection.head().id;
+    let name = bench::named(id, path, surroundings);
     let signed = last_signature(inspection, Signing::Decisions).is_some();
     let signs = progress::next_step(inspection).is_some_and(|step| step.takes == Takes::Sign(Signing::Decisions));
     let (stands, opens) = match (signed, signs) {
@@ -70,15 +80,15 @@ fn filled_in(path: &Path, inspection: &Inspection, out: &mut Out) -> io::Result<
         (false, false) => {
             out.complain(&format!(
                 "asfound demo: {id} was begun by hand and stays as it is: nothing was filled in. Go on with it: asfound \
-                 resume {id}. To start again, filled in: asfound demo --fresh --typed"
+                 resume {name}. To start again, filled in: asfound demo --fresh --typed"
             ))?;
             return Ok(Exit::NotDone);
         }
     };
     out.say(&format!("{id} is filled in, {stands}, in {}", path.display()))?;
-    out.say(&format!("Read it: asfound review {}", path.display()))?;
-    out.say(&format!("Go on with it: asfound resume {id}; {opens}"))?;
-    out.say("Once it is signed, supervisor B countersigns it or sends it back: asfound review")?;
+    out.say(&format!("Read it: asfound review {name}"))?;
+    out.say(&format!("Go on with it: asfound resume {name}; {opens}"))?;
+    out.say(&format!("Once it is signed, supervisor B countersigns it or sends it back: asfound review {name}"))?;
     Ok(Exit::Done)
 }
 

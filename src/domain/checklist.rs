@@ -263,6 +263,11 @@ impl Checklist {
         self.parts.iter().find(|part| part.id == id)
     }
 
+    /// Whether a part is the making safe, which is a stretch of the job, said so or not.
+    pub fn makes_safe(&self, part: &str) -> bool {
+        self.steps.iter().any(|step| step.part == part && step.phase == Phase::Safe)
+    }
+
     /// The part that waits for the balance when something that turns was touched.
     pub fn waits_for_balance(&self) -> Option<&Part> {
         self.part("balance").or_else(|| self.part("shaft"))

@@ -12,6 +12,7 @@ use super::phase::Phase;
 use super::progress::{self, StepState};
 use super::request::Hand;
 use super::signing;
+use super::soak;
 use super::standing::hold_words;
 use super::verdict::{Consequence, Hold};
 
@@ -64,7 +65,11 @@ impl Missing {
                 let left_out = self
                     .left_out(inspection)
                     .map(|entry| format!(", left out in entry {entry}: strike that, or leave this step out too"));
-                format!("first: {}{}", title(id), left_out.unwrap_or_default())
+                let step = inspection.head().checklist.step(id);
+                let early = step.filter(|step| soak::is_cut_short(inspection, step));
+                let early = early.map(|_| ", out too early: put in again, or a note there says why it is left at that");
+                let why = left_out.as_deref().or(early).unwrap_or_default();
+                format!("first: {}{why}", title(id))
             }
             Self::More(1) => "and one step more".to_owned(),
             Self::More(number) => format!("and {number} steps more"),

@@ -192,6 +192,12 @@ pub fn odd_thousands(hours: Figure) -> Option<String> {
     three.then(|| format!("{hours} is less than a year's: {plain} h is typed without a mark"))
 }
 
+/// More hours than fifty years have, of 8766 each, where no earlier opening tells better. The question; none otherwise.
+pub fn odd_age(hours: Figure) -> Option<String> {
+    let endless = hours.to(Unit::Hour).is_some_and(|hours| hours > Exact::from(438_300_u32));
+    endless.then(|| format!("{hours} is more than fifty years without a stop: is it so"))
+}
+
 /// What is odd about the hours of one part beside the machine's, and beside those that follow from the records. The
 /// question, one sentence; none where nothing is.
 pub fn odd_part(part: &str, hours: Figure, machine: Option<Figure>, known: Option<&Exact>) -> Option<String> {

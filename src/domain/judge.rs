@@ -73,6 +73,8 @@ pub struct Reached {
     pub source: String,
     /// From the figure to the bound, negative when past it.
     pub room: Option<Exact>,
+    /// Why a graver level is not judged: an alert that is passed speaks without a limit, and nothing is green.
+    pub open: Option<NotJudged>,
 }
 
 impl Reached {
@@ -99,10 +101,12 @@ impl Reached {
 }
 
 /// Why a figure cannot be judged.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum NotJudged {
     /// Nothing to judge it by.
     NoLevel,
+    /// An alert, and no limit.
+    NoLimit,
     /// The size by which the bound is chosen is not given, or falls in no band.
     NoBand,
     /// The rule is guarded, the figure is short of the limit, and the gauge's uncertainty is not known.
@@ -114,6 +118,7 @@ impl NotJudged {
     pub fn words(&self) -> &'static str {
         match self {
             Self::NoLevel => "no level on the limits sheet",
+            Self::NoLimit => "no limit on the limits sheet",
             Self::NoBand => "the size that chooses the limit is not given, or is in no band",
             Self::NoUncertainty => "the gauge's uncertainty is not known, the limit's rule needs it",
         }
@@ -150,11 +155,16 @@ pub fn judge(figure: &Judged<'_>, levels: &Levels, condition: Condition, sheet: 
     };
     // without a limit nothing is ever green; an alert alone may still speak
     let limited = condition == Condition::AsLeft || levels.limit.is_some();
+    let none = if levels.alert.is_some() { NotJudged::NoLimit } else { NotJudged::NoLevel };
+    let mut open = (!limited).then_some(none);
     let mut all = Vec::new();
     for (level, reach) in by {
         let mine = bounds(level).filter(|(_, side)| figure.side.is_none_or(|of| of == *side));
         for (bound, side) in mine {
-            all.push(against(figure, level, reach, (bound, side), sheet)?);
+            match against(figure, level, reach, (bound, side), sheet) {
+                Ok(reached) => all.push(reached),
+                Err(why) => open = open.or(Some(why)),
+            }
         }
     }
     // short of the limit by less than the guard, a figure may be past the alert for certain
@@ -162,8 +172,10 @@ pub fn judge(figure: &Judged<'_>, levels: &Levels, condition: Condition, sheet: 
     let worst = all.into_iter().max_by(|a, b| a.reach.cmp(&b.reach).then_with(|| b.room.cmp(&a.room)));
     match worst {
         Some(worst) if worst.is_unknown() && certain == Some(Consequence::Nothing) => Err(NotJudged::NoUncertainty),
-        Some(worst) if limited || worst.reach > Reach::Within => Ok(worst.leading_at_least_to(certain)),
-        Some(_) | None => Err(NotJudged::NoLevel),
+        Some(worst) if open.is_none() || worst.reach > Reach::Within => {
+            Ok(Reached { open, ..worst.leading_at_least_to(certain) })
+        }
+        Some(_) | None => Err(open.unwrap_or(NotJudged::NoLevel)),
     }
 }
 
@@ -233,5 +245,6 @@ fn against(
         guard,
         source,
         room: Some(room),
+        open: None,
     })
 }

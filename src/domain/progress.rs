@@ -8,6 +8,7 @@ use super::inspection::{Arrives, Inspection};
 use super::phase::Phase;
 use super::repeated;
 use super::signing;
+use super::soak;
 use super::stamp::Stamp;
 use super::standing;
 use super::verdict::Disposition;
@@ -106,9 +107,10 @@ fn count(inspection: &Inspection, step: &Step, acts: &[&Entry]) -> (usize, usize
         Takes::Look => once(acts.iter().any(|entry| matches!(entry.act, Act::Looked { .. }))),
         Takes::Words => once(acts.iter().any(|entry| matches!(entry.act, Act::Note { .. }))),
         Takes::Soak { .. } => {
-            // put in again, it runs again
+            // put in again, it runs again; what came out too early has shown nothing, and what needs it stays shut
             let last = acts.iter().rev().find(|entry| matches!(entry.act, Act::Timer { .. }));
-            once(last.is_some_and(|entry| matches!(&entry.act, Act::Timer { mark: TimerMark::Ended, .. })))
+            let is_out = last.is_some_and(|entry| matches!(&entry.act, Act::Timer { mark: TimerMark::Ended, .. }));
+            once(is_out && !soak::is_cut_short(inspection, step))
         }
         Takes::Sign(what) => once(signing::standing_signature(inspection, *what).is_some()),
     }
@@ -140,9 +142,10 @@ fn is_lost(inspection: &Inspection, step: &Step) -> bool {
         && !matches!(&step.takes, Takes::Readings(grid) if grid.counts())
 }
 
-/// Whether a part was condemned, so that its other steps up to the decision need not be done.
+/// Whether a part was condemned, so that its other steps up to the decision need not be done; nothing makes safe but its points.
 fn is_condemned(inspection: &Inspection, step: &Step) -> bool {
     step.phase <= Phase::Measure
+        && step.phase != Phase::Safe
         && inspection
             .standing_entries()
             .any(|entry| matches!(&entry.act, Act::Condemned { part, .. } if *part == step.part))

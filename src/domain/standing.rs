@@ -50,6 +50,15 @@ pub struct Judgement {
     pub reached: Reached,
     /// Whether a doubt was insisted on in a reading that it rests on.
     pub provisional: Doubted,
+    /// The supervisor who has accepted it all the same.
+    pub accepted: Option<String>,
+}
+
+impl Judgement {
+    /// Whether it waits for being taken again, or accepted by a supervisor.
+    pub fn is_provisional(&self) -> bool {
+        self.provisional == Doubted::Yes && self.accepted.is_none()
+    }
 }
 
 /// How a characteristic stands.
@@ -57,8 +66,11 @@ pub struct Judgement {
 pub enum Outcome {
     /// No reading yet.
     NotTaken,
-    /// Some readings; a place that is past its limit already is said at once.
+    /// Some readings; a place that is past its limit, or outside the new range, already is said at once.
     Incomplete(Option<Box<Judgement>>),
+    /// Some places are void, left out or without a level, and another one is past its level all the same; and why it is
+    /// open besides, none once a supervisor has accepted the rest unjudged.
+    Past(Box<Judgement>, Option<String>),
     /// Readings were left out, by name and with a reason.
     LeftOut(String),
     /// The part was condemned, or the rotor came stripped: nobody waits for it.
@@ -74,6 +86,17 @@ pub enum Outcome {
     },
     /// Judged.
     Judged(Box<Judgement>),
+}
+
+impl Outcome {
+    /// Whether no figure is waited for: the last opening's may be shown beside, and nobody copies it.
+    pub fn is_whole(&self, measured: &Measured) -> bool {
+        match self {
+            Self::Judged(_) | Self::Open(_) | Self::Unjudged { .. } => true,
+            Self::Past(..) => measured.is_complete(),
+            Self::NotTaken | Self::Incomplete(_) | Self::LeftOut(_) | Self::Excused => false,
+        }
+    }
 }
 
 /// One characteristic.
@@ -96,16 +119,32 @@ pub struct CharacteristicStanding {
 }
 
 impl CharacteristicStanding {
-    /// The judgement, also of an incomplete set that is past its limit already.
+    /// The judgement, also of a set that is not judged as a whole and past a level all the same.
     pub fn judgement(&self) -> Option<&Judgement> {
         match &self.outcome {
-            Outcome::Judged(judgement) | Outcome::Incomplete(Some(judgement)) => Some(judgement),
+            Outcome::Judged(judgement) | Outcome::Incomplete(Some(judgement)) | Outcome::Past(judgement, _) => {
+                Some(judgement)
+            }
             Outcome::NotTaken
             | Outcome::Incomplete(None)
             | Outcome::LeftOut(_)
             | Outcome::Excused
             | Outcome::Open(_)
             | Outcome::Unjudged { .. } => None,
+        }
+    }
+
+    /// Whether a supervisor has accepted it without a judgement, or by figures that were insisted on.
+    pub fn is_accepted(&self) -> bool {
+        match &self.outcome {
+            Outcome::Unjudged { .. } => true,
+            Outcome::Judged(judgement) => judgement.accepted.is_some(),
+            Outcome::NotTaken
+            | Outcome::Incomplete(_)
+            | Outcome::Past(..)
+            | Outcome::LeftOut(_)
+            | Outcome::Excused
+            | Outcome::Open(_) => false,
         }
     }
 
@@ -266,13 +305,12 @@ fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> Char
     let condition = step.condition();
     let measured = measured::measure(inspection, step, judged);
     let outcome = outcome::outcome(inspection, (step, judged, condition), &measured);
-    let done = matches!(outcome, Outcome::Judged(_) | Outcome::Open(_) | Outcome::Unjudged { .. });
     let looks_ahead = condition == Condition::AsFound || judged.characteristic.unit() == Unit::Hour;
     let ahead = looks_ahead && matches!(outcome, Outcome::Judged(_));
     let outlook = ahead.then(|| outlook::outlook(inspection, judged.characteristic, &measured.values).0);
     // a new part, or a pair with a new one, has no last time
     let renewed = condition == Condition::AsLeft && past::is_renewed(inspection, judged.characteristic);
-    let last = if done && !renewed { last(inspection, judged.characteristic) } else { None };
+    let last = if outcome.is_whole(&measured) && !renewed { last(inspection, judged.characteristic) } else { None };
     CharacteristicStanding {
         characteristic: judged.characteristic,
         step: step.id.clone(),
@@ -284,15 +322,13 @@ fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> Char
     }
 }
 
-/// Steps that the figures of a step oblige: past a limit as found, by the places that are complete; a void set says nothing.
+/// Steps that the figures of a step oblige: past a limit as found, by the places that are complete; a void place says nothing.
 pub(super) fn obliged_by(inspection: &Inspection, step: &Step) -> Vec<String> {
     let condition = step.condition();
     let past = |judged: &&Judged| {
         let measured = measured::measure(inspection, step, judged);
-        let void = measured.is_complete() && !measured.faults.is_empty();
-        !void
-            && outcome::judgement(inspection, (judged, condition), &measured)
-                .is_ok_and(|one| one.reached.reach == Reach::Limit)
+        outcome::judgement(inspection, (judged, condition), &measured)
+            .is_ok_and(|one| one.judgement.reached.reach == Reach::Limit)
     };
     let obliging = step.judges.iter().filter(|judged| condition == Condition::AsFound && !judged.obliges.is_empty());
     obliging.filter(past).flat_map(|judged| judged.obliges.iter().cloned()).collect()

@@ -28,7 +28,7 @@ pub fn of_characteristic(one: &CharacteristicStanding) -> String {
         Outcome::LeftOut(why) | Outcome::Open(why) => why.clone(),
         Outcome::Excused => "not asked for".to_owned(),
         Outcome::Unjudged { by, reason } => format!("accepted unjudged by {by}: {reason}"),
-        Outcome::Incomplete(Some(judgement)) | Outcome::Judged(judgement) => of_judgement(judgement, one.measured.unit),
+        Outcome::Incomplete(Some(judgement)) | Outcome::Past(judgement, _) | Outcome::Judged(judgement) => of_judgement(judgement, one.measured.unit),
     };
     match &one.outlook {
         Some(outlook @ Outlook::Told { leads_to, .. }) if *leads_to != Consequence::Nothing => {
@@ -42,7 +42,9 @@ pub fn of_characteristic(one: &CharacteristicStanding) -> String {
 pub fn of_judgement(judgement: &Judgement, unit: Unit) -> String {
     let reached = &judgement.reached;
     let value = beside(&judgement.value.value, reached.bound.as_ref(), 4);
-    let provisional = if judgement.provisional == super::inspection::Doubted::Yes { ", provisional" } else { "" };
+    let accepted = judgement.accepted.as_ref().map(|by| format!(", accepted by {by}")).unwrap_or_default();
+    let doubted = judgement.provisional == super::inspection::Doubted::Yes;
+    let provisional = if doubted { format!(", provisional{accepted}") } else { String::new() };
     let bound = reached
         .bound
         .as_ref()

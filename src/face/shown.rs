@@ -120,6 +120,7 @@ fn never_green((words, tone): (String, Tone)) -> (String, Tone) {
 fn why(standing: &CharacteristicStanding) -> Vec<String> {
     match &standing.outcome {
         Outcome::Open(_) | Outcome::Incomplete(_) => standing.measured.faults.clone(),
+        Outcome::Past(_, open) => open.iter().map(|why| format!("open besides: {why}")).collect(),
         Outcome::NotTaken | Outcome::LeftOut(_) | Outcome::Excused | Outcome::Unjudged { .. } | Outcome::Judged(_) => {
             Vec::new()
         }
@@ -208,6 +209,7 @@ fn words(standing: &CharacteristicStanding) -> (String, Tone) {
             if judgement.provisional == Doubted::Yes {
                 (words, tone) = never_green((words, tone));
                 words.push_str(", provisional");
+                words.extend(judgement.accepted.iter().map(|by| format!(", accepted by {by}")));
             }
             (words, tone)
         }
@@ -218,6 +220,10 @@ fn words(standing: &CharacteristicStanding) -> (String, Tone) {
         Outcome::Incomplete(Some(judgement)) => {
             let (words, tone) = reached_words(&judgement.reached);
             (format!("{words} already, {} of {} taken", measured.done, measured.of), tone)
+        }
+        Outcome::Past(judgement, open) => {
+            let (words, tone) = reached_words(&judgement.reached);
+            (if open.is_some() { format!("{words}, ? open") } else { words }, tone)
         }
         Outcome::Incomplete(None) | Outcome::NotTaken => {
             (format!("judged when complete: {} of {} taken", measured.done, measured.of), Tone::Plain)

@@ -124,6 +124,11 @@ impl Store {
         folder::free_bytes(&self.root)
     }
 
+    /// Why nothing can be put here, where that is seen beforehand.
+    pub fn shut(&self) -> Option<String> {
+        folder::shut(&self.root)
+    }
+
     /// What a file of this folder is called in messages: its path below the folder.
     pub fn name_of(&self, path: &Path) -> String {
         path.strip_prefix(&self.root).unwrap_or(path).display().to_string()

@@ -133,6 +133,8 @@ pub(super) fn outcome_word(outcome: &Outcome) -> &'static str {
         Outcome::Open(_) => "open",
         Outcome::Unjudged { .. } => "accepted unjudged",
         Outcome::Judged(_) => "judged",
+        // what it is past stands beside it
+        Outcome::Past(..) => "open",
     }
 }
 

@@ -1,6 +1,7 @@
 //! The state machine and the verdicts, rule by rule, on the small invented machine of `rig`.
 
 mod anew;
+mod certain;
 mod doubts;
 mod gates;
 mod known;

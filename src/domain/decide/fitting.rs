@@ -44,8 +44,9 @@ fn checked_before(inspection: &Inspection, part: &str) -> May {
 /// Only a piece can be scrapped, or fitted; a stretch of the job is done, or left out step by step.
 pub(super) fn piece(inspection: &Inspection, part: &str) -> May {
     known_part(inspection, part)?;
-    let part = inspection.head().checklist.part(part);
-    match part.and_then(|part| Some((&part.name, part.stretch()?))) {
+    let checklist = &inspection.head().checklist;
+    let safe = checklist.makes_safe(part).then_some("the job");
+    match checklist.part(part).and_then(|part| Some((&part.name, part.stretch().or(safe)?))) {
         Some((name, of)) => Err(RefusalKind::NoPiece { name: name.clone(), of: of.to_owned() }.into()),
         None => Ok(()),
     }

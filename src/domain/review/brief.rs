@@ -58,7 +58,7 @@ fn of_characteristic(one: &CharacteristicStanding) -> Option<(Consequence, Strin
         Outcome::LeftOut(why) | Outcome::Open(why) => Some((Consequence::Nothing, why.clone())),
         Outcome::Unjudged { by, .. } => Some((Consequence::Nothing, format!("accepted unjudged by {by}"))),
         Outcome::Excused => None,
-        Outcome::Judged(_) | Outcome::Incomplete(Some(_)) => judged(one),
+        Outcome::Judged(_) | Outcome::Incomplete(Some(_)) | Outcome::Past(..) => judged(one),
     }
 }
 

@@ -3,14 +3,14 @@
 use super::super::decide::{is_waived, refers};
 use super::super::entry::{Act, Entry};
 use super::super::gate::{self, step_name};
-use super::super::inspection::{Doubted, Inspection};
+use super::super::inspection::Inspection;
 use super::super::judge::Reach;
 use super::super::left_out;
 use super::super::missed;
 use super::super::pattern::Pattern;
 use super::super::progress;
 use super::super::soak;
-use super::super::standing::{Outcome, Standing, claimed_things, used_past_date};
+use super::super::standing::{Judgement, Outcome, Standing, claimed_things, used_past_date};
 use super::super::telling::{insisted, name_of, of_entry};
 use super::{Count, kept, scope};
 
@@ -71,7 +71,7 @@ fn begun_with(inspection: &Inspection) -> Option<String> {
 fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
     let counts = &standing.counts;
     let which = |fits: &dyn Fn(&Act) -> bool| entries_that(inspection, fits);
-    let judged = |fits: &dyn Fn(&super::super::standing::Judgement) -> bool| -> Vec<String> {
+    let judged = |fits: &dyn Fn(&Judgement) -> bool| -> Vec<String> {
         let found = standing
             .characteristics
             .iter()
@@ -90,7 +90,7 @@ fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
         Count {
             name: "provisional",
             number: counts.provisional,
-            which: judged(&|judgement| judgement.provisional == Doubted::Yes).into_iter().chain(conditions).collect(),
+            which: judged(&Judgement::is_provisional).into_iter().chain(conditions).collect(),
         },
         Count {
             name: "undecided",

@@ -18,7 +18,7 @@ use super::{Difference, Kept, Page, PartLine, Said, Tenor, brief, job_held, key_
 /// Parts that are not within, gravest first; as many holds before fewer.
 pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]) -> Vec<PartLine> {
     let mut parts: Vec<_> =
-        standing.parts.iter().filter(|part| part.verdict != Verdict::default() || is_decided(part)).collect();
+        standing.parts.iter().filter(|part| is_told(part)).collect();
     // what somebody has made milder stays where the rules would have it
     let grave = |part: &PartStanding| part.verdict.disposition.max(part.computed.disposition);
     parts.sort_by_key(|part| std::cmp::Reverse((grave(part), part.verdict.holds.len())));
@@ -39,9 +39,10 @@ pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]
     parts.into_iter().map(line).collect()
 }
 
-/// Whether somebody decided otherwise than the rules: that is never passed over, whatever it came to.
-fn is_decided(part: &PartStanding) -> bool {
-    part.computed != part.verdict
+/// Whether there is something to say of a part: also where somebody decided otherwise than the rules, or without a figure,
+/// which is never passed over, whatever it came to.
+fn is_told(part: &PartStanding) -> bool {
+    part.verdict != Verdict::default() || part.computed != part.verdict || part.unjudged > 0
 }
 
 /// Each kind of hold once, with how many there are of it.
@@ -124,9 +125,14 @@ fn to_next(inspection: &Inspection, standing: &Standing, yes: &str) -> Said {
     if let Some(claimed) = claimed {
         return Said { tenor: Tenor::Bad, text: format!("Not yet: {claimed}.") };
     }
-    let unknown = counts.characteristics.saturating_sub(counts.judged + counts.unjudged) + counts.undecided;
+    let unknown = counts.characteristics.saturating_sub(counts.judged) + counts.undecided;
     if unknown > 0 {
-        let text = format!("Not known: {unknown} of {} characteristics are not decided.", counts.characteristics);
+        // who accepts it unjudged answers for it, and does not know it either
+        let accepted = match standing.characteristics.iter().filter(|one| one.is_accepted()).count() {
+            0 => String::new(),
+            accepted => format!(", {accepted} of them accepted unjudged"),
+        };
+        let text = format!("Not known: {unknown} of {} characteristics are not decided{accepted}.", counts.characteristics);
         return Said { tenor: Tenor::Watch, text };
     }
     if let Some(asked) = edition::asked(inspection) {

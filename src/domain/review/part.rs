@@ -3,12 +3,12 @@
 use super::super::beside;
 use super::super::checklist::{Part, Step, Takes};
 use super::super::entry::{Act, Entry};
-use super::super::inspection::Inspection;
-use super::super::judge::Condition;
+use super::super::inspection::{Doubted, Inspection};
+use super::super::judge::{Condition, Reach};
 use super::super::progress::{self, StepState};
 use super::super::signing;
 use super::super::soak;
-use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing, hold_words};
+use super::super::standing::{CharacteristicStanding, Judgement, Outcome, PartStanding, Standing, hold_words};
 use super::super::telling;
 use super::super::verdict::{Consequence, Disposition, Hold};
 use super::{Item, Page, Photos, evidence};
@@ -199,10 +199,14 @@ fn sign_of_finding(leads_to: Consequence) -> char {
 }
 
 fn sign_of_characteristic(one: &CharacteristicStanding) -> char {
+    let unsure = |judgement: &Judgement| {
+        judgement.provisional == Doubted::Yes || judgement.reached.reach == Reach::Undecided
+    };
     match (&one.outcome, one.leads_to()) {
-        (Outcome::Judged(_) | Outcome::Incomplete(Some(_)), Consequence::Refer) => '>',
-        (Outcome::Judged(_) | Outcome::Incomplete(Some(_)), Consequence::Call) => '!',
-        (Outcome::Judged(_) | Outcome::Incomplete(Some(_)), leads_to) => leads_to.at_least().sign(),
+        (Outcome::Judged(judgement), Consequence::Nothing) if unsure(judgement) => '?',
+        (Outcome::Judged(_) | Outcome::Incomplete(Some(_)) | Outcome::Past(..), Consequence::Refer) => '>',
+        (Outcome::Judged(_) | Outcome::Incomplete(Some(_)) | Outcome::Past(..), Consequence::Call) => '!',
+        (Outcome::Judged(_) | Outcome::Incomplete(Some(_)) | Outcome::Past(..), leads_to) => leads_to.at_least().sign(),
         (Outcome::Excused, _) => '.',
         (
             Outcome::NotTaken

@@ -25,9 +25,12 @@ pub(super) fn hold_for_balance(inspection: &Inspection, all: &[CharacteristicSta
             Outcome::Judged(judged) => judged.reached.reach == Reach::Within,
             // a supervisor lets it go as it is
             Outcome::Unjudged { .. } => true,
-            Outcome::NotTaken | Outcome::Incomplete(_) | Outcome::LeftOut(_) | Outcome::Excused | Outcome::Open(_) => {
-                false
-            }
+            Outcome::NotTaken
+            | Outcome::Incomplete(_)
+            | Outcome::Past(..)
+            | Outcome::LeftOut(_)
+            | Outcome::Excused
+            | Outcome::Open(_) => false,
         });
     if !(touched || bad) || done {
         return;

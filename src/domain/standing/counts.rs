@@ -7,13 +7,13 @@ use super::super::entitled::decides;
 use super::super::entry::{Act, Entry};
 use super::super::gate;
 use super::super::id::Id;
-use super::super::inspection::{Doubted, Inspection};
+use super::super::inspection::Inspection;
 use super::super::instrument::Instrument;
 use super::super::judge::{Condition, Reach};
 use super::super::left_out;
 use super::super::person::Role;
 use super::super::progress;
-use super::{CharacteristicStanding, Outcome};
+use super::{CharacteristicStanding, Judgement, Outcome};
 
 /// Numbers of the first page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -52,17 +52,17 @@ impl Counts {
     pub(super) fn of(inspection: &Inspection, all: &[CharacteristicStanding]) -> Self {
         let acts = || inspection.standing_entries().map(|entry| &entry.act);
         let count = |fits: &dyn Fn(&Act) -> bool| acts().filter(|act| fits(act)).count();
-        let judged = |fits: &dyn Fn(&super::Judgement) -> bool| {
+        let judged = |fits: &dyn Fn(&Judgement) -> bool| {
             all.iter().filter(|one| matches!(&one.outcome, Outcome::Judged(judgement) if fits(judgement))).count()
         };
         Self {
-            judged: judged(&|_| true),
+            judged: judged(&|judgement| judgement.accepted.is_none()),
             characteristics: all.iter().filter(|one| is_wanted(one)).count(),
             skipped: count(&|act| matches!(act, Act::Skip { .. })),
             struck: inspection.struck_count(),
             retaken: retaken(inspection),
             insisted: count(&|act| !act.doubts().is_empty()) + usize::from(!inspection.head().opened.doubts.is_empty()),
-            provisional: judged(&|judgement| judgement.provisional == Doubted::Yes)
+            provisional: judged(&Judgement::is_provisional)
                 + progress::steps(inspection).filter(|step| left_out::provisional(inspection, step)).count(),
             undecided: judged(&|judgement| judgement.reached.reach == Reach::Undecided),
             claimed: claimed_things(inspection).len(),

@@ -10,6 +10,7 @@ use super::super::measured::Measured;
 use super::super::progress::{self, StepState};
 use super::super::telling::name_of;
 use super::super::unit::Unit;
+use super::super::verdict::Consequence;
 use super::{Judgement, Outcome, claimed_words, left};
 
 pub(super) fn outcome(
@@ -18,16 +19,40 @@ pub(super) fn outcome(
     measured: &Measured,
 ) -> Outcome {
     let outcome = by_figures(inspection, (step, judged, condition), measured);
-    // what has figures that judge it is judged: accepting it unjudged fills what has none, and hides nothing
-    match outcome {
-        Outcome::Judged(_) | Outcome::Incomplete(Some(_)) => outcome,
-        Outcome::NotTaken
-        | Outcome::Incomplete(None)
-        | Outcome::LeftOut(_)
-        | Outcome::Excused
+    let accepted = unjudged(inspection, (step, judged, condition));
+    let open = match &outcome {
+        Outcome::Judged(judgement) if judgement.provisional == Doubted::Yes => {
+            let accepted = accepted_since(inspection, (step, judged, condition), measured);
+            return Outcome::Judged(Box::new(Judgement { accepted, ..Judgement::clone(judgement) }));
+        }
+        Outcome::Judged(_) | Outcome::Incomplete(Some(_)) => return outcome,
+        Outcome::LeftOut(why) | Outcome::Open(why) if accepted.is_none() => Some(why.clone()),
+        Outcome::LeftOut(_)
         | Outcome::Open(_)
-        | Outcome::Unjudged { .. } => unjudged(inspection, (step, judged, condition)).unwrap_or(outcome),
+        | Outcome::NotTaken
+        | Outcome::Incomplete(None)
+        | Outcome::Past(..)
+        | Outcome::Excused
+        | Outcome::Unjudged { .. } => None,
+    };
+    // what has figures that judge it is judged: a place that is void or left out wipes no other one away, and accepting it
+    // unjudged fills what has no figure and hides none
+    let past = || certain(inspection, (judged, condition), measured);
+    match past().filter(|_| !matches!(outcome, Outcome::Incomplete(None))) {
+        Some(past) => Outcome::Past(Box::new(past), open),
+        None => accepted.unwrap_or(outcome),
     }
+}
+
+/// What is certain of the places that can be judged, whatever is not known of others: past the alert, the new range or the
+/// limit.
+fn certain(
+    inspection: &Inspection,
+    (judged, condition): (&Judged, Condition),
+    measured: &Measured,
+) -> Option<Judgement> {
+    let certain = judgement(inspection, (judged, condition), measured).ok()?.judgement;
+    (certain.reached.leads_to > Consequence::Nothing).then_some(certain)
 }
 
 fn by_figures(
@@ -49,8 +74,8 @@ fn by_figures(
             StepState::ToDo if measured.done == 0 => Outcome::NotTaken,
             StepState::Done => Outcome::LeftOut(format!("{} of {} places left out", measured.left_out, measured.of)),
             StepState::ToDo | StepState::Partly { .. } | StepState::Running { .. } => {
-                let so_far = judgement(inspection, (judged, condition), measured).ok();
-                Outcome::Incomplete(so_far.filter(|one| one.reached.reach == Reach::Limit).map(Box::new))
+                let so_far = judgement(inspection, (judged, condition), measured).ok().map(|one| one.judgement);
+                Outcome::Incomplete(so_far.filter(|one| one.reached.reach >= Reach::NotNew).map(Box::new))
             }
         };
     }
@@ -58,20 +83,43 @@ fn by_figures(
         return Outcome::Open(fault.clone());
     }
     match judgement(inspection, (judged, condition), measured) {
-        Ok(judgement) => Outcome::Judged(Box::new(judgement)),
-        Err(why) => Outcome::Open(why.words().to_owned()),
+        Ok(Worst { judgement, unknown: None }) => Outcome::Judged(Box::new(judgement)),
+        Ok(Worst { unknown: Some(why), .. }) | Err(why) => Outcome::Open(why.words().to_owned()),
     }
 }
 
 /// Accepted so by a supervisor; not what was put out of date since.
-fn unjudged(inspection: &Inspection, (step, judged, condition): (&Step, &Judged, Condition)) -> Option<Outcome> {
-    inspection.standing_entries().find_map(|entry| {
+fn unjudged(inspection: &Inspection, about: (&Step, &Judged, Condition)) -> Option<Outcome> {
+    acceptances(inspection, about).next().map(|(_, by, reason)| Outcome::Unjudged { by, reason: reason.to_owned() })
+}
+
+/// Who has accepted figures that were insisted on: behind the last of them.
+fn accepted_since(
+    inspection: &Inspection,
+    about: (&Step, &Judged, Condition),
+    measured: &Measured,
+) -> Option<String> {
+    let last = measured.values.iter().flat_map(|value| &value.entries).max().copied().unwrap_or(0);
+    acceptances(inspection, about).find(|(number, ..)| *number > last).map(|(_, by, _)| by)
+}
+
+/// Entries that accept a characteristic, each with its supervisor and the reason.
+fn acceptances<'a>(
+    inspection: &'a Inspection,
+    (step, judged, condition): (&'a Step, &'a Judged, Condition),
+) -> impl Iterator<Item = (u32, String, &'a str)> {
+    inspection.standing_entries().filter_map(move |entry| {
         let Act::Unjudged { characteristic: of, as_left, supervisor, reason } = &entry.act else { return None };
         let about = *of == judged.characteristic && *as_left == (condition == Condition::AsLeft);
         let by = || format!("{}{}", name_of(inspection, supervisor), claimed_words(inspection, entry));
-        (about && inspection.stands_at(&step.id, entry.number))
-            .then(|| Outcome::Unjudged { by: by(), reason: reason.clone() })
+        (about && inspection.stands_at(&step.id, entry.number)).then(|| (entry.number, by(), reason.as_str()))
     })
+}
+
+/// The worst place, and why another one is not judged, where that leaves the whole open.
+pub(super) struct Worst {
+    pub(super) judgement: Judgement,
+    unknown: Option<NotJudged>,
 }
 
 /// The worst place against all levels: places are never averaged.
@@ -79,7 +127,7 @@ pub(super) fn judgement(
     inspection: &Inspection,
     (judged, condition): (&Judged, Condition),
     measured: &Measured,
-) -> Result<Judgement, NotJudged> {
+) -> Result<Worst, NotJudged> {
     let sheet = inspection.sheet().ok_or(NotJudged::NoLevel)?;
     let levels = sheet.levels.get(&judged.characteristic).ok_or(NotJudged::NoLevel)?;
     let ahead = (condition == Condition::AsFound).then(|| ahead(inspection, judged.characteristic));
@@ -88,28 +136,30 @@ pub(super) fn judgement(
     let life = judged.characteristic.unit() == Unit::Hour && levels.new.is_none();
     let condition = if life { Condition::AsFound } else { condition };
     let (mut worst, mut certain): (Option<Judgement>, _) = (None, None);
-    let mut unknown = false;
+    let mut unknown: Option<NotJudged> = None;
     for value in measured.values.iter().filter(|value| value.fault.is_none()) {
         let reached = match judge::judge(&value.judged(measured.unit), levels, condition, sheet) {
             // no bound on the side of this leaf; the other leaf has its own
             Err(NotJudged::NoLevel) if value.side.is_some() => continue,
-            Err(NotJudged::NoUncertainty) => {
-                unknown = true;
+            Err(why) => {
+                unknown.get_or_insert(why);
                 continue;
             }
-            reached => reached?,
+            Ok(reached) => reached,
         };
+        unknown = unknown.or(reached.open);
         // a place that is undecided hides no other that is past its alert for certain
         certain = certain.max(Some(reached.leads_to));
         let rank = |one: &Reached| (one.reach, one.leads_to, one.room.as_ref().map(|room| -room));
         if worst.as_ref().is_none_or(|worst| rank(&reached) > rank(&worst.reached)) {
-            worst = Some(Judgement { value: value.clone(), reached, provisional });
+            worst = Some(Judgement { value: value.clone(), reached, provisional, accepted: None });
         }
     }
     // a place past its limit is past it, whatever is not known of another; short of it, nothing is called within
-    let known = worst.filter(|worst| !unknown || worst.reached.reach >= Reach::Undecided);
-    let worst = known.ok_or(if unknown { NotJudged::NoUncertainty } else { NotJudged::NoLevel })?;
-    Ok(Judgement { reached: worst.reached.leading_at_least_to(certain), ..worst })
+    let known = worst.filter(|worst| unknown.is_none() || worst.reached.reach > Reach::Within);
+    let worst = known.ok_or(unknown.unwrap_or(NotJudged::NoLevel))?;
+    let unknown = unknown.filter(|_| worst.reached.reach < Reach::Undecided);
+    Ok(Worst { judgement: Judgement { reached: worst.reached.leading_at_least_to(certain), ..worst }, unknown })
 }
 
 /// Whether what is forecast of it runs on hours that were doubted and insisted on.

@@ -42,6 +42,8 @@ pub struct PartStanding {
     pub renewed: bool,
     /// Characteristics judged, and how many there are; of one that was replaced those of the new one.
     pub judged: (usize, usize),
+    /// Of those not judged, or by figures that were insisted on, what a supervisor has accepted so.
+    pub unjudged: usize,
     /// The unit of all that is judged of it, where all have one: of some parts nothing but their hours is.
     pub only: Option<Unit>,
     /// The entry that overruled the rules.
@@ -95,7 +97,7 @@ impl PartStanding {
     /// Whether it is within: reuse, nothing holds it, something of it was judged, and nobody had to decide so against the
     /// rules. No level, no green.
     pub fn is_within(&self) -> bool {
-        self.verdict == Verdict::default() && self.computed == self.verdict && self.judged.0 > 0
+        self.verdict == Verdict::default() && self.computed == self.verdict && self.judged.0 > 0 && self.unjudged == 0
     }
 
     /// Sign and words for people: what is within says how much of it was judged, and no part is called good on which
@@ -105,6 +107,9 @@ impl PartStanding {
         match self.judged {
             _ if self.milder().is_some() => (sign, self.beside_the_rules()),
             _ if self.verdict != Verdict::default() || self.work != Work::Judged => (sign, word.to_owned()),
+            (judged, of) if self.unjudged > 0 => {
+                (sign, format!("{word}, {} of {of}; {judged} of {of} judged{}", self.unjudged, self.by_life()))
+            }
             (0, _) if self.reasons.is_empty() => ('.', "looked at, nothing found; nothing is judged".to_owned()),
             (0, _) => ('.', "looked at; nothing is judged".to_owned()),
             (judged, of) => (sign, format!("within, {judged} of {of} judged{}", self.by_life())),
@@ -162,6 +167,10 @@ impl PartStanding {
         if self.verdict != Verdict::default() {
             return self.verdict.in_short();
         }
+        // somebody answers for it, and nobody knows it
+        if self.unjudged > 0 {
+            return ('?', "accepted unjudged");
+        }
         // no level, no green: it was looked at, and that is all
         if self.work == Work::Judged && self.judged.0 == 0 { ('.', "looked at") } else { self.work.in_short() }
     }
@@ -214,7 +223,9 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
     let judged = mine.iter().filter(counts);
     let mut units = judged.clone().map(|one| one.characteristic.unit());
     let only = units.next().filter(|first| units.all(|unit| unit == *first));
-    let settled = |one: &&&CharacteristicStanding| condemned || matches!(one.outcome, Outcome::Judged(_));
+    let settled = |one: &&&CharacteristicStanding| {
+        condemned || matches!(one.outcome, Outcome::Judged(_)) && !one.is_accepted()
+    };
     let mut reasons: Vec<String> = ruling.reasons.into_iter().map(|reason| reason.words).collect();
     if ruling.verdict.disposition == Disposition::Watch {
         reasons.push(watch::told(inspection, part, (&mine, &ruling.ends)));
@@ -226,7 +237,8 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         name: part.name.clone(),
         short: part.short.clone(),
         renewed,
-        judged: (judged.clone().filter(settled).count(), judged.count()),
+        judged: (judged.clone().filter(settled).count(), judged.clone().count()),
+        unjudged: judged.filter(|one| one.is_accepted()).count(),
         only,
         work: Work::of(inspection, part),
         waits,

@@ -40,7 +40,8 @@ pub(super) fn is_renewed(inspection: &Inspection, characteristic: Characteristic
 }
 
 fn of_characteristic(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<Past> {
-    let known = matches!(one.outcome, Outcome::Judged(_) | Outcome::Open(_)) && one.measured.faults.is_empty();
+    let whole = matches!(one.outcome, Outcome::Judged(_) | Outcome::Past(..) | Outcome::Open(_));
+    let known = whole && one.measured.is_complete() && one.measured.faults.is_empty();
     let part = one.characteristic.part();
     let as_left = one.condition == Condition::AsLeft && is_renewed(inspection, one.characteristic);
     if !known || (one.condition == Condition::AsLeft && !as_left) {

@@ -61,7 +61,7 @@ impl Ruling<'_> {
         let hold = |why: &str| Hold::Open(format!("{name} as left: {why}"));
         let Some(step) = self.inspection.head().checklist.step(&one.step) else { return };
         let why = match &one.outcome {
-            Outcome::Judged(judgement)
+            Outcome::Judged(judgement) | Outcome::Past(judgement, _) | Outcome::Incomplete(Some(judgement))
                 if judgement.reached.reach > Reach::Within || one.leads_to_ahead() > Consequence::Nothing =>
             {
                 let words = if one.leads_to_ahead() > Consequence::Nothing {
@@ -71,6 +71,9 @@ impl Ruling<'_> {
                 };
                 let reason = Reason::of(one, About::Left(one.characteristic), words.clone());
                 self.lead_to(Reason { leads_to: Consequence::Rework, ..reason });
+                if let Outcome::Past(_, Some(why)) = &one.outcome {
+                    self.hold(hold(why));
+                }
                 let outside = Hold::Open(words);
                 self.outside.insert(outside.clone());
                 return self.hold(outside);
@@ -93,6 +96,7 @@ impl Ruling<'_> {
                 not_taken(self.inspection, one).to_owned()
             }
             Outcome::Judged(_)
+            | Outcome::Past(..)
             | Outcome::NotTaken
             | Outcome::Incomplete(_)
             | Outcome::Excused

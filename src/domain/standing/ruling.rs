@@ -6,7 +6,7 @@ use super::super::beside;
 use super::super::checklist::{Part, StepAsk};
 use super::super::entry::{Act, Entry, FindingMade};
 use super::super::gate;
-use super::super::inspection::{Doubted, Inspection};
+use super::super::inspection::Inspection;
 use super::super::judge::{Condition, Reach};
 use super::super::left_out;
 use super::super::outlook;
@@ -164,8 +164,11 @@ impl<'a> Ruling<'a> {
             }
             Outcome::LeftOut(why) | Outcome::Open(why) => self.hold_as_found(Hold::Open(format!("{name}: {why}"))),
             Outcome::Excused | Outcome::Unjudged { .. } => {}
-            Outcome::Judged(judgement) => {
-                if judgement.provisional == Doubted::Yes {
+            Outcome::Judged(judgement) | Outcome::Past(judgement, _) => {
+                if let Outcome::Past(_, Some(why)) = &one.outcome {
+                    self.hold_as_found(Hold::Open(format!("{name}: {why}")));
+                }
+                if judgement.is_provisional() {
                     let why = format!("{name}: provisional, a doubted figure was insisted on");
                     self.hold_as_found(Hold::Open(why));
                 }
@@ -277,14 +280,13 @@ impl<'a> Ruling<'a> {
         {
             let state = progress::state(inspection, step);
             let judged = !step.judges.is_empty();
-            if !state.is_settled() && !judged && step.phase != Phase::Open {
+            if let Some(strayed) = soak::strayed(inspection, step) {
+                self.hold_as_found(Hold::Open(format!("{}: {strayed}", step.title)));
+            } else if !state.is_settled() && !judged && step.phase != Phase::Open {
                 self.hold_as_found(Hold::Open(format!("not done: {}", step.title)));
             }
             for words in left_out::holds(inspection, step) {
                 self.hold_as_found(Hold::Open(words));
-            }
-            if let Some(strayed) = soak::strayed(inspection, step) {
-                self.hold_as_found(Hold::Open(format!("{}: {strayed}", step.title)));
             }
         }
     }

@@ -30,6 +30,8 @@ pub struct Known {
     pub invented: Vec<Id>,
     /// Every machine type that has a limits sheet.
     pub sheets: Vec<Id>,
+    /// Machine types whose sheets cannot be read, with what is wrong there.
+    pub faulty: Vec<(String, String)>,
 }
 
 /// A checklist: what an inspection takes in.
@@ -184,8 +186,11 @@ fn machine_hours(
     };
     hours::possible(&[hours]).map_err(|refusal| Stop::Wrong(refused(&refusal)))?;
     let then = last.hours.zip(last.day);
-    let doubt = hours::odd_thousands(hours).or_else(|| then.and_then(|then| hours::odd((hours, now.date()), then)));
-    let Some(doubt) = doubt else { return Ok((hours, Doubted::No)) };
+    let odd = || match then {
+        Some(then) => hours::odd((hours, now.date()), then),
+        None => hours::odd_age(hours),
+    };
+    let Some(doubt) = hours::odd_thousands(hours).or_else(odd) else { return Ok((hours, Doubted::No)) };
     match (answers.word(&doubt, &["again", "insist"])?, given) {
         (1, _) => Ok((hours, Doubted::Yes)),
         (_, Some(_)) => machine_hours(None, last, now, answers),
@@ -258,8 +263,13 @@ fn new_rotor(id: Id, known: &Known, given: &Given, answers: &mut Answers<'_>) ->
     Ok(Rotor { serial, plant, ..rotor })
 }
 
-/// Limits made up for a demonstration never judge a real machine: said before anything else is asked.
+/// Limits made up for a demonstration never judge a real machine, and those that cannot be read none: said before anything
+/// else is asked.
 fn may_be_judged(known: &Known, rotor: &Rotor) -> Reply<()> {
+    let machine = rotor.machine.as_str();
+    if let Some((_, fault)) = known.faulty.iter().find(|(id, _)| id.eq_ignore_ascii_case(machine)) {
+        return Err(Stop::Wrong(format!("The limits sheet of {machine} cannot be read, mend it first. {fault}")));
+    }
     if rotor.invented || !known.invented.iter().any(|machine| machine.same_as(&rotor.machine)) {
         return Ok(());
     }
@@ -283,15 +293,18 @@ fn parts_are_known(known: &Known, rotor: &Rotor) -> Reply<()> {
 
 /// Where nobody has entered a sheet yet there is nothing to be asked about, but to be known.
 fn no_sheets(known: &Known) -> &'static str {
-    if known.sheets.is_empty() { " (there is no limits sheet here yet: nothing will be judged)" } else { "" }
+    let none = known.sheets.is_empty() && known.faulty.is_empty();
+    if none { " (there is no limits sheet here yet: nothing will be judged)" } else { "" }
 }
 
 /// A machine type that was mistyped has no limits either: asked where there are others that may be meant.
 fn unjudged(known: &Known, rotor: &Rotor, answers: &mut Answers<'_>) -> Reply<()> {
-    if known.sheets.is_empty() || known.sheets.iter().any(|sheet| sheet.same_as(&rotor.machine)) {
+    let faulty = known.faulty.iter().map(|(id, _)| id.as_str());
+    let there: Vec<_> = known.sheets.iter().map(Id::as_str).chain(faulty).collect();
+    if there.is_empty() || known.sheets.iter().any(|sheet| sheet.same_as(&rotor.machine)) {
         return Ok(());
     }
-    let (sheets, machine) = (known.sheets.iter().map(Id::as_str).collect::<Vec<_>>().join(", "), &rotor.machine);
+    let (sheets, machine) = (there.join(", "), &rotor.machine);
     let asked = format!("No limits sheet is called {machine}, there is {sheets}: nothing would be judged. Begin so");
     if answers.word(&asked, &["not yet", "begin"])? == 0 {
         let wrong = format!("Enter the sheet {machine} first, or mend the machine type of {}.", rotor.id);

@@ -261,7 +261,16 @@ fn part_hours(
         None if is_new_counter => Ok((BTreeMap::new(), Some(OwnHours::Later))),
         None => Ok((BTreeMap::new(), was_later)),
         Some(said) if said == later => Ok((BTreeMap::new(), Some(OwnHours::Later))),
-        Some(text) => Ok((text.split(';').map(one).collect::<Result<_, _>>().map_err(Stop::Wrong)?, None)),
+        Some(text) => {
+            let mut all = BTreeMap::new();
+            for pair in text.split(';') {
+                let (part, hours) = one(pair).map_err(Stop::Wrong)?;
+                if let Some(before) = all.insert(part.clone(), hours) {
+                    return Err(Stop::Wrong(format!("`{part}` stands twice, {before} and {hours}: once is enough.")));
+                }
+            }
+            Ok((all, None))
+        }
     }
 }
 

@@ -84,7 +84,8 @@ impl At<'_> {
         if let Some(why) = answers.unread().and_then(|typed| self.no_piece(typed)) {
             return Err(Stop::Wrong(why));
         }
-        self.which_of(text, |part| part.stretch().is_none(), answers)
+        let checklist = &self.inspection.head().checklist;
+        self.which_of(text, |part| part.stretch().is_none() && !checklist.makes_safe(&part.id), answers)
     }
 
     /// Why words mean no piece: a stretch of the machine is called so, and perhaps a piece too.

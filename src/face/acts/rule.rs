@@ -11,6 +11,16 @@ use super::super::reviewing::CONCESSION;
 use super::super::inquiry::{Answers, Reply, Stop};
 use super::{At, Deed, act, only_say, owned};
 
+/// Whether a supervisor may accept it without a judgement, or by figures that were insisted on.
+fn is_to_accept(outcome: &Outcome) -> bool {
+    match outcome {
+        Outcome::Judged(judgement) => judgement.is_provisional(),
+        Outcome::Past(_, open) => open.is_some(),
+        Outcome::NotTaken | Outcome::Incomplete(_) | Outcome::LeftOut(_) | Outcome::Open(_) => true,
+        Outcome::Unjudged { .. } | Outcome::Excused => false,
+    }
+}
+
 impl At<'_> {
     /// A characteristic that is open, accepted all the same.
     pub(super) fn unjudged(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
@@ -18,7 +28,7 @@ impl At<'_> {
             .standing
             .characteristics
             .iter()
-            .filter(|one| !matches!(one.outcome, Outcome::Judged(_) | Outcome::Unjudged { .. } | Outcome::Excused))
+            .filter(|one| is_to_accept(&one.outcome))
             .collect();
         if open.is_empty() {
             return Ok(only_say("Every characteristic is judged."));

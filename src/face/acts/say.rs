@@ -100,20 +100,17 @@ impl At<'_> {
 
     /// The paper stays readable beside what was copied from it.
     pub(super) fn sheet_photo(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let newest = "the newest in the watched folder";
-        let path = answers.maybe_choose_or_say("photo of the paper: its file", "none for now", &owned(&[newest]))?;
+        let path = answers.maybe_choose_or_say("photo of the paper: its file", "none for now", &owned(&[NEWEST]))?;
         Ok(path.map_or_else(
             || only_say("No photo of the paper so far: what is copied says so."),
-            |path| Deed::Photo(self.step.map(|step| step.id.clone()), Some(path).filter(|path| path != newest)),
+            |path| Deed::Photo(self.step.map(|step| step.id.clone()), named(path)),
         ))
     }
 
     pub(super) fn photo(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let step = self.step_or_asked(answers)?.map(|step| step.id.clone());
-        let newest = "the newest in the watched folder";
-        let path = answers.maybe_choose_or_say("which picture: its file", newest, &owned(&[newest]))?;
-        let path = path.filter(|path| path != newest);
-        Ok(Deed::Photo(step, path))
+        let path = answers.maybe_choose_or_say("which picture: its file", NEWEST, &owned(&[NEWEST]))?;
+        Ok(Deed::Photo(step, path.and_then(named)))
     }
 
     /// Work on a part stops until somebody answers; where a call on the part at hand is open, its answer.
@@ -287,6 +284,15 @@ fn answered(entry: u32, asked: &str, answers: &mut Answers<'_>) -> Reply<Deed> {
     Ok(act(Act::Answer { entry, who, text }))
 }
 
+/// Stands for a picture in place of its file.
+const NEWEST: &str = "the newest in the watched folder";
+
+/// The file of a picture; none where the newest one is meant, however that is said.
+fn named(path: String) -> Option<String> {
+    let newest = [NEWEST, "newest", "the newest"].iter().any(|words| path.eq_ignore_ascii_case(words));
+    (!newest).then_some(path)
+}
+
 /// Grade and details of one finding, then its picture.
 ///
 /// # Errors
@@ -301,8 +307,7 @@ pub fn finding(
     if kind.asks.contains(&Ask::Photo) {
         let photo = answers.maybe("photo: its file, or newest for the newest in the watched folder")?;
         if let Some(path) = photo {
-            let path = Some(path).filter(|path| !path.eq_ignore_ascii_case("newest"));
-            return Ok(Deed::Found(Box::new(made), path));
+            return Ok(Deed::Found(Box::new(made), named(path)));
         }
     }
     Ok(act(Act::Finding(made)))

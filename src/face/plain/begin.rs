@@ -5,7 +5,7 @@ use std::io::{self, BufRead, Write};
 use crate::domain::stamp::Stamp;
 
 use super::super::acts::begin::{Begun, Given, Known, beginning};
-use super::inquiry::{Answers, Stop};
+use super::inquiry::{Answers, Stop, Takes};
 use super::run::{Echo, next_line};
 use super::told;
 
@@ -20,9 +20,12 @@ pub enum Asked {
     Ended(String),
 }
 
+/// What `?` says at a question that may wait, and at one that may not.
+const LATER: &str = "An empty line or later leaves this one open; what hangs on it is held until it is given.";
+const WANTED: &str = "This one is wanted: rotor, hours and a name are enough to begin, what comes behind them may wait.";
+
 /// What `?` says at each of these questions.
-const HELP: [&str; 3] = [
-    "Rotor, hours and a name are enough to begin. An empty line or later leaves a question open; what hangs on it is held.",
+const HELP: [&str; 2] = [
     "Where lines are numbered, the number, the words or the id will do.",
     "? says this again, ! takes the answer before back, leave goes and nothing is begun.",
 ];
@@ -60,7 +63,10 @@ pub fn ask_beginning(
                     writeln!(page, "> {line}")?;
                 }
                 match line.trim() {
-                    "?" => HELP.iter().try_for_each(|line| writeln!(page, "{line}"))?,
+                    "?" => {
+                        let first = if question.takes == Takes::MayBeEmpty { LATER } else { WANTED };
+                        [first].iter().chain(&HELP).try_for_each(|line| writeln!(page, "{line}"))?;
+                    }
                     "!" if answers.pop().is_none() => writeln!(page, "This is the first question. leave goes.")?,
                     "!" => writeln!(page, "The answer before is taken back.")?,
                     "leave" => return Ok(Asked::Refused("left; nothing was begun.".to_owned())),

@@ -146,7 +146,7 @@ impl Session {
     }
 
     pub(super) fn pictured(&mut self, photo: PhotoRef, now: Stamp, said: &mut Vec<String>) -> Want {
-        self.talk = Talk::Step;
+        let of_paper = std::mem::replace(&mut self.talk, Talk::Step) == Talk::Other(Other::Sheet);
         self.answers.clear();
         let act = match std::mem::replace(&mut self.then, Then::Nothing) {
             Then::Found(mut finding) => {
@@ -154,8 +154,8 @@ impl Session {
                 Act::Finding(*finding)
             }
             Then::Photo(step) => {
-                if let Some(late) = &mut self.late {
-                    late.sheet.get_or_insert_with(|| photo.hash.clone());
+                if let Some(late) = self.late.as_mut().filter(|_| of_paper) {
+                    late.sheet = Some(photo.hash.clone());
                 }
                 Act::Photo { step, photo }
             }

@@ -85,7 +85,8 @@ fn judged(judgement: &Judgement, consequence: Consequence) -> (char, &'static st
     if consequence <= Consequence::Watch && judgement.reached.reach == Reach::Undecided {
         ('?', " Undecided: strike and take again with a better gauge; else the limit counts.")
     } else if well && judgement.provisional == Doubted::Yes {
-        ('?', " Open until it is taken again or accepted.")
+        let open = " Open until it is taken again, or a supervisor accepts it (! 18).";
+        ('?', if judgement.is_provisional() { open } else { "" })
     } else {
         leads_to(consequence)
     }
@@ -206,7 +207,11 @@ impl Session {
             let told = |one: &CharacteristicStanding| {
                 let speaks = matches!(
                     one.outcome,
-                    Outcome::Judged(_) | Outcome::Open(_) | Outcome::Unjudged { .. } | Outcome::Incomplete(Some(_))
+                    Outcome::Judged(_)
+                        | Outcome::Past(..)
+                        | Outcome::Open(_)
+                        | Outcome::Unjudged { .. }
+                        | Outcome::Incomplete(Some(_))
                 );
                 speaks.then(|| format!("{}{}", verdict(one), obliges(&self.inspection, one.obliges(&self.inspection))))
             };
@@ -242,7 +247,7 @@ impl Session {
         match reached {
             Ok(reached) => {
                 let leads_to = reached.leads_to;
-                let judgement = Judgement { value: value.clone(), reached, provisional: value.doubted };
+                let judgement = Judgement { value: value.clone(), reached, provisional: value.doubted, accepted: None };
                 let (sign, leads) = judged(&judgement, leads_to);
                 format!("{sign} {}.{leads}", telling::of_judgement(&judgement, unit))
             }
@@ -281,11 +286,14 @@ fn is_same(a: &CharacteristicStanding, b: &CharacteristicStanding) -> bool {
 pub(super) fn verdict(one: &CharacteristicStanding) -> String {
     let (sign, leads) = match &one.outcome {
         Outcome::Open(_) => ('?', " Open."),
-        Outcome::Judged(judgement) | Outcome::Incomplete(Some(judgement)) => judged(judgement, one.leads_to()),
+        Outcome::Judged(judgement) | Outcome::Incomplete(Some(judgement)) | Outcome::Past(judgement, _) => {
+            judged(judgement, one.leads_to())
+        }
         Outcome::NotTaken | Outcome::Incomplete(None) | Outcome::LeftOut(_) | Outcome::Unjudged { .. } => ('?', ""),
         Outcome::Excused => ('-', ""),
     };
-    format!("{sign} {}: {}.{leads}", one.characteristic.name(), telling::of_characteristic(one))
+    let open = if let Outcome::Past(_, Some(why)) = &one.outcome { format!(" Open besides: {why}.") } else { String::new() };
+    format!("{sign} {}: {}.{leads}{open}", one.characteristic.name(), telling::of_characteristic(one))
 }
 
 #[cfg(test)]

@@ -6,6 +6,7 @@ use crate::domain::beside;
 use crate::domain::capability::{self, Capability};
 use crate::domain::checklist::Step;
 use crate::domain::exact::Exact;
+use crate::domain::judge::{Condition, Reach};
 use crate::domain::measured::PlaceValue;
 use crate::domain::outlook::Outlook;
 use crate::domain::sheet::{Level, Levels};
@@ -215,15 +216,24 @@ fn scale(pen: &mut Pen<'_>, y: usize, job: &Job, standing: &CharacteristicStandi
         pen.put(1, y, "? open: the limits sheet has no level for it; nothing is green without one", Tone::Watch);
         return;
     };
+    // as left the new range alone judges; a life has none, and runs to the same end
+    let as_left = standing.condition == Condition::AsLeft && standing.measured.unit != Unit::Hour;
+    let new = levels.new.clone();
+    let by_new = Levels { alert: None, limit: new.clone(), new, part_number: None };
+    let levels = if as_left { &by_new } else { levels };
     // repeats of the present place may still be open: only complete places are shown
     let values: Vec<&Exact> = standing.measured.values.iter().map(|value| &value.value).collect();
     let unit = standing.measured.unit;
     let Some(scale) = Scale::new(levels, unit, sheet, &values) else { return };
     let shown = Shown::of(standing);
     let counts = standing.judgement().map(|judgement| &judgement.value);
-    let complete = matches!(standing.outcome, Outcome::Judged(_) | Outcome::Incomplete(Some(_)) | Outcome::Open(_));
+    let complete = matches!(
+        standing.outcome,
+        Outcome::Judged(_) | Outcome::Incomplete(Some(_)) | Outcome::Past(..) | Outcome::Open(_)
+    );
     let marked = counts.filter(|_| complete).or_else(|| shown::worst(&job.inspection, standing));
     let past = levels.limit.as_ref().map_or("", |limit| limit.leads_to().word());
+    let past = if as_left { Reach::NotNew.word() } else { past };
     let pointers = marked.map(|value| {
         let number = shown::figure(&value.value, Unit::One, None);
         let word = if complete { "" } else { "worst so far " };
@@ -322,7 +332,7 @@ pub fn last_time(job: &Job, step: &Step) -> Vec<String> {
     let mut lines = Vec::new();
     for standing in job.standing.of_step(&step.id) {
         let name = standing.characteristic.name();
-        let done = matches!(standing.outcome, Outcome::Judged(_) | Outcome::Open(_) | Outcome::Unjudged { .. });
+        let done = standing.outcome.is_whole(&standing.measured);
         match (&standing.last, done) {
             (_, false) => lines.push(format!("{name}: shown when all figures are taken, not before")),
             (None, true) => lines.push(format!("{name}: no earlier figure")),

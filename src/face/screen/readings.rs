@@ -4,7 +4,7 @@ use crate::domain::capability::{self, Capability};
 use crate::domain::checklist::{Cell, Grid};
 use crate::domain::inspection::Doubted;
 use crate::domain::instrument::GaugeKind;
-use crate::domain::progress::{self, StepState};
+
 use crate::domain::request::Request;
 use crate::domain::unit::Unit;
 
@@ -17,7 +17,7 @@ use super::super::model::{Model, Overlay};
 use super::super::pen::{Pen, tail, width};
 use super::super::shown;
 use super::super::widget::table::{self, Horizontal, Line, Spot, Vertical};
-use super::{bench, gauge, question};
+use super::{bench, gauge, question, tick};
 
 /// Columns of the widest table.
 const COLUMNS: usize = 78;
@@ -86,15 +86,7 @@ pub fn go(model: &mut Model, key: Key) {
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let Some(grid) = job.grid() else { return };
     if job.is_step_settled() && job.field().is_empty() {
-        let state = job.step().map(|step| progress::state(&job.inspection, step));
-        let words = match state {
-            Some(StepState::Skipped) => "skipped with a reason, not taken. Enter: next step",
-            Some(StepState::NotApplicable | StepState::NotAsked) => "not wanted here. Enter: next step",
-            Some(StepState::ToDo | StepState::Partly { .. } | StepState::Running { .. } | StepState::Done) | None => {
-                "all taken. Enter: next step"
-            }
-        };
-        pen.put(3, y, words, Tone::Strong);
+        pen.put(3, y, &tick::settled(job, "all taken"), Tone::Strong);
         return;
     }
     let place = job.cell().map(|cell| cell.spoken()).unwrap_or_default();

@@ -24,7 +24,6 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
     let Some(job) = model.job() else { return Vec::new() };
     let Some(step) = job.step() else { return Vec::new() };
     let mark = match progress::state(&job.inspection, step) {
-        StepState::Done if is_cut_short(&job.inspection, step) => TimerMark::Started,
         StepState::Done | StepState::Skipped | StepState::NotApplicable => {
             bench::next_step(model);
             return Vec::new();
@@ -117,7 +116,7 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
             pen.put(3, y, "out too early. Enter: put in again, the time begins anew", Tone::Strong);
         }
         None if job.is_step_settled() => {
-            pen.put(3, y, "done. Enter: next step", Tone::Strong);
+            pen.put(3, y, &tick::settled(job, "done"), Tone::Strong);
         }
         None => {
             pen.put(3, y, "put in? Enter starts the time; other steps may go on meanwhile", Tone::Strong);

@@ -1,6 +1,7 @@
 //! A step that is done or not.
 
 use crate::domain::entry::{Act, Entry};
+use crate::domain::progress::{self, StepState};
 use crate::domain::request::Request;
 use crate::domain::telling;
 
@@ -26,11 +27,22 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
 
 /// What Enter does now.
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
-    let words = if job.is_step_settled() { "done. Enter: next step" } else { "done? Enter says so" };
-    let x = pen.put(3, y, words, Tone::Strong);
+    let words = if job.is_step_settled() { settled(job, "done") } else { "done? Enter says so".to_owned() };
+    let x = pen.put(3, y, &words, Tone::Strong);
     if !job.is_step_settled() {
         pen.put(x + 2, y, &format!("{} stands for it", job.name(&job.by)), Tone::Plain);
     }
+}
+
+/// How a step came to keep nobody waiting, and that Enter goes on; `done` where nothing was left out.
+pub fn settled(job: &Job, done: &str) -> String {
+    let state = job.step().map(|step| progress::state(&job.inspection, step));
+    let how = match state {
+        Some(StepState::Skipped) => "left out with a reason: Esc 1 strikes that",
+        Some(StepState::NotApplicable | StepState::NotAsked) => "not wanted here",
+        Some(StepState::ToDo | StepState::Partly { .. } | StepState::Running { .. } | StepState::Done) | None => done,
+    };
+    format!("{how}. Enter: next step")
 }
 
 /// What was entered at this step so far, and how it is done where the lower half does not say so.

@@ -67,6 +67,7 @@ impl RecordShelf {
     }
 
     fn room(&self, facts: &mut HomeFacts) {
+        facts.wrong.extend(self.store.shut());
         let Some(free) = self.store.free_bytes() else { return };
         let words = if free >= 10_000_000_000 {
             format!("{} GB free", free / 1_000_000_000)

@@ -37,10 +37,10 @@ impl RecordShelf {
         Ok(known)
     }
 
-    /// Machine types that have a limits sheet, and those whose sheets are invented; one that cannot be read is told where it
-    /// is needed.
+    /// Machine types that have a limits sheet, and those whose sheets are invented or cannot be read.
     pub(super) fn machines(&self, known: &mut Known) {
-        let sheets = self.store.sheets().unwrap_or_default();
+        let (sheets, faulty) = self.store.sheets_one_by_one().unwrap_or_default();
+        known.faulty = faulty.into_iter().map(|(id, problems)| (id, problems.to_string())).collect();
         known.invented = sheets.iter().filter(|sheet| sheet.invented).map(|sheet| sheet.id.clone()).collect();
         known.sheets = sheets.into_iter().map(|sheet| sheet.id).collect();
     }

@@ -10,6 +10,8 @@ use std::io::{self, Read, Seek, SeekFrom};
 use std::path::{Path, PathBuf};
 use std::time::SystemTime;
 
+use rustix::fs::Access;
+
 /// Files of a folder that end so, sorted by name; none when there is no such folder. Hidden ones are left out.
 pub(super) fn files(folder: &Path, endings: &[&str]) -> io::Result<Vec<PathBuf>> {
     let wanted = |path: &PathBuf| {
@@ -100,4 +102,15 @@ pub(super) fn free_bytes(folder: &Path) -> Option<u64> {
     let there = folder.ancestors().find(|folder| folder.exists())?;
     let disk = rustix::fs::statvfs(there).ok()?;
     disk.f_bavail.checked_mul(disk.f_frsize)
+}
+
+/// Why nothing can be put into a folder, which may not be there yet; none where the system sees no reason.
+pub(super) fn shut(folder: &Path) -> Option<String> {
+    let named = |folder: &&Path| !folder.as_os_str().is_empty();
+    let there = folder.ancestors().filter(named).find(|folder| folder.exists()).unwrap_or_else(|| Path::new("."));
+    if !there.is_dir() {
+        return Some(format!("{} is a file, no folder", there.display()));
+    }
+    let error = rustix::fs::access(there, Access::WRITE_OK | Access::EXEC_OK).err()?;
+    Some(format!("nothing can be written in {}: {}", there.display(), io::Error::from(error)))
 }

@@ -112,6 +112,22 @@ impl Store {
         Ok((read.into_iter().map(|(_, sheet)| sheet).collect(), problems))
     }
 
+    /// The sheets that can be read, and what is wrong with each of the others, by its id.
+    ///
+    /// # Errors
+    /// When the folder cannot be read.
+    pub fn sheets_one_by_one(&self) -> Result<(Vec<Sheet>, Vec<(String, Problems)>), Problems> {
+        let (mut sheets, mut faulty) = (Vec::new(), Vec::new());
+        for (path, id) in self.ids_in("sheets")? {
+            let bytes = bytes_of(self.disk.as_ref(), &path);
+            match bytes.and_then(|bytes| read_sheet(&self.name_of(&path), &bytes)) {
+                Ok(sheet) => sheets.push(sheet),
+                Err(problems) => faulty.push((id, problems)),
+            }
+        }
+        Ok((sheets, faulty))
+    }
+
     /// The sheet of a machine type, whatever its file is called; none where there is no file of it.
     ///
     /// # Errors

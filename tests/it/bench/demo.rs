@@ -148,9 +148,11 @@ fn plainest(step: &Step) -> Vec<Act> {
         Takes::Look => vec![Act::Looked { step: id }],
         Takes::Readings(_) => vec![Act::Skip { step: id, place: None, reason: "not for this test".to_owned() }],
         Takes::Words => vec![Act::Note { step: Some(id), text: "nothing to say".to_owned() }],
+        // in and out at once, and a note why it is left at that
         Takes::Soak { .. } => [TimerMark::Started, TimerMark::Ended]
             .into_iter()
             .map(|mark| Act::Timer { step: id.clone(), mark })
+            .chain([Act::Note { step: Some(id.clone()), text: "no bath in this test".to_owned() }])
             .collect(),
         Takes::Sign(what) => vec![Act::Sign(Signature {
             what: *what,
@@ -245,6 +247,7 @@ pub(super) fn facts() -> HomeFacts {
             checklists: vec![scope("overhaul", "Full overhaul"), scope("bearing", "Bearing inspection")],
             invented: Vec::new(),
             sheets: vec!["INV-420".parse().unwrap()],
+            faulty: Vec::new(),
         },
         begun: None,
         folder: "/home/bench/asfound".to_owned(),

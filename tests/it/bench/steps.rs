@@ -127,6 +127,12 @@ fn a_soak_out_too_early_is_put_in_again() {
 }
 
 #[test]
+fn a_soak_left_out_is_not_called_done() {
+    let bench = Bench::at_step("turbine/soak").keys("esc 4 2 enter").typed("no bath here").keys("enter");
+    bench.expect("left out with a reason: Esc 1 strikes that").expect_not("done. Enter");
+}
+
+#[test]
 fn safety_points_are_confirmed_one_by_one() {
     let bench = Bench::at_step("safe/isolated").expect("make safe").keys("enter").expect("confirmed: Engine stopped");
     bench.keys("esc 4 3 enter").typed("no such tank here").keys("enter").expect("not applicable");

@@ -32,9 +32,12 @@ fn done(rig: &mut Rig, id: &str) -> u32 {
         Takes::Tick => vec![Act::Tick { step: named() }],
         Takes::Look => vec![Act::Looked { step: named() }],
         Takes::Words => vec![Act::Note { step: Some(named()), text: "as usual".to_owned() }],
-        Takes::Soak { .. } => {
-            [TimerMark::Started, TimerMark::Ended].map(|mark| Act::Timer { step: named(), mark }).into()
-        }
+        // in and out at once, and a note why it is left at that
+        Takes::Soak { .. } => [TimerMark::Started, TimerMark::Ended]
+            .map(|mark| Act::Timer { step: named(), mark })
+            .into_iter()
+            .chain([Act::Note { step: Some(named()), text: "no bath in this test".to_owned() }])
+            .collect(),
         Takes::Points(points) => {
             points.iter().map(|point| Act::Confirm { step: named(), point: point.id.clone() }).collect()
         }

@@ -185,7 +185,7 @@ fn a_soak_runs_on_while_other_steps_go_on() {
     let soaking = progress::soaking(&rig.inspection);
     assert_eq!(soaking[0].from.to_string(), "2 h");
     assert_eq!(progress::next_step(&rig.inspection).unwrap().id, "bush.ts/clearance");
-    rig.take(Act::Timer { step: "bush.ts/soak".into(), mark: TimerMark::Ended });
+    rig.at("2031-04-17T10:30:00+02:00").take(Act::Timer { step: "bush.ts/soak".into(), mark: TimerMark::Ended });
     let step = rig.inspection.head().checklist.step("bush.ts/soak").unwrap();
     assert_eq!(progress::state(&rig.inspection, step), StepState::Done);
 }

@@ -20,6 +20,9 @@ fn the_demonstration_is_made_filled_in_checked_and_shown() {
     let (code, out, err) = asfound(folder.path(), &["demo", "--typed"], "");
     assert_eq!(code, 0, "{err}");
     assert!(out.starts_with("INVENTED DEMONSTRATION"), "{out}");
+    let (_, again, _) = asfound(folder.path(), &["demo", "--typed"], "");
+    let goes_on = |out: &str| out.lines().filter(|line| line.contains("asfound re") && line.ends_with(".yaml")).count();
+    assert_eq!((goes_on(&out), goes_on(&again)), (2, 2), "elsewhere than usual an id alone finds nothing: {again}");
     let (code, out, _) = asfound(&demo, &["check"], "");
     assert_eq!((code, out.lines().next().unwrap().split(" in ").nth(1).unwrap()), (0, "3 records, 0 problems"));
     let (code, out, err) = asfound(&demo, &["verify"], "");
@@ -174,6 +177,44 @@ fn a_machine_type_without_a_sheet_is_asked_about_before_anything_is_begun() {
     assert!(!folder.path().join("rotors/TRY-7").exists(), "{out}");
 }
 
+/// A sheet with a fault in it is there, and says which; nobody answers ten questions first.
+#[test]
+fn a_sheet_that_cannot_be_read_is_told_before_anything_is_asked() {
+    let folder = TempDir::new().unwrap();
+    std::fs::create_dir(folder.path().join("sheets")).unwrap();
+    let sheet = concat!(env!("CARGO_MANIFEST_DIR"), "/assets/demo/INV-420.yaml");
+    let broken = std::fs::read_to_string(sheet).unwrap().replacen("limit:", "limmit:", 1);
+    std::fs::write(folder.path().join("sheets/INV-420.yaml"), broken).unwrap();
+    let begin = ["begin", "TRY-7", "--invented", "--hours", "1200", "--checklist", "bearing"];
+    let (code, out, err) = asfound(folder.path(), &begin, "INV-420\n");
+    let said = format!("{out}{err}");
+    assert!(code == 1 && said.contains("The limits sheet of INV-420 cannot be read, mend it first."), "{said}");
+    assert!(said.contains("INV-420.yaml") && !said.contains("no limits sheet here"), "{said}");
+    let (_, out, err) = asfound(folder.path(), &begin, "INV-402\nS-42\n\n");
+    assert!(out.contains("No limits sheet is called INV-402, there is INV-420"), "{out}{err}");
+}
+
+/// Where nothing can be kept nothing is asked.
+#[test]
+fn a_folder_that_takes_no_files_is_told_before_the_first_question() {
+    let folder = TempDir::new().unwrap();
+    let file = folder.path().join("no-folder");
+    std::fs::write(&file, "a file").unwrap();
+    let (code, out, err) = asfound(&file.join("data"), &["begin", "TRY-7", "--invented"], "INV-900\n");
+    assert!(code == 1 && err.contains("is a file, no folder") && err.contains("Nothing was asked"), "{out}{err}");
+    assert!(!out.contains('?'), "{out}");
+}
+
+#[test]
+fn more_hours_than_anything_has_run_are_asked_about() {
+    let folder = TempDir::new().unwrap();
+    let begin = ["begin", "TRY-7", "--invented", "--later", "--checklist", "bearing"];
+    let typed = "INV-900\nS-42\n\nnew\nfit-1\nfitter one\nfitter\ndone\n99999999999\nagain\n438300\n";
+    let (code, out, err) = asfound(folder.path(), &begin, typed);
+    assert!(code == 0 && out.contains("99999999999 h is more than fifty years without a stop"), "{out}{err}");
+    assert_eq!(out.matches("fifty years").count(), 1, "the years themselves are not more: {out}");
+}
+
 #[test]
 fn a_name_looked_up_and_hours_typed_again_go_back_one_question() {
     let folder = TempDir::new().unwrap();
@@ -276,6 +317,7 @@ fn at_the_first_questions_one_may_ask_go_back_and_leave() {
     );
     assert_eq!(out.matches("machine type of TRY-9").count(), 4, "{out}");
     assert!(out.contains("there is no limits sheet here yet: nothing will be judged"), "{out}");
+    assert!(out.contains("This one is wanted") && !out.contains("An empty line or later"), "{out}");
     assert!(err.contains("left; nothing was begun"), "{err}");
     assert!(!folder.path().join("rotors").exists());
 }

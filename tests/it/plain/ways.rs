@@ -255,3 +255,46 @@ fn a_refusal_at_a_safety_point_offers_no_way_that_is_not_there() {
     let said = bench.said_tail();
     assert!(said.contains("is no supervisor.") && !said.contains("leave it out"), "{said}");
 }
+
+/// A sign typed before a bare number is no weather; nobody can insist on it.
+#[test]
+fn a_temperature_below_absolute_zero_is_refused() {
+    let mut bench = Bench::demo();
+    bench.walks_to("impeller/penetrant-surface");
+    let taken = bench.saved.len();
+    bench.types(&["-300", "insist"]);
+    assert!(bench.said_tail().contains("-300 degC is below absolute zero"), "{}", bench.said_tail());
+    assert_eq!(bench.saved.len(), taken);
+}
+
+/// In whichever of its words the newest picture is asked for.
+#[test]
+fn the_newest_picture_is_no_file_name() {
+    let mut bench = Bench::demo();
+    bench.walks_to("strip/marks");
+    for words in ["newest", "", "1"] {
+        bench.types(&["! 8", words]);
+        let last = bench.inspection().entries().last().unwrap();
+        assert!(matches!(&last.act, Act::Photo { photo, .. } if photo.name == "newest.jpg"), "{words}: {:?}", last.act);
+    }
+}
+
+/// A picture of a part is none of the paper that is being copied.
+#[test]
+fn a_photo_of_a_part_is_not_taken_for_the_paper() {
+    let mut bench = Bench::demo();
+    bench.walks_to("strip/marks");
+    let paper = bench.now.clock();
+    bench.types(&["! 7", "3", &paper, "", "! 8", "part.jpg"]);
+    let late = |bench: &Bench| bench.inspection().entries().last().unwrap().late.clone().expect("late");
+    assert_eq!(late(&bench).sheet, None, "{}", bench.said_tail());
+    bench.types(&["! 7", "4", "! 7", "3", &paper, "paper.jpg"]);
+    assert_eq!(late(&bench).sheet, Some("a".repeat(64)), "{}", bench.said_tail());
+}
+
+#[test]
+fn hours_of_one_part_are_given_once() {
+    let mut bench = Bench::demo();
+    bench.types(&["! opening", "hours of the parts", "bush.ts 5; bush.ts 6"]);
+    assert!(bench.said_tail().contains("`bush.ts` stands twice, 5 h and 6 h"), "{}", bench.said_tail());
+}

@@ -1,0 +1,167 @@
+//! What is certain of some places is not wiped away by what is not known of others, and what nobody knows is not green.
+
+use asfound::domain::characteristic::Characteristic;
+use asfound::domain::entry::Act;
+use asfound::domain::gate;
+use asfound::domain::inspection::Head;
+use asfound::domain::judge::{Condition, Reach};
+use asfound::domain::standing::Outcome;
+use asfound::domain::verdict::Disposition;
+
+use crate::rig::{Rig, head, id, sheet};
+
+const CLEARANCE: &str = "bush.ts/clearance";
+
+fn of(name: &str) -> Characteristic {
+    Characteristic::parse(name).unwrap()
+}
+
+fn washed() -> Rig {
+    let mut rig = Rig::open();
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean already".into() });
+    rig
+}
+
+fn first_place(rig: &mut Rig, up: &str) {
+    for repeat in 1..=3 {
+        rig.read(CLEARANCE, &format!("outer 0 / {repeat} / down"), "0.020");
+        rig.read(CLEARANCE, &format!("outer 0 / {repeat} / up"), up);
+    }
+}
+
+fn accepted(name: &str, as_left: bool) -> Act {
+    let (supervisor, reason) = (id("supervisor-b"), "as the owner wishes".to_owned());
+    Act::Unjudged { characteristic: of(name), as_left, supervisor, reason }
+}
+
+fn outcome(rig: &Rig, condition: Condition) -> Outcome {
+    rig.standing().characteristic(of("bush.ts.clearance"), condition).unwrap().outcome.clone()
+}
+
+#[test]
+fn a_void_place_wipes_no_other_one_that_is_past_its_limit() {
+    let mut rig = washed();
+    // repeats of the other place 0.010 mm apart, more than two divisions
+    rig.lifts(CLEARANCE, ["0.250"; 3], ["0.180", "0.180", "0.190"]);
+    assert_eq!(rig.verdict("bush.ts"), "replace [open, new part to check]");
+    let standing = rig.standing();
+    let part = standing.part("bush.ts").unwrap();
+    assert!(part.reasons.iter().any(|why| why.contains("0.23 mm at outer 0: past limit")), "{:?}", part.reasons);
+    // nobody but a supervisor makes it milder
+    let overrule = |by: &str| Act::Overrule {
+        part: "bush.ts".into(),
+        to: Disposition::Reuse,
+        supervisor: id(by),
+        reason: "it ran well".into(),
+    };
+    assert_eq!(rig.refused(overrule("fitter-a")), "NoSupervisor");
+    // accepting the rest unjudged fills what has no figure, and hides none
+    rig.supervised(accepted("bush.ts.clearance", false));
+    assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");
+    assert!(matches!(outcome(&rig, Condition::AsFound), Outcome::Past(_, None)));
+}
+
+#[test]
+fn a_step_skipped_behind_a_place_past_its_limit_hides_it_not() {
+    let mut rig = washed();
+    first_place(&mut rig, "0.250");
+    rig.take(Act::Skip { step: CLEARANCE.into(), place: None, reason: "no time, by order".into() });
+    assert_eq!(rig.verdict("bush.ts"), "replace [open, new part to check]");
+    let mut away = washed();
+    first_place(&mut away, "0.250");
+    away.by("supervisor-b").take(Act::Resume);
+    away.take(Act::NotApplicable { step: CLEARANCE.into(), point: None, reason: "none here".into() });
+    assert_eq!(away.verdict("bush.ts"), "replace [new part to check]");
+}
+
+#[test]
+fn what_is_accepted_unjudged_is_not_called_within() {
+    let mut rig = washed();
+    rig.supervised(accepted("bush.ts.clearance", false));
+    let standing = rig.standing();
+    let part = standing.part("bush.ts").unwrap();
+    assert_eq!((rig.verdict("bush.ts").as_str(), part.is_within(), part.unjudged), ("reuse []", false, 1));
+    assert_eq!(part.told(), ('?', "accepted unjudged, 1 of 1; 0 of 1 judged".to_owned()));
+}
+
+#[test]
+fn a_figure_insisted_on_is_accepted_by_a_supervisor_and_stays_no_green() {
+    let mut rig = washed();
+    // half a division of the dial, insisted on
+    for (place, repeats) in [("outer 0", 3), ("inner 0", 3)] {
+        for repeat in 1..=repeats {
+            rig.read(CLEARANCE, &format!("{place} / {repeat} / down"), "0.020");
+            let up = Rig::typed(CLEARANCE, &format!("{place} / {repeat} / up"), "0.1805", "D2", &["digits"]);
+            let decision = rig.ask(&up);
+            rig.enter(decision);
+        }
+    }
+    assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
+    rig.supervised(accepted("bush.ts.clearance", false));
+    let standing = rig.standing();
+    let part = standing.part("bush.ts").unwrap();
+    assert_eq!((rig.verdict("bush.ts").as_str(), part.is_within()), ("reuse []", false));
+    assert!(part.told().1.starts_with("accepted unjudged"), "{:?}", part.told());
+    assert_eq!(standing.counts.provisional, 0);
+    // what is insisted on behind that is not covered by it
+    let last = rig.inspection.standing_entries_of(CLEARANCE).filter(|entry| matches!(entry.act, Act::Reading { .. }));
+    let last = last.last().unwrap().number;
+    rig.take(Act::Strike { entry: last, reason: "misread".into() });
+    let again = Rig::typed(CLEARANCE, "inner 0 / 3 / up", "0.1805", "D2", &["digits"]);
+    let decision = rig.ask(&again);
+    rig.enter(decision);
+    assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
+}
+
+#[test]
+fn an_alert_without_a_limit_is_watched_and_open() {
+    let mut sheet = sheet();
+    let levels = sheet.levels.get_mut(&of("bush.ts.clearance")).unwrap();
+    levels.limit = None;
+    let alerted = |outer: [&str; 3], inner: [&str; 3]| {
+        let mut rig = Rig::with(Head { sheet: Some(sheet.clone()), ..head() });
+        rig.covers_off();
+        rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean".into() });
+        rig.lifts(CLEARANCE, outer, inner);
+        rig
+    };
+    for inner in [["0.180"; 3], ["0.250"; 3]] {
+        let rig = alerted(["0.250"; 3], inner);
+        let outcome = outcome(&rig, Condition::AsFound);
+        assert!(matches!(&outcome, Outcome::Past(_, Some(why)) if why.contains("no limit")), "{outcome:?}");
+        assert!(rig.verdict("bush.ts").starts_with("watch [open"), "{}", rig.verdict("bush.ts"));
+    }
+    let rig = alerted(["0.180"; 3], ["0.180"; 3]);
+    assert!(matches!(outcome(&rig, Condition::AsFound), Outcome::Open(_)), "no limit, no green");
+}
+
+#[test]
+fn outside_the_new_range_is_said_at_the_first_place_as_left() {
+    let mut rig = washed();
+    rig.lifts(CLEARANCE, ["0.180"; 3], ["0.180"; 3]);
+    rig.sign(asfound::domain::checklist::Signing::Decisions, &[]);
+    for repeat in 1..=3 {
+        rig.read("bush.ts/as-left", &format!("outer 0 / {repeat} / down"), "0.020");
+        rig.read("bush.ts/as-left", &format!("outer 0 / {repeat} / up"), "0.215");
+    }
+    let outcome = outcome(&rig, Condition::AsLeft);
+    assert!(
+        matches!(&outcome, Outcome::Incomplete(Some(judgement)) if judgement.reached.reach == Reach::NotNew),
+        "{outcome:?}"
+    );
+    assert!(rig.verdict("bush.ts").starts_with("rework [open"), "{}", rig.verdict("bush.ts"));
+}
+
+#[test]
+fn nothing_makes_safe_but_its_points() {
+    let mut rig = Rig::begun();
+    let condemned = || Act::Condemned { part: "job".into(), reason: "no time".into() };
+    assert_eq!(rig.refused(condemned()), "NoPiece");
+    // of a record that has it all the same
+    let last = rig.last().clone();
+    let entry = asfound::domain::entry::Entry { number: last.number + 1, act: condemned(), ..last };
+    drop(asfound::domain::apply::apply(&mut rig.inspection, entry));
+    let step = rig.inspection.head().checklist.step("rotor/axial").unwrap().clone();
+    let missing = gate::missing(&rig.inspection, &step, &rig.hand);
+    assert!(missing.iter().any(|one| matches!(one, gate::Missing::Safety(_))), "{missing:?}");
+}
