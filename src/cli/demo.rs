@@ -65,11 +65,7 @@ pub(super) fn run(words: &raw::Demo, store: &Store, surroundings: &Surroundings,
 }
 
 /// Says where the present inspection stands, and how to go on. One that somebody began by hand is left alone.
-fn filled_in(
-    (path, inspection): (&Path, &Inspection),
-    surroundings: &Surroundings,
-    out: &mut Out,
-) -> io::Result<Exit> {
+fn filled_in((path, inspection): (&Path, &Inspection), surroundings: &Surroundings, out: &mut Out) -> io::Result<Exit> {
     let id = &inspection.head().id;
     let name = bench::named(id, path, surroundings);
     let signed = last_signature(inspection, Signing::Decisions).is_some();

@@ -28,7 +28,9 @@ pub fn of_characteristic(one: &CharacteristicStanding) -> String {
         Outcome::LeftOut(why) | Outcome::Open(why) => why.clone(),
         Outcome::Excused => "not asked for".to_owned(),
         Outcome::Unjudged { by, reason } => format!("accepted unjudged by {by}: {reason}"),
-        Outcome::Incomplete(Some(judgement)) | Outcome::Past(judgement, _) | Outcome::Judged(judgement) => of_judgement(judgement, one.measured.unit),
+        Outcome::Incomplete(Some(judgement)) | Outcome::Past(judgement, _) | Outcome::Judged(judgement) => {
+            of_judgement(judgement, one.measured.unit)
+        }
     };
     match &one.outlook {
         Some(outlook @ Outlook::Told { leads_to, .. }) if *leads_to != Consequence::Nothing => {

@@ -130,11 +130,10 @@ pub(super) fn outcome_word(outcome: &Outcome) -> &'static str {
         Outcome::Incomplete(_) => "incomplete",
         Outcome::LeftOut(_) => "left out",
         Outcome::Excused => "not asked for",
-        Outcome::Open(_) => "open",
+        // what it is past all the same stands beside it
+        Outcome::Open(_) | Outcome::Past(..) => "open",
         Outcome::Unjudged { .. } => "accepted unjudged",
         Outcome::Judged(_) => "judged",
-        // what it is past stands beside it
-        Outcome::Past(..) => "open",
     }
 }
 

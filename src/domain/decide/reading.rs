@@ -119,7 +119,8 @@ fn possible(suspect: &Suspect<'_>) -> Result<(), Refusal> {
     if grid.counts() && !figure.is_count() {
         return Err(RefusalKind::NotWhole(figure.to_string()).into());
     }
-    if figure.dimension() == Dimension::Temperature && figure.to(Unit::Kelvin).is_some_and(|kelvin| kelvin.is_negative())
+    if figure.dimension() == Dimension::Temperature
+        && figure.to(Unit::Kelvin).is_some_and(|kelvin| kelvin.is_negative())
     {
         let (why, mend) = (format!("{figure} is below absolute zero."), "Read the thermometer again.");
         return Err(RefusalKind::NoAnswer { why, mend }.into());

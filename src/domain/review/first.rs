@@ -17,8 +17,7 @@ use super::{Difference, Kept, Page, PartLine, Said, Tenor, brief, job_held, key_
 
 /// Parts that are not within, gravest first; as many holds before fewer.
 pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]) -> Vec<PartLine> {
-    let mut parts: Vec<_> =
-        standing.parts.iter().filter(|part| is_told(part)).collect();
+    let mut parts: Vec<_> = standing.parts.iter().filter(|part| is_told(part)).collect();
     // what somebody has made milder stays where the rules would have it
     let grave = |part: &PartStanding| part.verdict.disposition.max(part.computed.disposition);
     parts.sort_by_key(|part| std::cmp::Reverse((grave(part), part.verdict.holds.len())));
@@ -125,14 +124,7 @@ fn to_next(inspection: &Inspection, standing: &Standing, yes: &str) -> Said {
     if let Some(claimed) = claimed {
         return Said { tenor: Tenor::Bad, text: format!("Not yet: {claimed}.") };
     }
-    let unknown = counts.characteristics.saturating_sub(counts.judged) + counts.undecided;
-    if unknown > 0 {
-        // who accepts it unjudged answers for it, and does not know it either
-        let accepted = match standing.characteristics.iter().filter(|one| one.is_accepted()).count() {
-            0 => String::new(),
-            accepted => format!(", {accepted} of them accepted unjudged"),
-        };
-        let text = format!("Not known: {unknown} of {} characteristics are not decided{accepted}.", counts.characteristics);
+    if let Some(text) = not_known(standing) {
         return Said { tenor: Tenor::Watch, text };
     }
     if let Some(asked) = edition::asked(inspection) {
@@ -154,6 +146,18 @@ fn to_next(inspection: &Inspection, standing: &Standing, yes: &str) -> Said {
         return Said { tenor: Tenor::Watch, text: format!("{yes} to {next}, with {}{renewed}.", with.join(", ")) };
     }
     Said { tenor: Tenor::Good, text: format!("{yes} to {next}{renewed}, as far as limits and forecasts say.") }
+}
+
+/// How many characteristics nobody knows enough of; who accepts one unjudged answers for it, and does not know it either.
+fn not_known(standing: &Standing) -> Option<String> {
+    let counts = &standing.counts;
+    let unknown = counts.characteristics.saturating_sub(counts.judged) + counts.undecided;
+    let accepted = match standing.characteristics.iter().filter(|one| one.is_accepted()).count() {
+        0 => String::new(),
+        accepted => format!(", {accepted} of them accepted unjudged"),
+    };
+    let of = counts.characteristics;
+    (unknown > 0).then(|| format!("Not known: {unknown} of {of} characteristics are not decided{accepted}."))
 }
 
 /// What the rules say of parts that somebody decided more mildly, `1 to replace, 2 to rework`.

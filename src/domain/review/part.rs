@@ -199,9 +199,8 @@ fn sign_of_finding(leads_to: Consequence) -> char {
 }
 
 fn sign_of_characteristic(one: &CharacteristicStanding) -> char {
-    let unsure = |judgement: &Judgement| {
-        judgement.provisional == Doubted::Yes || judgement.reached.reach == Reach::Undecided
-    };
+    let unsure =
+        |judgement: &Judgement| judgement.provisional == Doubted::Yes || judgement.reached.reach == Reach::Undecided;
     match (&one.outcome, one.leads_to()) {
         (Outcome::Judged(judgement), Consequence::Nothing) if unsure(judgement) => '?',
         (Outcome::Judged(_) | Outcome::Incomplete(Some(_)) | Outcome::Past(..), Consequence::Refer) => '>',

@@ -94,11 +94,7 @@ fn unjudged(inspection: &Inspection, about: (&Step, &Judged, Condition)) -> Opti
 }
 
 /// Who has accepted figures that were insisted on: behind the last of them.
-fn accepted_since(
-    inspection: &Inspection,
-    about: (&Step, &Judged, Condition),
-    measured: &Measured,
-) -> Option<String> {
+fn accepted_since(inspection: &Inspection, about: (&Step, &Judged, Condition), measured: &Measured) -> Option<String> {
     let last = measured.values.iter().flat_map(|value| &value.entries).max().copied().unwrap_or(0);
     acceptances(inspection, about).find(|(number, ..)| *number > last).map(|(_, by, _)| by)
 }

@@ -223,9 +223,8 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
     let judged = mine.iter().filter(counts);
     let mut units = judged.clone().map(|one| one.characteristic.unit());
     let only = units.next().filter(|first| units.all(|unit| unit == *first));
-    let settled = |one: &&&CharacteristicStanding| {
-        condemned || matches!(one.outcome, Outcome::Judged(_)) && !one.is_accepted()
-    };
+    let settled =
+        |one: &&&CharacteristicStanding| condemned || matches!(one.outcome, Outcome::Judged(_)) && !one.is_accepted();
     let mut reasons: Vec<String> = ruling.reasons.into_iter().map(|reason| reason.words).collect();
     if ruling.verdict.disposition == Disposition::Watch {
         reasons.push(watch::told(inspection, part, (&mine, &ruling.ends)));

@@ -24,12 +24,7 @@ fn is_to_accept(outcome: &Outcome) -> bool {
 impl At<'_> {
     /// A characteristic that is open, accepted all the same.
     pub(super) fn unjudged(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let open: Vec<_> = self
-            .standing
-            .characteristics
-            .iter()
-            .filter(|one| is_to_accept(&one.outcome))
-            .collect();
+        let open: Vec<_> = self.standing.characteristics.iter().filter(|one| is_to_accept(&one.outcome)).collect();
         if open.is_empty() {
             return Ok(only_say("Every characteristic is judged."));
         }

@@ -22,7 +22,8 @@ pub enum Asked {
 
 /// What `?` says at a question that may wait, and at one that may not.
 const LATER: &str = "An empty line or later leaves this one open; what hangs on it is held until it is given.";
-const WANTED: &str = "This one is wanted: rotor, hours and a name are enough to begin, what comes behind them may wait.";
+const WANTED: &str =
+    "This one is wanted: rotor, hours and a name are enough to begin, what comes behind them may wait.";
 
 /// What `?` says at each of these questions.
 const HELP: [&str; 2] = [

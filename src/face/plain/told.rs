@@ -292,7 +292,8 @@ pub(super) fn verdict(one: &CharacteristicStanding) -> String {
         Outcome::NotTaken | Outcome::Incomplete(None) | Outcome::LeftOut(_) | Outcome::Unjudged { .. } => ('?', ""),
         Outcome::Excused => ('-', ""),
     };
-    let open = if let Outcome::Past(_, Some(why)) = &one.outcome { format!(" Open besides: {why}.") } else { String::new() };
+    let open =
+        if let Outcome::Past(_, Some(why)) = &one.outcome { format!(" Open besides: {why}.") } else { String::new() };
     format!("{sign} {}: {}.{leads}{open}", one.characteristic.name(), telling::of_characteristic(one))
 }
 

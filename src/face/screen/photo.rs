@@ -12,9 +12,10 @@ use super::asked::Purpose;
 /// It came: it goes into the record; one of the paper that is being copied stands beside all that is copied.
 pub fn came(model: &mut Model, photo: PhotoRef) -> Vec<Effect> {
     let step = model.job().and_then(|job| job.step()).map(|step| step.id.clone());
-    let of_paper = model.overlays.iter().any(|overlay| {
-        matches!(overlay, Overlay::Form(asked) if asked.purpose == Purpose::Other(Other::Sheet))
-    });
+    let of_paper = model
+        .overlays
+        .iter()
+        .any(|overlay| matches!(overlay, Overlay::Form(asked) if asked.purpose == Purpose::Other(Other::Sheet)));
     model.overlays.retain(|overlay| !matches!(overlay, Overlay::Form(_)));
     if let Some(mut finding) = model.job_mut().and_then(|job| job.found.take()) {
         finding.photos.push(photo);

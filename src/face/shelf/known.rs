@@ -39,8 +39,13 @@ impl RecordShelf {
 
     /// Machine types that have a limits sheet, and those whose sheets are invented or cannot be read.
     pub(super) fn machines(&self, known: &mut Known) {
-        let (sheets, faulty) = self.store.sheets_one_by_one().unwrap_or_default();
-        known.faulty = faulty.into_iter().map(|(id, problems)| (id, problems.to_string())).collect();
+        let mut sheets = Vec::new();
+        for (id, sheet) in self.store.sheets_one_by_one().unwrap_or_default() {
+            match sheet {
+                Ok(sheet) => sheets.push(sheet),
+                Err(problems) => known.faulty.push((id, problems.to_string())),
+            }
+        }
         known.invented = sheets.iter().filter(|sheet| sheet.invented).map(|sheet| sheet.id.clone()).collect();
         known.sheets = sheets.into_iter().map(|sheet| sheet.id).collect();
     }

@@ -112,20 +112,16 @@ impl Store {
         Ok((read.into_iter().map(|(_, sheet)| sheet).collect(), problems))
     }
 
-    /// The sheets that can be read, and what is wrong with each of the others, by its id.
+    /// Every sheet by its id, or what is wrong with it.
     ///
     /// # Errors
     /// When the folder cannot be read.
-    pub fn sheets_one_by_one(&self) -> Result<(Vec<Sheet>, Vec<(String, Problems)>), Problems> {
-        let (mut sheets, mut faulty) = (Vec::new(), Vec::new());
-        for (path, id) in self.ids_in("sheets")? {
+    pub fn sheets_one_by_one(&self) -> Result<Vec<(String, Result<Sheet, Problems>)>, Problems> {
+        let read = |(path, id): (PathBuf, String)| {
             let bytes = bytes_of(self.disk.as_ref(), &path);
-            match bytes.and_then(|bytes| read_sheet(&self.name_of(&path), &bytes)) {
-                Ok(sheet) => sheets.push(sheet),
-                Err(problems) => faulty.push((id, problems)),
-            }
-        }
-        Ok((sheets, faulty))
+            (id, bytes.and_then(|bytes| read_sheet(&self.name_of(&path), &bytes)))
+        };
+        Ok(self.ids_in("sheets")?.into_iter().map(read).collect())
     }
 
     /// The sheet of a machine type, whatever its file is called; none where there is no file of it.

@@ -269,7 +269,7 @@ fn a_soak_taken_out_too_early_is_put_in_again() {
     assert!(bench.hears().contains("Put it in again"));
     assert!(bench.question().starts_with("out after 11 min, wanted "), "{}", bench.question());
     // what needs it is shut, and the way there leads back to it
-    bench.types(&["! all steps", "turbine/dry"]);
+    bench.types(&["! all steps", "turbine/clean"]);
     assert!(bench.question().contains("out too early: put in again"), "{}", bench.question());
     bench.types(&["", "in"]);
     assert_eq!(progress::soaking(bench.inspection()).len(), 1);
