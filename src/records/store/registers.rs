@@ -21,6 +21,9 @@ use super::super::sheet_file::{SHEET, read_sheet};
 use super::super::yaml::{At, Problems, line_under};
 use super::{Store, folder};
 
+/// What is in each file of a folder, by its id, or what is wrong with it.
+type OneByOne<T> = Vec<(String, Result<T, Problems>)>;
+
 impl Store {
     /// The settings, as usual where there is no file.
     ///
@@ -116,7 +119,7 @@ impl Store {
     ///
     /// # Errors
     /// When the folder cannot be read.
-    pub fn sheets_one_by_one(&self) -> Result<Vec<(String, Result<Sheet, Problems>)>, Problems> {
+    pub fn sheets_one_by_one(&self) -> Result<OneByOne<Sheet>, Problems> {
         let read = |(path, id): (PathBuf, String)| {
             let bytes = bytes_of(self.disk.as_ref(), &path);
             (id, bytes.and_then(|bytes| read_sheet(&self.name_of(&path), &bytes)))

@@ -104,8 +104,8 @@ fn a_figure_insisted_on_is_accepted_by_a_supervisor_and_stays_no_green() {
     assert!(part.told().1.starts_with("accepted unjudged"), "{:?}", part.told());
     assert_eq!(standing.counts.provisional, 0);
     // what is insisted on behind that is not covered by it
-    let last = rig.inspection.standing_entries_of(CLEARANCE).filter(|entry| matches!(entry.act, Act::Reading { .. }));
-    let last = last.last().unwrap().number;
+    let is_reading = |entry: &&asfound::domain::entry::Entry| matches!(entry.act, Act::Reading { .. });
+    let last = rig.inspection.standing_entries_of(CLEARANCE).rfind(is_reading).unwrap().number;
     rig.take(Act::Strike { entry: last, reason: "misread".into() });
     let again = Rig::typed(CLEARANCE, "inner 0 / 3 / up", "0.1805", "D2", &["digits"]);
     let decision = rig.ask(&again);
