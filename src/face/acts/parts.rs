@@ -9,6 +9,8 @@ use crate::domain::inspection::Doubted;
 use crate::domain::refusal::RefusalKind;
 use crate::domain::request::Request;
 use crate::domain::rotor::Fitted;
+use crate::domain::standing::PartStanding;
+use crate::domain::verdict::Hold;
 
 use super::super::inquiry::{Answers, Reply, Stop, refused};
 use super::opening::hours_of;
@@ -29,7 +31,7 @@ enum Checked {
 
 impl At<'_> {
     pub(super) fn part_fitted(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let part = self.piece("which part", answers)?;
+        let part = self.piece("which part", self.awaited(), answers)?;
         let replaces = answers.word("a new part in its place, or the one found, identified late", &["new", "found"])?;
         let serial = answers.maybe("its serial number, typed from the part")?;
         // read off the old part, which lies beside the new one
@@ -80,12 +82,23 @@ impl At<'_> {
     }
 
     /// A part that is a thing in the hand, no stretch of the job.
-    fn piece(&self, text: &str, answers: &mut Answers<'_>) -> Reply<String> {
+    fn piece(&self, text: &str, offered: Option<&str>, answers: &mut Answers<'_>) -> Reply<String> {
         if let Some(why) = answers.unread().and_then(|typed| self.no_piece(typed)) {
             return Err(Stop::Wrong(why));
         }
         let checklist = &self.inspection.head().checklist;
-        self.which_of(text, |part| part.stretch().is_none() && !checklist.makes_safe(&part.id), answers)
+        self.which_of(text, |part| part.stretch().is_none() && !checklist.makes_safe(&part.id), offered, answers)
+    }
+
+    /// The first part that waits for a new one, where the one at hand does not: that is what somebody comes for.
+    fn awaited(&self) -> Option<&str> {
+        let waits = |part: &&PartStanding| {
+            part.verdict.holds.contains(&Hold::NewPart) && !self.inspection.is_replaced(&part.id)
+        };
+        let mut waiting = self.standing.parts.iter().filter(waits).peekable();
+        let first = waiting.peek()?.id.as_str();
+        let here = self.step.is_some_and(|step| waiting.any(|part| part.id == step.part));
+        (!here).then_some(first)
     }
 
     /// Why words mean no piece: a stretch of the machine is called so, and perhaps a piece too.
@@ -110,7 +123,7 @@ impl At<'_> {
     }
 
     pub(super) fn condemn(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let part = self.piece("condemn which part", answers)?;
+        let part = self.piece("condemn which part", None, answers)?;
         let reason = answers.sentence("why")?;
         Ok(act(Act::Condemned { part, reason }))
     }

@@ -34,7 +34,7 @@ impl At<'_> {
     /// A finding on any part, made at the step at hand; with every step done, at the last look of its part.
     pub(super) fn seen(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let checklist = &self.inspection.head().checklist;
-        let part = self.which_of("on which part", |part| !part.findings.is_empty(), answers)?;
+        let part = self.which_of("on which part", |part| !part.findings.is_empty(), None, answers)?;
         let Some(part) = checklist.part(&part) else { return Ok(Deed::Say(Vec::new())) };
         let kinds: Vec<_> = part.findings.iter().map(|kind| kind.kind.clone()).collect();
         let index = answers.choose("what is seen", &kinds)?;
@@ -120,7 +120,7 @@ impl At<'_> {
             let asked = format!("{question} Who answered, name and office");
             return answered(call, &asked, answers);
         }
-        let part = self.which_of("stop work on which part", |_| true, answers)?;
+        let part = self.which_of("stop work on which part", |_| true, None, answers)?;
         let question = answers.sentence("the question: who is called, and what is asked")?;
         Ok(act(Act::Call { part, question }))
     }
@@ -200,10 +200,12 @@ impl At<'_> {
         &self,
         text: &str,
         fits: impl Fn(&Part) -> bool,
+        offered: Option<&str>,
         answers: &mut Answers<'_>,
     ) -> Reply<String> {
         let parts: Vec<_> = self.inspection.head().checklist.parts.iter().filter(|part| fits(part)).collect();
-        let here = self.step.and_then(|step| parts.iter().position(|part| part.id == step.part));
+        let offered = offered.or(self.step.map(|step| step.part.as_str()));
+        let here = offered.and_then(|id| parts.iter().position(|part| part.id == id));
         let names: Vec<_> = parts.iter().map(|part| (part.id.as_str(), part.name.clone())).collect();
         let index = answers.choose_known(text, &names, here)?;
         Ok(parts.get(index).map(|part| part.id.clone()).unwrap_or_default())

@@ -64,3 +64,13 @@ fn whose_figures_they_were_is_asked_when_the_number_is_typed() {
     let last = another.inspection().entries().last().unwrap();
     assert!(matches!(&last.act, Act::PartFitted { fitted, .. } if fitted.doubts.is_empty()), "{last:?}");
 }
+
+/// Whoever comes for a new part is offered the one that waits for it, wherever the work stands.
+#[test]
+fn the_part_that_waits_for_a_new_one_is_offered() {
+    let mut bench = Bench::demo();
+    bench.walks_to("strip/marks").types(&["! 12"]);
+    assert!(!bench.question().contains("empty for Bush"), "{}", bench.question());
+    bench.types(&["!", "! 19", "Bush, compressor side", "broken in two", "! 12"]);
+    assert!(bench.question().starts_with("which part, empty for Bush, compressor side"), "{}", bench.question());
+}
