@@ -193,7 +193,7 @@ fn decided(rig: &mut Rig, parts: &[(&str, Disposition)]) {
     rig.take(Act::Sign(signature));
 }
 
-fn fitted(part: &str) -> Act {
+pub(super) fn fitted(part: &str) -> Act {
     let (hours, machine) = ("0 h".parse().unwrap(), "48480 h".parse().unwrap());
     let fitted = Fitted { serial: Some("INV-N".to_owned()), hours, machine, doubts: Vec::new() };
     Act::PartFitted { part: part.to_owned(), fitted, replaces: Replaces::Yes }

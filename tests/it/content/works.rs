@@ -5,7 +5,7 @@ use asfound::domain::request::Request;
 use asfound::domain::telling;
 use asfound::domain::worked::{Worked, of_step};
 
-use super::holds::{safe, up_to};
+use super::holds::{fitted, safe, up_to};
 use crate::rig::{Rig, said};
 
 /// Opens the step: what it needs is left out.
@@ -58,6 +58,8 @@ fn the_sizes_of_a_fit_stand_beside_the_journal_and_the_bore_that_are_measured() 
     let mut rig = safe();
     up_to(&mut rig, "spares/fits");
     rig.take(Act::Note { step: Some("spares/fits".into()), text: "60 H7/f7".into() });
+    // a new shaft is measured once its number is known; a bore may be on the shelf
+    rig.take(fitted("shaft"));
     for (id, place, size) in [("shaft/new-diameter.cs", "unworn 1", "59.951"), ("bush.cs/new-bore", "", "60.012")] {
         open(&mut rig, id);
         assert!(told(&rig, id).is_empty(), "{id}: not before it is measured");
