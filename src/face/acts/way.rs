@@ -160,10 +160,11 @@ pub fn is_to_do(inspection: &Inspection, step: &Step) -> bool {
 /// How many are named before the rest is counted: steps, or what one waits for.
 pub const NAMED: usize = 5;
 
-/// `and 35 more: ! 24 tells all`, behind the first that are named.
+/// `and 35 more: ! 6 tells the steps, ! 24 the holds`, behind the first that are named.
 pub fn and_more(number: usize) -> Option<String> {
     let more = number.checked_sub(NAMED).filter(|more| *more > 0)?;
-    Some(format!("and {more} more: ! {} tells all", Other::Stands.number()))
+    let (steps, holds) = (Other::Steps.number(), Other::Stands.number());
+    Some(format!("and {more} more: ! {steps} tells the steps, ! {holds} the holds"))
 }
 
 /// Letters that more steps than one have.
