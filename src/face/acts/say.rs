@@ -82,14 +82,21 @@ impl At<'_> {
         Ok(said(taken))
     }
 
-    /// In and out of the bath, each at its own time on the paper.
+    /// In and out of the bath, each at its own time on the paper; out before its time, asked about.
     ///
     /// # Errors
     /// The next question, or what is wrong with an answer.
     pub fn soaked(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let Some(step) = self.step else { return Ok(only_say("No step is at hand.")) };
-        let running = progress::soaking(self.inspection).into_iter().any(|one| one.step.id == step.id);
-        let (asked, mark) = if running {
+        let running = progress::soaking(self.inspection).into_iter().find(|one| one.step.id == step.id);
+        if let Some(soak) = running.as_ref().filter(|_| self.hand.late.is_none()) {
+            // Enter once too often must not cost the hours that it has soaked
+            let asked = format!("it soaks for {} at least, and is not in so long. Taken out now", soak.from);
+            let is_out = answers.word(&asked, &["not yet", "out"])? == 1;
+            let out = Act::Timer { step: step.id.clone(), mark: TimerMark::Ended };
+            return Ok(if is_out { act(out) } else { only_say("It soaks on; Esc 6 goes to another step.") });
+        }
+        let (asked, mark) = if running.is_some() {
             ("when it was taken out", TimerMark::Ended)
         } else {
             ("when it was put in", TimerMark::Started)

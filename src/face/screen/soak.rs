@@ -31,9 +31,11 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
         StepState::Running { .. } => TimerMark::Ended,
         StepState::ToDo | StepState::Partly { .. } | StepState::NotAsked => TimerMark::Started,
     };
-    if job.late.is_some() {
-        let soak = Other::Soak;
-        return asked::open(model, asked::Purpose::Other(soak), soak.title());
+    let running = progress::soaking(&job.inspection).into_iter().find(|one| one.step.id == step.id);
+    let is_early = running.is_some_and(|one| due(&one).seconds_since(model.now.stamp) > 0);
+    if job.late.is_some() || is_early {
+        let title = if job.late.is_some() { Other::Soak.title() } else { "out before its time?" };
+        return asked::open(model, asked::Purpose::Other(Other::Soak), title);
     }
     let act = Act::Timer { step: step.id.clone(), mark };
     asking::ask(model, Request::Do(act))
@@ -110,7 +112,9 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
         Some(running) => {
             let (words, tone) = said(&running, model.now.stamp);
             let x = pen.put(3, y, &words, tone);
-            pen.put(x + 2, y, "Enter: taken out", Tone::Strong);
+            let enter =
+                if due(&running).seconds_since(model.now.stamp) > 0 { "Esc 6: meanwhile" } else { "Enter: taken out" };
+            pen.put(x + 2, y, enter, Tone::Strong);
         }
         None if job.step().is_some_and(|step| is_cut_short(&job.inspection, step)) => {
             pen.put(3, y, "out too early. Enter: put in again, the time begins anew", Tone::Strong);

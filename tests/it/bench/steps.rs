@@ -120,7 +120,10 @@ fn last_time_stands_under_a_complete_set_and_not_before() {
 
 #[test]
 fn a_soak_out_too_early_is_put_in_again() {
-    let bench = Bench::at_step("turbine/soak").keys("enter").later(10).keys("enter").expect("out too early");
+    // once too often costs nothing
+    let soak = Bench::at_step("turbine/soak").keys("enter").keys("enter").expect("is not in so long. Taken out now");
+    let soak = soak.keys("1 enter").expect("It soaks on").expect("take it out at").later(10).keys("enter");
+    let bench = soak.keys("2 enter").expect("out too early");
     let bench = bench.keys("enter").expect("take it out at");
     // the time begins anew
     bench.later(130).keys("enter").expect_not("out too early").expect("done. Enter: next step");

@@ -147,7 +147,10 @@ fn of_many_holds_the_first_are_named_the_rest_counted_and_one_line_leads_on() {
     // a step that is asked for by name is shut by the same
     bench.types(&["! 6", "running/prelube"]);
     let question = bench.question();
-    assert!(question.contains("Go where, empty for ") && question.contains("more: ! 6 tells the steps, ! 24 the holds"), "{question}");
+    assert!(
+        question.contains("Go where, empty for ") && question.contains("more: ! 6 tells the steps, ! 24 the holds"),
+        "{question}"
+    );
 }
 
 /// A count that does not come out is ended by no step: what is asked for is to read how all stands, and it is said so.
