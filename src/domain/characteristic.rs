@@ -184,6 +184,11 @@ impl Characteristic {
         }
     }
 
+    /// The size of the new piece from which wear takes it: it is never worn by more. Source: geometry.
+    pub fn worn_from(self) -> Option<Given> {
+        ["bush.cs.pin", "bush.ts.pin"].contains(&self.id()).then(|| Given::parse("bush.pin-width"))?
+    }
+
     /// Whether it is an unbalance of the whole rotor.
     pub fn is_of_balance(self) -> bool {
         self.id().starts_with("balance.")

@@ -51,6 +51,7 @@ pub fn faults(sheet: &Sheet, one: Characteristic, levels: &Levels) -> Vec<Fault>
         found.extend(lee_side(which, one, level));
         found.extend(never_right(which, one, level));
         found.extend(far_off(sheet, which, one, level));
+        found.extend(beyond_all(sheet, which, one, level));
         found
     };
     let there = Which::ALL.into_iter().filter_map(|which| Some((which, levels.of(which)?)));
@@ -169,6 +170,17 @@ fn far_off(sheet: &Sheet, which: Which, one: Characteristic, level: &Level) -> V
         Some(Fault::new(which, Some(side), format!("{} at {size} mm", one.name()), &expected, "Look at the unit."))
     };
     judge::bounds(level).filter_map(too_large).collect()
+}
+
+/// Wear up to all that there is: the piece is gone before it fails.
+fn beyond_all(sheet: &Sheet, which: Which, one: Characteristic, level: &Level) -> Option<Fault> {
+    let from = one.worn_from()?;
+    let all = sheet.given.get(&from)?.figure;
+    let bound = size(sheet, one, level.upper())?;
+    let found = format!("{} at {bound} mm of the {}, {all}", one.name(), from.what());
+    let mend = "Look at the figure: nothing wears by more than its size.";
+    (bound >= all.to(one.unit())?)
+        .then(|| Fault::new(which, Some(Side::Upper), found, "a limit that can be reached", mend))
 }
 
 /// Seen from the new range: first alert, then limit, on each side; what fails above lies above what fails below.

@@ -179,6 +179,11 @@ fn faults_of_a_sheet() {
             ),
             ("above: 0.220 mm", "above: 220 mm", ["clearance at 220 mm", "at most 25 mm", "Look at the unit"]),
             ("at or above: 1.20 mm, source", "source", ["bound on one side", "bound on one side", "Give `above`"]),
+            (
+                "limit: {at or above: 1.60 mm",
+                "limit: {at or above: 12 mm",
+                ["pin wear at 12 mm of the new width of the locking pin, 12.00 mm", "can be reached", "its size"],
+            ),
             ("below: 0.130 mm", "below: 0 mm", ["no figure can fall below", "can be reached", "above 0"]),
             ("over: 80 mm", "over: 81 mm", ["leaves a gap", "bands that join", "smallest first"]),
             ("over: 80 mm", "over: 79 mm", ["overlaps", "bands that join", "smallest first"]),
