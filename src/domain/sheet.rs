@@ -2,6 +2,7 @@
 
 mod entered;
 mod looser;
+mod mixed;
 mod sound;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -20,6 +21,7 @@ use super::unit::Unit;
 use super::verdict::Consequence;
 
 pub use looser::looser;
+pub use mixed::mixed;
 pub use sound::{Fault, faults};
 
 /// Whose limits they are.

@@ -14,7 +14,7 @@ use crate::domain::id::Id;
 use crate::domain::inspection::Head;
 use crate::domain::instrument::Instrument;
 use crate::domain::rotor::{Rotor, stamped_alike};
-use crate::domain::sheet::Sheet;
+use crate::domain::sheet::{Sheet, mixed};
 
 use super::checklist_file::{GROUP, ORDER, built_in, built_in_names, holding_nothing_back, join, read_whole};
 use super::file::{read as read_file, without_format};
@@ -338,7 +338,12 @@ fn remarks_of_sheet(file: &str, sheet: &Sheet, gauges: &[Instrument], checklists
             "{file}: {part}, the alert of {name} ({id}) lies {room} {unit} before its limit, nearer than the guard of any gauge here that is fit for it: {guard} {unit} with {gauge}. Between the two nothing can be judged: a gauge with a guard below {room} {unit} would do, or an alert farther off."
         )
     });
-    lacks.chain(narrow).chain(endless::told(file, sheet, checklists)).collect()
+    let mixed = mixed(sheet).map(|(one, units)| {
+        let part = checklist.part(one.part()).map_or("", |part| &part.name);
+        let (id, name) = (one.id(), one.name());
+        format!("{file}: {part}, {name} ({id}) has its {units}. Look whether each figure is in the unit of its source.")
+    });
+    lacks.chain(narrow).chain(mixed).chain(endless::told(file, sheet, checklists)).collect()
 }
 
 fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mut CheckReport) -> Option<Counted> {

@@ -48,3 +48,26 @@ fn the_guard_that_an_alert_is_held_against_is_that_of_a_gauge_which_can_show_the
     // D3 is finer, and its whole range is 0.2 mm
     assert!(line.contains("(bush.ts.clearance) lies 0.0005 mm") && line.contains(" mm with D2."), "{line}");
 }
+
+/// A limit in inches beside an alert in millimetres is as easily a figure in the wrong unit. Source: common practice.
+#[test]
+fn levels_in_units_that_differ_are_told() {
+    let text =
+        std::fs::read_to_string(format!("{}/docs/files/sheets/INV-420.yaml", env!("CARGO_MANIFEST_DIR"))).unwrap();
+    let sheet = |text: &str| asfound::records::sheet_file::read_sheet("a", text.as_bytes()).unwrap();
+    let mixed = |text: &str| asfound::domain::sheet::mixed(&sheet(text)).collect::<Vec<_>>();
+    assert_eq!(mixed(&text), []);
+    let text = text.replacen("above: 0.220 mm", "above: 0.030 in", 1);
+    let found = mixed(&text);
+    assert!(
+        matches!(found.as_slice(), [(one, units)] if one.id() == "bush.ts.clearance" && units == "new in mm, alert in mm, limit in mm and in"),
+        "{found:?}"
+    );
+    let folder = TempDir::new().unwrap();
+    std::fs::create_dir(folder.path().join("sheets")).unwrap();
+    let file = folder.path().join("sheets/INV-420.yaml");
+    std::fs::write(&file, text).unwrap();
+    let report = asfound::records::check::check_files(&[file]);
+    let said = "clearance (bush.ts.clearance) has its new in mm, alert in mm, limit in mm and in. Look whether";
+    assert!(report.remarks.iter().any(|remark| remark.contains(said)), "{:?}", report.remarks);
+}
