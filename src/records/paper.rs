@@ -133,6 +133,7 @@ impl Paper {
     pub fn grid(&self, place: &Place) -> Grid {
         match place {
             Place::Fields(path) => fields::grid(self, path),
+            Place::Again => fields::again(self),
             Place::Table(path) => table::table(self, path),
             Place::List(path) => table::list(self, path),
             Place::Levels => levels::grid(self),

@@ -60,7 +60,9 @@ impl Sheet {
         };
         let levels = self.levels.iter().filter(|(one, now)| was.levels.get(*one) != Some(*now));
         let given = self.given.iter().filter(|(one, now)| was.given.get(*one) != Some(*now));
-        let ids: Vec<_> = levels.map(|(one, _)| one.id()).chain(given.map(|(one, _)| one.name())).collect();
+        let absent = self.absent.iter().filter(|(one, now)| was.absent.get(*one) != Some(*now));
+        let judged = levels.map(|(one, _)| one.id()).chain(absent.map(|(one, _)| one.id()));
+        let ids: Vec<_> = judged.chain(given.map(|(one, _)| one.name())).collect();
         self.changed_since.clone_from(&was.changed_since);
         self.changed_since.extend(ids.into_iter().map(str::to_owned));
         self.entered_by.clone_from(&was.entered_by);

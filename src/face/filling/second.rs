@@ -31,7 +31,7 @@ impl Filling {
         let paper = Paper::open(Kind::Sheet, &leaf.name, &text).map_err(|problems| problems.to_string())?;
         let mut filling = Self::over(paper.same_hand(), Some(leaf.name.clone()), Some(first.clone()));
         filling.entry = Entry::Second { first };
-        filling.hands = vec![Hand::on(Place::Levels)];
+        filling.hands = vec![Hand::on(Place::Again)];
         Ok(filling.taking_up(leaf.second_typed.as_ref()))
     }
 

@@ -10,6 +10,8 @@ use crate::records::edit::Path;
 pub enum Place {
     /// The keys of a mapping, one a row.
     Fields(Path),
+    /// What a second person types again: figures of the machine, what it does not have, levels.
+    Again,
     /// The items of a list, their keys side by side.
     Table(Path),
     /// The items of a list, one a row, each opened by itself.

@@ -23,6 +23,17 @@ pub(super) fn grid(paper: &Paper, path: &Path) -> Grid {
     Grid { title, columns: vec![Column { name: String::new(), width: 50 }], rows, told: Vec::new() }
 }
 
+/// Those that open the lists of a sheet: all that has a figure in it, and nothing that only the first entry says.
+pub(super) fn again(paper: &Paper) -> Grid {
+    let mut grid = grid(paper, &Path::root());
+    grid.rows.retain(|row| {
+        let to = row.cells.first().map(|cell| &cell.to);
+        matches!(to, Some(To::Open(Place::Given | Place::Absent | Place::Levels)))
+    });
+    grid.told = vec!["All of it is typed again, from the manual: none of it is shown.".to_owned()];
+    grid
+}
+
 fn rows_of(paper: &Paper, path: &Path, shape: &Shape, before: &str, rows: &mut Vec<Row>) {
     let mut known: Vec<String> = Vec::new();
     for field in fields_of(shape) {

@@ -1,5 +1,6 @@
 //! A sheet entered twice: the second person types it blind, and the two are compared.
 
+use crate::domain::characteristic::{Characteristic, Given};
 use crate::domain::sheet::{Amount, Bound, Level, Sheet, Touching, Which};
 use crate::records::edit::{Path, same};
 use crate::records::sheet_file::read_sheet;
@@ -8,7 +9,7 @@ use crate::records::yaml::{Layout, Node, What};
 use super::change::scalar;
 use super::{Kind, Paper};
 
-/// One level on which the two do not agree.
+/// One level or figure on which the two do not agree, or what but one of them says that the machine does not have.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Difference {
     /// `clearance (bush.ts.clearance), limit`.
@@ -19,7 +20,7 @@ pub struct Difference {
     pub second: String,
 }
 
-/// The sheet for the second entry: machine, manual and figures of the machine as they are, no level, one name.
+/// The sheet for the second entry: machine and manual as they are, nothing that is typed from the manual, one name.
 ///
 /// # Errors
 /// When the first entry is not complete.
@@ -29,23 +30,24 @@ pub fn second_of(first: &str, by: &str) -> Result<String, String> {
     if sheet.entered_by.iter().any(|name| name == by) {
         return Err(format!("{by} entered it the first time. Somebody else types it again."));
     }
-    for key in ["levels", "changed since"] {
+    for key in ["levels", "given", "absent", "changed since"] {
         paper.take(&Path::root().key(key))?;
     }
     paper.put_names(&[by.to_owned()])?;
     Ok(paper.text)
 }
 
-/// Where two entries of a sheet differ: figures, touching, consequence and rule of every level.
+/// Where two entries of a sheet differ: figures of the machine, what it does not have, and figures, touching, consequence
+/// and rule of every level. Why it has not is said in words, and two people never choose the same.
 ///
 /// # Errors
 /// When one of them is not complete.
 pub fn differences(first: &str, second: &str) -> Result<Vec<Difference>, String> {
     let (first, second) = (sheet_of(first)?, sheet_of(second)?);
+    let mut found = besides(&first, &second);
     let mut all: Vec<_> = first.levels.keys().chain(second.levels.keys()).copied().collect();
     all.sort();
     all.dedup();
-    let mut found = Vec::new();
     for one in all {
         for which in Which::ALL {
             let [a, b] = [&first, &second].map(|sheet| sheet.levels.get(&one)?.of(which));
@@ -56,6 +58,27 @@ pub fn differences(first: &str, second: &str) -> Result<Vec<Difference>, String>
         }
     }
     Ok(found)
+}
+
+/// Differences besides the levels.
+fn besides(first: &Sheet, second: &Sheet) -> Vec<Difference> {
+    let differ = |what: String, [first, second]: [Option<String>; 2]| {
+        let said = |one: Option<String>| one.unwrap_or_else(|| "none".to_owned());
+        Difference { what, first: said(first), second: said(second) }
+    };
+    let given = Given::all().filter_map(|given| {
+        let both = [first, second].map(|sheet| Some(sheet.given.get(&given)?.figure));
+        let what = || format!("{} ({})", given.plain(), given.name());
+        let [one, other] = both;
+        (one != other).then(|| differ(what(), both.map(|figure| figure.map(|figure| figure.to_string()))))
+    });
+    let absent = Characteristic::all().filter_map(|one| {
+        let both = [first, second].map(|sheet| sheet.absent.contains_key(&one));
+        let what = || format!("{} ({})", one.name(), one.id());
+        let [here, there] = both;
+        (here != there).then(|| differ(what(), both.map(|is| is.then(|| "not on this machine".to_owned()))))
+    });
+    given.chain(absent).collect()
 }
 
 fn agree(one: Option<&Level>, other: Option<&Level>) -> bool {
@@ -142,7 +165,7 @@ impl Paper {
         self.put(&since, Node::new(What::List(Layout::Flow, ids)))
     }
 
-    /// Characteristics and figures of the machine, by id, that do not stand here as they did.
+    /// Characteristics, judged or not on this machine, and figures of the machine, by id, that do not stand here as they did.
     fn changed_from(&self, before: &Self) -> Vec<String> {
         let of = |list: &str, key: &str| {
             let items = |paper: &Self| paper.root.get(list).map(|list| list.items().to_vec()).unwrap_or_default();
@@ -151,7 +174,7 @@ impl Paper {
             let key = key.to_owned();
             new.filter_map(move |item| Some(item.get(&key)?.as_text()?.to_owned())).collect::<Vec<_>>()
         };
-        [of("levels", "characteristic"), of("given", "name")].concat()
+        [of("levels", "characteristic"), of("given", "name"), of("absent", "characteristic")].concat()
     }
 
     pub(super) fn said_in(&self, path: &Path) -> Vec<String> {

@@ -122,9 +122,10 @@ fn a_sheet_is_typed_a_second_time_blind_and_compared() {
     let bench = lines(bench, ".3...5\n4").keys("esc esc").expect("typed a second time, blind");
     let bench = bench.keys("2").expect("who types it the second time?");
     let bench = bench.keys("1").expect("Somebody else types it again").keys("2").expect("second entry, blind");
-    let bench = lines(bench.expect_not("0.5"), ".3...6\n4").keys("esc").expect("the two entries differ");
+    let bench = bench.expect_not("5 mm").keys("down down enter");
+    let bench = lines(bench.expect_not("0.5"), ".3...6\n4").keys("esc esc").expect("the two entries differ");
     assert_snapshot!("forms_differ", bench.screen());
-    let bench = lines(bench.keys("esc up"), ".3...5").keys("esc").expect("machine types");
+    let bench = lines(bench.keys("esc enter"), ".3...5").keys("esc esc").expect("machine types");
     assert!(read(&folder, "sheets/INV-9.yaml").contains("entered by: [fitter-k, supervisor-m]"));
     assert_eq!(read(&folder, "drafts/sheets/second-INV-9.yaml"), "");
     drop(bench);
@@ -240,9 +241,14 @@ fn nothing_of_the_demonstrations_sheet_is_cut_at_80_by_24() {
 fn a_workshop_that_measures_in_inches_types_its_levels_in_inches() {
     let folder = TempDir::new().unwrap();
     let bench = lines(register(&folder, "3").keys("1"), "INV-9\nowner\nINV-9 sheet\n1\n\nfitter-k");
-    let bench = lines(bench.keys("down down enter").expect("in mm"), ".0060...0100 in\n4").expect("0.0060..0.0100 in");
+    let bench = lines(bench.keys("down down enter").expect("a bare figure gets mm;"), ".0060...0100 in\n4")
+        .expect("0.0060..0.0100 in");
     drop(bench.keys("esc esc"));
-    let bench = register(&folder, "3").keys("1").keys(&"down ".repeat(8)).keys("enter pagedown").expect("in in;");
+    let bench = register(&folder, "3")
+        .keys("1")
+        .keys(&"down ".repeat(8))
+        .keys("enter pagedown")
+        .expect("a bare figure gets in;");
     drop(lines(bench, "7..10 thou\n4").expect("7..10 thou").keys("esc esc"));
     let kept = read(&folder, "sheets/INV-9.yaml");
     assert!(kept.contains("{at or above: 0.0060 in, at or below: 0.0100 in"), "{kept}");
@@ -250,7 +256,7 @@ fn a_workshop_that_measures_in_inches_types_its_levels_in_inches() {
     assert!(!kept.contains("mm"), "nothing is converted: {kept}");
     let bench = lines(register(&folder, "3").keys("3"), "INV-8\nowner\nINV-8 sheet\n1\n\nfitter-k");
     let hint = bench.keys("down down enter").screen();
-    assert!(hint.contains("in in;") || hint.contains("in thou;"), "{hint}");
+    assert!(hint.contains("gets in;") || hint.contains("gets thou;"), "{hint}");
 }
 
 #[test]

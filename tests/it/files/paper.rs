@@ -112,7 +112,8 @@ fn a_sheet_entered_twice_says_so_and_only_while_it_stands() {
     let second = second_of(first.text(), "supervisor-b").unwrap();
     assert!(second_of(first.text(), "fitter-a").is_err());
     let mut second = Paper::open(Kind::Sheet, "second", &second).unwrap().same_hand();
-    assert!(!second.text().contains("0.5"), "blind");
+    assert!(!second.text().contains("0.5") && !second.text().contains("given"), "blind: {}", second.text());
+    fill(&mut second, &Place::Given, (0, 0), &["5", "3"]);
     fill(&mut second, &Place::Levels, (0, 0), &["0.3..0.55", "7"]);
     assert_eq!(differences(first.text(), second.text()).unwrap().len(), 1);
     assert!(taken_over(first.text(), second.text()).is_err());
@@ -133,6 +134,7 @@ fn a_sheet_entered_twice_says_so_and_only_while_it_stands() {
     let again = second_of(both.text(), "supervisor-d").unwrap();
     let mut again = Paper::open(Kind::Sheet, "second", &again).unwrap().same_hand();
     assert!(!again.text().contains("changed since"), "{}", again.text());
+    fill(&mut again, &Place::Given, (0, 0), &["5", "3"]);
     fill(&mut again, &Place::Levels, (0, 0), &["0.3..0.65", "7"]);
     assert!(!taken_over(both.text(), again.text()).unwrap().contains("changed since"));
     // a name typed over theirs answers for all of it, and changes what it has typed itself
@@ -141,6 +143,66 @@ fn a_sheet_entered_twice_says_so_and_only_while_it_stands() {
     fill(&mut both, &place, (by, 0), &["fitter-c"]);
     fill(&mut both, &Place::Levels, (0, 0), &["0.3..0.7"]);
     assert!(both.text().contains("entered by: [fitter-c]\n") && !both.text().contains("since"), "{}", both.text());
+}
+
+/// Nobody has typed twice what only one has typed: figures of the machine, and what it does not have, as the levels.
+#[test]
+fn figures_of_the_machine_and_what_it_lacks_are_typed_twice_too() {
+    let mut first = sheet();
+    let lacks = row(&first.grid(&Place::Absent), "run-out, middle");
+    fill(&mut first, &Place::Absent, (lacks, 0), &["no such station"]);
+    let second = second_of(first.text(), "supervisor-b").unwrap();
+    let mut second = Paper::open(Kind::Sheet, "second", &second).unwrap().same_hand();
+    let again: Vec<_> = second.grid(&Place::Again).rows.into_iter().map(|row| row.label).collect();
+    assert_eq!(again, ["figures of the machine", "not on this machine", "levels"]);
+    let said = |second: &Paper| {
+        let all = differences(first.text(), second.text()).unwrap();
+        all.into_iter().map(|one| format!("{}: {} | {}", one.what, one.first, one.second)).collect::<Vec<_>>()
+    };
+    let missing = "run-out, middle (shaft.runout.mid): not on this machine | none";
+    assert_eq!(said(&second), ["lands on each side (thrust.lands): 5 | none", missing]);
+    assert!(taken_over(first.text(), second.text()).is_err(), "not typed again");
+    fill(&mut second, &Place::Given, (0, 0), &["6", "3"]);
+    fill(&mut second, &Place::Absent, (lacks, 0), &["none, in other words"]);
+    assert_eq!(said(&second), ["lands on each side (thrust.lands): 5 | 6"]);
+    fill(&mut second, &Place::Given, (0, 0), &["5"]);
+    let both = taken_over(first.text(), second.text()).unwrap();
+    assert!(both.contains("entered by: [fitter-a, supervisor-b]") && both.contains("no such station"), "{both}");
+    // what one changes behind the two has been typed by that one only
+    let mut both = Paper::open(Kind::Sheet, "both", &both).unwrap();
+    let float = row(&both.grid(&Place::Absent), "axial float");
+    fill(&mut both, &Place::Absent, (float, 0), &["a bearing of another sort"]);
+    fill(&mut both, &Place::Absent, (lacks, 0), &["it was taken away"]);
+    assert!(both.text().contains("changed since: [float.axial, shaft.runout.mid]\n"), "{}", both.text());
+    assert!(both.is_complete(), "{}", both.problems());
+}
+
+/// What a gauge passes is told of what its range reaches alone.
+#[test]
+fn a_gauge_passes_nothing_that_it_cannot_show() {
+    use asfound::records::checklist_file::built_in;
+    use asfound::records::paper::Beside;
+    let text =
+        std::fs::read_to_string(format!("{}/docs/files/sheets/INV-420.yaml", env!("CARGO_MANIFEST_DIR"))).unwrap();
+    // a limit on the thickness of the collar, which is 20 mm, and on a journal of 60 mm
+    let text = format!(
+        "{text}- characteristic: collar.thickness\n  new: {{at or above: 20.0 mm, source: x}}\n  limit: {{below: 19.8 mm, leads to: replace, rule: guarded, source: x}}\n- characteristic: shaft.ts.ovality\n  new: {{at or below: 0.01 mm, source: x}}\n  limit: {{above: 0.03 mm, leads to: replace, rule: guarded, source: x}}\n"
+    );
+    let sheet = asfound::records::sheet_file::read_sheet("INV-420", text.as_bytes()).unwrap();
+    let machine = sheet.id.clone();
+    let checklist = built_in("overhaul").unwrap().unwrap();
+    let beside = std::sync::Arc::new(Beside { sheets: vec![sheet], checklists: vec![checklist], ..Beside::default() });
+    let told = |range: &str| {
+        let gauge = format!(
+            "format: 1\ninstrument: M1\nkind: micrometer\nrange: {{{range}}}\nresolution: 0.001 mm\ncalibrations:\n- {{date: 2031-01-10, expanded: 0.002 mm, k: 2}}\n"
+        );
+        let paper = Paper::open(Kind::Instrument, "M1", &gauge).unwrap().beside(beside.clone());
+        assert!(paper.is_complete(), "{}", paper.problems());
+        shown(&paper.grid(&Place::Passes(machine.clone())))
+    };
+    let (small, large) = (told("from: 0 mm, to: 25 mm"), told("from: 50 mm, to: 75 mm"));
+    assert!(small.contains("thickness") && !small.contains("ovality"), "{small}");
+    assert!(large.contains("ovality") && !large.contains("thickness"), "{large}");
 }
 
 #[test]
