@@ -77,6 +77,10 @@ fn decimal(text: &str, number: &str, rest: &str) -> Result<Decimal, Refusal> {
 }
 
 fn unit_word(text: &str, word: &str) -> Result<Unit, Refusal> {
+    // `1/K`, `/min`: no second figure
+    if let Some(unit) = Unit::parse(word).filter(|_| word.contains('/')) {
+        return Ok(unit);
+    }
     if word.starts_with(|c: char| c.is_ascii_digit() || ".,+-;/".contains(c)) {
         return Err(RefusalKind::TwoFigures { text: text.to_owned() }.into());
     }
@@ -111,6 +115,9 @@ mod tests {
             ("- .5", "-0.5 mm"),
             ("+3", "3 mm"),
             ("3 bar", "3 bar"),
+            ("0.0000185 1/K", "0.0000185 1/K"),
+            ("0,0000185 /K", "0.0000185 1/K"),
+            ("18.5 um/m/K", "18.5 um/m/K"),
         ] {
             assert_eq!(taken(text), figure, "{text}");
         }
@@ -134,6 +141,9 @@ mod tests {
             ("nan", "NotAFigure"),
             ("0.05 0.06", "TwoFigures"),
             ("0.05;0.06", "TwoFigures"),
+            ("0.05 1", "TwoFigures"),
+            ("0.05 1/2", "TwoFigures"),
+            ("1/K", "Division"),
             ("0.05 furlong", "UnknownUnit"),
             ("1234567890123456789", "TooManyDigits"),
         ] {

@@ -3,6 +3,7 @@
 
 mod list;
 mod second;
+mod told;
 mod wanted;
 
 use std::collections::BTreeMap;
@@ -18,6 +19,7 @@ use super::field::Field;
 use super::form::Go;
 
 pub use second::Compared;
+pub(super) use told::bare;
 pub use wanted::Wanted;
 
 /// Typed alone it takes out what stands in a cell.
@@ -64,10 +66,21 @@ pub struct Filling {
 /// What Enter did.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Done {
-    /// The text changed: this goes to the disk; what is to be said of it.
-    Put(Box<PaperPut>, Option<String>),
+    /// The text changed.
+    Put(Put),
     /// The hand went on, or another place was opened.
     Went,
+}
+
+/// A change of the text.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Put {
+    /// This goes to the disk.
+    pub paper: Box<PaperPut>,
+    /// What is to be said of it.
+    pub told: Option<String>,
+    /// The figure as it was taken, with its unit, for who does not see its cell.
+    pub taken: Option<String>,
 }
 
 impl Filling {
@@ -222,27 +235,6 @@ impl Filling {
         matches!(self.entry, Entry::Second { .. })
     }
 
-    /// How it stands: in use, or a draft and what it still wants.
-    pub fn state(&self) -> String {
-        let faults = self.paper.problems().count();
-        match (&self.entry, faults) {
-            (Entry::Second { .. }, 0) => "second entry, blind; Esc compares".to_owned(),
-            (Entry::Second { .. }, _) => format!("second entry, blind; {faults} to mend"),
-            (Entry::First, 0) if self.in_use.as_deref() == Some(self.paper.text()) => "saved, in use".to_owned(),
-            (Entry::First, wanted) if self.paper.is_blank() => {
-                let wanted = match wanted {
-                    0 => String::new(),
-                    1 => ": 1 thing wanted".to_owned(),
-                    more => format!(": {more} things wanted"),
-                };
-                format!("EMPTY, nothing is kept{wanted}")
-            }
-            (Entry::First, 0) => "complete, not in use".to_owned(),
-            (Entry::First, 1) => "DRAFT, not in use: 1 thing wanted".to_owned(),
-            (Entry::First, _) => format!("DRAFT, not in use: {faults} things wanted"),
-        }
-    }
-
     /// Enter: takes what is typed, or what is offered, and goes on; opens what is opened.
     ///
     /// # Errors
@@ -268,12 +260,14 @@ impl Filling {
             }
             (_, _) => {}
         }
-        let out = self.takes_out();
+        let (out, unit) = (self.takes_out(), self.paper.bare_unit(&cell.to));
         let entered = self.paper.enter(&cell, &offered.unwrap_or(typed))?;
         self.empty_field();
         let now = self.grid();
         // what is refused keeps the hand, and so does a row that is gone
         let stays = out.is_some() || now.cell(at).is_some_and(|cell| cell.fault.is_some());
+        let taken = unit.and_then(|_| now.cell(at)).filter(|cell| !cell.text.is_empty());
+        let taken = taken.map(|cell| cell.text.clone());
         let told = match out {
             Some(what) => Some(format!("Taken out: {what}.")),
             None => wanted::wrong_elsewhere(&grid, &now, at),
@@ -283,7 +277,7 @@ impl Filling {
             Entered::Taken => self.hand_to(now.next(at).unwrap_or(at)),
             Entered::Opens(place) => self.hands.push(Hand::on(place)),
         }
-        Ok(Done::Put(Box::new(self.put()), told))
+        Ok(Done::Put(Put { paper: Box::new(self.put()), told, taken }))
     }
 
     fn empty_field(&mut self) {

@@ -4,6 +4,7 @@
 //! of the file is changed there and nowhere else, and the kind's own reader judges the whole again.
 
 mod absent;
+mod bare;
 mod cell;
 mod change;
 mod enter;
@@ -20,7 +21,6 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::domain::sheet::Which;
-use crate::domain::unit::Dimension;
 
 use super::edit::Path;
 use super::yaml::{At, Node, Problem, Problems, parse};
@@ -50,7 +50,6 @@ pub struct Paper {
 /// What was typed last, to be offered again.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 enum Remembered {
-    Unit(Dimension),
     Source,
     Side(Which),
     LeadsTo(Which),

@@ -3,7 +3,7 @@
 use crate::records::edit::Path;
 use crate::records::paper::{Grid, Row};
 
-use super::{Done, Filling};
+use super::{Done, Filling, Put};
 
 impl Filling {
     /// `to 3` puts the one under the hand there, other letters find one.
@@ -26,6 +26,6 @@ impl Filling {
         self.paper.shift(item, to)?;
         self.empty_field();
         self.hand_to((to, column));
-        Ok(Done::Put(Box::new(self.put()), None))
+        Ok(Done::Put(Put { paper: Box::new(self.put()), told: None, taken: None }))
     }
 }

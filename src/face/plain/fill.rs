@@ -1,9 +1,10 @@
 //! A file filled in line by line: one question a line, the same cells in the same order as on the screen.
 
+use crate::domain::sides::SIDES;
 use crate::records::paper::{Cell, Grid, Need, To, Way, list_of};
 
 use super::super::effect::PaperPut;
-use super::super::filling::{Compared, Done, Filling};
+use super::super::filling::{Compared, Done, Filling, Put, bare};
 
 /// What a line did.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -19,14 +20,24 @@ pub(super) struct Filled {
 /// The question that stands, place before value.
 pub(super) fn question(filling: &Filling) -> String {
     let (grid, at) = (filling.grid(), filling.at());
-    let Some((cell, row)) = grid.cell(at).zip(grid.rows.get(at.0)) else { return grid.title };
+    let Some(cell) = grid.cell(at) else { return grid.title };
     if let Some(what) = filling.takes_out() {
         return format!("Take out {what}? - once more takes it out, any other line keeps it.");
     }
-    let column = grid.columns.get(at.1).map_or("", |column| column.name.as_str());
-    let item = if row.called.is_empty() { format!("{}", at.0 + 1) } else { row.called.clone() };
-    let name: Vec<_> = [item.as_str(), column].into_iter().filter(|word| !word.is_empty()).collect();
-    format!("{}, {}{}{}?", grid.title, name.join(", "), stands(cell), beside(&grid, at))
+    format!("{}, {}{}{}?", grid.title, name(&grid, at), stands(filling, cell), beside(&grid, at))
+}
+
+/// What the cell is called, its row before its column.
+fn name(grid: &Grid, (row, column): (usize, usize)) -> String {
+    let called = grid.rows.get(row).map(|row| row.called.clone()).filter(|called| !called.is_empty());
+    let column = grid.columns.get(column).map_or("", |column| column.name.as_str());
+    let item = called.unwrap_or_else(|| format!("{}", row + 1));
+    [item.as_str(), column].into_iter().filter(|word| !word.is_empty()).collect::<Vec<_>>().join(", ")
+}
+
+/// The signs of a bound in words: they are read aloud.
+fn in_words(bounds: &str) -> String {
+    SIDES.iter().fold(bounds.to_owned(), |words, (sign, word)| words.replace(&format!("{sign} "), &format!("{word} ")))
 }
 
 /// The words of a form for somebody who has a line and no keys.
@@ -50,16 +61,17 @@ fn beside(grid: &Grid, (row, column): (usize, usize)) -> String {
 }
 
 /// What stands in a cell, or is offered.
-fn stands(cell: &Cell) -> String {
+fn stands(filling: &Filling, cell: &Cell) -> String {
+    let unit = filling.paper.bare_unit(&cell.to).map(|unit| format!("; {}", bare(unit))).unwrap_or_default();
     if let Some(fault) = &cell.fault {
-        return format!(" (stands: {}; {fault})", cell.text);
+        return format!(" (stands: {}; {fault}{unit})", cell.text);
     }
     match (&cell.to, cell.text.as_str(), &cell.offer) {
         (To::Open(_), text, _) => format!(" ({text}; y opens it, empty goes on)"),
-        (_, "", Some(offer)) => format!(" (empty takes: {offer})"),
-        (_, "", None) if cell.need == Need::Wanted => " (wanted)".to_owned(),
-        (_, "", None) => " (empty: none)".to_owned(),
-        (_, text, _) => format!(" (stands: {text}; empty keeps it, - takes it out)"),
+        (_, "", Some(offer)) => format!(" (empty takes: {offer}{unit})"),
+        (_, "", None) if cell.need == Need::Wanted => format!(" (wanted{unit})"),
+        (_, "", None) => format!(" (empty: none{unit})"),
+        (_, text, _) => format!(" (stands: {text}; empty keeps it, - takes it out{unit})"),
     }
 }
 
@@ -74,9 +86,13 @@ pub(super) fn hear(filling: &mut Filling, line: &str) -> Filled {
     }
     match (line.trim(), cell) {
         ("?", Some(cell)) => {
-            let words = [cell.hint, list_of(&cell.offers), filling.grid().told.join(" ")];
+            let words = [filling.hint(&cell), list_of(&cell.offers), filling.grid().told.join(" ")];
             let words = words.into_iter().filter(|words| !words.is_empty());
-            Filled { said: words.chain(filling.told.clone()).collect(), ..Filled::default() }
+            let mut said: Vec<_> = words.chain(filling.told.clone()).collect();
+            if said.is_empty() {
+                said.push("Nothing more is known of it; ! goes out.".to_owned());
+            }
+            Filled { said, ..Filled::default() }
         }
         ("<", _) => {
             filling.go((-1, 0));
@@ -101,15 +117,16 @@ pub(super) fn hear(filling: &mut Filling, line: &str) -> Filled {
             if !asked && filling.takes_out().is_some() {
                 return Filled::default();
             }
-            let before = filling.at();
+            let (before, name) = (filling.at(), name(&filling.grid(), filling.at()));
             match filling.enter() {
-                Ok(Done::Put(put, told)) => {
+                Ok(Done::Put(Put { paper, told, taken })) => {
                     let state = filling.state();
                     let is_wrong = filling.cell().is_some_and(|cell| cell.fault.is_some());
                     let last = filling.at() == before && !asked && !is_wrong;
                     let left = if last { out(filling) } else { Filled::default() };
-                    let said = told.into_iter().chain([state]).chain(left.said);
-                    Filled { said: said.collect(), put: Some(*put), left: left.left }
+                    let taken = taken.map(|figure| format!("{name}: {}", in_words(&figure)));
+                    let said = taken.into_iter().chain(told).chain([state]).chain(left.said);
+                    Filled { said: said.collect(), put: Some(*paper), left: left.left }
                 }
                 Ok(Done::Went) if filling.at() == before => out(filling),
                 Ok(Done::Went) => Filled::default(),

@@ -4,10 +4,7 @@ use crate::records::edit::{Path, Step};
 use crate::records::form::Shape;
 use crate::records::yaml::{Key, Layout, Node, Quoting, What};
 
-use crate::domain::characteristic::Characteristic;
-use crate::domain::instrument::GaugeKind;
-use crate::domain::unit::Unit;
-
+use super::bare::is_figure;
 use super::cell::{Cell, Place, To};
 use super::change::scalar;
 use super::fields;
@@ -150,7 +147,7 @@ impl Paper {
     }
 
     /// A word from its beginning, a figure with its unit.
-    fn in_full(&mut self, cell: &Cell, path: &Path, expected: &str, typed: &str) -> Result<String, String> {
+    fn in_full(&self, cell: &Cell, path: &Path, expected: &str, typed: &str) -> Result<String, String> {
         let is_part = self.kind == Kind::Rotor && path.steps().last() == Some(&Step::Key("part".to_owned()));
         if is_part {
             return self.part_typed(cell, typed);
@@ -159,12 +156,11 @@ impl Paper {
         if !cell.offers.is_empty() && expected.is_empty() {
             return word(&cell.offers, typed);
         }
-        if !["a figure", "hours"].iter().any(|begins| expected.starts_with(begins)) {
+        if !is_figure(expected) {
             return Ok(typed.to_owned());
         }
-        let usual = self.usual(path);
         // what is no figure goes on as it is: the reader says what is wrong with it
-        Ok(self.figure(typed, usual).unwrap_or_else(|_| typed.to_owned()))
+        Ok(Self::figure(typed, self.bare_at(path)).map_or_else(|_| typed.to_owned(), |figure| figure.to_string()))
     }
 
     /// The id of a part typed by its name, or by the id itself.
@@ -175,32 +171,6 @@ impl Paper {
         }
         let name = word(&cell.offers, typed)?;
         Ok(pieces.iter().find(|(_, known)| *known == name).map_or(name.as_str(), |(id, _)| *id).to_owned())
-    }
-
-    /// The unit that a bare number means at a path, until another was typed.
-    fn usual(&self, path: &Path) -> Unit {
-        let keys: Vec<&str> = path.steps().iter().filter_map(Step::as_key).collect();
-        match (self.kind, keys.as_slice()) {
-            (Kind::Rotor, _) | (Kind::Checklist, [.., "soak", _]) => Unit::Hour,
-            (Kind::Instrument, ["expansion"]) => Unit::MicrometrePerMetreKelvin,
-            (Kind::Instrument, _) => {
-                let kind = GaugeKind::parse(self.said(&Path::root().key("kind")));
-                kind.map_or(Unit::Millimetre, GaugeKind::unit)
-            }
-            (Kind::Checklist, [.., "usual", _]) => {
-                let grid = path.parent().and_then(|(usual, _)| Some(usual.parent()?.0));
-                grid.and_then(|grid| Unit::parse(self.said(&grid.key("unit")))).unwrap_or(Unit::Millimetre)
-            }
-            (Kind::Sheet, ["levels", .., "bands", "figure"]) => {
-                let levels = path.steps().iter().take(2).cloned().fold(Path::root(), |path, step| match step {
-                    Step::Key(key) => path.key(&key),
-                    Step::Item(item) => path.item(item),
-                });
-                let one = Characteristic::parse(self.said(&levels.key("characteristic")));
-                one.map_or(Unit::Millimetre, Characteristic::unit)
-            }
-            (Kind::People | Kind::Checklist | Kind::Sheet, _) => Unit::Millimetre,
-        }
     }
 
     fn put_row(&mut self, cell: &Cell, path: &Path, typed: &str) -> Result<(), String> {

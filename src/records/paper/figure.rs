@@ -1,17 +1,15 @@
-//! Figures, bounds and sources in their short forms: `0.22` with the unit and side of last time, `0.13..0.17`, `>=.21`.
-
-use std::collections::BTreeSet;
+//! Figures, bounds and sources in their short forms: `0.22` with the side of last time, `0.13..0.17`, `>=.21`.
 
 use crate::domain::characteristic::Given;
+use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
-use crate::domain::sheet::{Sheet, Which, most_used};
+use crate::domain::sheet::Which;
 use crate::domain::sides::{self, SIDES};
 use crate::domain::typed;
 use crate::domain::unit::Unit;
 use crate::records::edit::Path;
-use crate::records::yaml::{Node, What};
 
-use super::{Kind, Paper, Remembered};
+use super::{Paper, Remembered};
 
 /// One bound of a level as it stands in the file: its word, and a figure or the size that a table goes by.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -32,59 +30,44 @@ pub(super) fn from_to(which: Which) -> (&'static str, &'static str) {
     if which == Which::New { ("at or above", "at or below") } else { ("below", "above") }
 }
 
-/// Every figure below a node.
-fn figures(node: &Node, found: &mut Vec<Figure>) {
-    match &node.what {
-        What::Text(text, _) => found.extend(text.parse::<Figure>()),
-        What::List(_, items) => items.iter().for_each(|item| figures(item, found)),
-        What::Map(_, pairs) => pairs.iter().for_each(|(_, value)| figures(value, found)),
-    }
+/// The unit named behind one of several figures of a line is that of all that have none: `7..10 thou`.
+fn named_unit<'a>(mut figures: impl Iterator<Item = &'a str>, bare: Unit) -> Unit {
+    let named = figures.find_map(|figure| {
+        let unit = typed::parse(figure, bare).ok()?.figure.unit();
+        (unit != bare).then_some(unit)
+    });
+    named.unwrap_or(bare)
+}
+
+/// No metal grows so little or so much: a figure that was meant per kelvin, without its unit. Source: common practice.
+fn no_metal(figure: Figure) -> Option<String> {
+    let growth = figure.to(Unit::MicrometrePerMetreKelvin)?;
+    let is_metal = growth >= Exact::fraction(1, 10)? && growth <= Exact::from(100);
+    (!is_metal)
+        .then(|| format!("`{figure}` is no metal's: from 0.1 to 100 um/m/K. Put 1/K behind a figure that is meant so."))
 }
 
 impl Paper {
-    /// A typed figure with its unit: the one typed, else that of last time where it is of the same kind, else `usual`.
-    pub(super) fn figure(&mut self, typed: &str, usual: Unit) -> Result<String, String> {
-        let unit = self.unit(usual);
-        let taken = typed::parse(typed, unit).map_err(|refusal| refusal.to_string())?.figure;
-        if taken.unit() != unit {
-            self.last.insert(Remembered::Unit(taken.dimension()), taken.unit().to_string());
-        }
-        Ok(taken.to_string())
-    }
-
-    /// The unit a bare number gets: that of last time, else that of most figures of the sheet, else the one that every
-    /// sheet of the workshop has, else `usual`.
-    pub(super) fn unit(&self, usual: Unit) -> Unit {
-        let last = self.last.get(&Remembered::Unit(usual.dimension())).and_then(|unit| Unit::parse(unit));
-        last.unwrap_or_else(|| if self.kind == Kind::Sheet { self.unit_of_sheet(usual) } else { usual })
-    }
-
-    fn unit_of_sheet(&self, usual: Unit) -> Unit {
-        let mut here = Vec::new();
-        for key in ["levels", "given"] {
-            self.root.get(key).into_iter().for_each(|node| figures(node, &mut here));
-        }
-        let elsewhere = |sheet: &Sheet| sheet.unit_of(usual);
-        let others: BTreeSet<Unit> = self.beside.sheets.iter().map(elsewhere).collect();
-        let other = others.first().copied().filter(|_| others.len() == 1).unwrap_or(usual);
-        if here.iter().any(|figure| figure.dimension() == usual.dimension()) {
-            most_used(usual, here.into_iter())
-        } else {
-            other
-        }
+    /// A typed figure with its unit: the one typed, else `bare`.
+    pub(super) fn figure(typed: &str, bare: Unit) -> Result<Figure, String> {
+        let taken = typed::parse(typed, bare).map_err(|refusal| refusal.to_string())?.figure;
+        no_metal(taken).map_or(Ok(taken), Err)
     }
 
     /// The bounds of a level as typed.
-    pub(super) fn bounds(&mut self, which: Which, typed: &str, usual: Unit) -> Result<Vec<BoundTyped>, String> {
+    pub(super) fn bounds(&mut self, which: Which, typed: &str, bare: Unit) -> Result<Vec<BoundTyped>, String> {
         if let Some((from, to)) = sides::ends(typed) {
             let (lower, upper) = from_to(which);
-            let upper_figure = self.figure(to, usual)?;
-            let unit = typed::parse(to, self.unit(usual)).map_or(usual, |taken| taken.figure.unit());
-            let lower_figure = self.figure(from, unit)?;
-            let bound = |word, figure| BoundTyped { word, amount: AmountTyped::Figure(figure) };
-            return Ok(vec![bound(lower, lower_figure), bound(upper, upper_figure)]);
+            let unit = named_unit([to, from].into_iter(), bare);
+            let ends = [(lower, from), (upper, to)].into_iter();
+            let bound = |(word, typed)| {
+                let amount = AmountTyped::Figure(Self::figure(typed, unit)?.to_string());
+                Ok(BoundTyped { word, amount })
+            };
+            return ends.map(bound).collect();
         }
         let pieces = sides::pieces(typed);
+        let unit = named_unit(pieces.iter().map(|(_, rest)| rest.as_str()), bare);
         let mut bounds = Vec::new();
         for (word, rest) in &pieces {
             let word = match word {
@@ -100,7 +83,7 @@ impl Paper {
                     let known = if let Some(given) = Given::all().find(plain) { given.name() } else { size.trim() };
                     AmountTyped::Table(if known.is_empty() { "journal.diameter" } else { known }.to_owned())
                 }
-                None => AmountTyped::Figure(self.figure(rest, usual)?),
+                None => AmountTyped::Figure(Self::figure(rest, unit)?.to_string()),
             };
             bounds.push(BoundTyped { word, amount });
         }

@@ -142,6 +142,13 @@ const LABELS: &[(Kind, &str, &str, &str)] = &[
     (Kind::People, "roles", "roles", "fitter, trainee, supervisor; several apart by commas"),
     (Kind::People, "keys", "public keys", "a line from a .pub file, only where signatures are made with a key"),
     (Kind::Instrument, "instrument", "id on the gauge", "as written on it, such as D2"),
+    (
+        Kind::Instrument,
+        "from",
+        "from",
+        "its smallest figure; a dial zeroed at the mark reads both ways, as -0.5 to 0.5 mm",
+    ),
+    (Kind::Instrument, "calibrations", "calibrations", "date, expanded U, k, certificate and when it is due"),
     (Kind::Instrument, "turn", "one turn", "of a dial's large hand, such as 0.2 mm"),
     (Kind::Instrument, "prefix", "prefix letter", "letters that a gauge with a cable types before the figure"),
     (Kind::Instrument, "corrections", "correction table", "what it shows on a piece of known size"),

@@ -52,7 +52,7 @@ impl Paper {
         which: Which,
         typed: &str,
     ) -> Result<Option<Place>, String> {
-        let bounds = self.bounds(which, typed, one.unit())?;
+        let bounds = self.bounds(which, typed, self.bare_of(one))?;
         let there = self.level_at(one, which);
         let mut table = None;
         let mut pairs = Vec::new();

@@ -22,7 +22,7 @@ impl Paper {
 
     /// A figure of the machine, as typed.
     pub(super) fn put_given(&mut self, given: Given, typed: &str) -> Result<(), String> {
-        let figure = self.figure(typed, given.unit())?;
+        let figure = Self::figure(typed, self.bare_of_given(given))?.to_string();
         if let Some(item) = self.given_at(given) {
             return self.put(&item.key("figure"), scalar(&figure, ""));
         }
@@ -51,7 +51,7 @@ pub(super) fn grid(paper: &Paper) -> Grid {
         let said = |key: &str| item.as_ref().map(|item| paper.said(&item.key(key)).to_owned()).unwrap_or_default();
         let fault = |key: &str| item.as_ref().and_then(|item| paper.fault_at(&item.key(key)));
         let figure = Cell {
-            hint: format!("{}, {}", given.what(), given.unit()),
+            hint: given.what().to_owned(),
             fault: fault("figure"),
             ..Cell::new(&said("figure"), To::Given(given))
         };

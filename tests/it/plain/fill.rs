@@ -88,12 +88,11 @@ fn a_sheet_is_typed_a_second_time_by_somebody_who_is_known() {
         ("fitterK", "Nobody here is known as `fitterK`"),
         ("Fitter-K", "fitter-k entered it the first time"),
     ] {
-        let (code, _, err) =
-            asfound(folder.path(), &["fill", "sheets", "INV-9", "--second", by], "0.3..0.5\n4\n!\n!\n");
+        let (code, _, err) = asfound(folder.path(), &["fill", "sheets", "INV-9", "--second", by], "!\n");
         assert!(code == 1 && err.contains(why), "{by}: {err}");
     }
     let (code, out, err) =
-        asfound(folder.path(), &["fill", "sheets", "INV-9", "--second", "FITTER-L"], "0.3..0.5\n4\n!\n!\n");
+        asfound(folder.path(), &["fill", "sheets", "INV-9", "--second", "FITTER-L"], "\n\ny\n0.3..0.5\n4\n!\n!\n");
     assert!(code == 0 && out.contains("two people entered it"), "{out}{err}");
     let kept = std::fs::read_to_string(folder.path().join("sheets/INV-9.yaml")).unwrap();
     assert!(kept.contains("entered by: [fitter-k, fitter-l]"), "{kept}");
@@ -109,6 +108,10 @@ fn a_form_line_by_line_names_no_key() {
     let (_, nobody, _) = asfound(folder.path(), &["fill", "sheets"], sheet);
     assert!(nobody.contains("entered by nobody named: ! goes out, < goes back to `entered by`"), "{nobody}");
     let (_, gauge, _) = asfound(folder.path(), &["fill", "instruments"], "d2\nwheel\n!\n");
+    let to_calibrations = "D5\ndial\n?\n0\n1\n\n\n\n\n\n\n?\n!\n";
+    let (_, dial, _) = asfound(folder.path(), &["fill", "instruments"], to_calibrations);
+    assert!(dial.contains("a dial zeroed at the mark reads both ways, as -0.5 to 0.5 mm"), "{dial}");
+    assert!(dial.contains("date, expanded U, k, certificate and when it is due"), "{dial}");
     assert!(gauge.contains("; ? lists them."), "{gauge}");
     let back = "\n\n\n\n\nfitter-k\n!\n";
     let (_, named, _) = asfound(folder.path(), &["fill", "sheets", "INV-9"], back);
@@ -128,5 +131,59 @@ fn a_form_in_which_nothing_was_entered_says_that_it_is_empty() {
         let last = out.lines().last().unwrap_or_default();
         assert!(last.starts_with("EMPTY, nothing is kept"), "{kind}: {out}");
         assert!(!out.contains("Kept as a draft") && !out.contains("complete"), "{kind}: {out}");
+    }
+}
+
+/// What comes of a bare figure is said before it is typed and after: one figure in inches makes no sheet in inches.
+#[test]
+fn a_bare_figure_gets_the_unit_that_its_question_names() {
+    let folder = TempDir::new().unwrap();
+    let head = "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k\n";
+    // taper 20, flat 10, then an inch, then bare again
+    let given = "y\n\n20\n1\n10\n1\n0.04 in\n1\n\n\n330\n1\n!\n";
+    let (_, out, _) = asfound(folder.path(), &["fill", "sheets"], &format!("{head}{given}\ny\n>0.28\n4\n!\n!\n"));
+    let kept = std::fs::read_to_string(folder.path().join("sheets/INV-9.yaml")).unwrap_or_default();
+    assert!(kept.contains("{name: thrust.depth, figure: 0.04 in,"), "{kept}{out}");
+    assert!(kept.contains("figure: 330 mm") && kept.contains("above: 0.28 mm"), "{kept}{out}");
+    for said in [
+        "new taper depth, figure (empty: none; a bare figure gets mm)?",
+        "from where (empty: none; a bare figure gets mm)?",
+        "axial float, new, from where: above 0.28 mm",
+    ] {
+        assert!(out.contains(said), "{said}: {out}");
+    }
+    // the levels of one thing share their unit, and it is said
+    let (_, out, _) =
+        asfound(folder.path(), &["fill", "sheets", "INV-9"], "\n\n\n\n\n\n\n\ny\n>0.30 in\n\n>0.4\n!\n!\n");
+    assert!(out.contains("alert, from where (empty: none; a bare figure gets in)?"), "{out}");
+    assert!(out.contains("axial float, alert, from where: above 0.4 in"), "{out}");
+}
+
+/// What is said of a coefficient of expansion is what can be typed.
+#[test]
+fn an_expansion_is_typed_in_the_unit_that_is_shown_or_per_kelvin() {
+    use asfound::domain::characteristic::Given;
+    use asfound::records::paper::{Kind, Paper, To};
+    let given = To::Given(Given::parse("bush.expansion").unwrap());
+    for (typed, kept) in [
+        ("18.5", Ok("18.5 um/m/K")),
+        ("0.0000185 1/K", Ok("0.0000185 1/K")),
+        ("0,0000185 /K", Ok("0.0000185 1/K")),
+        ("0.0000185", Err("is no metal's: from 0.1 to 100 um/m/K. Put 1/K behind")),
+        ("18.5 1/K", Err("is no metal's")),
+    ] {
+        let mut paper = Paper::new(Kind::Sheet);
+        assert_eq!(paper.bare_unit(&given).map(|unit| unit.to_string()).as_deref(), Some("um/m/K"));
+        let grid = paper.grid(&asfound::records::paper::Place::Given);
+        let cell = grid.rows.iter().map(|row| &row.cells[0]).find(|cell| cell.to == given).unwrap();
+        match (paper.enter(cell, typed), kept) {
+            (Ok(_), Ok(kept)) => {
+                assert!(paper.text().contains(&format!("figure: {kept}}}")), "{typed}: {}", paper.text());
+                let faults = paper.problems().to_string();
+                assert!(!faults.contains("expansion") && !faults.contains("figure"), "{typed}: {faults}");
+            }
+            (Err(why), Err(said)) => assert!(why.contains(said), "{typed}: {why}"),
+            (found, _) => panic!("{typed}: {found:?}"),
+        }
     }
 }

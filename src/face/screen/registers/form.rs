@@ -182,7 +182,7 @@ fn field(pen: &mut Pen<'_>, model: &Model, filling: &Filling, grid: &Grid) {
     };
     let whole = format!("stands, Tab takes it into the field: {}", cell.text);
     told.extend((width(&shown(cell).0) > room && !cell.text.is_empty()).then_some((whole, Tone::Strong)));
-    told.push((cell.hint.clone(), Tone::Quiet));
+    told.push((filling.hint(cell), Tone::Quiet));
     told.push((list_of(&cell.offers), Tone::Plain));
     told.extend(filling.paper.first_wanted().filter(|_| cell.fault.is_none()).map(|words| (words, Tone::Watch)));
     told.extend(grid.told.iter().chain(filling.told_here()).map(|line| (line.clone(), Tone::Plain)));

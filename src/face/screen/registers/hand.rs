@@ -2,7 +2,7 @@
 
 use super::super::super::action::Action;
 use super::super::super::effect::{Effect, Query};
-use super::super::super::filling::{Compared, Done};
+use super::super::super::filling::{Compared, Done, Put};
 use super::super::super::form::Go;
 use super::super::super::input::Key;
 use super::super::super::look::Tone;
@@ -28,11 +28,11 @@ pub(super) fn on_form(model: &mut Model, action: Action, key: Key) -> Vec<Effect
         model.say(Tone::Watch, "Nothing is on offer here: type it.");
     }
     match entered {
-        Some(Ok(Done::Put(put, told))) => {
+        Some(Ok(Done::Put(Put { paper, told, .. }))) => {
             if let Some(told) = told {
                 model.say(Tone::Watch, told);
             }
-            vec![Effect::Ask(Box::new(Query::Put(put)))]
+            vec![Effect::Ask(Box::new(Query::Put(paper)))]
         }
         Some(Err(why)) => {
             model.say(Tone::Bad, why);

@@ -46,7 +46,7 @@ impl Spot<'_> {
         let side = side.unwrap_or_else(|| "> above, >= at or above, < below".to_owned());
         let means = if *which == Which::New { "allowed" } else { "fails" };
         Cell {
-            hint: format!("{means} from where, in {}; {side}; a..b; by size: >=table", paper.unit(one.unit())),
+            hint: format!("{means} from where; {side}; a..b; by size: >=table"),
             fault: SIDES.iter().find_map(|(_, word)| self.fault(word)).or_else(|| paper.fault_of_whole(at.as_ref()?)),
             ..Cell::new(&bounds, To::Bounds(*one, *which))
         }
