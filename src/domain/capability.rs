@@ -193,9 +193,10 @@ pub fn of_step(inspection: &Inspection, step: &Step, gauge: &Instrument) -> Vec<
     can_each(step, gauge, |judged| Bench::in_job(inspection, step, judged, gauge))
 }
 
-/// The same before any job begins: by a limits sheet, with the gauge as calibrated on that day.
+/// The same before any job begins: by a limits sheet, with the gauge as calibrated on that day; nothing of what lies
+/// outside its range.
 pub fn by_sheet(by: (&Sheet, NaiveDate), step: &Step, gauge: &Instrument) -> Vec<Capability> {
-    can_each(step, gauge, |judged| Bench::of(by, step, judged, gauge))
+    can_each(step, gauge, |judged| Bench::of(by, step, judged, gauge).filter(|bench| bench.is_shown(step, gauge)))
 }
 
 /// What is not known of a gauge on which figures are judged, and how that is mended.
@@ -277,6 +278,12 @@ impl<'a> Bench<'a> {
     fn in_job(inspection: &'a Inspection, step: &Step, judged: &Judged, gauge: &Instrument) -> Option<Self> {
         let by = (inspection.sheet()?, inspection.head().begun.date());
         Some(Self { warmth: warmth_of(inspection, step, judged), ..Self::of(by, step, judged, gauge)? })
+    }
+
+    /// Whether the range of the gauge reaches what is read at the step: a bound on one side at least.
+    fn is_shown(&self, step: &Step, gauge: &Instrument) -> bool {
+        let mut sizes = [Side::Lower, Side::Upper].into_iter().filter_map(|side| self.size(self.level, side));
+        sizes.any(|size| alert::shows(self.sheet, step, gauge, (self.taken, &size, self.unit)))
     }
 
     fn way(&self) -> (Taken, Option<&Warmth>) {

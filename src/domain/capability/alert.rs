@@ -64,8 +64,14 @@ fn narrow(sheet: &Sheet, step: &Step, judged: &Judged, instruments: &[Instrument
     (room < guard).then_some(NarrowAlert { characteristic: judged.characteristic, room, guard, gauge })
 }
 
-/// Whether a gauge's range holds what is read there: the limit itself, or two readings so far apart; of a journal its diameter.
-fn shows(sheet: &Sheet, step: &Step, gauge: &Instrument, (taken, limit, unit): (Taken, &Exact, Unit)) -> bool {
+/// Whether a gauge's range holds what is read there: the limit itself, or two readings so far apart; of a journal its diameter,
+/// of what is worn the width that is left.
+pub(super) fn shows(
+    sheet: &Sheet,
+    step: &Step,
+    gauge: &Instrument,
+    (taken, limit, unit): (Taken, &Exact, Unit),
+) -> bool {
     let Some((low, high)) = gauge.range else { return true };
     let holds = |size: &Exact, unit: Unit| {
         low.to(unit).zip(high.to(unit)).is_none_or(|(low, high)| low <= *size && *size <= high)
@@ -73,8 +79,10 @@ fn shows(sheet: &Sheet, step: &Step, gauge: &Instrument, (taken, limit, unit): (
     let apart = || low.to(unit).zip(high.to(unit)).is_none_or(|(low, high)| *limit <= &high - &low);
     let diameter = Given::parse("journal.diameter").filter(|_| step.is_reckoned_by("journal"));
     let diameter = diameter.and_then(|given| sheet.given(given));
+    let left = Given::parse("bush.pin-width").filter(|_| step.is_reckoned_by("wear"));
+    let left = left.and_then(|given| sheet.given(given)).map(|new| &new - limit);
     match taken {
-        Taken::Single => holds(limit, unit),
+        Taken::Single => holds(left.as_ref().unwrap_or(limit), unit),
         Taken::Difference => apart() && diameter.is_none_or(|size| holds(&size, Unit::Millimetre)),
     }
 }
