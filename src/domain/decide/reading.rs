@@ -149,7 +149,17 @@ fn unfit(suspect: &Suspect<'_>, gauge: &Instrument, (low, high): (Figure, Figure
         high,
         other: fitting.map(|(other, (low, high))| refusal::range(other.id.as_str(), low, high)),
         meant: misread::meant(figure, |meant| shows((low, high), meant)),
+        both_ways: both_ways(gauge, (low, high))
+            .filter(|range| shows(*range, figure))
+            .map(|(low, high)| format!("{} {} to {high}", gauge.id, low.decimal())),
     }
+}
+
+/// The range of a dial from nothing on, once it is zeroed in the middle of it.
+fn both_ways(gauge: &Instrument, (low, high): (Figure, Figure)) -> Option<(Figure, Figure)> {
+    let half = high.decimal().checked_div(2.into()).map(|half| half.normalize())?;
+    let from_nothing = gauge.kind == GaugeKind::Dial && low.decimal().is_zero();
+    from_nothing.then(|| (Figure::new(-half, high.unit()), Figure::new(half, high.unit())))
 }
 
 /// Whether a figure lies within a gauge's range.

@@ -17,6 +17,8 @@ pub struct Unfit {
     pub other: Option<String>,
     /// What would fit this one: `2.36 in, another unit`.
     pub meant: Option<String>,
+    /// The gauge and the range in which it shows the figure, zeroed in the middle: `D2 -0.5 to 0.5 mm`.
+    pub both_ways: Option<String>,
 }
 
 impl Unfit {
@@ -27,6 +29,11 @@ impl Unfit {
 
     /// How to mend it, one sentence.
     pub(super) fn mend(&self) -> String {
+        if let Some(gauge) = &self.both_ways {
+            return format!(
+                "A dial zeroed at the mark reads both ways: as the gauge (Esc, other gauge) type {gauge}, then the figure."
+            );
+        }
         let take = self.other.as_deref().unwrap_or("a gauge of that range");
         let again = self.meant.as_ref().map_or_else(String::new, |meant| format!(": was it {meant}"));
         let end = if self.meant.is_some() { "?" } else { "." };

@@ -3,6 +3,7 @@
 use crate::domain::capability;
 use crate::domain::checklist::{Step, Takes};
 use crate::domain::entry::Act;
+use crate::domain::figure::Figure;
 use crate::domain::id::Id;
 use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::instrument::{GaugeKind, Instrument};
@@ -66,7 +67,11 @@ pub fn choose(
     let others = files.of_kind(inspection, kind).into_iter();
     let before = of_kind.chain(others.map(|gauge| format!("{}, {FROM_FILES}", here(gauge)))).collect();
     let text = format!("{} (its id, a new one too)", kind.which_in_hand());
-    let typed = id(answers.line(before, &text)?).map_err(Stop::Wrong)?;
+    let typed = answers.line(before, &text)?;
+    if let Some(gauge) = with_range(inspection, typed, (kind, unit)) {
+        return gauge.map_err(Stop::Wrong).map(|gauge| Deed::NewGauge(kind, Box::new(gauge)));
+    }
+    let typed = id(typed).map_err(Stop::Wrong)?;
     let held = inspection.gauge(&typed);
     if let Some(gauge) = held.or_else(|| files.gauge(inspection, &typed)) {
         if gauge.kind != kind {
@@ -91,6 +96,27 @@ pub fn choose(
         }
     }
     entered(inspection, typed, (kind, unit), answers)
+}
+
+/// A gauge of the record with another range behind its id, `D2 -0.5 to 0.5 mm`: a dial is zeroed anew, and all else of it
+/// stays. What it has read so far stays judged as it was.
+fn with_range(
+    inspection: &Inspection,
+    typed: &str,
+    (kind, unit): (GaugeKind, Unit),
+) -> Option<Result<Instrument, String>> {
+    let (known, range) = typed.trim().split_once(' ')?;
+    let held = inspection.gauge(&id(known).ok()?).filter(|held| held.kind == kind)?;
+    range.contains(" to ").then(|| Ok(Instrument { range: Some(range_of(range, unit)?), ..held.clone() }))
+}
+
+/// `0 to 25 mm`, the smaller figure first.
+fn range_of(text: &str, unit: Unit) -> Result<(Figure, Figure), String> {
+    let (from, to) =
+        text.split_once(" to ").ok_or_else(|| format!("`{text}` is no range. Write it as 0 to 25 {unit}."))?;
+    let to = figure(unit)(to)?;
+    let from = figure(to.unit())(from)?;
+    if from.decimal() < to.decimal() { Ok((from, to)) } else { Err(format!("{from} is not below {to}.")) }
 }
 
 /// An unknown gauge, in three answers.
@@ -123,13 +149,14 @@ fn entered(inspection: &Inspection, id: Id, (kind, unit): (GaugeKind, Unit), ans
     };
     let resolution = answers
         .maybe_with(&format!("{id} is new here: the smallest step it shows, {unit}, empty if not known"), one)?;
-    let range = answers.maybe_with(&format!("{id}: its range, such as 0 to 25 {unit}, empty for none"), |text| {
-        let (from, to) =
-            text.split_once(" to ").ok_or_else(|| format!("`{text}` is no range. Write it as 0 to 25 {unit}."))?;
-        let to = figure(unit)(to)?;
-        let from = figure(to.unit())(from)?;
-        if from.decimal() < to.decimal() { Ok((from, to)) } else { Err(format!("{from} is not below {to}.")) }
-    })?;
+    let such = match kind {
+        GaugeKind::Dial => {
+            format!("0 to 1 {unit}, or -0.5 to 0.5 {unit} where it is zeroed at the mark and reads both ways")
+        }
+        _ => format!("0 to 25 {unit}"),
+    };
+    let range =
+        answers.maybe_with(&format!("{id}: its range, such as {such}, empty for none"), |text| range_of(text, unit))?;
     let gauge = Instrument {
         id,
         kind,

@@ -171,6 +171,20 @@ fn a_micrometer_of_the_wrong_range_is_refused() {
     }
 }
 
+/// A dial that is zeroed at the first mark shows less than that too. Common practice, no source.
+#[test]
+fn a_dial_entered_from_nothing_on_is_told_how_it_reads_both_ways() {
+    let rig = Rig::open();
+    let asked = rig.ask(&Rig::typed("bush.ts/clearance", "outer 0 / 1 / down", "-2 um", "D2", &[]));
+    let Decision::Refuse(refusal) = asked else { panic!("{asked:?}") };
+    assert_eq!(refusal.kind.what(), "-2 um cannot be read on D2 (0 to 1 mm).");
+    let mend = refusal.kind.mend();
+    assert!(mend.contains("as the gauge (Esc, other gauge) type D2 -0.5 to 0.5 mm, then the figure"), "{mend}");
+    // no dial shows so much on either side
+    let asked = rig.ask(&Rig::typed("bush.ts/clearance", "outer 0 / 1 / down", "-0.7", "D2", &[]));
+    assert!(matches!(&asked, Decision::Refuse(refusal) if !refusal.kind.mend().contains("both ways")), "{asked:?}");
+}
+
 #[test]
 fn half_a_millimetre_and_other_units_are_asked_about() {
     let mut rig = Rig::open();
