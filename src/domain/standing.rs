@@ -19,6 +19,7 @@ use std::collections::BTreeSet;
 
 pub use counts::{Counts, claimed_things, claimed_words, claims, plan_claimed, used_past_date};
 pub(in crate::domain) use counts::{covers, signed_for};
+pub use left::wants_picture;
 pub(in crate::domain) use left::waved_off;
 pub(in crate::domain) use outcome::has_levels;
 pub use part::{Milder, PartStanding, hold_words};

@@ -1,10 +1,11 @@
 //! What was left: why a set of figures is not complete, and who has waved a step off.
 
-use super::super::checklist::Step;
+use super::super::checklist::{Step, StepAsk};
 use super::super::entitled;
 use super::super::entry::{Act, Entry};
 use super::super::id::Id;
 use super::super::inspection::Inspection;
+use super::super::progress::{self, StepState};
 use super::CharacteristicStanding;
 
 /// Why a set of figures is not complete.
@@ -35,8 +36,14 @@ pub(in crate::domain) fn waved_off<'a>(inspection: &'a Inspection, step: &Step) 
     (!by.any(|id| entitled::supervises(inspection, id).is_ok())).then_some(first)
 }
 
+/// Whether a step is done without the picture that it asks for.
+pub fn wants_picture(inspection: &Inspection, step: &Step) -> bool {
+    let is_done = || progress::state(inspection, step) == StepState::Done;
+    step.asks.contains(&StepAsk::Picture) && is_done() && !has_picture(inspection, step)
+}
+
 /// Whether a picture stands at the step, or a note instead of one.
-pub(super) fn has_picture(inspection: &Inspection, step: &Step) -> bool {
+fn has_picture(inspection: &Inspection, step: &Step) -> bool {
     inspection.standing_entries_of(&step.id).any(|entry| {
         let pictured = matches!(&entry.act, Act::Finding(finding) if !finding.photos.is_empty());
         pictured || matches!(entry.act, Act::Photo { .. } | Act::Note { .. })

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::super::beside;
-use super::super::checklist::{Part, StepAsk};
+use super::super::checklist::Part;
 use super::super::entry::{Act, Entry, FindingMade};
 use super::super::gate;
 use super::super::inspection::Inspection;
@@ -15,7 +15,7 @@ use super::super::progress::{self, StepState};
 use super::super::soak;
 use super::super::until::End;
 use super::super::verdict::{Consequence, Hold, Verdict};
-use super::left::{has_picture, not_taken, waved_off};
+use super::left::{not_taken, wants_picture, waved_off};
 use super::overruled::{About, Conceded, Reason};
 use super::{CharacteristicStanding, Outcome, before_decision};
 
@@ -306,8 +306,7 @@ impl<'a> Ruling<'a> {
             }
             let unlike = beside::unlike(inspection, step);
             holds.extend(unlike.into_iter().map(|words| Hold::Open(format!("{}: {words}", step.title))));
-            let wanted = step.asks.contains(&StepAsk::Picture);
-            if wanted && progress::state(inspection, step) == StepState::Done && !has_picture(inspection, step) {
+            if wants_picture(inspection, step) {
                 holds.insert(Hold::Open(format!("no picture: {}", step.title)));
             }
         }

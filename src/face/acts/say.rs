@@ -14,7 +14,7 @@ use crate::domain::refusal::RefusalKind;
 use crate::domain::review::{lists, not_judged_in_words};
 use crate::domain::signing;
 use crate::domain::stamp::{self, Stamp};
-use crate::domain::standing::{PartStanding, Standing, hold_words};
+use crate::domain::standing::{PartStanding, Standing, hold_words, wants_picture};
 use crate::domain::telling;
 use crate::domain::verdict::{Disposition, Hold};
 
@@ -115,9 +115,22 @@ impl At<'_> {
     }
 
     pub(super) fn photo(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let step = self.step_or_asked(answers)?.map(|step| step.id.clone());
+        let step = self.pictured(answers)?.map(|step| step.id.clone());
         let path = answers.maybe_choose_or_say("which picture: its file", NEWEST, &owned(&[NEWEST]))?;
         Ok(Deed::Photo(step, path.and_then(named)))
+    }
+
+    /// The step that a picture belongs to: the one at hand, or one that was done without the picture that it asks for.
+    fn pictured(&self, answers: &mut Answers<'_>) -> Reply<Option<&Step>> {
+        let lacks = |step: &&Step| wants_picture(self.inspection, step);
+        let mut steps: Vec<&Step> = progress::steps(self.inspection).filter(lacks).collect();
+        if steps.is_empty() || self.step.is_some_and(|step| wants_picture(self.inspection, step)) {
+            return self.step_or_asked(answers);
+        }
+        steps.extend(self.step);
+        let names: Vec<_> = steps.iter().map(|step| gate::step_name(self.inspection, step)).collect();
+        let index = answers.choose("a picture of which step", &names)?;
+        Ok(steps.get(index).copied())
     }
 
     /// Work on a part stops until somebody answers; where a call on the part at hand is open, its answer.

@@ -1,7 +1,7 @@
 //! Ways off the straight line: to another step, past one, out, and words that slipped into the wrong question.
 
 use asfound::domain::apply::apply;
-use asfound::domain::checklist::Signing;
+use asfound::domain::checklist::{Signing, StepAsk};
 use asfound::domain::entry::{Act, Entry};
 use asfound::domain::inspection::Head;
 use asfound::records::checklist_file::read_whole;
@@ -277,6 +277,40 @@ fn the_newest_picture_is_no_file_name() {
         let last = bench.inspection().entries().last().unwrap();
         assert!(matches!(&last.act, Act::Photo { photo, .. } if photo.name == "newest.jpg"), "{words}: {:?}", last.act);
     }
+}
+
+/// A look that asks for a picture and was done without one takes it later, from wherever the work has come to.
+#[test]
+fn a_picture_that_a_look_asks_for_is_taken_afterwards_too() {
+    let mut short = read_whole("short", &sample("checklists/short.yaml")).unwrap();
+    short.steps[2].needs.clear();
+    short.steps[2].asks = [StepAsk::Picture].into();
+    let mut bench = Bench::over(begun(Head { checklist: short, ..demo_head() }));
+    bench.types(&["yes", "yes", "! 6", "bush.ts/look", "n", "! 8"]);
+    assert!(bench.hears().contains("a picture of which step"), "{}", bench.said_tail());
+    bench.types(&["1", "inlet.jpg"]);
+    let last = bench.inspection().entries().last().unwrap();
+    let Act::Photo { step, photo } = &last.act else { panic!("{:?}", last.act) };
+    assert_eq!((step.as_deref(), photo.name.as_str()), (Some("bush.ts/look"), "inlet.jpg"));
+    // it is asked no more
+    bench.types(&["! 8"]);
+    assert!(bench.question().starts_with("which picture"), "{}", bench.question());
+}
+
+/// A dial zeroed anew in the middle of its range goes on with what it has read.
+#[test]
+fn a_gauge_takes_another_range_in_the_job() {
+    let mut bench = Bench::demo();
+    bench.walks_to("bush.ts/clearance").types(&["! other gauge", "D2 0.5 to -0.5"]);
+    assert!(bench.hears().contains("is not below"), "{}", bench.said_tail());
+    bench.types(&["D2 -0.5 to 0.5 mm"]);
+    let d2 = bench.inspection().gauge(&"D2".parse().unwrap()).unwrap();
+    let (low, high) = d2.range.unwrap();
+    assert_eq!((low.to_string(), high.to_string()), ("-0.5 mm".to_owned(), "0.5 mm".to_owned()));
+    assert!(!d2.calibrations.is_empty(), "all else stays");
+    bench.types(&["-2 um"]);
+    let last = bench.inspection().entries().last().unwrap();
+    assert!(matches!(&last.act, Act::Reading { figure, .. } if figure.to_string() == "-2 um"), "{:?}", last.act);
 }
 
 /// A picture of a part is none of the paper that is being copied.
