@@ -149,11 +149,10 @@ fn entered(inspection: &Inspection, id: Id, (kind, unit): (GaugeKind, Unit), ans
     };
     let resolution = answers
         .maybe_with(&format!("{id} is new here: the smallest step it shows, {unit}, empty if not known"), one)?;
-    let such = match kind {
-        GaugeKind::Dial => {
-            format!("0 to 1 {unit}, or -0.5 to 0.5 {unit} where it is zeroed at the mark and reads both ways")
-        }
-        _ => format!("0 to 25 {unit}"),
+    let such = if kind == GaugeKind::Dial {
+        format!("0 to 1 {unit}, or -0.5 to 0.5 {unit} where it is zeroed at the mark and reads both ways")
+    } else {
+        format!("0 to 25 {unit}")
     };
     let range =
         answers.maybe_with(&format!("{id}: its range, such as {such}, empty for none"), |text| range_of(text, unit))?;

@@ -218,6 +218,10 @@ fn rows(home: &Home, columns: usize, spacing: Spacing) -> Vec<Row> {
     let half = if home.facts.begun.as_ref().is_some_and(answered) { "half answered" } else { "" };
     if home.begins() {
         rows.entry(begin, half, Tone::Plain);
+        if home.facts.known.rotors.is_empty() {
+            let first = "machine type, rotor and gauges may be entered before, under 3".to_owned();
+            rows.lines.push(Row::Below(first, Tone::Quiet));
+        }
         rows.blank();
     }
     rows.going(&home.facts);

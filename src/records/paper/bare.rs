@@ -3,7 +3,7 @@
 
 use std::collections::BTreeSet;
 
-use crate::domain::characteristic::Characteristic;
+use crate::domain::characteristic::{Characteristic, Given};
 use crate::domain::figure::Figure;
 use crate::domain::instrument::GaugeKind;
 use crate::domain::sheet::{Sheet, most_used};
@@ -45,18 +45,25 @@ fn begin(path: &Path, steps: usize) -> Path {
 impl Paper {
     /// The unit that a figure typed alone into a cell gets; none where no figure is typed, or a plain number is.
     pub fn bare_unit(&self, to: &To) -> Option<Unit> {
-        let unit = match to {
-            To::Bounds(one, _) => self.bare_of(*one),
-            To::Given(given) if !given.is_count() => self.bare_of_given(*given),
-            To::Value { path, expected } if is_figure(expected) => self.bare_at(path),
-            To::New(list, Some(key)) => {
-                let path = list.item(list.find(&self.root).map_or(0, |list| list.items().len())).key(key);
-                let Some(Shape::Text(expected)) = self.shape_at(&path) else { return None };
-                is_figure(&expected).then(|| self.bare_at(&path))?
-            }
-            _ => return None,
+        let unit = if let To::Bounds(one, _) = to {
+            self.bare_of(*one)
+        } else if let To::Given(given) = to {
+            self.bare_of_given(*given)
+        } else {
+            self.bare_at(&self.figure_at(to)?)
         };
         (unit != Unit::One).then_some(unit)
+    }
+
+    /// The path of a cell in which the reader expects a figure.
+    fn figure_at(&self, to: &To) -> Option<Path> {
+        if let To::Value { path, expected } = to {
+            return is_figure(expected).then(|| path.clone());
+        }
+        let To::New(list, Some(key)) = to else { return None };
+        let path = list.item(list.find(&self.root).map_or(0, |list| list.items().len())).key(key);
+        let shape = self.shape_at(&path)?;
+        matches!(&shape, Shape::Text(expected) if is_figure(expected)).then_some(path)
     }
 
     /// That of the levels of the same characteristic: the three are compared with each other.
@@ -65,12 +72,10 @@ impl Paper {
         self.own(own.as_ref(), &|key| !SIZES.contains(&key), one.unit()).unwrap_or_else(|| self.of_sheet(one.unit()))
     }
 
-    pub(super) fn bare_of_given(&self, given: crate::domain::characteristic::Given) -> Unit {
-        let usual = match given.unit() {
-            // nobody writes so many noughts
-            Unit::PerKelvin => Unit::MicrometrePerMetreKelvin,
-            usual => usual,
-        };
+    pub(super) fn bare_of_given(&self, given: Given) -> Unit {
+        // nobody writes so many noughts
+        let per_kelvin = given.unit() == Unit::PerKelvin;
+        let usual = if per_kelvin { Unit::MicrometrePerMetreKelvin } else { given.unit() };
         let own = self.given_at(given);
         self.own(own.as_ref(), &|_| true, usual).unwrap_or_else(|| self.of_sheet(usual))
     }

@@ -25,6 +25,17 @@ fn read(folder: &TempDir, name: &str) -> String {
     std::fs::read_to_string(folder.path().join(name)).unwrap_or_default()
 }
 
+/// Who begins at nothing is told what else there is to begin with, until there is a rotor.
+#[test]
+fn an_empty_folder_says_what_may_be_entered_before_the_first_inspection() {
+    let folder = TempDir::new().unwrap();
+    let said = "machine type, rotor and gauges may be entered before, under 3";
+    Bench::over(folder.path()).expect(said).keys("3").expect("machine types and limits sheets");
+    let folder = TempDir::new().unwrap();
+    demo(&folder);
+    Bench::over(folder.path()).expect_not(said);
+}
+
 #[test]
 fn people_are_entered_in_a_table() {
     let folder = TempDir::new().unwrap();

@@ -108,7 +108,7 @@ fn a_form_line_by_line_names_no_key() {
     let (_, nobody, _) = asfound(folder.path(), &["fill", "sheets"], sheet);
     assert!(nobody.contains("entered by nobody named: ! goes out, < goes back to `entered by`"), "{nobody}");
     let (_, gauge, _) = asfound(folder.path(), &["fill", "instruments"], "d2\nwheel\n!\n");
-    let to_calibrations = "D5\ndial\n?\n0\n1\n\n\n\n\n\n\n?\n!\n";
+    let to_calibrations = "D5\ndial\n?\n0\n1\n\n\n\n\n\n\n\n?\n!\n";
     let (_, dial, _) = asfound(folder.path(), &["fill", "instruments"], to_calibrations);
     assert!(dial.contains("a dial zeroed at the mark reads both ways, as -0.5 to 0.5 mm"), "{dial}");
     assert!(dial.contains("date, expanded U, k, certificate and when it is due"), "{dial}");
