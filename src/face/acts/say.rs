@@ -129,8 +129,7 @@ impl At<'_> {
         }
         steps.extend(self.step);
         let names: Vec<_> = steps.iter().map(|step| gate::step_name(self.inspection, step)).collect();
-        let index = answers.choose("a picture of which step", &names)?;
-        Ok(steps.get(index).copied())
+        Ok(steps.get(answers.choose("a picture of which step", &names)?).copied())
     }
 
     /// Work on a part stops until somebody answers; where a call on the part at hand is open, its answer.
