@@ -82,6 +82,9 @@ pub struct Measured {
     pub unit: Unit,
     /// Places whose repeats are complete.
     pub values: Vec<PlaceValue>,
+    /// Of a set that is judged whole, and is not yet: what it comes to at least. It can only grow, so it is judged by its
+    /// largest levels alone.
+    pub so_far: Vec<PlaceValue>,
     /// Fields taken.
     pub done: usize,
     /// Fields there are.
@@ -109,7 +112,8 @@ impl Measured {
     }
 
     fn empty(unit: Unit) -> Self {
-        Self { unit, values: Vec::new(), done: 0, of: 0, left_out: 0, faults: Vec::new(), working: Vec::new() }
+        let (values, so_far, faults, working) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        Self { unit, values, so_far, done: 0, of: 0, left_out: 0, faults, working }
     }
 
     fn fault(mut self, words: impl Into<String>) -> Self {
@@ -155,7 +159,8 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
         measured.values.iter().filter_map(|value| Some(value.fault.as_ref()?.words.clone())).collect();
     measured.faults.extend(at_places);
     if inspection.doubted_levels(judged.characteristic) == Doubted::Yes {
-        measured.values.iter_mut().for_each(|value| value.doubted = Doubted::Yes);
+        let all = measured.values.iter_mut().chain(&mut measured.so_far);
+        all.for_each(|value| value.doubted = Doubted::Yes);
     }
     if let Some(first) = measured.working.first_mut() {
         known::tell_corrections(&field, first);

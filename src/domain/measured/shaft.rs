@@ -10,12 +10,13 @@ use super::super::reckon::vector::Vector;
 use super::super::unit::Unit;
 use super::known::{self, known};
 use super::places::{Read, value_of};
-use super::{Field, Measured};
+use super::{Field, Measured, PlaceValue};
 
 /// Step wear, ovality or taper of a journal: first block unworn, second block planes across directions.
 pub(super) fn journal(field: &Field<'_>, wear: Wear, mut measured: Measured) -> Measured {
-    // one diameter less another: nothing is said before both sets are whole
+    // one diameter less another: nothing but what is past a level is said before both sets are whole
     if !measured.is_complete() {
+        measured.so_far.extend(worn_so_far(field, wear));
         return measured;
     }
     let read = field.read(Unit::Millimetre);
@@ -44,6 +45,70 @@ pub(super) fn journal(field: &Field<'_>, wear: Wear, mut measured: Measured) -> 
     }
     measured.values.push(judged);
     measured
+}
+
+/// Two readings, the larger one first, and the place that they stand for.
+type Apart = (Read, Read, String);
+
+/// The largest and the smallest of these.
+fn apart(place: String, read: &[Read]) -> Option<Apart> {
+    let by_size = |a: &&Read, b: &&Read| a.size.cmp(&b.size);
+    Some((read.iter().max_by(by_size)?.clone(), read.iter().min_by(by_size)?.clone(), place))
+}
+
+fn widest(all: impl Iterator<Item = Apart>) -> Option<Apart> {
+    let range = |(largest, smallest, _): &Apart| &largest.size - &smallest.size;
+    all.reduce(|worst, one| if range(&one) > range(&worst) { one } else { worst })
+}
+
+/// What two of the readings taken are apart, where more of them can only widen it.
+fn at_least(field: &Field<'_>, (larger, smaller, place): Apart) -> PlaceValue {
+    let (value, from) = (&larger.size - &smaller.size, [larger, smaller]);
+    let one = std::slice::from_ref(&value);
+    let variance = known(field.inspection, (&from, Way::Difference), one, None, Unit::Millimetre);
+    value_of(place, value, variance, &from)
+}
+
+/// The largest unworn diameter so far less the smallest worn one, or the widest range of a plane or along a line: another
+/// diameter makes none of them smaller.
+fn worn_so_far(field: &Field<'_>, wear: Wear) -> Option<PlaceValue> {
+    let (unworn, worn): (Vec<Read>, Vec<Read>) =
+        field.read(Unit::Millimetre).into_iter().partition(|read| read.cell.block == 0);
+    let group = |read: &Read| match wear {
+        Wear::Step => None,
+        Wear::Ovality => Some(read.cell.row.clone()),
+        Wear::Taper => read.cell.across.clone(),
+    };
+    let mut groups: Vec<_> = worn.iter().filter_map(group).collect();
+    groups.dedup();
+    let of = |name: &String| worn.iter().filter(|read| group(read).as_ref() == Some(name)).cloned().collect::<Vec<_>>();
+    let widest_group = widest(groups.iter().filter_map(|name| apart(name.clone(), &of(name))));
+    let step = || {
+        let (largest, ..) = apart(String::new(), &unworn)?;
+        let (_, smallest, _) = apart(String::new(), &worn)?;
+        let place = smallest.cell.spot();
+        Some((largest, smallest, place))
+    };
+    let found = if wear == Wear::Step { step() } else { widest_group };
+    let mut value = at_least(field, found?);
+    if wear == Wear::Step {
+        known::deny_below_nothing(field, &mut value);
+    }
+    Some(value)
+}
+
+/// TIR by the marks that are taken, once the dial has come back, or swept: another mark makes it no smaller.
+fn turned_so_far(field: &Field<'_>) -> Option<PlaceValue> {
+    let read = field.read(Unit::Millimetre);
+    let (turned, swept): (Vec<Read>, Vec<Read>) = read.into_iter().partition(|read| read.cell.block == 0);
+    let (marks, closing): (Vec<Read>, Vec<Read>) = turned.into_iter().partition(|read| is_mark(&read.cell));
+    let place = || "full turn".to_owned();
+    let by_marks = if closing.is_empty() { None } else { apart(place(), &marks) };
+    let by_sweep = match swept.as_slice() {
+        [largest, smallest] if largest.size > smallest.size => Some((largest.clone(), smallest.clone(), place())),
+        _ => None,
+    };
+    widest(by_marks.into_iter().chain(by_sweep)).map(|found| at_least(field, found))
 }
 
 fn sizes(read: &[Read]) -> Vec<Exact> {
@@ -108,7 +173,10 @@ pub fn eccentricity_of(inspection: &Inspection, step: &Step) -> Option<Vector> {
 /// TIR of one station.
 pub(super) fn run_out(field: &Field<'_>, mut measured: Measured) -> Measured {
     let Some(turn) = turn_of(field.inspection, field.step) else {
-        measured.faults.extend(void_already(field));
+        match void_already(field) {
+            Some(void) => measured.faults.push(void),
+            None => measured.so_far.extend(turned_so_far(field)),
+        }
         return measured;
     };
     let read = field.read(Unit::Millimetre);

@@ -5,7 +5,7 @@ use super::super::checklist::{Judged, Step};
 use super::super::entry::Act;
 use super::super::hours;
 use super::super::inspection::{Doubted, Inspection};
-use super::super::judge::{self, Condition, NotJudged, Reach, Reached};
+use super::super::judge::{self, Condition, NotJudged, Reach, Reached, Side};
 use super::super::measured::Measured;
 use super::super::progress::{self, StepState};
 use super::super::telling::name_of;
@@ -127,16 +127,20 @@ pub(super) fn judgement(
     let sheet = inspection.sheet().ok_or(NotJudged::NoLevel)?;
     let levels = sheet.levels.get(&judged.characteristic).ok_or(NotJudged::NoLevel)?;
     let ahead = (condition == Condition::AsFound).then(|| ahead(inspection, judged.characteristic));
-    let provisional = measured.values.iter().map(|value| value.doubted).chain(ahead).max().unwrap_or(Doubted::No);
+    // a set that is not whole can only grow: of it the largest levels alone speak
+    let whole = measured.values.iter().map(|value| (value, value.side));
+    let places = whole.chain(measured.so_far.iter().map(|value| (value, Some(Side::Upper))));
+    let provisional = places.clone().map(|(value, _)| value.doubted).chain(ahead).max().unwrap_or(Doubted::No);
     // a life has no new range: the hours that a wheel brings along count against the same end
     let life = judged.characteristic.unit() == Unit::Hour && levels.new.is_none();
     let condition = if life { Condition::AsFound } else { condition };
     let (mut worst, mut certain): (Option<Judgement>, _) = (None, None);
     let mut unknown: Option<NotJudged> = None;
-    for value in measured.values.iter().filter(|value| value.fault.is_none()) {
-        let reached = match judge::judge(&value.judged(measured.unit), levels, condition, sheet) {
+    for (value, side) in places.filter(|(value, _)| value.fault.is_none()) {
+        let figure = judge::Judged { side, ..value.judged(measured.unit) };
+        let reached = match judge::judge(&figure, levels, condition, sheet) {
             // no bound on the side of this leaf; the other leaf has its own
-            Err(NotJudged::NoLevel) if value.side.is_some() => continue,
+            Err(NotJudged::NoLevel) if side.is_some() => continue,
             Err(why) => {
                 unknown.get_or_insert(why);
                 continue;

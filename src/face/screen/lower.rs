@@ -222,7 +222,8 @@ fn scale(pen: &mut Pen<'_>, y: usize, job: &Job, standing: &CharacteristicStandi
     let by_new = Levels { alert: None, limit: new.clone(), new, part_number: None };
     let levels = if as_left { &by_new } else { levels };
     // repeats of the present place may still be open: only complete places are shown
-    let values: Vec<&Exact> = standing.measured.values.iter().map(|value| &value.value).collect();
+    let values = standing.measured.values.iter().chain(standing.judgement().map(|judgement| &judgement.value));
+    let values: Vec<&Exact> = values.map(|value| &value.value).collect();
     let unit = standing.measured.unit;
     let Some(scale) = Scale::new(levels, unit, sheet, &values) else { return };
     let shown = Shown::of(standing);

@@ -165,3 +165,30 @@ fn nothing_makes_safe_but_its_points() {
     let missing = gate::missing(&rig.inspection, &step, &rig.hand);
     assert!(missing.iter().any(|one| matches!(one, gate::Missing::Safety(_))), "{missing:?}");
 }
+
+/// One diameter more makes step, ovality and taper no smaller: the limit that is passed is told at the third figure, and no
+/// strike of a sound one, nor leaving one out, takes it back.
+#[test]
+fn a_step_past_its_limit_is_told_before_its_set_is_whole_and_after_a_sound_reading_is_struck() {
+    let mut rig = Rig::open();
+    let step =
+        |rig: &Rig| rig.standing().characteristic(of("shaft.ts.step"), Condition::AsFound).unwrap().outcome.clone();
+    rig.read("shaft/journal", "unworn 1", "59.931").read("shaft/journal", "unworn 2", "59.931");
+    rig.read("shaft/journal", "a 0", "59.910");
+    assert_eq!(step(&rig), Outcome::Incomplete(None), "0.021 may still grow");
+    rig.read("shaft/journal", "a 45", "59.909");
+    let told = |outcome: &Outcome| matches!(outcome, Outcome::Incomplete(Some(one)) if one.value.spot == "a 45");
+    assert!(told(&step(&rig)), "{:?}", step(&rig));
+    assert!(rig.verdict("shaft").starts_with("watch [referred"), "{}", rig.verdict("shaft"));
+    // struck, the sound one beside it takes nothing back
+    let sound = rig.inspection.reading("shaft/journal", "a 0").unwrap().entry;
+    rig.take(Act::Strike { entry: sound, reason: "slipped".into() });
+    assert!(told(&step(&rig)), "{:?}", step(&rig));
+    for place in ["a 90", "a 135", "b 0", "b 45", "b 90", "b 135"] {
+        rig.read("shaft/journal", place, "59.918");
+    }
+    assert!(told(&step(&rig)), "{:?}", step(&rig));
+    rig.take(Act::Skip { step: "shaft/journal".into(), place: Some("a 0".into()), reason: "cannot be reached".into() });
+    assert!(matches!(step(&rig), Outcome::Past(_, Some(_))), "{:?}", step(&rig));
+    assert!(rig.verdict("shaft").starts_with("watch [referred, open"), "{}", rig.verdict("shaft"));
+}
