@@ -144,8 +144,7 @@ pub(super) fn lay(demo: &Store, scenery: &Scenery) -> Result<(), String> {
 
 /// The present inspection behind the two that are there, on the day that they were made for.
 fn third(demo: &Store, rotor: &crate::domain::id::Id, today: NaiveDate) -> Result<(), String> {
-    let far = RealClock::default().now();
-    let (earlier, problems) = demo.earlier(rotor, far).map_err(|problems| problems.to_string())?;
+    let (earlier, problems) = demo.earlier(rotor).map_err(|problems| problems.to_string())?;
     if !problems.is_empty() {
         return Err(problems.to_string());
     }

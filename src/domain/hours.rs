@@ -9,7 +9,7 @@ use super::characteristic::Characteristic;
 use super::entry::{Act, Replaces};
 use super::exact::Exact;
 use super::figure::Figure;
-use super::inspection::{Doubted, Inspection, Opening, Past};
+use super::inspection::{Doubted, Inspection, Opening, OwnHours, Past};
 use super::refusal::{Refusal, RefusalKind};
 use super::rotor::{Fitted, is_same_number};
 use super::stamp::long_day;
@@ -32,6 +32,13 @@ pub fn of_part(inspection: &Inspection, part: &str) -> Option<Exact> {
         Some(fitted) => since(fitted, &machine),
         None => Some(machine),
     }
+}
+
+/// Whether nobody has said yet how long a part has run that no record follows: it may have been renewed since the machine was.
+pub fn are_later(inspection: &Inspection, part: &str) -> bool {
+    let opening = inspection.opening();
+    let is_known = opening.part_hours.contains_key(part) || inspection.found_fitted(part).is_some();
+    opening.own_hours == Some(OwnHours::Later) && !is_known
 }
 
 fn is_new_counter(opening: &Opening) -> bool {

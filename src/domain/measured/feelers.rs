@@ -6,7 +6,7 @@ use super::super::reckon::feelers::{self, Gap};
 use super::super::reckon::working::Working;
 use super::known::of_leaves;
 use super::places::{Read, shown, value_of};
-use super::{Field, Measured};
+use super::{Field, Measured, PlaceValue};
 
 /// Two figures a place. Repeats widen the bracket: the thinnest that went, the thickest that stopped.
 pub(super) fn feelers(field: &Field<'_>, mut measured: Measured) -> Measured {
@@ -30,6 +30,7 @@ pub(super) fn feelers(field: &Field<'_>, mut measured: Measured) -> Measured {
             measured.values.push(one);
         }
     }
+    measured.so_far.extend(gone_so_far(field));
     if measured.values.is_empty() {
         return measured;
     }
@@ -39,6 +40,17 @@ pub(super) fn feelers(field: &Field<'_>, mut measured: Measured) -> Measured {
     let result = ends.map(|(goes, stops)| format!("at least {}, less than {} {unit}", shown(goes), shown(stops)));
     measured.working.push(working.resulting(result.unwrap_or_default()));
     measured
+}
+
+/// A leaf that goes, where the one that stops is not taken: the gap is at least so wide.
+fn gone_so_far(field: &Field<'_>) -> Vec<PlaceValue> {
+    let read = field.read(field.judged.characteristic.unit());
+    let alone = |one: &&Read| {
+        let stops = |other: &Read| other.cell.spot() == one.cell.spot() && !field.is_first_figure(&other.cell);
+        field.is_first_figure(&one.cell) && !read.iter().any(stops)
+    };
+    let value = |one: &Read| value_of(one.cell.spot(), one.size.clone(), None, std::slice::from_ref(one));
+    read.iter().filter(alone).map(value).collect()
 }
 
 /// Uniform between the two leaves, and the certificate of the leaves. Source: JCGM 100:2008 4.3.7.

@@ -216,9 +216,12 @@ pub(super) fn life(field: &Field<'_>, mut measured: Measured) -> Measured {
     }
     let hours =
         if as_left { hours::of_renewed(field.inspection, part) } else { hours::of_part(field.inspection, part) };
-    let Some(hours) = hours else {
+    let later = !as_left && hours::are_later(field.inspection, part);
+    let Some(hours) = hours.filter(|_| !later) else {
         (measured.done, measured.of) = (1, 1);
-        return measured.fault("the hours of the part are not known");
+        let why =
+            if later { "the hours of the parts are left for later" } else { "the hours of the part are not known" };
+        return measured.fault(why);
     };
     measured.done = 1;
     let mut working = Working {

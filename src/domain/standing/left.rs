@@ -42,6 +42,16 @@ pub fn wants_picture(inspection: &Inspection, step: &Step) -> bool {
     step.asks.contains(&StepAsk::Picture) && is_done() && !has_picture(inspection, step)
 }
 
+/// The supervisor who has marked the step as not on this machine, and why; none where the job itself leaves it out.
+pub(super) fn marked_away<'a>(inspection: &'a Inspection, step: &Step) -> Option<(&'a Id, &'a str)> {
+    inspection.standing_entries_of(&step.id).rev().find_map(|entry| match &entry.act {
+        Act::NotApplicable { point: None, reason, .. } if entitled::supervises(inspection, &entry.by).is_ok() => {
+            Some((&entry.by, reason.as_str()))
+        }
+        _ => None,
+    })
+}
+
 /// Whether a picture stands at the step, or a note instead of one.
 fn has_picture(inspection: &Inspection, step: &Step) -> bool {
     inspection.standing_entries_of(&step.id).any(|entry| {

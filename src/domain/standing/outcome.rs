@@ -63,12 +63,8 @@ fn by_figures(
     let state = progress::state(inspection, step);
     if !measured.is_complete() {
         return match state {
-            StepState::NotApplicable => match left::waved_off(inspection, step) {
-                Some(who) if has_levels(inspection, judged.characteristic) => {
-                    Outcome::Open(format!("waved off by {who}, and the limits sheet has levels for it"))
-                }
-                Some(_) | None => Outcome::Excused,
-            },
+            StepState::NotApplicable if has_levels(inspection, judged.characteristic) => marked(inspection, step),
+            StepState::NotApplicable => Outcome::Excused,
             StepState::NotAsked => Outcome::Excused,
             StepState::Skipped => Outcome::LeftOut("skipped".to_owned()),
             StepState::ToDo if measured.done == 0 => Outcome::NotTaken,
@@ -85,6 +81,21 @@ fn by_figures(
     match judgement(inspection, (judged, condition), measured) {
         Ok(Worst { judgement, unknown: None }) => Outcome::Judged(Box::new(judgement)),
         Ok(Worst { unknown: Some(why), .. }) | Err(why) => Outcome::Open(why.words().to_owned()),
+    }
+}
+
+/// What the sheet judges, marked as not on this machine: by a supervisor nobody knows it all the same, by anybody else it
+/// stays open. What the job leaves out, nobody marks.
+fn marked(inspection: &Inspection, step: &Step) -> Outcome {
+    if let Some(who) = left::waved_off(inspection, step) {
+        return Outcome::Open(format!("waved off by {who}, and the limits sheet has levels for it"));
+    }
+    match left::marked_away(inspection, step) {
+        Some((by, why)) => {
+            let (by, reason) = (name_of(inspection, by), format!("marked as not on this machine: {why}"));
+            Outcome::Unjudged { by, reason }
+        }
+        None => Outcome::Excused,
     }
 }
 

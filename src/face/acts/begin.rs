@@ -150,6 +150,7 @@ pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: S
             return Ok(Begun::GoOn(unfinished.clone()));
         }
     }
+    right_day(&last, now, answers)?;
     let by = who(known, given, answers)?;
     let (machine, doubted) = machine_hours(given.opening.machine_hours, &last, now, answers)?;
     let mut opening = Opening { machine_hours: Some(machine), ..given.opening.clone() };
@@ -171,6 +172,18 @@ pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: S
         opening = answers_of_opening(known, now, answers)?;
     }
     Ok(Begun::New(Box::new(Beginning { rotor, by, checklist: scope.id.clone(), opening })))
+}
+
+/// A clock that stands before the last opening dates every entry wrongly, and no wear is reckoned by it.
+fn right_day(last: &Last, now: Stamp, answers: &mut Answers<'_>) -> Reply<()> {
+    let Some(day) = last.day.filter(|day| *day > now.date()) else { return Ok(()) };
+    let (last, today) = (long_day(day), long_day(now.date()));
+    let asked =
+        format!("The last opening was begun on {last}, and this computer's clock says {today}. Begin all the same");
+    if answers.word(&asked, &["not yet", "begin"])? == 0 {
+        return Err(Stop::Wrong("Set the clock first: every entry carries its time.".to_owned()));
+    }
+    Ok(())
 }
 
 /// Hours that are odd beside the last opening's are asked about once: a digit too few or too many moves every forecast.

@@ -1,7 +1,9 @@
 //! Taking an earlier entry back, with a reason; it stays readable.
 
+use crate::domain::checklist::Step;
 use crate::domain::decide::decide;
 use crate::domain::entry::{Act, Entry};
+use crate::domain::gate;
 use crate::domain::progress;
 use crate::domain::repeated;
 use crate::domain::request::{Decision, Request};
@@ -86,21 +88,31 @@ impl At<'_> {
 
     /// One repeat more at an undecided place of this step; the one under the hand stands first.
     pub(super) fn one_more(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let Some(step) = self.step else { return Ok(only_say("No step is at hand.")) };
         let here = self.cell.as_ref().map(crate::domain::checklist::Cell::spot);
-        let mut places = repeated::places(self.inspection, step);
-        places.sort_by_key(|place| Some(place) != here.as_ref());
-        match places.as_slice() {
-            [] => Ok(only_say(
-                "No place of this step is undecided with all its repeats taken, by a gauge whose uncertainty is known.",
-            )),
-            [only] => Ok(act(repeated::one_more(step, only.clone()))),
-            several => {
-                let index = answers.choose("one more repeat at which place", several)?;
-                let place = several.get(index).cloned().unwrap_or_default();
-                Ok(act(repeated::one_more(step, place)))
-            }
+        let undecided = |step: &Step| repeated::places(self.inspection, step);
+        let mut places: Vec<(&Step, String)> = self
+            .step
+            .into_iter()
+            .flat_map(|step| undecided(step).into_iter().map(move |place| (step, place)))
+            .collect();
+        places.sort_by_key(|(_, place)| Some(place) != here.as_ref());
+        if let [(step, only)] = places.as_slice() {
+            return Ok(act(repeated::one_more(step, only.clone())));
         }
+        if places.is_empty() {
+            // the last place of a step is undecided when the work is at the next one
+            let all = progress::steps(self.inspection);
+            places = all.flat_map(|step| undecided(step).into_iter().map(move |place| (step, place))).collect();
+        }
+        if places.is_empty() {
+            let none = "No place is undecided with all its repeats taken, by a gauge whose uncertainty is known.";
+            return Ok(only_say(none));
+        }
+        let name = |(step, place): &(&Step, String)| format!("{}: {place}", gate::step_name(self.inspection, step));
+        let index = answers.choose("one more repeat at which place", &places.iter().map(name).collect::<Vec<_>>())?;
+        let chosen = places.into_iter().nth(index);
+        Ok(chosen
+            .map_or_else(|| only_say("Nothing was asked for."), |(step, place)| act(repeated::one_more(step, place))))
     }
 
     /// `outer 0, first up: 0.228 mm with D2`.

@@ -40,7 +40,7 @@ impl RecordShelf {
         let checklist = self.store.checklist(&name).map_err(fault)?;
         let checklist =
             checklist.ok_or_else(|| wrong(&format!("There is no checklist `{name}`."), "Choose another one."))?;
-        let (earlier, problems) = self.store.earlier(&rotor.id, now).map_err(fault)?;
+        let (earlier, problems) = self.store.earlier(&rotor.id).map_err(fault)?;
         if !problems.is_empty() {
             let what = format!("Earlier records of {} cannot be read: {problems}", rotor.id);
             return Err(wrong(&what, "Mend them first, or its history would be cut short."));

@@ -211,11 +211,12 @@ impl Store {
         open_before_on(&self.disk, record)
     }
 
-    /// A rotor's records begun before `before`, the oldest first; what cannot be read is told with its file.
+    /// A rotor's records so far, the oldest first, whatever this computer's clock says of today: one that is set back takes
+    /// no history away. What cannot be read is told with its file.
     ///
     /// # Errors
     /// When the folder cannot be read.
-    pub fn earlier(&self, rotor: &Id, before: Stamp) -> Result<(Vec<Opened>, Problems), Problems> {
+    pub fn earlier(&self, rotor: &Id) -> Result<(Vec<Opened>, Problems), Problems> {
         let mut problems = Problems::default();
         let mut earlier = Vec::new();
         for record in self.records(rotor)? {
@@ -223,8 +224,7 @@ impl Store {
                 Ok(opened) if !opened.inspection.head().rotor.id.same_as(rotor) => {
                     problems.join(self.foreign(&record, rotor, opened.inspection.head()));
                 }
-                Ok(opened) if opened.inspection.head().begun < before => earlier.push(opened),
-                Ok(_) => {}
+                Ok(opened) => earlier.push(opened),
                 Err(others) => problems.join(others),
             }
         }

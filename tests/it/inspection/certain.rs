@@ -84,6 +84,17 @@ fn what_is_accepted_unjudged_is_not_called_within() {
     assert_eq!(part.told(), ('?', "accepted unjudged, 1 of 1; 0 of 1 judged".to_owned()));
 }
 
+/// The sheet has levels for it, so the machine has it: nobody knows it, whoever says that it is not here.
+#[test]
+fn what_a_supervisor_marks_away_is_not_called_within() {
+    let mut rig = washed();
+    rig.by("supervisor-b").take(Act::Resume);
+    rig.take(Act::NotApplicable { step: CLEARANCE.into(), point: None, reason: "none on this one".into() });
+    let standing = rig.standing();
+    let part = standing.part("bush.ts").unwrap();
+    assert!(!part.is_within() && part.told().1.starts_with("accepted unjudged"), "{:?}", part.told());
+}
+
 #[test]
 fn a_figure_insisted_on_is_accepted_by_a_supervisor_and_stays_no_green() {
     let mut rig = washed();

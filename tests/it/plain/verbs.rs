@@ -194,6 +194,26 @@ fn a_sheet_that_cannot_be_read_is_told_before_anything_is_asked() {
     assert!(out.contains("No limits sheet is called INV-402, there is INV-420"), "{out}{err}");
 }
 
+/// A clock set back dates every entry wrongly: asked, and the history is there all the same.
+#[test]
+fn a_clock_before_the_last_opening_is_asked_about_and_takes_no_history_away() {
+    let folder = TempDir::new().unwrap();
+    let docs = Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/docs/files"));
+    let rotor = folder.path().join("rotors/DEMO-1");
+    std::fs::create_dir_all(&rotor).unwrap();
+    for name in ["rotors/DEMO-1/rotor.yaml", "rotors/DEMO-1/2031-04-17-short.yaml", "people.yaml"] {
+        std::fs::copy(docs.join(name), folder.path().join(name)).unwrap();
+    }
+    let begin = ["begin", "DEMO-1", "--serial", "INV-420-0017", "--by", "fitter-a", "--hours", "60000", "--later"];
+    let begin = [&begin[..], &["--checklist", "bearing", "--plain"]].concat();
+    let (code, out, err) = asfound(folder.path(), &begin, "another\nnot yet\n");
+    assert!(code == 1 && out.contains("The last opening was begun on 17 April 2031"), "{out}{err}");
+    let (_, out, err) = asfound(folder.path(), &begin, "another\nbegin\ninsist\n");
+    let record = Store::at(folder.path()).records(&"DEMO-1".parse().unwrap()).unwrap().remove(0);
+    let record = std::fs::read_to_string(record).unwrap();
+    assert!(record.contains("previous:") && record.contains("DEMO-1/2031-04-17-short"), "{out}{err}{record}");
+}
+
 /// Where nothing can be kept nothing is asked.
 #[test]
 fn a_folder_that_takes_no_files_is_told_before_the_first_question() {

@@ -331,3 +331,20 @@ fn hours_of_one_part_are_given_once() {
     bench.types(&["! opening", "hours of the parts", "bush.ts 5; bush.ts 6"]);
     assert!(bench.said_tail().contains("`bush.ts` stands twice, 5 h and 6 h"), "{}", bench.said_tail());
 }
+
+/// A wheel may have been renewed since the machine was new: while nobody says so, its life is not judged by the machine's.
+#[test]
+fn a_life_is_open_while_the_hours_of_the_parts_are_left_for_later() {
+    let mut head = demo_head();
+    head.parts.clear();
+    head.opened.part_hours.clear();
+    let outcome = |head: Head| {
+        let standing = asfound::domain::standing::Standing::of(&begun(head));
+        let life =
+            |one: &&asfound::domain::standing::CharacteristicStanding| one.characteristic.id() == "impeller.life";
+        format!("{:?}", standing.characteristics.iter().find(life).unwrap().outcome)
+    };
+    assert!(outcome(head.clone()).starts_with("Judged"), "{}", outcome(head));
+    head.opened.own_hours = Some(asfound::domain::inspection::OwnHours::Later);
+    assert_eq!(outcome(head), "Open(\"the hours of the parts are left for later\")");
+}
