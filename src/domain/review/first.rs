@@ -190,7 +190,13 @@ pub(super) fn closed((inspection, kept): (&Inspection, &Kept), standing: &Standi
     }
     let grown = signing::grown_since(inspection, sign) == Signed::Grown;
     let strangely = signing::strangely_countersigned(inspection, sign.number, &kept.strange);
+    // what the close carried on by name is known; what came after it is not closed over
+    let carried = if let Act::Sign(signature) = &sign.act { signature.carried.as_slice() } else { &[] };
+    let new = standing.holds_in_words().into_iter().filter(|hold| !carried.contains(hold)).count();
     let (tenor, state) = match (grown, strangely, signing::countersigned(inspection, sign.number), holds) {
+        (true, ..) if new > 0 => {
+            (Tenor::Bad, format!("No more: signed, and {} came after it{pending}", counted(new, "hold")))
+        }
         (true, ..) => (Tenor::Watch, format!("Signed, and entries came after it{pending}")),
         (false, None, None, _) => (Tenor::Watch, format!("Signed{pending}")),
         (false, Some(by), ..) => {

@@ -44,11 +44,9 @@ pub fn wants_picture(inspection: &Inspection, step: &Step) -> bool {
 
 /// The supervisor who has marked the step as not on this machine, and why; none where the job itself leaves it out.
 pub(super) fn marked_away<'a>(inspection: &'a Inspection, step: &Step) -> Option<(&'a Id, &'a str)> {
-    inspection.standing_entries_of(&step.id).rev().find_map(|entry| match &entry.act {
-        Act::NotApplicable { point: None, reason, .. } if entitled::supervises(inspection, &entry.by).is_ok() => {
-            Some((&entry.by, reason.as_str()))
-        }
-        _ => None,
+    inspection.standing_entries_of(&step.id).rev().find_map(|entry| {
+        let Act::NotApplicable { point: None, reason, .. } = &entry.act else { return None };
+        entitled::supervises(inspection, &entry.by).is_ok().then_some((&entry.by, reason.as_str()))
     })
 }
 

@@ -64,8 +64,7 @@ fn by_figures(
     if !measured.is_complete() {
         return match state {
             StepState::NotApplicable if has_levels(inspection, judged.characteristic) => marked(inspection, step),
-            StepState::NotApplicable => Outcome::Excused,
-            StepState::NotAsked => Outcome::Excused,
+            StepState::NotApplicable | StepState::NotAsked => Outcome::Excused,
             StepState::Skipped => Outcome::LeftOut("skipped".to_owned()),
             StepState::ToDo if measured.done == 0 => Outcome::NotTaken,
             StepState::Done => Outcome::LeftOut(format!("{} of {} places left out", measured.left_out, measured.of)),

@@ -61,10 +61,12 @@ pub fn opened(model: &mut Model, reading: Reading) {
     if let Some(form) = form {
         asks::reopen(&mut review, &form);
     }
-    let left = review.over.is_some();
+    let (over, aside) = (review.over.is_some(), review.aside.is_some());
     model.screen = Screen::Review(Box::new(review));
-    if left {
+    if over {
         model.say(Tone::Watch, "This was left half answered the last time. Esc goes to the record.");
+    } else if aside {
+        model.say(Tone::Watch, "A decision was left half answered: Esc, and its digit, goes on with it.");
     }
 }
 

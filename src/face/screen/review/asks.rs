@@ -127,6 +127,10 @@ pub(super) fn reopen(review: &mut Review, left: &HalfForm) {
         .flat_map(|(page, lines)| (0..lines).map(move |line| (page, line)))
         .collect();
     review.aside = Some(left.clone());
+    if what == Some(What::Countersign) {
+        // whoever opens it next reads the first page first: its one answer, a name, waits until it is chosen again
+        return;
+    }
     for place in places {
         (review.page, review.marked) = place;
         if let Some(what) = what.filter(|what| way_to(review, *what) == left.way) {
@@ -252,7 +256,7 @@ pub(super) fn finish(review: &mut Review, what: What, form: &Form) -> Result<(),
         )
     })?;
     let (word, acts, lines) = match what {
-        What::Countersign | What::Remark | What::Key => countersigned(review, &by),
+        What::Countersign | What::Remark | What::Key => countersigned(review, &by)?,
         What::SendBack => sent_back(review)?,
         What::Concession => conceded(review, &answers, &by)?,
         What::Overrule => overruled(review, &answers, &by)?,
@@ -270,14 +274,17 @@ pub(super) fn finish(review: &mut Review, what: What, form: &Form) -> Result<(),
 /// A word for what is done, the acts, what they say.
 type Deed = (&'static str, Vec<Act>, Vec<String>);
 
-fn countersigned(review: &Review, by: &Id) -> Deed {
+fn countersigned(review: &Review, by: &Id) -> Result<Deed, String> {
     let which = review.reading.to_countersign(by);
+    if which.is_empty() {
+        return Err(format!("No signature waits that `{by}` may countersign."));
+    }
     let mut lines: Vec<_> = which.iter().map(|one| one.words.clone()).collect();
     if !review.remarks.is_empty() && which.len() == review.reading.pending().len() {
         let unsent = counted(review.remarks.len(), "remark");
         lines.push(format!("! {unsent} not sent: dropped with this. Esc 3 sends the record back instead."));
     }
-    ("countersign", which.into_iter().map(Pending::countersign).collect(), lines)
+    Ok(("countersign", which.into_iter().map(Pending::countersign).collect(), lines))
 }
 
 fn sent_back(review: &Review) -> Result<Deed, String> {
