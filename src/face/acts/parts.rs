@@ -90,15 +90,16 @@ impl At<'_> {
         self.which_of(text, |part| part.stretch().is_none() && !checklist.makes_safe(&part.id), offered, answers)
     }
 
-    /// The first part that waits for a new one, where the one at hand does not: that is what somebody comes for.
+    /// The first part that waits for a new one, where the work is at no piece: that is what somebody comes for.
     fn awaited(&self) -> Option<&str> {
+        let here = self.step.and_then(|step| self.inspection.head().checklist.part(&step.part));
+        if here.is_some_and(|part| part.stretch().is_none()) {
+            return None;
+        }
         let waits = |part: &&PartStanding| {
             part.verdict.holds.contains(&Hold::NewPart) && !self.inspection.is_replaced(&part.id)
         };
-        let mut waiting = self.standing.parts.iter().filter(waits).peekable();
-        let first = waiting.peek()?.id.as_str();
-        let here = self.step.is_some_and(|step| waiting.any(|part| part.id == step.part));
-        (!here).then_some(first)
+        self.standing.parts.iter().find(waits).map(|part| part.id.as_str())
     }
 
     /// Why words mean no piece: a stretch of the machine is called so, and perhaps a piece too.
