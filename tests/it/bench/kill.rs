@@ -205,6 +205,11 @@ fn a_sheet_is_typed_a_second_time_in_a_terminal() {
     let mut form = Terminal::run(folder.path(), &["fill", "sheets", "INV-9", "--second", "supervisor-m"]);
     form.shows("second entry, blind");
     assert!(!form.screen.screen().contents().contains("0.5"));
+    // figures of the machine, what it lacks, then the levels
+    form.types("\u{1b}[B\u{1b}[B");
+    form.shows("\u{2500}\u{2500} levels");
+    form.enters();
+    form.shows("float");
     form.types("0.3..0.5");
     form.shows("[ 0.3..0.5_");
     form.enters();
@@ -213,6 +218,8 @@ fn a_sheet_is_typed_a_second_time_in_a_terminal() {
     form.shows("[ 4_");
     form.enters();
     form.shows("page 4");
+    form.types("\u{1b}");
+    form.shows("\u{2500}\u{2500} levels");
     form.types("\u{1b}");
     form.shows("Both entries agree");
     holds(folder.path(), "INV-9.yaml", "entered by: [fitter-k, supervisor-m]");
