@@ -137,16 +137,17 @@ impl CharacteristicStanding {
 
     /// Whether a supervisor has accepted it without a judgement, or by figures that were insisted on.
     pub fn is_accepted(&self) -> bool {
-        match &self.outcome {
-            Outcome::Unjudged { .. } => true,
-            Outcome::Judged(judgement) => judgement.accepted.is_some(),
-            Outcome::NotTaken
-            | Outcome::Incomplete(_)
-            | Outcome::Past(..)
-            | Outcome::LeftOut(_)
-            | Outcome::Excused
-            | Outcome::Open(_) => false,
-        }
+        self.is_unjudged() || matches!(&self.outcome, Outcome::Judged(judgement) if judgement.accepted.is_some())
+    }
+
+    /// Whether its figure is within what judges it, or a supervisor lets it go as it is.
+    fn is_sound(&self) -> bool {
+        let within = |judgement: &Judgement| judgement.reached.reach == Reach::Within;
+        self.is_unjudged() || matches!(&self.outcome, Outcome::Judged(judgement) if within(judgement))
+    }
+
+    fn is_unjudged(&self) -> bool {
+        matches!(self.outcome, Outcome::Unjudged { .. })
     }
 
     /// Steps that it obliges besides: those its step names, once it is past its limit as found.

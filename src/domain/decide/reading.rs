@@ -15,7 +15,7 @@ use super::super::reckon::feelers;
 use super::super::refusal::{self, Refusal, RefusalKind, Reversed, Unfit};
 use super::super::request::{Decision, Hand};
 use super::super::typed::{self, Typed};
-use super::super::unit::{Dimension, Unit};
+use super::super::unit::Unit;
 use super::suspect::{self, Suspect};
 use super::{act, at_step, take};
 
@@ -119,9 +119,7 @@ fn possible(suspect: &Suspect<'_>) -> Result<(), Refusal> {
     if grid.counts() && !figure.is_count() {
         return Err(RefusalKind::NotWhole(figure.to_string()).into());
     }
-    if figure.dimension() == Dimension::Temperature
-        && figure.to(Unit::Kelvin).is_some_and(|kelvin| kelvin.is_negative())
-    {
+    if figure.to(Unit::Kelvin).is_some_and(|kelvin| kelvin.is_negative()) {
         let (why, mend) = (format!("{figure} is below absolute zero."), "Read the thermometer again.");
         return Err(RefusalKind::NoAnswer { why, mend }.into());
     }

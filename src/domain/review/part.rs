@@ -8,7 +8,7 @@ use super::super::judge::{Condition, Reach};
 use super::super::progress::{self, StepState};
 use super::super::signing;
 use super::super::soak;
-use super::super::standing::{CharacteristicStanding, Judgement, Outcome, PartStanding, Standing, hold_words};
+use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing, hold_words};
 use super::super::telling;
 use super::super::verdict::{Consequence, Disposition, Hold};
 use super::{Item, Page, Photos, evidence};
@@ -199,22 +199,14 @@ fn sign_of_finding(leads_to: Consequence) -> char {
 }
 
 fn sign_of_characteristic(one: &CharacteristicStanding) -> char {
-    let unsure =
-        |judgement: &Judgement| judgement.provisional == Doubted::Yes || judgement.reached.reach == Reach::Undecided;
-    match (&one.outcome, one.leads_to()) {
-        (Outcome::Judged(judgement), Consequence::Nothing) if unsure(judgement) => '?',
-        (Outcome::Judged(_) | Outcome::Incomplete(Some(_)) | Outcome::Past(..), Consequence::Refer) => '>',
-        (Outcome::Judged(_) | Outcome::Incomplete(Some(_)) | Outcome::Past(..), Consequence::Call) => '!',
-        (Outcome::Judged(_) | Outcome::Incomplete(Some(_)) | Outcome::Past(..), leads_to) => leads_to.at_least().sign(),
-        (Outcome::Excused, _) => '.',
-        (
-            Outcome::NotTaken
-            | Outcome::Incomplete(None)
-            | Outcome::LeftOut(_)
-            | Outcome::Open(_)
-            | Outcome::Unjudged { .. },
-            _,
-        ) => '?',
+    let Some(judgement) = one.judgement() else { return if one.outcome == Outcome::Excused { '.' } else { '?' } };
+    let unsure = judgement.provisional == Doubted::Yes || judgement.reached.reach == Reach::Undecided;
+    match one.leads_to() {
+        Consequence::Nothing if unsure => '?',
+        Consequence::Nothing => Disposition::Reuse.sign(),
+        Consequence::Watch | Consequence::Refer | Consequence::Rework | Consequence::Replace | Consequence::Call => {
+            sign_of_finding(one.leads_to())
+        }
     }
 }
 

@@ -2,10 +2,10 @@
 
 use super::super::checklist::StepAsk;
 use super::super::inspection::{Arrives, Inspection};
-use super::super::judge::{Condition, Reach};
+use super::super::judge::Condition;
 use super::super::progress::{self, StepState};
 use super::super::verdict::{Consequence, Disposition, Hold};
-use super::{CharacteristicStanding, Outcome, PartStanding};
+use super::{CharacteristicStanding, PartStanding};
 
 /// A rotating part replaced, dressed or reseated leaves the rotor's balance to do, until it is measured as left.
 pub(super) fn hold_for_balance(inspection: &Inspection, all: &[CharacteristicStanding], parts: &mut [PartStanding]) {
@@ -20,18 +20,7 @@ pub(super) fn hold_for_balance(inspection: &Inspection, all: &[CharacteristicSta
         .filter(balances)
         .any(|one| one.condition == Condition::AsFound && one.leads_to() >= Consequence::Rework);
     let as_left: Vec<_> = all.iter().filter(balances).filter(|one| one.condition == Condition::AsLeft).collect();
-    let done = !as_left.is_empty()
-        && as_left.iter().all(|one| match &one.outcome {
-            Outcome::Judged(judged) => judged.reached.reach == Reach::Within,
-            // a supervisor lets it go as it is
-            Outcome::Unjudged { .. } => true,
-            Outcome::NotTaken
-            | Outcome::Incomplete(_)
-            | Outcome::Past(..)
-            | Outcome::LeftOut(_)
-            | Outcome::Excused
-            | Outcome::Open(_) => false,
-        });
+    let done = !as_left.is_empty() && as_left.iter().all(|one| one.is_sound());
     if !(touched || bad) || done {
         return;
     }

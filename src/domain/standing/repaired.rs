@@ -24,12 +24,8 @@ impl Ruling<'_> {
         for one in &as_left {
             self.as_left(one);
         }
-        let sound = |one: &&CharacteristicStanding| {
-            let ends = one.leads_to_ahead() > Consequence::Nothing;
-            let accepted = matches!(one.outcome, Outcome::Unjudged { .. });
-            accepted
-                || matches!(&one.outcome, Outcome::Judged(judgement) if judgement.reached.reach == Reach::Within && !ends)
-        };
+        // what is let go unjudged has no forecast
+        let sound = |one: &&CharacteristicStanding| one.is_sound() && one.leads_to_ahead() == Consequence::Nothing;
         let asked = || as_left.iter().filter(|one| one.outcome != Outcome::Excused);
         let checked = asked().count() > 0 && asked().all(|one| sound(one));
         let new_checks = unchecked(self.inspection, &self.part.id).next().is_none();
