@@ -326,7 +326,7 @@ pub fn finding(
 ) -> Reply<Deed> {
     let made = finding_made(inspection, step, (part, kind), answers)?;
     if kind.asks.contains(&Ask::Photo) {
-        let photo = answers.maybe("photo: its file, or newest for the newest in the watched folder")?;
+        let photo = answers.maybe_choose_or_say("photo: its file", "none", &owned(&[NEWEST]))?;
         if let Some(path) = photo {
             return Ok(Deed::Found(Box::new(made), named(path)));
         }
@@ -334,11 +334,7 @@ pub fn finding(
     Ok(act(Act::Finding(made)))
 }
 
-/// Grade and details of one finding; its picture is an entry of its own.
-///
-/// # Errors
-/// The next question, or why the last answer will not do.
-pub fn finding_made(
+fn finding_made(
     inspection: &Inspection,
     step: &Step,
     (part, kind): (&Part, &FindingKind),

@@ -2,7 +2,6 @@
 //! and what is done with the last answer.
 
 use crate::domain::checklist::{FindingKind, Signing};
-use crate::domain::entry::Act;
 use crate::domain::instrument::GaugeKind;
 use crate::domain::unit::Unit;
 use crate::records::store::HalfForm;
@@ -73,10 +72,7 @@ fn about(at: &At<'_>, purpose: &Purpose, answers: &mut Answers<'_>) -> Reply<Dee
             let part = at.inspection.head().checklist.part(part);
             let kind: Option<&FindingKind> = part.and_then(|part| part.findings.get(*kind));
             match (at.step, part, kind) {
-                (Some(step), Some(part), Some(kind)) => {
-                    let made = acts::finding_made(at.inspection, step, (part, kind), answers)?;
-                    Ok(acts::act(Act::Finding(made)))
-                }
+                (Some(step), Some(part), Some(kind)) => acts::finding(at.inspection, step, (part, kind), answers),
                 _ => Ok(Deed::Say(Vec::new())),
             }
         }

@@ -153,7 +153,7 @@ fn a_remark_is_answered_and_stays() {
 }
 
 fn grave() -> Bench {
-    Bench::at_step("bush.ts/look").keys("1 2 enter enter enter enter enter")
+    Bench::at_step("bush.ts/look").keys("1 2 enter enter enter enter enter enter")
 }
 
 #[test]

@@ -151,7 +151,7 @@ fn a_step_that_is_shut_says_what_comes_first_and_goes_there() {
 fn looked_nothing_found_is_an_entry_and_a_finding_has_grade_and_place() {
     let bench = Bench::at_step("bush.ts/look");
     let before = bench.entries();
-    let bench = bench.keys("1").expect("how grave").keys("1 enter").typed("outer end").keys("enter enter enter");
+    let bench = bench.keys("1").expect("how grave").keys("1 enter").typed("outer end").keys("enter enter enter enter");
     let bench = bench.expect("scoring, light: place outer end");
     assert_eq!(bench.entries(), before + 1);
 }
@@ -159,7 +159,7 @@ fn looked_nothing_found_is_an_entry_and_a_finding_has_grade_and_place() {
 #[test]
 fn a_grave_finding_says_at_once_what_it_leads_to_and_obliges() {
     Bench::at_step("bush.ts/look")
-        .keys("1 2 enter enter enter enter")
+        .keys("1 2 enter enter enter enter enter")
         .expect("It leads to: replace Bush, turbine side")
         .expect("It also obliges: Rotor shaft")
         .keys("enter")

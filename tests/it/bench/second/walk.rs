@@ -59,7 +59,7 @@ fn one(bench: Bench, picture: &Path) -> Bench {
         Takes::Points(_) | Takes::Tick => bench.keys("enter"),
         Takes::Look if step.id == "turbine/look" && !is_seen(&bench) => {
             // on blade 17 of 41 the lacing wire is worn
-            bench.keys("8 1 enter").typed("17").keys("enter enter").expect("lacing wire, worn")
+            bench.keys("8 1 enter").typed("17").keys("enter enter enter").expect("lacing wire, worn")
         }
         Takes::Look if step.asks.contains(&StepAsk::Picture) => {
             let bench = bench.keys("esc 8").typed(&picture.display().to_string()).keys("enter").expect("photo");
