@@ -1,5 +1,7 @@
 //! Who entered a sheet, and which of its figures somebody changed since.
 
+use std::collections::BTreeMap;
+
 use super::super::characteristic::{Characteristic, Given};
 use super::super::person::Person;
 use super::{Origin, Sheet};
@@ -50,7 +52,7 @@ impl Sheet {
         }
     }
 
-    /// It in the place of `was`: what is new or changed was entered once, whoever entered the others twice; a second name
+    /// It in the place of `was`: what is new, changed or gone was entered once, whoever entered the others twice; a second name
     /// comes by a second entry alone.
     #[must_use]
     pub fn in_place_of(mut self, was: Option<&Self>) -> Self {
@@ -58,16 +60,24 @@ impl Sheet {
             self.entered_by.truncate(1);
             return self;
         };
-        let levels = self.levels.iter().filter(|(one, now)| was.levels.get(*one) != Some(*now));
-        let given = self.given.iter().filter(|(one, now)| was.given.get(*one) != Some(*now));
-        let absent = self.absent.iter().filter(|(one, now)| was.absent.get(*one) != Some(*now));
-        let judged = levels.map(|(one, _)| one.id()).chain(absent.map(|(one, _)| one.id()));
-        let ids: Vec<_> = judged.chain(given.map(|(one, _)| one.name())).collect();
+        let levels = changed(&self.levels, &was.levels).map(Characteristic::id);
+        let absent = changed(&self.absent, &was.absent).map(Characteristic::id);
+        let given = changed(&self.given, &was.given).map(Given::name);
+        let ids: Vec<_> = levels.chain(absent).chain(given).collect();
         self.changed_since.clone_from(&was.changed_since);
         self.changed_since.extend(ids.into_iter().map(str::to_owned));
         self.entered_by.clone_from(&was.entered_by);
         self
     }
+}
+
+/// What does not stand in both alike.
+fn changed<'a, K: Copy + Ord, V: PartialEq>(
+    now: &'a BTreeMap<K, V>,
+    was: &'a BTreeMap<K, V>,
+) -> impl Iterator<Item = K> + 'a {
+    let all = now.keys().chain(was.keys().filter(|one| !now.contains_key(*one)));
+    all.filter(|one| now.get(*one) != was.get(*one)).copied()
 }
 
 /// `clearance (bush.ts.clearance)`.

@@ -37,8 +37,9 @@ pub fn second_of(first: &str, by: &str) -> Result<String, String> {
     Ok(paper.text)
 }
 
-/// Where two entries of a sheet differ: figures of the machine, what it does not have, and figures, touching, consequence
-/// and rule of every level. Why it has not is said in words, and two people never choose the same.
+/// Where two entries of a sheet differ: figures of the machine and their sources, what it does not have, figures, touching,
+/// consequence, rule and source of every level, and part numbers. Why it has not is said in words, and two people never
+/// choose the same.
 ///
 /// # Errors
 /// When one of them is not complete.
@@ -54,18 +55,38 @@ pub fn differences(first: &str, second: &str) -> Result<Vec<Difference>, String>
             if !agree(a, b) {
                 let what = format!("{} ({}), {}", one.name(), one.id(), which.word());
                 found.push(Difference { what, first: said(a, which), second: said(b, which) });
+            } else if let Some((a, b)) = a.zip(b) {
+                let what = || format!("{} ({}), {}, source", one.name(), one.id(), which.word());
+                found.extend(in_words(what, [Some(a.source()), Some(b.source())]));
             }
         }
+        let numbers = [&first, &second].map(|sheet| sheet.levels.get(&one)?.part_number.as_deref());
+        found.extend(in_words(|| format!("{} ({}), part number", one.name(), one.id()), numbers));
     }
     Ok(found)
 }
 
+fn differ(what: String, [first, second]: [Option<String>; 2]) -> Difference {
+    let said = |one: Option<String>| one.unwrap_or_else(|| "none".to_owned());
+    Difference { what, first: said(first), second: said(second) }
+}
+
+/// Words that say another thing than capitals and spaces.
+fn in_words(what: impl FnOnce() -> String, both: [Option<&str>; 2]) -> Option<Difference> {
+    let bare = both.map(|text| text.map(|text| text.split_whitespace().collect::<String>().to_lowercase()));
+    let [first, second] = &bare;
+    (first != second).then(|| differ(what(), both.map(|text| text.map(str::to_owned))))
+}
+
 /// Differences besides the levels.
 fn besides(first: &Sheet, second: &Sheet) -> Vec<Difference> {
-    let differ = |what: String, [first, second]: [Option<String>; 2]| {
-        let said = |one: Option<String>| one.unwrap_or_else(|| "none".to_owned());
-        Difference { what, first: said(first), second: said(second) }
-    };
+    let sources = Given::all().filter_map(|given| {
+        let both = [first, second].map(|sheet| sheet.given.get(&given));
+        let [one, other] = both;
+        let is_same = one.zip(other).is_some_and(|(one, other)| one.figure == other.figure);
+        let sources = both.map(|figure| figure.map(|figure| figure.source.as_str()));
+        is_same.then(|| in_words(|| format!("{} ({}), source", given.plain(), given.name()), sources)).flatten()
+    });
     let given = Given::all().filter_map(|given| {
         let both = [first, second].map(|sheet| Some(sheet.given.get(&given)?.figure));
         let what = || format!("{} ({})", given.plain(), given.name());
@@ -78,7 +99,7 @@ fn besides(first: &Sheet, second: &Sheet) -> Vec<Difference> {
         let [here, there] = both;
         (here != there).then(|| differ(what(), both.map(|is| is.then(|| "not on this machine".to_owned()))))
     });
-    given.chain(absent).collect()
+    given.chain(sources).chain(absent).collect()
 }
 
 fn agree(one: Option<&Level>, other: Option<&Level>) -> bool {
@@ -170,9 +191,11 @@ impl Paper {
         let of = |list: &str, key: &str| {
             let items = |paper: &Self| paper.root.get(list).map(|list| list.items().to_vec()).unwrap_or_default();
             let (was, now) = (items(before), items(self));
-            let new = now.into_iter().filter(move |now| !was.iter().any(|was| same(was, now)));
-            let key = key.to_owned();
-            new.filter_map(move |item| Some(item.get(&key)?.as_text()?.to_owned())).collect::<Vec<_>>()
+            let not_in = |one: &Node, others: &[Node]| !others.iter().any(|other| same(other, one));
+            let new = now.iter().filter(|one| not_in(one, &was));
+            let gone = was.iter().filter(|one| not_in(one, &now));
+            let ids = new.chain(gone).filter_map(|item| Some(item.get(key)?.as_text()?.to_owned()));
+            ids.collect::<Vec<_>>()
         };
         [of("levels", "characteristic"), of("given", "name"), of("absent", "characteristic")].concat()
     }

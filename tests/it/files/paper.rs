@@ -175,6 +175,37 @@ fn figures_of_the_machine_and_what_it_lacks_are_typed_twice_too() {
     fill(&mut both, &Place::Absent, (lacks, 0), &["it was taken away"]);
     assert!(both.text().contains("changed since: [float.axial, shaft.runout.mid]\n"), "{}", both.text());
     assert!(both.is_complete(), "{}", both.problems());
+    // and so is what is taken out
+    fill(&mut both, &Place::Absent, (lacks, 0), &["-"]);
+    let taken_over = taken_over(first.text(), second.text()).unwrap();
+    let mut both = Paper::open(Kind::Sheet, "both", &taken_over).unwrap();
+    fill(&mut both, &Place::Absent, (lacks, 0), &["-"]);
+    assert!(both.text().contains("changed since: [shaft.runout.mid]\n"), "{}", both.text());
+    let read = |text: &str| asfound::records::sheet_file::read_sheet("INV", text.as_bytes()).unwrap();
+    let mut less = read(&taken_over);
+    less.absent.clear();
+    less.given.clear();
+    let since: Vec<_> = less.in_place_of(Some(&read(&taken_over))).changed_since.into_iter().collect();
+    assert!(since.contains(&"shaft.runout.mid".to_owned()) && since.contains(&"thrust.lands".to_owned()), "{since:?}");
+}
+
+/// Two who read one page write one source, whatever their capitals; another page is another level.
+#[test]
+fn sources_and_part_numbers_are_typed_twice_too() {
+    let text =
+        std::fs::read_to_string(format!("{}/docs/files/sheets/INV-420.yaml", env!("CARGO_MANIFEST_DIR"))).unwrap();
+    let said = |from: &str, to: &str| {
+        assert!(text.contains(from), "{from}");
+        let all = differences(&text, &text.replacen(from, to, 1)).unwrap();
+        all.into_iter().map(|one| one.what).collect::<Vec<_>>()
+    };
+    let source = text.split("source: ").nth(1).unwrap().split(['}', '\n']).next().unwrap();
+    assert!(said(source, &source.to_uppercase()).is_empty());
+    let other = said(&format!("source: {source}"), "source: page 99");
+    assert!(other.len() == 1 && other[0].ends_with(", source"), "{other:?}");
+    let number = text.split("part number: ").nth(1).unwrap().split('\n').next().unwrap();
+    let other = said(&format!("part number: {number}"), "part number: INV-9999");
+    assert!(other.len() == 1 && other[0].ends_with(", part number"), "{other:?}");
 }
 
 /// What a gauge passes is told of what its range reaches alone.
