@@ -263,9 +263,16 @@ impl Checklist {
         self.parts.iter().find(|part| part.id == id)
     }
 
-    /// Whether a part is the making safe, which is a stretch of the job, said so or not.
-    pub fn makes_safe(&self, part: &str) -> bool {
-        self.steps.iter().any(|step| step.part == part && step.phase == Phase::Safe)
+    /// Whether a part is the making safe, or nothing but signatures: a stretch of the job, said so or not.
+    pub fn is_of_the_job(&self, part: &str) -> bool {
+        let mut steps = self.steps.iter().filter(|step| step.part == part).peekable();
+        let is_there = steps.peek().is_some();
+        let (mut safe, mut signed) = (false, is_there);
+        for step in steps {
+            safe |= step.phase == Phase::Safe;
+            signed &= matches!(step.takes, Takes::Sign(_));
+        }
+        safe || signed
     }
 
     /// The part that waits for the balance when something that turns was touched.

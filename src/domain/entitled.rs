@@ -221,6 +221,48 @@ pub fn worded(text: &str) -> May {
     if letters < 2 { Err(RefusalKind::NoWords.into()) } else { Ok(()) }
 }
 
+/// Words that answer other questions, or none: where lines come from a file, one too many slips into the next.
+const NO_REASON: [&str; 24] = [
+    "yes",
+    "no",
+    "not here",
+    "not yet",
+    "done",
+    "again",
+    "insist",
+    "in",
+    "out",
+    "nothing more",
+    "ok",
+    "okay",
+    "n/a",
+    "na",
+    "none",
+    "nothing",
+    "later",
+    "sign",
+    "seen",
+    "skip",
+    "leave",
+    "back",
+    "newest",
+    "as above",
+];
+
+/// Whether a reason says something: no word alone by which another question is answered, or none.
+///
+/// # Errors
+/// It does not.
+pub fn reasoned(text: &str) -> May {
+    worded(text)?;
+    let said = text.trim_matches(|one: char| one.is_whitespace() || ".,;!".contains(one));
+    if !NO_REASON.iter().any(|word| word.eq_ignore_ascii_case(said)) {
+        return Ok(());
+    }
+    let why = format!("`{said}` gives no reason.");
+    Err(RefusalKind::NoAnswer { why, mend: "Say why in a few words." }.into())
+}
+
 fn signed(inspection: &Inspection, number: u32) -> Result<&Entry, Refusal> {
     let entry = inspection.entry(number).filter(|entry| matches!(entry.act, Act::Sign(_)));
     let entry = entry.filter(|entry| inspection.passed_over(entry.number).is_none());

@@ -195,8 +195,9 @@ fn is_met(inspection: &Inspection, step: &Step, need: &str) -> bool {
     })
 }
 
-/// Whether this hand must say again that the machine is safe: new on this job, or back after a break. It has said so since
-/// it came by all points that are confirmed, or by going on; by one of another hand's points, not.
+/// Whether this hand must say again that the machine is safe: new on this job, back after a break, or after another who has
+/// said so. It has said so since it came by all points that are confirmed, or by going on; by one of another hand's points,
+/// not.
 pub fn must_ask_again(inspection: &Inspection, hand: &Hand) -> bool {
     let longest = i64::from(hand.break_hours) * 3600;
     let (mut came, mut next, mut goes_on) = (u32::MAX, hand.at, false);
@@ -212,7 +213,11 @@ pub fn must_ask_again(inspection: &Inspection, hand: &Hand) -> bool {
     let confirms = |entry: &&Entry| matches!(entry.act, Act::Confirm { .. });
     let points: Vec<_> = safe.flat_map(|step| inspection.standing_entries_of(&step.id)).filter(confirms).collect();
     let all_mine = points.iter().all(|entry| entry.number >= came && entry.by.same_as(&hand.by));
-    !goes_on && (points.is_empty() || !all_mine)
+    // whoever came between has answered for it since
+    let last = points.last().map_or(0, |entry| entry.number);
+    let said = |entry: &&Entry| entry.number >= last && matches!(entry.act, Act::Confirm { .. } | Act::Resume);
+    let others = inspection.standing_entries().rev().find(said).is_some_and(|entry| !entry.by.same_as(&hand.by));
+    others || !goes_on && (points.is_empty() || !all_mine)
 }
 
 /// Whether an entry calls somebody, by a question or by what was found.

@@ -3,7 +3,9 @@
 use super::super::characteristic::Given;
 use super::super::checklist::{Ask, Signing, Step, StepAsk, Takes};
 use super::super::edition;
-use super::super::entitled::{May, concedes, known_person, less_safe, strikes, supervises, watches, worded, written};
+use super::super::entitled::{
+    May, concedes, known_person, less_safe, reasoned, strikes, supervises, watches, worded, written,
+};
 use super::super::entry::{Act, Entry, FindingMade, Signature, TimerMark};
 use super::super::exact::Exact;
 use super::super::gate;
@@ -17,6 +19,7 @@ use super::super::repeated;
 use super::super::request::Hand;
 use super::super::sheet::GivenFigure;
 use super::super::signing;
+use super::super::soak;
 use super::super::standing::Standing;
 use super::super::telling::name_of;
 use super::super::unit::Unit;
@@ -31,7 +34,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
     match act {
         Act::Confirm { step, point } => point_of(inspection, step, Some(point), hand),
         Act::NotApplicable { step, point, reason } => {
-            worded(reason)?;
+            reasoned(reason)?;
             not_done::not_here(inspection, step, point.as_deref(), hand)
         }
         Act::Repeat { step, place } => further(inspection, step, place, hand),
@@ -44,13 +47,13 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         Act::Skip { step, place, reason } => not_done::skip(inspection, step, place.as_deref(), reason),
         Act::Strike { entry, reason } => strike(inspection, *entry, reason, hand),
         Act::Call { part, question } => worded(question).and_then(|()| known_part(inspection, part)),
-        Act::Condemned { part, reason } => worded(reason).and_then(|()| piece(inspection, part)),
+        Act::Condemned { part, reason } => reasoned(reason).and_then(|()| piece(inspection, part)),
         Act::Answer { entry, text, who } => {
             worded(text).and_then(|()| worded(who)).and_then(|()| answer(inspection, *entry, who))
         }
-        Act::Unjudged { supervisor, reason, .. } => worded(reason).and_then(|()| supervises(inspection, supervisor)),
+        Act::Unjudged { supervisor, reason, .. } => reasoned(reason).and_then(|()| supervises(inspection, supervisor)),
         Act::Overrule { part, to, supervisor, reason } => {
-            worded(reason)?;
+            reasoned(reason)?;
             overrule(inspection, part, *to, supervisor)
         }
         Act::Concession { part, about, who, document, conditions, until, .. } => {
@@ -78,7 +81,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         Act::Opening(later) => planning::opening(inspection, later, hand),
         Act::Plan { hours, date, supervisor, reason } => {
             let anew = Opening { next_hours: *hours, next_date: *date, ..Opening::default() };
-            worded(reason).and_then(|()| planning::plan(inspection, (&anew, supervisor.as_ref()), hand))
+            reasoned(reason).and_then(|()| planning::plan(inspection, (&anew, supervisor.as_ref()), hand))
         }
         Act::Person(person) => introduced(inspection, person),
         Act::Begin | Act::Resume | Act::Gauge(_) => Ok(()),
@@ -177,6 +180,10 @@ fn note(inspection: &Inspection, step: Option<&str>, text: &str, hand: &Hand) ->
     worded(text)?;
     let Some(id) = step else { return Ok(()) };
     let step = step_of(inspection, id)?;
+    if soak::strayed(inspection, step).is_some() {
+        // it says why it is left at that
+        reasoned(text).map_err(|refusal| refusal.at(at_step(id)))?;
+    }
     // a note may stand at any step at any time; only where it is what the step takes must the step be open
     if step.takes != Takes::Words {
         return Ok(());
@@ -261,7 +268,7 @@ fn further(inspection: &Inspection, id: &str, place: &str, hand: &Hand) -> May {
 }
 
 fn strike(inspection: &Inspection, number: u32, reason: &str, hand: &Hand) -> May {
-    worded(reason)?;
+    reasoned(reason)?;
     let entry = inspection.entry(number).ok_or(RefusalKind::NoSuchEntry { entry: number })?;
     if inspection.struck_by(number).is_some() {
         return Err(RefusalKind::StruckAlready { entry: number }.into());

@@ -45,8 +45,8 @@ fn checked_before(inspection: &Inspection, part: &str) -> May {
 pub(super) fn piece(inspection: &Inspection, part: &str) -> May {
     known_part(inspection, part)?;
     let checklist = &inspection.head().checklist;
-    let safe = checklist.makes_safe(part).then_some("the job");
-    match checklist.part(part).and_then(|part| Some((&part.name, part.stretch().or(safe)?))) {
+    let job = checklist.is_of_the_job(part).then_some("the job");
+    match checklist.part(part).and_then(|part| Some((&part.name, part.stretch().or(job)?))) {
         Some((name, of)) => Err(RefusalKind::NoPiece { name: name.clone(), of: of.to_owned() }.into()),
         None => Ok(()),
     }

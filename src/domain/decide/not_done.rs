@@ -1,7 +1,7 @@
 //! What is not done: left out with a reason, or not on this machine at all.
 
 use super::super::checklist::{Point, Step, Takes};
-use super::super::entitled::{May, supervises, worded};
+use super::super::entitled::{May, reasoned, supervises};
 use super::super::entry::{Act, Entry};
 use super::super::inspection::Inspection;
 use super::super::left_out;
@@ -77,7 +77,7 @@ fn takes_supervisor(inspection: &Inspection, step: &Step, point: Option<&str>) -
 
 /// Anything may be left out with a reason and a name, but never the safety points and never a signature.
 pub(super) fn skip(inspection: &Inspection, id: &str, place: Option<&str>, reason: &str) -> May {
-    worded(reason)?;
+    reasoned(reason)?;
     let step = step_of(inspection, id)?;
     if step.phase == Phase::Safe || matches!(step.takes, Takes::Sign(_)) {
         return Err(Refusal::from(RefusalKind::NeverSkipped).at(at_step(id)));

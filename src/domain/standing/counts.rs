@@ -212,7 +212,7 @@ fn wanted<'a>(inspection: &Inspection, entry: &'a Entry) -> Wants<'a> {
     let of = |is_wanted: bool, whose: &'a Id| if is_wanted { Wants::Of(whose) } else { Wants::Nobody };
     let supervises = |id: &Id| inspection.person(id).is_some_and(|person| person.is(Role::Supervisor));
     // anybody can enter a supervisor here; who is one was known before the job began, where anybody was
-    let was_known = |id: &Id| inspection.head().people.iter().any(|one| one.is(Role::Supervisor) && one.id.same_as(id));
+    let was_known = |id: &Id| decides(inspection, id);
     if answers_a_call(inspection, entry) || matches!(entry.deed(), Act::Concession { .. }) {
         let own = supervises(entry.doer()) && was_known(entry.doer());
         return if own { Wants::Nobody } else { Wants::Any };

@@ -87,7 +87,7 @@ impl At<'_> {
             return Err(Stop::Wrong(why));
         }
         let checklist = &self.inspection.head().checklist;
-        self.which_of(text, |part| part.stretch().is_none() && !checklist.makes_safe(&part.id), offered, answers)
+        self.which_of(text, |part| part.stretch().is_none() && !checklist.is_of_the_job(&part.id), offered, answers)
     }
 
     /// The first part that waits for a new one, where the work is at no piece: that is what somebody comes for.

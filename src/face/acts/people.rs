@@ -1,6 +1,6 @@
 //! Who is here, who is new, who watches, and who has seen that the record was changed outside.
 
-use crate::domain::entitled::watches;
+use crate::domain::entitled::{decides, watches};
 use crate::domain::entry::Act;
 use crate::domain::id::Id;
 use crate::domain::person::{Person, Role};
@@ -77,7 +77,12 @@ impl At<'_> {
             return Err(Stop::Wrong("Nobody here is a supervisor. Enter the person first.".to_owned()));
         }
         let names: Vec<_> = supervisors.iter().map(|person| in_words(person)).collect();
-        let index = answers.choose("which supervisor decides; claimed until that person signs", &names)?;
+        let asked = if decides(self.inspection, &self.hand.by) {
+            "which supervisor decides; for another than you it is claimed until that person signs"
+        } else {
+            "which supervisor decides; claimed until that person signs"
+        };
+        let index = answers.choose(asked, &names)?;
         Ok(supervisors.get(index).map_or_else(|| self.hand.by.clone(), |person| person.id.clone()))
     }
 

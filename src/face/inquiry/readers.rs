@@ -2,6 +2,7 @@
 
 use chrono::NaiveDate;
 
+use crate::domain::entitled::reasoned;
 use crate::domain::figure::Figure;
 use crate::domain::id::Id;
 use crate::domain::refusal::{Refusal, RefusalKind};
@@ -48,14 +49,9 @@ pub fn id(text: &str) -> Result<Id, String> {
     text.parse::<Id>().map_err(|refusal| refused(&refusal))
 }
 
-/// Words that answer other questions: where lines come from a file, one too many slips into the next.
-const CHOICE_WORDS: [&str; 10] =
-    ["yes", "no", "not here", "not yet", "done", "again", "insist", "in", "out", "nothing more"];
-
 /// What gives a reason, or that it gives none.
 pub(super) fn says_why(typed: &str) -> Reply<String> {
-    let letters = typed.chars().filter(|letter| letter.is_alphabetic()).count();
-    if letters < 2 || CHOICE_WORDS.iter().any(|word| word.eq_ignore_ascii_case(typed)) {
+    if reasoned(typed).is_err() {
         return Err(Stop::Wrong(format!("`{typed}` gives no reason. Say it in a few words.")));
     }
     Ok(typed.to_owned())

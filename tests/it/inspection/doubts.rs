@@ -203,7 +203,7 @@ fn a_place_holds_one_reading_until_it_is_struck_with_a_reason() {
     assert_eq!(rig.refused(Act::Strike { entry: number, reason: " ".into() }), "NoWords");
     rig.take(Act::Strike { entry: number, reason: "gauge slipped".into() });
     assert!(rig.inspection.reading("shaft/journal", "unworn 1").is_none());
-    assert_eq!(rig.refused(Act::Strike { entry: number, reason: "again".into() }), "StruckAlready");
+    assert_eq!(rig.refused(Act::Strike { entry: number, reason: "once more".into() }), "StruckAlready");
     assert_eq!(rig.refused(Act::Strike { entry: number + 1, reason: "a strike".into() }), "NotToStrike");
     rig.read("shaft/journal", "unworn 1", "59.932");
     assert_eq!(rig.inspection.readings_at("shaft/journal", "unworn 1").len(), 2);

@@ -71,6 +71,18 @@ fn a_measurement_marked_away_by_a_supervisor_entered_at_the_bench_is_a_claim() {
 }
 
 #[test]
+fn who_comes_back_after_another_has_said_that_it_is_safe_says_so_again() {
+    let mut rig = Rig::open();
+    let seen = || crate::rig::finding("dent", "small");
+    assert_eq!(rig.refused(seen()), "taken");
+    rig.by("supervisor-b").take(Act::Resume).by("fitter-a");
+    assert_eq!(rig.refused(seen()), "Shut");
+    rig.take(Act::Resume);
+    assert_eq!(rig.refused(seen()), "taken");
+    assert_eq!(rig.by("supervisor-b").refused(seen()), "Shut");
+}
+
+#[test]
 fn who_calls_does_not_answer() {
     let mut rig = Rig::open();
     rig.take(Act::Call { part: "bush.ts".into(), question: "is it cracked?".into() });
@@ -142,8 +154,10 @@ fn a_break_or_another_hand_is_asked_again() {
     assert_eq!(said(rig.ask(&clearance)), "Shut");
     rig.take(Act::Resume);
     assert_eq!(said(rig.ask(&clearance)), "taken");
-    // the first hand was not away
+    // the first hand was not away, but another has said so since
     rig.by("fitter-a");
+    assert_eq!(said(rig.ask(&clearance)), "Shut");
+    rig.take(Act::Resume);
     assert_eq!(said(rig.ask(&clearance)), "taken");
     // a clock that goes a little wrong is no break; one that lost its day may hide any
     rig.at("2031-04-17T11:00:00+02:00");

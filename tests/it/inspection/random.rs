@@ -235,7 +235,7 @@ proptest! {
         play(&mut rig, &requests);
         for entry in rig.inspection.entries().to_vec() {
             let Act::Strike { entry: struck, .. } = entry.act else { continue };
-            prop_assert_eq!(rig.refused(Act::Strike { entry: struck, reason: "again".into() }), "StruckAlready");
+            prop_assert_eq!(rig.refused(Act::Strike { entry: struck, reason: "once more".into() }), "StruckAlready");
         }
     }
 

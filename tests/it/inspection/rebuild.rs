@@ -168,7 +168,7 @@ fn a_part_that_is_to_be_replaced_stays_out_until_the_new_one_is_entered_and_meas
     rig.take(soak(TimerMark::Started)).at("2031-04-17T10:30:00+02:00").take(soak(TimerMark::Ended));
     rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.250"; 3]).take(finding("dent", "small"));
     rig.sign(Signing::Decisions, &[]);
-    rig.take(Act::Skip { step: "bush.ts/as-left".into(), place: None, reason: "later".into() });
+    rig.take(Act::Skip { step: "bush.ts/as-left".into(), place: None, reason: "no time, by order".into() });
     let words = shut(&rig, fit());
     assert!(words.contains("bush.ts: referred: dent") && words.contains("bush.ts: to be replaced"), "{words}");
     let skip = rig.last().number;

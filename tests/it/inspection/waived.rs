@@ -1,10 +1,15 @@
 //! What is scrapped, and who waves off a step that was obliged by what was found.
 
 use asfound::domain::apply::apply;
-use asfound::domain::entry::{Act, Entry, FindingMade};
+use asfound::domain::characteristic::Characteristic;
+use asfound::domain::checklist::{Part, Signing, Takes};
+use asfound::domain::entry::{Act, Entry, FindingMade, TimerMark};
 use asfound::domain::inspection::Head;
+use asfound::domain::person::{Person, Role};
+use asfound::domain::phase::Phase;
+use asfound::domain::standing::claimed_things;
 
-use crate::rig::{Rig, head};
+use crate::rig::{Rig, head, id, step};
 
 /// A bush of which deep scoring obliges a step.
 fn scored(obliges: &str) -> Rig {
@@ -76,10 +81,55 @@ fn what_the_sheet_judges_is_on_the_machine() {
     assert!(!holds(&rig).contains("clearance"), "{}", holds(&rig));
 }
 
+/// The word that ends another question is no reason; one that says something may be short.
+#[test]
+fn a_word_of_another_question_is_no_reason() {
+    let mut rig = Rig::open();
+    let skip = |why: &str| Act::Skip { step: "bush.ts/clearance".into(), place: None, reason: why.into() };
+    for why in ["ok", "Later", "yes.", "n/a", "sign", "none"] {
+        assert_eq!(rig.refused(skip(why)), "NoAnswer", "{why}");
+    }
+    for why in ["seized", "later, by order", "not ok: torn"] {
+        assert_eq!(rig.refused(skip(why)), "taken", "{why}");
+    }
+    // nor does it settle a soak that was out too early
+    let soak = |mark| Act::Timer { step: "bush.ts/soak".into(), mark };
+    rig.take(soak(TimerMark::Started)).take(soak(TimerMark::Ended));
+    let note = |text: &str| Act::Note { step: Some("bush.ts/soak".into()), text: text.into() };
+    assert_eq!(rig.refused(note("ok")), "NoAnswer");
+    assert_eq!(rig.refused(note("clean after two minutes")), "taken");
+}
+
+/// Where nobody was known as a supervisor before, whoever is one at the bench decides in the own name.
+#[test]
+fn a_supervisors_own_word_is_no_claim() {
+    let mut head = head();
+    head.people.retain(|person| !person.is(Role::Supervisor));
+    let mut rig = Rig::with(head);
+    let boss = id("boss");
+    let person = Person { id: boss.clone(), name: "boss".into(), roles: vec![Role::Supervisor], keys: vec![] };
+    rig.covers_off().take(Act::Person(person));
+    let unjudged = Act::Unjudged {
+        characteristic: Characteristic::parse("bush.ts.clearance").unwrap(),
+        as_left: false,
+        supervisor: boss,
+        reason: "no gauge to be had".into(),
+    };
+    let mut other = rig.clone();
+    other.take(unjudged.clone());
+    assert_eq!(claimed_things(&other.inspection).len(), 1, "by the fitter, in the name of another");
+    rig.by("boss").take(unjudged);
+    assert_eq!(claimed_things(&rig.inspection).len(), 0);
+}
+
 #[test]
 fn only_a_piece_is_scrapped_and_what_it_obliges_elsewhere_stays() {
     let mut rig = scored("shaft/journal");
     assert_eq!(rig.refused(condemned("job")), "NoPiece");
+    let mut signed = head();
+    signed.checklist.parts.push(Part { id: "close".into(), ..signed.checklist.parts[0].clone() });
+    signed.checklist.steps.push(step("close/sign", Phase::Close, Takes::Sign(Signing::Close), &[]));
+    assert_eq!(Rig::with(signed).refused(condemned("close")), "NoPiece");
     rig.take(deep()).take(condemned("bush.ts"));
     let left = holds(&rig);
     assert!(left.contains("scoring obliges: the shaft / journal") && !left.contains("not taken"), "{left}");

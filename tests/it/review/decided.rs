@@ -260,7 +260,10 @@ fn a_supervisor_entered_at_the_bench_ends_no_claim() {
     rig.take(conceded(number)).leave_rest().take(Act::Person(person)).by("boss").take(Act::Resume);
     rig.sign(Signing::Decisions, &[]);
     assert_eq!(rig.standing().counts.claimed, 1, "nobody knew this supervisor before the job began");
-    rig.by("fitter-a").take(Act::Note { step: None, text: "dirty oil".into() }).sign(Signing::Decisions, &[]);
+    rig.by("fitter-a")
+        .take(Act::Resume)
+        .take(Act::Note { step: None, text: "dirty oil".into() })
+        .sign(Signing::Decisions, &[]);
     let sign = rig.last().number;
     rig.by("boss").take(Act::Countersign { sign, chain: String::new() });
     assert_eq!(rig.standing().counts.claimed, 1);

@@ -119,7 +119,7 @@ fn parts_that_one_person_alone_judged_are_one_line_for_each_person() {
         // another one measures the shaft, so nobody did all
         rig.by("fitter-c").take(Act::Resume).read("shaft/journal", "unworn 1", "59.931");
         assert_eq!(alone(&rig), ["rotor, bush.ts by fitter-a alone", "shaft by fitter-c alone"]);
-        rig.by("fitter-a").read("shaft/journal", "unworn 2", "59.931");
+        rig.by("fitter-a").take(Act::Resume).read("shaft/journal", "unworn 2", "59.931");
         assert_eq!(alone(&rig), ["rotor, bush.ts by fitter-a alone"]);
     }
     let mut two = Rig::begun();
