@@ -82,9 +82,9 @@ pub struct Measured {
     pub unit: Unit,
     /// Places whose repeats are complete.
     pub values: Vec<PlaceValue>,
-    /// Of a set that is judged whole, and is not yet: what it comes to at least. It can only grow, so it is judged by its
-    /// largest levels alone.
-    pub so_far: Vec<PlaceValue>,
+    /// Of a set that is judged whole, and is not yet: what it comes to at least, judged by its largest levels alone, as it can
+    /// only grow; or what it stays below, judged by its smallest.
+    pub so_far: Vec<(Side, PlaceValue)>,
     /// Fields taken.
     pub done: usize,
     /// Fields there are.
@@ -158,8 +158,10 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
     let at_places: Vec<_> =
         measured.values.iter().filter_map(|value| Some(value.fault.as_ref()?.words.clone())).collect();
     measured.faults.extend(at_places);
+    // whoever says it ends the sentence
+    measured.faults.iter_mut().for_each(|words| words.truncate(words.trim_end_matches('.').len()));
     if inspection.doubted_levels(judged.characteristic) == Doubted::Yes {
-        let all = measured.values.iter_mut().chain(&mut measured.so_far);
+        let all = measured.values.iter_mut().chain(measured.so_far.iter_mut().map(|(_, value)| value));
         all.for_each(|value| value.doubted = Doubted::Yes);
     }
     if let Some(first) = measured.working.first_mut() {

@@ -30,7 +30,7 @@ pub(super) fn feelers(field: &Field<'_>, mut measured: Measured) -> Measured {
             measured.values.push(one);
         }
     }
-    measured.so_far.extend(gone_so_far(field));
+    measured.so_far.extend(alone_so_far(field));
     if measured.values.is_empty() {
         return measured;
     }
@@ -42,14 +42,18 @@ pub(super) fn feelers(field: &Field<'_>, mut measured: Measured) -> Measured {
     measured
 }
 
-/// A leaf that goes, where the one that stops is not taken: the gap is at least so wide.
-fn gone_so_far(field: &Field<'_>) -> Vec<PlaceValue> {
+/// A leaf of a place where the other is not taken: the gap is at least as wide as what goes, and less than what stops.
+fn alone_so_far(field: &Field<'_>) -> Vec<(Side, PlaceValue)> {
     let read = field.read(field.judged.characteristic.unit());
+    let goes = |one: &Read| field.is_first_figure(&one.cell);
     let alone = |one: &&Read| {
-        let stops = |other: &Read| other.cell.spot() == one.cell.spot() && !field.is_first_figure(&other.cell);
-        field.is_first_figure(&one.cell) && !read.iter().any(stops)
+        let is_other = |other: &Read| other.cell.spot() == one.cell.spot() && goes(other) != goes(one);
+        !read.iter().any(is_other)
     };
-    let value = |one: &Read| value_of(one.cell.spot(), one.size.clone(), None, std::slice::from_ref(one));
+    let value = |one: &Read| {
+        let side = if goes(one) { Side::Upper } else { Side::Lower };
+        (side, value_of(one.cell.spot(), one.size.clone(), None, std::slice::from_ref(one)))
+    };
     read.iter().filter(alone).map(value).collect()
 }
 

@@ -3,6 +3,7 @@
 use super::super::checklist::{Cell, Step};
 use super::super::exact::Exact;
 use super::super::inspection::Inspection;
+use super::super::judge::Side;
 use super::super::reckon::journal::{Plane, Wear, journal as reckon_journal};
 use super::super::reckon::run_out::{Turn, closure, run_out as reckon_run_out};
 use super::super::reckon::uncertainty::Taken as Way;
@@ -16,7 +17,7 @@ use super::{Field, Measured, PlaceValue};
 pub(super) fn journal(field: &Field<'_>, wear: Wear, mut measured: Measured) -> Measured {
     // one diameter less another: nothing but what is past a level is said before both sets are whole
     if !measured.is_complete() {
-        measured.so_far.extend(worn_so_far(field, wear));
+        measured.so_far.extend(worn_so_far(field, wear).map(|worn| (Side::Upper, worn)));
         return measured;
     }
     let read = field.read(Unit::Millimetre);
@@ -175,7 +176,7 @@ pub(super) fn run_out(field: &Field<'_>, mut measured: Measured) -> Measured {
     let Some(turn) = turn_of(field.inspection, field.step) else {
         match void_already(field) {
             Some(void) => measured.faults.push(void),
-            None => measured.so_far.extend(turned_so_far(field)),
+            None => measured.so_far.extend(turned_so_far(field).map(|turned| (Side::Upper, turned))),
         }
         return measured;
     };

@@ -5,7 +5,7 @@ use super::super::checklist::{Judged, Step};
 use super::super::entry::Act;
 use super::super::hours;
 use super::super::inspection::{Doubted, Inspection};
-use super::super::judge::{self, Condition, NotJudged, Reach, Reached, Side};
+use super::super::judge::{self, Condition, NotJudged, Reach, Reached};
 use super::super::measured::Measured;
 use super::super::progress::{self, StepState};
 use super::super::telling::name_of;
@@ -137,9 +137,9 @@ pub(super) fn judgement(
     let sheet = inspection.sheet().ok_or(NotJudged::NoLevel)?;
     let levels = sheet.levels.get(&judged.characteristic).ok_or(NotJudged::NoLevel)?;
     let ahead = (condition == Condition::AsFound).then(|| ahead(inspection, judged.characteristic));
-    // a set that is not whole can only grow: of it the largest levels alone speak
+    // of a set that is not whole the levels of one side alone speak
     let whole = measured.values.iter().map(|value| (value, value.side));
-    let places = whole.chain(measured.so_far.iter().map(|value| (value, Some(Side::Upper))));
+    let places = whole.chain(measured.so_far.iter().map(|(side, value)| (value, Some(*side))));
     let provisional = places.clone().map(|(value, _)| value.doubted).chain(ahead).max().unwrap_or(Doubted::No);
     // a life has no new range: the hours that a wheel brings along count against the same end
     let life = judged.characteristic.unit() == Unit::Hour && levels.new.is_none();

@@ -44,6 +44,23 @@ impl Rig {
     }
 }
 
+/// A leaf that does not go in any more settles a smallest limit before the other one is tried, and one that goes a largest.
+#[test]
+fn one_leaf_alone_tells_of_the_side_that_it_settles() {
+    for (step, leaf, size, told) in [
+        ("rotor/shroud", FEELERS[1], "0.55", Some(Reach::Limit)),
+        ("rotor/shroud", FEELERS[1], "1.30", None),
+        ("rotor/shroud", FEELERS[0], "1.25", Some(Reach::Limit)),
+    ] {
+        let mut rig = again(step, &FEELERS);
+        rig.hand.late = Some(Late { taken: "2024-09-12 08:00".to_owned(), sheet: None });
+        rig.type_in((step, leaf), size, "F1", &[]);
+        let standing = rig.judged_at(step);
+        let here = standing.judgement().filter(|one| one.value.spot == "place 7").map(|one| one.reached.reach);
+        assert_eq!(here, told, "{leaf} {size}: {:?}", standing.outcome);
+    }
+}
+
 const FEELERS: [&str; 2] = ["place 7 / goes", "place 7 / stops"];
 
 /// DOMAIN of feelers: the gap lies between the leaf that goes and the leaf that stops. Common practice, no source.
@@ -195,6 +212,8 @@ fn a_turn_that_does_not_close_and_a_sweep_narrower_than_its_marks_are_said_where
     let standing = rig.judged_at(step);
     assert!(!standing.measured.is_complete());
     assert!(standing.measured.faults[0].starts_with("The set is void: it closes 0.003 off"), "{:?}", standing.measured);
+    // whoever says it ends the sentence
+    assert!(!standing.measured.faults[0].ends_with('.'), "{:?}", standing.measured.faults);
 }
 
 /// Nobody has recorded how well the micrometer repeats: what is known of a reading is its step, 0.001 mm uniform.
