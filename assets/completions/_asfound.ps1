@@ -71,6 +71,7 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
             [CompletionResult]::new('--serial', '--serial', [CompletionResultType]::ParameterName, 'Serial number, typed from the part')
             [CompletionResult]::new('--by', '--by', [CompletionResultType]::ParameterName, 'Who begins, by id')
             [CompletionResult]::new('--hours', '--hours', [CompletionResultType]::ParameterName, 'Hours of the machine, such as `48480`')
+            [CompletionResult]::new('--part-hours', '--part-hours', [CompletionResultType]::ParameterName, 'Of parts: `bush.ts 9000`, `as known` or `later`')
             [CompletionResult]::new('--checklist', '--checklist', [CompletionResultType]::ParameterName, 'Which checklist')
             [CompletionResult]::new('--reason', '--reason', [CompletionResultType]::ParameterName, 'Why it is opened')
             [CompletionResult]::new('--arrives', '--arrives', [CompletionResultType]::ParameterName, 'How it comes: `in place`, cartridge, stripped')

@@ -113,7 +113,7 @@ _asfound() {
             return 0
             ;;
         asfound__subcmd__begin)
-            opts="-h --serial --by --hours --checklist --reason --arrives --manual --edition --letters --next-hours --next-date --later --invented --plain --data --help"
+            opts="-h --serial --by --hours --part-hours --checklist --reason --arrives --manual --edition --letters --next-hours --next-date --later --invented --plain --data --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 2 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
@@ -128,6 +128,10 @@ _asfound() {
                     return 0
                     ;;
                 --hours)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
+                --part-hours)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0
                     ;;

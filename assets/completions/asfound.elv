@@ -65,6 +65,7 @@ set edit:completion:arg-completer[asfound] = {|@words|
             cand --serial 'Serial number, typed from the part'
             cand --by 'Who begins, by id'
             cand --hours 'Hours of the machine, such as `48480`'
+            cand --part-hours 'Of parts: `bush.ts 9000`, `as known` or `later`'
             cand --checklist 'Which checklist'
             cand --reason 'Why it is opened'
             cand --arrives 'How it comes: `in place`, cartridge, stripped'

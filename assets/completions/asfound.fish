@@ -61,6 +61,7 @@ complete -c asfound -n "__fish_asfound_using_subcommand practise" -s h -l help -
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l serial -d 'Serial number, typed from the part' -r
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l by -d 'Who begins, by id' -r
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l hours -d 'Hours of the machine, such as `48480`' -r
+complete -c asfound -n "__fish_asfound_using_subcommand begin" -l part-hours -d 'Of parts: `bush.ts 9000`, `as known` or `later`' -r
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l checklist -d 'Which checklist' -r
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l reason -d 'Why it is opened' -r
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l arrives -d 'How it comes: `in place`, cartridge, stripped' -r

@@ -89,6 +89,7 @@ fn given(words: &raw::Begin, now: Stamp) -> Result<Given, String> {
             next_date: next_date.map_err(|refusal| format!("--next-date: {refusal}"))?,
             ..Opening::default()
         },
+        part_hours: words.part_hours.clone(),
         rest: if words.later { Rest::Later } else { Rest::Asked },
         invented: if words.invented { Invented::Yes } else { Invented::No },
     })

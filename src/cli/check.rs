@@ -22,11 +22,12 @@ pub(super) fn check(words: &raw::Files, store: &Store, out: &mut Out) -> io::Res
 }
 
 fn told(report: &CheckReport) -> Value {
+    let place = |at: u32| (at > 0).then_some(at);
     let problems = report.problems.iter().map(|one| {
         json!({
             "file": one.file,
-            "line": one.at.line,
-            "column": one.at.column,
+            "line": place(one.at.line),
+            "column": place(one.at.column),
             "found": one.found,
             "expected": one.expected,
             "mend": one.mend,

@@ -27,6 +27,10 @@ pub(super) fn run(words: &raw::Fill, store: &Store, surroundings: &Surroundings,
         out.complain(&format!("asfound fill: `{}` is none of {}.", words.kind, known.join(", ")))?;
         return Ok(Exit::WrongWords);
     };
+    if let Some(why) = store.shut() {
+        out.complain(&format!("asfound fill: {why}. Nothing was asked: it could not be kept."))?;
+        return Ok(Exit::NotDone);
+    }
     let mut shelf = RecordShelf::new(store.clone(), Arc::new(RealClock::default()));
     let register = shelf.register(kind).map_err(|fault| fault.to_string());
     let filling = register.and_then(|register| filling(kind, &register, words));

@@ -121,6 +121,9 @@ pub(super) struct Begin {
     /// Hours of the machine, such as `48480`.
     #[arg(long)]
     pub(super) hours: Option<String>,
+    /// Of parts: `bush.ts 9000`, `as known` or `later`.
+    #[arg(long, value_name = "HOURS")]
+    pub(super) part_hours: Option<String>,
     /// Which checklist.
     #[arg(long)]
     pub(super) checklist: Option<String>,

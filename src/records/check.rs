@@ -7,7 +7,7 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use crate::domain::capability::{NarrowAlert, narrow_alerts};
-use crate::domain::checklist::Checklist;
+use crate::domain::checklist::{Checklist, Part};
 use crate::domain::entitled;
 use crate::domain::exact::Rounding;
 use crate::domain::id::Id;
@@ -16,7 +16,9 @@ use crate::domain::instrument::Instrument;
 use crate::domain::rotor::{Rotor, stamped_alike};
 use crate::domain::sheet::{Sheet, mixed};
 
-use super::checklist_file::{GROUP, ORDER, built_in, built_in_names, holding_nothing_back, join, read_whole};
+use super::checklist_file::{
+    GROUP, ORDER, built_in, built_in_names, holding_nothing_back, join, read_whole, with_new_unchecked,
+};
 use super::file::{read as read_file, without_format};
 use super::inspection_file::{self, Trust, is_record};
 use super::instrument_file::read_instrument;
@@ -228,7 +230,7 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<Co
         Kind::Group => drop(report.take(read_file(&GROUP, name, &bytes))),
         Kind::Checklist => {
             let checklist = report.take(read_whole(name, &bytes));
-            report.remarks.extend(checklist.and_then(|checklist| unheld(name, &checklist)));
+            report.remarks.extend(checklist.iter().flat_map(|checklist| remarks_of_checklist(name, checklist)));
         }
         Kind::Sheet => {
             let sheet = report.take(read_sheet(name, &bytes));
@@ -316,11 +318,19 @@ fn checklists(store: &Store) -> Vec<Checklist> {
     names.iter().filter_map(|name| store.checklist(name).ok().flatten()).collect()
 }
 
-/// Parts that go back whatever is found on them.
-fn unheld(name: &str, checklist: &Checklist) -> Option<String> {
-    let parts: Vec<&str> = holding_nothing_back(checklist).map(|part| part.name.as_str()).collect();
-    let words = "without `holds back` nothing keeps these from being put back, whatever is found on them";
-    (!parts.is_empty()).then(|| format!("{name}: {words}: {}.", parts.join("; ")))
+/// Parts that go back whatever is found on them, and new ones that nothing checks.
+fn remarks_of_checklist(name: &str, checklist: &Checklist) -> Vec<String> {
+    let listed = |parts: Vec<&Part>, words: &str| {
+        let names: Vec<_> = parts.iter().map(|part| part.name.as_str()).collect();
+        (!names.is_empty()).then(|| format!("{name}: {words}: {}.", names.join("; ")))
+    };
+    let unheld = "without `holds back` nothing keeps these from being put back, whatever is found on them";
+    let unchecked = "without a step of the phase `new` nothing checks a new one of these before it is fitted";
+    let all = [
+        listed(holding_nothing_back(checklist).collect(), unheld),
+        listed(with_new_unchecked(checklist).collect(), unchecked),
+    ];
+    all.into_iter().flatten().collect()
 }
 
 /// What a sheet lacks for the program's first checklist, alerts that no gauge can tell from their limit, and levels that lead

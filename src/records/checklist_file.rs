@@ -18,7 +18,7 @@ use super::words::{count, id, text};
 use super::yaml::{Node, Problem, Problems};
 
 pub use built_in::{built_in, built_in_names};
-pub use check::holding_nothing_back;
+pub use check::{holding_nothing_back, with_new_unchecked};
 pub use copy::{copy_of, renamed};
 pub use part::part;
 pub use step::step;

@@ -8,7 +8,7 @@ use super::yaml::{At, Problems};
 /// The bytes of a file.
 pub(super) fn bytes_of(disk: &dyn Disk, path: &Path) -> Result<Vec<u8>, Problems> {
     let mut problems = Problems::of(path.display().to_string());
-    let at = At { line: 1, column: 1 };
+    let at = At::WHOLE;
     match disk.read(path) {
         Ok(Some(bytes)) => return Ok(bytes),
         Ok(None) => problems.add(at, "no such file", "a file", "Look at its name and folder."),

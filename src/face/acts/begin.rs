@@ -75,6 +75,8 @@ pub struct Given {
     pub checklist: Option<String>,
     /// Opening answers.
     pub opening: Opening,
+    /// Hours of the parts, in words.
+    pub part_hours: Option<String>,
     /// What becomes of the answers that are missing.
     pub rest: Rest,
     /// Whether a rotor entered now is an invented one.
@@ -160,17 +162,16 @@ pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: S
     // a plan that came before the questions; one that is typed is refused at its own
     hours::planned(&opening, now.date()).map_err(|refusal| Stop::Wrong(refused(&refusal)))?;
     let scope = checklist(known, given, answers)?;
-    if given.rest == Rest::Asked {
-        let hours = hours::known_of(&last.parts, machine, last.hours);
-        let known = KnownOpening {
-            opening: &opening.clone(),
-            manual: last.manual.as_ref(),
-            parts: &scope.parts,
-            hours: &hours,
-            last: last.hours.zip(last.day),
-        };
-        opening = answers_of_opening(known, now, answers)?;
-    }
+    let hours = hours::known_of(&last.parts, machine, last.hours);
+    let known = KnownOpening {
+        opening: &opening,
+        manual: last.manual.as_ref(),
+        part_hours: given.part_hours.as_deref(),
+        parts: &scope.parts,
+        hours: &hours,
+        last: last.hours.zip(last.day),
+    };
+    let opening = answers_of_opening((known, given.rest), now, answers)?;
     Ok(Begun::New(Box::new(Beginning { rotor, by, checklist: scope.id.clone(), opening })))
 }
 

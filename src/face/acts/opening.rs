@@ -17,6 +17,7 @@ use crate::domain::stamp::{Stamp, long_day};
 use crate::domain::unit::Unit;
 
 use super::super::inquiry::{Answers, Reply, Stop, day, figure, refused};
+use super::begin::Rest;
 use super::{At, Deed, act, owned};
 
 /// What the opening questions rest on.
@@ -26,6 +27,8 @@ pub struct Known<'a> {
     pub opening: &'a Opening,
     /// The manual of the last opening; offered, never taken silently.
     pub manual: Option<&'a Manual>,
+    /// Hours of the parts, answered already in the words of the question.
+    pub part_hours: Option<&'a str>,
     /// Parts by their ids, for hours of their own; the ids that count.
     pub parts: &'a [String],
     /// Hours of parts as they follow from the last records.
@@ -120,8 +123,16 @@ impl Answer {
                     Some((part.clone(), hours::odd_part(part, *typed, machine, known.hours.get(part))?))
                 };
                 let (parts, odd): (Vec<_>, Vec<_>) = into.part_hours.iter().filter_map(odd).unzip();
-                if answers.sure_of(Some(odd.join("; ")).filter(|odd| !odd.is_empty()))? == Doubted::Yes {
-                    into.doubts.extend(parts);
+                match answers.sure_of(Some(odd.join("; ")).filter(|odd| !odd.is_empty())) {
+                    // what was said before the first question is asked
+                    Err(Stop::Again(_)) if known.part_hours.is_some() => {
+                        return self.ask(into, Known { part_hours: None, ..known }, now, answers);
+                    }
+                    sure => {
+                        if sure? == Doubted::Yes {
+                            into.doubts.extend(parts);
+                        }
+                    }
                 }
             }
             Self::Reason => {
@@ -189,9 +200,11 @@ fn later_day(text: &str, now: Stamp) -> Result<NaiveDate, String> {
 ///
 /// # Errors
 /// The next question, or why the last answer will not do.
-pub fn answers_of_opening(known: Known<'_>, now: Stamp, answers: &mut Answers<'_>) -> Reply<Opening> {
+pub fn answers_of_opening((known, rest): (Known<'_>, Rest), now: Stamp, answers: &mut Answers<'_>) -> Reply<Opening> {
     let mut opening = known.opening.clone();
-    for answer in ALL.into_iter().filter(|answer| !answer.is_given(known.opening)) {
+    let is_said = |answer: Answer| answer == Answer::PartHours && known.part_hours.is_some();
+    let is_asked = |answer: &Answer| rest == Rest::Asked && !answer.is_given(known.opening) || is_said(*answer);
+    for answer in ALL.into_iter().filter(is_asked) {
         answer.ask(&mut opening, known, now, answers)?;
     }
     Ok(opening)
@@ -230,12 +243,12 @@ fn manual(last: Option<&Manual>, now: Stamp, answers: &mut Answers<'_>) -> Reply
     }
 }
 
+/// Hours of parts, or that they come later or are as known.
+type PartHours = (BTreeMap<String, Figure>, Option<OwnHours>);
+
 /// `bush.ts 12130 h; nozzle 12130 h`, or that it comes later; a part of which nothing is said runs as the records know it.
-fn part_hours(
-    known: Known<'_>,
-    given: &Opening,
-    answers: &mut Answers<'_>,
-) -> Reply<(BTreeMap<String, Figure>, Option<OwnHours>)> {
+/// What was said before and will not do is asked.
+fn part_hours(known: Known<'_>, given: &Opening, answers: &mut Answers<'_>) -> Reply<PartHours> {
     let is_new_counter = known.is_new_counter(given);
     let follow: Vec<_> = known.hours.iter().map(|(part, hours)| format!("{part} {hours} h")).collect();
     let (what, told) = if is_new_counter {
@@ -244,7 +257,21 @@ fn part_hours(
         ("hours of parts renewed since the machine was new", "known")
     };
     let known_hours = if follow.is_empty() { String::new() } else { format!(" ({told}: {})", follow.join("; ")) };
-    let asked = format!("{what}{known_hours}, such as `bush.ts 12130; nozzle 12130`");
+    let mut asked = format!("{what}{known_hours}, such as `bush.ts 12130; nozzle 12130`");
+    let (as_known, later) = (OwnHours::AsKnown.word(), OwnHours::Later.word());
+    if let Some(said) = known.part_hours {
+        let said = Some(said.trim()).filter(|said| !said.eq_ignore_ascii_case(as_known));
+        match hours_said(known, said, given) {
+            Ok(hours) => return Ok(hours),
+            Err(why) => asked = format!("{why} Once more: {asked}"),
+        }
+    }
+    let (empty, choices) = if is_new_counter { (later, Vec::new()) } else { (as_known, owned(&[later])) };
+    let said = answers.maybe_choose_or_say(&asked, empty, &choices)?;
+    hours_said(known, said.as_deref(), given).map_err(Stop::Wrong)
+}
+
+fn hours_said(known: Known<'_>, said: Option<&str>, given: &Opening) -> Result<PartHours, String> {
     let one = |pair: &str| {
         let (part, hours) =
             pair.trim().split_once(' ').ok_or_else(|| format!("`{pair}` is no part with its hours."))?;
@@ -253,25 +280,22 @@ fn part_hours(
         }
         Ok((part.to_owned(), hours_of(hours)?))
     };
-    // what was left for later is answered by these words too
-    let was_later = known.opening.own_hours.map(|_| OwnHours::AsKnown);
-    let (as_known, later) = (OwnHours::AsKnown.word(), OwnHours::Later.word());
-    let (empty, choices) = if is_new_counter { (later, Vec::new()) } else { (as_known, owned(&[later])) };
-    match answers.maybe_choose_or_say(&asked, empty, &choices)?.as_deref() {
-        None if is_new_counter => Ok((BTreeMap::new(), Some(OwnHours::Later))),
-        None => Ok((BTreeMap::new(), was_later)),
-        Some(said) if said == later => Ok((BTreeMap::new(), Some(OwnHours::Later))),
-        Some(text) => {
-            let mut all = BTreeMap::new();
-            for pair in text.split(';') {
-                let (part, hours) = one(pair).map_err(Stop::Wrong)?;
-                if let Some(before) = all.insert(part.clone(), hours) {
-                    return Err(Stop::Wrong(format!("`{part}` stands twice, {before} and {hours}: once is enough.")));
-                }
-            }
-            Ok((all, None))
+    let Some(text) = said else {
+        // what was left for later is answered by these words too
+        let was_later = known.opening.own_hours.map(|_| OwnHours::AsKnown);
+        return Ok((BTreeMap::new(), if known.is_new_counter(given) { Some(OwnHours::Later) } else { was_later }));
+    };
+    if text.eq_ignore_ascii_case(OwnHours::Later.word()) {
+        return Ok((BTreeMap::new(), Some(OwnHours::Later)));
+    }
+    let mut all = BTreeMap::new();
+    for pair in text.split(';') {
+        let (part, hours) = one(pair)?;
+        if let Some(before) = all.insert(part.clone(), hours) {
+            return Err(format!("`{part}` stands twice, {before} and {hours}: once is enough."));
         }
     }
+    Ok((all, None))
 }
 
 impl At<'_> {
@@ -289,7 +313,7 @@ impl At<'_> {
         let parts = part_ids(&self.inspection.head().checklist);
         let hours = self.hours_known();
         let last = hours::at_last_opening(self.inspection);
-        let known = Known { opening: stands, manual: None, parts: &parts, hours: &hours, last };
+        let known = Known { opening: stands, manual: None, part_hours: None, parts: &parts, hours: &hours, last };
         let mut given = Opening::default();
         for answer in asked {
             answer.ask(&mut given, known, self.hand.at, answers)?;

@@ -19,7 +19,7 @@ use crate::domain::unit::Dimension;
 use crate::domain::verdict::Consequence;
 use crate::records::yaml::{At, Node, Problem, Problems, nearest};
 
-pub use safe::holding_nothing_back;
+pub use safe::{holding_nothing_back, with_new_unchecked};
 
 /// Where a part or step stands.
 #[derive(Clone, Copy)]

@@ -88,7 +88,7 @@ impl Store {
         if !is_picture(&bytes) {
             let mut problems = Problems::of(from.display().to_string());
             let mend = "Look at its name; a picture is kept as the camera wrote it.";
-            problems.add(At { line: 1, column: 1 }, "no picture", "JPEG, PNG, HEIC, WebP or TIFF", mend);
+            problems.add(At::WHOLE, "no picture", "JPEG, PNG, HEIC, WebP or TIFF", mend);
             return Err(problems);
         }
         let name = from.file_name().unwrap_or_default().to_string_lossy().into_owned();

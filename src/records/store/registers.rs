@@ -330,6 +330,6 @@ pub(in crate::records) fn twice(store: &Store, path: &Path, id: &str, problems: 
 pub(super) fn unreadable(folder: &str, error: &std::io::Error) -> Problems {
     let mut problems = Problems::of(folder);
     let found = format!("a folder that cannot be read: {error}");
-    problems.add(At { line: 1, column: 1 }, found, "a folder", "Look who may read it.");
+    problems.add(At::WHOLE, found, "a folder", "Look who may read it.");
     problems
 }

@@ -11,6 +11,11 @@ pub struct At {
     pub column: u32,
 }
 
+impl At {
+    /// The whole of a file, and no place in it.
+    pub const WHOLE: Self = Self { line: 0, column: 0 };
+}
+
 /// Whether a list or mapping stands on lines of its own or between brackets.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Layout {

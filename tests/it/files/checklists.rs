@@ -3,7 +3,7 @@
 use asfound::domain::checklist::Checklist;
 use asfound::domain::phase::Phase;
 use asfound::domain::verdict::Consequence;
-use asfound::records::checklist_file::{WHOLE, built_in, built_in_names, read_whole};
+use asfound::records::checklist_file::{WHOLE, built_in, built_in_names, read_whole, with_new_unchecked};
 use asfound::records::file;
 use asfound::records::yaml::At;
 
@@ -96,4 +96,22 @@ fn a_hold_that_no_step_could_lift_is_told_where_it_begins() {
         });
         one(&obliged, &format!("obliges `{late}`"), "kind: fouling", "it waits for the part");
     }
+}
+
+/// What is fitted new without a step that looks at it is said of one's own checklist.
+#[test]
+fn a_checklist_without_the_phase_new_is_remarked() {
+    let folder = tempfile::TempDir::new().unwrap();
+    let file = folder.path().join("short.yaml");
+    let sample = concat!(env!("CARGO_MANIFEST_DIR"), "/docs/files/checklists/short.yaml");
+    std::fs::copy(sample, &file).unwrap();
+    let check = || crate::plain::verbs::asfound(folder.path(), &["check", file.to_str().unwrap()], "");
+    let (code, out, _) = check();
+    let remark =
+        "without a step of the phase `new` nothing checks a new one of these before it is fitted: Bush, turbine side.";
+    assert!(code == 0 && out.contains(remark), "{out}");
+    let mut checklist = read_whole("short.yaml", &std::fs::read(&file).unwrap()).unwrap();
+    assert_eq!(with_new_unchecked(&checklist).count(), 1);
+    checklist.steps[2].phase = Phase::New;
+    assert_eq!(with_new_unchecked(&checklist).count(), 0);
 }

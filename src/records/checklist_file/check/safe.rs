@@ -67,3 +67,10 @@ pub fn holding_nothing_back(checklist: &Checklist) -> impl Iterator<Item = &Part
         .iter()
         .filter(move |part| is_rebuilt && part.stretch().is_none() && part.holds_back.is_empty() && is_judged(part))
 }
+
+/// Pieces that may be replaced where no step looks at what is fitted new.
+pub fn with_new_unchecked(checklist: &Checklist) -> impl Iterator<Item = &Part> {
+    let checks = checklist.steps.iter().any(|step| step.phase == Phase::New);
+    let is_piece = |part: &&Part| part.stretch().is_none() && !checklist.is_of_the_job(&part.id);
+    checklist.parts.iter().filter(move |part| !checks && is_piece(part))
+}
