@@ -23,6 +23,11 @@ impl Entry {
         self.original().map_or(self.at, |original| original.at)
     }
 
+    /// The chain value that it had where it was brought from.
+    pub fn brought_chain(&self) -> Option<&str> {
+        if let Act::Brought { chain, .. } = &self.act { Some(chain) } else { None }
+    }
+
     /// The first entry that its hand had not seen: its own number, and for a brought entry what came here after the
     /// copies parted. A record of before that did not say where they parted cannot know better than the number there.
     pub fn unseen(&self) -> u32 {

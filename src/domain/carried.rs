@@ -2,6 +2,7 @@
 
 use super::entry::Act;
 use super::inspection::Inspection;
+use super::standing::claims;
 
 /// A concession given at an earlier opening.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -27,13 +28,19 @@ pub struct Carried {
 pub fn carried_on(inspection: &Inspection) -> Vec<Carried> {
     let looked_at = |part: &str| inspection.head().checklist.part(part).is_some();
     let earlier = inspection.head().carried.iter().filter(|one| !looked_at(&one.part)).cloned();
+    let claims = claims(inspection);
     let own = inspection.standing_entries().filter_map(|entry| {
         let Act::Concession { part, about, who, document, conditions, until, .. } = entry.deed() else { return None };
         Some(Carried {
             inspection: inspection.head().id.clone(),
             part: part.clone(),
             about: about_in_words(inspection, about),
-            who: who.clone(),
+            // whoever reads it next time is told that nobody has signed for it
+            who: if claims.iter().any(|claim| claim.number == entry.number) {
+                format!("{who}, only claimed")
+            } else {
+                who.clone()
+            },
             document: document.clone(),
             conditions: conditions.clone(),
             until: until.clone(),

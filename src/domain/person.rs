@@ -61,6 +61,14 @@ impl Person {
         self.roles.iter().all(|role| *role == Role::Trainee)
     }
 
+    /// The same person, a supervisor besides, where the one of that id `here` has become a supervisor since. A trainee
+    /// stays one in a record that knows one: what was signed under somebody's eyes stays so.
+    pub fn risen(&self, here: &Self) -> Option<Self> {
+        let rises = here.is(Role::Supervisor) && !self.is(Role::Supervisor) && !self.is_learning();
+        let roles = self.roles.iter().copied().chain([Role::Supervisor]).collect();
+        rises.then(|| Self { roles, ..self.clone() })
+    }
+
     /// Whether a trainee may work under the eyes of this person.
     pub fn may_watch(&self) -> bool {
         self.is(Role::Fitter) || self.is(Role::Supervisor)

@@ -154,8 +154,9 @@ impl Review {
         let (differences, since) = (differences(inspection), since(inspection, standing));
         let (sure, unusual) = counted::counts(inspection, standing, &patterns);
         let decide = first::decide((inspection, kept), standing, (&differences, &since));
+        let counts = [sure.as_slice(), unusual.as_slice()];
         let mut pages = vec![
-            second::page((inspection, standing), (&warnings, &decide), (&differences, &patterns), [&sure, &unusual]),
+            second::page((inspection, standing), (&warnings, &decide), (&differences, &since, &patterns), counts),
             lists::page(inspection, standing),
         ];
         pages.extend(part::pages(inspection, standing, photos));

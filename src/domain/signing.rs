@@ -16,6 +16,9 @@ pub const PENDING: &str = "countersign pending ashore";
 /// A close behind which somebody has gone on.
 pub const GONE_ON: &str = "went on after the close: to look at, and to be signed again";
 
+/// The same of its papers.
+pub const SIGN_AGAIN: &str = "entries came after the close: they count for papers once it is signed again";
+
 /// Whether what was signed is still all there is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Signed {

@@ -27,6 +27,13 @@ fn supervisor(entry: &Entry) -> Option<(&Id, &'static str)> {
     Some((entry.doer(), did))
 }
 
+/// Whom a record has to be told of before `id` does something in it: somebody whom only this machine knows, or knows as
+/// a supervisor by now.
+pub fn to_introduce(people: &[Person], inspection: &Inspection, id: &Id) -> Option<Person> {
+    let here = people.iter().find(|person| person.id.same_as(id))?;
+    inspection.person(id).map_or_else(|| Some(here.clone()), |known| known.risen(here))
+}
+
 /// A sentence for each of these entries by somebody whom this machine does not know as a supervisor: entry, who, what.
 /// Of what does not count anyway nothing more is said.
 pub fn strangers<'e>(

@@ -12,6 +12,7 @@ use crate::domain::request::{Decision, Hand, Request};
 use crate::domain::review::{Difference, Item, Kept, Review, key_words, signature_words, that_counts};
 use crate::domain::signing;
 use crate::domain::standing::{PartStanding, Standing};
+use crate::domain::stranger::to_introduce;
 use crate::domain::telling::{hands_of, of_entry};
 use crate::domain::until;
 use crate::domain::verdict::Disposition;
@@ -80,8 +81,10 @@ impl Reading {
     pub fn new(file: String, inspection: Inspection, chains: Vec<String>, kept: Kept, people: Vec<Person>) -> Self {
         let standing = that_counts(&inspection);
         let review = Review::of(&inspection, &standing, &kept);
-        let strangers = people.into_iter().filter(|person| inspection.person(&person.id).is_none());
-        let people = inspection.people().iter().cloned().chain(strangers).collect();
+        // whom only this machine knows, or as more than the record does
+        let more: Vec<_> = people.iter().filter_map(|person| to_introduce(&people, &inspection, &person.id)).collect();
+        let known = inspection.people().iter().filter(|known| !more.iter().any(|one| one.id.same_as(&known.id)));
+        let people = known.chain(&more).cloned().collect();
         Self { file, standing, review, chains, people, by: None, kept, unsent: None, outside: None, inspection }
     }
 
@@ -111,6 +114,11 @@ impl Reading {
             })
         });
         pending.collect()
+    }
+
+    /// What page 1 warns of, said once more before a name is put under the record.
+    pub fn warned(&self) -> impl Iterator<Item = String> {
+        self.review.warnings.iter().map(|warning| format!("! {warning}"))
     }
 
     /// Supervisors who could decide here.
@@ -175,8 +183,7 @@ impl Reading {
         let at = self.inspection.entries().last().map_or(self.inspection.head().begun, |last| last.at);
         let hand = Hand { by: by.clone(), writer: None, at, late: None, break_hours: u32::MAX / 3600 };
         let mut known = self.inspection.clone();
-        let here = self.people.iter().find(|person| person.id.same_as(by) && known.person(by).is_none());
-        if let Some(person) = here.cloned()
+        if let Some(person) = to_introduce(&self.people, &known, by)
             && let Decision::Take(entry) = decide(&known, &Request::Do(Act::Person(person)), &hand)
         {
             drop(apply(&mut known, *entry));
@@ -208,7 +215,7 @@ impl Reading {
     /// says. Nobody signs what another has entered.
     pub fn keyless(&self, by: &Id) -> Option<(u32, String)> {
         let waits = |number: &u32| !self.kept.keyed.contains_key(number) || self.kept.rekey.contains(number);
-        let takes_key = |entry: &&Entry| entry.act.takes_key() && entry.by.same_as(by) && waits(&entry.number);
+        let takes_key = |entry: &&Entry| entry.deed().takes_key() && entry.doer().same_as(by) && waits(&entry.number);
         let entry = self.inspection.entries().iter().rfind(takes_key)?;
         let who = hands_of(&self.inspection, entry);
         Some((entry.number, format!("entry {}, {}, {who}", entry.number, of_entry(&self.inspection, entry))))

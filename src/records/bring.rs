@@ -369,6 +369,11 @@ fn lost(store: &Store, mine: &Opened) -> Vec<(u32, String)> {
 fn come_along(store: &Store, mine: &Opened, (file, theirs): (&Path, &Opened)) -> Result<usize, BringFault> {
     let record = mine.file.path();
     let mut count = 0;
+    let mine_of = |chain: &str| {
+        let same = mine.chains.iter().position(|one| one == chain).and_then(|at| mine.inspection.entries().get(at));
+        let brought = || mine.inspection.entries().iter().find(|one| one.brought_chain() == Some(chain));
+        same.or_else(brought)
+    };
     for (entry, chain) in theirs.inspection.entries().iter().zip(&theirs.chains) {
         for photo in entry.deed().photos() {
             let there = store.photo_kept(file, photo) == PhotoKept::Whole;
@@ -378,9 +383,10 @@ fn come_along(store: &Store, mine: &Opened, (file, theirs): (&Path, &Opened)) ->
                 count += 1;
             }
         }
-        let signature = store.signature_path(record, entry.number);
-        if mine.chains.contains(chain)
+        // an entry that was brought keeps its signature by key, of the bytes it had there
+        if let Some(here) = mine_of(chain)
             && let Some(bytes) = store.bytes_if_there(&store.signature_path(file, entry.number))
+            && let signature = store.signature_path(record, here.number)
             && store.bytes_if_there(&signature).is_none()
         {
             store.keep_file(&signature, &bytes)?;

@@ -126,7 +126,7 @@ fn signatures(inspection: &Inspection, review: &Review, kept: &Kept) -> Markup {
                                 @if signing::is_shaken(inspection, sign.number) { p { b { "! What was signed was changed outside since." } } }
                                 @for one in review.since.iter().filter(|one| one.entry == sign.number) { p { b { "! " (one.since_words()) } } }
                                 @if let Some(entry) = signing::countersigned(inspection, sign.number) {
-                                    p { "countersigned by " (name_of(inspection, entry.doer())) " at " (entry.done_at()) ", entry " (entry.number)
+                                    p { "countersigned by " (name_of(inspection, entry.doer())) " at " (entry.done_at()) ", entry " (entry.number) ", " (key_words(&kept.keyed, entry.number))
                                         @if let Some(by) = signing::strangely_countersigned(inspection, sign.number, &kept.strange) { ", " (kept.against(by)) } }
                                 }
                                 @if pending.contains(&sign) {

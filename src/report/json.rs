@@ -8,7 +8,7 @@ use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::judge::Condition;
 use crate::domain::progress;
 use crate::domain::reckon::{Answer, Answers};
-use crate::domain::review::{Cause, Kept, differences, lists, not_judged_in_words, warnings};
+use crate::domain::review::{Cause, Kept, differences, key_words, lists, not_judged_in_words, since, warnings};
 use crate::domain::signing::{self, Signed};
 use crate::domain::standing::{
     CharacteristicStanding, Counts, Outcome, PartStanding, Standing, claimed_words, hold_words, plan_claimed,
@@ -59,6 +59,12 @@ pub fn of_record(inspection: &Inspection, standing: &Standing, kept: &Kept) -> V
             "today": one.today,
             "changed outside": matches!(one.cause, Cause::Outside { .. }),
         })).collect::<Vec<_>>(),
+        "changed since signing": since(inspection, standing).iter().map(|one| json!({
+            "entry": one.entry,
+            "part": one.part,
+            "signed": one.signed,
+            "now": one.today,
+        })).collect::<Vec<_>>(),
         "job holds": standing.job.iter().map(hold_words).collect::<Vec<_>>(),
         "to order": standing.to_order(inspection).map(|one| json!({"part": one.part.name, "part number": one.number, "claimed not needed in entry": one.part.claimed_not_needed})).collect::<Vec<_>>(),
         "to refer": lists.refer.iter().map(about).collect::<Vec<_>>(),
@@ -78,6 +84,7 @@ fn signatures(inspection: &Inspection, kept: &Kept) -> Vec<Value> {
     let signed = standing.filter_map(|what| Some((what, signing::standing_signature(inspection, what)?)));
     let told = signed.map(|(what, sign)| {
         let watch = Watch::over(inspection, &sign.by, sign.number);
+        let countersigned = signing::countersigned(inspection, sign.number);
         json!({
             "signature": what.word(),
             "entry": sign.number,
@@ -85,9 +92,11 @@ fn signatures(inspection: &Inspection, kept: &Kept) -> Vec<Value> {
             "trainee": watch.words(),
             "trainee without mentor": watch == Watch::Nobody,
             "at": sign.at.to_string(),
+            "key": key_words(&kept.keyed, sign.number),
             "grown since": signing::grown_since(inspection, sign) == Signed::Grown,
             "countersign pending": pending.contains(&sign),
-            "countersigned by": signing::countersigned(inspection, sign.number).map(|entry| entry.doer().to_string()),
+            "countersigned by": countersigned.map(|entry| entry.doer().to_string()),
+            "countersignature's key": countersigned.map(|entry| key_words(&kept.keyed, entry.number)),
         })
     });
     told.collect()

@@ -136,12 +136,23 @@ fn signed(inspection: &Inspection, kept: &Kept, what: Signing) -> Vec<String> {
         return vec![format!("{}: signed by {by}, entry {number}, sent back by {who}, entry {entry}", what.word())];
     }
     let strange = signing::strangely_countersigned(inspection, number, &kept.strange);
-    let pending = strange.map(|by| format!(", {}: {}", kept.against(by), signing::PENDING)).unwrap_or_default();
-    let countersigned = signing::countersigned(inspection, number)
-        .map_or(signing::PENDING.to_owned(), |entry| format!("countersigned by {}{pending}", name(entry.doer())));
-    let key = key_words(&kept.keyed, number);
-    let mut lines =
-        vec![format!("{}: signed by {by} at {}, entry {number}, {key}, {countersigned}", what.word(), sign.at)];
+    let key = |entry: u32| key_words(&kept.keyed, entry);
+    let countersigned = signing::countersigned(inspection, number).map_or(signing::PENDING.to_owned(), |entry| {
+        let worth = match strange {
+            Some(by) => format!("{}: {}", kept.against(by), signing::PENDING),
+            None => key(entry.number).to_owned(),
+        };
+        format!("countersigned by {}, {worth}", name(entry.doer()))
+    });
+    let mut lines = vec![format!(
+        "{}: signed by {by} at {}, entry {number}, {}, {countersigned}",
+        what.word(),
+        sign.at,
+        key(number)
+    )];
+    if what == Signing::Close && signing::gone_on(inspection) {
+        lines.push(format!("! {}", signing::SIGN_AGAIN));
+    }
     if signing::is_shaken(inspection, number) {
         lines.push(format!("! what entry {number} signed was changed outside since"));
     }

@@ -95,9 +95,11 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
 }
 
 /// Nobody known becomes somebody else, nor another of nearly the same id: keys alone may be added.
-fn introduced(inspection: &Inspection, person: &Person) -> May {
+pub(super) fn introduced(inspection: &Inspection, person: &Person) -> May {
     let Some(known) = inspection.person(&person.id) else { return Ok(()) };
-    if (&known.id, &known.name, &known.roles) == (&person.id, &person.name, &person.roles) {
+    let is_same = (&known.id, &known.name) == (&person.id, &person.name);
+    let roles = known.risen(person).map_or_else(|| known.roles.clone(), |risen| risen.roles);
+    if is_same && roles == person.roles {
         return Ok(());
     }
     let roles: Vec<_> = known.roles.iter().map(|role| role.word()).collect();

@@ -26,9 +26,8 @@ pub(super) fn send_back(inspection: &Inspection, (number, remarks): (u32, &[Rema
 pub(super) fn bring(inspection: &Inspection, original: Option<&Entry>) -> May {
     let original = original.filter(|original| brought::may_come_along(&original.act)).ok_or(RefusalKind::NotToBring)?;
     if let Act::Person(person) = &original.act {
-        // somebody new may be introduced; nobody is changed from outside
-        let known = inspection.person(&person.id).is_some();
-        return if known { Err(RefusalKind::NotToBring.into()) } else { Ok(()) };
+        // who is known stays who that is, at most a supervisor by now
+        return act::introduced(inspection, person).map_err(|_| RefusalKind::NotToBring.into());
     }
     known_person(inspection, &original.by)?;
     let hand = Hand {

@@ -189,6 +189,8 @@ pub(super) fn closed((inspection, kept): (&Inspection, &Kept), standing: &Standi
         return Said { tenor: Tenor::Bad, text: format!("Signed, and changed outside since{pending}. {judged}.") };
     }
     let grown = signing::grown_since(inspection, sign) == Signed::Grown;
+    // a countersignature without a key says so as a signature does
+    let key = |countersigned: &Entry| key_words(&kept.keyed, countersigned.number);
     let strangely = signing::strangely_countersigned(inspection, sign.number, &kept.strange);
     // what the close carried on by name is known; what came after it is not closed over
     let carried = if let Act::Sign(signature) = &sign.act { signature.carried.as_slice() } else { &[] };
@@ -203,12 +205,13 @@ pub(super) fn closed((inspection, kept): (&Inspection, &Kept), standing: &Standi
             let (who, why) = (name_of(inspection, by.doer()), kept.against(by));
             (Tenor::Watch, format!("Signed{pending}: so far by {who}, {why}"))
         }
-        (false, None, Some(_), _) if waits => {
-            (Tenor::Watch, format!("Yes, countersigned; the decisions are not{pending}"))
+        (false, None, Some(by), _) if waits => {
+            (Tenor::Watch, format!("Yes, countersigned, {}; the decisions are not{pending}", key(by)))
         }
-        (false, None, Some(_), 0) => (Tenor::Good, format!("Yes, countersigned{pending}")),
-        (false, None, Some(_), holds) => {
-            (Tenor::Watch, format!("Yes, countersigned, {} carried on by name{pending}", counted(holds, "hold")))
+        (false, None, Some(by), 0) => (Tenor::Good, format!("Yes, countersigned, {}{pending}", key(by))),
+        (false, None, Some(by), holds) => {
+            let (key, holds) = (key(by), counted(holds, "hold"));
+            (Tenor::Watch, format!("Yes, countersigned, {key}, {holds} carried on by name{pending}"))
         }
     };
     Said { tenor, text: format!("{state}. {judged}.") }
@@ -317,13 +320,10 @@ pub(super) fn decide(
             decide.push(format!("countersign or send back {words}: countersigned by {who} alone, {why}"));
         }
         if signing::grown_since(inspection, sign) == Signed::Grown && what == Signing::Close {
-            decide.push("entries came after the close: they count for papers once it is signed again".to_owned());
+            decide.push(signing::SIGN_AGAIN.to_owned());
         }
     }
-    if let Some(first) = since.first() {
-        let all: Vec<_> = since.iter().map(Difference::since_words).collect();
-        decide.push(format!("not as entry {} signed it, entries came after: {}", first.entry, all.join("; ")));
-    }
+    decide.extend(Difference::of_since(since));
     decide.extend(remarks(inspection));
     let close = signing::standing_signature(inspection, Signing::Close);
     // what a countersigned close has carried on by name is decided

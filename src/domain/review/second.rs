@@ -12,7 +12,7 @@ use super::{Count, Difference, Item, Page, evidence, lists};
 pub(super) fn page(
     (inspection, standing): (&Inspection, &Standing),
     (warnings, decide): (&[String], &[String]),
-    (differences, patterns): (&[Difference], &[Pattern]),
+    (differences, since, patterns): (&[Difference], &[Difference], &[Pattern]),
     counts: [&[Count]; 2],
 ) -> Page {
     let line = Item::plain;
@@ -30,6 +30,7 @@ pub(super) fn page(
     }));
     items.extend(remarks(inspection));
     items.extend(differences.iter().map(|one| line('?', format!("{}: {}", one.part, one.heading()), one.sides())));
+    items.extend(since.iter().map(|one| line('?', format!("since it was signed, {}", one.since_words()), one.after())));
     items.extend(inspection.head().carried.iter().map(|one| {
         let text = format!("condition of an earlier concession, {}: {}", one.about, one.conditions);
         let detail = vec![format!("{}, {}, until {}; {}", one.who, one.document, one.until, one.inspection)];

@@ -90,16 +90,15 @@ pub fn differences(inspection: &Inspection) -> Vec<Difference> {
         let Some(today) = standing_before(inspection, entry.number) else { continue };
         let cause = cause(inspection, entry.number);
         let mut differs = |part: &str, stated: String, reckoned: String| {
-            if stated == reckoned {
-                return;
-            }
             let own = cause.changed() == Some(Changed::Signature);
             let (signed, today) = if own { (reckoned, stated) } else { (stated, reckoned) };
             found.push(Difference { signing: what, entry: entry.number, part: part.to_owned(), signed, today, cause });
         };
         for part in &today.parts {
             let signed = signature.standing.iter().find(|one| one.part == part.id);
-            differs(&part.name, signed.map_or_else(|| "nothing".to_owned(), signed_words), today_words(part));
+            if signed.is_none_or(|signed| !is_same(signed, part)) {
+                differs(&part.name, signed.map_or_else(|| "nothing".to_owned(), signed_words), today_words(part));
+            }
         }
         for signed in signature.standing.iter().filter(|one| today.part(&one.part).is_none()) {
             differs(&signed.part, signed_words(signed), "no such part".to_owned());
@@ -124,22 +123,22 @@ pub fn since(inspection: &Inspection, standing: &Standing) -> Vec<Difference> {
     let shaken = matches!(cause.changed(), Some(Changed::Entries | Changed::Both));
     // what stands as it was signed, no entry since has changed
     let changed = standing.parts.iter().filter(|part| part.signed.is_none()).filter_map(|part| {
-        let was = &then.part(&part.id)?.verdict;
+        let was = then.part(&part.id)?;
         // what the rebuild itself brings is the work that was signed
         let by_work = |hold: &&Hold| matches!(hold, Hold::NewPart | Hold::Balance);
-        let fresh = part.verdict.holds.iter().filter(|hold| !was.holds.contains(*hold) && !by_work(hold));
+        let fresh = part.verdict.holds.iter().filter(|hold| !was.verdict.holds.contains(*hold) && !by_work(hold));
         let fresh: Vec<_> = fresh.map(hold_words).collect();
         let answered = |hold: &&Hold| matches!(hold, Hold::Referred(_) | Hold::StopAndCall(_));
-        let gone = was.holds.iter().filter(|hold| answered(hold) && !part.verdict.holds.contains(*hold));
+        let gone = was.verdict.holds.iter().filter(|hold| answered(hold) && !part.verdict.holds.contains(*hold));
         let gone: Vec<_> = gone.map(hold_words).collect();
-        let differs = was.disposition != part.verdict.disposition || !fresh.is_empty() || !gone.is_empty();
+        let differs = was.verdict.disposition != part.verdict.disposition || !fresh.is_empty() || !gone.is_empty();
         let stated = signature.standing.iter().find(|one| shaken && one.part == part.id);
         differs.then(|| Difference {
             signing: signature.what,
             entry: sign.number,
             part: part.short.clone(),
-            signed: stated.map_or_else(|| words(was.disposition, gone), signed_words),
-            today: words(part.verdict.disposition, fresh),
+            signed: stated.map_or_else(|| words(was.decided(), gone), signed_words),
+            today: words(part.decided(), fresh),
             cause,
         })
     });
@@ -162,12 +161,12 @@ pub fn that_counts(inspection: &Inspection) -> Standing {
             continue;
         };
         let renewed = inspection.replaced_at(&part.id).is_some_and(|at| at > sign.number);
-        if renewed || was.verdict != part.verdict || signed_words(signed) == today_words(was) {
+        if renewed || was.verdict != part.verdict || is_same(signed, was) {
             continue;
         }
-        let (cause, sides) = (cause(inspection, sign.number), (signed.decided(), part.verdict.disposition));
+        let (cause, sides) = (cause(inspection, sign.number), (signed.disposition, part.decided()));
         part.verdict = match cause {
-            Cause::Rules => Verdict { disposition: sides.0, holds: held(signed).collect() },
+            Cause::Rules => Verdict { disposition: signed.decided(), holds: held(signed).collect() },
             Cause::Outside { .. } => graver(&part.verdict, signed),
         };
         let words = why_signed(inspection, sign, sides, cause);
@@ -181,10 +180,11 @@ pub fn that_counts(inspection: &Inspection) -> Standing {
 fn why_signed(
     inspection: &Inspection,
     sign: &Entry,
-    (stated, reckoned): (Disposition, Disposition),
+    sides: (Option<Disposition>, Option<Disposition>),
     cause: Cause,
 ) -> String {
-    let (number, same, stated, reckoned) = (sign.number, stated == reckoned, stated.word(), reckoned.word());
+    let word = |side: Option<Disposition>| side.map_or(NOT_DECIDED, Disposition::word);
+    let (number, same, stated, reckoned) = (sign.number, sides.0 == sides.1, word(sides.0), word(sides.1));
     match (cause, same) {
         (Cause::Rules, _) => {
             let who = name_of(inspection, &sign.by);
@@ -226,6 +226,9 @@ pub fn graver(reckoned: &Verdict, signed: &SignedVerdict) -> Verdict {
 
 /// How many parts a line of the first page names.
 const SAID: usize = 2;
+
+/// What a signature says of a part that nobody judged, and that nothing is to be done with.
+const NOT_DECIDED: &str = "not judged";
 
 /// What counts of a verdict that was changed outside after it was signed.
 const GRAVER: &str = "the graver counts";
@@ -298,11 +301,25 @@ impl Difference {
                     format!("changed outside from entry {from} on, after entry {entry} signed it")
                 }
             };
-            let parts: Vec<_> = mine.iter().take(SAID).map(|one| one.since_words()).collect();
-            let more = mine.len().checked_sub(SAID).filter(|more| *more > 0).map(|more| format!("; and {more} more"));
-            lines.push(format!("{done}: {}{}", parts.join("; "), more.unwrap_or_default()));
+            lines.push(format!("{done}: {}", first_of(&mine)));
         }
         lines
+    }
+
+    /// The same of what entries after the last signature have changed.
+    pub(super) fn of_since(all: &[Self]) -> Option<String> {
+        let first = all.first()?;
+        let parts = first_of(&all.iter().collect::<Vec<_>>());
+        Some(format!("not as entry {} signed it, entries came after: {parts}", first.entry))
+    }
+
+    /// Both sides of what entries after a signature have changed.
+    pub(super) fn after(&self) -> Vec<String> {
+        let (entry, what) = (self.entry, self.signing.word());
+        vec![
+            format!("as signed, {what} in entry {entry}: {}", self.signed),
+            format!("with what came after it: {}", self.today),
+        ]
     }
 
     /// As it was signed; none where nothing that stands there now is that.
@@ -332,21 +349,39 @@ impl Difference {
     }
 }
 
+/// The first few, and how many more there are.
+fn first_of(all: &[&Difference]) -> String {
+    let parts: Vec<_> = all.iter().take(SAID).map(|one| one.since_words()).collect();
+    let more = all.len().checked_sub(SAID).filter(|more| *more > 0).map(|more| format!("; and {more} more"));
+    format!("{}{}", parts.join("; "), more.unwrap_or_default())
+}
+
 /// Which entry says that a record was changed outside.
 fn said_by(seen: Option<u32>) -> String {
     seen.map_or_else(|| "as the file shows".to_owned(), |entry| format!("entry {entry}"))
 }
 
 fn signed_words(signed: &SignedVerdict) -> String {
-    words(signed.decided(), signed.holds.clone())
+    words(signed.disposition, signed.holds.clone())
 }
 
 fn today_words(part: &PartStanding) -> String {
-    words(part.verdict.disposition, part.verdict.holds.iter().map(hold_words).collect())
+    words(part.decided(), holds_of(part))
 }
 
-fn words(disposition: Disposition, mut holds: Vec<String>) -> String {
+/// What was decided, then what holds it; of a part that nobody judged nothing was.
+fn words(decided: Option<Disposition>, mut holds: Vec<String>) -> String {
     holds.sort();
-    holds.insert(0, disposition.word().to_owned());
+    holds.insert(0, decided.map_or(NOT_DECIDED, Disposition::word).to_owned());
     holds.join("; ")
+}
+
+/// Whether both come to the same. A part that nobody judged is left as it is, whatever an older signature calls that.
+fn is_same(signed: &SignedVerdict, part: &PartStanding) -> bool {
+    let decided = Some(signed.decided());
+    words(decided, signed.holds.clone()) == words(Some(part.verdict.disposition), holds_of(part))
+}
+
+fn holds_of(part: &PartStanding) -> Vec<String> {
+    part.verdict.holds.iter().map(hold_words).collect()
 }

@@ -4,6 +4,7 @@ use crate::domain::entitled::{decides, watches};
 use crate::domain::entry::Act;
 use crate::domain::id::Id;
 use crate::domain::person::{Person, Role};
+use crate::domain::stranger::to_introduce;
 
 use super::super::inquiry::{Answers, Reply, Stop, id};
 use super::{At, Deed, Hands, act, only_say};
@@ -25,7 +26,9 @@ impl At<'_> {
     /// Somebody by the line of the list, the id or the name; a new name is entered only when that is said.
     fn known_or_new(&self, name: &str, new: &mut Vec<Person>, answers: &mut Answers<'_>) -> Reply<Id> {
         let is = |person: &&Person| in_words(person) == name || person.is_called(name);
-        if let Some(person) = self.inspection.people().iter().chain(new.iter()).find(is) {
+        let known = self.inspection.people().iter().chain(new.iter()).find(is).cloned();
+        if let Some(person) = known {
+            new.extend(to_introduce(&self.files.people, self.inspection, &person.id));
             return Ok(person.id.clone());
         }
         if let Some(person) = self.files.people.iter().find(is) {

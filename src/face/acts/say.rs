@@ -196,7 +196,7 @@ impl At<'_> {
 
     /// What is signed already is signed with a key too; `ssh-keygen` asks for its passphrase, or for a touch.
     pub(super) fn key(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
-        let sign = |entry: &Entry| entry.act.takes_key() && entry.by.same_as(&self.hand.by);
+        let sign = |entry: &Entry| entry.deed().takes_key() && entry.doer().same_as(&self.hand.by);
         let signed: Vec<_> = self.inspection.entries().iter().rev().filter(|entry| sign(entry)).collect();
         if signed.is_empty() {
             return Ok(only_say("Nothing is signed by this hand yet: sign first, then with a key."));

@@ -327,7 +327,8 @@ impl Session {
                 let unsent = counted(self.unsent.len(), "remark");
                 let words =
                     format!("! {unsent} not sent: dropped with this. no, then send back, sends it back instead.");
-                Heard::Said(if dropped { words } else { String::new() })
+                let said: Vec<_> = dropped.then_some(words).into_iter().chain(self.reading.warned()).collect();
+                Heard::Said(said.join("\n"))
             }
             "send back" if waits => {
                 self.asked = Asked::Line;

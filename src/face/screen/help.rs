@@ -32,6 +32,18 @@ const WORDS: &[(&str, &str)] = &[
     ("undecided", "short of the limit by less than the guard: a better gauge, else the limit counts"),
     ("provisional", "a doubt was asked and insisted on"),
     ("strike", "an entry taken back with a reason; it stays readable"),
+    ("hold", "what keeps a part out of the rebuild until somebody has settled it"),
+    ("condemned", "to be replaced without being measured"),
+    ("overruled", "decided otherwise than by the rules, by name and with a reason"),
+    ("concession", "the answer of maker, owner or class to what was referred; it ends one day"),
+    ("claimed", "typed on somebody's behalf: it settles nothing until that person signs"),
+    ("countersign", "a supervisor who did not sign puts the own name under a signature"),
+    ("sent back", "returned to the fitter, with remarks at the lines they are about"),
+    ("chain", "each entry carries a sum over all before it: a byte changed later shows"),
+    ("seal", "what a signature states: length and SHA-256 of all bytes before it"),
+    ("key", "proves who signed; without one the name is only written there"),
+    ("seen", "somebody says, by name, that the file was changed outside this program"),
+    ("brought", "taken in from another copy of the record, as it was entered there"),
     ("as found, as left", "before taking apart; after putting together"),
     ("TIR", "total indicator reading: largest less smallest over a full turn"),
     ("float", "play of the shaft along or across its axis"),
@@ -82,6 +94,7 @@ pub fn act(model: &mut Model, mut help: Help, action: Action, key: Key) -> Vec<E
 pub fn view(pen: &mut Pen<'_>, help: &Help) {
     pen.clear();
     pen.rule(0, &help.title);
+    let room = pen.height();
     let mut row = 1;
     for (word, meaning) in help.lines.iter().skip(help.scroll) {
         pen.put(2, row, word, Tone::Key);
@@ -92,5 +105,8 @@ pub fn view(pen: &mut Pen<'_>, help: &Help) {
             pen.put(x, row, line, Tone::Plain);
             row += 1;
         }
+    }
+    if row > room {
+        pen.right(1, 0, " PgDn: more ", Tone::Key);
     }
 }

@@ -14,7 +14,7 @@ use crate::domain::refusal::RefusalKind;
 use crate::domain::request::{Decision, Hand, Request};
 use crate::domain::review::{Kept, waits};
 use crate::domain::standing::Standing;
-use crate::domain::stranger::strangers;
+use crate::domain::stranger::{strangers, to_introduce};
 use crate::domain::telling;
 use crate::records::clock::Clock;
 use crate::records::inspection_file::{Opened, Trust};
@@ -98,7 +98,7 @@ fn strangers_to(people: &[Person], inspection: &Inspection, keyed: &[(&Entry, Ke
     let forged = keyed.iter().filter_map(|(entry, state)| {
         let state = state.as_ref().ok().filter(|state| state.is_fault())?;
         let who = telling::hands_of(inspection, entry);
-        Some((entry.number, format!("Entry {}, {}, {who}: {}.", entry.number, entry.act.kind(), state.words())))
+        Some((entry.number, format!("Entry {}, {}, {who}: {}.", entry.number, entry.deed().kind(), state.words())))
     });
     unknown_to(people, inspection).into_iter().chain(forged).collect()
 }
@@ -108,7 +108,7 @@ fn strangers_to(people: &[Person], inspection: &Inspection, keyed: &[(&Entry, Ke
 fn rekey(people: &[Person], keyed: &[(&Entry, KeyOf)]) -> BTreeSet<u32> {
     let gives_way = |(entry, state): &&(&Entry, KeyOf)| {
         let state = state.as_ref().ok().filter(|state| state.gives_way());
-        state.is_some_and(|state| state.is_fault() || has_key(people, &entry.by))
+        state.is_some_and(|state| state.is_fault() || has_key(people, entry.doer()))
     };
     keyed.iter().filter(gives_way).map(|(entry, _)| entry.number).collect()
 }
@@ -185,12 +185,16 @@ pub fn put(
             "Look at it as it stands now, and say it again.",
         ));
     }
-    let stranger = opened.inspection.person(by).is_none();
-    let known = store.people().unwrap_or_default().into_iter().find(|person| stranger && person.id.same_as(by));
+    let people = store.people().unwrap_or_default();
+    let named =
+        acts.iter().filter_map(|act| if let Act::Overrule { supervisor, .. } = act { Some(supervisor) } else { None });
+    let mut known: Vec<_> =
+        named.chain([by]).filter_map(|one| to_introduce(&people, &opened.inspection, one)).collect();
+    known.dedup();
     // nothing is written over what cannot be read
     drop(store.set_unreadable_aside(path));
     let mut entries = Vec::new();
-    for act in known.map(Act::Person).into_iter().chain(acts) {
+    for act in known.into_iter().map(Act::Person).chain(acts) {
         let deed = act.kind();
         match decide(&opened.inspection, &Request::Do(act), &hand) {
             Decision::Take(entry) => {

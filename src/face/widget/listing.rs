@@ -1,7 +1,7 @@
 //! A numbered list, one digit a line, the marked line reversed.
 
 use super::super::look::Tone;
-use super::super::pen::Pen;
+use super::super::pen::{Pen, width, wrap};
 
 /// The digit of a line: 1 to 9, then 0; later lines have none.
 pub fn digit(index: usize) -> Option<char> {
@@ -30,6 +30,18 @@ pub fn draw(pen: &mut Pen<'_>, y: usize, lines: &[(String, Tone)], marked: impl 
         row += 1;
     }
     row - y
+}
+
+/// A marked line that is cut, once more in as many rows as it takes, under an empty one; none where it stands whole.
+pub fn whole(pen: &Pen<'_>, text: &str) -> Vec<String> {
+    let columns = pen.width().saturating_sub(6);
+    if width(text) <= columns {
+        return Vec::new();
+    }
+    let lines = wrap(text, columns);
+    // the list itself keeps the better half
+    let lines = lines.into_iter().take((pen.height() / 2).saturating_sub(2));
+    std::iter::once(String::new()).chain(lines).collect()
 }
 
 /// One line behind its digit; `Tone::Here` marks it.

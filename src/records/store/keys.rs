@@ -55,15 +55,15 @@ impl Checking<'_> {
     fn state(&self, entry: &Entry, signature: &Path) -> Result<KeyState, String> {
         let signers = self.signers.as_ref().map_err(String::clone)?;
         let bytes = entry_bytes(self.opened, &self.lf, entry.number).unwrap_or_default();
-        let check = Check { signature, bytes, signer: entry.by.as_str(), at: entry.at, signers };
+        let check = Check { signature, bytes, signer: entry.doer().as_str(), at: entry.done_at(), signers };
         let state = key::state(&check).map_err(|fault| format!("ssh-keygen cannot be run: {fault}."))?;
-        let other = state == KeyState::Unknown && has_key(&self.people, &entry.by);
+        let other = state == KeyState::Unknown && has_key(&self.people, entry.doer());
         Ok(if other { KeyState::Other } else { state })
     }
 
     /// What people.yaml has the key as that would be worth this, where it is not a key of whose entry it is.
     fn not_theirs(&self, entry: &Entry, state: &KeyState) -> Option<String> {
-        let who = &entry.by;
+        let who = entry.doer();
         match state {
             KeyState::Another(owner) => Some(format!("{owner}'s by people.yaml, not {who}'s")),
             KeyState::Claimed | KeyState::Unknown | KeyState::Other => {
@@ -137,7 +137,7 @@ impl Store {
         });
         checking.done(self);
         let (signature, state) = made?;
-        let who = signed.by.to_string();
+        let who = signed.doer().to_string();
         if let Some(whose) = state.as_ref().and_then(|state| checking.not_theirs(signed, state)) {
             return Err(KeyFault::NotTheirs { key: key::told(key), whose, who });
         }
@@ -151,7 +151,7 @@ impl Store {
     /// What the signature by key of each entry that has one is worth here, or why that was not checked.
     pub fn keyed<'o>(&self, record: &Path, opened: &'o Opened) -> Vec<(&'o Entry, Result<KeyState, String>)> {
         let has_key = |entry: &&Entry| {
-            entry.act.takes_key() && self.bytes_if_there(&self.signature_path(record, entry.number)).is_some()
+            entry.deed().takes_key() && self.bytes_if_there(&self.signature_path(record, entry.number)).is_some()
         };
         let entries: Vec<_> = opened.inspection.entries().iter().filter(has_key).collect();
         if entries.is_empty() {

@@ -2,7 +2,7 @@
 
 use std::path::Path;
 
-use crate::domain::entry::Entry;
+use crate::domain::entry::{Act, Entry};
 use crate::records::inspection_file::Opened;
 use crate::records::key::KeyState;
 use crate::records::store::Store;
@@ -13,9 +13,14 @@ use super::{Kind, Sign, Told, Verified};
 const NO_KEY: &str = "a seal without a key shows a change only to who does not reckon all chain values anew; \
 it does not prove who signed.";
 
-/// The bytes of an entry, as they are chained and signed; `lf` is the file with its line ends as LF.
-pub(in crate::records) fn entry_bytes<'b>(opened: &Opened, lf: &'b [u8], number: u32) -> Option<&'b [u8]> {
-    let place = opened.inspection.entries().iter().position(|entry| entry.number == number)?;
+/// The bytes of an entry as a key signs them: as they are chained, of a brought one as they were where it was made; `lf`
+/// is the file with its line ends as LF.
+pub(in crate::records) fn entry_bytes<'b>(opened: &'b Opened, lf: &'b [u8], number: u32) -> Option<&'b [u8]> {
+    let entries = opened.inspection.entries();
+    let place = entries.iter().position(|entry| entry.number == number)?;
+    if let Some(Act::Brought { bytes, .. }) = entries.get(place).map(|entry| &entry.act) {
+        return Some(bytes.as_bytes());
+    }
     lf.get(opened.stretches.get(place)?.entry.clone())
 }
 
@@ -50,7 +55,7 @@ fn deed_of(entry: &Entry) -> String {
 
 /// What is said of it.
 fn said(entry: &Entry, state: KeyState) -> (Sign, String) {
-    let (number, by) = (entry.number, &entry.by);
+    let (number, by) = (entry.number, entry.doer());
     let begin = format!("Entry {number} is signed by ");
     match state {
         KeyState::Good => (Sign::Holds, format!("{begin}key: good, by a key this machine knows as {by}'s.")),

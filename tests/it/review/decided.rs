@@ -199,7 +199,7 @@ fn a_verdict_that_a_change_from_outside_has_moved_is_not_laid_on_the_rules() {
     let decide = |rig: &Rig| Review::of(&rig.inspection, &rig.standing(), &Kept::default()).decide.join("; ");
     assert!(decide(&rig).contains("signed otherwise than today's rules have it"), "{}", decide(&rig));
     rig.take(Act::seen(3, "opened with an editor".into()));
-    let said = "changed outside from entry 3 on, after entry 8 signed it: the job: signed as nothing, now reuse; ";
+    let said = "changed outside from entry 3 on, after entry 8 signed it: the job: signed as nothing, now not judged; ";
     assert!(decide(&rig).contains(said) && !decide(&rig).contains("today's rules"), "{}", decide(&rig));
 }
 

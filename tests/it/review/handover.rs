@@ -4,10 +4,13 @@ use std::path::{Path, PathBuf};
 
 use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, Remark};
+use asfound::domain::person::{Person, Role};
 use asfound::domain::signing;
+use asfound::face::shelf::reading;
 use asfound::records::bring::{BringFault, Bringer, Brought, Outcome, bring};
 use asfound::records::verify::verify;
 
+use super::keys::key;
 use super::shelf::{Shelf, copy, folded, sign_of};
 use crate::rig::{id, stamp};
 
@@ -230,12 +233,7 @@ fn a_supervisor_whom_this_machine_does_not_know_is_told_when_it_is_brought_and_v
     let Walk { fitter, record, stick, ashore } = walk();
     let (sign, chain) = sign_of(&ashore.open(&stick)).unwrap();
     let entry = ashore.add(&stick, "supervisor-b", Act::Countersign { sign, chain }).number;
-    let person = |roles| asfound::domain::person::Person {
-        id: id("supervisor-b"),
-        name: "supervisor B".into(),
-        roles,
-        keys: vec![],
-    };
+    let person = |roles| Person { id: id("supervisor-b"), name: "supervisor B".into(), roles, keys: vec![] };
     use asfound::domain::person::Role;
     let says = |why: &str| {
         format!(
@@ -279,8 +277,66 @@ fn a_photo_that_did_not_come_or_has_changed_is_said_when_it_is_brought_and_on_th
         let ashore = Shelf::empty();
         let brought = take_in(&ashore, &stick).unwrap();
         assert_eq!((brought.photos, brought.lost.len()), (0, 1));
-        let reading = asfound::face::shelf::reading::read(&ashore.store, &brought.record).unwrap();
+        let reading = reading::read(&ashore.store, &brought.record).unwrap();
         let warnings = reading.review.warnings.join(" ");
         assert!(warnings.contains("The photo dent.jpg of entry") && warnings.contains("is not there."), "{warnings}");
     }
+}
+
+/// The stick brings the supervisor's own signature by key along: of the bytes as they were ashore.
+#[test]
+fn a_countersignature_that_was_brought_keeps_its_signature_by_key() {
+    let Walk { fitter, record, stick, .. } = walk();
+    let shelf = Shelf::empty();
+    let (private, public) = key(fitter.root(), "shore-key");
+    let supervisor = Person {
+        id: id("supervisor-b"),
+        name: "supervisor B".into(),
+        roles: vec![Role::Supervisor],
+        keys: vec![public],
+    };
+    fitter.store.save_people(&[supervisor]).unwrap();
+    let (sign, chain) = sign_of(&shelf.open(&stick)).unwrap();
+    let there = shelf.add(&stick, "supervisor-b", Act::Countersign { sign, chain }).number;
+    shelf.store.sign_entry_by_key(&stick, there, &private).unwrap();
+    fitter.add(&record, "fitter-a", note("the rebuild went on"));
+    fitter.add(&record, "fitter-a", note("and on"));
+    let Outcome::Appended { entries } = take_in(&fitter, &stick).unwrap().outcome else { panic!() };
+    let (_, here) = entries[0];
+    assert_ne!(there, here);
+    let verified = verify(&fitter.store, std::slice::from_ref(&record)).remove(0);
+    let good = format!("Entry {here} is signed by key: good, by a key this machine knows as supervisor-b's.");
+    assert!(verified.holds().contains(&good.as_str()), "{:?}", verified.told);
+    // of other bytes it is no signature
+    let sig = fitter.store.signature_path(&record, here);
+    std::fs::copy(&sig, fitter.store.signature_path(&record, sign)).unwrap();
+    let faults = verify(&fitter.store, &[record]).remove(0);
+    assert!(
+        faults.faults().iter().any(|fault| fault.starts_with(&format!("Entry {sign}: the signature by key is not")))
+    );
+}
+
+/// A fitter of the record whom this machine has as a supervisor since may countersign what another has signed.
+#[test]
+fn who_has_become_a_supervisor_since_the_job_began_is_introduced_as_one() {
+    let Walk { fitter, record, .. } = walk();
+    let clock = asfound::records::clock::PretendedClock::at(stamp("2024-07-14T08:00:00+02:00"));
+    let (sign, chain) = sign_of(&fitter.open(&record)).unwrap();
+    let act = || vec![Act::Countersign { sign, chain: chain.clone() }];
+    let shown = fitter.open(&record).chains.last().unwrap().clone();
+    let put = || reading::put(&fitter.store, &clock, &record, (&id("fitter-c"), act()), &shown);
+    let person =
+        |roles: &[Role]| Person { id: id("fitter-c"), name: "fitter C".into(), roles: roles.to_vec(), keys: vec![] };
+    fitter.store.save_people(&[person(&[Role::Fitter])]).unwrap();
+    assert!(put().unwrap_err().to_string().contains("no supervisor"));
+    fitter.store.save_people(&[person(&[Role::Supervisor])]).unwrap();
+    put().unwrap();
+    let opened = fitter.open(&record);
+    assert_eq!(signing::countersigned(&opened.inspection, sign).unwrap().doer(), &id("fitter-c"));
+    let roles = &opened.inspection.person(&id("fitter-c")).unwrap().roles;
+    assert_eq!(roles.as_slice(), [Role::Fitter, Role::Supervisor], "what it was it stays");
+    // a trainee stays one: what was signed under somebody's eyes stays so
+    let trainee = Person { roles: vec![Role::Trainee], ..person(&[]) };
+    assert_eq!(trainee.risen(&person(&[Role::Supervisor])), None);
+    assert_eq!(person(&[Role::Fitter]).risen(&person(&[Role::Trainee])), None);
 }

@@ -234,3 +234,17 @@ fn a_disposition_that_both_sides_have_is_said_once() {
     assert!(line.starts_with("the bush.ts: replace as signed, with refered: the bush then, with new part"), "{line}");
     assert_eq!(line.matches("replace").count(), 1, "{line}");
 }
+
+/// What nobody judged was not signed as reuse.
+#[test]
+fn a_part_that_nobody_judged_was_not_signed_as_reuse() {
+    let mut rig = Rig::open();
+    rig.sign(Signing::Decisions, &[]);
+    rig.take(Act::Call { part: "bush.ts".into(), question: "is it the right one?".into() });
+    let told = since(&rig.inspection, &rig.standing());
+    let bush = told.iter().find(|one| one.part == "bush.ts").unwrap_or_else(|| panic!("{told:?}"));
+    assert!(bush.signed.starts_with("not judged") && bush.today.starts_with("not judged"), "{bush:?}");
+    assert!(!bush.since_words().contains("reuse"), "{}", bush.since_words());
+    let page = Review::of(&rig.inspection, &rig.standing(), &Kept::default()).pages.remove(0);
+    assert!(page.items.iter().any(|item| item.text == format!("since it was signed, {}", bush.since_words())));
+}

@@ -104,6 +104,11 @@ fn a_concession_comes_up_at_the_next_inspection_of_that_part() {
     let next = carried::carried_on(&rig.inspection);
     assert_eq!(next.len(), 1);
     assert_eq!((next[0].about.as_str(), next[0].conditions.as_str()), ("step wear, turbine side", "measure at 500 h"));
+    // typed by a fitter it is a claim, and is told as one; a supervisor's own is none
+    assert_eq!(next[0].who, "the maker (invented), only claimed");
+    let mut own = Rig::open();
+    own.supervised(concession());
+    assert_eq!(carried::carried_on(&own.inspection)[0].who, "the maker (invented)");
     // an inspection that looks at the part has seen it; one that does not hands it on
     let seen = Rig::with(Head { carried: next.clone(), ..head() });
     assert!(carried::carried_on(&seen.inspection).is_empty());

@@ -138,3 +138,24 @@ fn a_signature_given_after_a_change_was_seen_is_verified_like_any_other() {
     assert!(std::fs::read_to_string(&path).unwrap() != text);
     assert_eq!(sealed(&shelf), [] as [&str; 0]);
 }
+
+/// A later format is no excuse for bytes that do not hold: nothing good is read off them.
+#[test]
+fn one_digit_in_the_format_switches_no_check_off() {
+    let (shelf, path) = Shelf::signed();
+    let text = std::fs::read_to_string(&path).unwrap();
+    let changed = text.replacen("\nformat: 1\n", "\nformat: 2\n", 1).replacen("0.210", "0.211", 1);
+    assert_eq!(changed.matches("format: 2").count(), 1);
+    std::fs::write(&path, changed).unwrap();
+    let verified = verify(&shelf.store, std::slice::from_ref(&path)).remove(0);
+    assert!(verified.faults().contains(&"The head or entry 1 was changed."), "{:?}", verified.told);
+    assert!(!verified.holds().iter().any(|what| what.contains("are right")), "{:?}", verified.holds());
+    let review = asfound::face::shelf::reading::read(&shelf.store, &path).unwrap().review;
+    assert!(review.warnings.iter().any(|what| what.contains("CHANGED OUTSIDE, or reckoned otherwise")), "{review:?}");
+    let send_back = |what: &String| what.contains("send back the decisions") && what.contains("was changed outside");
+    assert!(review.decide.iter().any(send_back), "{:?}", review.decide);
+    let (code, out, _) = crate::plain::verbs::asfound(shelf.root(), &["check"], "");
+    assert!(code != 0 && out.contains("The head or entry 1 was changed."), "{out}");
+    let (_, out, _) = crate::plain::verbs::asfound(shelf.root(), &["show", path.to_str().unwrap()], "");
+    assert!(out.contains("! CHANGED OUTSIDE: The head or entry 1 was changed."), "{out}");
+}

@@ -263,7 +263,9 @@ pub(super) fn finish(review: &mut Review, what: What, form: &Form) -> Result<(),
         What::Seen => was_seen(review, (&answers, &last), seen)?,
     };
     let name = review.reading.people.iter().find(|person| person.id.same_as(&by)).map(|person| person.name.clone());
-    let confirm = Confirm::new(word, (by, &name.unwrap_or(last)), acts, lines);
+    let mut confirm = Confirm::new(word, (by, &name.unwrap_or(last)), acts, lines);
+    // over what page 1 warns of nobody signs by pressing Enter once more
+    confirm.marked = usize::from(what == What::Countersign && review.reading.warned().next().is_some());
     // a refusal finds the answers again
     review.aside = Some(half_of(review, what, form));
     review.asked = Some((what, form.clone()));
@@ -284,6 +286,7 @@ fn countersigned(review: &Review, by: &Id) -> Result<Deed, String> {
         let unsent = counted(review.remarks.len(), "remark");
         lines.push(format!("! {unsent} not sent: dropped with this. Esc 3 sends the record back instead."));
     }
+    lines.extend(review.reading.warned());
     Ok(("countersign", which.into_iter().map(Pending::countersign).collect(), lines))
 }
 

@@ -76,7 +76,7 @@ pub(super) struct Confirm {
     /// The choice that does it.
     yes: String,
     /// The marked choice.
-    marked: usize,
+    pub(super) marked: usize,
     /// Who stands for it.
     by: Id,
     acts: Vec<Act>,

@@ -1,7 +1,8 @@
 //! Page 1: will it last, is it closed, what must I decide; each part that is not within; how sure it is.
 
-use crate::domain::review::{Count, PartLine, Tenor};
+use crate::domain::review::{Count, PartLine, Review as Page1, Said, Tenor};
 use crate::domain::standing::plan_claimed;
+use crate::domain::telling::counted as number_of;
 
 use super::super::super::look::Tone;
 use super::super::super::pen::{Pen, width, wrap};
@@ -13,6 +14,12 @@ use super::{Review, asks, tone_of};
 const SAID: usize = 16;
 const DO: usize = 20;
 const WHY: usize = 32;
+
+/// Rows that the parts have at least, their heading and what says how many more there are among them.
+const PARTS: usize = 8;
+
+/// Over what waits for a decision.
+const DECIDE: &str = "TO DECIDE";
 
 /// A row of the page: pieces by column, and the line of the cursor that it belongs to.
 struct Row {
@@ -36,7 +43,9 @@ struct Row {
 pub(super) fn view(pen: &mut Pen<'_>, review: &Review) {
     let columns = pen.width().saturating_sub(1);
     head(pen, review);
-    let answers = answers(review, columns);
+    // the answers leave the parts this much: a part that is not within is never hidden behind what is to be decided
+    let least = rows(review, columns, Some(2)).len().min(PARTS);
+    let answers = Answers::of(&review.reading.review).within(columns, pen.height().saturating_sub(1 + least));
     let top = 1 + answers.len();
     for (row, answer) in answers.iter().enumerate() {
         draw(pen, 1 + row, answer, None);
@@ -66,42 +75,80 @@ fn head(pen: &mut Pen<'_>, review: &Review) {
     pen.cut_in((x, 0), &words, end.saturating_sub(1), Tone::Plain);
 }
 
-/// The three answers, never scrolled away.
-fn answers(review: &Review, columns: usize) -> Vec<Row> {
-    let review = &review.reading.review;
-    let said = |tenor: Tenor, text: &str| match tenor {
-        Tenor::Good => (format!("+ {text}"), Tone::Good),
-        Tenor::Watch => (format!("~ {text}"), Tone::Watch),
-        Tenor::Bad => (format!("X {text}"), Tone::Bad),
-    };
-    let warnings = review.warnings.iter().map(|warning| ("THE FILE", (format!("! {warning}"), Tone::Bad)));
-    let mut answers: Vec<_> = warnings.collect();
-    answers.extend([
-        ("WILL IT LAST?", said(review.lasts.tenor, &review.lasts.text)),
-        ("IS IT CLOSED?", said(review.closed.tenor, &review.closed.text)),
-    ]);
-    let decide = review.decide.iter().enumerate();
-    answers.extend(
-        decide.map(|(number, what)| (if number == 0 { "TO DECIDE" } else { "" }, (format!("! {what}"), Tone::Watch))),
-    );
-    if review.decide.is_empty() {
-        answers.push(("TO DECIDE", ("+ nothing".to_owned(), Tone::Good)));
+/// What stands on top and is never scrolled away: each kind under its label, in whole sentences.
+struct Answers {
+    kinds: Vec<(&'static str, Vec<(String, Tone)>)>,
+}
+
+impl Answers {
+    fn of(review: &Page1) -> Self {
+        let said = |said: &Said| {
+            let (sign, tone) = match said.tenor {
+                Tenor::Good => ('+', Tone::Good),
+                Tenor::Watch => ('~', Tone::Watch),
+                Tenor::Bad => ('X', Tone::Bad),
+            };
+            vec![(format!("{sign} {}", said.text), tone)]
+        };
+        let marked = |all: &[String], tone: Tone| all.iter().map(|one| (format!("! {one}"), tone)).collect::<Vec<_>>();
+        let nothing = |words: &str| vec![(format!("+ {words}"), Tone::Good)];
+        let odd = review.sure.iter().chain(&review.unusual).filter(|count| count.number > 0);
+        let odd: Vec<_> = odd.map(|count| format!("{} {}", count.name, count.number)).collect();
+        let kinds = vec![
+            ("THE FILE", marked(&review.warnings, Tone::Bad)),
+            ("WILL IT LAST?", said(&review.lasts)),
+            ("IS IT CLOSED?", said(&review.closed)),
+            (DECIDE, if review.decide.is_empty() { nothing("nothing") } else { marked(&review.decide, Tone::Watch) }),
+            (
+                "UNUSUAL",
+                match odd.as_slice() {
+                    [] => nothing("nothing insisted on, skipped, struck, claimed or odd"),
+                    odd => vec![(format!("~ {}", odd.join(", ")), Tone::Watch)],
+                },
+            ),
+        ];
+        Self { kinds }
     }
-    let odd: Vec<_> = review.sure.iter().chain(&review.unusual).filter(|count| count.number > 0).collect();
-    let odd: Vec<_> = odd.into_iter().map(|count| format!("{} {}", count.name, count.number)).collect();
-    answers.push(if odd.is_empty() {
-        ("UNUSUAL", ("+ nothing insisted on, skipped, struck, claimed or odd".to_owned(), Tone::Good))
-    } else {
-        ("UNUSUAL", (format!("~ {}", odd.join(", ")), Tone::Watch))
-    });
-    let mut rows = Vec::new();
-    for (label, (text, tone)) in answers {
-        for (number, line) in wrap(&text, columns.saturating_sub(SAID)).into_iter().enumerate() {
-            let label = if number == 0 { label } else { "" };
-            rows.push(Row { line: None, pieces: vec![(1, label.to_owned(), Tone::Strong), (SAID, line, tone)] });
+
+    /// All of it in at most `most` rows where that can be had: what is too much of a kind is counted, from the last on, and
+    /// stands whole on the page behind; the first of each kind, and both questions, always stay.
+    fn within(&self, columns: usize, most: usize) -> Vec<Row> {
+        let mut kept: Vec<_> = self.kinds.iter().map(|(_, all)| all.len()).collect();
+        loop {
+            let rows = self.rows(columns, &kept);
+            let last = |label: &str| self.kinds.iter().position(|(one, _)| *one == label);
+            // the counts stand below once more; of the rest the first says what is most pressing
+            let least = [("UNUSUAL", 0), (DECIDE, 1), ("THE FILE", 1)];
+            let less = least.into_iter().filter_map(|(label, least)| Some((last(label)?, least)));
+            let mut less = less.filter(|(at, least)| kept.get(*at).is_some_and(|kept| kept > least));
+            match less.next().and_then(|(at, _)| kept.get_mut(at)).filter(|_| rows.len() > most) {
+                Some(kept) => *kept -= 1,
+                None => return rows,
+            }
         }
     }
-    rows
+
+    fn rows(&self, columns: usize, kept: &[usize]) -> Vec<Row> {
+        let mut rows = Vec::new();
+        for ((label, all), kept) in self.kinds.iter().zip(kept) {
+            let more = all.len().saturating_sub(*kept);
+            let counted = match (more, kept) {
+                (0, _) => None,
+                (_, 0) => Some(("~ counted below, and on page 2".to_owned(), Tone::Watch)),
+                (more, _) => Some((format!("! and {more} more: Tab, page 2"), Tone::Bad)),
+            };
+            for (number, (text, tone)) in all.iter().take(*kept).chain(&counted).enumerate() {
+                for (row, line) in wrap(text, columns.saturating_sub(SAID)).into_iter().enumerate() {
+                    let label = if (number, row) == (0, 0) { *label } else { "" };
+                    rows.push(Row {
+                        line: None,
+                        pieces: vec![(1, label.to_owned(), Tone::Strong), (SAID, line, *tone)],
+                    });
+                }
+            }
+        }
+        rows
+    }
 }
 
 /// The parts in at most `most` rows each, the counts.
@@ -214,9 +261,9 @@ fn scrolled(pen: &mut Pen<'_>, rows: &[Row], marked: usize) {
     if rows.len() > all {
         let below = rows.len().saturating_sub(skipped + room);
         let words = match (skipped, below) {
-            (0, below) => format!("{below} rows below: arrows"),
-            (above, 0) => format!("{above} rows above: arrows"),
-            (above, below) => format!("{above} rows above, {below} below: arrows"),
+            (0, below) => format!("{} below: arrows", number_of(below, "row")),
+            (above, 0) => format!("{} above: arrows", number_of(above, "row")),
+            (above, below) => format!("{} above, {below} below: arrows", number_of(above, "row")),
         };
         pen.right(1, room, &words, Tone::Quiet);
     }
