@@ -47,8 +47,8 @@ fn open(store: &Store, name: &str) -> Result<(Store, PathBuf, Opened), NotFound>
 fn trust(opened: &Opened) -> Vec<String> {
     match opened.trust {
         // said with the file's other faults
-        Trust::Cut { .. } | Trust::Newer { .. } | Trust::Whole => Vec::new(),
-        Trust::Seen { .. } | Trust::Changed { .. } => {
+        Trust::Cut { .. } | Trust::Whole => Vec::new(),
+        Trust::Seen { .. } | Trust::Changed { .. } | Trust::Newer { .. } => {
             opened.breaks.iter().map(|one| format!("! CHANGED OUTSIDE: {}", one.what())).collect()
         }
     }

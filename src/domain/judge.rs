@@ -114,6 +114,16 @@ pub enum NotJudged {
 }
 
 impl NotJudged {
+    /// In a word or two, beside a figure.
+    pub fn word(&self) -> &'static str {
+        match self {
+            Self::NoLevel => "no level",
+            Self::NoLimit => "no limit",
+            Self::NoBand => "no size given",
+            Self::NoUncertainty => "gauge not known",
+        }
+    }
+
     /// In words, as a reason of `open`.
     pub fn words(&self) -> &'static str {
         match self {

@@ -308,8 +308,13 @@ fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> Char
     let measured = measured::measure(inspection, step, judged);
     let outcome = outcome::outcome(inspection, (step, judged, condition), &measured);
     let looks_ahead = condition == Condition::AsFound || judged.characteristic.unit() == Unit::Hour;
-    let ahead = looks_ahead && matches!(outcome, Outcome::Judged(_));
+    let told = !matches!(outcome, Outcome::NotTaken | Outcome::Excused | Outcome::Open(_));
+    let ahead = looks_ahead && told && measured.faults.is_empty() && !measured.values.is_empty();
     let outlook = ahead.then(|| outlook::outlook(inspection, judged.characteristic, &measured.values).0);
+    // places that are struck, left out or accepted unjudged take nothing away of where the others go
+    let grave =
+        |outlook: &Outlook| matches!(outlook, Outlook::Told { leads_to, .. } if *leads_to > Consequence::Nothing);
+    let outlook = outlook.filter(|outlook| matches!(outcome, Outcome::Judged(_)) || grave(outlook));
     // a new part, or a pair with a new one, has no last time
     let renewed = condition == Condition::AsLeft && past::is_renewed(inspection, judged.characteristic);
     let last = if outcome.is_whole(&measured) && !renewed { last(inspection, judged.characteristic) } else { None };

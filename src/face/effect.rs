@@ -163,6 +163,8 @@ pub struct Register {
     pub day: NaiveDate,
     /// The file that is opened at once.
     pub wanted: Option<Wanted>,
+    /// Whether the folder's rotors exist.
+    pub scene: Scene,
 }
 
 impl Default for Register {
@@ -175,6 +177,7 @@ impl Default for Register {
             beside: Arc::default(),
             day: NaiveDate::default(),
             wanted: None,
+            scene: Scene::Real,
         }
     }
 }

@@ -20,7 +20,7 @@ use crate::domain::checklist::Signing;
 use crate::domain::entry::{Act, Entry, FindingMade, Late, PhotoRef};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
-use crate::domain::request::Hand;
+use crate::domain::request::{Hand, Request};
 use crate::domain::signing::Seal;
 use crate::domain::stamp::Stamp;
 use crate::domain::standing::Standing;
@@ -121,6 +121,8 @@ pub struct Session {
     talk: Talk,
     answers: Vec<String>,
     waiting: Vec<Entry>,
+    /// Asked for while the machine was not said to be safe: entered as soon as it is.
+    until_safe: Vec<Request>,
     then: Then,
     before: Option<Box<Standing>>,
     files: Files,
@@ -144,6 +146,7 @@ impl Session {
             talk: Talk::Step,
             answers: Vec::new(),
             waiting: Vec::new(),
+            until_safe: Vec::new(),
             then: Then::Nothing,
             before: None,
             files: Files::default(),
@@ -181,6 +184,11 @@ impl Session {
     /// Entries that are not on the disk.
     pub fn waiting(&self) -> &[Entry] {
         &self.waiting
+    }
+
+    /// Whether something was answered that waits for the machine to be said to be safe.
+    pub fn is_unentered(&self) -> bool {
+        !self.until_safe.is_empty()
     }
 
     /// The step whose question stands, with its field: where the work goes on.

@@ -4,7 +4,7 @@ use crate::domain::characteristic::Characteristic;
 use crate::domain::entry::Act;
 use crate::domain::exact::{Exact, Rounding};
 use crate::domain::inspection::{Doubted, Inspection};
-use crate::domain::judge::{self, Condition, Reach, Reached, Side};
+use crate::domain::judge::{self, Condition, NotJudged, Reach, Reached, Side};
 use crate::domain::measured::PlaceValue;
 use crate::domain::sheet::Touching;
 use crate::domain::standing::{CharacteristicStanding, Outcome, PartStanding, Standing};
@@ -103,8 +103,10 @@ pub fn place_words(inspection: &Inspection, standing: &CharacteristicStanding, v
     if let Some(fault) = &value.fault {
         return (format!("? {}", fault.word), Tone::Watch);
     }
-    let words = reached(inspection, standing, value).map(|reached| reached_words(&reached));
-    let words = words.unwrap_or_else(|| ("? no level".to_owned(), Tone::Watch));
+    let words = match judged(inspection, standing, value) {
+        Ok(reached) => reached_words(&reached),
+        Err(why) => (format!("? {}", why.word()), Tone::Watch),
+    };
     if value.doubted == Doubted::Yes { never_green(words) } else { words }
 }
 
@@ -129,9 +131,23 @@ fn why(standing: &CharacteristicStanding) -> Vec<String> {
 
 /// What one value of a step has reached; none where there is no level for it.
 pub fn reached(inspection: &Inspection, standing: &CharacteristicStanding, value: &PlaceValue) -> Option<Reached> {
-    let sheet = inspection.sheet()?;
-    let levels = sheet.levels.get(&standing.characteristic)?;
-    judge::judge(&value.judged(standing.measured.unit), levels, standing.condition, sheet).ok()
+    judged(inspection, standing, value).ok()
+}
+
+fn judged(
+    inspection: &Inspection,
+    standing: &CharacteristicStanding,
+    value: &PlaceValue,
+) -> Result<Reached, NotJudged> {
+    let sheet = inspection.sheet().ok_or(NotJudged::NoLevel)?;
+    let levels = sheet.levels.get(&standing.characteristic).ok_or(NotJudged::NoLevel)?;
+    judge::judge(&value.judged(standing.measured.unit), levels, standing.condition, sheet)
+}
+
+/// What a step judges by the figures of a place, with its value there; of two the graver.
+pub fn judged_at<'a>(job: &'a Job, step: &'a str, spot: &str) -> Option<(&'a CharacteristicStanding, &'a PlaceValue)> {
+    let at = job.standing.of_step(step).filter_map(|one| Some((one, at_spot(&job.inspection, one, spot)?)));
+    at.max_by_key(|(one, value)| reached(&job.inspection, one, value).map(|reached| reached.leads_to))
 }
 
 /// The worst of the values so far: the gravest, and of those alike the one nearest to the next level.

@@ -364,19 +364,21 @@ fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mut CheckRepo
     report.readings += read.inspection.reading_count();
     report.remarks.extend(entitled::told(&read.inspection).values().map(|words| format!("{name}: {words}")));
     let mut problems = Problems::of(name);
+    if let Trust::Newer { format } = read.trust {
+        let unread = read.unread;
+        report.remarks.push(format!(
+            "{name}: written in format {format}, read as far as this program can; {unread} entries were not."
+        ));
+    }
     match read.trust {
         // told with what is broken
         Trust::Whole | Trust::Cut { .. } => {}
-        Trust::Newer { format } => report.remarks.push(format!(
-            "{name}: written in format {format}, read as far as this program can; {} entries were not.",
-            read.unread
-        )),
         Trust::Seen { .. } => {
             for one in &read.breaks {
                 report.remarks.push(format!("{name}: {} Somebody has said that it was seen.", one.what()));
             }
         }
-        Trust::Changed { .. } => {
+        Trust::Changed { .. } | Trust::Newer { .. } => {
             for one in &read.breaks {
                 let at = At { line: inspection_file::line_of(bytes, &read, one), column: 1 };
                 let mend = "Fetch an untouched copy, or open it and say under your name that you have seen it.";

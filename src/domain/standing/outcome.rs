@@ -38,7 +38,7 @@ pub(super) fn outcome(
     // what has figures that judge it is judged: a place that is void or left out wipes no other one away, and accepting it
     // unjudged fills what has no figure and hides none
     let past = || certain(inspection, (judged, condition), measured);
-    match past().filter(|_| !matches!(outcome, Outcome::Incomplete(None))) {
+    match past().filter(|_| accepted.is_some() || !matches!(outcome, Outcome::Incomplete(None))) {
         Some(past) => Outcome::Past(Box::new(past), open),
         None => accepted.unwrap_or(outcome),
     }

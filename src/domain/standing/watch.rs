@@ -5,7 +5,7 @@ use super::super::entry::Act;
 use super::super::exact::{Exact, Rounding};
 use super::super::hours;
 use super::super::inspection::Inspection;
-use super::super::judge::Condition;
+use super::super::judge::{Condition, Reach};
 use super::super::outlook::Outlook;
 use super::super::stamp::long_day;
 use super::super::unit::Unit;
@@ -24,12 +24,24 @@ pub(super) fn told(inspection: &Inspection, part: &Part, (mine, ends): (&[&Chara
     let what: Vec<_> =
         what.iter().filter(|(_, what)| !what.is_empty()).map(|(how, what)| format!("{how} {what} again")).collect();
     let what = if what.is_empty() { "look again".to_owned() } else { what.join(", ") };
-    // the nearest early bound of all that is watched
+    // the nearest early bound of all that is watched; what is past its limit has none left, forecast or not
+    let nothing = Exact::zero();
     let left = watched.iter().filter_map(|one| match &one.outlook {
+        _ if is_past(inspection, part, one) => Some(&nothing),
         Some(Outlook::Told { told, .. }) => told.hours_by_bound.as_ref().or(told.hours_by_line.as_ref()),
         Some(Outlook::None(_)) | None => None,
     });
     format!("watch: {what}, {}", by_when(inspection, left.min(), ends))
+}
+
+/// Whether its figure is past the limit, and no concession lets it run until that ends.
+fn is_past(inspection: &Inspection, part: &Part, one: &CharacteristicStanding) -> bool {
+    let past = one.judgement().is_some_and(|judgement| judgement.reached.reach == Reach::Limit);
+    let conceded = inspection.standing_entries().any(|entry| {
+        let Act::Concession { part: of, about, .. } = entry.deed() else { return false };
+        *of == part.id && about == one.characteristic.id()
+    });
+    past && !conceded
 }
 
 /// What was seen on the part and is to be watched.

@@ -41,6 +41,10 @@ impl Session {
     /// The step chosen by hand, then soaks whose time has come, then the first open step in the order of the work: from
     /// the chosen one on, those before it last.
     pub(super) fn course(&self, now: Stamp) -> Course<'_> {
+        // what was answered already waits for nothing else
+        if let Some(step) = self.until_safe.first().and_then(|request| self.step_of(request)) {
+            return Course::SafeAgain(step);
+        }
         let mut shut = Vec::new();
         for step in self.candidates(now) {
             if self.is_sent_back(step) {

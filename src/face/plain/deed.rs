@@ -1,8 +1,12 @@
 //! What a dialogue comes to, and its doing: asked of the inspection, or of the files first.
 
+use std::collections::VecDeque;
+
 use crate::domain::apply::apply;
+use crate::domain::checklist::Step;
 use crate::domain::decide::decide;
 use crate::domain::entry::{Act, PhotoRef};
+use crate::domain::gate::{self, Missing};
 use crate::domain::refusal::{Refusal, RefusalKind};
 use crate::domain::request::{Decision, Request};
 use crate::domain::signing::Seal;
@@ -11,6 +15,9 @@ use crate::domain::stamp::Stamp;
 use super::super::acts::{Deed, FROM_PAPER, Other};
 use super::doubt::Doubted;
 use super::{Session, Talk, Then, Want, told};
+
+/// Said of what was answered while the machine had to be said to be safe.
+const UNTIL_SAFE: &str = "Kept: it is entered as soon as the machine is said to be still safe.";
 
 impl Session {
     pub(super) fn perform(&mut self, deed: Deed, now: Stamp, said: &mut Vec<String>) -> Want {
@@ -92,9 +99,13 @@ impl Session {
 
     /// Asks the inspection; what it takes is applied and goes to the disk.
     fn ask(&mut self, requests: Vec<Request>, now: Stamp, said: &mut Vec<String>) -> Want {
-        for request in requests {
+        let mut requests = VecDeque::from(requests);
+        while let Some(request) = requests.pop_front() {
             match decide(&self.inspection, &request, &self.hand(now)) {
                 Decision::Take(entry) => {
+                    if matches!(entry.act, Act::Resume) {
+                        requests.extend(std::mem::take(&mut self.until_safe));
+                    }
                     if let Act::Strike { entry: struck, .. } = &entry.act
                         && let Some(Act::Skip { step, .. }) = self.inspection.entry(*struck).map(|struck| &struck.act)
                     {
@@ -112,6 +123,11 @@ impl Session {
                     self.talk = Talk::Doubt(Box::new(Doubted::new(request, &typed, &doubts, &self.inspection)));
                     break;
                 }
+                Decision::Refuse(_) if self.waits_for_safety(&request, now) => {
+                    said.push(UNTIL_SAFE.to_owned());
+                    self.until_safe = std::iter::once(request).chain(requests).collect();
+                    break;
+                }
                 Decision::Refuse(refusal) => {
                     self.refused(&request, &refusal, said);
                     break;
@@ -122,6 +138,22 @@ impl Session {
             return self.go_on(now, said);
         }
         Want::Save(self.waiting.clone())
+    }
+
+    /// Whether nothing but the question whether the machine is safe stands in the way.
+    fn waits_for_safety(&self, request: &Request, now: Stamp) -> bool {
+        let step = self.step_of(request);
+        step.is_some_and(|step| gate::missing(&self.inspection, step, &self.hand(now)) == [Missing::SafetyAgain])
+    }
+
+    /// The step that a request is about.
+    pub(super) fn step_of(&self, request: &Request) -> Option<&Step> {
+        let id = match request {
+            Request::Reading { step, .. } => Some(step.as_str()),
+            Request::Do(act) => act.step(),
+            Request::Sign { .. } => None,
+        };
+        self.inspection.head().checklist.step(id?)
     }
 
     fn refused(&mut self, request: &Request, refusal: &Refusal, said: &mut Vec<String>) {

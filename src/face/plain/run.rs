@@ -123,6 +123,9 @@ pub fn converse(
     desk.keep(session, now);
     let ended = if session.waiting().is_empty() { Ended::Kept } else { Ended::NotSaved };
     let saved = session.saved();
+    if session.is_unentered() {
+        writeln!(page, "NOT entered: what waited for the machine to be said to be safe. Answer it again.")?;
+    }
     match ended {
         Ended::Kept => writeln!(page, "\nThe record stays as it stands: {saved}.")?,
         Ended::NotSaved => writeln!(page, "\n{saved}, {} NOT.", session.waiting().len())?,

@@ -110,11 +110,7 @@ pub fn fill(model: &mut Model, half: &HalfForm) {
 pub fn act(model: &mut Model, mut asked: Box<Asked>, action: Action, key: Key) -> Vec<Effect> {
     let purpose = asked.purpose.clone();
     if action == Action::Back {
-        // which entry, which hold is meant changes; every other answer is found again
-        let keeps = !matches!(purpose, Purpose::Other(Other::Strike) | Purpose::Sign(_));
-        if let Some(job) = model.job_mut().filter(|_| keeps) {
-            job.lay_aside(&asked.talk.title, half::of_talk(&asked.talk, &[]));
-        }
+        lay_aside(model, &asked);
         return Vec::new();
     }
     if matches!(action, Action::Line | Action::Other) {
@@ -132,6 +128,15 @@ pub fn act(model: &mut Model, mut asked: Box<Asked>, action: Action, key: Key) -
             model.overlays.push(Overlay::Form(asked));
             Vec::new()
         }
+    }
+}
+
+/// A dialogue is left; its answers are found again when it is opened anew.
+pub fn lay_aside(model: &mut Model, asked: &Asked) {
+    // which entry, which hold is meant changes; every other answer is found again
+    let keeps = !matches!(asked.purpose, Purpose::Other(Other::Strike) | Purpose::Sign(_));
+    if let Some(job) = model.job_mut().filter(|_| keeps) {
+        job.lay_aside(&asked.talk.title, half::of_talk(&asked.talk, &[]));
     }
 }
 

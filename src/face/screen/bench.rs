@@ -262,11 +262,13 @@ fn said_above(model: &Model) -> Option<&Said> {
 /// What was said last, in at most so many rows.
 pub fn said_line(pen: &mut Pen<'_>, (y, rows): (usize, usize), model: &Model) {
     let Some(said) = said_above(model) else {
-        if let Some(job) = model.job().filter(|job| scope(job) == Scope::Figure) {
-            readings::warning_line(pen, y, model, job);
-        }
-        if let Some(job) = model.job() {
-            soak::elsewhere(pen, y, model, job);
+        let Some(job) = model.job() else { return };
+        let warning = readings::warning(model, job).filter(|_| scope(job) == Scope::Figure);
+        let soaking = soak::elsewhere(model, job, pen.width().saturating_sub(4));
+        // a soak that is to be taken out waits for nobody; one that runs on gives way
+        let soaking = soaking.filter(|(_, tone)| warning.is_none() || *tone != Tone::Quiet);
+        if let Some((words, tone)) = soaking.or(warning.map(|words| (words, Tone::Watch))) {
+            pen.cut_in((3, y), &words, pen.width().saturating_sub(1), tone);
         }
         return;
     };

@@ -91,9 +91,15 @@ fn taken(model: &mut Model, requests: Vec<Request>, asked: Option<Box<Asked>>) -
         }
         model.say(Tone::Good, format!("{set} figures struck. Take them again."));
     }
-    let is_asked = matches!(model.overlays.last(), Some(Overlay::Question(_)));
-    if effects.is_empty() && !is_asked {
-        model.overlays.extend(asked.map(Overlay::Form));
+    if !effects.is_empty() {
+        return effects;
+    }
+    match model.overlays.pop() {
+        // its answer takes the request with it
+        Some(Overlay::Question(question)) if question.takes_along() => model.overlays.push(Overlay::Question(question)),
+        // whether the machine is safe is asked first: the answers lie under the question, and are sent by Enter once more
+        Some(top @ Overlay::Question(_)) => model.overlays.extend(asked.map(Overlay::Form).into_iter().chain([top])),
+        top => model.overlays.extend(top.into_iter().chain(asked.map(Overlay::Form))),
     }
     effects
 }

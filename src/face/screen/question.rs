@@ -115,6 +115,13 @@ fn retake_other(job: &Job) -> Option<(String, Then)> {
     Some((format!("{name} was wrong: strike it and take it again"), Then::Retake(entry, other.place())))
 }
 
+impl Question {
+    /// Whether the answer enters what it is about.
+    pub fn takes_along(&self) -> bool {
+        self.request.is_some()
+    }
+}
+
 /// Asks whether the machine is still safe: after a break, or with another hand.
 pub fn ask_safe(model: &mut Model) {
     let Some(job) = model.job() else { return };
@@ -181,6 +188,11 @@ fn chosen(model: &mut Model, question: Question) -> Vec<Effect> {
         }
         Then::Do(act) => asking::ask(model, Request::Do(act)),
         Then::GoTo(step) => {
+            // a dialogue that lies under the question is about the step that is left
+            match model.overlays.pop() {
+                Some(Overlay::Form(asked)) => super::asked::lay_aside(model, &asked),
+                top => model.overlays.extend(top),
+            }
             if let Some(job) = model.job_mut() {
                 job.go_to(&step, now);
             }

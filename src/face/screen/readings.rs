@@ -140,17 +140,14 @@ pub fn fitness_line(pen: &mut Pen<'_>, (from, y): (usize, usize), model: &Model,
 }
 
 /// Before the first reading: that a gauge past its date is too coarse besides is told where nothing else is said.
-pub fn warning_line(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
-    let (Some(gauge), Some(step)) = (job.gauge(), job.step()) else { return };
+pub fn warning(model: &Model, job: &Job) -> Option<String> {
+    let (gauge, step) = (job.gauge()?, job.step()?);
     if gauge::fitness(gauge, model.now.stamp.date()).1 == Tone::Plain {
-        return;
+        return None;
     }
     let taken = job.cells().iter().any(|cell| job.inspection.reading(&step.id, &cell.place()).is_some());
     let warning = capability::of_step(&job.inspection, step, gauge).into_iter().find(Capability::warns);
-    if let Some(warning) = warning.filter(|_| !taken) {
-        let end = pen.width().saturating_sub(1);
-        pen.cut_in((3, y), &format!("{}. Another gauge: Esc 2", warning.words()), end, Tone::Watch);
-    }
+    warning.filter(|_| !taken).map(|warning| format!("{}. Another gauge: Esc 2", warning.words()))
 }
 
 /// ```text
@@ -174,7 +171,9 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, grid: &Grid) {
     let here = table.line_of(job.at());
     // a heading stays in sight with its rows
     let first = (here + 1).saturating_sub(room).min(table.lines.len().saturating_sub(room));
-    let heading = (0..first).rev().find(|line| matches!(table.lines.get(*line), Some(Line::Heading(_))));
+    let is_heading = |line: usize| matches!(table.lines.get(line), Some(Line::Heading(_)));
+    // rows stand under their own names: where the next ones begin, those above give way
+    let heading = (0..first).rev().find(|line| is_heading(*line)).filter(|_| !is_heading(first));
     for (row, line) in table.lines.iter().enumerate().skip(first).take(room) {
         let y = row - first;
         let pinned = heading.and_then(|heading| table.lines.get(heading)).filter(|_| y == 0 && row != here);
@@ -256,13 +255,12 @@ fn draw_spot(pen: &mut Pen<'_>, y: usize, spot: &Spot, drawn: &Drawn<'_>) {
 /// The verdict's sign behind a figure that is judged by itself and has no row of its own.
 fn draw_sign(pen: &mut Pen<'_>, y: usize, spot: &Spot, drawn: &Drawn<'_>) {
     let (Some(cell), Some(step)) = (drawn.cells.get(spot.cell), drawn.job.step()) else { return };
-    let Some(standing) = drawn.job.standing.of_step(&step.id).next() else { return };
     let place = cell.spot();
     // behind the last figure of the place
     if drawn.cells.iter().skip(spot.cell + 1).any(|later| later.spot() == place) {
         return;
     }
-    let Some(value) = shown::at_spot(&drawn.job.inspection, standing, &place) else { return };
+    let Some((standing, value)) = shown::judged_at(drawn.job, &step.id, &place) else { return };
     let (words, tone) = shown::place_words(&drawn.job.inspection, standing, value);
     let sign = words.chars().take(1).collect::<String>();
     pen.put(spot.x + drawn.columns - 1, y, &sign, tone);
@@ -297,8 +295,7 @@ fn spot_text(job: &Job, cell: &Cell, room: usize) -> (String, Tone) {
 /// The value of a place and its verdict, once its repeats are complete.
 fn draw_value(pen: &mut Pen<'_>, y: usize, x: usize, spot: &str, job: &Job) {
     let Some(step) = job.step() else { return };
-    let Some(standing) = job.standing.of_step(&step.id).next() else { return };
-    let Some(value) = shown::at_spot(&job.inspection, standing, spot) else { return };
+    let Some((standing, value)) = shown::judged_at(job, &step.id, spot) else { return };
     let reached = shown::reached(&job.inspection, standing, value);
     let bound = reached.as_ref().and_then(|reached| reached.bound.as_ref());
     let text = shown::aligned(&value.value, bound);

@@ -5,6 +5,7 @@ mod hand;
 
 use chrono::NaiveDate;
 
+use crate::domain::inspection::Scene;
 use crate::records::checklist_file::built_in_names;
 use crate::records::instrument_file::read_instrument;
 use crate::records::paper::Kind;
@@ -20,6 +21,7 @@ use super::super::model::{Model, Screen};
 use super::super::pen::{Pen, wrap};
 use super::super::update::to_home;
 use super::super::widget::{keybar, listing};
+use super::bench::first_word;
 use super::gauge::fitness;
 use super::{bench, way};
 
@@ -183,7 +185,9 @@ fn of_a_gauge(name: &str, text: &str, day: NaiveDate) -> (String, Tone) {
 /// Opens the registers.
 pub fn open(model: &mut Model) -> Vec<Effect> {
     model.overlays.clear();
-    model.screen = Screen::Registers(Box::default());
+    let scene = if let Screen::Home(home) = &model.screen { home.facts.scene } else { Scene::Real };
+    let register = Register { scene, ..Register::default() };
+    model.screen = Screen::Registers(Box::new(Registers { register, ..Registers::default() }));
     Vec::new()
 }
 
@@ -338,15 +342,19 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, registers: &Registers) {
     let below = pen.height().saturating_sub(1);
     pen.wash(0, Tone::Title);
     let title = registers.title();
+    let scene = bench::scene_words(registers.register.scene);
     match &registers.view {
         View::Filling(filling) => {
             let state = filling.state();
             let x = pen.right(1, 0, &state, Tone::Title);
+            let x = scene
+                .map_or(x, |words| pen.right(pen.width().saturating_sub(x) + 2, 0, first_word(words), Tone::Invented));
             pen.cut_in((1, 0), &title, x.saturating_sub(1), Tone::Title);
             form::view(&mut pen.rows(1, below.saturating_sub(1)), model, filling);
         }
         View::Kinds | View::Files(_) | View::Who(_) | View::Discard(_) | View::Differ(..) | View::Wanted(..) => {
-            pen.put(1, 0, &title, Tone::Title);
+            let end = scene.map_or(pen.width(), |words| pen.right(1, 0, first_word(words), Tone::Invented));
+            pen.cut_in((1, 0), &title, end.saturating_sub(1), Tone::Title);
             let lines = registers.lines();
             // the marked line whole, where it does not fit its row
             let columns = pen.width().saturating_sub(6);

@@ -87,22 +87,16 @@ pub fn said(soaking: &Soaking<'_>, now: Stamp) -> (String, Tone) {
 }
 
 /// A soak that runs at another step, the most pressing one, where nothing else is said.
-pub fn elsewhere(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
+pub fn elsewhere(model: &Model, job: &Job, columns: usize) -> Option<(String, Tone)> {
     let now = model.now.stamp;
     let running = progress::soaking(&job.inspection).into_iter().filter(|one| Some(one.step) != job.step());
-    let Some(first) = running.min_by_key(|one| due(one).seconds_since(now)) else { return };
+    let first = running.min_by_key(|one| due(one).seconds_since(now))?;
     let (words, tone) = said(&first, now);
     let part = job.inspection.head().checklist.part(&first.step.part).map_or("", |part| part.short.as_str());
-    let end = pen.width().saturating_sub(1);
     let whole = format!("{part} soaks: {words}");
     // what is to be done stands before the comma
-    let short = whole.split(',').next().unwrap_or_default();
-    pen.cut_in(
-        (3, y),
-        if width(&whole) + 4 > end { short } else { &whole },
-        end,
-        if tone == Tone::Plain { Tone::Quiet } else { tone },
-    );
+    let words = if width(&whole) > columns { whole.split(',').next().unwrap_or_default() } else { &whole };
+    Some((words.to_owned(), if tone == Tone::Plain { Tone::Quiet } else { tone }))
 }
 
 /// What Enter does now.

@@ -8,7 +8,7 @@ use crate::domain::due;
 use crate::domain::entry::Entry;
 use crate::domain::gate;
 use crate::domain::id::Id;
-use crate::domain::inspection::{Inspection, Scene};
+use crate::domain::inspection::Inspection;
 use crate::domain::progress;
 use crate::domain::signing;
 use crate::domain::stamp::{Stamp, long_day};
@@ -36,7 +36,7 @@ impl RecordShelf {
             match listed.rotor {
                 Ok(rotor) => {
                     if rotor.invented {
-                        facts.scene = if self.store.is_practice() { Scene::Practice } else { Scene::Invented };
+                        facts.scene = self.scene_of_invented();
                     }
                     let id = rotor.id.clone();
                     facts.known.rotors.push((rotor, begin::Last::default()));

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::domain::entry::{Act, Replaces};
+use crate::domain::inspection::Scene;
 use crate::records::paper::{Beside, Kind};
 use crate::records::save_fault::SaveFault;
 
@@ -22,7 +23,16 @@ impl RecordShelf {
         let people = self.store.people().unwrap_or_default();
         let looks = matches!(kind, Kind::Instrument | Kind::Rotor | Kind::Sheet);
         let beside = Arc::new(if looks { self.beside() } else { Beside::default() });
-        Ok(Register { kind, leaves, told, people, beside, day: self.clock.now().date(), wanted: None })
+        // rotors that cannot be read show among the rotors
+        let listed = self.store.rotors().unwrap_or_default();
+        let invented = listed.iter().filter_map(|listed| listed.rotor.as_ref().ok()).any(|rotor| rotor.invented);
+        let scene = if invented { self.scene_of_invented() } else { Scene::Real };
+        Ok(Register { kind, leaves, told, people, beside, day: self.clock.now().date(), wanted: None, scene })
+    }
+
+    /// What the folder of rotors that do not exist is for.
+    pub(super) fn scene_of_invented(&self) -> Scene {
+        if self.store.is_practice() { Scene::Practice } else { Scene::Invented }
     }
 
     /// The same without the draft of this name, and what was half typed into it.

@@ -47,11 +47,10 @@ fn read_lf(name: &str, bytes: &[u8], lf: &[u8]) -> Result<Read, Problems> {
     }
     let items = entries_of(&tree, &mut problems);
     let mut entries = Vec::new();
-    let mut unread = 0;
     for item in items {
         match form::read(name, item, unknown, |slot| chained(slot, None)) {
-            Ok(entry) => entries.push(entry),
-            Err(_) if newer.is_some() => unread += 1,
+            Ok(entry) => entries.push(Some(entry)),
+            Err(_) if newer.is_some() => entries.push(None),
             Err(_) => all_faults(&mut item.clone(), &mut problems, |slot| chained(slot, None)),
         }
     }
@@ -59,10 +58,11 @@ fn read_lf(name: &str, bytes: &[u8], lf: &[u8]) -> Result<Read, Problems> {
     let entries_line = entries_line(&tree);
     let (head_end, stretches) = layout::stretches(lf, entries_line, items);
     let chain_of_head = chain_of_head(lf.get(..head_end).unwrap_or_default());
-    let breaks = match newer {
-        Some(_) => Vec::new(),
-        None => trust::breaks(bytes, lf, &chain_of_head, &entries, &stretches),
-    };
+    // a newer format is no excuse: what does not hold by this one's chain is not taken for unchanged
+    let breaks = trust::breaks(bytes, lf, &chain_of_head, &entries, &stretches);
+    let unread = entries.iter().filter(|entry| entry.is_none()).count();
+    let read = entries.into_iter().zip(stretches).filter_map(|(entry, stretch)| Some((entry?, stretch)));
+    let (entries, stretches): (Vec<_>, Vec<_>) = read.unzip();
     let turned = if lf.len() == bytes.len() { 0 } else { trust::turned_until(bytes, &stretches) };
     let trust = newer.map_or_else(|| trust::of(&breaks, &entries, (bytes, turned)), |format| Trust::Newer { format });
     let mut inspection = Inspection::new(head);

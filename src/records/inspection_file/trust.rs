@@ -93,35 +93,39 @@ impl Break {
     }
 }
 
-/// Everything that does not hold. `raw` are the file's bytes, `lf` those with line ends LF.
+/// Everything that does not hold. `raw` are the file's bytes, `lf` those with line ends LF; an entry is none where only a newer
+/// program can read it: its chain value is taken from the bytes.
 pub(super) fn breaks(
     raw: &[u8],
     lf: &[u8],
     chain_of_head: &str,
-    entries: &[Chained],
+    entries: &[Option<Chained>],
     stretches: &[Stretch],
 ) -> Vec<Break> {
     let mut breaks = Vec::new();
     if raw.len() != lf.len() {
         breaks.push(Break { entry: 0, place: 0, flaw: Flaw::LineEnds });
     }
-    let mut before = chain_of_head;
+    let mut before = chain_of_head.to_owned();
     let mut largest = 0_u32;
-    for ((place, Chained { entry, chain }), stretch) in (1..).zip(entries).zip(stretches) {
-        let mut add = |flaw| breaks.push(Break { entry: entry.number, place, flaw });
+    for ((place, read), stretch) in (1..).zip(entries).zip(stretches) {
+        let entry = read.as_ref().map(|read| &read.entry);
+        let number = entry.map_or(largest.saturating_add(1), |entry| entry.number);
+        let mut add = |flaw| breaks.push(Break { entry: number, place, flaw });
         let bytes = lf.get(stretch.entry.clone()).unwrap_or_default();
         let chain_bytes = lf.get(stretch.entry.end..stretch.end).unwrap_or_default();
-        if entry.number != largest.saturating_add(1) {
+        let chain = read.as_ref().map_or_else(|| chain_of_line(chain_bytes), |read| read.chain.clone());
+        if number != largest.saturating_add(1) {
             add(Flaw::Number);
         }
-        largest = largest.max(entry.number);
+        largest = largest.max(number);
         if !stretch.follows {
             add(Flaw::Stray);
         }
-        if chain_after(before, bytes) != *chain || chain_bytes != chain_line(chain).as_bytes() {
+        if chain_after(&before, bytes) != chain || chain_bytes != chain_line(&chain).as_bytes() {
             add(Flaw::Bytes);
         }
-        if let Act::Sign(signature) = &entry.act {
+        if let Some(Act::Sign(signature)) = entry.map(|entry| &entry.act) {
             let sealed = lf.get(..stretch.entry.start).unwrap_or_default();
             let length = u64::try_from(sealed.len()).unwrap_or(u64::MAX);
             if signature.length != length || signature.sha256 != sha256(sealed) {
@@ -136,6 +140,12 @@ pub(super) fn breaks(
         breaks.push(Break { entry: largest, place, flaw: Flaw::Tail });
     }
     breaks
+}
+
+/// The value of a chain line that stands alone.
+fn chain_of_line(bytes: &[u8]) -> String {
+    let line = String::from_utf8_lossy(bytes);
+    line.split('"').nth(1).unwrap_or_default().to_owned()
 }
 
 /// Entries that are not as they were written, or do not stand where they were: a seal that is broken is so by those before it,

@@ -98,10 +98,15 @@ impl Store {
                     "NOT WHOLE: it cannot be read from entry {entry} on{what}. Only what stands before that is told here; nothing is written to it. Fetch a whole copy."
                 ))
             }
-            Trust::Newer { format } => Some(format!(
-                "Format {format} is newer than this program: {} entries could not be read.",
-                opened.unread
-            )),
+            Trust::Newer { format } => {
+                let broken = if opened.breaks.is_empty() {
+                    ""
+                } else {
+                    " And its chain does not hold as this program reckons it: CHANGED OUTSIDE, or reckoned otherwise there. Verify it with the newer program."
+                };
+                let unread = opened.unread;
+                Some(format!("Format {format} is newer than this program: {unread} entries could not be read.{broken}"))
+            }
         };
         trust.into_iter().chain(missing.map(missing_words)).collect()
     }

@@ -286,3 +286,24 @@ fn what_cannot_be_told_of_a_finding_is_said_why() {
     let asfound::face::model::Screen::Job(job) = &bench.model.screen else { panic!("{}", bench.screen()) };
     assert!(matches!(job.inspection.entries().last().unwrap().act, Act::Finding(_)));
 }
+
+/// What was answered while the machine has to be said to be safe lies under that question, and is sent by Enter once more.
+#[test]
+fn a_crack_that_is_found_behind_a_break_is_not_lost() {
+    let found =
+        |bench: Bench| bench.record().standing_entries().filter(|one| matches!(one.act, Act::Finding(_))).count();
+    let typed = || {
+        let bench = Bench::at_step("shaft/look").later(9 * 60).keys("3").typed("2").keys("enter");
+        let bench = bench.typed("fillet").keys("enter").typed("3").keys("enter").typed("lamp").keys("enter");
+        let bench = if bench.screen().contains("leads to") { bench.keys("enter") } else { bench };
+        bench.expect("Is the machine still safe?")
+    };
+    let before = found(Bench::at_step("shaft/look"));
+    let bench = typed().keys("down enter").expect("fillet").keys("enter").expect_not("Is the machine still safe?");
+    assert_eq!(found(bench), before + 1);
+    // whoever is not sure, or presses Esc, finds the answers when the finding is opened again
+    let bench = typed().keys("esc").expect("fillet");
+    assert_eq!(found(bench), before);
+    let bench = typed().keys("enter").expect("permit");
+    assert_eq!(found(bench), before);
+}

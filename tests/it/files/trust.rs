@@ -147,6 +147,10 @@ fn a_newer_format_opens_to_read_and_never_to_write() {
     let folder = tempfile::tempdir().unwrap();
     let mut record = open(&put(folder.path(), newer.as_bytes())).unwrap_or_else(|problems| panic!("{problems}"));
     assert_eq!((record.trust, record.unread), (Trust::Newer { format: 2 }, 1));
+    // that it may be newer is no excuse: this program's chain does not hold over these bytes
+    let said: Vec<_> = record.breaks.iter().map(|one| one.what()).collect();
+    assert!(said.iter().any(|what| what == "The head or entry 1 was changed."), "{said:?}");
+    assert!(asfound::domain::signing::is_changed_outside(&record.inspection));
     let refused = record.file.append(&[entry(38, Act::Resume)]).unwrap_err();
     assert!(matches!(refused, SaveFault::Newer { format: 2, .. }), "{refused}");
 }

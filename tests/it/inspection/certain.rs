@@ -8,6 +8,7 @@ use asfound::domain::judge::{Condition, Reach};
 use asfound::domain::standing::Outcome;
 use asfound::domain::verdict::Disposition;
 
+use crate::content::answers::three;
 use crate::rig::{Rig, head, id, sheet};
 
 const CLEARANCE: &str = "bush.ts/clearance";
@@ -202,4 +203,50 @@ fn a_step_past_its_limit_is_told_before_its_set_is_whole_and_after_a_sound_readi
     rig.take(Act::Skip { step: "shaft/journal".into(), place: Some("a 0".into()), reason: "cannot be reached".into() });
     assert!(matches!(step(&rig), Outcome::Past(_, Some(_))), "{:?}", step(&rig));
     assert!(rig.verdict("shaft").starts_with("watch [referred, open"), "{}", rig.verdict("shaft"));
+}
+
+/// The demonstration's worst land is replaced by its forecast: another land, struck or accepted unjudged, is not that land.
+#[test]
+fn what_the_forecast_leads_to_stands_while_a_sound_place_is_struck_or_accepted() {
+    let demo = three().pop().unwrap();
+    let mut rig = Rig::with(demo.head().clone());
+    rig.inspection = demo;
+    rig.at(&rig.last().at.to_string());
+    let main = |rig: &Rig| {
+        let standing = rig.standing();
+        let to_order = standing.to_order(&rig.inspection).any(|one| one.part.id == "thrust.main");
+        (rig.verdict("thrust.main"), to_order)
+    };
+    assert_eq!(main(&rig), ("replace [new part to check]".to_owned(), true));
+    let first = rig.inspection.standing_entries().find(|entry| {
+        matches!(&entry.act, Act::Reading { step, place, .. } if step == "thrust.main/lands" && place.starts_with("land 1"))
+    });
+    let entry = first.unwrap().number;
+    rig.take(Act::Strike { entry, reason: "to be read again".into() });
+    assert_eq!(main(&rig), ("replace [open, new part to check]".to_owned(), true), "the others stand");
+    rig.supervised(accepted("thrust.main.ratio", false));
+    assert_eq!(main(&rig), ("replace [new part to check]".to_owned(), true), "nobody's word makes land 3 longer");
+}
+
+#[test]
+fn an_alert_stays_where_the_rest_is_struck_and_accepted_unjudged() {
+    let mut rig = washed();
+    // above the alert at 0.21, below the limit at 0.22
+    rig.lifts(CLEARANCE, ["0.235"; 3], ["0.180"; 3]);
+    assert_eq!(rig.verdict("bush.ts"), "watch []");
+    let inner = rig.last().number;
+    rig.take(Act::Strike { entry: inner, reason: "slipped".into() });
+    rig.supervised(accepted("bush.ts.clearance", false));
+    assert_eq!(rig.verdict("bush.ts"), "watch []", "{:?}", outcome(&rig, Condition::AsFound));
+}
+
+/// What is past its limit does not run until the next opening, whether there is a forecast or none.
+#[test]
+fn what_is_past_its_limit_is_watched_before_it_runs_again() {
+    let mut rig = washed();
+    rig.journal(["59.931", "59.931", "59.909", "59.909", "59.909", "59.909", "59.909", "59.909", "59.909", "59.909"]);
+    let told = |rig: &Rig| rig.standing().part("shaft").unwrap().reasons.join("; ");
+    assert!(told(&rig).contains("past limit"), "{}", told(&rig));
+    assert!(told(&rig).contains("before it runs again"), "{}", told(&rig));
+    assert!(!told(&rig).contains("at the next opening, "), "{}", told(&rig));
 }

@@ -348,3 +348,24 @@ fn a_life_is_open_while_the_hours_of_the_parts_are_left_for_later() {
     head.opened.own_hours = Some(asfound::domain::inspection::OwnHours::Later);
     assert_eq!(outcome(head), "Open(\"the hours of the parts are left for later\")");
 }
+
+/// What was answered while the machine has to be said to be safe is entered as soon as it is.
+#[test]
+fn a_crack_that_is_found_behind_a_break_is_kept_until_the_machine_is_safe() {
+    let mut bench = Bench::demo();
+    bench.walks_to("shaft/look").waits(60 * 60);
+    let found =
+        |bench: &Bench| bench.inspection().standing_entries().filter(|one| matches!(one.act, Act::Finding(_))).count();
+    let before = found(&bench);
+    bench.hears();
+    bench.types(&["! 3", "Rotor shaft", "crack", "seen", "near the fillet", "3 mm", "seen with a lamp", ""]);
+    let heard = bench.hears();
+    assert!(heard.contains("Kept: it is entered as soon as"), "{heard}");
+    assert!(found(&bench) == before && bench.session.is_unentered());
+    for _ in 0..10 {
+        if bench.session.is_unentered() {
+            bench.types(&["yes"]);
+        }
+    }
+    assert_eq!(found(&bench), before + 1, "{}", bench.said_tail());
+}
