@@ -78,11 +78,11 @@ pub const CONCESSION: [&str; 5] = [
 
 impl Reading {
     /// Everything about a record that its files say; `people` are this machine's.
-    pub fn new(file: String, inspection: Inspection, chains: Vec<String>, kept: Kept, people: Vec<Person>) -> Self {
+    pub fn new(file: String, inspection: Inspection, chains: Vec<String>, kept: Kept, people: &[Person]) -> Self {
         let standing = that_counts(&inspection);
         let review = Review::of(&inspection, &standing, &kept);
         // whom only this machine knows, or as more than the record does
-        let more: Vec<_> = people.iter().filter_map(|person| to_introduce(&people, &inspection, &person.id)).collect();
+        let more: Vec<_> = people.iter().filter_map(|person| to_introduce(people, &inspection, &person.id)).collect();
         let known = inspection.people().iter().filter(|known| !more.iter().any(|one| one.id.same_as(&known.id)));
         let people = known.chain(&more).cloned().collect();
         Self { file, standing, review, chains, people, by: None, kept, unsent: None, outside: None, inspection }

@@ -27,7 +27,7 @@ pub(super) fn bring(inspection: &Inspection, original: Option<&Entry>) -> May {
     let original = original.filter(|original| brought::may_come_along(&original.act)).ok_or(RefusalKind::NotToBring)?;
     if let Act::Person(person) = &original.act {
         // who is known stays who that is, at most a supervisor by now
-        return act::introduced(inspection, person).map_err(|_| RefusalKind::NotToBring.into());
+        return act::introduced(inspection, person).map_err(|_known| RefusalKind::NotToBring.into());
     }
     known_person(inspection, &original.by)?;
     let hand = Hand {

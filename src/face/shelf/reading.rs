@@ -40,7 +40,7 @@ pub fn read(store: &Store, path: &Path) -> Result<Reading, Problems> {
     let people = store.people().unwrap_or_default();
     let file = path.display().to_string();
     let outside = store.outside(path, &opened);
-    let reading = Reading::new(file, opened.inspection, opened.chains, kept, people);
+    let reading = Reading::new(file, opened.inspection, opened.chains, kept, &people);
     Ok(Reading { unsent: store.review_draft(path), outside, ..reading })
 }
 

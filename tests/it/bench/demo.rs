@@ -169,7 +169,7 @@ fn plainest(step: &Step) -> Vec<Act> {
 pub(super) fn reading(inspection: Inspection) -> Reading {
     let chains = inspection.entries().iter().map(|entry| format!("{:016x}", entry.number)).collect();
     let file = "/home/bench/asfound/rotors/DEMO-1/2024-07-12-overhaul.yaml".to_owned();
-    Reading::new(file, inspection, chains, Kept::default(), Vec::new())
+    Reading::new(file, inspection, chains, Kept::default(), &[])
 }
 
 fn last() -> Last {

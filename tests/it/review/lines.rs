@@ -10,7 +10,7 @@ use asfound::face::reviewing::Reading;
 
 fn reading(rig: &Rig) -> Reading {
     let chains = rig.inspection.entries().iter().map(|entry| format!("{:016x}", entry.number)).collect();
-    Reading::new("record.yaml".into(), rig.inspection.clone(), chains, Kept::default(), Vec::new())
+    Reading::new("record.yaml".into(), rig.inspection.clone(), chains, Kept::default(), &[])
 }
 
 fn session(rig: &Rig, by: &str) -> Session {

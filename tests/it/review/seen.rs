@@ -154,8 +154,8 @@ fn one_digit_in_the_format_switches_no_check_off() {
     assert!(review.warnings.iter().any(|what| what.contains("CHANGED OUTSIDE, or reckoned otherwise")), "{review:?}");
     let send_back = |what: &String| what.contains("send back the decisions") && what.contains("was changed outside");
     assert!(review.decide.iter().any(send_back), "{:?}", review.decide);
-    let (code, out, _) = crate::plain::verbs::asfound(shelf.root(), &["check"], "");
+    let (code, out, _) = asfound(shelf.root(), &["check"], "");
     assert!(code != 0 && out.contains("The head or entry 1 was changed."), "{out}");
-    let (_, out, _) = crate::plain::verbs::asfound(shelf.root(), &["show", path.to_str().unwrap()], "");
+    let (_, out, _) = asfound(shelf.root(), &["show", path.to_str().unwrap()], "");
     assert!(out.contains("! CHANGED OUTSIDE: The head or entry 1 was changed."), "{out}");
 }
