@@ -24,7 +24,7 @@ pub const TABLE: &[(&str, &str)] = &[
     ("0", "done; also when the reader of a pipe went away"),
     ("1", "it could not be done, the reason is on stderr"),
     ("2", "wrong words: unknown verb, name or key"),
-    ("3", "check or verify found something, or an export or list left records out"),
+    ("3", "check, verify found something; export, list, bring left something out"),
     ("4", "verify found nothing wrong, but could not check every key or format"),
     ("128+n", "ended by signal n"),
 ];

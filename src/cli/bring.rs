@@ -66,7 +66,8 @@ pub(super) fn run(words: &raw::Bring, store: &Store, clock: &dyn Clock, out: &mu
         1 => out.say("1 photo came along.")?,
         photos => out.say(&format!("{photos} photos came along."))?,
     }
-    Ok(Exit::Done)
+    // the record is here, and is less than it says
+    Ok(if brought.lost.is_empty() { Exit::Done } else { Exit::FallsShort })
 }
 
 /// The folder that the copy belongs to: the demonstration's, where that has the record.

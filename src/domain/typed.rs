@@ -84,6 +84,14 @@ fn unit_word(text: &str, word: &str) -> Result<Unit, Refusal> {
     if word.starts_with(|c: char| c.is_ascii_digit() || ".,+-;/".contains(c)) {
         return Err(RefusalKind::TwoFigures { text: text.to_owned() }.into());
     }
+    // a figure with its unit, and another one behind it
+    let second = word.split_once([' ', ';']).is_some_and(|(unit, rest)| {
+        let digits = rest.trim_start().trim_start_matches(['-', '+', '.', ',']);
+        Unit::parse(unit).is_some() && digits.starts_with(|c: char| c.is_ascii_digit())
+    });
+    if second {
+        return Err(RefusalKind::TwoFigures { text: text.to_owned() }.into());
+    }
     Unit::parse(word).ok_or_else(|| RefusalKind::UnknownUnit { word: word.to_owned() }.into())
 }
 
@@ -142,6 +150,8 @@ mod tests {
             ("0.05 0.06", "TwoFigures"),
             ("0.05;0.06", "TwoFigures"),
             ("0.05 1", "TwoFigures"),
+            ("0.05 mm 0.06 mm", "TwoFigures"),
+            ("0.05 mm; .06", "TwoFigures"),
             ("0.05 1/2", "TwoFigures"),
             ("1/K", "Division"),
             ("0.05 furlong", "UnknownUnit"),

@@ -27,7 +27,7 @@ use super::reading::bytes_of;
 use super::rotor_file::read_rotor;
 use super::settings_file::read_settings;
 use super::sheet_file::{lacks, read_sheet};
-use super::store::{Store, stem_of, twice};
+use super::store::{Pictured, Store, stem_of, twice};
 use super::yaml::{At, Node, Problems, nearest, parse};
 use kind::{Kind, kind_of};
 
@@ -362,6 +362,8 @@ fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mut CheckRepo
     report.problems.join(broken.unwrap_or_default());
     report.records += 1;
     report.readings += read.inspection.reading_count();
+    let pictures = store.pictures(path, &read.inspection);
+    report.remarks.extend(pictures.iter().filter_map(Pictured::lost).map(|lost| format!("{name}: the {lost}.")));
     report.remarks.extend(entitled::told(&read.inspection).values().map(|words| format!("{name}: {words}")));
     let mut problems = Problems::of(name);
     if let Trust::Newer { format } = read.trust {

@@ -4,6 +4,7 @@ mod acts;
 mod builder;
 mod demo;
 mod findings;
+mod first_page;
 mod forms;
 mod keys;
 mod kill;

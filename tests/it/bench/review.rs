@@ -35,7 +35,7 @@ pub(super) fn add(inspection: &mut Inspection, by: &str, act: Act) {
 }
 
 /// The decisions signed, as they stand.
-fn sign(inspection: &mut Inspection, by: &str) {
+pub(super) fn sign(inspection: &mut Inspection, by: &str) {
     let signature = signing::signature(inspection, Signing::Decisions, (&super::demo::seal(), &[]));
     add(inspection, by, Act::Resume);
     add(inspection, by, Act::Sign(signature));
@@ -48,7 +48,7 @@ pub(super) fn signed() -> Inspection {
     inspection
 }
 
-fn review_of(bench: &Bench) -> &Reading {
+pub(super) fn review_of(bench: &Bench) -> &Reading {
     let Screen::Review(review) = &bench.model.screen else { panic!("no review") };
     &review.reading
 }
@@ -366,46 +366,4 @@ fn an_answer_as_wide_as_its_column_loses_no_letter() {
     for line in question.split(' ') {
         assert!(screen.lines().any(|row| row.trim_end().ends_with(line)), "{screen}");
     }
-}
-
-/// A part that is not within is never hidden behind what is to be decided, in any window that shows a step.
-#[test]
-fn much_to_decide_leaves_the_parts_in_sight() {
-    let mut inspection = signed();
-    for part in ["nozzle", "turbine", "casing", "labyrinth", "collar", "impeller"] {
-        let question =
-            format!("what was found on this {part} was not seen before: what is to be done with it, and by whom?");
-        add(&mut inspection, "fitter-a", Act::Call { part: part.into(), question });
-    }
-    for (columns, rows) in [(80, 24), (79, 23), (60, 20), (120, 40)] {
-        let screen = Bench::reading(inspection.clone()).sized(columns, rows).screen();
-        let parts = if columns < 70 { &["1 impeller"][..] } else { &["1 impeller", "2 main thrust"] };
-        for part in parts {
-            assert!(screen.contains(part), "{columns} x {rows}\n{screen}");
-        }
-        assert!(screen.contains("? new part"), "what holds it\n{screen}");
-        for sure in ["WILL IT LAST?", "IS IT CLOSED?", "TO DECIDE"] {
-            assert!(screen.contains(sure), "{columns} x {rows}\n{screen}");
-        }
-        assert!(screen.contains(" below: arrows"), "{columns} x {rows}\n{screen}");
-        let more = screen.lines().find(|line| line.contains("more: Tab, page 2"));
-        assert_eq!(more.is_some(), rows < 40, "{screen}");
-    }
-    // what is counted there stands whole on the page behind
-    let bench = Bench::reading(inspection).keys("tab end");
-    drop(bench.expect("what was found on this impeller"));
-}
-
-#[test]
-fn what_page_one_warns_of_is_asked_about_before_a_countersignature() {
-    let mut inspection = demonstration();
-    add(&mut inspection, "fitter-a", Act::seen(9, "the stick was in another hand".into()));
-    sign(&mut inspection, "fitter-a");
-    let signed = inspection.entries().len();
-    let bench = Bench::reading(inspection).keys("esc 1 enter").expect("! changed outside from entry 9 on");
-    // Enter once more is not enough
-    let bench = bench.keys("enter");
-    assert_eq!(review_of(&bench).inspection.entries().len(), signed, "{}", bench.screen());
-    let bench = bench.keys("esc 1 enter up enter").expect("countersigned");
-    assert!(matches!(bench.last().act, Act::Countersign { .. }));
 }

@@ -97,3 +97,15 @@ fn nothing_is_asked_about_photos_that_are_there_and_decide_alone_lets_a_lost_one
     assert_eq!(asked(vec!["another photo".into()]), "HeldOpen");
     assert_eq!(asked(seal.lost.clone()), "taken");
 }
+
+/// A record that came without its photo is here, and the shell is told that it is less than it says.
+#[test]
+fn a_photo_that_did_not_come_along_is_told_by_the_exit_too() {
+    let (shelf, path, photo) = folder();
+    let home = Shelf::empty();
+    std::fs::remove_file(photo).unwrap();
+    let (code, out, err) = asfound(home.root(), &["bring", path.to_str().unwrap()], "");
+    assert_eq!(code, 3, "{out}{err}");
+    assert!(out.contains("new here, kept.") && out.contains("! The photo dent.jpg of entry"), "{out}");
+    drop(shelf);
+}
