@@ -207,6 +207,10 @@ pub fn answers_of_opening((known, rest): (Known<'_>, Rest), now: Stamp, answers:
     for answer in ALL.into_iter().filter(is_asked) {
         answer.ask(&mut opening, known, now, answers)?;
     }
+    if rest == Rest::Later && opening.part_hours.is_empty() && known.part_hours.is_none() {
+        // nobody has said that the parts are as old as the machine
+        opening.own_hours = opening.own_hours.or(Some(OwnHours::Later));
+    }
     Ok(opening)
 }
 

@@ -125,6 +125,8 @@ fn a_rotor_of_ones_own_is_begun_from_empty_folders_left_and_gone_on_with() {
     let record = record.map(|path| std::fs::read_to_string(path).unwrap()).find(|text| text.contains("entries:"));
     let record = record.unwrap();
     assert!(record.contains("given: {name: thrust.lands, figure: 8, source: counted on the part}"), "{record}");
+    // nobody has said that the parts are as old as the machine
+    assert!(record.contains("hours of parts: later"), "{record}");
     let (code, out, _) = asfound(folder.path(), &["check"], "");
     assert_eq!((code, out.lines().next()), (0, Some("1 reading in 1 record, 0 problems")), "{out}");
     let (code, out, _) = asfound(folder.path(), &["begin", "TRY-9", "--later"], "INV-901\ns-42\nchoose\n");
