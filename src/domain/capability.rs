@@ -49,7 +49,11 @@ pub enum Can {
         up_to: Option<Exact>,
         /// Whether even a part as new would be too close to call.
         new_undecided: bool,
+        /// Whether its scale ends before the limit: what is larger cannot be read on it.
+        scale_ends: bool,
     },
+    /// Nothing: its scale ends before the smallest figure that it could pass.
+    TooShort,
     /// Nothing: the guards of both limits leave no room between them.
     PassNothing,
     /// The limit's rule needs the gauge's uncertainty, which is not known.
@@ -70,7 +74,7 @@ impl Capability {
     pub fn warns(&self) -> bool {
         match &self.can {
             Can::Pass { new_undecided, .. } => *new_undecided,
-            Can::PassNothing | Can::PassUnknown => true,
+            Can::PassNothing | Can::PassUnknown | Can::TooShort => true,
             Can::RoomUnknown => false,
             Can::Room { ratio, .. } => *ratio < Exact::from(COARSE_BELOW),
         }
@@ -88,15 +92,17 @@ impl Capability {
             Can::Pass { new_undecided: true, .. } => {
                 format!("! {gauge} can pass nothing: not even a new part")
             }
-            Can::Pass { down_to, up_to, new_undecided: false } => {
+            Can::Pass { down_to, up_to, new_undecided: false, scale_ends } => {
+                let ends = if *scale_ends { ENDS } else { "" };
                 let edge = match (up_to, down_to) {
-                    (Some(up), _) => format!("up to {}", safe(up, Rounding::Down)),
+                    (Some(up), _) => format!("up to {}{ends}", safe(up, Rounding::Down)),
                     (None, Some(down)) => format!("down to {}", safe(down, Rounding::Up)),
                     (None, None) => "anything".to_owned(),
                 };
                 format!("{gauge} can pass {} {edge}", self.with_article())
             }
             Can::PassNothing => format!("! {gauge} can pass nothing: too coarse for both limits"),
+            Can::TooShort => format!("! {gauge} can pass nothing: its scale is too short"),
             Can::PassUnknown => format!("! {gauge} can pass nothing: no certificate"),
             Can::RoomUnknown => format!("{gauge} has no certificate: how far off is unknown"),
             Can::Room { off, .. } => {
@@ -130,6 +136,9 @@ impl Capability {
             Can::PassUnknown => {
                 format!("! {gauge} can pass no {name}: its uncertainty is not known before its certificate is entered")
             }
+            Can::TooShort => {
+                format!("! {gauge} can pass no {name}: its scale ends before the smallest that would pass")
+            }
             Can::RoomUnknown | Can::Room { .. } => {
                 let most = self.way.as_ref().and_then(|way| way.over(&Exact::from(COARSE_BELOW)));
                 let most = at_most(most).map(|most| format!("; one would do that is at most {most} off"));
@@ -149,7 +158,7 @@ impl Capability {
     pub fn said(&self) -> String {
         let unit = self.characteristic.unit().behind();
         match &self.can {
-            Can::Pass { down_to, up_to, new_undecided } => {
+            Can::Pass { down_to, up_to, new_undecided, scale_ends } => {
                 let (down, up) = (down_to.as_ref(), up_to.as_ref());
                 let (down, up) = (down.map(|one| safe(one, Rounding::Up)), up.map(|one| safe(one, Rounding::Down)));
                 let edge = match (down, up) {
@@ -159,9 +168,11 @@ impl Capability {
                     (None, None) => "anything".to_owned(),
                 };
                 let sign = if *new_undecided { "! not even a new part for certain: " } else { "" };
-                format!("{sign}{edge}")
+                let ends = if *scale_ends { ENDS } else { "" };
+                format!("{sign}{edge}{ends}")
             }
             Can::PassNothing => "! nothing: too coarse for both limits".to_owned(),
+            Can::TooShort => "! nothing: its scale is too short".to_owned(),
             Can::PassUnknown => "! nothing: it has no certificate".to_owned(),
             Can::RoomUnknown => "no certificate: how far off is unknown".to_owned(),
             Can::Room { off, .. } => {
@@ -179,6 +190,9 @@ impl Capability {
         format!("{article} {name}")
     }
 }
+
+/// Behind the largest figure, where the scale and not the limit ends it.
+const ENDS: &str = ", where its scale ends";
 
 /// Cut toward the safe side: what is shown can be passed.
 fn safe(edge: &Exact, rounding: Rounding) -> String {
@@ -254,6 +268,8 @@ struct Bench<'a> {
     repeats: usize,
     taken: Taken,
     warmth: Option<Warmth>,
+    /// How far apart two readings can lie, where one is taken from the other.
+    span: Option<Exact>,
 }
 
 impl<'a> Bench<'a> {
@@ -271,7 +287,9 @@ impl<'a> Bench<'a> {
         let size = judge::size_of(bound, unit, sheet)?;
         let known = known_gauge(gauge, day, &size, unit);
         let repeats = usize::try_from(grid.repeats).unwrap_or(1);
-        Some(Self { sheet, level, levels, unit, known, repeats, taken, warmth: None })
+        let span = gauge.range.filter(|_| taken == Taken::Difference && step.is_reckoned_by("lift"));
+        let span = span.and_then(|(low, high)| Some(&high.to(unit)? - &low.to(unit)?));
+        Some(Self { sheet, level, levels, unit, known, repeats, taken, warmth: None, span })
     }
 
     /// With the temperatures that were taken in the job.
@@ -345,6 +363,11 @@ impl<'a> Bench<'a> {
         let apart = |side| new(side).filter(|new| self.size(self.level, side).as_ref() != Some(new));
         let beyond_up = up_to.as_ref().zip(apart(Side::Upper)).is_some_and(|(up, new)| *up < new);
         let beyond_down = down_to.as_ref().zip(apart(Side::Lower)).is_some_and(|(down, new)| *down > new);
-        Some(Can::Pass { down_to, up_to, new_undecided: beyond_up || beyond_down })
+        if self.span.as_ref().zip(down_to.as_ref()).is_some_and(|(span, down)| span < down) {
+            return Some(Can::TooShort);
+        }
+        let scale_ends = self.span.as_ref().zip(up_to.as_ref()).is_some_and(|(span, up)| span < up);
+        let up_to = if scale_ends { self.span.clone() } else { up_to };
+        Some(Can::Pass { down_to, up_to, new_undecided: beyond_up || beyond_down, scale_ends })
     }
 }

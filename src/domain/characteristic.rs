@@ -1,7 +1,7 @@
 //! The one table of characteristics: everything that can be judged. Sheets, the checker, the schemas and the docs use it.
 
 use super::exact::Exact;
-use super::figure::Figure;
+use super::figure::{Figure, OF_A_METAL};
 use super::judge::Side;
 use super::unit::{Dimension, Unit};
 
@@ -288,6 +288,7 @@ impl Given {
             GivenKind::Count if !whole || !between(1, 200) => Some("a whole number from 1 to 200"),
             GivenKind::PerDay if size <= Exact::zero() || !between(0, 24) => Some("above 0, and no more than 24 h"),
             GivenKind::Size if size <= Exact::zero() => Some("a figure above 0"),
+            GivenKind::Size if figure.is_no_metals() => Some(OF_A_METAL),
             GivenKind::Count | GivenKind::PerDay | GivenKind::Size | GivenKind::Place => None,
         }
     }

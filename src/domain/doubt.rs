@@ -10,6 +10,15 @@ pub enum Doubt {
         /// What it resolves.
         resolution: Figure,
     },
+    /// A bare figure where the gauge's scale is in inches and the step's figures are not, or the other way round.
+    Bare {
+        /// What it is taken for.
+        taken: Figure,
+        /// What it would be as the gauge shows it.
+        as_shown: Figure,
+        /// That in the step's unit.
+        that_is: Figure,
+    },
     /// About 25.4 or 1000 times another figure of the place, or the last inspection's.
     Factor {
         /// `25.4` or `1000`.
@@ -128,6 +137,7 @@ impl Doubt {
     pub fn word(&self) -> &'static str {
         match self {
             Self::Digits { .. } => "digits",
+            Self::Bare { .. } => "bare",
             Self::Factor { .. } => "factor",
             Self::HalfMillimetre { .. } => "half millimetre",
             Self::Turn { .. } => "turn",
@@ -153,6 +163,11 @@ impl Doubt {
     pub fn question(&self) -> String {
         match self {
             Self::Digits { resolution } => format!("More digits than the gauge shows: it resolves {resolution}."),
+            Self::Bare { taken, as_shown, that_is } => {
+                format!(
+                    "Is it {taken}, or {as_shown} as the gauge shows it, {that_is}? Type the unit behind the figure."
+                )
+            }
             Self::Factor { factor, beside } => format!("About {factor} times off {beside}: another unit?"),
             Self::HalfMillimetre { beside } => format!("About half a millimetre off {beside}: the sleeve read wrong?"),
             Self::Turn { turn, beside, mended: Some((mended, _)) } => {

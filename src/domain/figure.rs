@@ -10,6 +10,9 @@ use super::refusal::Refusal;
 use super::typed;
 use super::unit::{Dimension, Unit};
 
+/// How far a metal grows, by common practice, no source, and how that is written.
+pub const OF_A_METAL: &str = "one of a metal, 0.1 to 100 um/m/K, such as 17.5 um/m/K or 0.0000175 1/K";
+
 /// A decimal and the unit it is in; `0.20 mm` and `0.2 mm` are equal in size and different in digits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub struct Figure {
@@ -41,6 +44,12 @@ impl Figure {
     /// Whether it can say how many: a plain whole number, not below nothing.
     pub fn is_count(self) -> bool {
         self.unit == Unit::One && self.decimal.fract().is_zero() && !self.decimal.is_sign_negative()
+    }
+
+    /// Whether a coefficient of expansion is none that a metal has: one meant in the other unit.
+    pub fn is_no_metals(self) -> bool {
+        let Some(growth) = self.to(Unit::MicrometrePerMetreKelvin) else { return false };
+        growth > Exact::from(100) || Exact::fraction(1, 10).is_none_or(|least| growth < least)
     }
 
     /// Its size in `unit`, exactly; `None` when the dimensions differ.

@@ -66,9 +66,11 @@ impl Missing {
                     .left_out(inspection)
                     .map(|entry| format!(", left out in entry {entry}: strike that, or leave this step out too"));
                 let step = inspection.head().checklist.step(id);
+                let nothing = step.filter(|step| soak::shows_nothing(inspection, step));
+                let nothing = nothing.map(|_| ", out too early, so that it shows nothing: put in again");
                 let early = step.filter(|step| soak::is_cut_short(inspection, step));
                 let early = early.map(|_| ", out too early: put in again, or a note there says why it is left at that");
-                let why = left_out.as_deref().or(early).unwrap_or_default();
+                let why = left_out.as_deref().or(nothing).or(early).unwrap_or_default();
                 format!("first: {}{why}", title(id))
             }
             Self::More(1) => "and one step more".to_owned(),
@@ -184,14 +186,14 @@ fn unsafe_steps(inspection: &Inspection) -> impl Iterator<Item = &Step> {
     })
 }
 
-/// Whether a needed step is out of the way; one that the checklist does not have holds nobody. A wait that was left out
-/// leaves the next wait, and the look behind it, with nothing to show.
+/// Whether a needed step is out of the way; one that the checklist does not have holds nobody. A wait that was left out,
+/// or the dwell of a dye cut short, leaves the next wait, and the look behind it, with nothing to show.
 fn is_met(inspection: &Inspection, step: &Step, need: &str) -> bool {
     let shows = matches!(step.takes, Takes::Look | Takes::Soak { .. });
     progress::steps(inspection).find(|step| step.id == need).is_none_or(|need| {
         let state = progress::state(inspection, need);
-        let left_out = state == StepState::Skipped && shows && matches!(need.takes, Takes::Soak { .. });
-        state.is_settled() && !left_out
+        let left_out = state == StepState::Skipped && matches!(need.takes, Takes::Soak { .. });
+        state.is_settled() && !(shows && (left_out || soak::shows_nothing(inspection, need)))
     })
 }
 

@@ -200,6 +200,15 @@ impl Instrument {
         }
     }
 
+    /// Whether its range is longer than that of another one, or of itself before: zeroed anew it stays as long as it is.
+    pub fn is_longer_than(&self, other: &Self) -> bool {
+        let span = |one: &Self| {
+            let (low, high) = one.range?;
+            Some(&high.to(Unit::Millimetre)? - &low.to(Unit::Millimetre)?)
+        };
+        span(self).zip(span(other)).is_some_and(|(mine, other)| mine > other)
+    }
+
     /// Whether one step of its scale is more than all that it can show: one of the two is mistyped.
     pub fn is_too_coarse(&self) -> bool {
         self.is_past_range(self.resolution)

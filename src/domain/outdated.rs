@@ -1,6 +1,6 @@
 //! What an entry puts out of date: a step done before it has to be done again, what stood there stays readable.
 //!
-//! A finding asks anew for what accounts for it; a new part is measured itself, not the one before, has its own papers, and
+//! A finding asks anew for what accounts for it, and once the locks are off, for the machine made safe; a new part is measured itself, not the one before, has its own papers, and
 //! with it is done again what was built on the one before: its own fitting, floats, tips, covers, the filter, the first run; a
 //! rotor is balanced after the last thing that was done to what turns, dressing too; a look whose finding was struck has to be looked
 //! at again; a wait or a test goes on from the stage that was struck or done anew.
@@ -36,8 +36,14 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
         }
         (Act::Finding(found), _) => {
             let obliges = inspection.obliged_by_finding(found);
+            // hands go into a machine whose locks came off for the run
+            let ran = has_run(inspection, ledger);
+            let hands =
+                |step: &Step| step.phase > Phase::Safe && step.phase < Phase::After && step.phase != Phase::Decide;
+            let unlocked = ran && checklist.steps.iter().any(|step| obliges.contains(&step.id) && hands(step));
             those(&|step| {
-                (step.on_demand || step.is_balance_as_left()) && step.id != found.step && obliges.contains(&step.id)
+                let asked = (step.on_demand || step.is_balance_as_left()) && obliges.contains(&step.id);
+                step.id != found.step && (asked || unlocked && matches!(step.phase, Phase::Safe | Phase::After))
             })
         }
         (Act::PartFitted { part, replaces: Replaces::Yes, .. }, _) => {
@@ -63,6 +69,17 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
         }
         _ => Vec::new(),
     }
+}
+
+/// Whether something was done on the way to the run or in it, locks and tags off; points say that they hang.
+fn has_run(inspection: &Inspection, ledger: &Ledger) -> bool {
+    let run = inspection.head().checklist.steps.iter().filter(|step| step.phase == Phase::After);
+    let done = |number: &u32| {
+        let act = inspection.entry(*number).map(|entry| &entry.act);
+        let does = matches!(act, Some(Act::Looked { .. } | Act::Tick { .. } | Act::Reading { .. }));
+        does && !ledger.struck.contains_key(number)
+    };
+    run.filter_map(|step| ledger.by_step.get(&step.id)).flatten().any(done)
 }
 
 /// The entry since which a step is to be done again, where something was done there before it.

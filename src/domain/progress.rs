@@ -5,13 +5,14 @@ use super::checklist::{Ask, Cell, Judged, Point, Signing, Step, Takes};
 use super::entry::{Act, Entry, SignedVerdict, TimerMark};
 use super::figure::Figure;
 use super::inspection::{Arrives, Inspection};
+use super::judge::Condition;
 use super::phase::Phase;
 use super::repeated;
 use super::signing;
 use super::soak;
 use super::stamp::Stamp;
 use super::standing;
-use super::verdict::Disposition;
+use super::verdict::{Consequence, Disposition};
 
 /// How far a step is.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -165,13 +166,16 @@ pub(in crate::domain) fn has_new_mate(inspection: &Inspection, characteristic: C
     characteristic.mate().is_some_and(|mate| inspection.is_replaced(mate))
 }
 
-/// A part that was replaced, or is signed to be, asks for its checks as new and as left, one to be reworked for those as
+/// A part that was replaced, or is signed to be or found since to be, asks for its checks as new and as left, one to be reworked for those as
 /// left, and each that is not simply reused for the cause of its wear.
 fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
     let sign = signing::standing_signature(inspection, Signing::Decisions);
     let signature = sign.and_then(|entry| if let Act::Sign(signature) = &entry.act { Some(signature) } else { None });
     let signed = signature.and_then(|one| one.standing.iter().find(|signed| signed.part == step.part));
-    let decided = signed.map_or(Disposition::Reuse, SignedVerdict::decided);
+    let is_late = matches!(step.phase, Phase::Order | Phase::New | Phase::Rebuild | Phase::Close);
+    let sign = sign.filter(|_| is_late);
+    let since = sign.map_or(Disposition::Reuse, |sign| found_since(inspection, step, sign.number));
+    let decided = signed.map_or(Disposition::Reuse, SignedVerdict::decided).max(since);
     let replaced = decided == Disposition::Replace || inspection.is_replaced(&step.part);
     match step.phase {
         Phase::Order => decided == Disposition::Replace,
@@ -193,6 +197,38 @@ fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
         | Phase::Decide
         | Phase::After => false,
     }
+}
+
+/// What the part of a step has come to, at its worst, by what was seen, read or said of it behind this signature.
+fn found_since(inspection: &Inspection, step: &Step, sign: u32) -> Disposition {
+    let part = &step.part;
+    let said = |entry: &Entry| {
+        let act = entry.deed();
+        if let Act::Finding(seen) = act {
+            let leads_to = inspection.consequences_of(seen).into_iter().map(Consequence::at_least);
+            return leads_to.max().filter(|_| seen.part == *part);
+        }
+        if let Act::Condemned { part: of, .. } = act {
+            return (of == part).then_some(Disposition::Replace);
+        }
+        if let Act::Overrule { part: of, to, .. } = act { Some(*to).filter(|_| of == part) } else { None }
+    };
+    let stands =
+        |entry: &&Entry| inspection.struck_by(entry.number).is_none() && inspection.passed_over(entry.number).is_none();
+    // asked at every key: the few that speak of the part first
+    let later = inspection.entries().iter().rev().take_while(|entry| entry.number > sign);
+    let said = later.filter_map(|entry| Some((said(entry)?, entry))).filter(|(_, entry)| stands(entry));
+    let judges = |one: &&Step| {
+        let mut judged = one.judges.iter().map(|judged| judged.characteristic.part());
+        judged.any(|of| of == part) && one.condition() == Condition::AsFound
+    };
+    let read = |one: &&Step| {
+        let mut entries = inspection.standing_entries_of(&one.id).rev();
+        entries.any(|entry| entry.number > sign && matches!(entry.act, Act::Reading { .. }))
+    };
+    let measured = steps(inspection).filter(judges).filter(read);
+    let measured = measured.map(|one| standing::leads_to(inspection, one, part).at_least());
+    said.map(|(to, _)| to).chain(measured).max().unwrap_or(Disposition::Reuse)
 }
 
 /// Whether the new part's own check judges all that this step would judge a second time.

@@ -3,6 +3,7 @@
 mod entered;
 mod looser;
 mod mixed;
+mod one_sided;
 mod sound;
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -22,6 +23,7 @@ use super::verdict::Consequence;
 
 pub use looser::looser;
 pub use mixed::mixed;
+pub use one_sided::{half_judged, is_bad_both_ways, one_sided};
 pub use sound::{Fault, faults};
 
 /// Whose limits they are.

@@ -24,6 +24,17 @@ pub fn is_cut_short(inspection: &Inspection, step: &Step) -> bool {
     ran.is_some_and(|ran| ran.is_short && ran.why.is_none())
 }
 
+/// No dye stays on for longer, and no bath or drying is so short. Common practice, no source.
+const LONGEST_DWELL: i64 = 3600;
+
+/// Whether the dwell of a dye was cut short, whatever was said of it: what is to be seen by it is not there. Whether a thing
+/// is clean or dry shows by itself.
+pub fn shows_nothing(inspection: &Inspection, step: &Step) -> bool {
+    let Takes::Soak { to: Some(to), .. } = &step.takes else { return false };
+    let is_dwell = seconds(*to).is_some_and(|to| to <= LONGEST_DWELL);
+    is_dwell && ran(inspection, step).is_some_and(|ran| ran.is_short)
+}
+
 /// The last soak of a step, when it ran shorter or longer than it should.
 struct Ran<'a> {
     words: String,

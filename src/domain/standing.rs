@@ -341,6 +341,17 @@ pub(super) fn obliged_by(inspection: &Inspection, step: &Step) -> Vec<String> {
     obliging.filter(past).flat_map(|judged| judged.obliges.iter().cloned()).collect()
 }
 
+/// What the figures of a step lead to on this part, by the places that are complete.
+pub(super) fn leads_to(inspection: &Inspection, step: &Step, part: &str) -> Consequence {
+    let of_part = step.judges.iter().filter(|judged| judged.characteristic.part() == part);
+    let leads_to = of_part.filter_map(|judged| {
+        let measured = measured::measure(inspection, step, judged);
+        let judgement = outcome::judgement(inspection, (judged, step.condition()), &measured).ok()?;
+        Some(judgement.judgement.reached.leads_to)
+    });
+    leads_to.max().unwrap_or(Consequence::Nothing)
+}
+
 fn last(inspection: &Inspection, characteristic: Characteristic) -> Option<Past> {
     inspection.history_of(characteristic).rfind(|past| past.side != Some(Side::Lower)).cloned()
 }

@@ -167,6 +167,11 @@ impl Unit {
         ALL.iter().copied()
     }
 
+    /// Whether a scale in it is one of inches.
+    pub fn is_of_inches(self) -> bool {
+        matches!(self, Self::Inch | Self::Thou)
+    }
+
     /// The unit a word means, as typed after a figure, read exactly: `mPa` is no `MPa`, and a thousand million times less.
     pub fn parse(word: &str) -> Option<Self> {
         let word = word.trim();

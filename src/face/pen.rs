@@ -15,6 +15,9 @@ pub struct Pen<'a> {
     look: Look,
 }
 
+/// A longer one, such as a path, is cut where the room ends.
+const LONGEST_WORD: usize = 20;
+
 /// Columns that `text` takes.
 pub fn width(text: &str) -> usize {
     Span::raw(text).width()
@@ -160,6 +163,15 @@ impl<'a> Pen<'a> {
                 break;
             }
             kept.push(letter);
+        }
+        // no word is cut in two, where another stands before it
+        let rest = text.strip_prefix(&kept).unwrap_or_default();
+        if !rest.starts_with(' ')
+            && let Some((words, part)) = kept.rsplit_once(' ')
+            && !words.trim().is_empty()
+            && width(part) < LONGEST_WORD
+        {
+            kept = format!("{words} ");
         }
         kept.push(self.look.glyphs.cut);
         self.put(x, y, &kept, tone)

@@ -2,19 +2,16 @@
 
 mod endless;
 mod kind;
+mod levels;
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use crate::domain::capability::{NarrowAlert, narrow_alerts};
 use crate::domain::checklist::{Checklist, Part};
 use crate::domain::entitled;
-use crate::domain::exact::Rounding;
 use crate::domain::id::Id;
 use crate::domain::inspection::Head;
-use crate::domain::instrument::Instrument;
 use crate::domain::rotor::{Rotor, stamped_alike};
-use crate::domain::sheet::{Sheet, mixed};
 
 use super::checklist_file::{
     GROUP, ORDER, built_in, built_in_names, holding_nothing_back, join, read_whole, with_new_unchecked,
@@ -26,10 +23,11 @@ use super::people_file::read_people;
 use super::reading::bytes_of;
 use super::rotor_file::read_rotor;
 use super::settings_file::read_settings;
-use super::sheet_file::{lacks, read_sheet};
+use super::sheet_file::read_sheet;
 use super::store::{Pictured, Store, stem_of, twice};
 use super::yaml::{At, Node, Problems, nearest, parse};
 use kind::{Kind, kind_of};
+use levels::remarks_of_sheet;
 
 /// What was found.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -331,29 +329,6 @@ fn remarks_of_checklist(name: &str, checklist: &Checklist) -> Vec<String> {
         listed(with_new_unchecked(checklist).collect(), unchecked),
     ];
     all.into_iter().flatten().collect()
-}
-
-/// What a sheet lacks for the program's first checklist, alerts that no gauge can tell from their limit, and levels that lead
-/// to what never ends.
-fn remarks_of_sheet(file: &str, sheet: &Sheet, gauges: &[Instrument], checklists: &[Checklist]) -> Vec<String> {
-    let Some(Ok(checklist)) = built_in_names().next().and_then(built_in) else { return Vec::new() };
-    let lacks = lacks(file, sheet, &checklist);
-    let lacks = lacks.iter().map(|lack| format!("{file}: {}, {}.", lack.found, lack.expected));
-    let narrow = narrow_alerts(sheet, &checklist, gauges).into_iter().map(|one| {
-        let NarrowAlert { characteristic, room, guard, gauge } = one;
-        let (id, name, unit) = (characteristic.id(), characteristic.name(), characteristic.unit());
-        let part = checklist.part(characteristic.part()).map_or("", |part| &part.name);
-        let guard = guard.rounded(4, Rounding::Up);
-        format!(
-            "{file}: {part}, the alert of {name} ({id}) lies {room} {unit} before its limit, nearer than the guard of any gauge here that is fit for it: {guard} {unit} with {gauge}. Between the two nothing can be judged: a gauge with a guard below {room} {unit} would do, or an alert farther off."
-        )
-    });
-    let mixed = mixed(sheet).map(|(one, units)| {
-        let part = checklist.part(one.part()).map_or("", |part| &part.name);
-        let (id, name) = (one.id(), one.name());
-        format!("{file}: {part}, {name} ({id}) has its {units}. Look whether each figure is in the unit of its source.")
-    });
-    lacks.chain(narrow).chain(mixed).chain(endless::told(file, sheet, checklists)).collect()
 }
 
 fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mut CheckReport) -> Option<Counted> {

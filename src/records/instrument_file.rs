@@ -1,7 +1,7 @@
 //! Instruments on the disk: one file each, its calibrations as a list.
 
 use crate::domain::exact::Exact;
-use crate::domain::figure::Figure;
+use crate::domain::figure::{Figure, OF_A_METAL};
 use crate::domain::instrument::{Calibration, Correction, GaugeKind, Instrument, Repeatability, is_prefix};
 use crate::domain::unit::Dimension;
 
@@ -143,6 +143,9 @@ fn check_scale(instrument: &Instrument, node: &Node, problems: &mut Problems) {
             let mend = "Write the figure, or take it out.";
             problems.add(at(key), format!("`{key}: {figure}`"), "a figure above 0", mend);
         }
+    }
+    if let Some(expansion) = instrument.expansion.filter(|one| one.is_no_metals()) {
+        problems.add(at("expansion"), format!("`{expansion}`"), OF_A_METAL, LOOK);
     }
     if instrument.is_too_coarse() {
         problems.add(at("resolution"), "a scale coarser than the whole range", "a step within the range", LOOK);

@@ -18,6 +18,7 @@ mod second;
 mod signing;
 mod steps;
 mod walks;
+mod whole;
 mod works;
 
 pub(crate) use builder::Bench;

@@ -2,6 +2,7 @@
 
 mod again;
 pub(crate) mod answers;
+mod behind;
 mod demo;
 mod due;
 mod figures;

@@ -9,6 +9,7 @@ mod levels;
 mod outlived;
 mod random;
 mod rebuild;
+mod scales;
 mod verdicts;
 mod waived;
 mod worked;

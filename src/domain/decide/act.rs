@@ -8,9 +8,11 @@ use super::super::entitled::{
 };
 use super::super::entry::{Act, Entry, FindingMade, Signature, TimerMark};
 use super::super::exact::Exact;
+use super::super::figure::OF_A_METAL;
 use super::super::gate;
 use super::super::id::Id;
 use super::super::inspection::{Inspection, Opening, Scene};
+use super::super::instrument::Instrument;
 use super::super::person::Person;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
@@ -84,7 +86,8 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
             reasoned(reason).and_then(|()| planning::plan(inspection, (&anew, supervisor.as_ref()), hand))
         }
         Act::Person(person) => introduced(inspection, person),
-        Act::Begin | Act::Resume | Act::Gauge(_) => Ok(()),
+        Act::Gauge(gauge) => grows_as_metal(gauge),
+        Act::Begin | Act::Resume => Ok(()),
         Act::Given { given, figure } => {
             possible(*given, figure).and_then(|()| level::no_other(inspection, *given, figure, hand))
         }
@@ -317,6 +320,14 @@ fn overrule(inspection: &Inspection, part: &str, to: Disposition, supervisor: &I
         return known_person(inspection, supervisor);
     }
     less_safe(inspection, part, supervisor)
+}
+
+/// No gauge grows as no metal does.
+fn grows_as_metal(gauge: &Instrument) -> May {
+    match gauge.expansion.filter(|one| one.is_no_metals()) {
+        Some(one) => Err(RefusalKind::NotGiven(format!("{}: {one} is not {OF_A_METAL}.", gauge.id)).into()),
+        None => Ok(()),
+    }
 }
 
 /// What no machine can have is no figure of this one.

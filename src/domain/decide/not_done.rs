@@ -6,7 +6,7 @@ use super::super::entry::{Act, Entry};
 use super::super::inspection::Inspection;
 use super::super::left_out;
 use super::super::phase::Phase;
-use super::super::progress;
+use super::super::progress::{self, StepState};
 use super::super::refusal::{Refusal, RefusalKind};
 use super::super::request::Hand;
 use super::super::standing::has_levels;
@@ -61,6 +61,9 @@ fn takes_supervisor(inspection: &Inspection, step: &Step, point: Option<&str>) -
     }
     if point.is_some() {
         return None;
+    }
+    if step.phase == Phase::Close && step.on_demand && progress::state(inspection, step) != StepState::NotAsked {
+        return Some("What was replaced, mended or is watched has a cause");
     }
     if progress::is_obliged(inspection, &step.id) {
         return Some("What was found obliges this step");

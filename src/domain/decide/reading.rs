@@ -65,13 +65,15 @@ fn look(inspection: &Inspection, field: &Field<'_>, hand: &Hand) -> Result<(Type
     let gauge = gauge_in_hand(inspection, grid, field.gauge).map_err(said)?;
     let grid = &grid.as_at(&cell);
     let (text, turn) = OneTurn::split(field.text.trim());
-    let typed = typed::parse(without_prefix(text, gauge), grid.unit).map_err(said)?;
+    let text = without_prefix(text, gauge);
+    let typed = typed::parse(text, grid.unit).map_err(said)?;
+    let as_shown = as_shown(text, (grid.unit, gauge));
     let counted = turn.and_then(|way| with_turn(typed.figure, gauge?.turn?, way));
     if turn.is_some() && counted.is_none() {
         return Err(said(RefusalKind::NotAFigure { text: field.text.to_owned() }.into()));
     }
     let typed = Typed { text: field.text.trim().to_owned(), figure: counted.unwrap_or(typed.figure) };
-    let suspect = Suspect { inspection, step, grid, cell: &cell, figure: typed.figure, gauge };
+    let suspect = Suspect { inspection, step, grid, cell: &cell, figure: typed.figure, gauge, as_shown };
     possible(&suspect).map_err(said)?;
     let mut doubts = suspect::doubts(&suspect);
     doubts.extend(gone(inspection, step).filter(|_| hand.late.is_none()));
@@ -106,6 +108,15 @@ fn without_prefix<'a>(text: &'a str, gauge: Option<&Instrument>) -> &'a str {
     let prefix = gauge.and_then(|gauge| gauge.prefix.as_deref()).filter(|text| is_prefix(text)).unwrap_or("");
     let text = text.trim();
     text.strip_prefix(prefix).unwrap_or(text)
+}
+
+/// A figure typed without a unit as its gauge's scale has it, where one of grid and scale is in inches and the other is not.
+fn as_shown(text: &str, (unit, gauge): (Unit, Option<&Instrument>)) -> Option<Figure> {
+    let scale = gauge.and_then(|gauge| Some(gauge.resolution.or_else(|| Some(gauge.range?.1))?.unit()))?;
+    let differ = scale.dimension() == unit.dimension() && scale.is_of_inches() != unit.is_of_inches();
+    let figure = typed::parse(text, scale).ok().filter(|_| differ)?.figure;
+    // with a unit behind it, it is the same whatever the scale
+    typed::parse(text, unit).ok().filter(|typed| typed.figure != figure).map(|_| figure)
 }
 
 /// What cannot be true is refused, with what may be wrong instead.
@@ -161,7 +172,7 @@ fn both_ways(gauge: &Instrument, (low, high): (Figure, Figure)) -> Option<(Figur
 }
 
 /// Whether a figure lies within a gauge's range.
-fn shows((low, high): (Figure, Figure), figure: Figure) -> bool {
+pub(super) fn shows((low, high): (Figure, Figure), figure: Figure) -> bool {
     let unit = low.unit();
     let sizes = figure.to(unit).zip(low.to(unit)).zip(high.to(unit));
     sizes.is_some_and(|((value, low), high)| low <= value && value <= high)
@@ -208,7 +219,7 @@ fn one_zero(suspect: &Suspect<'_>) -> Result<(), Refusal> {
 
 /// A clearance below nothing: the dial stands the wrong way, or a turn was missed.
 fn not_reversed(suspect: &Suspect<'_>) -> Result<(), Refusal> {
-    let Suspect { inspection, step, grid, cell, figure, gauge } = *suspect;
+    let Suspect { inspection, step, grid, cell, figure, gauge, .. } = *suspect;
     let (true, [low, high], Some(other)) = (is_lift(step), grid.figures.as_slice(), step.mate_of(cell)) else {
         return Ok(());
     };

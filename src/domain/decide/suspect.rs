@@ -15,7 +15,7 @@ use super::super::measured;
 use super::super::misread;
 use super::super::progress;
 use super::super::unit::Unit;
-use super::reading::{is_lift, with_turn};
+use super::reading::{is_lift, shows, with_turn};
 
 /// A figure before it is taken, with all it can be compared with.
 #[derive(Clone, Copy)]
@@ -26,6 +26,8 @@ pub(super) struct Suspect<'a> {
     pub(super) cell: &'a Cell,
     pub(super) figure: Figure,
     pub(super) gauge: Option<&'a Instrument>,
+    /// As the gauge shows it, where no unit was typed and its scale is of the other system.
+    pub(super) as_shown: Option<Figure>,
 }
 
 /// Every doubt about it; the likeliest cause alone where several would be said of one difference.
@@ -33,7 +35,7 @@ pub(super) fn doubts(suspect: &Suspect<'_>) -> Vec<Doubt> {
     // fields of several units hold different things: none says anything of its neighbour
     let alike = Some(suspect).filter(|suspect| suspect.grid.units.is_empty());
     let one = alike.and_then(Suspect::beside_others);
-    let own = suspect.digits().into_iter().chain(suspect.unusual()).chain(suspect.apart());
+    let own = suspect.bare().into_iter().chain(suspect.digits()).chain(suspect.unusual()).chain(suspect.apart());
     own.chain(suspect.count()).chain(one).collect()
 }
 
@@ -57,6 +59,16 @@ impl Suspect<'_> {
         let (cell, gauge) = (self.cell, self.gauge.map(|gauge| &gauge.id));
         let manual = beside::torque_missed(self.inspection, self.step, (cell, self.figure, gauge))?;
         Some(Doubt::Torque { manual: self.shown(&manual)? })
+    }
+
+    /// No unit typed, and the gauge may have shown it in inches where the step takes millimetres, or the other way round.
+    fn bare(&self) -> Option<Doubt> {
+        let as_shown = self.as_shown.filter(|figure| !figure.decimal().is_zero())?;
+        let suspect = Self { figure: as_shown, ..*self };
+        let range = self.gauge?.range;
+        let may_be = suspect.digits().is_none() && range.is_none_or(|range| shows(range, as_shown));
+        let that_is = as_shown.to(self.grid.unit)?.rounded(4, Rounding::Nearest).parse().ok()?;
+        may_be.then(|| Doubt::Bare { taken: self.figure, as_shown, that_is: Figure::new(that_is, self.grid.unit) })
     }
 
     /// More places than the gauge's own step is written with.

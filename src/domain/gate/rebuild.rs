@@ -27,11 +27,13 @@ pub(super) fn missing(inspection: &Inspection, step: &Step) -> Vec<Missing> {
     missing
 }
 
-/// A part's own questions, which its as-left readings wait for; not the part that is still to be ordered.
+/// A part's own questions, which its as-left readings wait for; not the part that is still to be ordered, nor what is obliged
+/// in the rebuild itself, this step among it.
 fn questions(inspection: &Inspection, step: &Step, part: &Part) -> Vec<Missing> {
     let standing = Standing::of_part(inspection, &part.id);
-    let waits = standing.into_iter().flat_map(|standing| standing.waits);
-    waits.map(|hold| held(inspection, step, &part.id, hold)).collect()
+    let Some(standing) = standing else { return Vec::new() };
+    let waits = standing.waits.difference(&standing.rebuilding);
+    waits.map(|hold| held(inspection, step, &part.id, hold.clone())).collect()
 }
 
 /// What is measured as left is measured on what goes back: not on a part whose place a new one is still to take.

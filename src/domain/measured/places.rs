@@ -97,6 +97,11 @@ pub(super) fn lift(field: &Field<'_>, mut measured: Measured) -> Measured {
             let (name, apart) = (&place.place.name, shown(&place.range));
             let words = format!("{name}: repeats {apart} {unit} apart, more than two divisions: strike all and retake");
             one.fault = Some(Fault { word: "retake", words });
+        } else if one.value.is_negative() {
+            let (name, value) = (&one.spot, shown(&one.value));
+            let words =
+                format!("{name}: {value} {unit} at 20 degC is below nothing: a temperature or an expansion is wrong");
+            one.fault = Some(Fault { word: "below nothing", words });
         }
         measured.values.push(one);
     }

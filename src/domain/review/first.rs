@@ -269,6 +269,21 @@ fn cracks_taken_back(inspection: &Inspection) -> impl Iterator<Item = String> {
     })
 }
 
+/// A gauge that got a longer scale in the job: what it has read beyond the one of its papers nothing vouches for.
+fn gauges_changed(inspection: &Inspection) -> impl Iterator<Item = String> {
+    inspection.standing_entries().filter_map(|entry| {
+        let Act::Gauge(now) = &entry.act else { return None };
+        let earlier = inspection.standing_entries().take_while(|earlier| earlier.number < entry.number);
+        let entered = earlier.filter_map(|one| if let Act::Gauge(gauge) = &one.act { Some(&**gauge) } else { None });
+        let known = inspection.head().instruments.iter().chain(entered);
+        let before =
+            known.filter(|known| known.id.same_as(&now.id)).last().filter(|before| now.is_longer_than(before))?;
+        let (was, is) = (before.range?, now.range?);
+        let (id, number) = (&now.id, entry.number);
+        Some(format!("look at gauge {id}, changed in entry {number}: {} to {}, was {} to {}", is.0, is.1, was.0, was.1))
+    })
+}
+
 /// `sooner opening, entry 446, only claimed: 7 parts as before it`; one line, however many parts that holds.
 fn before_plan(standing: &Standing) -> Option<String> {
     let mut plans = standing.parts.iter().filter_map(|part| part.before_plan);
@@ -347,6 +362,7 @@ pub(super) fn decide(
         ));
     }
     decide.extend(before_plan(standing));
+    decide.extend(gauges_changed(inspection));
     decide.extend(Difference::in_short(differences));
     decide
 }

@@ -81,6 +81,7 @@ impl PartStanding {
             (&mut self.fitting, without.fitting),
             (&mut self.to_come, without.to_come),
             (&mut self.elsewhere, without.elsewhere),
+            (&mut self.rebuilding, without.rebuilding),
         ];
         for (mine, without) in sets {
             let lifted: Vec<_> = without.into_iter().filter(|hold| !mine.contains(hold)).collect();

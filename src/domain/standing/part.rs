@@ -32,13 +32,16 @@ pub struct PartStanding {
     pub to_come: BTreeSet<Hold>,
     /// Steps of other parts that what was found on it obliges, and that are not done.
     pub elsewhere: BTreeSet<Hold>,
+    /// Steps of the rebuild that what was found on it obliges: its own steps there do not wait for them.
+    pub rebuilding: BTreeSet<Hold>,
     /// As the rules have it.
     pub computed: Verdict,
     /// As it stands: overruled or conceded where somebody has.
     pub verdict: Verdict,
     /// What made it so, gravest first.
     pub reasons: Vec<String>,
-    /// Whether a new one is in its place, and nothing was found since that would replace that one too.
+    /// Whether a new one is in its place, within the new range as far as it is measured, and nothing was found since that
+    /// would replace that one too.
     pub renewed: bool,
     /// Characteristics judged, and how many there are; of one that was replaced those of the new one.
     pub judged: (usize, usize),
@@ -213,7 +216,7 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
     let beside = ruling.counts_and_pictures();
     computed.holds.extend(beside.clone());
     ruling.verdict.holds.extend(beside);
-    let renewed = ruling.is_renewed();
+    let renewed = ruling.is_renewed() && ruling.outside.is_empty();
     // what was found on a part that is gone judges nothing of the one in its place
     let replaced = inspection.is_replaced(&part.id);
     let counts = |one: &&&CharacteristicStanding| match one.condition {
@@ -244,6 +247,7 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
         fitting,
         to_come,
         elsewhere: ruling.elsewhere,
+        rebuilding: ruling.rebuilding,
         computed,
         verdict: ruling.verdict,
         reasons,

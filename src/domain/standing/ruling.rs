@@ -65,6 +65,8 @@ pub(super) struct Ruling<'a> {
     pub(super) to_come: BTreeSet<Hold>,
     /// Steps of other parts that what was found obliges: scrapping this part does not do them.
     pub(super) elsewhere: BTreeSet<Hold>,
+    /// Steps of the rebuild that what was found obliges: none of them waits for the others.
+    pub(super) rebuilding: BTreeSet<Hold>,
     pub(super) reasons: Vec<Reason>,
     /// The nearest end of the concessions that it rests on.
     pub(super) ends: End,
@@ -81,6 +83,7 @@ impl<'a> Ruling<'a> {
             outside: BTreeSet::new(),
             to_come: BTreeSet::new(),
             elsewhere: BTreeSet::new(),
+            rebuilding: BTreeSet::new(),
             reasons: Vec::new(),
             ends: End::default(),
         }
@@ -268,6 +271,9 @@ impl<'a> Ruling<'a> {
             let hold = Hold::Open(format!("{by} obliges: {name}{left}"));
             if step.part != self.part.id {
                 self.elsewhere.insert(hold.clone());
+            }
+            if step.phase == Phase::Rebuild {
+                self.rebuilding.insert(hold.clone());
             }
             self.hold(hold);
         }

@@ -10,7 +10,7 @@ pub type Asked<'a> = (&'a PartStanding, &'a str);
 impl Standing {
     /// Parts to order: to be replaced and not yet replaced.
     pub fn to_order<'a>(&'a self, inspection: &'a Inspection) -> impl Iterator<Item = ToOrder<'a>> {
-        // one that is in its place already waits for its checks, not for the store
+        // one that is in its place already waits for its checks, not for the store, unless it failed one
         let wanted = self.parts.iter().filter(|part| part.verdict.holds.contains(&Hold::NewPart) && !part.renewed);
         wanted.map(|part| ToOrder { part, number: number_of(inspection, part) })
     }

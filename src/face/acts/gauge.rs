@@ -69,7 +69,11 @@ pub fn choose(
     let text = format!("{} (its id, a new one too)", kind.which_in_hand());
     let typed = answers.line(before, &text)?;
     if let Some(gauge) = with_range(inspection, typed, (kind, unit)) {
-        return gauge.map_err(Stop::Wrong).map(|gauge| Deed::NewGauge(kind, Box::new(gauge)));
+        let gauge = gauge.map_err(Stop::Wrong)?;
+        let wider = inspection.gauge(&gauge.id).filter(|held| gauge.is_longer_than(held));
+        answers
+            .sure_of(wider.map(|held| format!("So far {}, and no scale gets longer: another gauge", in_words(held))))?;
+        return Ok(Deed::NewGauge(kind, Box::new(gauge)));
     }
     let typed = id(typed).map_err(Stop::Wrong)?;
     let held = inspection.gauge(&typed);

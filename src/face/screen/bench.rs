@@ -228,9 +228,9 @@ pub fn now_lines(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
 /// What keeps a step shut: the first, where Enter leads, and how many more there are.
 fn shut_lines(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
     let (first, more) = shut_words(job);
-    let end = pen.width().saturating_sub(1);
-    let x = pen.cut_in((3, y), &first, end.saturating_sub(width(&more)), Tone::Watch);
-    pen.put(x, y, &more, Tone::Watch);
+    let whole = format!("{first}{more}");
+    let fits = width(&whole) + 4 <= pen.width();
+    pen.put(3, y, if fits { &whole } else { "not open yet: what comes first stands below" }, Tone::Watch);
     said_line(pen, (y + 1, usize::MAX), model);
 }
 

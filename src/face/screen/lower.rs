@@ -177,7 +177,8 @@ fn heading(pen: &mut Pen<'_>, y: usize, name: &str) -> usize {
 pub fn line(pen: &mut Pen<'_>, y: usize, standing: &CharacteristicStanding) {
     let shown = Shown::of(standing);
     let end = pen.width().saturating_sub(1);
-    pen.cut(1, y, standing.characteristic.name(), 32);
+    let name = name_in(standing.characteristic.name(), 31);
+    pen.cut(1, y, &name, 32);
     if shown.figure.is_empty() {
         pen.cut_in((33, y), &shown.verdict, end, shown.tone);
         return;
@@ -188,13 +189,20 @@ pub fn line(pen: &mut Pen<'_>, y: usize, standing: &CharacteristicStanding) {
     let figure = if fits { shown.figure.as_str() } else { shown.figure.split(" at ").next().unwrap_or_default() };
     let at = 33.min(room.saturating_sub(width(figure) + 1));
     if at < 33 {
-        pen.cut_in((1, y), &format!("{:32}", standing.characteristic.name()), at.saturating_sub(1), Tone::Plain);
+        pen.put(1, y, &" ".repeat(31), Tone::Plain);
+        let room = at.saturating_sub(2);
+        pen.cut_in((1, y), &name_in(standing.characteristic.name(), room), at.saturating_sub(1), Tone::Plain);
     }
     let x = pen.cut_in((at, y), figure, room.min(55), Tone::Strong);
     let x = pen.cut_in((if fits { 56 } else { x + 1 }, y), &shown.verdict, end, shown.tone);
     if let Some(last) = last_beside(standing).filter(|last| x + width(last) + 1 < end) {
         pen.right(1, y, &last, Tone::Quiet);
     }
+}
+
+/// A name that does not fit says its side in one word: `journal diameter, compressor`.
+fn name_in(name: &str, room: usize) -> String {
+    if width(name) > room { name.replace(" side", "") } else { name.to_owned() }
 }
 
 /// The history of a land is its flat, which the trend runs on, and not the ratio that is judged.

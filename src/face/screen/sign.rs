@@ -88,7 +88,7 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
 }
 
 /// ```text
-///  signed are the decisions on each part; this opens the rebuild
+///  signed are the decisions on each part: opens the rebuild
 ///  41 of 41 judged, 5 holds, 7 parts within
 ///  X Main thrust: replace; new part to check. taper to flat: 2.37 at land 3 ...
 ///    ...
@@ -96,8 +96,8 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
 pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
     let holds = job.standing.holds_in_words();
     let first = match what {
-        Signing::Decisions => "signed are the decisions on each part; this opens the rebuild",
-        Signing::Close => "signed is the end of the job; Enter asks to carry on each hold by name",
+        Signing::Decisions => "signed are the decisions on each part: opens the rebuild",
+        Signing::Close => "signed is the end; Enter asks to carry on each hold by name",
     };
     pen.put(1, 0, first, Tone::Strong);
     let counts = &job.standing.counts;

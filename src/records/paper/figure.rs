@@ -1,8 +1,7 @@
 //! Figures, bounds and sources in their short forms: `0.22` with the side of last time, `0.13..0.17`, `>=.21`.
 
 use crate::domain::characteristic::Given;
-use crate::domain::exact::Exact;
-use crate::domain::figure::Figure;
+use crate::domain::figure::{Figure, OF_A_METAL};
 use crate::domain::sheet::Which;
 use crate::domain::sides::{self, SIDES};
 use crate::domain::typed;
@@ -39,19 +38,11 @@ fn named_unit<'a>(mut figures: impl Iterator<Item = &'a str>, bare: Unit) -> Uni
     named.unwrap_or(bare)
 }
 
-/// No metal grows so little or so much: a figure that was meant per kelvin, without its unit. Source: common practice.
-fn no_metal(figure: Figure) -> Option<String> {
-    let growth = figure.to(Unit::MicrometrePerMetreKelvin)?;
-    let is_metal = growth >= Exact::fraction(1, 10)? && growth <= Exact::from(100);
-    (!is_metal)
-        .then(|| format!("`{figure}` is no metal's: from 0.1 to 100 um/m/K. Put 1/K behind a figure that is meant so."))
-}
-
 impl Paper {
     /// A typed figure with its unit: the one typed, else `bare`.
     pub(super) fn figure(typed: &str, bare: Unit) -> Result<Figure, String> {
         let taken = typed::parse(typed, bare).map_err(|refusal| refusal.to_string())?.figure;
-        no_metal(taken).map_or(Ok(taken), Err)
+        if taken.is_no_metals() { Err(format!("`{taken}` is not {OF_A_METAL}.")) } else { Ok(taken) }
     }
 
     /// The bounds of a level as typed.

@@ -3,7 +3,8 @@
 mod cells;
 
 use crate::domain::characteristic::{Characteristic, Given};
-use crate::domain::sheet::Which;
+use crate::domain::judge::Side;
+use crate::domain::sheet::{Which, half_judged, is_bad_both_ways};
 use crate::domain::sides::SIDES;
 use crate::domain::verdict::Consequence;
 use crate::records::edit::Path;
@@ -150,6 +151,21 @@ impl Paper {
         self.put(&item.key("part number"), scalar(typed, "text"))
     }
 
+    /// The side of its new range beyond which its limit judges nothing, as far as it is typed.
+    fn unjudged_side(&self, one: Characteristic) -> Option<Side> {
+        let there = |which: Which, words: [&str; 2]| {
+            let level = self.level_at(one, which)?;
+            words.iter().any(|word| level.key(word).find(&self.root).is_some()).then_some(())
+        };
+        let (up, down) = (["above", "at or above"], ["below", "at or below"]);
+        there(Which::New, up).and(there(Which::New, down)).filter(|()| is_bad_both_ways(one))?;
+        match (there(Which::Limit, down), there(Which::Limit, up)) {
+            (None, Some(())) => Some(Side::Lower),
+            (Some(()), None) => Some(Side::Upper),
+            (Some(()), Some(())) | (None, None) => None,
+        }
+    }
+
     fn known_level(&self, one: Characteristic, which: Which) -> Result<Path, String> {
         self.level_at(one, which).ok_or_else(first)
     }
@@ -175,6 +191,7 @@ pub(super) fn by_part() -> Vec<Characteristic> {
 pub(super) fn grid(paper: &Paper) -> Grid {
     let mut rows: Vec<Row> = Vec::new();
     let (mut limited, mut new, mut count, mut absent) = (0, 0, 0, 0);
+    let mut halves = Vec::new();
     for one in by_part() {
         if paper.is_absent(one) {
             absent += 1;
@@ -184,6 +201,7 @@ pub(super) fn grid(paper: &Paper) -> Grid {
         limited += usize::from(paper.level_at(one, Which::Limit).is_some());
         new += usize::from(paper.level_at(one, Which::New).is_some());
         let name = format!("{}: {}", paper.beside.part_name(one.part()), one.name());
+        halves.extend(paper.unjudged_side(one).map(|side| format!("{}: {}", one.id(), half_judged(side).0)));
         for which in Which::ALL {
             let first = which == Which::New;
             rows.push(Row {
@@ -195,6 +213,9 @@ pub(super) fn grid(paper: &Paper) -> Grid {
             });
         }
     }
+    let more = halves.len().saturating_sub(1);
+    let more = if more > 0 { format!(" (+{more})") } else { String::new() };
+    let half = halves.first().map(|half| format!("{half}{more}"));
     let column = |name: &str, width| Column { name: name.to_owned(), width };
     let nobody = paper.root.get("entered by").is_none_or(|names| names.items().is_empty());
     let whose = "entered by nobody named: Esc, then `entered by`, and your name".to_owned();
@@ -216,6 +237,7 @@ pub(super) fn grid(paper: &Paper) -> Grid {
             .then_some(whose)
             .into_iter()
             .chain(since)
+            .chain(half)
             .chain([
                 format!("{limited} of {count} have a limit; as found {without} are never called good{left}"),
                 format!("{new} have a new range; as left the others are never called good"),

@@ -131,6 +131,9 @@ pub(super) fn up_to(step: &str) -> Inspection {
         }
         minutes += 2;
         for act in plainest(&next) {
+            // the dwell of a dye has its time: nothing is seen without it
+            let dwells = matches!(&next.takes, Takes::Soak { to: Some(to), .. } if to.to_string() == "60 min" || to.to_string() == "30 min");
+            minutes += if dwells && matches!(act, Act::Timer { mark: TimerMark::Ended, .. }) { 15 } else { 0 };
             take(&mut inspection, act, minutes.min(430));
         }
     }

@@ -117,7 +117,7 @@ fn a_figure_past_its_limit_says_at_once_what_else_it_obliges() {
         bench = bench.typed(figure).keys("enter");
     }
     let bench = bench.expect("It leads to: refer. Rotor in its bearings").expect(
-        "It also obliges: Thrust bearing, main side / prints of the lands, two transfers; Thrust bearing, counter side",
+        "It also obliges: Thrust bearing, main side / prints of the lands, twice; Thrust bearing, counter side",
     );
     assert_snapshot!("past_limit_obliges", bench.screen());
     let state = |bench: &Bench, wanted: &str| {

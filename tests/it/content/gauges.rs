@@ -217,3 +217,29 @@ fn a_run_out_is_read_on_one_dial_alone() {
         assert!(refusal.kind.what().contains("and this is D9: two dials have no common zero."), "{refusal}");
     }
 }
+
+/// The float is read in two positions: a scale of 0.2 mm ends before the limit of 0.30 mm, and what lies past it is not passed.
+#[test]
+fn what_a_short_scale_cannot_show_it_does_not_pass() {
+    let inspection = &played()[2];
+    let step = inspection.head().checklist.step("rotor/axial-float").unwrap();
+    let day = inspection.head().begun.date();
+    let mut dial = inspection.gauge(&"D3".parse::<Id>().unwrap()).unwrap().clone();
+    let said = |dial: &Instrument| {
+        let all = capability::by_sheet((inspection.sheet().unwrap(), day), step, dial);
+        all.first().map(Capability::said).unwrap_or_default()
+    };
+    let range = |to: &str| Some(("-0.1 mm".parse().unwrap(), to.parse().unwrap()));
+    for (to, words) in [
+        ("0.1 mm", "0.1215 to 0.2 mm, where its scale ends"),
+        ("0.2 mm", "0.1215 to 0.2985 mm"),
+        ("0.021 mm", "! nothing: its scale is too short"),
+        ("0.01 mm", ""),
+    ] {
+        dial.range = range(to);
+        assert_eq!(said(&dial), words, "{to}");
+    }
+    dial.range = range("0.1 mm");
+    let words = capability::of_step(inspection, step, &dial)[0].words();
+    assert_eq!(words, "D3 can pass an axial float up to 0.2, where its scale ends");
+}

@@ -71,3 +71,23 @@ fn levels_in_units_that_differ_are_told() {
     let said = "clearance (bush.ts.clearance) has its new in mm, alert in mm, limit in mm and in. Look whether";
     assert!(report.remarks.iter().any(|remark| remark.contains(said)), "{:?}", report.remarks);
 }
+
+/// A clearance is bad when small as when large: with one limit the other side is green whatever is measured.
+#[test]
+fn a_limit_on_one_side_alone_of_what_is_bad_on_both_is_told_by_check_and_in_the_form() {
+    use asfound::records::paper::{Kind, Paper, Place};
+    let path = format!("{}/assets/demo/INV-420.yaml", env!("CARGO_MANIFEST_DIR"));
+    let report = asfound::records::check::check_files(&[path.clone().into()]);
+    let said = "has an upper limit alone: as found, what lies below its new range is judged by nothing";
+    let told: Vec<_> = report.remarks.iter().filter(|remark| remark.contains(said)).collect();
+    assert!(matches!(told.as_slice(), [one] if one.contains("(labyrinth.clearance)")), "{told:?}");
+    let text = std::fs::read_to_string(path).unwrap();
+    let form = |text: &str| {
+        let paper = Paper::open(Kind::Sheet, "INV-420", text).unwrap();
+        paper.grid(&Place::Levels).told.iter().any(|line| line.starts_with("labyrinth.clearance: upper limit alone,"))
+    };
+    assert!(form(&text));
+    let (before, behind) = text.split_once("- characteristic: labyrinth.clearance").unwrap();
+    let behind = behind.replacen("limit: {above", "limit: {below: 0.10 mm, above", 1);
+    assert!(!form(&format!("{before}- characteristic: labyrinth.clearance{behind}")));
+}

@@ -169,8 +169,8 @@ fn an_expansion_is_typed_in_the_unit_that_is_shown_or_per_kelvin() {
         ("18.5", Ok("18.5 um/m/K")),
         ("0.0000185 1/K", Ok("0.0000185 1/K")),
         ("0,0000185 /K", Ok("0.0000185 1/K")),
-        ("0.0000185", Err("is no metal's: from 0.1 to 100 um/m/K. Put 1/K behind")),
-        ("18.5 1/K", Err("is no metal's")),
+        ("0.0000185", Err("is not one of a metal, 0.1 to 100 um/m/K, such as 17.5 um/m/K or 0.0000175 1/K.")),
+        ("18.5 1/K", Err("is not one of a metal")),
     ] {
         let mut paper = Paper::new(Kind::Sheet);
         assert_eq!(paper.bare_unit(&given).map(|unit| unit.to_string()).as_deref(), Some("um/m/K"));

@@ -89,7 +89,7 @@ fn a_figure_past_its_limit_says_what_it_obliges() {
     bench.types(&["D2", ".020", ".420", ".020", ".420", ".020", ".420"]);
     let heard = bench.hears();
     let line = heard.lines().find(|line| line.contains("axial float: 0.4 mm")).unwrap_or_else(|| panic!("{heard}"));
-    assert!(line.contains(" Obliges: Thrust bearing, main side / prints of the lands, two transfers; "), "{line}");
+    assert!(line.contains(" Obliges: Thrust bearing, main side / prints of the lands, twice; "), "{line}");
 }
 
 #[test]

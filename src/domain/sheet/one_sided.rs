@@ -1,0 +1,41 @@
+//! Limits on one side alone of what is bad on both: as found, nothing judges the other side.
+
+use super::super::characteristic::Characteristic;
+use super::super::judge::Side;
+use super::{Levels, Sheet};
+
+/// Each such characteristic, and the side of its new range beyond which nothing judges it.
+pub fn one_sided(sheet: &Sheet) -> impl Iterator<Item = (Characteristic, Side)> {
+    sheet.levels.iter().filter_map(|(one, levels)| Some((*one, unjudged(*one, levels)?)))
+}
+
+/// Whether too much and too little of it are both bad.
+pub fn is_bad_both_ways(one: Characteristic) -> bool {
+    one.worsens().is_none() && one.never_bad().is_none()
+}
+
+fn unjudged(one: Characteristic, levels: &Levels) -> Option<Side> {
+    let (new, limit) = (levels.new.as_ref()?, levels.limit.as_ref()?);
+    if !is_bad_both_ways(one) || new.upper().is_none() || new.lower().is_none() {
+        return None;
+    }
+    match (limit.lower(), limit.upper()) {
+        (None, Some(_)) => Some(Side::Lower),
+        (Some(_), None) => Some(Side::Upper),
+        (Some(_), Some(_)) | (None, None) => None,
+    }
+}
+
+/// What that is, in short and whole: of a characteristic that is bad on both sides.
+pub fn half_judged(side: Side) -> (&'static str, &'static str) {
+    match side {
+        Side::Lower => (
+            "upper limit alone, nothing judges what is too small",
+            "an upper limit alone: as found, what lies below its new range is judged by nothing",
+        ),
+        Side::Upper => (
+            "lower limit alone, nothing judges what is too large",
+            "a lower limit alone: as found, what lies above its new range is judged by nothing",
+        ),
+    }
+}

@@ -1,0 +1,47 @@
+//! What names a step or what is judged stands whole at 80 by 24, at every step of every scope.
+
+use asfound::domain::checklist::Takes;
+use asfound::domain::entry::Act;
+use asfound::domain::inspection::Inspection;
+use asfound::domain::phase::Phase;
+use asfound::records::checklist_file::built_in;
+
+use super::Bench;
+use super::demo;
+use crate::rig::Rig;
+
+/// A scope with the machine made safe, so that each step says what is its own.
+fn safe(scope: &str) -> Inspection {
+    let mut head = demo::up_to("job/papers").head().clone();
+    head.checklist = built_in(scope).unwrap().unwrap();
+    let mut rig = Rig::with(head);
+    for step in rig.inspection.head().checklist.steps.clone() {
+        if let (Phase::Safe, Takes::Points(points)) = (step.phase, &step.takes) {
+            for point in points {
+                let (step, point) = (step.id.clone(), point.id.clone());
+                rig.take(Act::Confirm { step, point });
+            }
+        }
+    }
+    rig.inspection
+}
+
+#[test]
+fn no_title_no_judged_row_and_no_line_of_a_shut_step_is_cut() {
+    let (mut cut, mut seen, mut all) = (Vec::new(), 0, 0);
+    for scope in ["overhaul", "bearing", "cleaning"] {
+        let inspection = safe(scope);
+        let mut bench = Bench::on(inspection.clone());
+        for step in asfound::domain::progress::steps(&inspection) {
+            all += 1;
+            bench = bench.keys("esc 6").typed(&step.id).keys("enter");
+            let screen = bench.screen();
+            seen += usize::from(screen.contains(&step.title));
+            let lines = screen.lines().filter(|line| line.contains('…'));
+            cut.extend(lines.map(|line| format!("{scope}, {}: {line}", step.id)));
+        }
+    }
+    // an id that others begin with leads to the first of them
+    assert!(seen + 20 > all && all > 400, "{seen} of {all}");
+    assert_eq!(cut, Vec::<String>::new(), "{cut:#?}");
+}

@@ -1,0 +1,217 @@
+//! What comes up late, or behind the decisions: dressed blades tested again, a cause asked, hands in a machine whose locks are
+//! off, a new part that does not fit. Common practice, no source.
+
+use asfound::domain::apply::apply;
+use asfound::domain::checklist::Takes;
+use asfound::domain::entry::{Act, Entry, FindingMade, TimerMark};
+use asfound::domain::inspection::Opening;
+use asfound::domain::phase::Phase;
+use asfound::domain::progress::{self, StepState};
+use asfound::domain::request::{Decision, Request};
+
+use super::answers::head;
+use super::holds::{held, not_held, safe, up_to};
+use super::new_parts::{confirm, fit, measure, signed};
+use super::steps::{checklist, step};
+use crate::rig::{Rig, figure};
+
+fn found(part: &str, at: &str, kind: &str, grade: &str) -> Act {
+    let (part, step, kind, grade) = (part.to_owned(), at.to_owned(), kind.to_owned(), grade.to_owned());
+    Act::Finding(FindingMade {
+        part,
+        step,
+        kind,
+        grade,
+        note: Some("on the bench".to_owned()),
+        ..FindingMade::default()
+    })
+}
+
+fn state(rig: &Rig, id: &str) -> StepState {
+    progress::state(&rig.inspection, rig.inspection.head().checklist.step(id).unwrap())
+}
+
+/// Entered as it is, whatever else would have to be done first.
+fn enter(rig: &mut Rig, act: Act) -> u32 {
+    let last = rig.last().clone();
+    let number = last.number + 1;
+    drop(apply(&mut rig.inspection, Entry { number, act, ..last }));
+    number
+}
+
+#[track_caller]
+fn shut(rig: &Rig, act: Act) -> String {
+    let Decision::Refuse(refusal) = rig.may(act) else { panic!("it is open") };
+    refusal.to_string()
+}
+
+fn timer(step: &str, mark: TimerMark) -> Act {
+    Act::Timer { step: step.to_owned(), mark }
+}
+
+/// In at once, out after so many minutes.
+fn soak(rig: &mut Rig, step: &str, minutes: i64) {
+    rig.take(timer(step, TimerMark::Started));
+    rig.hand.at = (rig.hand.at.moment() + chrono::Duration::minutes(minutes)).into();
+    rig.take(timer(step, TimerMark::Ended));
+}
+
+fn read(rig: &mut Rig, id: &str, text: &str) {
+    let (step, place, text) = (id.to_owned(), "dressed blade".to_owned(), text.to_owned());
+    let decision = rig.ask(&Request::Reading { step, place, text, gauge: None, insisted: vec![] });
+    rig.enter(decision);
+}
+
+/// Each stage waits for what the wheel is asked, and not for the stages themselves; then the balance, then the wheel.
+#[test]
+fn dressed_blades_are_tested_again_stage_by_stage_to_the_end() {
+    for wheel in ["impeller", "turbine"] {
+        let mut rig = safe();
+        rig.hand.break_hours = 4000;
+        let (machine_hours, next_hours) = (Some(figure("48480 h")), Some(figure("60510 h")));
+        rig.take(Act::Opening(Box::new(Opening { machine_hours, next_hours, ..Opening::default() })));
+        let of = |stage: &str| format!("{wheel}/{stage}");
+        up_to(&mut rig, &of("look"));
+        let number = enter(&mut rig, found(wheel, &of("look"), "dressed", "as agreed"));
+        up_to(&mut rig, "job/decisions");
+        let (text, who) = ("blended, no step left".to_owned(), "fitter C".to_owned());
+        rig.take(Act::Answer { entry: number, text, who });
+        // whatever else was left out on the way is not what is tried here
+        let waived: Vec<_> = rig
+            .inspection
+            .standing_entries()
+            .filter(|one| matches!(&one.act, Act::Skip { step, .. } if step.starts_with(wheel)))
+            .map(|one| (one.number, one.act.step().unwrap().to_owned()))
+            .collect();
+        rig.by("supervisor-b").take(Act::Resume);
+        for (entry, step) in waived {
+            rig.take(Act::Strike { entry, reason: "not so".to_owned() });
+            rig.take(Act::NotApplicable { step, point: None, reason: "not on this one".to_owned() });
+        }
+        up_to(&mut rig, &of("dressed-surface"));
+        read(&mut rig, &of("dressed-surface"), "20");
+        read(&mut rig, &of("dressed-light"), "800");
+        soak(&mut rig, &of("dressed-penetrant"), 20);
+        soak(&mut rig, &of("dressed-developer"), 15);
+        held(&rig, wheel, "dressed obliges");
+        rig.take(Act::Looked { step: of("dressed") });
+        for stage in ["dressed-surface", "dressed-light", "dressed-penetrant", "dressed-developer", "dressed"] {
+            assert_eq!(state(&rig, &of(stage)), StepState::Done, "{wheel}, {stage}");
+        }
+        not_held(&rig, wheel, "dressed blades");
+        held(&rig, wheel, "dressed obliges: Balance");
+    }
+}
+
+/// Cut short, with whatever word beside it, there is nothing in the crack to look at.
+#[test]
+fn a_dwell_cut_short_shuts_the_look_whatever_is_said_of_it() {
+    let mut rig = safe();
+    rig.hand.break_hours = 4000;
+    up_to(&mut rig, "impeller/degrease");
+    for (stage, minutes) in [("degrease", 20), ("penetrant", 0)] {
+        soak(&mut rig, &format!("impeller/{stage}"), minutes);
+    }
+    let why = |step: &str| Act::Note { step: Some(step.to_owned()), text: "no more time today".to_owned() };
+    rig.take(why("impeller/penetrant"));
+    let words = shut(&rig, timer("impeller/developer", TimerMark::Started));
+    assert!(words.contains("out too early, so that it shows nothing: put in again"), "{words}");
+    soak(&mut rig, "impeller/penetrant", 10);
+    soak(&mut rig, "impeller/developer", 0);
+    rig.take(why("impeller/developer"));
+    shut(&rig, Act::Looked { step: "impeller/indications".to_owned() });
+}
+
+/// Torn behind the signature, mended or new: why it came to that is asked all the same, and its measure as left.
+#[test]
+fn what_is_found_behind_the_decisions_asks_its_cause_too() {
+    for (part, kind, grade) in [("filter", "torn", "seen"), ("nozzle", "metal missing", "seen")] {
+        let mut rig = signed();
+        let cause = format!("{part}/cause");
+        assert_eq!(state(&rig, &cause), StepState::NotAsked, "{part}");
+        enter(&mut rig, found(part, &format!("{part}/look"), kind, grade));
+        assert_eq!(state(&rig, &cause), StepState::ToDo, "{part}");
+        let away = Act::NotApplicable { step: cause, point: None, reason: "it is new now".to_owned() };
+        assert_eq!(rig.refused(away.clone()), "Obliged");
+        assert_eq!(rig.by("supervisor-b").take(Act::Resume).refused(away), "taken");
+    }
+    // what is condemned, or overruled to be mended, has one as well
+    let mut rig = signed();
+    assert_eq!(state(&rig, "casing/gas-wall.left"), StepState::NotAsked);
+    enter(&mut rig, Act::Condemned { part: "casing".to_owned(), reason: "fell off the hook".to_owned() });
+    assert_eq!(state(&rig, "casing/gas-wall.left"), StepState::ToDo);
+}
+
+/// The locks are off, oil is on: before anybody reaches into the inlet it is all made safe again, by name.
+#[test]
+fn a_piece_missed_behind_the_start_asks_for_the_machine_made_safe_again() {
+    for name in ["overhaul", "cleaning"] {
+        let mut head = head("3-2024-07-12", None, vec![]);
+        head.checklist = checklist(name);
+        let mut rig = Rig::with(head);
+        let points: Vec<_> = rig
+            .inspection
+            .head()
+            .checklist
+            .steps
+            .iter()
+            .filter_map(|step| {
+                let Takes::Points(points) = &step.takes else { return None };
+                (step.phase == Phase::Safe)
+                    .then(|| points.iter().map(|point| (step.id.clone(), point.id.clone())).collect::<Vec<_>>())
+            })
+            .flatten()
+            .collect();
+        let make_safe = |rig: &mut Rig| {
+            for (step, point) in points.clone() {
+                rig.take(Act::Confirm { step, point });
+            }
+        };
+        make_safe(&mut rig);
+        let missed = || found("filter", "filter/look", "piece missing", "found whole");
+        let look = || Act::Looked { step: "fragments/inlet".to_owned() };
+        let mut before = rig.clone();
+        enter(&mut before, missed());
+        assert_eq!(before.refused(look()), "taken", "{name}: nothing has run");
+        enter(&mut rig, Act::Looked { step: "running/prelube".to_owned() });
+        enter(&mut rig, missed());
+        assert!(shut(&rig, look()).contains("not made safe"), "{name}");
+        assert_eq!(state(&rig, "running/prelube"), StepState::ToDo, "{name}");
+        make_safe(&mut rig);
+        assert_eq!(rig.refused(look()), "taken", "{name}");
+    }
+}
+
+/// What hit a wheel behind it may have cracked it.
+#[test]
+fn metal_that_went_through_a_wheel_asks_for_its_crack_test() {
+    let overhaul = checklist("overhaul");
+    for (part, kind) in [
+        ("impeller", "metal missing"),
+        ("turbine", "metal missing"),
+        ("nozzle", "metal missing"),
+        ("turbine", "lacing wire, piece missing"),
+    ] {
+        let obliges = &overhaul.part(part).unwrap().finding(kind).unwrap().obliges;
+        for stage in ["event/crack-surface", "event/crack-penetrant", "event/crack-developer", "event/crack-look"] {
+            assert!(obliges.iter().any(|step| step == stage), "{part}, {kind}: {stage} is not in {obliges:?}");
+        }
+    }
+}
+
+/// It is here, and it cannot go in: another one is needed.
+#[test]
+fn a_new_part_outside_the_new_range_stays_to_order() {
+    let mut rig = signed();
+    let to_order = |rig: &Rig| rig.standing().to_order(&rig.inspection).any(|one| one.part.id == "labyrinth");
+    rig.take(fit("labyrinth", Some("INV-9")));
+    confirm(&mut rig, "spares/identity");
+    assert!(!to_order(&rig), "it waits for its check");
+    let mut wide = rig.clone();
+    measure(&mut wide, "labyrinth/as-left", "F1", &["0.50", "0.55"]);
+    held(&wide, "labyrinth", "outside the new range");
+    assert!(to_order(&wide));
+    measure(&mut rig, "labyrinth/as-left", "F1", &["0.20", "0.25"]);
+    assert!(!to_order(&rig));
+    assert_eq!(step(&checklist("overhaul"), "labyrinth/as-left").part, "labyrinth");
+}
