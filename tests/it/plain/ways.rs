@@ -310,6 +310,11 @@ fn a_gauge_takes_another_range_in_the_job() {
     assert!(!d2.calibrations.is_empty(), "all else stays");
     bench.types(&["-2 um"]);
     assert!(!bench.hears().contains("cannot be read"), "{}", bench.said_tail());
+    // as long as it was; longer, it is another gauge
+    bench.types(&["! other gauge", "D2 -5 to 5 mm"]);
+    assert!(bench.question().contains("no scale gets longer"), "{}", bench.question());
+    bench.types(&["insist"]);
+    assert_eq!(bench.inspection().gauge(&"D2".parse().unwrap()).unwrap().range.unwrap().1.to_string(), "5 mm");
 }
 
 /// A picture of a part is none of the paper that is being copied.
