@@ -40,6 +40,7 @@ fn forget(inspection: &Inspection, change: &Change) {
     inspection.held_against_start().retain(|_| false);
     inspection.standing_of_parts().retain(|_| false);
     inspection.unclaimed().retain(|_| false);
+    inspection.behind_decisions().retain(|_| false);
     let Change::Step(changed) = change else { return inspection.obliged_by_figures().retain(|_| false) };
     let steps = &inspection.head().checklist.steps;
     let warmed = steps.iter().filter(|step| step.takes.temperatures() == Some(changed.as_str()));

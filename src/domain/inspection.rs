@@ -3,10 +3,10 @@
 mod history;
 mod ledger;
 mod opening;
+mod reckoned;
 mod taken;
 
 use std::collections::BTreeMap;
-use std::sync::Arc;
 
 use chrono::NaiveDate;
 
@@ -20,19 +20,18 @@ use super::figure::Figure;
 use super::id::Id;
 use super::instrument::Instrument;
 use super::judge::Side;
-use super::memo::Memo;
 use super::person::Person;
 use super::reckon::vector::Polar;
 use super::refusal::RefusalKind;
 use super::rotor::{Fitted, Rotor};
 use super::sheet::Sheet;
 use super::stamp::Stamp;
-use super::standing::{PartStanding, Standing};
 use super::taken_out::TakenOut;
-use super::verdict::{Consequence, Hold};
+use super::verdict::Consequence;
 
 pub(in crate::domain) use ledger::Ledger;
 pub use opening::{Arrives, Manual, Opening, OwnHours};
+use reckoned::Reckoned;
 pub use taken::{Doubted, Taken};
 
 /// Where the record before this one stood when this one began; it may have grown since.
@@ -124,59 +123,19 @@ pub struct Inspection {
     head: Head,
     entries: Vec<Entry>,
     ledger: Ledger,
-    obliged: Memo<String>,
-    /// What the parts hold against the start, by part.
-    against_start: Memo<(String, Hold)>,
-    signed: Memo<Standing>,
-    /// How a part stands, nothing else reckoned.
-    of_parts: Memo<PartStanding>,
-    /// What it would be without the approvals that are only claimed.
-    unclaimed: Memo<Arc<Self>>,
+    reckoned: Reckoned,
 }
 
 impl Inspection {
     /// The inspection before its first entry.
     pub fn new(head: Head) -> Self {
         let ledger = Ledger::new(&head);
-        Self {
-            head,
-            entries: Vec::new(),
-            ledger,
-            obliged: Memo::default(),
-            against_start: Memo::default(),
-            signed: Memo::default(),
-            of_parts: Memo::default(),
-            unclaimed: Memo::default(),
-        }
+        Self { head, entries: Vec::new(), ledger, reckoned: Reckoned::default() }
     }
 
     /// What was written before the first entry.
     pub fn head(&self) -> &Head {
         &self.head
-    }
-
-    pub(in crate::domain) fn obliged_by_figures(&self) -> &Memo<String> {
-        &self.obliged
-    }
-
-    /// What the parts hold against the start, as far as it was reckoned; forgotten at each entry.
-    pub(in crate::domain) fn held_against_start(&self) -> &Memo<(String, Hold)> {
-        &self.against_start
-    }
-
-    /// How it stood before an entry, by its number: what is under a signature is reckoned once.
-    pub(in crate::domain) fn standings_before(&self) -> &Memo<Standing> {
-        &self.signed
-    }
-
-    /// How parts stand for themselves, as far as it was reckoned; forgotten at each entry.
-    pub(in crate::domain) fn standing_of_parts(&self) -> &Memo<PartStanding> {
-        &self.of_parts
-    }
-
-    /// The inspection without what is only claimed, once it was folded; forgotten at each entry.
-    pub(in crate::domain) fn unclaimed(&self) -> &Memo<Arc<Self>> {
-        &self.unclaimed
     }
 
     /// Every entry so far, struck ones included.

@@ -174,7 +174,9 @@ fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
     let signed = signature.and_then(|one| one.standing.iter().find(|signed| signed.part == step.part));
     let is_late = matches!(step.phase, Phase::Order | Phase::New | Phase::Rebuild | Phase::Close);
     let sign = sign.filter(|_| is_late);
-    let since = sign.map_or(Disposition::Reuse, |sign| found_since(inspection, step, sign.number));
+    let reckon =
+        |sign: u32| inspection.behind_decisions().of(&step.part, || vec![found_since(inspection, &step.part, sign)]);
+    let since = sign.and_then(|sign| reckon(sign.number).pop()).unwrap_or(Disposition::Reuse);
     let decided = signed.map_or(Disposition::Reuse, SignedVerdict::decided).max(since);
     let replaced = decided == Disposition::Replace || inspection.is_replaced(&step.part);
     match step.phase {
@@ -199,14 +201,13 @@ fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
     }
 }
 
-/// What the part of a step has come to, at its worst, by what was seen, read or said of it behind this signature.
-fn found_since(inspection: &Inspection, step: &Step, sign: u32) -> Disposition {
-    let part = &step.part;
+/// What a part has come to, at its worst, by what was seen, read or said of it behind this signature.
+fn found_since(inspection: &Inspection, part: &str, sign: u32) -> Disposition {
     let said = |entry: &Entry| {
         let act = entry.deed();
         if let Act::Finding(seen) = act {
             let leads_to = inspection.consequences_of(seen).into_iter().map(Consequence::at_least);
-            return leads_to.max().filter(|_| seen.part == *part);
+            return leads_to.max().filter(|_| seen.part == part);
         }
         if let Act::Condemned { part: of, .. } = act {
             return (of == part).then_some(Disposition::Replace);
@@ -215,7 +216,6 @@ fn found_since(inspection: &Inspection, step: &Step, sign: u32) -> Disposition {
     };
     let stands =
         |entry: &&Entry| inspection.struck_by(entry.number).is_none() && inspection.passed_over(entry.number).is_none();
-    // asked at every key: the few that speak of the part first
     let later = inspection.entries().iter().rev().take_while(|entry| entry.number > sign);
     let said = later.filter_map(|entry| Some((said(entry)?, entry))).filter(|(_, entry)| stands(entry));
     let judges = |one: &&Step| {

@@ -15,7 +15,7 @@ use crate::domain::entry::Act;
 use crate::domain::stranger::{entered_as_supervisor, strangers};
 use crate::domain::watch::Watch;
 
-use super::inspection_file::{Opened, Trust};
+use super::inspection_file::{Break, Flaw, Opened, Trust};
 use super::seal::chain_after;
 use super::store::Store;
 use super::yaml::Problems;
@@ -265,7 +265,13 @@ fn before(opened: &Opened, others: &[Opened], verified: &mut Verified) {
     let Some(other) = others.iter().find(|other| other.inspection.head().id == *name) else {
         return tell(Sign::Unseen, format!("The record before, {name}, is not here."));
     };
+    let is_change = |one: &&Break| one.entry <= entry && one.flaw != Flaw::LineEnds;
     match chain_at(other, entry) {
+        // its own chain must hold up to there: a value that was left standing says nothing of what was changed under it
+        Some(chain) if chain == previous.chain && other.breaks.iter().any(|one| is_change(&one)) => tell(
+            Sign::Fault,
+            format!("The record before, {name}, was changed since it stood there: asfound verify of it says where."),
+        ),
         Some(chain) if chain == previous.chain => {
             tell(Sign::Holds, format!("The record before, {name}, stands as it stood then."));
         }

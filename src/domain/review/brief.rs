@@ -34,7 +34,11 @@ pub(super) fn made_so(
         let step = entry.act.step().map(str::to_owned);
         let told = of_entry(inspection, part, entry.deed());
         let standing = stands((inspection, claims), part, entry);
-        reasons.extend(told.map(|(grave, words)| (grave, format!("{words}{standing}"), step)));
+        // a crack is never one of the rest
+        let first =
+            matches!(entry.deed(), Act::Finding(found) if inspection.kind_of(found).is_some_and(|kind| kind.crack));
+        let rank = |grave: Consequence| if first { grave.max(Consequence::Call) } else { grave };
+        reasons.extend(told.map(|(grave, words)| (rank(grave), format!("{words}{standing}"), step)));
     }
     // what made it so first, then what holds it; the sort is stable: the equally grave stay in the order of the work
     let made = |grave: Consequence| grave == Consequence::Call || grave.at_least() == part.verdict.disposition;

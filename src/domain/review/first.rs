@@ -178,19 +178,22 @@ pub(super) fn closed((inspection, kept): (&Inspection, &Kept), standing: &Standi
     let waits = pending.is_some();
     let pending = pending.map(|words| format!(", {words}")).unwrap_or_default();
     let pending = format!("{pending}{}", by_trainees(inspection, kept));
+    // a countersignature without a key says so as a signature does
+    let key = |countersigned: &Entry| key_words(&kept.keyed, countersigned.number);
     let Some(sign) = signing::standing_signature(inspection, Signing::Close) else {
         let held = match holds {
             0 => "nothing holds it".to_owned(),
             holds => counted(holds, "hold"),
         };
-        return Said { tenor: Tenor::Bad, text: format!("No: {held}{pending}. {judged}.") };
+        let decisions = signing::standing_signature(inspection, Signing::Decisions).filter(|_| !waits);
+        let by = decisions.and_then(|sign| signing::countersigned(inspection, sign.number));
+        let by = by.map(|by| format!("; decisions countersigned, {}", key(by))).unwrap_or_default();
+        return Said { tenor: Tenor::Bad, text: format!("No: {held}{pending}{by}. {judged}.") };
     };
     if signing::is_shaken(inspection, sign.number) {
         return Said { tenor: Tenor::Bad, text: format!("Signed, and changed outside since{pending}. {judged}.") };
     }
     let grown = signing::grown_since(inspection, sign) == Signed::Grown;
-    // a countersignature without a key says so as a signature does
-    let key = |countersigned: &Entry| key_words(&kept.keyed, countersigned.number);
     let strangely = signing::strangely_countersigned(inspection, sign.number, &kept.strange);
     // what the close carried on by name is known; what came after it is not closed over
     let carried = if let Act::Sign(signature) = &sign.act { signature.carried.as_slice() } else { &[] };
@@ -356,8 +359,8 @@ pub(super) fn decide(
     }
     if counts.claimed > 0 {
         decide.push(format!(
-            "{} only claimed: that supervisor, any for a concession, countersigns what is signed after it; if it came after \
-             the signature, the fitter signs again first",
+            "{} only claimed: that supervisor, for a concession any known when the job began, countersigns what is signed \
+             after it; if it came after the signature, the fitter signs again first",
             counts.claimed
         ));
     }

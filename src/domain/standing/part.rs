@@ -9,6 +9,7 @@ use super::super::judge::Condition;
 use super::super::unit::Unit;
 use super::super::until::End;
 use super::super::verdict::{Disposition, Hold, Verdict};
+use super::overruled::Conceded;
 use super::ruling::{Concessions, Ruled, ruled};
 use super::work::Work;
 use super::{CharacteristicStanding, Outcome, watch};
@@ -228,10 +229,11 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
     let only = units.next().filter(|first| units.all(|unit| unit == *first));
     let settled =
         |one: &&&CharacteristicStanding| condemned || matches!(one.outcome, Outcome::Judged(_)) && !one.is_accepted();
-    let mut reasons: Vec<String> = ruling.reasons.into_iter().map(|reason| reason.words).collect();
-    if ruling.verdict.disposition == Disposition::Watch {
-        reasons.push(watch::told(inspection, part, (&mine, &ruling.ends)));
-    }
+    // what is only claimed lets nothing run
+    let lets = |about: &str| matches!(ruling.conceded(about, None), Conceded::To(_, "", _));
+    let watched = ruling.verdict.disposition == Disposition::Watch;
+    let watch = watched.then(|| watch::told((inspection, part), &mine, (&ruling.ends, &lets)));
+    let reasons = ruling.reasons.iter().map(|reason| reason.words.clone()).chain(watch).collect();
     // what goes out rests on nothing
     let goes_out = replaced || ruling.verdict.disposition == Disposition::Replace;
     PartStanding {

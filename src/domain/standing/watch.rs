@@ -14,39 +14,36 @@ use super::super::verdict::Consequence;
 use super::CharacteristicStanding;
 
 /// `watch: measure clearance again, at the next opening, 60510 h, 2 July 2026`.
-pub(super) fn told(inspection: &Inspection, part: &Part, (mine, ends): (&[&CharacteristicStanding], &End)) -> String {
+///
+/// What is past its limit, and what somebody was asked about, does not run before that is settled, whatever a forecast
+/// says; `lets` says whether a concession that somebody stands for lets it run until that ends.
+pub(super) fn told(
+    (inspection, part): (&Inspection, &Part),
+    mine: &[&CharacteristicStanding],
+    (ends, lets): (&End, &dyn Fn(&str) -> bool),
+) -> String {
     let grave =
         |one: &&&CharacteristicStanding| one.condition == Condition::AsFound && one.leads_to() >= Consequence::Watch;
     let watched: Vec<_> = mine.iter().filter(grave).collect();
     let measured: Vec<_> = watched.iter().map(|one| one.characteristic.name()).collect();
-    let seen = seen(inspection, part);
+    let (seen, asked) = seen((inspection, part), lets);
     let what = [("measure", measured.join(", ")), ("look at", seen.join(", "))];
     let what: Vec<_> =
         what.iter().filter(|(_, what)| !what.is_empty()).map(|(how, what)| format!("{how} {what} again")).collect();
     let what = if what.is_empty() { "look again".to_owned() } else { what.join(", ") };
-    // the nearest early bound of all that is watched; what is past its limit has none left, forecast or not
+    // the nearest early bound of all that is watched
     let nothing = Exact::zero();
-    let left = watched.iter().filter_map(|one| match &one.outlook {
-        _ if is_past(inspection, part, one) => Some(&nothing),
+    let left = watched.iter().filter(|one| !lets(one.characteristic.id())).filter_map(|one| match &one.outlook {
+        _ if one.judgement().is_some_and(|judgement| judgement.reached.reach == Reach::Limit) => Some(&nothing),
         Some(Outlook::Told { told, .. }) => told.hours_by_bound.as_ref().or(told.hours_by_line.as_ref()),
         Some(Outlook::None(_)) | None => None,
     });
-    format!("watch: {what}, {}", by_when(inspection, left.min(), ends))
+    format!("watch: {what}, {}", by_when(inspection, left.chain(asked.then_some(&nothing)).min(), ends))
 }
 
-/// Whether its figure is past the limit, and no concession lets it run until that ends.
-fn is_past(inspection: &Inspection, part: &Part, one: &CharacteristicStanding) -> bool {
-    let past = one.judgement().is_some_and(|judgement| judgement.reached.reach == Reach::Limit);
-    let conceded = inspection.standing_entries().any(|entry| {
-        let Act::Concession { part: of, about, .. } = entry.deed() else { return false };
-        *of == part.id && about == one.characteristic.id()
-    });
-    past && !conceded
-}
-
-/// What was seen on the part and is to be watched.
-fn seen(inspection: &Inspection, part: &Part) -> Vec<String> {
-    let mut kinds: Vec<String> = Vec::new();
+/// What was seen on the part and is to be watched; whether somebody was asked about any of it, and has not let it run.
+fn seen((inspection, part): (&Inspection, &Part), lets: &dyn Fn(&str) -> bool) -> (Vec<String>, bool) {
+    let (mut kinds, mut asked): (Vec<String>, _) = (Vec::new(), false);
     let replaced = inspection.replaced_at(&part.id).unwrap_or(0);
     for entry in inspection.standing_entries().filter(|entry| entry.number > replaced) {
         let Act::Finding(finding) = &entry.act else { continue };
@@ -55,8 +52,10 @@ fn seen(inspection: &Inspection, part: &Part) -> Vec<String> {
         if grave && !kinds.contains(&finding.kind) {
             kinds.push(finding.kind.clone());
         }
+        let mut leads_to = inspection.consequences_of(finding).into_iter();
+        asked |= grave && leads_to.any(|one| one > Consequence::Watch) && !lets(&entry.number.to_string());
     }
-    kinds
+    (kinds, asked)
 }
 
 /// Before the hours at which a bound reaches its limit or a concession ends, where that is sooner than the next opening;

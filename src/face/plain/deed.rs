@@ -19,6 +19,9 @@ use super::{Session, Talk, Then, Want, told};
 /// Said of what was answered while the machine had to be said to be safe.
 const UNTIL_SAFE: &str = "Kept: it is entered as soon as the machine is said to be still safe.";
 
+/// Said of a change of hands while something is kept.
+const FIRST_SAFE: &str = "Not taken: what is kept is entered first, under the name it was answered by.";
+
 impl Session {
     pub(super) fn perform(&mut self, deed: Deed, now: Stamp, said: &mut Vec<String>) -> Want {
         let talk = std::mem::replace(&mut self.talk, Talk::Step);
@@ -48,6 +51,8 @@ impl Session {
             Deed::Gauge(_, id) => {
                 said.extend(self.take_in_hand(id, now));
             }
+            // what was kept is entered by whoever has answered it
+            Deed::Hands(_) if self.is_unentered() => said.push(FIRST_SAFE.to_owned()),
             Deed::Hands(hands) => {
                 let new: Vec<_> = hands.new.into_iter().map(|person| Request::Do(Act::Person(person))).collect();
                 self.by = hands.by;
@@ -125,7 +130,7 @@ impl Session {
                 }
                 Decision::Refuse(_) if self.waits_for_safety(&request, now) => {
                     said.push(UNTIL_SAFE.to_owned());
-                    self.until_safe = std::iter::once(request).chain(requests).collect();
+                    self.until_safe.extend(std::iter::once(request).chain(requests));
                     break;
                 }
                 Decision::Refuse(refusal) => {

@@ -132,7 +132,7 @@ pub fn act(model: &mut Model, mut asked: Box<Asked>, action: Action, key: Key) -
 }
 
 /// A dialogue is left; its answers are found again when it is opened anew.
-pub fn lay_aside(model: &mut Model, asked: &Asked) {
+fn lay_aside(model: &mut Model, asked: &Asked) {
     // which entry, which hold is meant changes; every other answer is found again
     let keeps = !matches!(asked.purpose, Purpose::Other(Other::Strike) | Purpose::Sign(_));
     if let Some(job) = model.job_mut().filter(|_| keeps) {

@@ -98,7 +98,13 @@ fn taken(model: &mut Model, requests: Vec<Request>, asked: Option<Box<Asked>>) -
         // its answer takes the request with it
         Some(Overlay::Question(question)) if question.takes_along() => model.overlays.push(Overlay::Question(question)),
         // whether the machine is safe is asked first: the answers lie under the question, and are sent by Enter once more
-        Some(top @ Overlay::Question(_)) => model.overlays.extend(asked.map(Overlay::Form).into_iter().chain([top])),
+        Some(Overlay::Question(mut question)) => {
+            if let Some(asked) = asked {
+                question.goes_back();
+                model.overlays.push(Overlay::Form(asked));
+            }
+            model.overlays.push(Overlay::Question(question));
+        }
         top => model.overlays.extend(top.into_iter().chain(asked.map(Overlay::Form))),
     }
     effects

@@ -120,6 +120,14 @@ impl Question {
     pub fn takes_along(&self) -> bool {
         self.request.is_some()
     }
+
+    /// Answers lie under the question: whoever is not sure goes back to them, and leads nowhere else from here.
+    pub fn goes_back(&mut self) {
+        if let Some(first) = self.choices.first_mut() {
+            *first =
+                ("not sure: back to the answers; Esc, all steps lead to the safety points".to_owned(), Then::LookAgain);
+        }
+    }
 }
 
 /// Asks whether the machine is still safe: after a break, or with another hand.
@@ -188,11 +196,6 @@ fn chosen(model: &mut Model, question: Question) -> Vec<Effect> {
         }
         Then::Do(act) => asking::ask(model, Request::Do(act)),
         Then::GoTo(step) => {
-            // a dialogue that lies under the question is about the step that is left
-            match model.overlays.pop() {
-                Some(Overlay::Form(asked)) => super::asked::lay_aside(model, &asked),
-                top => model.overlays.extend(top),
-            }
             if let Some(job) = model.job_mut() {
                 job.go_to(&step, now);
             }

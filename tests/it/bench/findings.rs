@@ -304,6 +304,6 @@ fn a_crack_that_is_found_behind_a_break_is_not_lost() {
     // whoever is not sure, or presses Esc, finds the answers when the finding is opened again
     let bench = typed().keys("esc").expect("fillet");
     assert_eq!(found(bench), before);
-    let bench = typed().keys("enter").expect("permit");
+    let bench = typed().keys("enter").expect("fillet");
     assert_eq!(found(bench), before);
 }

@@ -9,7 +9,7 @@ use asfound::domain::standing::Outcome;
 use asfound::domain::verdict::Disposition;
 
 use crate::content::answers::three;
-use crate::rig::{Rig, head, id, sheet};
+use crate::rig::{Rig, conceded, finding, head, id, sheet};
 
 const CLEARANCE: &str = "bush.ts/clearance";
 
@@ -249,4 +249,18 @@ fn what_is_past_its_limit_is_watched_before_it_runs_again() {
     assert!(told(&rig).contains("past limit"), "{}", told(&rig));
     assert!(told(&rig).contains("before it runs again"), "{}", told(&rig));
     assert!(!told(&rig).contains("at the next opening, "), "{}", told(&rig));
+}
+
+/// What somebody was asked about does not run until the next opening, nor by what is only claimed.
+#[test]
+fn what_was_referred_is_looked_at_before_it_runs_again_until_somebody_who_stands_for_it_lets_it_run() {
+    let told = |rig: &Rig, part: &str| rig.standing().part(part).unwrap().reasons.join("; ");
+    let mut rig = washed();
+    rig.take(finding("dent", "small"));
+    let asked = rig.last().number;
+    assert!(told(&rig, "bush.ts").contains("before it runs again"), "{}", told(&rig, "bush.ts"));
+    rig.take(conceded(asked));
+    assert!(told(&rig, "bush.ts").contains("before it runs again"), "only claimed: {}", told(&rig, "bush.ts"));
+    rig.supervised(conceded(asked));
+    assert!(!told(&rig, "bush.ts").contains("before it runs again"), "{}", told(&rig, "bush.ts"));
 }

@@ -366,11 +366,16 @@ fn a_crack_that_is_found_behind_a_break_is_kept_until_the_machine_is_safe() {
     bench.types(&["! 3", "Rotor shaft", "crack", "seen", "near the fillet", "3 mm", "seen with a lamp", ""]);
     let heard = bench.hears();
     assert!(heard.contains("Kept: it is entered as soon as"), "{heard}");
+    // a second one takes the first away no more than another hand takes it over
+    bench.types(&["! 3", "Rotor shaft", "rust or pitting", "1", "", "", "", ""]);
+    bench.types(&["! 9", "fitter-c", ""]);
+    let heard = bench.hears();
+    assert!(heard.contains("Kept: it is entered") && heard.contains("what is kept is entered first"), "{heard}");
     assert!(found(&bench) == before && bench.session.is_unentered());
     for _ in 0..10 {
         if bench.session.is_unentered() {
             bench.types(&["yes"]);
         }
     }
-    assert_eq!(found(&bench), before + 1, "{}", bench.said_tail());
+    assert_eq!(found(&bench), before + 2, "{}", bench.said_tail());
 }

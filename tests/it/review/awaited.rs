@@ -173,7 +173,8 @@ fn behind_a_trainees_name_stands_who_watches_and_whether_that_is_only_claimed() 
         assert!(told.contains(says.strip_prefix("trainee d").unwrap()), "{told}");
     }
     let closed = page_one(&shelf.open(&path).inspection).closed.text;
-    assert!(closed.contains(&format!("; decisions signed by {watched}. ")), "{closed}");
+    let countersigned = "; decisions countersigned, not signed by key. ";
+    assert!(closed.contains(&format!("; decisions signed by {watched}{countersigned}")), "{closed}");
 }
 
 #[test]

@@ -276,3 +276,16 @@ fn a_signature_moved_to_another_record_is_found_at_every_entry_there() {
         }
     }
 }
+
+/// A value of the chain that was left standing says nothing of the bytes that were changed under it.
+#[test]
+fn an_earlier_record_in_which_a_digit_was_changed_is_found_from_the_later_one() {
+    let (shelf, earlier, later) = two();
+    let text = String::from_utf8(bytes_of(&earlier)).unwrap();
+    assert!(look(&shelf, &later).is_fine());
+    let changed = text.replacen("typed: \"0", "typed: \"1", 1);
+    assert_ne!(changed, text);
+    std::fs::write(&earlier, changed).unwrap();
+    let verified = look(&shelf, &later);
+    assert!(verified.faults().iter().any(|fault| fault.contains("was changed since it stood there")), "{verified:?}");
+}

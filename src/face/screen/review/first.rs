@@ -18,6 +18,9 @@ const WHY: usize = 32;
 /// Rows that the parts have at least, their heading and what says how many more there are among them.
 const PARTS: usize = 8;
 
+/// Rows of a sentence where all of them have not room.
+const LINES: usize = 2;
+
 /// Over what waits for a decision.
 const DECIDE: &str = "TO DECIDE";
 
@@ -114,8 +117,12 @@ impl Answers {
     /// stands whole on the page behind; the first of each kind, and both questions, always stay.
     fn within(&self, columns: usize, most: usize) -> Vec<Row> {
         let mut kept: Vec<_> = self.kinds.iter().map(|(_, all)| all.len()).collect();
+        let all = self.rows(columns, &kept, usize::MAX);
+        if all.len() <= most {
+            return all;
+        }
         loop {
-            let rows = self.rows(columns, &kept);
+            let rows = self.rows(columns, &kept, LINES);
             let last = |label: &str| self.kinds.iter().position(|(one, _)| *one == label);
             // the counts stand below once more; of the rest the first says what is most pressing
             let least = [("UNUSUAL", 0), (DECIDE, 1), ("THE FILE", 1)];
@@ -128,7 +135,8 @@ impl Answers {
         }
     }
 
-    fn rows(&self, columns: usize, kept: &[usize]) -> Vec<Row> {
+    /// So many of each kind, each in at most so many rows.
+    fn rows(&self, columns: usize, kept: &[usize], lines: usize) -> Vec<Row> {
         let mut rows = Vec::new();
         for ((label, all), kept) in self.kinds.iter().zip(kept) {
             let more = all.len().saturating_sub(*kept);
@@ -138,7 +146,8 @@ impl Answers {
                 (more, _) => Some((format!("! and {more} more: Tab, page 2"), Tone::Bad)),
             };
             for (number, (text, tone)) in all.iter().take(*kept).chain(&counted).enumerate() {
-                for (row, line) in wrap(text, columns.saturating_sub(SAID)).into_iter().enumerate() {
+                let room = columns.saturating_sub(SAID);
+                for (row, line) in shortened(text, room, lines).into_iter().enumerate() {
                     let label = if (number, row) == (0, 0) { *label } else { "" };
                     rows.push(Row {
                         line: None,
@@ -149,6 +158,21 @@ impl Answers {
         }
         rows
     }
+}
+
+/// A sentence in at most so many rows; one that is longer says that it goes on.
+fn shortened(text: &str, columns: usize, lines: usize) -> Vec<String> {
+    const ON: &str = " ... page 2";
+    let whole = wrap(text, columns);
+    if whole.len() <= lines {
+        return whole;
+    }
+    let mut kept: Vec<_> = whole.into_iter().take(lines).collect();
+    if let Some(last) = kept.last_mut() {
+        let room = wrap(last, columns.saturating_sub(ON.len())).into_iter().next().unwrap_or_default();
+        *last = format!("{room}{ON}");
+    }
+    kept
 }
 
 /// The parts in at most `most` rows each, the counts.
