@@ -5,6 +5,7 @@ use chrono::NaiveDate;
 use super::exact::Exact;
 use super::figure::Figure;
 use super::id::Id;
+use super::refusal::{Refusal, RefusalKind};
 use super::unit::Unit;
 
 /// What a gauge is; a step asks for a kind.
@@ -198,6 +199,27 @@ impl Instrument {
             (Some(row), None) | (None, Some(row)) => Some(add(row)),
             (None, None) => Some(Exact::zero()),
         }
+    }
+
+    /// The unit that its scale is marked in; none where neither step nor range is known.
+    pub fn scale(&self) -> Option<Unit> {
+        self.resolution.or(self.range.map(|(_, high)| high)).map(Figure::unit)
+    }
+
+    /// Whether a size lies within its range.
+    ///
+    /// # Errors
+    /// It lies outside.
+    pub fn reads(&self, size: Figure) -> Result<(), Refusal> {
+        let Some((low, high)) = self.range else { return Ok(()) };
+        let unit = low.unit();
+        let inside = size.to(unit).zip(low.to(unit)).zip(high.to(unit));
+        if inside.is_none_or(|((size, low), high)| low <= size && size <= high) {
+            return Ok(());
+        }
+        let why = format!("{size} is outside what {} reads, {low} to {high}.", self.id);
+        Err(RefusalKind::NoAnswer { why, mend: "Look at the figure and its unit; or check it on another piece." }
+            .into())
     }
 
     /// Whether its range is longer than that of another one, or of itself before: zeroed anew it stays as long as it is.

@@ -80,7 +80,9 @@ fn is_missed(inspection: &Inspection, step: &Step) -> bool {
         Takes::Readings(grid) => {
             is_at_the_bench(step.phase) && step.judges.is_empty() && (is_proof(grid) || is_condition(inspection, step))
         }
-        Takes::Points(_) | Takes::Tick | Takes::Words | Takes::Sign(_) => false,
+        // what wore has a cause, and what changes is said, or it is carried on by name that nobody did
+        Takes::Words => step.phase == Phase::Close,
+        Takes::Points(_) | Takes::Tick | Takes::Sign(_) => false,
     }
 }
 

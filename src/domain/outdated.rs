@@ -50,11 +50,12 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
             let again = ledger.replaced.contains_key(part);
             let rotates = checklist.part(part).is_some_and(|part| part.rotates);
             let put_back = put_back_with(checklist, part);
+            let ran = has_run(inspection, ledger);
             those(&|step| {
                 let of_part = step.part == *part && (step.phase == Phase::New && again || is_measured_as_left(step));
                 let with_it = is_measured_as_left(step) && step.is_measured_with(part);
                 // the first run was one of the machine as it was then, whatever it waited for
-                let run = step.phase == Phase::After;
+                let run = step.phase == Phase::After || ran && step.phase == Phase::Safe;
                 let built_on = || step.phase == Phase::Rebuild && is_built_on(checklist, step, &put_back);
                 of_part || rotates && step.is_balance_as_left() || confirms_new(step) || with_it || run || built_on()
             })
@@ -76,7 +77,7 @@ fn has_run(inspection: &Inspection, ledger: &Ledger) -> bool {
     let run = inspection.head().checklist.steps.iter().filter(|step| step.phase == Phase::After);
     let done = |number: &u32| {
         let act = inspection.entry(*number).map(|entry| &entry.act);
-        let does = matches!(act, Some(Act::Looked { .. } | Act::Tick { .. } | Act::Reading { .. }));
+        let does = matches!(act, Some(Act::Looked { .. } | Act::Tick { .. } | Act::Reading { .. } | Act::Finding(_)));
         does && !ledger.struck.contains_key(number)
     };
     run.filter_map(|step| ledger.by_step.get(&step.id)).flatten().any(done)

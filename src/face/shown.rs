@@ -121,6 +121,7 @@ fn never_green((words, tone): (String, Tone)) -> (String, Tone) {
 /// What keeps it from being judged; said as soon as it is known.
 fn why(standing: &CharacteristicStanding) -> Vec<String> {
     match &standing.outcome {
+        Outcome::Open(why) if standing.measured.faults.is_empty() => vec![why.clone()],
         Outcome::Open(_) | Outcome::Incomplete(_) => standing.measured.faults.clone(),
         Outcome::Past(_, open) => open.iter().map(|why| format!("open besides: {why}")).collect(),
         Outcome::NotTaken | Outcome::LeftOut(_) | Outcome::Excused | Outcome::Unjudged { .. } | Outcome::Judged(_) => {

@@ -41,7 +41,7 @@ pub struct Talk {
     /// The choice that Enter takes, once one was marked.
     pub marked: Option<usize>,
     /// Answers gone back over with what they answered, the nearest last.
-    ahead: Vec<(String, String)>,
+    ahead: Vec<(String, Field)>,
 }
 
 impl Talk {
@@ -73,8 +73,7 @@ impl Talk {
         self.marked = None;
         // an answer stands in the field of its own question or nowhere: on another way there may be others
         let mine = self.ahead.iter().rposition(|(asked, _)| *asked == self.question.text);
-        let line = mine.map(|at| self.ahead.split_off(at).swap_remove(0).1);
-        self.field = Field::holding(&line.unwrap_or_default());
+        self.field = mine.map(|at| self.ahead.split_off(at).swap_remove(0).1).unwrap_or_default();
     }
 
     /// The field that is typed into.
@@ -140,11 +139,12 @@ impl Talk {
             self.marked = None;
             return;
         };
-        let typed = self.field.take();
-        if !typed.is_empty() {
+        let typed = std::mem::take(&mut self.field);
+        if !typed.text().is_empty() {
             self.ahead.push((self.question.text.clone(), typed));
         }
-        self.ahead.push((last.asked, last.line));
+        // what was an answer once is offered: typing puts another in its place, and is not hung on it
+        self.ahead.push((last.asked, Field::offering(&last.line)));
         let lines: Vec<_> = self.answers.iter().map(|answer| answer.line.clone()).collect();
         if let Err(Stop::Ask(question)) = ask(&mut Answers::new(&lines)) {
             self.question = *question;
@@ -170,6 +170,8 @@ impl Talk {
             Err(Stop::Again(words)) => {
                 self.field.take();
                 self.back(ask);
+                // it is to be mended where it is wrong, and goes on to be typed
+                self.field = Field::holding(self.field.text());
                 Heard::Wrong(words)
             }
             Ok(done) => Heard::Done(done),

@@ -76,8 +76,8 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         Act::SeenOutside { note, .. } => worded(note),
         // a figure comes as typed, by its own door
         Act::Reading { .. } => Err(RefusalKind::OtherKindOfStep.into()),
-        Act::GaugeCheck { gauge, .. } => match inspection.gauge(gauge) {
-            Some(_) => Ok(()),
+        Act::GaugeCheck { gauge, piece, shows } => match inspection.gauge(gauge) {
+            Some(gauge) => [piece, shows].into_iter().try_for_each(|size| gauge.reads(*size)),
             None => Err(RefusalKind::UnknownGauge { id: gauge.to_string() }.into()),
         },
         Act::Opening(later) => planning::opening(inspection, later, hand),
@@ -194,6 +194,9 @@ fn note(inspection: &Inspection, step: Option<&str>, text: &str, hand: &Hand) ->
         return Ok(());
     }
     open_step(inspection, id, hand)?;
+    if step.phase == Phase::Close {
+        reasoned(text).map_err(|refusal| refusal.at(at_step(id)))?;
+    }
     if !says_something(step, text) {
         let why = format!("`{}` tells nobody anything.", text.trim());
         let mend = "Say it in two words or more, or type the number of one that is offered.";

@@ -15,7 +15,7 @@ use super::super::measured;
 use super::super::misread;
 use super::super::progress;
 use super::super::unit::Unit;
-use super::reading::{is_lift, shows, with_turn};
+use super::reading::{is_lift, with_turn};
 
 /// A figure before it is taken, with all it can be compared with.
 #[derive(Clone, Copy)]
@@ -64,18 +64,27 @@ impl Suspect<'_> {
     /// No unit typed, and the gauge may have shown it in inches where the step takes millimetres, or the other way round.
     fn bare(&self) -> Option<Doubt> {
         let as_shown = self.as_shown.filter(|figure| !figure.decimal().is_zero())?;
-        let suspect = Self { figure: as_shown, ..*self };
-        let range = self.gauge?.range;
-        let may_be = suspect.digits().is_none() && range.is_none_or(|range| shows(range, as_shown));
+        let scale = as_shown.unit();
+        // who reads inches says thousandths as well
+        let others = [Unit::Inch, Unit::Thou].into_iter().filter(|unit| scale.is_of_inches() && *unit != scale);
+        let meant = std::iter::once(scale).chain(others).map(|unit| Figure::new(as_shown.decimal(), unit));
+        let as_shown = meant.into_iter().find(|figure| self.could_show(*figure))?;
         let that_is = as_shown.to(self.grid.unit)?.rounded(4, Rounding::Nearest).parse().ok()?;
-        may_be.then(|| Doubt::Bare { taken: self.figure, as_shown, that_is: Figure::new(that_is, self.grid.unit) })
+        Some(Doubt::Bare { taken: self.figure, as_shown, that_is: Figure::new(that_is, self.grid.unit) })
+    }
+
+    /// Whether the gauge in hand could show this, a tenth of a division read by eye.
+    fn could_show(&self, figure: Figure) -> bool {
+        let Some(gauge) = self.gauge else { return false };
+        let places = gauge.resolution.and_then(|step| places_of(step, figure.unit()));
+        let fine = places.zip(usize::try_from(figure.decimal().scale()).ok());
+        fine.is_none_or(|(places, typed)| typed <= places + 1) && gauge.reads(figure).is_ok()
     }
 
     /// More places than the gauge's own step is written with.
     fn digits(&self) -> Option<Doubt> {
         let resolution = self.gauge?.resolution?;
-        let same_unit = resolution.to(self.figure.unit())?.as_decimal()?;
-        let places = same_unit.split_once('.').map_or(0, |(_, places)| places.len());
+        let places = places_of(resolution, self.figure.unit())?;
         let typed = usize::try_from(self.figure.decimal().scale()).ok()?;
         (typed > places).then_some(Doubt::Digits { resolution })
     }
@@ -379,4 +388,10 @@ impl Suspect<'_> {
 fn median(mut values: Vec<Exact>) -> Option<Exact> {
     values.sort();
     values.get(values.len() / 2).cloned()
+}
+
+/// Places behind the point that one step of a scale is written with in this unit.
+fn places_of(step: Figure, unit: Unit) -> Option<usize> {
+    let step = step.to(unit)?.as_decimal()?;
+    Some(step.split_once('.').map_or(0, |(_, places)| places.len()))
 }

@@ -10,7 +10,7 @@ use crate::domain::instrument::{GaugeKind, Instrument};
 use crate::domain::missed;
 use crate::domain::unit::Unit;
 
-use super::super::inquiry::{Answers, Reply, Stop, figure, id};
+use super::super::inquiry::{Answers, Reply, Stop, figure, id, refused};
 use super::{At, Deed, Files, act, only_say};
 
 /// Behind a gauge or a name that the folder's files hold and the record does not.
@@ -31,13 +31,19 @@ impl At<'_> {
             return Ok(only_say("The record knows no gauge yet."));
         }
         let index = answers.choose("which gauge", &gauges)?;
-        let Some(gauge) = self.inspection.gauges().get(index).map(|gauge| gauge.id.clone()) else {
+        let Some(known) = self.inspection.gauges().get(index) else {
             return Ok(Deed::Say(Vec::new()));
         };
-        let piece = answers.with("the piece's size, mm", figure(Unit::Millimetre))?;
-        let shows = answers.with("what the gauge shows on it, mm", figure(Unit::Millimetre))?;
-        let known = self.inspection.gauge(&gauge);
-        let odd = known.and_then(|known| missed::odd(known, (piece, shows), self.hand.at.date()));
+        let gauge = known.id.clone();
+        // a bare figure is one of the gauge's own scale
+        let unit = known.scale().unwrap_or(Unit::Millimetre);
+        let size = |text: &str| {
+            let size = figure(unit)(text)?;
+            known.reads(size).map(|()| size).map_err(|refusal| refused(&refusal))
+        };
+        let piece = answers.with(&format!("the piece's size, {unit}"), size)?;
+        let shows = answers.with(&format!("what the gauge shows on it, {unit}"), size)?;
+        let odd = missed::odd(known, (piece, shows), self.hand.at.date());
         answers.sure_of(odd.map(|odd| format!("{odd}; what it has read is provisional then")))?;
         Ok(act(Act::GaugeCheck { gauge, piece, shows }))
     }

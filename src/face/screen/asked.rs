@@ -195,26 +195,29 @@ pub fn view(pen: &mut Pen<'_>, talk: &Talk, said: Option<&Said>) {
 /// The last answers, as many as there is room for, none of them cut; the row behind them.
 fn history(pen: &mut Pen<'_>, talk: &Talk, room: usize) -> usize {
     let end = pen.width().saturating_sub(1);
-    let mut told: Vec<(String, usize, Vec<String>, Tone)> = Vec::new();
+    let mut told: Vec<(Vec<String>, usize, Vec<String>, Tone)> = Vec::new();
     for answer in talk.answers.iter().rev() {
         let name = short(&answer.asked, &talk.title);
         let (shown, tone) =
             if answer.shown.is_empty() { ("-", Tone::Quiet) } else { (answer.shown.as_str(), Tone::Strong) };
         // a long answer begins nearer to its question
         let x = end.saturating_sub(width(shown)).min(42).max(width(&name).min(37) + 5);
-        let lines = wrap(shown, end.saturating_sub(x));
-        if told.iter().map(|(_, _, lines, _)| lines.len()).sum::<usize>() + lines.len() > room {
+        let (name, lines) = (wrap(&name, x.saturating_sub(5)), wrap(shown, end.saturating_sub(x)));
+        let rows = |name: &[String], lines: &[String]| name.len().max(lines.len());
+        if told.iter().map(|(name, _, lines, _)| rows(name, lines)).sum::<usize>() + rows(&name, &lines) > room {
             break;
         }
         told.push((name, x, lines, tone));
     }
     let mut row = 1;
     for (name, x, lines, tone) in told.into_iter().rev() {
-        pen.cut_in((3, row), &name, x - 2, Tone::Plain);
-        for line in lines {
-            pen.put(x, row, &line, tone);
-            row += 1;
+        for (below, words) in name.iter().enumerate() {
+            pen.put(3, row + below, words, Tone::Plain);
         }
+        for (below, line) in lines.iter().enumerate() {
+            pen.put(x, row + below, line, tone);
+        }
+        row += name.len().max(lines.len());
     }
     row
 }

@@ -180,7 +180,10 @@ pub fn line(pen: &mut Pen<'_>, y: usize, standing: &CharacteristicStanding) {
     let name = name_in(standing.characteristic.name(), 31);
     pen.cut(1, y, &name, 32);
     if shown.figure.is_empty() {
-        pen.cut_in((33, y), &shown.verdict, end, shown.tone);
+        // why it is open stands whole below
+        let fits = 33 + width(&shown.verdict) <= end || shown.why.is_empty();
+        let verdict = if fits { Some(shown.verdict.as_str()) } else { shown.verdict.split(": ").next() };
+        pen.cut_in((33, y), verdict.unwrap_or_default(), end, shown.tone);
         return;
     }
     // the verdict stands whole: the figure goes without its place, and beside the name, where it takes more room

@@ -65,24 +65,38 @@ pub fn of_step(job: &Job) -> Vec<&Entry> {
 
 /// Entries of the step, oldest first; says how many rows they took.
 pub fn entries(pen: &mut Pen<'_>, job: &Job, y: usize) -> usize {
-    let mine = of_step(job);
+    let columns = pen.width().saturating_sub(TEXT + 1);
+    let told = of_step(job).into_iter().map(|entry| {
+        let struck = telling::no_more(&job.inspection, entry, |by| format!(" (struck by {by})"));
+        let lines = wrap(&format!("{}{struck}", telling::of_entry(&job.inspection, entry)), columns);
+        let tone = if struck.is_empty() { Tone::Plain } else { Tone::Quiet };
+        (format!("{:>4}  {}", entry.number, entry.at.clock()), lines, tone)
+    });
+    let told: Vec<_> = told.collect();
     let room = pen.height().saturating_sub(y);
-    // the last ones where not all fit, and how many came before
-    let fits = if mine.len() > room { room.saturating_sub(1) } else { room };
-    let earlier = mine.len().saturating_sub(fits);
+    // the last ones where not all fit, each whole, and how many came before
+    let all: usize = told.iter().map(|(_, lines, _)| lines.len()).sum();
+    let mut left = if all > room { room.saturating_sub(1) } else { room };
+    let fits = told.iter().rev().take_while(|(_, lines, _)| {
+        let fits = lines.len() <= left;
+        left = left.saturating_sub(lines.len());
+        fits
+    });
+    let earlier = told.len().saturating_sub(fits.count());
     let mut row = y;
     if earlier > 0 && room > 0 {
         pen.put(1, row, &format!("      {earlier} earlier: Esc 0 reads them"), Tone::Quiet);
         row += 1;
     }
-    let shown = mine.iter().skip(earlier).take(fits);
-    for entry in shown {
-        let struck = telling::no_more(&job.inspection, entry, |by| format!(" (struck by {by})"));
-        let text =
-            format!("{:>4}  {}  {}{struck}", entry.number, entry.at.clock(), telling::of_entry(&job.inspection, entry));
-        let end = pen.width().saturating_sub(1);
-        pen.cut_in((1, row), &text, end, if struck.is_empty() { Tone::Plain } else { Tone::Quiet });
-        row += 1;
+    for (head, lines, tone) in told.iter().skip(earlier) {
+        pen.put(1, row, head, *tone);
+        for line in lines {
+            pen.put(TEXT, row, line, *tone);
+            row += 1;
+        }
     }
     row - y
 }
+
+/// The column of what an entry says, behind its number and the time.
+const TEXT: usize = 14;

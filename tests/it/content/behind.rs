@@ -3,11 +3,12 @@
 
 use asfound::domain::apply::apply;
 use asfound::domain::checklist::Takes;
-use asfound::domain::entry::{Act, Entry, FindingMade, TimerMark};
+use asfound::domain::entry::{Act, Entry, FindingMade, Replaces, TimerMark};
 use asfound::domain::inspection::Opening;
 use asfound::domain::phase::Phase;
 use asfound::domain::progress::{self, StepState};
 use asfound::domain::request::{Decision, Request};
+use asfound::domain::rotor::Fitted;
 
 use super::answers::head;
 use super::holds::{held, not_held, safe, up_to};
@@ -179,6 +180,17 @@ fn a_piece_missed_behind_the_start_asks_for_the_machine_made_safe_again() {
         assert_eq!(state(&rig, "running/prelube"), StepState::ToDo, "{name}");
         make_safe(&mut rig);
         assert_eq!(rig.refused(look()), "taken", "{name}");
+        // a part that is changed then takes hands inside as well, and so does what is seen while it runs
+        let (serial, hours) = (Some("F-2".to_owned()), figure("0 h"));
+        let new = Fitted { serial, hours, machine: hours, doubts: vec![] };
+        enter(&mut rig, Act::Looked { step: "running/prelube".to_owned() });
+        let changed = Act::PartFitted { part: "filter".to_owned(), fitted: new, replaces: Replaces::Yes };
+        enter(&mut rig, changed);
+        assert!(shut(&rig, look()).contains("not made safe"), "{name}");
+        make_safe(&mut rig);
+        enter(&mut rig, found("filter", "running/prelube", "torn", "seen"));
+        enter(&mut rig, missed());
+        assert!(shut(&rig, look()).contains("not made safe"), "{name}");
     }
 }
 

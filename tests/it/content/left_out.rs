@@ -277,3 +277,13 @@ fn a_count_is_not_marked_away_where_the_other_end_was_counted() {
     rig.take(mark("rebuild/covers"));
     not_held(&rig, "rebuild", "covers and plugs counted back");
 }
+
+/// Why a part wore is said, or that nobody did is carried on by name.
+#[test]
+fn a_cause_that_was_left_out_stays_open() {
+    let mut rig = Rig::open();
+    assert!(!rig.verdict("job").contains("open"), "{}", rig.verdict("job"));
+    rig.take(Act::Skip { step: "job/cause".into(), place: None, reason: "too busy with the start".into() });
+    let holds = rig.standing().holds_in_words();
+    assert!(holds.iter().any(|hold| hold.contains("left out: ") && hold.contains("too busy")), "{holds:?}");
+}

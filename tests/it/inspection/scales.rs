@@ -127,9 +127,11 @@ fn a_bare_figure_of_a_gauge_in_the_other_system_is_asked_about_with_both_figures
         (".0102 in", "D8", "taken"),
         (".0102 mm", "D8", "taken"),
         ("10.2 thou", "D8", "taken"),
-        // the dial has no 0.259 in, nor a fifth place
+        // a tenth of a division read by eye, and thousandths said without their word
+        (".01023", "D8", "asked: bare"),
+        ("1.5", "D8", "asked: bare"),
+        // the dial has no 0.259 in, nor such a part of a thousandth
         ("0.259", "D8", "taken"),
-        ("0.01023", "D8", "taken"),
         // nothing is nothing in any unit
         ("0", "D8", "taken"),
         ("0.0102", "D2", "asked: digits"),
@@ -155,4 +157,23 @@ fn a_gauge_whose_scale_got_longer_in_the_job_stands_on_page_one() {
     let entry = rig.last().number;
     let line = format!("look at gauge D2, changed in entry {entry}: -5 mm to 5 mm, was -0.5 mm to 0.5 mm");
     assert!(decide(&rig).contains(&line), "{:?}", decide(&rig));
+}
+
+/// A piece that the gauge cannot take checks nothing, and a bare figure is one of the gauge's own scale.
+#[test]
+fn a_gauge_is_checked_in_the_unit_of_its_scale_on_a_piece_that_it_can_take() {
+    let mut head = head();
+    head.instruments
+        .push(Instrument { turn: None, ..gauge("D8", GaugeKind::Dial, ("0 in", "0.2 in"), "0.0001 in", "0.0001 in") });
+    let mut rig = Rig::with(head);
+    rig.covers_off();
+    let check = |size: &str| Act::GaugeCheck { gauge: id("D8"), piece: figure(size), shows: figure(size) };
+    assert_eq!(rig.refused(check("0.15 in")), "taken");
+    assert_eq!(rig.refused(check("5.2 mm")), "NoAnswer");
+    let mut lines = crate::plain::bench::Bench::over(rig.inspection);
+    lines.types(&["! 22", "D8"]);
+    assert!(lines.question().starts_with("the piece's size, in"), "{}", lines.question());
+    lines.types(&["0.15", "0.15"]);
+    let last = &lines.inspection().entries().last().unwrap().act;
+    assert_eq!(*last, check("0.15 in"));
 }
