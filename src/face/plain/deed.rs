@@ -48,9 +48,7 @@ impl Session {
                 self.goal = Some(step);
                 self.shown = None;
             }
-            Deed::Gauge(_, id) => {
-                said.extend(self.take_in_hand(id, now));
-            }
+            Deed::Gauge(_, id) => said.extend(self.take_in_hand(id, now)),
             // what was kept is entered by whoever has answered it
             Deed::Hands(_) if self.is_unentered() => said.push(FIRST_SAFE.to_owned()),
             Deed::Hands(hands) => {
