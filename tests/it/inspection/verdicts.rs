@@ -311,6 +311,10 @@ fn what_was_never_judged_or_done_is_not_called_reuse() {
     assert_eq!(word(&sound, "bush.ts"), ('+', "reuse"));
     sound.journal(["59.931", "59.931", "59.93", "59.93", "59.93", "59.93", "59.93", "59.93", "59.93", "59.93"]);
     assert_eq!(word(&sound, "shaft"), ('+', "reuse"));
+    let mut hurried = sound.clone();
+    hurried.leave_rest();
+    assert_eq!(word(&hurried, "job"), ('?', "held"), "why it wore was left out");
+    sound.take(Act::Note { step: Some("job/cause".into()), text: "dirty oil".into() });
     sound.leave_rest().sign(Signing::Decisions, &[]).leave_rest();
     assert_eq!(word(&sound, "job"), ('.', "to do"), "the close is not signed");
     let mut stripped = Rig::with(asfound::domain::inspection::Head {
