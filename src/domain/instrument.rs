@@ -211,12 +211,7 @@ impl Instrument {
     /// # Errors
     /// It lies outside.
     pub fn reads(&self, size: Figure) -> Result<(), Refusal> {
-        let Some((low, high)) = self.range else { return Ok(()) };
-        let unit = low.unit();
-        let inside = size.to(unit).zip(low.to(unit)).zip(high.to(unit));
-        if inside.is_none_or(|((size, low), high)| low <= size && size <= high) {
-            return Ok(());
-        }
+        let Some((low, high)) = self.range.filter(|range| lies_in(*range, size) == Some(false)) else { return Ok(()) };
         let why = format!("{size} is outside what {} reads, {low} to {high}.", self.id);
         Err(RefusalKind::NoAnswer { why, mend: "Look at the figure and its unit; or check it on another piece." }
             .into())
@@ -249,4 +244,11 @@ impl Instrument {
     pub fn is_past_date(&self, day: NaiveDate) -> bool {
         self.calibration(day).and_then(|one| one.due).is_some_and(|due| day > due)
     }
+}
+
+/// Whether a figure lies within a range, its ends included; none where the two are not of one dimension.
+pub(in crate::domain) fn lies_in((low, high): (Figure, Figure), figure: Figure) -> Option<bool> {
+    let unit = low.unit();
+    let (size, low, high) = (figure.to(unit)?, low.to(unit)?, high.to(unit)?);
+    Some(low <= size && size <= high)
 }

@@ -1,9 +1,9 @@
 //! What an entry puts out of date: a step done before it has to be done again, what stood there stays readable.
 //!
-//! A finding asks anew for what accounts for it, and once the locks are off, for the machine made safe; a new part is measured itself, not the one before, has its own papers, and
-//! with it is done again what was built on the one before: its own fitting, floats, tips, covers, the filter, the first run; a
-//! rotor is balanced after the last thing that was done to what turns, dressing too; a look whose finding was struck has to be looked
-//! at again; a wait or a test goes on from the stage that was struck or done anew.
+//! A finding asks anew for what accounts for it, and once the locks are off for the machine made safe, as a part changed then
+//! does; a new part is measured itself, not the one before, has its own papers, and with it is done again what was built on the
+//! one before: its own fitting, floats, tips, covers, the filter, the first run; a rotor is balanced after the last thing that
+//! was done to what turns, dressing too; a look whose finding was struck has to be looked at again; a wait or a test goes on from the stage that was struck or done anew.
 
 use super::checklist::{Checklist, Step, StepAsk, Takes};
 use super::entry::{Act, Entry, Replaces};

@@ -166,8 +166,8 @@ pub(in crate::domain) fn has_new_mate(inspection: &Inspection, characteristic: C
     characteristic.mate().is_some_and(|mate| inspection.is_replaced(mate))
 }
 
-/// A part that was replaced, or is signed to be or found since to be, asks for its checks as new and as left, one to be reworked for those as
-/// left, and each that is not simply reused for the cause of its wear.
+/// A part that was replaced, or is signed to be or found since to be, asks for its checks as new and as left, one to be
+/// reworked for those as left, and each that is not simply reused for the cause of its wear.
 fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
     let sign = signing::standing_signature(inspection, Signing::Decisions);
     let signature = sign.and_then(|entry| if let Act::Sign(signature) = &entry.act { Some(signature) } else { None });

@@ -7,7 +7,7 @@ use super::super::figure::Figure;
 use super::super::gate::step_name;
 use super::super::id::Id;
 use super::super::inspection::Inspection;
-use super::super::instrument::{GaugeKind, Instrument, is_prefix};
+use super::super::instrument::{GaugeKind, Instrument, is_prefix, lies_in};
 use super::super::misread;
 use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
@@ -112,7 +112,7 @@ fn without_prefix<'a>(text: &'a str, gauge: Option<&Instrument>) -> &'a str {
 
 /// A figure typed without a unit as its gauge's scale has it, where one of grid and scale is in inches and the other is not.
 fn as_shown(text: &str, (unit, gauge): (Unit, Option<&Instrument>)) -> Option<Figure> {
-    let scale = gauge.and_then(|gauge| Some(gauge.resolution.or_else(|| Some(gauge.range?.1))?.unit()))?;
+    let scale = gauge.and_then(Instrument::scale)?;
     let differ = scale.dimension() == unit.dimension() && scale.is_of_inches() != unit.is_of_inches();
     let figure = typed::parse(text, scale).ok().filter(|_| differ)?.figure;
     // with a unit behind it, it is the same whatever the scale
@@ -172,10 +172,8 @@ fn both_ways(gauge: &Instrument, (low, high): (Figure, Figure)) -> Option<(Figur
 }
 
 /// Whether a figure lies within a gauge's range.
-pub(super) fn shows((low, high): (Figure, Figure), figure: Figure) -> bool {
-    let unit = low.unit();
-    let sizes = figure.to(unit).zip(low.to(unit)).zip(high.to(unit));
-    sizes.is_some_and(|((value, low), high)| low <= value && value <= high)
+fn shows(range: (Figure, Figure), figure: Figure) -> bool {
+    lies_in(range, figure) == Some(true)
 }
 
 /// The leaf that stops is the thicker one, and a gap is never less than nothing.

@@ -356,14 +356,12 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, registers: &Registers) {
             let end = scene.map_or(pen.width(), |words| pen.right(1, 0, first_word(words), Tone::Invented));
             pen.cut_in((1, 0), &title, end.saturating_sub(1), Tone::Title);
             let lines = registers.lines();
-            // the marked line whole, where it does not fit its row
-            let columns = pen.width().saturating_sub(6);
-            let whole = lines.get(registers.marked).map(|(words, _)| wrap(words, columns)).unwrap_or_default();
-            let whole = if whole.len() > 1 { whole } else { Vec::new() };
-            let room = below.saturating_sub(4 + if whole.is_empty() { 0 } else { whole.len() + 1 });
+            let marked = lines.get(registers.marked).map(|(words, _)| words.as_str()).unwrap_or_default();
+            let whole = listing::whole(pen, marked);
+            let room = below.saturating_sub(4 + whole.len());
             listing::draw(&mut pen.rows(2, room), 0, &lines, registers.marked);
             for (row, line) in whole.iter().enumerate() {
-                pen.put(5, 3 + room + row, line, Tone::Strong);
+                pen.put(5, 2 + room + row, line, Tone::Strong);
             }
             if let View::Kinds = registers.view {
                 let words = "Each is a plain file too, read by the same reader: what is typed here stands there, with every \

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use crate::domain::entry::{Act, Replaces};
 use crate::domain::inspection::Scene;
+use crate::domain::rotor::Rotor;
 use crate::records::paper::{Beside, Kind};
 use crate::records::save_fault::SaveFault;
 
@@ -22,11 +23,12 @@ impl RecordShelf {
         // a people file that cannot be read shows among the people
         let people = self.store.people().unwrap_or_default();
         let looks = matches!(kind, Kind::Instrument | Kind::Rotor | Kind::Sheet);
-        let beside = Arc::new(if looks { self.beside() } else { Beside::default() });
         // rotors that cannot be read show among the rotors
-        let listed = self.store.rotors().unwrap_or_default();
-        let invented = listed.iter().filter_map(|listed| listed.rotor.as_ref().ok()).any(|rotor| rotor.invented);
+        let listed = self.store.rotors().unwrap_or_default().into_iter();
+        let rotors: Vec<_> = listed.filter_map(|listed| listed.rotor.ok()).collect();
+        let invented = rotors.iter().any(|rotor| rotor.invented);
         let scene = if invented { self.scene_of_invented() } else { Scene::Real };
+        let beside = Arc::new(if looks { self.beside(rotors) } else { Beside::default() });
         Ok(Register { kind, leaves, told, people, beside, day: self.clock.now().date(), wanted: None, scene })
     }
 
@@ -46,11 +48,9 @@ impl RecordShelf {
     }
 
     /// Sheets, checklists, rotors and people, as far as they can be read; what cannot shows among its own kind.
-    fn beside(&self) -> Beside {
+    fn beside(&self, rotors: Vec<Rotor>) -> Beside {
         let names = self.store.checklist_names().unwrap_or_default();
         let checklists = names.iter().filter_map(|name| self.store.checklist(name).ok()?).collect();
-        let rotors =
-            self.store.rotors().unwrap_or_default().into_iter().filter_map(|listed| listed.rotor.ok()).collect();
         let people = self.store.people().unwrap_or_default().iter().map(|person| person.id.to_string()).collect();
         Beside { sheets: self.store.sheets().unwrap_or_default(), checklists, rotors, people }
     }

@@ -240,6 +240,17 @@ fn an_alert_stays_where_the_rest_is_struck_and_accepted_unjudged() {
     assert_eq!(rig.verdict("bush.ts"), "watch []", "{:?}", outcome(&rig, Condition::AsFound));
 }
 
+#[test]
+fn watch_says_what_how_and_by_when() {
+    let mut rig = Rig::open();
+    rig.lifts("bush.ts/clearance", ["0.232", "0.232", "0.232"], ["0.232", "0.232", "0.232"]);
+    let standing = rig.standing();
+    let part = standing.part("bush.ts").unwrap();
+    assert_eq!(part.verdict.disposition, Disposition::Watch);
+    let watch = part.reasons.last().unwrap();
+    assert_eq!(watch, "watch: measure clearance again, at the next opening, 36000 h, 1 May 2033");
+}
+
 /// What is past its limit does not run until the next opening, whether there is a forecast or none.
 #[test]
 fn what_is_past_its_limit_is_watched_before_it_runs_again() {

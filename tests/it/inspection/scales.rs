@@ -105,14 +105,20 @@ fn a_clearance_below_nothing_at_20_degrees_is_open_and_never_within() {
     assert!(part.verdict.holds.iter().any(|hold| hold_words(hold).contains("below nothing")), "{:?}", part.verdict);
 }
 
-/// An inch dial that shows .0102 at a grid in millimetres: 0.0102 mm or 0.259 mm.
-#[test]
-fn a_bare_figure_of_a_gauge_in_the_other_system_is_asked_about_with_both_figures() {
+/// Opened, with an inch dial D8 at hand.
+fn with_inches() -> Rig {
     let mut head = head();
     head.instruments
         .push(Instrument { turn: None, ..gauge("D8", GaugeKind::Dial, ("0 in", "0.2 in"), "0.0001 in", "0.0001 in") });
     let mut rig = Rig::with(head);
     rig.covers_off();
+    rig
+}
+
+/// An inch dial that shows .0102 at a grid in millimetres: 0.0102 mm or 0.259 mm.
+#[test]
+fn a_bare_figure_of_a_gauge_in_the_other_system_is_asked_about_with_both_figures() {
+    let rig = with_inches();
     let typed = |text: &str, gauge: &str, insisted: &[&str]| {
         Rig::typed("bush.ts/clearance", "outer 0 / 1 / down", text, gauge, insisted)
     };
@@ -162,11 +168,7 @@ fn a_gauge_whose_scale_got_longer_in_the_job_stands_on_page_one() {
 /// A piece that the gauge cannot take checks nothing, and a bare figure is one of the gauge's own scale.
 #[test]
 fn a_gauge_is_checked_in_the_unit_of_its_scale_on_a_piece_that_it_can_take() {
-    let mut head = head();
-    head.instruments
-        .push(Instrument { turn: None, ..gauge("D8", GaugeKind::Dial, ("0 in", "0.2 in"), "0.0001 in", "0.0001 in") });
-    let mut rig = Rig::with(head);
-    rig.covers_off();
+    let rig = with_inches();
     let check = |size: &str| Act::GaugeCheck { gauge: id("D8"), piece: figure(size), shows: figure(size) };
     assert_eq!(rig.refused(check("0.15 in")), "taken");
     assert_eq!(rig.refused(check("5.2 mm")), "NoAnswer");

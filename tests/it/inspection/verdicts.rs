@@ -380,17 +380,6 @@ fn a_level_typed_at_the_bench_was_entered_once() {
 }
 
 #[test]
-fn watch_says_what_how_and_by_when() {
-    let mut rig = Rig::open();
-    rig.lifts("bush.ts/clearance", ["0.232", "0.232", "0.232"], ["0.232", "0.232", "0.232"]);
-    let standing = rig.standing();
-    let part = standing.part("bush.ts").unwrap();
-    assert_eq!(part.verdict.disposition, Disposition::Watch);
-    let watch = part.reasons.last().unwrap();
-    assert_eq!(watch, "watch: measure clearance again, at the next opening, 36000 h, 1 May 2033");
-}
-
-#[test]
 fn what_was_struck_and_not_retaken_is_named_as_the_reason() {
     let mut rig = Rig::open();
     rig.lifts("bush.ts/clearance", ["0.180", "0.180", "0.180"], ["0.180", "0.180", "0.180"]);

@@ -2,7 +2,7 @@
 
 use tempfile::TempDir;
 
-use super::verbs::asfound;
+use super::verbs::{asfound, asks_nothing_where_nothing_is_kept};
 
 const ALL: [&str; 23] = [
     "begin",
@@ -59,10 +59,5 @@ fn with_all_options_given_nothing_of_the_opening_is_asked() {
 /// Where nothing can be kept nothing is asked.
 #[test]
 fn a_form_for_a_folder_that_takes_no_files_is_refused_before_its_first_question() {
-    let folder = TempDir::new().unwrap();
-    let file = folder.path().join("no-folder");
-    std::fs::write(&file, "a file").unwrap();
-    let (code, out, err) = asfound(&file.join("data"), &["fill", "people", "--plain"], "fit-1\n");
-    assert!(code == 1 && err.contains("is a file, no folder") && err.contains("Nothing was asked"), "{out}{err}");
-    assert!(!out.contains('?'), "{out}");
+    asks_nothing_where_nothing_is_kept(&["fill", "people", "--plain"], "fit-1\n");
 }

@@ -216,15 +216,20 @@ fn a_clock_before_the_last_opening_is_asked_about_and_takes_no_history_away() {
     assert!(record.contains("previous:") && record.contains("DEMO-1/2031-04-17-short"), "{out}{err}{record}");
 }
 
-/// Where nothing can be kept nothing is asked.
-#[test]
-fn a_folder_that_takes_no_files_is_told_before_the_first_question() {
+/// A data folder whose place is taken by a file: the verb says so before its first question.
+pub(super) fn asks_nothing_where_nothing_is_kept(words: &[&str], typed: &str) {
     let folder = TempDir::new().unwrap();
     let file = folder.path().join("no-folder");
     std::fs::write(&file, "a file").unwrap();
-    let (code, out, err) = asfound(&file.join("data"), &["begin", "TRY-7", "--invented"], "INV-900\n");
+    let (code, out, err) = asfound(&file.join("data"), words, typed);
     assert!(code == 1 && err.contains("is a file, no folder") && err.contains("Nothing was asked"), "{out}{err}");
     assert!(!out.contains('?'), "{out}");
+}
+
+/// Where nothing can be kept nothing is asked.
+#[test]
+fn a_folder_that_takes_no_files_is_told_before_the_first_question() {
+    asks_nothing_where_nothing_is_kept(&["begin", "TRY-7", "--invented"], "INV-900\n");
 }
 
 #[test]
