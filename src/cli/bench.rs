@@ -14,7 +14,7 @@ use crate::face::plain::{Echo, Ended, Session, converse};
 use crate::face::shelf::files_of;
 use crate::records::clock::{Clock, RealClock};
 use crate::records::inspection_file::Trust;
-use crate::records::store::{Held, Store};
+use crate::records::store::{Held, Store, Watched};
 
 use super::desk::RecordDesk;
 use super::folder;
@@ -120,7 +120,7 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
         };
         return Err(format!("nobody in this record is known as `{by}`. Known are: {}.{mend}", known.join(", ")));
     }
-    let since = opened.inspection.entries().last().map_or(opened.inspection.head().begun, |entry| entry.at);
+    let watched = Watched::new(settings.photos, &opened.inspection);
     if !named {
         let name = name_of(&opened.inspection, &by);
         remarks.push(format!("What is typed is entered as {name}. Somebody else? --by ID, or ! 9, who is here."));
@@ -151,7 +151,7 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
         }
     }
     let file = opened.file;
-    let desk = RecordDesk { store: store.clone(), file, lock, clock, watched: settings.photos, since, kept };
+    let desk = RecordDesk { store: store.clone(), file, lock, clock, watched, kept };
     Ok((session, desk, remarks))
 }
 

@@ -10,7 +10,7 @@ use crate::face::plain::{Desk, Session};
 use crate::records::clock::{Clock, RealClock};
 use crate::records::inspection_file::InspectionFile;
 use crate::records::lock::Lock;
-use crate::records::store::{Draft, Store, newest_photo};
+use crate::records::store::{Draft, Store, Watched};
 
 /// An open record, to be written.
 pub(super) struct RecordDesk {
@@ -19,9 +19,7 @@ pub(super) struct RecordDesk {
     pub(super) lock: Lock,
     pub(super) clock: RealClock,
     /// The folder in which new photos appear.
-    pub(super) watched: Option<String>,
-    /// When the last entry was made: a newer picture belongs to what comes now.
-    pub(super) since: Stamp,
+    pub(super) watched: Watched,
     pub(super) kept: Option<Draft>,
 }
 
@@ -32,8 +30,8 @@ impl Desk for RecordDesk {
 
     fn save(&mut self, entries: &[Entry]) -> Result<(), String> {
         self.file.append(entries).map_err(|fault| fault.to_string())?;
-        if let Some(last) = entries.last() {
-            self.since = last.at;
+        self.watched.saved(entries);
+        if !entries.is_empty() {
             // the record itself is saved; without the note only a tail missing later is harder to see
             drop(self.store.note_last(self.file.path(), &self.file.last_entry()));
         }
@@ -60,7 +58,7 @@ impl Desk for RecordDesk {
     }
 
     fn photo(&mut self, path: Option<&str>) -> Result<PhotoRef, String> {
-        let newest = match (path, &self.watched) {
+        let newest = match (path, &self.watched.folder) {
             (Some(path), _) => Path::new(path).to_owned(),
             (None, None) => {
                 return Err(
@@ -68,8 +66,8 @@ impl Desk for RecordDesk {
                         .to_owned(),
                 );
             }
-            (None, Some(watched)) => newest_photo(Path::new(watched), self.since).ok_or_else(|| {
-                format!("No picture in {watched} is newer than the last entry. Name the picture's file.")
+            (None, Some(folder)) => self.watched.newest(&self.store).ok_or_else(|| {
+                format!("No picture in {folder} is newer than the last entry. Name the picture's file.")
             })?,
         };
         let (photo, bytes) = self.store.read_photo(&newest).map_err(|problems| problems.to_string())?;

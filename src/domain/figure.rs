@@ -56,6 +56,17 @@ impl Figure {
     pub fn to(self, unit: Unit) -> Option<Exact> {
         self.unit.convert(&Exact::from(self.decimal), unit)
     }
+
+    /// The same as it is judged and compared: the sign of a pole tells which it is, not how strong.
+    pub fn amount(self, unit: Unit) -> Option<Exact> {
+        let size = self.to(unit)?;
+        Some(if self.dimension() == Dimension::FluxDensity { size.abs() } else { size })
+    }
+
+    /// Whether its sign is that of a pole.
+    pub fn is_of_the_other_pole(self) -> bool {
+        self.dimension() == Dimension::FluxDensity && self.decimal.is_sign_negative() && !self.decimal.is_zero()
+    }
 }
 
 /// `0.232 mm`, the form kept in files.

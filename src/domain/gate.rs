@@ -8,6 +8,7 @@ use super::checklist::{Signing, Step, Takes};
 use super::entry::{Act, Entry};
 use super::identity;
 use super::inspection::Inspection;
+use super::outdated;
 use super::phase::Phase;
 use super::progress::{self, StepState};
 use super::request::Hand;
@@ -33,6 +34,8 @@ pub enum Missing {
     Held(String, Hold),
     /// A figure of the machine that the grid needs.
     Given(Given),
+    /// The engine has run since, and nothing asks anybody to reach in: a finding makes it safe again first.
+    NotAsked,
 }
 
 impl Missing {
@@ -41,7 +44,7 @@ impl Missing {
         match self {
             Self::Safety(step) | Self::Step(step) => Some(step),
             Self::Decisions => sign_step(inspection, Signing::Decisions).map(|step| step.id.as_str()),
-            Self::SafetyAgain | Self::More(_) | Self::Held(..) | Self::Given(_) => None,
+            Self::SafetyAgain | Self::More(_) | Self::Held(..) | Self::Given(_) | Self::NotAsked => None,
         }
     }
 
@@ -85,6 +88,10 @@ impl Missing {
                 format!("{part}{words}")
             }
             Self::Given(given) => format!("the limits sheet does not give: {}", given.what()),
+            Self::NotAsked => {
+                "not made safe since it ran: enter what is missed as a finding first, that asks for the locks again"
+                    .to_owned()
+            }
         }
     }
 }
@@ -108,6 +115,13 @@ pub fn missing(inspection: &Inspection, step: &Step, hand: &Hand) -> Vec<Missing
         if missing.is_empty() && must_ask_again(inspection, hand) {
             missing.push(Missing::SafetyAgain);
         }
+    }
+    // whatever asks for it has put the safety points out of date
+    if outdated::looks_inside(step)
+        && progress::state(inspection, step) == StepState::NotAsked
+        && outdated::is_unlocked(inspection)
+    {
+        missing.push(Missing::NotAsked);
     }
     let unmet = step.needs.iter().filter(|need| !is_met(inspection, step, need));
     missing.extend(unmet.map(|need| Missing::Step(need.clone())));

@@ -249,6 +249,6 @@ impl Instrument {
 /// Whether a figure lies within a range, its ends included; none where the two are not of one dimension.
 pub(in crate::domain) fn lies_in((low, high): (Figure, Figure), figure: Figure) -> Option<bool> {
     let unit = low.unit();
-    let (size, low, high) = (figure.to(unit)?, low.to(unit)?, high.to(unit)?);
+    let (size, low, high) = (figure.amount(unit)?, low.to(unit)?, high.to(unit)?);
     Some(low <= size && size <= high)
 }

@@ -3,7 +3,7 @@
 //! A finding asks anew for what accounts for it, and once the locks are off for the machine made safe, as a part changed then
 //! does; a new part is measured itself, not the one before, has its own papers, and with it is done again what was built on the
 //! one before: its own fitting, floats, tips, covers, the filter, the first run; a rotor is balanced after the last thing that
-//! was done to what turns, dressing too; a look whose finding was struck has to be looked at again; a wait or a test goes on from the stage that was struck or done anew.
+//! was done to what turns, dressing too; the next opening planned anew is told anew; a look whose finding was struck has to be looked at again; a wait or a test goes on from the stage that was struck or done anew.
 
 use super::checklist::{Checklist, Step, StepAsk, Takes};
 use super::entry::{Act, Entry, Replaces};
@@ -38,9 +38,7 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
             let obliges = inspection.obliged_by_finding(found);
             // hands go into a machine whose locks came off for the run
             let ran = has_run(inspection, ledger);
-            let hands =
-                |step: &Step| step.phase > Phase::Safe && step.phase < Phase::After && step.phase != Phase::Decide;
-            let unlocked = ran && checklist.steps.iter().any(|step| obliges.contains(&step.id) && hands(step));
+            let unlocked = ran && checklist.steps.iter().any(|step| obliges.contains(&step.id) && takes_hands(step));
             those(&|step| {
                 let asked = (step.on_demand || step.is_balance_as_left()) && obliges.contains(&step.id);
                 step.id != found.step && (asked || unlocked && matches!(step.phase, Phase::Safe | Phase::After))
@@ -68,8 +66,25 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
             let reseats = checklist.step(done).is_some_and(|done| done.asks.contains(&StepAsk::Balance));
             if reseats { those(&Step::is_balance_as_left) } else { Vec::new() }
         }
+        // what was said of the next opening was said of another one
+        (act, _) if act.plans_next() => those(&|step| step.asks.contains(&StepAsk::Plan)),
         _ => Vec::new(),
     }
+}
+
+/// Whether the engine, or its oil, has run since the locks came off.
+pub(in crate::domain) fn is_unlocked(inspection: &Inspection) -> bool {
+    has_run(inspection, inspection.ledger())
+}
+
+/// Whether hands go in where a step is done.
+fn takes_hands(step: &Step) -> bool {
+    step.phase > Phase::Safe && step.phase < Phase::After && step.phase != Phase::Decide
+}
+
+/// Whether somebody looks into the machine there.
+pub(in crate::domain) fn looks_inside(step: &Step) -> bool {
+    takes_hands(step) && step.takes == Takes::Look
 }
 
 /// Whether something was done on the way to the run or in it, locks and tags off; points say that they hang.

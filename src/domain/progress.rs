@@ -201,7 +201,7 @@ fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
     }
 }
 
-/// What a part has come to, at its worst, by what was seen, read or said of it behind this signature.
+/// What a part has come to, at its worst, by what was seen, read, said or planned of it behind this signature.
 fn found_since(inspection: &Inspection, part: &str, sign: u32) -> Disposition {
     let said = |entry: &Entry| {
         let act = entry.deed();
@@ -216,8 +216,14 @@ fn found_since(inspection: &Inspection, part: &str, sign: u32) -> Disposition {
     };
     let stands =
         |entry: &&Entry| inspection.struck_by(entry.number).is_none() && inspection.passed_over(entry.number).is_none();
-    let later = inspection.entries().iter().rev().take_while(|entry| entry.number > sign);
-    let said = later.filter_map(|entry| Some((said(entry)?, entry))).filter(|(_, entry)| stands(entry));
+    let later = || inspection.entries().iter().rev().take_while(|entry| entry.number > sign).filter(stands);
+    // put off, a part may no longer last to the next opening; what a supervisor says of it is not reckoned anew
+    let planned = later().any(|entry| entry.act.plans_next());
+    let overruled = || {
+        let over = |entry: &Entry| matches!(&entry.act, Act::Overrule { part: of, .. } if of == part);
+        inspection.standing_entries().any(over)
+    };
+    let said = later().filter_map(said);
     let judges = |one: &&Step| {
         let mut judged = one.judges.iter().map(|judged| judged.characteristic.part());
         judged.any(|of| of == part) && one.condition() == Condition::AsFound
@@ -226,9 +232,12 @@ fn found_since(inspection: &Inspection, part: &str, sign: u32) -> Disposition {
         let mut entries = inspection.standing_entries_of(&one.id).rev();
         entries.any(|entry| entry.number > sign && matches!(entry.act, Act::Reading { .. }))
     };
+    let asked_anew = planned && !overruled();
+    let ahead = steps(inspection).filter(judges).filter(|_| asked_anew);
+    let ahead = ahead.map(|one| standing::leads_to_ahead(inspection, one, part).at_least());
     let measured = steps(inspection).filter(judges).filter(read);
     let measured = measured.map(|one| standing::leads_to(inspection, one, part).at_least());
-    said.map(|(to, _)| to).chain(measured).max().unwrap_or(Disposition::Reuse)
+    said.chain(ahead).chain(measured).max().unwrap_or(Disposition::Reuse)
 }
 
 /// Whether the new part's own check judges all that this step would judge a second time.

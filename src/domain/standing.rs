@@ -341,6 +341,20 @@ pub(super) fn obliged_by(inspection: &Inspection, step: &Step) -> Vec<String> {
     obliging.filter(past).flat_map(|judged| judged.obliges.iter().cloned()).collect()
 }
 
+/// What the forecasts of a step lead to on this part, as the next opening is planned now.
+pub(super) fn leads_to_ahead(inspection: &Inspection, step: &Step, part: &str) -> Consequence {
+    let of_part = step.judges.iter().filter(|judged| judged.characteristic.part() == part);
+    let leads_to = of_part.filter_map(|judged| {
+        let measured = measured::measure(inspection, step, judged);
+        let told = measured.faults.is_empty() && !measured.values.is_empty();
+        match outlook::outlook(inspection, judged.characteristic, &measured.values).0 {
+            Outlook::Told { leads_to, .. } if told => Some(leads_to),
+            Outlook::Told { .. } | Outlook::None(_) => None,
+        }
+    });
+    leads_to.max().unwrap_or(Consequence::Nothing)
+}
+
 /// What the figures of a step lead to on this part, by the places that are complete.
 pub(super) fn leads_to(inspection: &Inspection, step: &Step, part: &str) -> Consequence {
     let of_part = step.judges.iter().filter(|judged| judged.characteristic.part() == part);

@@ -8,7 +8,7 @@ mod working;
 
 pub use super::reckon::working::counted;
 pub use beforehand::beforehand;
-pub use entry::{hands_of, insisted, name_of, no_more, of_deed, of_entry, of_finding, out_of_date};
+pub use entry::{hands_of, insisted, name_of, no_more, of_deed, of_entry, of_finding, out_of_date, rework_to_do};
 pub use obliged::obliged;
 pub use working::{besides, of_step as working_of_step};
 

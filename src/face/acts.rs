@@ -10,6 +10,7 @@ mod parts;
 pub mod people;
 mod rule;
 mod say;
+mod seen;
 mod sign;
 mod strike;
 mod way;
@@ -31,7 +32,8 @@ pub use gauge::{choose as choose_gauge, enter as enter_gauge};
 pub use mend::Way;
 pub use opening::{Known as KnownOpening, answers_of_opening};
 pub use people::{enter as enter_person, id_of};
-pub use say::{finding, sentence, standing_in_words, unjudged_in_words};
+pub use say::{sentence, standing_in_words, unjudged_in_words};
+pub use seen::finding;
 pub use strike::entry_in_words;
 pub use way::{NAMED, and_more, found, is_to_do, state_word};
 

@@ -13,11 +13,10 @@ use std::sync::{Arc, Mutex};
 use crate::domain::entry::{Entry, PhotoRef};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
-use crate::domain::stamp::Stamp;
 use crate::records::clock::Clock;
 use crate::records::inspection_file::{InspectionFile, Opened as Read, Trust};
 use crate::records::lock::Lock;
-use crate::records::store::{Held, Store, newest_photo};
+use crate::records::store::{Held, Store, Watched};
 use crate::records::yaml::Problems;
 
 use super::acts::Files;
@@ -42,10 +41,8 @@ struct Open {
     file: InspectionFile,
     /// Held until the record is put down.
     lock: Lock,
-    /// When the last entry was made: a newer picture belongs to what comes now.
-    since: Stamp,
     /// The folder in which new photos appear.
-    watched: Option<String>,
+    watched: Watched,
 }
 
 /// A fault said by somebody else, who names the mend too.
@@ -121,10 +118,10 @@ impl RecordShelf {
         let (files, out) = files_of(&self.store, path, &opened);
         remarks.extend(out);
         let remark = (!remarks.is_empty()).then(|| remarks.join(" "));
-        let since = opened.inspection.entries().last().map_or(opened.inspection.head().begun, |entry| entry.at);
+        let watched = Watched::new(settings.photos, &opened.inspection);
         let draft = self.store.draft(path).map(Box::new);
         self.lies_at(&opened.inspection, path);
-        self.open = Some(Open { file: opened.file, lock, since, watched: settings.photos });
+        self.open = Some(Open { file: opened.file, lock, watched });
         Ok(Opened { inspection: opened.inspection, draft, break_hours: settings.break_hours, outside, files, remark })
     }
 
@@ -146,11 +143,11 @@ impl RecordShelf {
     fn photo(&self, path: Option<&str>) -> Result<PhotoRef, Fault> {
         let open = self.opened()?;
         let newest = || {
-            let watched = open.watched.as_ref().ok_or_else(|| {
+            let folder = open.watched.folder.as_ref().ok_or_else(|| {
                 wrong("No folder is watched for photos.", "Type the picture's path, or set `photos` in settings.yaml.")
             })?;
-            newest_photo(Path::new(watched), open.since).ok_or_else(|| {
-                wrong(&format!("No picture in {watched} is newer than the last entry."), "Type the picture's path.")
+            open.watched.newest(&self.store).ok_or_else(|| {
+                wrong(&format!("No picture in {folder} is newer than the last entry."), "Type the picture's path.")
             })
         };
         let from = path.map_or_else(newest, |path| Ok(PathBuf::from(path)))?;
@@ -259,8 +256,8 @@ impl Shelf for RecordShelf {
     fn append(&mut self, entries: &[Entry]) -> Result<(), Fault> {
         let open = self.open.as_mut().ok_or_else(|| wrong("No record is open.", "Open one on the first screen."))?;
         open.file.append(entries).map_err(fault)?;
-        if let Some(last) = entries.last() {
-            open.since = last.at;
+        open.watched.saved(entries);
+        if !entries.is_empty() {
             // the record itself is saved; without the note only a tail missing later is harder to see
             drop(self.store.note_last(open.file.path(), &open.file.last_entry()));
         }

@@ -20,7 +20,7 @@ use super::file::{read as read_file, without_format};
 use super::inspection_file::{self, Trust, is_record};
 use super::instrument_file::read_instrument;
 use super::people_file::read_people;
-use super::reading::bytes_of;
+use super::reading::{bytes_of, place_under};
 use super::rotor_file::read_rotor;
 use super::settings_file::read_settings;
 use super::sheet_file::read_sheet;
@@ -151,15 +151,16 @@ fn check_records(store: &Store, (folder, here): (&Path, &str), report: &mut Chec
     for path in report.take(store.records_in(folder)).unwrap_or_default() {
         let Some(one) = check_file(store, &path, report) else { continue };
         let name = store.name_of(&path);
+        let at = || place_under(store.disk(), &path, &["inspection"]);
         let of = one.head.id.split('/').next().unwrap_or_default();
         if !of.eq_ignore_ascii_case(here) {
             let mut problems = Problems::of(&name);
             let mend = format!("Lay it into rotors/{of}: here it counts for another rotor.");
-            problems.add(At { line: 1, column: 1 }, format!("a record of {of}"), format!("records of {here}"), mend);
+            problems.add(at(), format!("a record of {of}"), format!("records of {here}"), mend);
             report.problems.join(problems);
         }
         match known.iter_mut().find(|other| other.head.id.eq_ignore_ascii_case(&one.head.id)) {
-            Some(other) if other.head == one.head => other.comes_again(&one, report),
+            Some(other) if other.head == one.head => other.comes_again((&one, at()), report),
             Some(other) => {
                 let words = format!("{} and {name} are two inspections with one id; both are kept.", other.name);
                 report.remarks.push(words);
@@ -179,14 +180,14 @@ struct Counted {
 
 impl Counted {
     /// Another file holds it too: one of them may go on where the other ends, and what both hold counts once.
-    fn comes_again(&mut self, copy: &Self, report: &mut CheckReport) {
+    fn comes_again(&mut self, (copy, at): (&Self, At), report: &mut CheckReport) {
         report.records -= 1;
         report.readings -= self.readings.min(copy.readings);
         self.readings = self.readings.max(copy.readings);
         let mut problems = Problems::of(&copy.name);
         let found = format!("a copy of {}, which {} holds too; neither is preferred", copy.head.id, self.name);
         let mend = "Look which of them goes further, and lay the other one elsewhere: no folder of this one.";
-        problems.add(At { line: 1, column: 1 }, found, "each inspection in one file", mend);
+        problems.add(at, found, "each inspection in one file", mend);
         report.problems.join(problems);
     }
 }
@@ -251,9 +252,9 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<Co
         Kind::Unknown => {
             let expected =
                 "a key that says what the file is: checklist, group, sheet, instrument, people, rotor or inspection";
-            let mut problems = Problems::of(name);
+            let (at, mut problems) = (tree.at, Problems::of(name));
             without_format(tree, &mut problems);
-            problems.add(At { line: 1, column: 1 }, "no such key", expected, "Put it behind `format: 1`.");
+            problems.add(at, "no such key", expected, "Put it behind `format: 1`.");
             report.problems.join(problems);
         }
     }

@@ -28,7 +28,7 @@ pub use beside::LastEntry;
 pub use draft::{Draft, GaugeChosen, HalfCell, HalfForm, HalfHand, HalfPaper, HalfTyped, ReviewDraft, Unseen, Unsent};
 pub use keys::{SignedByKey, has_key};
 pub use papers::{Leaf, NEW};
-pub use photos::{PhotoKept, Pictured, newest_photo};
+pub use photos::{PhotoKept, Pictured, Watched};
 pub(super) use registers::{stem_of, twice};
 pub use rotors::{NewRecord, RotorListed};
 pub use writing::{Held, HoldFault, at_words};

@@ -93,10 +93,10 @@ impl Suspect<'_> {
     fn unusual(&self) -> Option<Doubt> {
         let Usual { from, to } = self.grid.usual?;
         let unit = self.grid.unit;
-        let value = self.figure.to(unit)?;
+        let value = self.figure.amount(unit)?;
         let (low, high) = (from.to(unit)?, to.and_then(|to| to.to(unit)));
         let usual = |value: &Exact| *value >= low && high.as_ref().is_none_or(|high| value <= high);
-        let meant = || misread::meant(self.figure, |meant| meant.to(unit).is_some_and(|value| usual(&value)));
+        let meant = || misread::meant(self.figure, |meant| meant.amount(unit).is_some_and(|value| usual(&value)));
         (!usual(&value)).then(|| Doubt::Unusual { from, to, meant: meant() })
     }
 
@@ -330,7 +330,7 @@ impl Suspect<'_> {
     fn alike(&self) -> Option<Exact> {
         let all: Vec<_> = self
             .others(|_| true)
-            .filter_map(|cell| self.inspection.reading(&self.step.id, &cell.place())?.figure.to(self.grid.unit))
+            .filter_map(|cell| self.inspection.reading(&self.step.id, &cell.place())?.figure.amount(self.grid.unit))
             .collect();
         let spread = all.iter().max()? - all.iter().min()?;
         let typical = median(all)?;
@@ -352,8 +352,8 @@ impl Suspect<'_> {
 
     /// The figure of a cell as its neighbours can be compared with it: for the second of a lift, the lift itself.
     fn comparable(&self, cell: &Cell, typed: Option<Figure>) -> Option<Exact> {
-        let taken = |cell: &Cell| self.inspection.reading(&self.step.id, &cell.place())?.figure.to(self.grid.unit);
-        let value = typed.map_or_else(|| taken(cell), |figure| figure.to(self.grid.unit))?;
+        let taken = |cell: &Cell| self.inspection.reading(&self.step.id, &cell.place())?.figure.amount(self.grid.unit);
+        let value = typed.map_or_else(|| taken(cell), |figure| figure.amount(self.grid.unit))?;
         match self.grid.figures.as_slice() {
             [low, high] if is_lift(self.step) => {
                 if cell.figure.as_ref() != Some(high) {

@@ -1,5 +1,6 @@
 //! What an entry's kind says of itself: its word in files, the step or part it is about, whether it may be struck.
 
+use super::super::inspection::Opening;
 use super::{Act, PhotoRef};
 
 impl Act {
@@ -130,6 +131,12 @@ impl Act {
     /// Whether it is what a step takes, or says that it is left out: what a picture or a finding at it is not.
     pub fn does_step(&self) -> bool {
         self.step().is_some() && !matches!(self, Self::Finding(_) | Self::Photo { .. })
+    }
+
+    /// Whether it plans the next opening, anew or for the first time.
+    pub fn plans_next(&self) -> bool {
+        let planned = |opening: &Opening| opening.next_hours.is_some() || opening.next_date.is_some();
+        matches!(self, Self::Plan { .. }) || matches!(self, Self::Opening(later) if planned(later))
     }
 
     /// Whether it may be struck: what others rest on by name may not.

@@ -16,12 +16,13 @@ use super::super::unit::{Dimension, Unit};
 use super::places::{Read, shown};
 use super::{Fault, Field, PlaceValue};
 
-/// The figure as taken with its gauge's correction added, in `unit`.
+/// The figure as taken with its gauge's correction added, in `unit`; of a pole its amount.
 pub(super) fn corrected(inspection: &Inspection, taken: &Taken, unit: Unit) -> Option<Exact> {
     let size = taken.figure.to(unit)?;
     let gauge = taken.gauge.as_ref().and_then(|gauge| inspection.gauge(gauge));
     let add = gauge.and_then(|gauge| gauge.correction(&size, unit));
-    Some(&size + &add.unwrap_or_else(Exact::zero))
+    let size = &size + &add.unwrap_or_else(Exact::zero);
+    Some(if unit.dimension() == Dimension::FluxDensity { size.abs() } else { size })
 }
 
 /// The same in its own unit, as text; as it was typed where the gauge adds nothing.

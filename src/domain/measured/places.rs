@@ -3,6 +3,7 @@
 use super::super::characteristic::Given;
 use super::super::checklist::Cell;
 use super::super::exact::{Exact, Rounding};
+use super::super::figure::Figure;
 use super::super::hours;
 use super::super::id::Id;
 use super::super::inspection::{Doubted, Taken};
@@ -148,7 +149,11 @@ impl Means {
 
     /// `12 mm - 10.72 mm`; several readings as their mean.
     fn put_in(&self, read: &[Read], unit: Unit) -> String {
-        let typed: Vec<_> = read.iter().map(|read| read.taken.figure.to_string()).collect();
+        let one = |figure: Figure| {
+            let pole = if figure.is_of_the_other_pole() { "amount of " } else { "" };
+            format!("{pole}{figure}")
+        };
+        let typed: Vec<_> = read.iter().map(|read| one(read.taken.figure)).collect();
         let typed = if typed.len() > 1 { format!("mean of {}", typed.join(", ")) } else { typed.concat() };
         self.from.as_ref().map_or_else(|| typed.clone(), |from| format!("{} {unit} - {typed}", shown(from)))
     }

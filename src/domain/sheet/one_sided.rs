@@ -4,7 +4,7 @@ use super::super::characteristic::Characteristic;
 use super::super::judge::Side;
 use super::{Levels, Sheet};
 
-/// Each such characteristic, and the side of its new range beyond which nothing judges it.
+/// Each such characteristic, and the side on which nothing judges it.
 pub fn one_sided(sheet: &Sheet) -> impl Iterator<Item = (Characteristic, Side)> {
     sheet.levels.iter().filter_map(|(one, levels)| Some((*one, unjudged(*one, levels)?)))
 }
@@ -15,10 +15,7 @@ pub fn is_bad_both_ways(one: Characteristic) -> bool {
 }
 
 fn unjudged(one: Characteristic, levels: &Levels) -> Option<Side> {
-    let (new, limit) = (levels.new.as_ref()?, levels.limit.as_ref()?);
-    if !is_bad_both_ways(one) || new.upper().is_none() || new.lower().is_none() {
-        return None;
-    }
+    let limit = levels.limit.as_ref().filter(|_| is_bad_both_ways(one))?;
     match (limit.lower(), limit.upper()) {
         (None, Some(_)) => Some(Side::Lower),
         (Some(_), None) => Some(Side::Upper),
@@ -31,11 +28,11 @@ pub fn half_judged(side: Side) -> (&'static str, &'static str) {
     match side {
         Side::Lower => (
             "upper limit alone, nothing judges what is too small",
-            "an upper limit alone: as found, what lies below its new range is judged by nothing",
+            "an upper limit alone: as found, nothing judges what is too small",
         ),
         Side::Upper => (
             "lower limit alone, nothing judges what is too large",
-            "a lower limit alone: as found, what lies above its new range is judged by nothing",
+            "a lower limit alone: as found, nothing judges what is too large",
         ),
     }
 }

@@ -233,8 +233,7 @@ impl<'a> Ruling<'a> {
                 Consequence::Refer if !conceded.holds() => self.refer_since(number, &why),
                 Consequence::Call if !answered => self.hold(Hold::StopAndCall(why.clone())),
                 Consequence::Rework if !answered => {
-                    let todo = format!("{}: rework to do, then say what was done", finding.kind);
-                    self.hold_since(number, Hold::Open(todo));
+                    self.hold_since(number, Hold::Open(super::super::telling::rework_to_do(finding)));
                 }
                 Consequence::Nothing
                 | Consequence::Watch

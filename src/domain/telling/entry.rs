@@ -229,6 +229,11 @@ pub fn of_finding(finding: &FindingMade) -> String {
     format!("{}, {}{colon}{details}", finding.kind, finding.grade)
 }
 
+/// What holds a part that a finding leads to rework of: its answer says that it was done.
+pub fn rework_to_do(finding: &FindingMade) -> String {
+    format!("{}: rework to do, then say what was done", finding.kind)
+}
+
 fn point_text(inspection: &Inspection, step: &str, point: &str) -> String {
     let takes = inspection.head().checklist.step(step).map(|step| &step.takes);
     let Some(Takes::Points(points)) = takes else { return point.to_owned() };

@@ -44,6 +44,7 @@ impl At<'_> {
             | Missing::Step(_)
             | Missing::More(_)
             | Missing::Decisions
+            | Missing::NotAsked
             | Missing::Given(_) => None,
         });
         match (given, held) {
@@ -67,6 +68,9 @@ impl At<'_> {
             Hold::StopAndCall(_) | Hold::Referred(_) => Way::Ends(Other::Concede),
             Hold::NewPart => Way::Ends(Other::Part),
             Hold::Balance => self.to_step(progress::steps(self.inspection).find(|step| balances(step))),
+            Hold::Open(what) if self.answerable().iter().any(|entry| is_to_rework(entry, (part, what))) => {
+                Way::Ends(Other::Answer)
+            }
             Hold::Open(what) => self.to_step(self.left_open_at(part, what)),
         }
     }
@@ -105,6 +109,11 @@ fn asks(entry: &Entry, what: &str) -> bool {
         return telling::of_finding(finding) == what;
     }
     matches!(&entry.act, Act::Call { question, .. } if question == what)
+}
+
+/// Whether this finding is what a part is to be reworked for.
+fn is_to_rework(entry: &Entry, (part, what): (&str, &str)) -> bool {
+    matches!(&entry.act, Act::Finding(found) if found.part == part && telling::rework_to_do(found) == what)
 }
 
 fn balances(step: &Step) -> bool {

@@ -125,7 +125,7 @@ impl At<'_> {
     }
 
     /// What keeps a step shut; that the machine is still safe is asked there.
-    fn waits_for(&self, step: &Step) -> Vec<Missing> {
+    pub(super) fn waits_for(&self, step: &Step) -> Vec<Missing> {
         let missing = gate::missing(self.inspection, step, &self.hand);
         missing.into_iter().filter(|one| *one != Missing::SafetyAgain).collect()
     }

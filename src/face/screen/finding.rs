@@ -1,6 +1,9 @@
 //! Something seen: its kind, its grade with what that leads to, the place and the size where they are asked.
 
 use crate::domain::checklist::FindingKind;
+use crate::domain::gate::Missing;
+use crate::domain::phase::Phase;
+use crate::domain::refusal::RefusalKind;
 
 use super::super::effect::Effect;
 use super::super::look::Tone;
@@ -8,8 +11,26 @@ use super::super::model::{Model, Overlay};
 use super::asked;
 use super::list::{self, List};
 
+/// What keeps the step shut is said before anything is asked; whether the machine is still safe is asked with it.
+fn is_shut(model: &mut Model) -> bool {
+    let Some(job) = model.job().filter(|job| job.step().is_some_and(|step| step.phase > Phase::Safe)) else {
+        return false;
+    };
+    let waits = job.shut.iter().filter(|one| **one != Missing::SafetyAgain);
+    let missing: Vec<_> = waits.map(|one| one.words(&job.inspection)).collect();
+    let is_shut = !missing.is_empty();
+    if is_shut {
+        let shut = RefusalKind::Shut { missing };
+        model.say(Tone::Bad, format!("{} {}", shut.what(), shut.mend()));
+    }
+    is_shut
+}
+
 /// Opens the list of what may be seen on the part of this step.
 pub fn open(model: &mut Model) {
+    if is_shut(model) {
+        return;
+    }
     let Some(job) = model.job() else { return };
     let Some(part) = job.step().and_then(|step| job.inspection.head().checklist.part(&step.part)) else { return };
     if part.findings.is_empty() {
@@ -32,7 +53,10 @@ pub fn said(kind: &FindingKind) -> String {
 /// A kind was chosen: grade, then what else it asks for.
 pub fn chosen(model: &mut Model, part: &str, line: usize) -> Vec<Effect> {
     let kind = model.job().and_then(|job| job.inspection.head().checklist.part(part)?.findings.get(line));
-    let Some(kind) = kind else { return Vec::new() };
+    let Some(kind) = kind.cloned() else { return Vec::new() };
+    if is_shut(model) {
+        return Vec::new();
+    }
     let title = format!("{}: what was seen", kind.kind);
     // nothing more is one arrow up again, as the screen says
     if let Some(job) = model.job_mut() {

@@ -3,7 +3,7 @@
 use crate::domain::capability::{self, Capability};
 use crate::domain::checklist::{Cell, Grid};
 use crate::domain::inspection::Doubted;
-use crate::domain::instrument::GaugeKind;
+use crate::domain::instrument::{GaugeKind, Instrument};
 
 use crate::domain::request::Request;
 use crate::domain::unit::Unit;
@@ -82,6 +82,19 @@ pub fn go(model: &mut Model, key: Key) {
     }
 }
 
+/// `D2  resolves 0.002, turn 0.2 mm`; the turn gives way where there is no room for both.
+fn beside_field(gauge: &Instrument, room: usize) -> String {
+    let Some(resolution) = gauge.resolution else { return gauge.id.to_string() };
+    let alone = format!("{}  resolves {resolution}", gauge.id);
+    let turn = gauge.turn.map(|turn| match (turn.decimal().normalize(), turn.unit()) {
+        (turn, unit) if unit == resolution.unit() => {
+            format!("{}  resolves {}, turn {turn} {unit}", gauge.id, resolution.decimal())
+        }
+        (turn, unit) => format!("{alone}, turn {turn} {unit}"),
+    });
+    turn.filter(|both| both.len() <= room).unwrap_or(alone)
+}
+
 /// `inner 0, third up  [ 0.23_  ] mm     D2  0.002 mm  one turn 0.200 mm`.
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let Some(grid) = job.grid() else { return };
@@ -104,11 +117,7 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let words = match job.gauge() {
         // figures from a log or a rule need no gauge
         None if grid.gauge == GaugeKind::Other && job.last_gauge().is_none() => return,
-        Some(gauge) => {
-            let resolves = gauge.resolution.map(|resolution| format!("  resolves {}", resolution.decimal()));
-            let turn = gauge.turn.map(|turn| format!(", turn {}", turn.decimal()));
-            format!("{}{}{}", gauge.id, resolves.unwrap_or_default(), turn.unwrap_or_default())
-        }
+        Some(gauge) => beside_field(gauge, pen.width().saturating_sub(x + symbol.len() + 4)),
         None => match job.last_gauge() {
             Some(gauge) => format!("{}? {}: Esc 2", gauge.id, gauge::unfit(gauge, job.today())),
             None => format!("{}? Esc 2", grid.gauge.word()),

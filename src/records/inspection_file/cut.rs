@@ -1,6 +1,6 @@
 //! A record that cannot be read to its end: at which entry it breaks off, and what stands before that.
 
-use crate::records::yaml::{At, Problems};
+use crate::records::yaml::{At, Problems, parse};
 
 use super::layout::with_lf;
 use super::read::{Read, read};
@@ -46,7 +46,7 @@ fn at(lf: &[u8], line: u32) -> Option<Cut> {
 pub(super) fn told(lf: &[u8], problems: &Problems) -> Problems {
     let mut said = Problems::of(problems.file());
     if !is_record(lf) && !RECORD.starts_with(lf) {
-        let at = At { line: 1, column: 1 };
+        let at = parse("", lf).map_or(At { line: 1, column: 1 }, |tree| tree.at);
         let mend = "Name a record; asfound check FILE reads files of every other kind.";
         said.add(at, "a file of another kind", "an inspection record", mend);
         return said;

@@ -158,8 +158,8 @@ impl Paper {
             words.iter().any(|word| level.key(word).find(&self.root).is_some()).then_some(())
         };
         let (up, down) = (["above", "at or above"], ["below", "at or below"]);
-        there(Which::New, up).and(there(Which::New, down)).filter(|()| is_bad_both_ways(one))?;
-        match (there(Which::Limit, down), there(Which::Limit, up)) {
+        let there = |words| there(Which::Limit, words).filter(|()| is_bad_both_ways(one));
+        match (there(down), there(up)) {
             (None, Some(())) => Some(Side::Lower),
             (Some(()), None) => Some(Side::Upper),
             (Some(()), Some(())) | (None, None) => None,

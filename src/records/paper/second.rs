@@ -1,7 +1,8 @@
 //! A sheet entered twice: the second person types it blind, and the two are compared.
 
 use crate::domain::characteristic::{Characteristic, Given};
-use crate::domain::sheet::{Amount, Bound, Level, Sheet, Touching, Which};
+use crate::domain::figure::Figure;
+use crate::domain::sheet::{Amount, Band, Bound, Level, Sheet, Touching, Which};
 use crate::records::edit::{Path, same};
 use crate::records::sheet_file::read_sheet;
 use crate::records::yaml::{Layout, Node, What};
@@ -57,7 +58,7 @@ pub fn differences(first: &str, second: &str) -> Result<Vec<Difference>, String>
                 found.push(Difference { what, first: said(a, which), second: said(b, which) });
             } else if let Some((a, b)) = a.zip(b) {
                 let what = || format!("{} ({}), {}, source", one.name(), one.id(), which.word());
-                found.extend(in_words(what, [Some(a.source()), Some(b.source())]));
+                found.extend(in_sources(what, [(&first, a.source()), (&second, b.source())]));
             }
         }
         let numbers = [&first, &second].map(|sheet| sheet.levels.get(&one)?.part_number.as_deref());
@@ -73,25 +74,38 @@ fn differ(what: String, [first, second]: [Option<String>; 2]) -> Difference {
 
 /// Words that say another thing than capitals and spaces.
 fn in_words(what: impl FnOnce() -> String, both: [Option<&str>; 2]) -> Option<Difference> {
-    let bare = both.map(|text| text.map(|text| text.split_whitespace().collect::<String>().to_lowercase()));
-    let [first, second] = &bare;
+    let [first, second] = both.map(|text| text.map(bare));
     (first != second).then(|| differ(what(), both.map(|text| text.map(str::to_owned))))
+}
+
+/// The same of sources: a table may leave out the manual of the whole sheet, which a form puts before each.
+fn in_sources(what: impl FnOnce() -> String, both: [(&Sheet, &str); 2]) -> Option<Difference> {
+    let behind_manual = |(sheet, source): (&Sheet, &str)| {
+        let (manual, source) = (bare(&format!("{}, edition {},", sheet.manual, sheet.edition)), bare(source));
+        source.strip_prefix(&manual).map_or_else(|| source.clone(), str::to_owned)
+    };
+    let [first, second] = both.map(behind_manual);
+    (first != second).then(|| differ(what(), both.map(|(_, source)| Some(source.to_owned()))))
+}
+
+fn bare(text: &str) -> String {
+    text.split_whitespace().collect::<String>().to_lowercase()
 }
 
 /// Differences besides the levels.
 fn besides(first: &Sheet, second: &Sheet) -> Vec<Difference> {
     let sources = Given::all().filter_map(|given| {
-        let both = [first, second].map(|sheet| sheet.given.get(&given));
-        let [one, other] = both;
-        let is_same = one.zip(other).is_some_and(|(one, other)| one.figure == other.figure);
-        let sources = both.map(|figure| figure.map(|figure| figure.source.as_str()));
-        is_same.then(|| in_words(|| format!("{} ({}), source", given.plain(), given.name()), sources)).flatten()
+        let (one, other) = first.given.get(&given).zip(second.given.get(&given))?;
+        let what = || format!("{} ({}), source", given.plain(), given.name());
+        let both = [(first, one.source.as_str()), (second, other.source.as_str())];
+        is_one_size(one.figure, other.figure).then(|| in_sources(what, both)).flatten()
     });
     let given = Given::all().filter_map(|given| {
         let both = [first, second].map(|sheet| Some(sheet.given.get(&given)?.figure));
         let what = || format!("{} ({})", given.plain(), given.name());
         let [one, other] = both;
-        (one != other).then(|| differ(what(), both.map(|figure| figure.map(|figure| figure.to_string()))))
+        let is_same = one.zip(other).is_some_and(|(one, other)| is_one_size(one, other));
+        (one != other && !is_same).then(|| differ(what(), both.map(|figure| figure.map(|figure| figure.to_string()))))
     });
     let absent = Characteristic::all().filter_map(|one| {
         let both = [first, second].map(|sheet| sheet.absent.contains_key(&one));
@@ -106,13 +120,33 @@ fn agree(one: Option<&Level>, other: Option<&Level>) -> bool {
     match (one, other) {
         (None, None) => true,
         (Some(one), Some(other)) => {
-            one.upper() == other.upper()
-                && one.lower() == other.lower()
+            is_one_bound(one.upper(), other.upper())
+                && is_one_bound(one.lower(), other.lower())
                 && one.leads_to() == other.leads_to()
                 && one.rule() == other.rule()
         }
         (Some(_), None) | (None, Some(_)) => false,
     }
+}
+
+/// Of one size, in whichever unit each was typed.
+fn is_one_size(one: Figure, other: Figure) -> bool {
+    one == other || other.dimension() == one.dimension() && other.to(one.unit()) == one.to(one.unit())
+}
+
+fn is_one_bound(one: Option<&Bound>, other: Option<&Bound>) -> bool {
+    let Some((one, other)) = one.zip(other) else { return one == other };
+    let is_one = match (&one.amount, &other.amount) {
+        (Amount::Fixed(one), Amount::Fixed(other)) => is_one_size(*one, *other),
+        (Amount::BySize { size, bands }, Amount::BySize { size: by, bands: others }) => {
+            let band = |(a, b): (&Band, &Band)| {
+                [(a.over, b.over), (a.up_to, b.up_to), (a.figure, b.figure)].into_iter().all(|(a, b)| is_one_size(a, b))
+            };
+            size == by && bands.len() == others.len() && bands.iter().zip(others).all(band)
+        }
+        (Amount::Fixed(_), Amount::BySize { .. }) | (Amount::BySize { .. }, Amount::Fixed(_)) => false,
+    };
+    is_one && one.touching == other.touching
 }
 
 /// `>= 0.3 mm <= 0.5 mm, rework`, the signs as in the form.

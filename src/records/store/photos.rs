@@ -1,10 +1,11 @@
 //! Photos: kept under their hash, so that a changed one shows.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use chrono::{DateTime, Local};
 
-use crate::domain::entry::PhotoRef;
+use crate::domain::entry::{Entry, PhotoRef};
 use crate::domain::inspection::Inspection;
 use crate::domain::signing::Seal;
 use crate::domain::stamp::Stamp;
@@ -134,11 +135,39 @@ fn is_picture(bytes: &[u8]) -> bool {
         || (bytes.starts_with(b"RIFF") && inside(8, b"WEBP"))
 }
 
-/// The newest picture in a watched folder that was written at `since` or later.
-pub fn newest_photo(watched: &Path, since: Stamp) -> Option<PathBuf> {
-    let pictures = folder::files(watched, &PICTURES).ok()?;
-    let dated =
-        pictures.into_iter().filter_map(|path| Some((DateTime::<Local>::from(folder::written(&path).ok()?), path)));
-    let new = dated.filter(|(written, _)| *written >= since.moment());
-    new.max().map(|(_, path)| path)
+/// A folder in which new pictures appear, beside a record that is written to.
+#[derive(Debug)]
+pub struct Watched {
+    /// Where; none where no folder is watched.
+    pub folder: Option<String>,
+    /// When the last entry was made: a newer picture belongs to what comes now.
+    since: Stamp,
+    /// Hashes of the pictures that the record names: none of them is new, whatever a camera's clock says.
+    named: BTreeSet<String>,
+}
+
+impl Watched {
+    /// Beside this record.
+    pub fn new(folder: Option<String>, inspection: &Inspection) -> Self {
+        let mut watched = Self { folder, since: inspection.head().begun, named: BTreeSet::new() };
+        watched.saved(inspection.entries());
+        watched
+    }
+
+    /// These have been saved.
+    pub fn saved(&mut self, entries: &[Entry]) {
+        self.since = entries.last().map_or(self.since, |last| last.at);
+        let photos = entries.iter().flat_map(|entry| entry.deed().photos());
+        self.named.extend(photos.map(|photo| photo.hash.clone()));
+    }
+
+    /// The newest picture since the last entry; none where the record has the newest already.
+    pub fn newest(&self, store: &Store) -> Option<PathBuf> {
+        let pictures = folder::files(Path::new(self.folder.as_ref()?), &PICTURES).ok()?;
+        let dated =
+            pictures.into_iter().filter_map(|path| Some((DateTime::<Local>::from(folder::written(&path).ok()?), path)));
+        let (_, newest) = dated.filter(|(written, _)| *written >= self.since.moment()).max()?;
+        let named = |bytes: Vec<u8>| self.named.contains(&sha256(&bytes));
+        (!bytes_of(store.disk.as_ref(), &newest).is_ok_and(named)).then_some(newest)
+    }
 }

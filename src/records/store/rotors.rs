@@ -12,10 +12,10 @@ use crate::domain::stamp::Stamp;
 use super::super::file;
 use super::super::inspection_file::{Glance, Opened, Whole, glance, open_before_on, open_on, open_turned_back_on};
 use super::super::lock::{Lock, LockFault};
-use super::super::reading::bytes_of;
+use super::super::reading::{bytes_of, place_under};
 use super::super::rotor_file::{ROTOR, read_rotor};
 use super::super::save_fault::SaveFault;
-use super::super::yaml::{At, Problems, line_under};
+use super::super::yaml::{Problems, line_under};
 use super::registers::unreadable;
 use super::{Store, folder};
 
@@ -242,7 +242,8 @@ impl Store {
         let of = &head.rotor.id;
         let mut problems = Problems::of(self.name_of(record));
         let (found, expected) = (format!("a record of {of}"), format!("records of {rotor} in its folder"));
-        problems.add(At { line: 1, column: 1 }, found, expected, format!("Put it into the folder of {of}."));
+        let at = place_under(self.disk(), record, &["rotor", "rotor"]);
+        problems.add(at, found, expected, format!("Put it into the folder of {of}."));
         problems
     }
 

@@ -189,6 +189,21 @@ fn stop_and_call_holds_the_part_until_answered() {
         .expect_not("not open yet");
 }
 
+/// What keeps it shut is said at the first key, and not behind the last answer.
+#[test]
+fn a_finding_at_a_step_that_is_shut_is_refused_before_anything_is_asked() {
+    let shut = || Bench::at_step("bush.ts/look").keys("esc 5 enter").typed("pin seat cracked?").keys("enter");
+    for keys in ["1", "esc 3"] {
+        let bench = shut().keys(keys).expect("pin seat cracked?").expect_not("how grave").expect_not("what was seen");
+        bench.keys("esc").expect_not("how grave");
+    }
+}
+
+#[test]
+fn the_gauge_beside_the_field_says_its_unit() {
+    lifts(Bench::at_step("bush.ts/clearance"), 1).expect("] mm D2 resolves 0.002, turn 0.2 mm");
+}
+
 #[test]
 fn an_unknown_gauge_is_entered_in_three_answers() {
     Bench::at_step("bush.ts/clearance")

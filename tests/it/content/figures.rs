@@ -86,6 +86,21 @@ fn a_largest_limit_is_judged_by_the_leaf_that_stops_and_a_smallest_by_the_leaf_t
     }
 }
 
+/// The meter's sign tells which pole it is, and nothing of how strong it is: both are judged by the amount, and it is said.
+#[test]
+fn a_pole_is_judged_by_its_amount() {
+    for (text, reach) in [("-0.55", Reach::Limit), ("0.55", Reach::Limit), ("-0.10", Reach::Within)] {
+        let mut rig = again("shaft/flux", &["nose"]);
+        rig.type_in(("shaft/flux", "nose"), text, "G1", &[]);
+        let standing = rig.judged_at("shaft/flux");
+        let here = standing.measured.values.iter().find(|value| value.spot == "nose").unwrap();
+        assert_eq!(here.value, exact(text.trim_start_matches('-')), "{text}");
+        assert_eq!(standing.judgement().unwrap().reached.reach, reach, "{text}");
+        let told = format!("{:?}", standing.measured.working);
+        assert_eq!(told.contains(&format!("amount of {text} mT")), text.starts_with('-'), "{told}");
+    }
+}
+
 /// Uniform within the bracket, JCGM 100:2008 4.3.7; the leaves' own certificate, 0.01 mm at k = 2, beside it.
 #[test]
 fn how_well_a_gap_is_known_comes_from_its_two_leaves() {

@@ -20,6 +20,9 @@ const PIECES: [&str; 1] = ["fragments/accounted"];
 const CRACK: [&str; 5] =
     ["event/crack-surface", "event/crack-light", "event/crack-penetrant", "event/crack-developer", "event/crack-look"];
 const OIL: [&str; 1] = ["event/oil-supply"];
+const INLET: [&str; 1] = ["fragments/inlet"];
+/// What a lost fragment asks.
+const LOST: [&[&str]; 9] = [&RUN_OUT, &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS, &CRACK, &PIECES];
 
 #[track_caller]
 fn obliges(checklist: &Checklist, part: &str, finding: &str, sets: &[&[&str]]) {
@@ -36,14 +39,12 @@ fn what_happened_to_the_machine_opens_its_whole_set() {
         let checklist = checklist(name);
         for (finding, sets) in [
             ("overspeed", &[&RUN_OUT[..], &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS, &CRACK][..]),
-            (
-                "fragment lost",
-                &[&RUN_OUT, &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS, &CRACK, &PIECES],
-            ),
+            ("fragment lost", &LOST),
             ("surge", &[&RUN_OUT, &BALANCE, &BUSHES, &LANDS, &UPSTREAM, &WHEELS]),
             ("fire", &[&RUN_OUT, &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS, &CRACK, &OIL]),
             ("rubbing", &[&RUN_OUT, &BALANCE, &BUSHES, &LANDS, &WHEELS]),
-            ("foreign matter came through", &[&BALANCE, &BUSHES, &UPSTREAM, &WHEELS, &PIECES]),
+            ("soft matter came through", &[&BALANCE, &BUSHES, &UPSTREAM, &WHEELS, &PIECES]),
+            ("hard matter came through", &LOST),
             ("oil supply failed", &[&RUN_OUT, &BUSHES, &LANDS, &OIL, &WHEELS]),
             ("water came in", &[&LANDS, &WHEELS, &UPSTREAM, &OIL]),
             ("casing cracked or holed", &[&CONTAINMENT, &PIECES]),
@@ -63,8 +64,7 @@ fn what_is_found_on_a_part_opens_its_set() {
     obliges(&overhaul, "bush.cs", "wiped", &[&["bush.ts/clearance"], &LANDS]);
     obliges(&overhaul, "bush.ts", "wiped", &[&["bush.cs/clearance"], &LANDS]);
     for wheel in ["impeller", "turbine"] {
-        let whole: [&[&str]; 8] = [&RUN_OUT, &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS, &PIECES];
-        obliges(&overhaul, wheel, "metal missing", &whole);
+        obliges(&overhaul, wheel, "metal missing", &LOST);
         obliges(&overhaul, wheel, "dent", &[&BALANCE, &UPSTREAM]);
         obliges(&overhaul, wheel, "dressed", &[&["balance/as-left"]]);
         obliges(&overhaul, wheel, "crack", &[&CONTAINMENT]);
@@ -100,6 +100,39 @@ fn whatever_has_lost_a_piece_asks_where_it_is() {
             }
         }
     }
+}
+
+/// A bolt, a lock, a weight, a strip that is gone went through a wheel until somebody shows that it did not.
+#[test]
+fn a_piece_lost_before_the_wheels_is_a_lost_fragment() {
+    for name in ["overhaul", "bearing"] {
+        let checklist = checklist(name);
+        for (part, finding) in [
+            ("strip", "missing"),
+            ("fasteners", "missing"),
+            ("balance", "balancing weight missing"),
+            ("labyrinth", "strip missing"),
+            ("fragments", "missing piece"),
+        ] {
+            obliges(&checklist, part, finding, &LOST);
+        }
+        // whoever lost it, and whatever it was: this blade was hit
+        obliges(&checklist, "fragments", "mark of it", &LOST[..8]);
+        for (part, finding) in
+            [("bush.cs", "locking pin broken"), ("bush.ts", "locking pin broken"), ("labyrinth", "seal ring broken")]
+        {
+            obliges(&checklist, part, finding, &[&OIL, &PIECES]);
+        }
+    }
+    let overhaul = checklist("overhaul");
+    obliges(&overhaul, "nozzle", "metal missing", &LOST);
+    obliges(&overhaul, "turbine", "lacing wire, piece missing", &LOST);
+    // where nothing is opened, the inlet is what can be looked into
+    let cleaning = checklist("cleaning");
+    for finding in ["fragment lost", "soft matter came through", "hard matter came through"] {
+        obliges(&cleaning, "event", finding, &[&INLET, &PIECES]);
+    }
+    obliges(&cleaning, "filter", "piece missing", &[&INLET, &PIECES]);
 }
 
 /// Only what can be scrapped is condemned; what happened, or a passage, is not.

@@ -1,6 +1,6 @@
 //! The order in which a hand meets the steps, cautions where somebody can be hurt, and the cause of every wear.
 
-use asfound::domain::checklist::{StepAsk, Takes};
+use asfound::domain::checklist::{Step, StepAsk, Takes};
 use asfound::domain::phase::Phase;
 use asfound::domain::unit::Unit;
 use asfound::domain::verdict::Consequence;
@@ -114,6 +114,19 @@ fn who_can_be_hurt_is_told_at_the_step() {
             let overhaul = checklist("overhaul");
             let caution = step(&overhaul, id).caution.clone().unwrap_or_default().to_lowercase();
             assert!(caution.contains(word), "{id} does not say `{word}`: {caution}");
+        }
+    }
+    // wherever a part or the machine is in a hand; what is read off a report, counted or copied hurts nobody
+    let desk =
+        ["shaft/round.", "balance/angles", "rotor/temperature", "rebuild/figures", "rebuild/threads", "fasteners/in"];
+    for checklist in every() {
+        let at_desk = |step: &Step| desk.iter().any(|id| step.id.starts_with(id)) || step.takes == Takes::Words;
+        let by_hand = checklist.steps.iter().filter(|step| {
+            let inside = step.phase >= Phase::Safe && step.phase <= Phase::After && step.phase != Phase::Decide;
+            inside && step.phase != Phase::Order && !at_desk(step)
+        });
+        for step in by_hand.filter(|step| !step.id.starts_with("running/load")) {
+            assert!(step.caution.is_some(), "{}: no caution", step.id);
         }
     }
     // wherever a text sends a hand to an edge, a strip, a hammer, a dye or a jet

@@ -339,7 +339,15 @@ fn what_happened_is_asked_in_every_scope_and_weighs_no_less_where_nothing_is_ope
     }
     let (closed, open) = (checklist("cleaning"), checklist("overhaul"));
     let (closed, open) = (closed.part("event").unwrap(), open.part("event").unwrap());
-    for kind in ["overspeed", "surge", "fragment lost", "foreign matter came through", "oil supply failed", "fire"] {
+    for kind in [
+        "overspeed",
+        "surge",
+        "fragment lost",
+        "soft matter came through",
+        "hard matter came through",
+        "oil supply failed",
+        "fire",
+    ] {
         let (mine, theirs) = (closed.finding(kind).unwrap(), open.finding(kind).unwrap());
         for grade in &theirs.grades {
             let (here, there) = (mine.consequence(&grade.grade), theirs.consequence(&grade.grade));

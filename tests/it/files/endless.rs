@@ -78,7 +78,7 @@ fn a_limit_on_one_side_alone_of_what_is_bad_on_both_is_told_by_check_and_in_the_
     use asfound::records::paper::{Kind, Paper, Place};
     let path = format!("{}/assets/demo/INV-420.yaml", env!("CARGO_MANIFEST_DIR"));
     let report = asfound::records::check::check_files(&[path.clone().into()]);
-    let said = "has an upper limit alone: as found, what lies below its new range is judged by nothing";
+    let said = "has an upper limit alone: as found, nothing judges what is too small";
     let told: Vec<_> = report.remarks.iter().filter(|remark| remark.contains(said)).collect();
     assert!(matches!(told.as_slice(), [one] if one.contains("(labyrinth.clearance)")), "{told:?}");
     let text = std::fs::read_to_string(path).unwrap();
@@ -90,4 +90,14 @@ fn a_limit_on_one_side_alone_of_what_is_bad_on_both_is_told_by_check_and_in_the_
     let (before, behind) = text.split_once("- characteristic: labyrinth.clearance").unwrap();
     let behind = behind.replacen("limit: {above", "limit: {below: 0.10 mm, above", 1);
     assert!(!form(&format!("{before}- characteristic: labyrinth.clearance{behind}")));
+    // whatever is said of it when new
+    let (_, alone) = behind.split_once("\n  new: ").unwrap();
+    let (_, alone) = alone.split_once('\n').unwrap();
+    let bare = format!("{before}- characteristic: labyrinth.clearance\n{}", alone.replacen("below: 0.10 mm, ", "", 1));
+    assert!(form(&bare));
+    let folder = TempDir::new().unwrap();
+    let file = folder.path().join("INV-420.yaml");
+    std::fs::write(&file, &bare).unwrap();
+    let report = asfound::records::check::check_files(&[file]);
+    assert!(report.remarks.iter().any(|one| one.contains("(labyrinth.clearance)") && one.contains(said)), "{bare}");
 }

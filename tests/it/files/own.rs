@@ -271,10 +271,10 @@ fn a_record_of_another_rotor_counts_for_nothing_and_files_that_nobody_reads_are_
     let record = "rotors/DEMO-1/2031-04-17-short.yaml";
     std::fs::copy(root(&format!("docs/files/{record}")), here.join("2031-04-17-short.yaml")).unwrap();
     let (code, out, _) = asfound(folder.path(), &["check"]);
-    assert!(code == 3 && out.contains("found a record of DEMO-1"), "{out}");
+    assert!(code == 3 && out.contains("2031-04-17-short.yaml:6:13: found a record of DEMO-1"), "{out}");
     let (code, out, err) = asfound(folder.path(), &["due"]);
     assert_eq!((code, out.as_str()), (1, "Nothing is planned on any rotor.\n"));
-    assert!(err.contains("found a record of DEMO-1") && err.contains("Put it into the folder of DEMO-1."), "{err}");
+    assert!(err.contains(":12:10: found a record of DEMO-1") && err.contains("into the folder of DEMO-1."), "{err}");
 }
 
 #[test]

@@ -145,6 +145,19 @@ fn a_sheet_entered_twice_says_so_and_only_while_it_stands() {
     assert!(both.text().contains("entered by: [fitter-c]\n") && !both.text().contains("since"), "{}", both.text());
 }
 
+/// One size is one size in whichever unit, and a page is one page, with the manual before it or in a table without.
+#[test]
+fn what_is_typed_in_another_unit_or_behind_another_wording_of_the_source_agrees() {
+    let mut first = sheet();
+    fill(&mut first, &Place::Levels, (0, 0), &["0.3..0.5 mm", "7"]);
+    let table = first.text().replace("0.5 mm", "500 um").replace("INV-77 manual (invented), edition 2, page", "page");
+    assert!(table.contains("500 um") && table.contains("source: \"page 7\""), "{table}");
+    assert_eq!(differences(&table, first.text()), Ok(Vec::new()));
+    for (from, to) in [("500 um", "501 um"), ("500 um", "5 mm"), ("page 7", "page 8")] {
+        assert_eq!(differences(&table.replace(from, to), first.text()).map(|all| all.len()), Ok(1), "{to}");
+    }
+}
+
 /// Nobody has typed twice what only one has typed: figures of the machine, and what it does not have, as the levels.
 #[test]
 fn figures_of_the_machine_and_what_it_lacks_are_typed_twice_too() {

@@ -1,6 +1,8 @@
 //! The data folder: registers, names of records, drafts, photos, the lock.
 
-use asfound::records::check::check_folder;
+use asfound::domain::entry::{Act, Entry, PhotoRef};
+use asfound::domain::inspection::{Head, Inspection};
+use asfound::records::check::{check_files, check_folder};
 use asfound::records::inspection_file::InspectionFile;
 use asfound::records::instrument_file::read_instrument;
 use asfound::records::lock::{Lock, LockFault};
@@ -10,7 +12,7 @@ use asfound::records::seal::sha256;
 use asfound::records::settings_file::Settings;
 use asfound::records::sheet_file::read_sheet;
 use asfound::records::store::{
-    Draft, GaugeChosen, HalfForm, HalfTyped, LastEntry, PhotoKept, Store, Unseen, newest_photo, usual_root,
+    Draft, GaugeChosen, HalfForm, HalfTyped, LastEntry, PhotoKept, Store, Unseen, Watched, usual_root,
 };
 use asfound::records::verify::{all_records, verify};
 
@@ -159,6 +161,24 @@ fn two_copies_of_a_record_are_a_problem_and_their_readings_count_once() {
     assert!(report.text().contains("copy of DEMO-1/2031-04-17-short"), "{}", report.text());
 }
 
+/// A fault of a whole file is said where the line stands that tells it.
+#[test]
+fn what_a_file_is_and_whose_is_told_where_it_says_so() {
+    let (_folder, store) = store();
+    let here = store.root().join("rotors/DEMO-1");
+    std::fs::create_dir_all(&here).unwrap();
+    std::fs::write(here.join("rotor.yaml"), sample("rotors/DEMO-1/rotor.yaml")).unwrap();
+    for name in ["2031-04-17-short.yaml", "2031-04-17-short-2.yaml"] {
+        std::fs::write(here.join(name), sample("rotors/DEMO-1/2031-04-17-short.yaml")).unwrap();
+    }
+    let said = check_folder(&store).problems.to_string();
+    assert!(said.contains("2031-04-17-short-2.yaml:6:13: found a copy of DEMO-1/2031-04-17-short"), "{said}");
+    let unknown = here.join("unknown.yaml");
+    std::fs::write(&unknown, "# a note\n\nname: somebody\n").unwrap();
+    let said = check_files(&[unknown]).problems.to_string();
+    assert!(said.contains("unknown.yaml:3:1: found no such key"), "{said}");
+}
+
 #[test]
 fn one_broken_sheet_hides_no_sound_one() {
     let (_folder, store) = store();
@@ -228,10 +248,20 @@ fn photos_are_kept_under_their_hash_and_a_changed_one_shows() {
     let picture = folder.path().join("IMG 1.JPG");
     std::fs::write(&picture, b"\xff\xd8\xffabc").unwrap();
     std::fs::write(folder.path().join("notes.txt"), b"abc").unwrap();
-    let long_ago = "2001-01-01T00:00:00+00:00".parse().unwrap();
-    assert_eq!(newest_photo(folder.path(), long_ago), Some(picture.clone()));
-    assert_eq!(newest_photo(folder.path(), "2999-01-01T00:00:00+00:00".parse().unwrap()), None);
+    let newest = |begun: &str, named: &[PhotoRef]| {
+        let begun = begun.parse().unwrap();
+        let mut watched =
+            Watched::new(Some(folder.path().display().to_string()), &Inspection::new(Head { begun, ..head() }));
+        let shown =
+            named.iter().map(|photo| Entry { at: begun, ..entry(2, Act::Photo { step: None, photo: photo.clone() }) });
+        watched.saved(&shown.collect::<Vec<_>>());
+        watched.newest(&store)
+    };
     let (mut photo, bytes) = store.read_photo(&picture).unwrap();
+    assert_eq!(newest("2001-01-01T00:00:00+00:00", &[]), Some(picture.clone()));
+    assert_eq!(newest("2999-01-01T00:00:00+00:00", &[]), None);
+    // the record names it already: whatever the clock of the camera says, it is none for what comes now
+    assert_eq!(newest("2001-01-01T00:00:00+00:00", std::slice::from_ref(&photo)), None);
     // FIPS 180-4 example: SHA-256 of "abc"
     assert_eq!(sha256(b"abc"), "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad");
     assert_eq!((bytes.as_slice(), &photo.hash), (&b"\xff\xd8\xffabc"[..], &sha256(&bytes)));

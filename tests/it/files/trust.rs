@@ -134,8 +134,9 @@ fn a_record_cut_within_its_head_is_not_to_be_mended_with_an_editor() {
 
 #[test]
 fn a_file_of_another_kind_is_no_record_that_was_cut_off() {
-    for text in [sample("people.yaml"), b"hello world\n".to_vec()] {
+    for (text, at) in [(sample("people.yaml"), ":2:1: "), (b"hello world\n".to_vec(), ":1:1: ")] {
         let problems = opened(&String::from_utf8(text).unwrap()).map(drop).unwrap_err().to_string();
+        assert!(problems.contains(at), "{problems}");
         assert!(problems.contains("found a file of another kind") && problems.contains("asfound check"), "{problems}");
         assert!(!problems.contains("cut off"), "{problems}");
     }

@@ -176,6 +176,39 @@ fn what_killed_saves_left_of_any_record_of_the_rotor_goes_when_one_is_opened() {
     assert_eq!(std::fs::read_to_string(&other).unwrap(), "of another program");
 }
 
+/// Enter, and Enter again: the picture of the first is none for the second.
+#[test]
+fn the_newest_picture_is_taken_once() {
+    let (folder, store, path) = folder();
+    let camera = tempfile::tempdir().unwrap();
+    std::fs::write(folder.path().join("settings.yaml"), format!("format: 1\nphotos: {}\n", camera.path().display()))
+        .unwrap();
+    let take = |name: &str, bytes: &[u8], seconds: u64| {
+        let path = camera.path().join(name);
+        std::fs::write(&path, bytes).unwrap();
+        let written =
+            std::time::UNIX_EPOCH + std::time::Duration::from_secs(now().moment().timestamp() as u64 + seconds);
+        std::fs::File::options().append(true).open(path).unwrap().set_modified(written).unwrap();
+    };
+    let clock = std::sync::Arc::new(asfound::records::clock::PretendedClock::at(now()));
+    let mut shelf = asfound::face::shelf::RecordShelf::new(store, clock);
+    let named = Query::Open(path.display().to_string());
+    let Answer::Opened(Ok(_)) = shelf.fetch(&named, &[]) else { panic!("not opened") };
+    let newest = |shelf: &mut asfound::face::shelf::RecordShelf| {
+        let Answer::Photo(photo) = shelf.fetch(&Query::Photo(None), &[]) else { panic!("no picture") };
+        photo.map_err(|fault| fault.to_string())
+    };
+    take("one.jpg", b"\xff\xd8\xffone", 60);
+    let photo = newest(&mut shelf).unwrap();
+    // asked for, and the question left: it is still the newest
+    assert_eq!(newest(&mut shelf).unwrap(), photo);
+    shelf.append(&[entry(38, Act::Photo { step: None, photo })]).unwrap();
+    let refused = newest(&mut shelf).unwrap_err();
+    assert!(refused.contains("is newer than the last entry"), "{refused}");
+    take("two.jpg", b"\xff\xd8\xfftwo", 61);
+    assert_eq!(newest(&mut shelf).unwrap().name, "two.jpg");
+}
+
 /// The lock is that of the file's folder, also where its path is typed from here and the data folder's from the root.
 #[test]
 fn a_path_typed_from_here_takes_the_same_lock() {

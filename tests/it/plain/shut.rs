@@ -2,10 +2,14 @@
 
 use asfound::domain::apply::apply;
 use asfound::domain::checklist::{Signing, Takes};
-use asfound::domain::entry::{Act, Entry};
+use asfound::domain::entry::{Act, Entry, FindingMade};
+use asfound::domain::gate::Missing;
 use asfound::domain::inspection::{Head, Inspection};
 use asfound::domain::phase::Phase;
 use asfound::domain::progress;
+use asfound::domain::request::Hand;
+use asfound::domain::standing::{Standing, hold_words};
+use asfound::face::acts::{At, Files, Other, Way};
 use asfound::records::checklist_file::read_whole;
 
 use super::super::files::samples::sample;
@@ -178,4 +182,41 @@ fn where_no_one_step_ends_a_hold_the_line_says_so() {
     bench.types(&["there"]);
     let heard = bench.hears();
     assert!(heard.contains("tools: 11, first 12") && bench.question() == question, "{heard}");
+}
+
+/// What was found and is to be mended: whoever has mended it says so there.
+#[test]
+fn a_hold_for_rework_leads_to_the_answer_that_ends_it() {
+    let mut inspection = Rig::with(demo_head()).inspection;
+    let last = inspection.entries().last().unwrap().clone();
+    let act = Act::Finding(FindingMade {
+        part: "filter".to_owned(),
+        step: "filter/look".to_owned(),
+        kind: "oily".to_owned(),
+        grade: "soaked".to_owned(),
+        ..FindingMade::default()
+    });
+    drop(apply(&mut inspection, Entry { number: last.number + 1, act, ..last.clone() }));
+    let standing = Standing::of(&inspection);
+    let holds = &standing.part("filter").unwrap().verdict.holds;
+    let hold = holds.iter().find(|hold| hold_words(hold).contains("rework to do, then say what was done")).unwrap();
+    let back = inspection.head().checklist.step("filter/back").unwrap();
+    let hand = Hand { by: last.by.clone(), writer: None, at: last.at, late: None, break_hours: 4 };
+    let files = Files::default();
+    let at =
+        At { inspection: &inspection, standing: &standing, files: &files, hand, step: None, cell: None, point: None };
+    let way = at.way_out(back, &[Missing::Held("filter".to_owned(), hold.clone())]);
+    assert_eq!(way, Way::Ends(Other::Answer));
+}
+
+/// `! 3` where the step at hand waits for something: said at once.
+#[test]
+fn nobody_is_asked_for_a_finding_that_would_be_refused() {
+    let short = read_whole("short", &sample("checklists/short.yaml")).unwrap();
+    let mut bench = Bench::over(begun(Head { checklist: short, ..demo_head() }));
+    bench.types(&["yes", "yes", "! 5", "", "is the pin seat cracked?", "sign"]);
+    bench.hears();
+    bench.types(&["! 3", "1"]);
+    let heard = bench.hears();
+    assert!(heard.contains("is the pin seat cracked?") && !bench.question().starts_with("what is seen"), "{heard}");
 }
