@@ -9,6 +9,7 @@ use super::inspection::{Inspection, Ledger};
 use super::missed;
 use super::outdated;
 use super::refusal::RefusalKind;
+use super::signing;
 
 /// What an entry changed, so that a screen knows what to look at anew.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -136,6 +137,9 @@ fn post(ledger: &mut Ledger, (entry, again): (&Entry, &[String]), machine: &Id) 
     }
     if let Some(step) = entry.act.step() {
         ledger.by_step.entry(step.to_owned()).or_default().push(entry.number);
+    }
+    if signing::is_about(entry.deed()) {
+        ledger.of_signatures.push(entry.number);
     }
     if let Act::Repeat { step, place } = &entry.act {
         ledger.further.entry(step.clone()).or_default().push((entry.number, place.clone()));

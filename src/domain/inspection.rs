@@ -191,6 +191,12 @@ impl Inspection {
         self.entries.iter().filter(|entry| self.passed_over(entry.number).is_none())
     }
 
+    /// Entries about signatures that count, oldest first: few, and asked for at every key.
+    pub(in crate::domain) fn entries_of_signatures(&self) -> impl DoubleEndedIterator<Item = &Entry> {
+        let numbers = self.ledger.of_signatures.iter().filter(|number| self.passed_over(**number).is_none());
+        numbers.filter_map(|number| self.entry(*number))
+    }
+
     /// Why a decision does not count.
     pub fn passed_over(&self, number: u32) -> Option<&RefusalKind> {
         self.ledger.passed.over.get(&number)

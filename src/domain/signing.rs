@@ -73,7 +73,7 @@ pub fn standing_signature(inspection: &Inspection, what: Signing) -> Option<&Ent
 
 /// The entry that sent a signature back.
 pub fn sent_back(inspection: &Inspection, sign: u32) -> Option<&Entry> {
-    inspection.counted_entries().find(|later| matches!(later.deed(), Act::Return { sign: of, .. } if *of == sign))
+    inspection.entries_of_signatures().find(|later| matches!(later.deed(), Act::Return { sign: of, .. } if *of == sign))
 }
 
 /// What every screen of the record says while a countersignature is awaited; it blocks nothing.
@@ -114,10 +114,8 @@ pub fn came_back(inspection: &Inspection) -> Option<String> {
 
 /// The last signature of this sort, sent back or not.
 pub fn last_signature(inspection: &Inspection, what: Signing) -> Option<&Entry> {
-    inspection
-        .counted_entries()
-        .rev()
-        .find(|entry| matches!(&entry.act, Act::Sign(signature) if signature.what == what))
+    let of_it = |entry: &&Entry| matches!(&entry.act, Act::Sign(signature) if signature.what == what);
+    inspection.entries_of_signatures().rev().find(of_it)
 }
 
 /// Whether a step is a signature behind which entries came: it is signed again there.
@@ -126,20 +124,22 @@ pub fn is_to_sign_again(inspection: &Inspection, step: &Step) -> bool {
     standing_signature(inspection, what).is_some_and(|sign| grown_since(inspection, sign) == Signed::Grown)
 }
 
+/// Whether it is about a signature, or about what stands under one.
+pub(super) fn is_about(deed: &Act) -> bool {
+    matches!(
+        deed,
+        Act::Sign(_)
+            | Act::Return { .. }
+            | Act::RemarkAnswered { .. }
+            | Act::Countersign { .. }
+            | Act::SeenOutside { .. }
+    )
+}
+
 /// Whether entries that change the standing came after this signature.
 pub fn grown_since(inspection: &Inspection, sign: &Entry) -> Signed {
-    let later = inspection.entries().iter().filter(|entry| entry.number > sign.number);
-    let mut weighty = later.filter(|entry| {
-        !matches!(
-            entry.deed(),
-            Act::Countersign { .. }
-                | Act::Return { .. }
-                | Act::RemarkAnswered { .. }
-                | Act::Sign(_)
-                | Act::Resume
-                | Act::SeenOutside { .. }
-        )
-    });
+    let later = inspection.entries().iter().rev().take_while(|entry| entry.number > sign.number);
+    let mut weighty = later.filter(|entry| !is_about(entry.deed()) && !matches!(entry.deed(), Act::Resume));
     let grown = weighty.next().is_some() || is_shaken(inspection, sign.number);
     if grown { Signed::Grown } else { Signed::Whole }
 }
@@ -154,13 +154,13 @@ pub fn gone_on(inspection: &Inspection) -> bool {
 /// now is not what was signed. Line ends alone change nothing that was signed.
 pub fn shaken(inspection: &Inspection, sign: u32) -> Option<&Entry> {
     let under = |later: &&Entry| matches!(&later.act, Act::SeenOutside { from: Some(from), .. } if *from <= sign);
-    inspection.entries().iter().filter(|later| later.number > sign).find(under)
+    inspection.entries_of_signatures().filter(|later| later.number > sign).find(under)
 }
 
 /// From which entry on the bytes under this signature were changed, its own at the latest, and the entry that says so; none
 /// where so far only the file shows it.
 pub fn shaken_from(inspection: &Inspection, sign: u32) -> Option<(u32, Option<u32>)> {
-    let seen = inspection.entries().iter().filter_map(|entry| {
+    let seen = inspection.entries_of_signatures().filter_map(|entry| {
         let Act::SeenOutside { from: Some(from), .. } = &entry.act else { return None };
         Some((*from, entry.number))
     });
@@ -180,7 +180,7 @@ pub fn is_shaken(inspection: &Inspection, sign: u32) -> bool {
 /// Whether anything but its line ends was changed outside, seen by somebody since or not.
 pub fn is_changed_outside(inspection: &Inspection) -> bool {
     let said = |entry: &Entry| matches!(entry.act, Act::SeenOutside { from: Some(_), .. });
-    !inspection.ledger().changed.is_empty() || inspection.entries().iter().any(said)
+    !inspection.ledger().changed.is_empty() || inspection.entries_of_signatures().any(said)
 }
 
 /// The countersignature of a sign entry.
@@ -190,7 +190,7 @@ pub fn countersigned(inspection: &Inspection, sign: u32) -> Option<&Entry> {
 
 fn countersignatures(inspection: &Inspection, sign: u32) -> impl Iterator<Item = &Entry> {
     let of_it = move |entry: &&Entry| matches!(entry.deed(), Act::Countersign { sign: of, .. } if *of == sign);
-    inspection.counted_entries().filter(of_it)
+    inspection.entries_of_signatures().filter(of_it)
 }
 
 /// Whether this supervisor has countersigned it; another one may do so besides.
@@ -226,12 +226,12 @@ pub fn pending_here<'a>(inspection: &'a Inspection, strange: &BTreeSet<u32>) -> 
 /// They stay in the record when they are answered.
 pub fn open_remarks(inspection: &Inspection) -> Vec<(u32, u32, &Remark)> {
     let answered = |entry: u32, remark: u32| {
-        inspection.counted_entries().any(|later| {
+        inspection.entries_of_signatures().any(|later| {
             matches!(later.deed(), Act::RemarkAnswered { entry: of, remark: which, .. } if *of == entry && *which == remark)
         })
     };
     let mut open = Vec::new();
-    for entry in inspection.counted_entries() {
+    for entry in inspection.entries_of_signatures() {
         let Act::Return { remarks, .. } = entry.deed() else { continue };
         let numbered = (1_u32..).zip(remarks);
         open.extend(

@@ -23,6 +23,8 @@ pub(in crate::domain) struct Ledger {
     pub(in crate::domain) by_step: BTreeMap<String, Vec<u32>>,
     /// Further repeats asked for, by step: the entry and the place, oldest first, struck ones included.
     pub(in crate::domain) further: BTreeMap<String, Vec<(u32, String)>>,
+    /// Entry numbers about signatures, what they were sent back or countersigned with, and what was changed under them.
+    pub(in crate::domain) of_signatures: Vec<u32>,
     /// Entry numbers of places left out, by step and place.
     pub(in crate::domain) left_out: BTreeMap<String, BTreeMap<String, Vec<u32>>>,
     /// The opening answers, later ones put in.
@@ -58,6 +60,7 @@ impl Ledger {
             readings: BTreeMap::new(),
             by_step: BTreeMap::new(),
             further: BTreeMap::new(),
+            of_signatures: Vec::new(),
             left_out: BTreeMap::new(),
             opening: head.opened.clone(),
             sheet: head.sheet.clone().map(Sheet::with_shares),
