@@ -187,8 +187,10 @@ pub(super) fn opened(model: &mut Model, opened: Opened) -> Vec<Effect> {
         }
         model.say(Tone::Good, "Begun. Every figure is saved when it is taken; Ctrl-Q leaves at any moment.");
     }
-    if form.is_none() {
-        came_back(model);
+    // what was half answered lies under whatever is asked first
+    match &form {
+        Some(form) => half::reopen(model, form),
+        None => came_back(model),
     }
     if let Some(remark) = remark {
         model.say(Tone::Watch, remark);
@@ -198,8 +200,6 @@ pub(super) fn opened(model: &mut Model, opened: Opened) -> Vec<Effect> {
     }
     if again {
         super::screen::question::ask_safe(model);
-    } else if let Some(form) = form {
-        half::reopen(model, &form);
     }
     let notice = unseen.zip(model.job()).and_then(|(unseen, job)| Notice::again(job, unseen));
     if let Some(notice) = notice {

@@ -4,11 +4,13 @@
 use crate::records::paper::Kind;
 use crate::records::store::{Draft, HalfForm, HalfPaper, ReviewDraft};
 
-use super::action::{Action, Scope};
+use super::action::Action;
+use super::acts::Other;
 use super::effect::Effect;
 use super::input::Key;
 use super::model::{Model, Overlay, Screen};
-use super::screen::{self, asked, bench, elses, gauge, list};
+use super::screen::asked::{self, Asked, Purpose};
+use super::screen::{self, elses, finding, gauge, list};
 use super::talk::Talk;
 
 /// What is kept, and of what.
@@ -34,7 +36,7 @@ pub(super) fn of(model: &Model) -> Option<Half> {
     match &model.screen {
         Screen::Job(job) => {
             let form = model.overlays.iter().find_map(|overlay| match overlay {
-                Overlay::Form(asked) => Some(of_talk(&asked.talk, &model.way)),
+                Overlay::Form(asked) => Some(of_talk(&asked.talk, &way(model, asked))),
                 Overlay::List(_)
                 | Overlay::Question(_)
                 | Overlay::Notice(_)
@@ -65,6 +67,22 @@ pub(super) fn of(model: &Model) -> Option<Half> {
     }
 }
 
+/// The lines that lead to a dialogue: those that were chosen, or those that would have led to one that a single key opened.
+fn way(model: &Model, asked: &Asked) -> Vec<String> {
+    if !model.way.is_empty() {
+        return model.way.clone();
+    }
+    match &asked.purpose {
+        Purpose::Other(other) => elses::way_to(*other),
+        Purpose::Finding(part, line) => {
+            let part = model.job().and_then(|job| job.inspection.head().checklist.part(part));
+            let kind = part.and_then(|part| part.findings.get(*line)).map(finding::said);
+            elses::way_to(Other::Seen).into_iter().chain(kind).collect()
+        }
+        Purpose::Gauge(..) | Purpose::Sign(_) | Purpose::Move | Purpose::Copy => Vec::new(),
+    }
+}
+
 /// Keeps it now.
 pub fn keep(model: &Model) -> Vec<Effect> {
     of(model).map(Effect::Keep).into_iter().collect()
@@ -72,19 +90,12 @@ pub fn keep(model: &Model) -> Vec<Effect> {
 
 /// Opens a form again by the way that was taken to it; nothing is opened where that way is closed.
 pub(super) fn reopen(model: &mut Model, half: &HalfForm) {
-    match half.way.split_first() {
-        // the last line of a look is no finding: choosing it would be an entry
-        None if model.scope() == Scope::Look && model.job().is_some_and(|job| job.at() + 1 < job.lines()) => {
-            drop(bench::enter(model));
-        }
-        None => {}
-        Some(_) => {
-            elses::open(model);
-            if !walk(model, &half.way) {
-                model.overlays.clear();
-                gauge::open(model);
-                walk(model, &half.way);
-            }
+    if !half.way.is_empty() {
+        elses::open(model);
+        if !walk(model, &half.way) {
+            model.overlays.clear();
+            gauge::open(model);
+            walk(model, &half.way);
         }
     }
     if matches!(model.overlays.last(), Some(Overlay::Form(_))) {

@@ -3,11 +3,13 @@
 //! A copy that continues mine is taken in whole. Where both went on, what names the entry it is about is appended as
 //! `brought` entries; if anything else differs, the first such entry is named, both are kept and nothing changes.
 
+mod pieces;
+
 use std::path::{Path, PathBuf};
 
 use crate::domain::apply::apply;
 use crate::domain::at_once::at_once;
-use crate::domain::brought::{may_come_along, names};
+use crate::domain::brought::may_come_along;
 use crate::domain::decide::decide;
 use crate::domain::entitled::told;
 use crate::domain::entry::{Act, Entry};
@@ -18,12 +20,13 @@ use crate::domain::stamp::Stamp;
 use crate::domain::stranger::strangers;
 use crate::domain::telling::of_entry;
 
-use super::inspection_file::{Opened, Stretch, Trust, with_lf};
+use super::inspection_file::{Opened, Trust, with_lf};
 use super::lock::LockFault;
 use super::save_fault::SaveFault;
 use super::seal::sha256;
 use super::store::{PhotoKept, Store, at_words};
 use super::yaml::Problems;
+use pieces::{Piece, holds, is_mine, names_the_stem, pieces};
 
 /// What was done with a copy.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -139,7 +142,9 @@ pub struct Bringer {
 pub fn bring(store: &Store, file: &Path, bringer: &Bringer) -> Result<Brought, BringFault> {
     let (theirs, turned) = store.open_turned_back(file).map_err(BringFault::Unreadable)?;
     let theirs = sound(theirs)?;
+    let lies = beside(store, file, &theirs);
     let head = theirs.inspection.head();
+    whole(store, (file, &lies), &theirs)?;
     let who = bringer.by.as_ref().unwrap_or(&head.by).to_string();
     let _lock = store.lock(&head.rotor.id, &who, bringer.at).map_err(BringFault::Locked)?;
     let mut known = 0;
@@ -153,7 +158,7 @@ pub fn bring(store: &Store, file: &Path, bringer: &Bringer) -> Result<Brought, B
         Mine::AtOnce(other) => (keep_new(store, &theirs)?, Outcome::AtOnce { other }),
     };
     let grown = store.open(&record).map_err(BringFault::Unreadable)?;
-    let photos = come_along(store, &grown, (&beside(store, file, &theirs), &theirs))?;
+    let photos = come_along(store, &grown, (&lies, &theirs))?;
     let came = grown.inspection.entries().get(known..).unwrap_or_default();
     let strangers = strangers(&store.people().unwrap_or_default(), &grown.inspection, came);
     let strangers = strangers.into_iter().map(|(_, _, what)| what).collect();
@@ -170,6 +175,16 @@ fn sound(opened: Opened) -> Result<Opened, BringFault> {
         Trust::Changed { entry } | Trust::Cut { entry } => Err(BringFault::Changed { path, entry }),
         Trust::Newer { format } => Err(BringFault::Newer { path, format }),
     }
+}
+
+/// A copy that has all that the notes and signatures beside it, and the later records there and here, name of it: what it
+/// lacks would be taken for nothing that ever was.
+fn whole(store: &Store, (file, lies): (&Path, &Path), theirs: &Opened) -> Result<(), BringFault> {
+    let (inspection, chains) = (&theirs.inspection, &theirs.chains);
+    let here = store.rotor_folder(&inspection.head().rotor.id);
+    let there = store.missing_from(lies, (inspection, chains), theirs.trust);
+    let missing = there.or_else(|| store.missing_to_later(&here, (inspection, chains)));
+    missing.map_or(Ok(()), |entry| Err(BringFault::Changed { path: file.to_owned(), entry }))
 }
 
 /// What is here under the same id.
@@ -244,27 +259,6 @@ fn note(store: &Store, path: &Path, theirs: &Opened) {
     drop(store.note_last(path, &theirs.file.last_entry()));
 }
 
-/// An entry with its bytes and chain value.
-struct Piece<'a> {
-    entry: &'a Entry,
-    bytes: &'a [u8],
-    chain: &'a str,
-}
-
-/// Its entries; `lf` is the file with its line ends as LF.
-fn pieces<'a>(opened: &'a Opened, lf: &'a [u8]) -> Vec<Piece<'a>> {
-    let of = |stretch: &Stretch| lf.get(stretch.entry.clone()).unwrap_or_default();
-    let entries = opened.inspection.entries().iter().zip(&opened.stretches).zip(&opened.chains);
-    entries.map(|((entry, stretch), chain)| Piece { entry, bytes: of(stretch), chain }).collect()
-}
-
-/// Whether one of `among` holds `piece` as brought.
-fn holds(among: &[Piece<'_>], piece: &Piece<'_>) -> bool {
-    among.iter().any(|other| {
-        matches!(&other.entry.act, Act::Brought { bytes, chain, .. } if bytes.as_bytes() == piece.bytes && chain == piece.chain)
-    })
-}
-
 fn continue_with(
     store: &Store,
     mut mine: Opened,
@@ -300,11 +294,6 @@ fn continue_with(
     mine.file.append(&entries)?;
     drop(store.note_last(&path, &mine.file.last_entry()));
     Ok((path, Outcome::Appended { entries: numbers }))
-}
-
-/// Whether an entry of theirs only holds one of mine as brought.
-fn is_mine(piece: &Piece<'_>, my_rest: &[Piece<'_>]) -> bool {
-    my_rest.iter().any(|mine| holds(std::slice::from_ref(piece), mine))
 }
 
 /// New entries, and for each number there its number here.
@@ -349,13 +338,6 @@ fn appended(
         }
     }
     Ok((entries, numbers))
-}
-
-/// Whether the entry that an act is about stands in both copies, with the chain value that it names.
-fn names_the_stem(act: &Act, stem: &[Piece<'_>]) -> bool {
-    let Some(number) = names(act) else { return true };
-    let Some(about) = stem.iter().find(|piece| piece.entry.number == number) else { return false };
-    if let Act::Countersign { chain, .. } | Act::Return { chain, .. } = act { chain == about.chain } else { true }
 }
 
 /// Photos that my record names and my folder has not as they were taken.

@@ -15,6 +15,7 @@ mod reviewing;
 mod saving;
 mod screens;
 mod second;
+mod sight;
 mod signing;
 mod steps;
 mod walks;

@@ -26,6 +26,14 @@ pub fn open(model: &mut Model) {
     model.open(Overlay::List(List::new(title, lines, Purpose::Elses)));
 }
 
+/// The lines that lead to it from here.
+pub fn way_to(other: Other) -> Vec<String> {
+    let is_it = |(one, _): &&(Other, &str)| *one == other;
+    let first = FIRST.iter().find(is_it).map(|(_, words)| vec![*words]);
+    let more = || MORE.iter().find(is_it).map(|(_, words)| vec![BEHIND[0], *words]);
+    first.or_else(more).unwrap_or_default().into_iter().map(str::to_owned).collect()
+}
+
 /// A line was chosen.
 pub fn chosen(model: &mut Model, line: usize) -> Vec<Effect> {
     if let Some((other, _)) = FIRST.get(line) {

@@ -140,7 +140,7 @@ pub fn ask_safe(model: &mut Model) {
         choices = vec![("not sure: show the safety points".to_owned(), Then::GoTo(step.id.clone()))];
     }
     choices.push((format!("yes, I have looked: {} stands for it", job.name(&job.by)), Then::Do(Act::Resume)));
-    let question = Question {
+    let mut question = Question {
         title: "! Is the machine still safe?".to_owned(),
         lines: vec![
             "After a break, or with another hand, the safety points are asked again:".to_owned(),
@@ -150,6 +150,9 @@ pub fn ask_safe(model: &mut Model) {
         marked: 0,
         request: None,
     };
+    if matches!(model.overlays.last(), Some(Overlay::Form(_))) {
+        question.goes_back();
+    }
     model.open(Overlay::Question(Box::new(question)));
 }
 

@@ -48,6 +48,25 @@ fn missing_words(entry: u32) -> String {
     format!("Entry {entry} was saved here once and is missing or another now: fetch a whole copy and bring it in.")
 }
 
+/// The number of the entry to come.
+fn behind(inspection: &Inspection) -> u32 {
+    inspection.entries().last().map_or(1, |last| last.number.saturating_add(1))
+}
+
+/// The entry that is missing, or another, when somebody knows the one with this number by its chain value.
+fn missing((inspection, chains): (&Inspection, &[String]), (number, named): (u32, &str)) -> Option<u32> {
+    let known = inspection.entries().iter().zip(chains).find(|(entry, _)| entry.number == number);
+    known.map_or_else(|| Some(behind(inspection)), |(_, chain)| (chain != named).then_some(number))
+}
+
+/// Whether a record's head may name this one as the record before it, by a look at its lines.
+fn names_before(bytes: &[u8], id: &str) -> bool {
+    let mut lines = bytes.split(|byte| *byte == b'\n').skip_while(|line| !line.starts_with(b"previous:"));
+    let first = lines.next().into_iter();
+    let link = first.chain(lines.take_while(|line| line.first().is_some_and(u8::is_ascii_whitespace)));
+    link.into_iter().any(|line| line.windows(id.len().max(1)).any(|part| part == id.as_bytes()))
+}
+
 impl Store {
     /// Opens a record to write it, for `who`, else for who began it. The lock is that of the folder in which it lies, so that
     /// a record on a stick leaves nothing in this data folder.
@@ -143,18 +162,43 @@ impl Store {
         if !matches!(trust, Trust::Whole | Trust::Seen { .. }) {
             return None;
         }
-        let entries = inspection.entries();
-        let behind = entries.last().map_or(1, |last| last.number.saturating_add(1));
         if self.signed_beyond(record, inspection).is_some() {
-            return Some(behind);
+            return Some(behind(inspection));
         }
-        let noted = self.noted_last(record)?;
-        let known = entries.iter().zip(chains).find(|(entry, _)| entry.number == noted.entry);
-        match known {
-            Some((_, chain)) if *chain == noted.chain => None,
-            Some(_) => Some(noted.entry),
-            None => Some(behind),
-        }
+        let noted = self.noted_last(record);
+        let folder = record.parent().unwrap_or(Path::new(""));
+        let by_note = noted.and_then(|noted| missing((inspection, chains), (noted.entry, &noted.chain)));
+        by_note.or_else(|| self.missing_to_later(folder, (inspection, chains)))
+    }
+
+    /// The first entry that a record in this folder, begun later, names and this one has not, or has as another; none once
+    /// somebody has seen that it is missing.
+    pub(in crate::records) fn missing_to_later(
+        &self,
+        folder: &Path,
+        (inspection, chains): (&Inspection, &[String]),
+    ) -> Option<u32> {
+        let id = &inspection.head().id;
+        // reading them all would cost the first screen its time: only one that may name it is read
+        let may_name = |path: &&PathBuf| self.bytes_if_there(path).is_some_and(|bytes| names_before(&bytes, id));
+        let others = self.records_in(folder).unwrap_or_default();
+        let laters = others.iter().filter(may_name).filter_map(|path| self.open(path).ok());
+        let named = laters.filter_map(|later| {
+            let head = later.inspection.head();
+            let link = head.previous.as_ref().filter(|link| link.inspection == *id)?;
+            // who says so stands where the missing tail was, or names the entry that is another
+            let is_it = |number: u32, from: u32| from == link.entry || from == number && number <= link.entry;
+            let seen = |entry: &Entry| {
+                matches!(entry.act, Act::SeenOutside { from: Some(from), .. } if is_it(entry.number, from))
+                    && entry.at.moment() > head.begun.moment()
+            };
+            if inspection.entries().iter().any(seen) {
+                None
+            } else {
+                missing((inspection, chains), (link.entry, &link.chain))
+            }
+        });
+        named.min()
     }
 
     /// Takes away what killed saves left beside registers, rotors and forms: nobody was told that it is saved, and the file

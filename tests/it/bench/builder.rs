@@ -16,12 +16,9 @@ use asfound::face::model::{Model, Screen};
 use asfound::face::reviewing::Reading;
 use asfound::face::shelf::RecordShelf;
 use asfound::face::update::update;
-use asfound::face::view::view;
 use asfound::face::writer::Shelf as _;
 use asfound::records::clock::PretendedClock;
 use asfound::records::store::{Draft, HalfForm, ReviewDraft, Store};
-use ratatui::Terminal;
-use ratatui::backend::TestBackend;
 
 use super::demo;
 
@@ -96,10 +93,13 @@ impl Bench {
 
     /// A record opened where its draft left it.
     pub(super) fn opened(opened: Opened) -> Self {
-        let mut bench = Self::new();
-        bench.hear(Answer::Opened(Ok(Box::new(opened))));
-        bench.painted();
-        bench
+        Self::new().open(opened)
+    }
+
+    fn open(mut self, opened: Opened) -> Self {
+        self.hear(Answer::Opened(Ok(Box::new(opened))));
+        self.painted();
+        self
     }
 
     /// The demonstration, at the first thing to be done in `step`.
@@ -120,7 +120,8 @@ impl Bench {
     /// Killed and started again: the record and the draft as they lie on the disk.
     pub(super) fn killed(self) -> Self {
         let Screen::Job(job) = self.model.screen else { panic!("no record is open") };
-        Self::opened(Opened { draft: self.draft.map(Box::new), ..demo::fresh(job.inspection) })
+        let opened = Opened { draft: self.draft.clone().map(Box::new), ..demo::fresh(job.inspection) };
+        Self { at: self.at, draft: self.draft, ..Self::new() }.open(opened)
     }
 
     /// Killed while an inspection was being begun, and started again.
@@ -353,48 +354,5 @@ impl Bench {
         let reading = Reading { unsent: self.unsent.map(|draft| *draft), ..demo::reading(review.reading.inspection) };
         bench.tell(Message::Answered(Box::new(Answer::Read(Ok(Box::new(reading)))), bench.at));
         bench
-    }
-
-    /// The screen as text.
-    pub(super) fn screen(&self) -> String {
-        let (columns, rows) = self.model.size;
-        let mut terminal = Terminal::new(TestBackend::new(columns, rows)).unwrap();
-        terminal.draw(|frame| view(&self.model, frame)).unwrap();
-        let buffer = terminal.backend().buffer();
-        let cells: Vec<&str> = buffer.content().iter().map(ratatui::buffer::Cell::symbol).collect();
-        let lines = cells.chunks(usize::from(columns).max(1)).map(|line| line.concat().trim_end().to_owned());
-        lines.collect::<Vec<_>>().join("\n")
-    }
-
-    #[track_caller]
-    pub(crate) fn expect(self, words: &str) -> Self {
-        let screen = self.screen();
-        let flat = screen.split_whitespace().collect::<Vec<_>>().join(" ");
-        assert!(flat.contains(words), "`{words}` is not on the screen:\n{screen}");
-        self
-    }
-
-    #[track_caller]
-    pub(crate) fn expect_not(self, words: &str) -> Self {
-        let screen = self.screen();
-        assert!(!screen.contains(words), "`{words}` is on the screen:\n{screen}");
-        self
-    }
-
-    /// The record as it stands so far.
-    pub(crate) fn so_far(&self) -> &Inspection {
-        let Some(job) = self.model.job() else { panic!("no record is open:\n{}", self.screen()) };
-        &job.inspection
-    }
-
-    /// The record as it stands.
-    pub(super) fn record(self) -> Inspection {
-        let Screen::Job(job) = self.model.screen else { panic!("no record is open") };
-        job.inspection
-    }
-
-    /// Entries of the record.
-    pub(super) fn entries(&self) -> usize {
-        self.so_far().entries().len()
     }
 }

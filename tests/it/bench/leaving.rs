@@ -30,6 +30,30 @@ fn an_open_form_is_open_again_with_its_answers() {
 }
 
 #[test]
+fn a_finding_of_any_kind_comes_back_as_that_kind() {
+    let crack = |keys: &str| Bench::at_step("bush.ts/look").keys(keys).typed("outer e").expect("crack: what was seen");
+    for keys in ["3 1 enter", "down down enter 1 enter", "esc 3 3 1 enter"] {
+        let back = crack(keys).killed().expect("crack: what was seen").expect("[ outer e_");
+        back.typed("nd").keys("enter").expect("outer end").expect_not("scoring: what was seen");
+    }
+}
+
+#[test]
+fn a_half_answered_finding_lies_under_the_question_whether_it_is_safe() {
+    let left = || Bench::at_step("bush.ts/look").keys("3 1 enter").typed("outer e").later(9 * 60);
+    for keys in ["down enter", "enter", "esc"] {
+        let asked = left().killed().expect("Is the machine still safe?").expect("back to the answers");
+        // and once more before it is answered
+        asked
+            .killed()
+            .expect("Is the machine still safe?")
+            .keys(keys)
+            .expect("crack: what was seen")
+            .expect("[ outer e_");
+    }
+}
+
+#[test]
 fn a_form_left_with_esc_is_found_again_half_answered() {
     let bench = Bench::at_step("bush.ts/clearance").keys("esc 5 enter").typed("is it sc").keys("esc");
     bench.expect_not("is it sc").keys("esc 5").expect("[ is it sc_");

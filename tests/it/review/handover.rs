@@ -70,6 +70,26 @@ fn out_returned_answered_signed_again_countersigned_and_home() {
 }
 
 #[test]
+fn a_copy_cut_short_where_something_beside_it_names_more_is_not_taken_in() {
+    let Walk { fitter, record, stick, ashore } = walk();
+    let (sign, chain) = sign_of(&ashore.open(&stick)).unwrap();
+    let whole = std::fs::read(&stick).unwrap();
+    ashore.add(&stick, "supervisor-b", Act::Countersign { sign, chain });
+    let last = ashore.open(&stick).file.last_entry();
+    ashore.store.note_last(&stick, &last).unwrap();
+    std::fs::write(&stick, whole).unwrap();
+    for shelf in [&fitter, &ashore] {
+        let Err(BringFault::Changed { entry, .. }) = take_in(shelf, &stick) else { panic!("it was taken in") };
+        assert_eq!(entry, last.entry);
+    }
+    assert!(verify(&fitter.store, &[record])[0].is_fine());
+    // without the note nothing names it: what is there says nothing new here, and is kept where nothing was
+    std::fs::remove_file(stick.with_extension("").join("last.yaml")).unwrap();
+    assert_eq!(take_in(&fitter, &stick).unwrap().outcome, Outcome::Nothing);
+    assert_eq!(take_in(&ashore, &stick).unwrap().outcome, Outcome::New);
+}
+
+#[test]
 fn where_both_went_on_what_names_its_entry_is_appended_and_work_need_not_wait() {
     let Walk { fitter, record, stick, .. } = walk();
     let shelf = Shelf::empty();

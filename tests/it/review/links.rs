@@ -98,7 +98,34 @@ fn an_earlier_record_cut_short_or_swapped_for_an_older_state_is_found_at_every_e
             look(&shelf, &later).faults(),
             [format!("The record before, INV/2031-04-17-small, had {number} entries then and has fewer now.")]
         );
+        // and nothing is written before somebody has said so under a name
+        let opened = shelf.open(&earlier);
+        let behind = last(&opened).0 + 1;
+        assert_eq!(shelf.store.outside(&earlier, &opened), Some(behind));
+        assert!(shelf.store.faults_of(&earlier, &opened)[0].contains("is missing or another now"));
     }
+}
+
+#[test]
+fn an_earlier_record_whose_end_is_missing_goes_on_once_that_was_seen() {
+    let (shelf, earlier, later) = two();
+    let at = shelf.open(&earlier).stretches[2].entry.start;
+    std::fs::write(&earlier, &bytes_of(&earlier)[..at]).unwrap();
+    forget(&earlier);
+    let behind = last(&shelf.open(&earlier)).0 + 1;
+    let seen = Act::SeenOutside { from: Some(behind), note: "cut by the mail".into(), length: None, sha256: None };
+    // said before the later one was begun it is about something else
+    let mut opened = shelf.open(&earlier);
+    let entry = Entry { at: stamp("2033-05-01T08:00:00+02:00"), act: seen, ..opened.inspection.entries()[0].clone() };
+    let entry = Entry { number: behind, ..entry };
+    let untouched = bytes_of(&earlier);
+    opened.file.append(std::slice::from_ref(&entry)).unwrap();
+    assert!(shelf.store.outside(&earlier, &shelf.open(&earlier)).is_some());
+    std::fs::write(&earlier, untouched).unwrap();
+    let mut opened = shelf.open(&earlier);
+    opened.file.append(&[Entry { at: stamp("2033-05-03T08:00:00+02:00"), ..entry }]).unwrap();
+    assert_eq!(shelf.store.outside(&earlier, &shelf.open(&earlier)), None);
+    assert!(!look(&shelf, &later).is_fine(), "verify says what is missing all the same");
 }
 
 #[test]
