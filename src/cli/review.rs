@@ -49,7 +49,7 @@ fn list(store: &Store, out: &mut Out) -> io::Result<Exit> {
         out.complain(&format!("{}: {}", one.file, one.why))?;
     }
     for one in &waiting {
-        out.say(&format!("{}: {}; {}", one.inspection, one.words, one.file))?;
+        out.say(&format!("{}: {}{}; {}", one.inspection, one.mark(), one.words, one.file))?;
     }
     out.say(&match waiting.len() {
         1 => "1 record waits for a decision.".to_owned(),

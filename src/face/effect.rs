@@ -245,10 +245,22 @@ pub struct Waits {
     pub wait: Wait,
     /// Its id.
     pub inspection: String,
+    /// Whether its rotor exists.
+    pub scene: Scene,
     /// In words.
     pub words: String,
     /// Its file.
     pub file: String,
+}
+
+impl Waits {
+    /// Before the words, where the rotor does not exist.
+    pub fn mark(&self) -> &'static str {
+        match self.scene {
+            Scene::Real => "",
+            Scene::Invented | Scene::Practice => "INVENTED, ",
+        }
+    }
 }
 
 /// A record that cannot be read.

@@ -25,6 +25,10 @@ pub use wanted::Wanted;
 /// Typed alone it takes out what stands in a cell.
 const OUT: &str = "-";
 
+/// Said where a draft would undo what came since.
+pub const OLDER: &str =
+    "a change left half done was begun on an older state of this file; it is kept apart under drafts";
+
 /// The hand on a place.
 #[derive(Debug, Clone, PartialEq, Eq)]
 struct Hand {
@@ -106,7 +110,8 @@ impl Filling {
         let name = leaf.text.as_ref().map(|_| leaf.name.clone());
         // what was left half done is gone on with; what is in use anybody may change
         let paper = if leaf.draft.is_some() { paper.same_hand() } else { paper };
-        Ok(Self::over(paper, name, leaf.text.clone()).taking_up(half))
+        let told = leaf.older.then(|| OLDER.to_owned()).into_iter().collect();
+        Ok(Self { told, ..Self::over(paper, name, leaf.text.clone()) }.taking_up(half))
     }
 
     /// The same with what was typed and not entered when it was left; what no longer fits is passed over.
@@ -167,6 +172,7 @@ impl Filling {
     #[must_use]
     pub fn among(self, register: &Register) -> Self {
         let told = self.name.as_ref().and_then(|name| register.told.get(name)).cloned().unwrap_or_default();
+        let told = self.told.into_iter().chain(told).collect();
         Self { told, paper: self.paper.beside(Arc::clone(&register.beside)), ..self }
     }
 

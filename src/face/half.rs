@@ -56,7 +56,7 @@ pub(super) fn of(model: &Model) -> Option<Half> {
             let draft = Draft { form, notice, ..job.draft() };
             Some(Half::Job(job.inspection.head().id.clone(), Box::new(draft)))
         }
-        Screen::Begin(begin) => Some(Half::Begin(Some(of_talk(&begin.talk, &[])))),
+        Screen::Begin(begin) => begin.half().map(|half| Half::Begin(Some(half))),
         Screen::Review(review) => Some(Half::Review(review.reading.file.clone(), review.draft().map(Box::new))),
         Screen::Registers(registers) => {
             let filling = registers.filling()?;

@@ -46,6 +46,9 @@ pub fn day(text: &str) -> Result<NaiveDate, String> {
 /// # Errors
 /// Why it is none.
 pub fn id(text: &str) -> Result<Id, String> {
+    if text.eq_ignore_ascii_case("later") {
+        return Err(format!("`{text}` names nothing. It is wanted now, as it is called here."));
+    }
     text.parse::<Id>().map_err(|refusal| refused(&refusal))
 }
 

@@ -2,10 +2,12 @@
 
 use crate::domain::id::Id;
 use crate::domain::stamp::{Stamp, long_day};
+use crate::records::store::HalfForm;
 
 use super::super::action::{Action, Scope};
 use super::super::acts::begin::{Begun, Given, beginning};
 use super::super::effect::{Effect, HomeFacts, Query};
+use super::super::half;
 use super::super::input::Key;
 use super::super::inquiry::{Answers, Reply};
 use super::super::look::Tone;
@@ -35,14 +37,35 @@ impl Begin {
     /// # Errors
     /// Why nothing can be asked.
     pub fn new(facts: HomeFacts, rotor: Option<&str>, now: Stamp) -> Result<Self, String> {
-        let rotor: Option<Id> = rotor.and_then(|rotor| rotor.parse().ok());
+        // what was half answered was of this rotor, whether it was chosen by its line or typed
+        let left_of = facts.begun.as_ref().and_then(|left| left.way.first()).map(String::as_str);
+        let rotor: Option<Id> = rotor.or(left_of).and_then(|rotor| rotor.parse().ok());
+        let left = facts.begun.as_ref().and_then(|left| answers_of(left, rotor.as_ref()).map(<[String]>::to_vec));
         let given = Given { rotor, ..Given::default() };
         let talk = Talk::open("begin an inspection", |answers| ask(&facts, &given, now, answers));
         let mut talk = talk.map_err(|ended| ended.err().unwrap_or_default())?;
-        if let Some(left) = facts.begun.as_ref().filter(|_| given.rotor.is_none()) {
-            talk.replay(&left.answers, |answers| ask(&facts, &given, now, answers));
+        if let Some(left) = left {
+            talk.replay(&left, |answers| ask(&facts, &given, now, answers));
         }
         Ok(Self { talk, facts, given })
+    }
+
+    /// What is half answered; none where nothing is, so that looking in takes nothing of another one away.
+    pub fn half(&self) -> Option<HalfForm> {
+        let way: Vec<String> = self.given.rotor.iter().map(Id::to_string).collect();
+        let half = half::of_talk(&self.talk, &way);
+        half.answers.iter().any(|answer| !answer.is_empty()).then_some(half)
+    }
+}
+
+/// The kept answers as far as they are this rotor's, without the one that named it.
+fn answers_of<'a>(left: &'a HalfForm, rotor: Option<&Id>) -> Option<&'a [String]> {
+    let is_it = |named: &String| rotor.is_some_and(|rotor| named.eq_ignore_ascii_case(rotor.as_str()));
+    match (left.way.first(), rotor) {
+        (None, None) => Some(&left.answers),
+        (Some(named), Some(_)) => is_it(named).then_some(&left.answers),
+        (None, Some(_)) => left.answers.split_first().filter(|(named, _)| is_it(named)).map(|(_, rest)| rest),
+        (Some(_), None) => None,
     }
 }
 

@@ -189,7 +189,8 @@ pub fn line(pen: &mut Pen<'_>, y: usize, standing: &CharacteristicStanding) {
     // the verdict stands whole: the figure goes without its place, and beside the name, where it takes more room
     let room = end.saturating_sub(width(&shown.verdict));
     let fits = room >= 56;
-    let figure = if fits { shown.figure.as_str() } else { shown.figure.split(" at ").next().unwrap_or_default() };
+    let whole = fits && 33 + width(&shown.figure) <= 55;
+    let figure = if whole { shown.figure.as_str() } else { shown.figure.split(" at ").next().unwrap_or_default() };
     let at = 33.min(room.saturating_sub(width(figure) + 1));
     if at < 33 {
         pen.put(1, y, &" ".repeat(31), Tone::Plain);

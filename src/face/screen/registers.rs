@@ -163,6 +163,7 @@ fn said(kind: Kind, leaf: &Leaf, day: NaiveDate) -> (String, Tone) {
         (Some(text), None) => {
             let faults = kind.problems(&leaf.name, text).count();
             match faults {
+                0 if leaf.older => (format!("{name:<14} ~ in use; an older change was left half done"), Tone::Watch),
                 0 if kind == Kind::Instrument => of_a_gauge(name, text, day),
                 0 => (name.to_owned(), Tone::Plain),
                 _ => (format!("{name:<14} ! {faults} faults: cannot be used"), Tone::Bad),

@@ -112,11 +112,12 @@ pub fn list(model: &mut Model, (waits, wrong): (Vec<Waits>, Vec<Unread>)) -> Vec
         model.screen = Screen::Wait("No record waits for a decision.".to_owned());
         return Vec::new();
     }
-    let mut lines: Vec<_> =
-        waits.iter().map(|one| (format!("{:<30} {}", one.inspection, one.words), Tone::Plain)).collect();
-    lines.extend(wrong.iter().map(|one| (format!("! cannot be read: {}", one.file), Tone::Bad)));
-    let whole = |one: Unread| Err(format!("{}: {}", one.file, one.why));
-    let files = waits.into_iter().map(|one| Ok(one.file)).chain(wrong.into_iter().map(whole)).collect();
+    let said = |one: &Waits| format!("{:<30} {}{}", one.inspection, one.mark(), one.words);
+    let told = waits.iter().map(|one| (said(one), Tone::Plain));
+    let unread = wrong.iter().map(|one| (format!("! cannot be read: {}", one.file), Tone::Bad));
+    let lines = told.chain(unread).collect();
+    let wrong = wrong.into_iter().map(|one| Err(format!("{}: {}", one.file, one.why)));
+    let files = waits.into_iter().map(|one| Ok(one.file)).chain(wrong).collect();
     model.screen = Screen::Wait(String::new());
     model.open(Overlay::List(List::new("records that wait for a decision", lines, Purpose::Records(files))));
     Vec::new()

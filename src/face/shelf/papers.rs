@@ -60,7 +60,11 @@ impl RecordShelf {
     /// # Errors
     /// Why it is not in use.
     pub fn put_paper(&mut self, put: &PaperPut) -> Result<(), Fault> {
-        let draft = || self.store.keep_paper_draft(put.kind, &put.draft, &put.text).map_err(fault);
+        let base = put.before.as_deref();
+        if let Some(before) = base {
+            self.store.put_older_draft_aside(put.kind, &put.draft, before).map_err(fault)?;
+        }
+        let draft = || self.store.keep_paper_draft(put.kind, &put.draft, (&put.text, base)).map_err(fault);
         let Some(name) = &put.name else { return draft() };
         let before: Vec<&[u8]> = put.before.iter().map(String::as_bytes).collect();
         if let Err(refused) = self.store.put_paper(put.kind, name, &put.text, &before) {

@@ -257,8 +257,12 @@ pub fn waiting(store: &Store) -> Result<(Vec<Waits>, Vec<Unread>), Problems> {
                     found.extend(waits.map(|(wait, words)| Waits {
                         wait,
                         inspection: inspection.head().id.clone(),
+                        scene: inspection.head().scene,
                         // why it is not to be believed stands where nothing is cut
-                        words: faults.into_iter().chain([words]).collect::<Vec<_>>().join("; "),
+                        words: {
+                            let faults = faults.iter().map(|fault| fault.trim_end_matches('.'));
+                            faults.chain([words.as_str()]).collect::<Vec<_>>().join("; ")
+                        },
                         file: file.display().to_string(),
                     }));
                 }

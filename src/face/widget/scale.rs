@@ -2,6 +2,7 @@
 //! here decides anything.
 
 use crate::domain::exact::{Exact, Rounding};
+use crate::domain::figure::Figure;
 use crate::domain::judge::{self, Side};
 use crate::domain::sheet::{Level, Levels, Sheet};
 use crate::domain::unit::Unit;
@@ -43,13 +44,22 @@ pub struct Pointer<'a> {
     pub tone: Tone,
 }
 
+/// The fewest digits behind the point that show a size converted from another unit as it is, four at most.
+fn digits(size: &Exact) -> u32 {
+    let is_shown = |places: &u32| Exact::parse(&size.rounded(*places, Rounding::Nearest)).as_ref() == Some(size);
+    (0..4).find(is_shown).unwrap_or(4)
+}
+
 /// Lower and upper bound of a level on this machine, and the digits they are written with.
 fn ends(level: Option<&Level>, unit: Unit, sheet: &Sheet, places: &mut u32) -> Ends<Exact> {
     let mut ends = (None, None);
     for (bound, side) in level.into_iter().flat_map(judge::bounds) {
-        let written = sheet.amount(&bound.amount).filter(|figure| figure.unit() == unit);
-        *places = written.map_or(*places, |figure| figure.decimal().scale()).max(*places);
         let size = judge::size_of(bound, unit, sheet);
+        let own = |figure: Figure| {
+            let digits = || size.as_ref().map_or(0, digits);
+            if figure.unit() == unit { figure.decimal().scale() } else { digits() }
+        };
+        *places = sheet.amount(&bound.amount).map_or(0, own).max(*places);
         match side {
             Side::Lower => ends.0 = size,
             Side::Upper => ends.1 = size,

@@ -113,7 +113,9 @@ impl Paper {
             self.root.get(key).into_iter().for_each(|node| figures(node, &|_| true, &mut here));
         }
         let elsewhere = |sheet: &Sheet| sheet.unit_of(usual);
-        let others: BTreeSet<Unit> = self.beside.sheets.iter().map(elsewhere).collect();
+        // who types it a second time, blind, is not told by the first
+        let is_other = |sheet: &&Sheet| self.id() != Some(sheet.id.as_str());
+        let others: BTreeSet<Unit> = self.beside.sheets.iter().filter(is_other).map(elsewhere).collect();
         let other = others.first().copied().filter(|_| others.len() == 1).unwrap_or(usual);
         if here.iter().any(|figure| figure.dimension() == usual.dimension()) {
             most_used(usual, here.into_iter())

@@ -78,6 +78,11 @@ impl Paper {
             };
             bounds.push(BoundTyped { word, amount });
         }
+        for (side, words) in [("above", ["above", "at or above"]), ("below", ["below", "at or below"])] {
+            if bounds.iter().filter(|bound| words.contains(&bound.word)).count() > 1 {
+                return Err(format!("Two bounds are typed for the side {side}. Type one of them."));
+            }
+        }
         if let [BoundTyped { word, .. }] = bounds.as_slice() {
             self.last.insert(Remembered::Side(which), (*word).to_owned());
         }

@@ -7,6 +7,7 @@ use super::super::file;
 use super::super::paper::Kind;
 use super::super::reading::bytes_of;
 use super::super::save_fault::SaveFault;
+use super::super::seal::sha256;
 use super::super::yaml::Problems;
 use super::Store;
 use super::draft::{HalfPaper, PAPER};
@@ -24,6 +25,8 @@ pub struct Leaf {
     pub text: Option<String>,
     /// What is half done.
     pub draft: Option<String>,
+    /// Whether what was half done was begun on another state of the file than the one in use: it would undo what came since.
+    pub older: bool,
     /// The second entry of a sheet, while somebody types it.
     pub second: Option<String>,
     /// What is typed into its form and was not entered.
@@ -49,15 +52,17 @@ impl Store {
         for name in names {
             let path = self.paper_path(kind, &name);
             let text = if path.exists() { Some(text_of(&bytes_of(self.disk(), &path)?)) } else { None };
-            let draft = self.paper_draft(kind, &name);
+            let older = text.as_ref().is_some_and(|text| self.is_older(kind, &name, text));
+            let draft = self.paper_draft(kind, &name).filter(|_| !older);
             let second = self.paper_draft(kind, &format!("second-{name}"));
             let typed = self.half_paper(kind, &name);
             let second_typed = self.half_paper(kind, &format!("second-{name}"));
-            leaves.push(Leaf { name, text, draft, second, typed, second_typed });
+            leaves.push(Leaf { name, text, draft, older, second, typed, second_typed });
         }
         let (draft, typed) = (self.paper_draft(kind, NEW), self.half_paper(kind, NEW));
         if draft.is_some() || typed.is_some() {
-            leaves.push(Leaf { name: NEW.to_owned(), text: None, draft, second: None, typed, second_typed: None });
+            let (name, second) = (NEW.to_owned(), None);
+            leaves.push(Leaf { name, text: None, draft, older: false, second, typed, second_typed: None });
         }
         Ok(leaves)
     }
@@ -75,20 +80,57 @@ impl Store {
         replace(self.disk(), &path, known, text.as_bytes())
     }
 
-    /// Keeps what is half done: survives the end of this program, perhaps not a power cut.
+    /// Keeps what is half done, begun on the text `before`: survives the end of this program, perhaps not a power cut.
     ///
     /// # Errors
     /// When the disk refuses.
-    pub fn keep_paper_draft(&self, kind: Kind, name: &str, text: &str) -> Result<(), SaveFault> {
+    pub fn keep_paper_draft(
+        &self,
+        kind: Kind,
+        name: &str,
+        (text, before): (&str, Option<&str>),
+    ) -> Result<(), SaveFault> {
         let path = self.draft_path(kind, name);
         self.make_folder_of(&path)?;
+        if let Some(before) = before {
+            replace_unsynced(self.disk(), &path.with_extension("base"), sha256(before.as_bytes()).as_bytes())?;
+        }
         replace_unsynced(self.disk(), &path, text.as_bytes())
+    }
+
+    /// Whether a draft was begun on another text than this one.
+    fn is_older(&self, kind: Kind, name: &str, in_use: &str) -> bool {
+        let path = self.draft_path(kind, name);
+        let base = || self.bytes_if_there(&path.with_extension("base")).unwrap_or_default();
+        path.exists() && base() != sha256(in_use.as_bytes()).as_bytes()
+    }
+
+    /// Puts a draft that was begun on another text than the one in use beside, where nothing writes over it.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn put_older_draft_aside(&self, kind: Kind, name: &str, in_use: &str) -> Result<(), SaveFault> {
+        let (path, there) = (self.draft_path(kind, name), self.paper_path(kind, name));
+        // of a form that is itself behind, the draft is its own
+        let is_now = self.bytes_if_there(&there).is_some_and(|bytes| bytes == in_use.as_bytes());
+        if !is_now || !self.is_older(kind, name, in_use) {
+            return Ok(());
+        }
+        let of = self.bytes_if_there(&path).map(|bytes| sha256(&bytes)).unwrap_or_default();
+        let aside = path.with_file_name(format!("{name}.older-{}.yaml", of.get(..8).unwrap_or_default()));
+        self.disk().rename(&path, &aside).map_err(|error| SaveFault::Disk {
+            doing: "putting aside",
+            path,
+            source: error,
+        })
     }
 
     /// Takes a draft away; with that of a new file, which has its own name from now on, what was typed beside it.
     pub fn drop_paper_draft(&self, kind: Kind, name: &str) {
         let typed = (name == NEW).then(|| self.typed_path(kind, name));
-        for path in [Some(self.draft_path(kind, name)), typed].into_iter().flatten().filter(|path| path.exists()) {
+        let draft = self.draft_path(kind, name);
+        let base = draft.with_extension("base");
+        for path in [Some(draft), Some(base), typed].into_iter().flatten().filter(|path| path.exists()) {
             self.take_away(&path);
         }
     }

@@ -67,6 +67,20 @@ fn an_inspection_half_begun_is_found_again() {
 }
 
 #[test]
+fn one_half_begun_by_the_line_of_its_rotor_is_found_again_by_either_line() {
+    let left = || Bench::home().keys("6").typed("INV-0001").keys("enter").typed("fitter").expect("[ fitter_");
+    for line in ["6", "7"] {
+        let back = left().killed_before_it_began().keys(line).expect("[ fitter_");
+        back.expect_not("which rotor  ");
+    }
+    // begun by typing it, its line finds it too; looking in at another one takes nothing away
+    let typed = || Bench::home().keys("7 down enter").typed("INV-0001").keys("enter").typed("484");
+    typed().killed_before_it_began().keys("6").expect("[ 484_");
+    let other = typed().killed_before_it_began().keys("5").expect_not("[ 484_");
+    other.killed_before_it_began().keys("7").expect("[ 484_");
+}
+
+#[test]
 fn a_gauge_used_before_is_in_hand_again_and_named() {
     // without its draft: what was used stands in the record
     let used = lifts(Bench::at_step("bush.ts/clearance"), 4).record();

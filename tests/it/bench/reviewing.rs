@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, FindingMade, Remark};
+use asfound::domain::inspection::{Head, Scene};
 use asfound::domain::signing;
 use asfound::domain::telling;
 use asfound::face::model::Screen;
@@ -347,4 +348,16 @@ fn a_closed_record_that_somebody_has_gone_on_with_is_in_the_lists() {
     // a new signature and its countersignature settle it
     shelf.sign(&path, "fitter-a", Signing::Close);
     assert!(listed().contains("countersign pending ashore: the close"), "{}", listed());
+}
+
+#[test]
+fn a_record_of_a_rotor_that_does_not_exist_says_so_in_the_list_too() {
+    let demo = crate::sources::root().join("tests/data/records/format-1");
+    let screen = Bench::reviewing(&demo).expect("records that wait for a decision").screen();
+    let lines: Vec<_> = screen.lines().filter(|line| line.contains("DEMO-1/")).collect();
+    assert!(!lines.is_empty() && lines.iter().all(|line| line.contains(" INVENTED, ")), "{screen}");
+    let shelf = Shelf::empty();
+    let head = crate::rig::head();
+    shelf.keep(&Rig::with(Head { scene: Scene::Real, ..head }).inspection, "2031-04-17-small");
+    Bench::reviewing(shelf.root()).expect("INV/").expect_not("INVENTED");
 }

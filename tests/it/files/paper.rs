@@ -159,6 +159,41 @@ fn what_is_typed_in_another_unit_or_behind_another_wording_of_the_source_agrees(
 }
 
 /// Nobody has typed twice what only one has typed: figures of the machine, and what it does not have, as the levels.
+/// A slip in the unit of the first entry is none that the second one makes by itself.
+#[test]
+fn who_types_it_a_second_time_gets_no_unit_from_the_first() {
+    let mut first = sheet();
+    fill(&mut first, &Place::Levels, (0, 0), &["300..500 um", "7"]);
+    assert!(first.is_complete(), "{}", first.problems());
+    let known = asfound::records::sheet_file::read_sheet("INV-77.yaml", first.text().as_bytes()).unwrap();
+    let beside = |sheets| std::sync::Arc::new(asfound::records::paper::Beside { sheets, ..Default::default() });
+    let second = second_of(first.text(), "supervisor-b").unwrap();
+    let second = Paper::open(Kind::Sheet, "second", &second).unwrap().same_hand();
+    let cell = |paper: &Paper| paper.grid(&Place::Levels).rows[0].cells[0].to.clone();
+    let blind = second.clone().beside(beside(vec![known.clone()]));
+    assert_eq!(blind.bare_unit(&cell(&blind)), Some(asfound::domain::unit::Unit::Millimetre));
+    // another machine's sheet tells what this workshop types in
+    let other = asfound::domain::sheet::Sheet { id: "INV-78".parse().unwrap(), ..known };
+    let told = second.beside(beside(vec![other]));
+    assert_eq!(told.bare_unit(&cell(&told)), Some(asfound::domain::unit::Unit::Micrometre));
+}
+
+#[test]
+fn two_bounds_on_one_side_are_refused_with_why() {
+    let mut paper = sheet();
+    let place = Place::Levels;
+    fill(&mut paper, &place, (0, 0), &["0.3..0.5 mm", "7"]);
+    for typed in ["<0.3 mm <0.2 >0.5", ">0.5 mm >0.4", ">=0.5 mm >0.4", "<=0.3 mm <0.2"] {
+        for at in [0, 2] {
+            let before = paper.text().to_owned();
+            let cell = paper.grid(&place).rows[at].cells[0].clone();
+            let why = paper.enter(&cell, typed).unwrap_err();
+            assert!(why.starts_with("Two bounds are typed for the side"), "{typed}: {why}");
+            assert_eq!(paper.text(), before);
+        }
+    }
+}
+
 #[test]
 fn figures_of_the_machine_and_what_it_lacks_are_typed_twice_too() {
     let mut first = sheet();

@@ -308,3 +308,37 @@ fn a_form_whose_name_is_there_already_says_what_to_do_and_keeps_what_was_typed()
         ("the first".into(), "the second".into())
     );
 }
+
+/// What came since from an editor or an import is not undone by what was left half done before it.
+#[test]
+fn a_draft_begun_on_an_older_state_of_its_file_is_kept_apart() {
+    let folder = TempDir::new().unwrap();
+    let store = Store::at(folder.path());
+    let clock = std::sync::Arc::new(asfound::records::clock::PretendedClock::at(now()));
+    let mut shelf = asfound::face::shelf::RecordShelf::new(store, clock);
+    let kind = asfound::records::paper::Kind::Instrument;
+    let put = |name: Option<&str>, text: &str, before: &str| asfound::face::effect::PaperPut {
+        kind,
+        draft: "D2".to_owned(),
+        name: name.map(str::to_owned),
+        text: text.to_owned(),
+        before: Some(before.to_owned()),
+    };
+    let path = folder.path().join("instruments/D2.yaml");
+    std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+    std::fs::write(&path, "as it was").unwrap();
+    shelf.put_paper(&put(None, "half done", "as it was")).unwrap();
+    let leaf = || Store::at(folder.path()).leaves(kind).unwrap().remove(0);
+    assert_eq!((leaf().draft.as_deref(), leaf().older), (Some("half done"), false));
+    std::fs::write(&path, "tightened").unwrap();
+    assert_eq!((leaf().draft, leaf().older), (None, true));
+    shelf.put_paper(&put(Some("D2"), "tightened, and more", "tightened")).unwrap();
+    assert_eq!(std::fs::read_to_string(&path).unwrap(), "tightened, and more");
+    let drafts = std::fs::read_dir(folder.path().join("drafts/instruments")).unwrap();
+    let names: Vec<_> = drafts.map(|one| one.unwrap().file_name().into_string().unwrap()).collect();
+    let [aside] = names.as_slice() else { panic!("{names:?}") };
+    assert!(aside.starts_with("D2.older-"), "{aside}");
+    let kept = folder.path().join("drafts/instruments").join(aside);
+    assert_eq!(std::fs::read_to_string(kept).unwrap(), "half done");
+    assert_eq!((leaf().draft, leaf().older), (None, false));
+}
