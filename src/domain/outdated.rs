@@ -1,15 +1,16 @@
 //! What an entry puts out of date: a step done before it has to be done again, what stood there stays readable.
 //!
-//! A finding asks anew for what accounts for it, and once the locks are off for the machine made safe, as a part changed then
-//! does; a new part is measured itself, not the one before, has its own papers, and with it is done again what was built on the
+//! A finding asks anew for what accounts for it, and with it what is built on the parts that come out or are mended for it; once
+//! the machine has run, for all that it obliges and for the machine made safe, as a part changed then does; a new part is measured itself, not the one before, has its own papers, and with it is done again what was built on the
 //! one before: its own fitting, floats, tips, covers, the filter, the first run; a rotor is balanced after the last thing that
 //! was done to what turns, dressing too; the next opening planned anew is told anew; a look whose finding was struck has to be looked at again; a wait or a test goes on from the stage that was struck or done anew.
 
 use super::checklist::{Checklist, Step, StepAsk, Takes};
-use super::entry::{Act, Entry, Replaces};
+use super::entry::{Act, Entry, FindingMade, Replaces};
 use super::inspection::{Inspection, Ledger};
 use super::judge::Condition;
 use super::phase::Phase;
+use super::verdict::Consequence;
 
 /// The steps that `entry` puts out of date, by id, as the entries before it stand in `ledger`.
 pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &Entry) -> Vec<String> {
@@ -34,16 +35,7 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
                 puts_back && step.id != *put_back && (step.phase == Phase::After || built_on())
             })
         }
-        (Act::Finding(found), _) => {
-            let obliges = inspection.obliged_by_finding(found);
-            // hands go into a machine whose locks came off for the run
-            let ran = has_run(inspection, ledger);
-            let unlocked = ran && checklist.steps.iter().any(|step| obliges.contains(&step.id) && takes_hands(step));
-            those(&|step| {
-                let asked = (step.on_demand || step.is_balance_as_left()) && obliges.contains(&step.id);
-                step.id != found.step && (asked || unlocked && matches!(step.phase, Phase::Safe | Phase::After))
-            })
-        }
+        (Act::Finding(found), _) => by_finding(inspection, ledger, found),
         (Act::PartFitted { part, replaces: Replaces::Yes, .. }, _) => {
             let again = ledger.replaced.contains_key(part);
             let rotates = checklist.part(part).is_some_and(|part| part.rotates);
@@ -70,6 +62,34 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
         (act, _) if act.plans_next() => those(&|step| step.asks.contains(&StepAsk::Plan)),
         _ => Vec::new(),
     }
+}
+
+/// The steps that a finding puts out of date: those it obliges, and all that is built on what comes out or is mended for it.
+fn by_finding(inspection: &Inspection, ledger: &Ledger, found: &FindingMade) -> Vec<String> {
+    let checklist = &inspection.head().checklist;
+    let obliges = inspection.obliged_by_finding(found);
+    // hands go into a machine whose locks came off for the run, and what was measured before it shows nothing of what it did
+    let ran = has_run(inspection, ledger);
+    let asked = |step: &Step| {
+        obliges.contains(&step.id) && (step.on_demand || step.is_balance_as_left() || ran && takes_hands(step))
+    };
+    let steps = || checklist.steps.iter();
+    let mended = inspection.consequences_of(found).contains(&Consequence::Rework)
+        || steps().any(|step| step.is_balance_as_left() && asked(step));
+    let rotates = checklist.part(&found.part).is_some_and(|part| part.rotates);
+    let comes_out = |step: &&Step| asked(step) && matches!(step.takes, Takes::Readings(_) | Takes::Soak { .. });
+    let out = steps().filter(comes_out).map(|step| step.part.as_str()).chain(mended.then_some(found.part.as_str()));
+    let put_back: Vec<String> = out.flat_map(|part| put_back_with(checklist, part)).collect();
+    let built_on = |step: &Step| step.phase == Phase::Rebuild && is_built_on(checklist, step, &put_back);
+    let unlocked = ran && (!put_back.is_empty() || steps().any(|step| asked(step) && takes_hands(step)));
+    let anew = |step: &&Step| {
+        let of_part = is_measured_as_left(step) && (step.part == found.part || step.is_measured_with(&found.part));
+        let as_left = mended && (of_part || rotates && step.is_balance_as_left());
+        // what was seen in the run itself has it run anew too
+        let run = unlocked && matches!(step.phase, Phase::Safe | Phase::After);
+        run || step.id != found.step && (asked(step) || as_left || built_on(step))
+    };
+    steps().filter(anew).map(|step| step.id.clone()).collect()
 }
 
 /// Whether the engine, or its oil, has run since the locks came off.

@@ -4,9 +4,13 @@
 use asfound::domain::apply::apply;
 use asfound::domain::checklist::{Step, Takes};
 use asfound::domain::entry::{Act, Entry, TimerMark};
+use asfound::domain::exact::Rounding;
+use asfound::domain::phase::Phase;
 use asfound::domain::progress::{self, StepState};
 use asfound::domain::telling;
+use asfound::domain::unit::Unit;
 
+use super::behind::found;
 use super::holds::safe;
 use super::new_parts::{confirm, fit, signed};
 use super::steps::{checklist, step};
@@ -32,12 +36,16 @@ fn done(rig: &mut Rig, id: &str) -> u32 {
         Takes::Tick => vec![Act::Tick { step: named() }],
         Takes::Look => vec![Act::Looked { step: named() }],
         Takes::Words => vec![Act::Note { step: Some(named()), text: "as usual".to_owned() }],
-        // in and out at once, and a note why it is left at that
-        Takes::Soak { .. } => [TimerMark::Started, TimerMark::Ended]
-            .map(|mark| Act::Timer { step: named(), mark })
-            .into_iter()
-            .chain([Act::Note { step: Some(named()), text: "no bath in this test".to_owned() }])
-            .collect(),
+        Takes::Soak { from, .. } => {
+            enter(rig, Act::Timer { step: named(), mark: TimerMark::Started });
+            // out as soon as it may be
+            let minutes = from.to(Unit::Minute).unwrap().rounded(0, Rounding::Nearest).parse().unwrap();
+            let last = rig.last().clone();
+            let at = (last.at.moment() + chrono::Duration::minutes(minutes)).into();
+            let act = Act::Timer { step: named(), mark: TimerMark::Ended };
+            drop(apply(&mut rig.inspection, Entry { number: last.number + 1, at, act, ..last }));
+            Vec::new()
+        }
         Takes::Points(points) => {
             points.iter().map(|point| Act::Confirm { step: named(), point: point.id.clone() }).collect()
         }
@@ -46,9 +54,11 @@ fn done(rig: &mut Rig, id: &str) -> u32 {
         }
         Takes::Sign(_) => panic!("{id} is signed"),
     };
-    let numbers: Vec<_> = acts.into_iter().map(|act| enter(rig, act)).collect();
+    for act in acts {
+        enter(rig, act);
+    }
     assert_eq!(state(rig, id), StepState::Done, "{id}");
-    numbers[numbers.len() - 1]
+    rig.last().number
 }
 
 fn read(step: &str, place: &str) -> Act {
@@ -230,4 +240,56 @@ fn what_came_later_than_a_part_is_done_again_with_it_where_something_is_built_on
         enter(rig, Act::Strike { entry, reason: "came off again for a shim".to_owned() });
     };
     assert_eq!(after(&struck), (2, 4, 1));
+}
+
+/// Straightened, ground, dressed or glued again, it was taken out for that: what was built on it, and the run, were those of
+/// another one. What happens in the run shows in nothing that was measured before it.
+#[test]
+fn what_is_mended_or_happens_behind_the_rebuild_has_it_done_again() {
+    let rebuilt = [
+        "rebuild/rotor",
+        "rebuild/thrust",
+        "rebuild/impeller",
+        "rotor/axial-float.left",
+        "rotor/radial-float.cs.left",
+        "rebuild/torques",
+        "rebuild/tools",
+        "rebuild/last-look",
+        "fasteners/in",
+    ];
+    let run = ["running/prelube", "running/first-run"];
+    let measured = ["bush.ts/clearance", "shaft/run-out.mid", "thrust.main/lands", "balance/report"];
+    let all = |run: &[&str]| {
+        let mut rig = safe();
+        for id in measured.iter().chain(&rebuilt).chain(run) {
+            done(&mut rig, id);
+        }
+        rig
+    };
+    let again = |rig: &Rig, ids: &[&str]| ids.iter().all(|id| state(rig, id) == StepState::ToDo);
+    let stands = |rig: &Rig, ids: &[&str]| ids.iter().all(|id| state(rig, id) == StepState::Done);
+    let ground = found("shaft", "shaft/look", "straightened or ground", "as agreed");
+    for (act, run) in [
+        (ground.clone(), &run[..]),
+        (ground, &[]),
+        (found("collar", "collar/look", "dressed", "on the spot"), &run[..]),
+        (found("collar", "collar/look", "dressed", "as agreed"), &[]),
+    ] {
+        let mut rig = all(run);
+        let entry = enter(&mut rig, act);
+        assert!(again(&rig, &rebuilt) && again(&rig, run) && stands(&rig, &measured));
+        let is_safe = rig.inspection.head().checklist.steps.iter().find(|step| step.phase == Phase::Safe).unwrap();
+        assert_eq!(progress::state(&rig.inspection, is_safe) == StepState::Done, run.is_empty());
+        enter(&mut rig, Act::Strike { entry, reason: "another rotor's".to_owned() });
+        assert!(stands(&rig, &rebuilt) && stands(&rig, run), "taken back, all stands again");
+    }
+    let overspeed = found("event", "running/first-run", "overspeed", "above the trip");
+    let mut rig = all(&run);
+    enter(&mut rig, overspeed.clone());
+    assert!(again(&rig, &measured) && again(&rig, &rebuilt) && again(&rig, &run));
+    // told before anything ran, what was measured since it happened stands
+    let mut rig = safe();
+    measured.iter().for_each(|id| drop(done(&mut rig, id)));
+    enter(&mut rig, overspeed);
+    assert!(stands(&rig, &measured));
 }

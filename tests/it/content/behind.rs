@@ -17,7 +17,7 @@ use super::new_parts::{confirm, fit, measure, signed};
 use super::steps::{checklist, step};
 use crate::rig::{Rig, figure};
 
-fn found(part: &str, at: &str, kind: &str, grade: &str) -> Act {
+pub(super) fn found(part: &str, at: &str, kind: &str, grade: &str) -> Act {
     let (part, step, kind, grade) = (part.to_owned(), at.to_owned(), kind.to_owned(), grade.to_owned());
     Act::Finding(FindingMade {
         part,
