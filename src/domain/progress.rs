@@ -145,11 +145,18 @@ fn is_lost(inspection: &Inspection, step: &Step) -> bool {
 
 /// Whether a part was condemned, so that its other steps up to the decision need not be done; nothing makes safe but its points.
 fn is_condemned(inspection: &Inspection, step: &Step) -> bool {
-    step.phase <= Phase::Measure
-        && step.phase != Phase::Safe
-        && inspection
-            .standing_entries()
-            .any(|entry| matches!(&entry.act, Act::Condemned { part, .. } if *part == step.part))
+    step.phase <= Phase::Measure && step.phase != Phase::Safe && goes_unmeasured(inspection, &step.part)
+}
+
+/// Whether a part was condemned and nobody has let it back since: what goes in all the same is measured like any other.
+pub(in crate::domain) fn goes_unmeasured(inspection: &Inspection, part: &str) -> bool {
+    let lets_back = |entry: &Entry| {
+        let over =
+            matches!(&entry.act, Act::Overrule { part: of, to, .. } if *of == part && *to < Disposition::Replace);
+        over && !inspection.passed().only_safer.contains_key(&entry.number)
+    };
+    let condemned = |entry: &Entry| matches!(&entry.act, Act::Condemned { part: of, .. } if of == part);
+    inspection.standing_entries().rev().find(|entry| lets_back(entry) || condemned(entry)).is_some_and(condemned)
 }
 
 /// Whether something asks for a step that is done on demand only: a finding, what was signed for its part, or a new part

@@ -118,7 +118,21 @@ fn acceptances<'a>(
         let Act::Unjudged { characteristic: of, as_left, supervisor, reason } = &entry.act else { return None };
         let about = *of == judged.characteristic && *as_left == (condition == Condition::AsLeft);
         let by = || format!("{}{}", name_of(inspection, supervisor), claimed_words(inspection, entry));
-        (about && inspection.stands_at(&step.id, entry.number)).then(|| (entry.number, by(), reason.as_str()))
+        let counts =
+            || inspection.stands_at(&step.id, entry.number) && !is_struck_since(inspection, step, entry.number);
+        (about && counts()).then(|| (entry.number, by(), reason.as_str()))
+    })
+}
+
+/// Whether a figure of the step was struck behind this entry and not taken again: who accepted what was missing then has not
+/// accepted that.
+fn is_struck_since(inspection: &Inspection, step: &Step, number: u32) -> bool {
+    let strikes = inspection.standing_entries().rev().take_while(|entry| entry.number > number);
+    strikes.filter_map(|entry| if let Act::Strike { entry, .. } = &entry.act { Some(*entry) } else { None }).any(|of| {
+        let Some(Act::Reading { step: at, place, .. }) = inspection.entry(of).map(|entry| &entry.act) else {
+            return false;
+        };
+        *at == step.id && inspection.reading(at, place).is_none()
     })
 }
 

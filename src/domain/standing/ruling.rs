@@ -324,16 +324,19 @@ impl<'a> Ruling<'a> {
         }
     }
 
-    /// "Condemned, not measured" empties what was open and replaces the part.
+    /// "Condemned, not measured" empties what was open and replaces the part; let back by a supervisor, it is open again.
     fn condemned(&mut self) -> bool {
         let condemned = self.inspection.standing_entries().find_map(|entry| {
             let Act::Condemned { part, reason } = &entry.act else { return None };
             (*part == self.part.id).then(|| (entry.number, format!("condemned: {reason}")))
         });
         let Some((number, words)) = condemned else { return false };
-        self.verdict.holds.retain(|hold| !matches!(hold, Hold::Open(_)) || self.elsewhere.contains(hold));
+        let unmeasured = progress::goes_unmeasured(self.inspection, &self.part.id);
+        if unmeasured {
+            self.verdict.holds.retain(|hold| !matches!(hold, Hold::Open(_)) || self.elsewhere.contains(hold));
+        }
         let leads_to = Consequence::Replace;
         self.lead_to(Reason { about: About::Condemned(number), leads_to, room: None, words });
-        true
+        unmeasured
     }
 }

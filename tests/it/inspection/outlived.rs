@@ -1,6 +1,7 @@
 //! What a supervisor overruled or a maker conceded covers what was known then, and nothing that came after.
 
 use crate::rig::{Rig, finding, id};
+use asfound::domain::characteristic::Characteristic;
 use asfound::domain::due::of_rotor;
 use asfound::domain::entry::Act;
 use asfound::domain::review::{Kept, Review};
@@ -210,4 +211,37 @@ fn a_concession_that_is_over_is_not_taken_and_one_that_runs_out_frees_nothing() 
     };
     hours.take(Act::Opening(Box::new(later)));
     assert_eq!(hours.verdict("shaft"), "watch [referred]");
+}
+
+/// Condemned unmeasured it needs no figure; let back in it goes in on figures like any other.
+#[test]
+fn what_was_condemned_and_is_let_back_is_measured_all_the_same() {
+    let mut rig = Rig::open();
+    let open = rig.verdict("bush.ts");
+    rig.take(Act::Condemned { part: "bush.ts".into(), reason: "melted".into() });
+    assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");
+    rig.supervised(overrule(Disposition::Reuse));
+    assert_eq!(rig.verdict("bush.ts"), open, "what was open is open again");
+    let standing = rig.standing();
+    let bush = standing.part("bush.ts").unwrap();
+    assert!(bush.overruled.is_some() && bush.reasons.iter().any(|reason| reason.contains("condemned: melted")));
+    let entry = rig.last().number;
+    rig.by("supervisor-b").take(Act::Strike { entry, reason: "not mine to say".into() });
+    assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");
+}
+
+#[test]
+fn what_is_struck_behind_an_acceptance_was_not_accepted() {
+    let accept = |rig: &mut Rig| {
+        let (supervisor, reason) = (id("supervisor-b"), "the gauge is broken".into());
+        let clearance = Characteristic::parse("bush.ts.clearance").unwrap();
+        rig.supervised(Act::Unjudged { characteristic: clearance, as_left: false, supervisor, reason });
+    };
+    let mut rig = bush("0.180");
+    accept(&mut rig);
+    let reading = rig.inspection.reading("bush.ts/clearance", "inner 0 / 2 / up").unwrap().entry;
+    rig.take(Act::Strike { entry: reading, reason: "slipped".into() });
+    assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
+    accept(&mut rig);
+    assert_eq!(rig.verdict("bush.ts"), "reuse []", "accepted as it is now");
 }
