@@ -82,6 +82,17 @@ pub enum Scene {
     Practice,
 }
 
+impl Scene {
+    /// What stands above everything of a scene that is not real.
+    pub fn mark(self) -> Option<&'static str> {
+        match self {
+            Self::Real => None,
+            Self::Invented => Some("INVENTED DEMONSTRATION"),
+            Self::Practice => Some("PRACTICE, INVENTED"),
+        }
+    }
+}
+
 /// All that is written before the first entry, and never changed.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Head {
@@ -238,6 +249,12 @@ impl Inspection {
     pub fn is_left_out(&self, step: &str, place: &str) -> bool {
         let numbers = self.ledger.left_out.get(step).and_then(|places| places.get(place));
         numbers.is_some_and(|numbers| numbers.iter().any(|number| self.stands_at(step, *number)))
+    }
+
+    /// Whether a reading was struck at a place and none stands there since.
+    pub fn is_struck(&self, step: &str, place: &str) -> bool {
+        let struck = |entry: &&Entry| self.struck_by(entry.number).is_some() && self.outdated_by(entry).is_none();
+        self.reading(step, place).is_none() && self.readings_at(step, place).iter().any(struck)
     }
 
     /// Whether what an entry did at a step is neither struck nor out of date.

@@ -85,6 +85,10 @@ pub struct Measured {
     /// Of a set that is judged whole, and is not yet: what it comes to at least, judged by its largest levels alone, as it can
     /// only grow; or what it stays below, judged by its smallest.
     pub so_far: Vec<(Side, PlaceValue)>,
+    /// Places of which a reading is struck or left out: what those left come to, which clears nothing.
+    pub left: Vec<PlaceValue>,
+    /// Whether a field is struck and not retaken: what is left still says what it has said.
+    pub struck: bool,
     /// Fields taken.
     pub done: usize,
     /// Fields there are.
@@ -103,6 +107,15 @@ impl Measured {
         self.done == self.of && self.of > 0
     }
 
+    /// What a forecast starts from: the places that are complete, what is left of the others, and once a reading is struck
+    /// what the rest of its set comes to at least.
+    pub fn to_look_ahead(&self) -> Vec<PlaceValue> {
+        let at_least = self.so_far.iter().filter(|_| self.struck);
+        let at_least = at_least.map(|(side, value)| PlaceValue { side: Some(*side), ..value.clone() });
+        let whole = self.values.iter().chain(&self.left).cloned();
+        whole.chain(at_least).filter(|value| value.fault.is_none()).collect()
+    }
+
     /// The working of how well the figure at `spot` is known.
     pub fn budget_of(&self, spot: Option<&str>) -> Option<Working> {
         let wanted = |value: &&PlaceValue| spot.is_none_or(|spot| value.spot == spot);
@@ -112,8 +125,8 @@ impl Measured {
     }
 
     fn empty(unit: Unit) -> Self {
-        let (values, so_far, faults, working) = (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-        Self { unit, values, so_far, done: 0, of: 0, left_out: 0, faults, working }
+        let (values, so_far, left, faults, working) = (Vec::new(), Vec::new(), Vec::new(), Vec::new(), Vec::new());
+        Self { unit, values, so_far, left, struck: false, done: 0, of: 0, left_out: 0, faults, working }
     }
 
     fn fault(mut self, words: impl Into<String>) -> Self {
@@ -144,6 +157,7 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
     measured.of = cells.len();
     measured.done = cells.iter().filter(|cell| inspection.reading(&step.id, &cell.place()).is_some()).count();
     measured.left_out = cells.iter().filter(|cell| inspection.is_left_out(&step.id, &cell.place())).count();
+    measured.struck = cells.iter().any(|cell| inspection.is_struck(&step.id, &cell.place()));
     let field = Field { inspection, step, judged, cells };
     let mut measured = match binding {
         Binding::Lift => places::lift(&field, measured),
@@ -161,7 +175,8 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
     // whoever says it ends the sentence
     measured.faults.iter_mut().for_each(|words| words.truncate(words.trim_end_matches('.').len()));
     if inspection.doubted_levels(judged.characteristic) == Doubted::Yes {
-        let all = measured.values.iter_mut().chain(measured.so_far.iter_mut().map(|(_, value)| value));
+        let so_far = measured.so_far.iter_mut().map(|(_, value)| value);
+        let all = measured.values.iter_mut().chain(&mut measured.left).chain(so_far);
         all.for_each(|value| value.doubted = Doubted::Yes);
     }
     if let Some(first) = measured.working.first_mut() {

@@ -146,6 +146,12 @@ impl CharacteristicStanding {
         self.is_unjudged() || matches!(&self.outcome, Outcome::Judged(judgement) if within(judgement))
     }
 
+    /// Whether a supervisor has accepted it so by marking its step as not on this machine.
+    pub fn is_marked_away(&self, inspection: &Inspection) -> bool {
+        let step = inspection.head().checklist.step(&self.step).filter(|_| self.is_unjudged());
+        step.is_some_and(|step| left::marked_away(inspection, step).is_some())
+    }
+
     fn is_unjudged(&self) -> bool {
         matches!(self.outcome, Outcome::Unjudged { .. })
     }
@@ -309,8 +315,9 @@ fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> Char
     let outcome = outcome::outcome(inspection, (step, judged, condition), &measured);
     let looks_ahead = condition == Condition::AsFound || judged.characteristic.unit() == Unit::Hour;
     let told = !matches!(outcome, Outcome::NotTaken | Outcome::Excused | Outcome::Open(_));
-    let ahead = looks_ahead && told && measured.faults.is_empty() && !measured.values.is_empty();
-    let outlook = ahead.then(|| outlook::outlook(inspection, judged.characteristic, &measured.values).0);
+    let from = measured.to_look_ahead();
+    let ahead = looks_ahead && told && measured.faults.is_empty() && !from.is_empty();
+    let outlook = ahead.then(|| outlook::outlook(inspection, judged.characteristic, &from).0);
     // places that are struck, left out or accepted unjudged take nothing away of where the others go
     let grave =
         |outlook: &Outlook| matches!(outlook, Outlook::Told { leads_to, .. } if *leads_to > Consequence::Nothing);

@@ -24,7 +24,7 @@ pub enum Drawing {
 
 /// One characteristic for people.
 pub fn lines(inspection: &Inspection, one: &CharacteristicStanding, drawing: Drawing) -> Vec<String> {
-    let points = outlook::track(inspection, one.characteristic, &one.measured.values);
+    let points = outlook::track(inspection, one.characteristic, &one.measured.to_look_ahead());
     let mut lines = vec![format!("{}, {}", one.characteristic.id(), one.characteristic.name())];
     let told = match &one.outlook {
         Some(Outlook::Told { told, limit, unit, leads_to, on_flat }) => {
@@ -136,7 +136,7 @@ fn place(value: &Exact, (low, high): (&Exact, &Exact), count: usize) -> Option<u
 
 /// One characteristic for programs: exact figures as texts, what is not known as null with its reason.
 pub fn as_json(inspection: &Inspection, one: &CharacteristicStanding) -> Value {
-    let points = outlook::track(inspection, one.characteristic, &one.measured.values);
+    let points = outlook::track(inspection, one.characteristic, &one.measured.to_look_ahead());
     let point = |point: &Point| {
         json!({
             "hours": point.hours.to_string(),

@@ -10,6 +10,7 @@ mod outlived;
 mod random;
 mod rebuild;
 mod scales;
+mod struck;
 mod verdicts;
 mod waived;
 mod worked;

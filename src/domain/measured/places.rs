@@ -13,6 +13,7 @@ use super::super::reckon::lift::{self, Agreement, Pair, Place};
 use super::super::reckon::repeats::{self, repeats as reckon_repeats};
 use super::super::reckon::working::Working;
 use super::super::reckon::{uncertainty, wear};
+use super::super::refusal::RefusalKind;
 use super::super::unit::Unit;
 use super::known::{corrected, division, known};
 use super::warmth::{Warm, tell_as_read};
@@ -27,6 +28,9 @@ pub(super) struct Read {
     pub(super) size: Exact,
 }
 
+/// A place, and what was read there.
+pub(super) type Spot = (String, Vec<Read>);
+
 impl Field<'_> {
     /// Every field that is taken, in the hand's order.
     pub(super) fn read(&self, unit: Unit) -> Vec<Read> {
@@ -39,7 +43,35 @@ impl Field<'_> {
     }
 
     /// Spots in the hand's order, each with its readings, complete ones only.
-    pub(super) fn complete_spots(&self, unit: Unit) -> Vec<(String, Vec<Read>)> {
+    pub(super) fn complete_spots(&self, unit: Unit) -> Vec<Spot> {
+        let all = self.spots(unit);
+        all.into_iter().filter(|(spot, here)| here.len() == self.cells_at(spot).count()).collect()
+    }
+
+    /// Spots of which readings are struck or left out, and none is still to be taken for the first time: with what is left.
+    pub(super) fn short_spots(&self, unit: Unit) -> Vec<Spot> {
+        let is_gone = |cell: &Cell| {
+            let (step, place) = (&self.step.id, cell.place());
+            self.inspection.is_struck(step, &place) || self.inspection.is_left_out(step, &place)
+        };
+        let is_short = |(spot, here): &Spot| {
+            let gone = self.cells_at(spot).filter(|cell| is_gone(cell)).count();
+            gone > 0 && !here.is_empty() && here.len() + gone == self.cells_at(spot).count()
+        };
+        self.spots(unit).into_iter().filter(is_short).collect()
+    }
+
+    /// Whether what was read in a field was struck behind this entry.
+    pub(super) fn was_struck_after(&self, cell: &Cell, entry: u32) -> bool {
+        let readings = self.inspection.readings_at(&self.step.id, &cell.place());
+        readings.iter().any(|reading| self.inspection.struck_by(reading.number).is_some_and(|by| by > entry))
+    }
+
+    fn cells_at<'a>(&'a self, spot: &'a str) -> impl Iterator<Item = &'a Cell> {
+        self.cells.iter().filter(move |cell| cell.spot() == spot)
+    }
+
+    fn spots(&self, unit: Unit) -> Vec<Spot> {
         let read = self.read(unit);
         let mut spots: Vec<String> = Vec::new();
         for cell in &self.cells {
@@ -47,12 +79,8 @@ impl Field<'_> {
                 spots.push(cell.spot());
             }
         }
-        let with_readings = spots.into_iter().map(|spot| {
-            let here: Vec<_> = read.iter().filter(|read| read.cell.spot() == spot).cloned().collect();
-            (spot, here)
-        });
-        let wanted = |spot: &str| self.cells.iter().filter(|cell| cell.spot() == spot).count();
-        with_readings.filter(|(spot, here)| here.len() == wanted(spot)).collect()
+        let at = |spot: &String| read.iter().filter(|read| read.cell.spot() == *spot).cloned().collect();
+        spots.into_iter().map(|spot| (spot.clone(), at(&spot))).collect()
     }
 
     pub(super) fn is_first_figure(&self, cell: &Cell) -> bool {
@@ -68,44 +96,20 @@ impl Field<'_> {
 /// Clearance or float by two dial positions.
 pub(super) fn lift(field: &Field<'_>, mut measured: Measured) -> Measured {
     let unit = measured.unit;
-    let mut places = Vec::new();
-    let mut from = Vec::new();
-    for (spot, read) in field.complete_spots(unit) {
-        let pairs = read.chunks(2).filter_map(|pair| match pair {
-            [down, up] => Some(Pair { down: down.size.clone(), up: up.size.clone() }),
-            _ => None,
-        });
-        let division = division(field.inspection, &read, unit);
-        places.push(Place { name: spot, pairs: pairs.collect(), division });
-        from.push(read);
-    }
-    if places.is_empty() {
+    let warm = Warm::of_lift(field);
+    measured.left =
+        lifts(field, field.short_spots(unit), warm.as_ref().ok()).map_or_else(|_| Vec::new(), |(_, left)| left);
+    let whole = field.complete_spots(unit);
+    if whole.is_empty() {
         return measured;
     }
-    let lift = match lift::lift(&places) {
-        Ok(lift) => lift,
+    let lift = match lifts(field, whole, warm.as_ref().ok()) {
+        Ok((lift, values)) => {
+            measured.values = values;
+            lift
+        }
         Err(refusal) => return measured.fault(refusal.what()),
     };
-    let warm = Warm::of_lift(field);
-    for (place, read) in lift.places.iter().zip(from) {
-        let taken = (&read[..], uncertainty::Taken::Difference);
-        let warmth = warm.as_ref().ok().and_then(Warm::of_clearance);
-        let variance = known(field.inspection, taken, &place.clearances, warmth.as_ref(), unit);
-        let value = warm.as_ref().map_or_else(|_| place.mean.clone(), |warm| warm.clearance_20(&place.mean));
-        let as_read = value_of(place.place.name.clone(), place.mean.clone(), variance, &read);
-        let mut one = PlaceValue { value, ..as_read };
-        if place.agreement == Agreement::Retake {
-            let (name, apart) = (&place.place.name, shown(&place.range));
-            let words = format!("{name}: repeats {apart} {unit} apart, more than two divisions: strike all and retake");
-            one.fault = Some(Fault { word: "retake", words });
-        } else if one.value.is_negative() {
-            let (name, value) = (&one.spot, shown(&one.value));
-            let words =
-                format!("{name}: {value} {unit} at 20 degC is below nothing: a temperature or an expansion is wrong");
-            one.fault = Some(Fault { word: "below nothing", words });
-        }
-        measured.values.push(one);
-    }
     let mut working = lift.working();
     for place in &lift.places {
         tell_grubbs(&place.place.name, &place.clearances, &mut working);
@@ -114,6 +118,65 @@ pub(super) fn lift(field: &Field<'_>, mut measured: Measured) -> Measured {
     measured.working.push(working);
     measured.working.extend(warm.map(|warm| warm.working(&measured.values, unit)));
     measured
+}
+
+/// Both readings of each lift; of what is left one without the other makes none.
+fn pairs(read: &[Read]) -> Vec<Read> {
+    let repeat = |read: &Read| read.cell.repeat;
+    let whole = |one: &&Read| read.iter().filter(|other| repeat(other) == repeat(one)).count() == 2;
+    read.iter().filter(whole).cloned().collect()
+}
+
+/// The lifts of these places, and their means as they are judged.
+fn lifts(
+    field: &Field<'_>,
+    spots: Vec<Spot>,
+    warm: Option<&Warm>,
+) -> Result<(lift::Lift, Vec<PlaceValue>), RefusalKind> {
+    let unit = field.judged.characteristic.unit();
+    let (mut places, mut from) = (Vec::new(), Vec::new());
+    for (spot, read) in spots {
+        let read = pairs(&read);
+        let pairs: Vec<_> = read
+            .chunks(2)
+            .filter_map(|pair| match pair {
+                [down, up] => Some(Pair { down: down.size.clone(), up: up.size.clone() }),
+                _ => None,
+            })
+            .collect();
+        if !pairs.is_empty() {
+            let division = division(field.inspection, &read, unit);
+            places.push(Place { name: spot, pairs, division });
+            from.push(read);
+        }
+    }
+    let lift = lift::lift(&places)?;
+    let warmth = warm.and_then(Warm::of_clearance);
+    let values = lift.places.iter().zip(from).map(|(place, read)| {
+        let taken = (&read[..], uncertainty::Taken::Difference);
+        let variance = known(field.inspection, taken, &place.clearances, warmth.as_ref(), unit);
+        let value = warm.map_or_else(|| place.mean.clone(), |warm| warm.clearance_20(&place.mean));
+        let one = PlaceValue { value, ..value_of(place.place.name.clone(), place.mean.clone(), variance, &read) };
+        PlaceValue { fault: fault_of_lift(place, &one, unit), ..one }
+    });
+    let values = values.collect();
+    Ok((lift, values))
+}
+
+/// Repeats too far apart, or a clearance below nothing.
+fn fault_of_lift(place: &lift::PlaceLift, one: &PlaceValue, unit: Unit) -> Option<Fault> {
+    let name = &one.spot;
+    if place.agreement == Agreement::Retake {
+        let apart = shown(&place.range);
+        let words = format!("{name}: repeats {apart} {unit} apart, more than two divisions: strike all and retake");
+        return Some(Fault { word: "retake", words });
+    }
+    let below = one.value.is_negative().then(|| shown(&one.value));
+    below.map(|value| {
+        let words =
+            format!("{name}: {value} {unit} at 20 degC is below nothing: a temperature or an expansion is wrong");
+        Fault { word: "below nothing", words }
+    })
 }
 
 /// Plain readings: the mean of the repeats at each place.
@@ -129,7 +192,7 @@ pub(super) fn wear(field: &Field<'_>, measured: Measured) -> Measured {
     };
     let purpose = "new size less the mean at each place";
     let mut measured = means(field, measured, &Means { purpose, from: Some(new) });
-    for one in &mut measured.values {
+    for one in measured.values.iter_mut().chain(&mut measured.left) {
         gauges::deny_below_nothing(field, one);
     }
     measured
@@ -171,20 +234,14 @@ fn means(field: &Field<'_>, mut measured: Measured, how: &Means) -> Measured {
         result: String::new(),
     };
     for (spot, read) in field.complete_spots(unit) {
-        let sizes: Vec<_> = read.iter().map(|read| read.size.clone()).collect();
-        let sum: Exact = sizes.iter().sum();
-        let Some(mean) = u32::try_from(sizes.len()).ok().and_then(|count| sum.over(&Exact::from(count))) else {
-            continue;
-        };
-        let value = how.judged(&mean);
-        let value_20 = warm.as_ref().map_or_else(|_| value.clone(), |warm| warm.size_20(&value));
-        working.step(spot.clone(), how.put_in(&read, unit), "", format!("{} {unit}", shown(&value)));
+        let Some((value, sizes)) = mean_at(field, how, warm.as_ref().ok(), (&spot, &read)) else { continue };
+        working.step(spot.clone(), how.put_in(&read, unit), "", format!("{} {unit}", shown(&value.as_read)));
         tell_grubbs(&spot, &sizes, &mut working);
-        let warmth = warm.as_ref().ok().map(|warm| warm.of_size(&value));
-        let taken = (&read[..], uncertainty::Taken::Single);
-        let variance = known(field.inspection, taken, &sizes, warmth.as_ref(), unit);
-        measured.values.push(PlaceValue { value: value_20, ..value_of(spot, value, variance, &read) });
+        measured.values.push(value);
     }
+    let left = field.short_spots(unit);
+    let left = left.iter().filter_map(|(spot, read)| mean_at(field, how, warm.as_ref().ok(), (spot, read)));
+    measured.left = left.map(|(value, _)| value).collect();
     if !measured.values.is_empty() {
         working.result = ends_in_words(&measured.values, unit);
         tell_as_read(warm.as_ref().map_err(|why| *why), unit, &mut working);
@@ -192,6 +249,23 @@ fn means(field: &Field<'_>, mut measured: Measured, how: &Means) -> Measured {
         measured.working.extend(warm.map(|warm| warm.working(&measured.values, unit)));
     }
     measured
+}
+
+/// The mean at a place as it is judged, and what it is the mean of.
+fn mean_at(
+    field: &Field<'_>,
+    how: &Means,
+    warm: Option<&Warm>,
+    (spot, read): (&str, &[Read]),
+) -> Option<(PlaceValue, Vec<Exact>)> {
+    let unit = field.judged.characteristic.unit();
+    let sizes: Vec<_> = read.iter().map(|read| read.size.clone()).collect();
+    let sum: Exact = sizes.iter().sum();
+    let value = how.judged(&sum.over(&Exact::from(u32::try_from(sizes.len()).ok()?))?);
+    let warmth = warm.map(|warm| warm.of_size(&value));
+    let variance = known(field.inspection, (read, uncertainty::Taken::Single), &sizes, warmth.as_ref(), unit);
+    let value_20 = warm.map_or_else(|| value.clone(), |warm| warm.size_20(&value));
+    Some((PlaceValue { value: value_20, ..value_of(spot.to_owned(), value, variance, read) }, sizes))
 }
 
 /// `largest 1.40 mm at near the tip, smallest 1.28 mm at near the root`; a single place for itself.

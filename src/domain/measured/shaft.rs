@@ -103,10 +103,11 @@ fn turned_so_far(field: &Field<'_>) -> Option<PlaceValue> {
     let read = field.read(Unit::Millimetre);
     let (turned, swept): (Vec<Read>, Vec<Read>) = read.into_iter().partition(|read| read.cell.block == 0);
     let (marks, closing): (Vec<Read>, Vec<Read>) = turned.into_iter().partition(|read| is_mark(&read.cell));
-    let place = || "full turn".to_owned();
-    let by_marks = if closing.is_empty() { None } else { apart(place(), &marks) };
+    let by_marks = if closing.is_empty() { None } else { apart("the marks so far".to_owned(), &marks) };
     let by_sweep = match swept.as_slice() {
-        [largest, smallest] if largest.size > smallest.size => Some((largest.clone(), smallest.clone(), place())),
+        [largest, smallest] if largest.size > smallest.size => {
+            Some((largest.clone(), smallest.clone(), "full turn".to_owned()))
+        }
         _ => None,
     };
     widest(by_marks.into_iter().chain(by_sweep)).map(|found| at_least(field, found))

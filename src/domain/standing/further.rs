@@ -21,7 +21,7 @@ impl CharacteristicStanding {
         let ahead = self
             .outlook
             .as_ref()
-            .and_then(|_| outlook::outlook(inspection, self.characteristic, &self.measured.values).1);
+            .and_then(|_| outlook::outlook(inspection, self.characteristic, &self.measured.to_look_ahead()).1);
         let further = workings(inspection, self);
         self.measured.working.iter().cloned().chain(budget).chain(further).chain(ahead).collect()
     }

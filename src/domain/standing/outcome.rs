@@ -25,12 +25,13 @@ pub(super) fn outcome(
             let accepted = accepted_since(inspection, (step, judged, condition), measured);
             return Outcome::Judged(Box::new(Judgement { accepted, ..Judgement::clone(judgement) }));
         }
-        Outcome::Judged(_) | Outcome::Incomplete(Some(_)) => return outcome,
+        Outcome::Judged(_) => return outcome,
+        Outcome::Incomplete(Some(_)) if accepted.is_none() => return outcome,
         Outcome::LeftOut(why) | Outcome::Open(why) if accepted.is_none() => Some(why.clone()),
         Outcome::LeftOut(_)
         | Outcome::Open(_)
         | Outcome::NotTaken
-        | Outcome::Incomplete(None)
+        | Outcome::Incomplete(_)
         | Outcome::Past(..)
         | Outcome::Excused
         | Outcome::Unjudged { .. } => None,
@@ -70,7 +71,12 @@ fn by_figures(
             StepState::Done => Outcome::LeftOut(format!("{} of {} places left out", measured.left_out, measured.of)),
             StepState::ToDo | StepState::Partly { .. } | StepState::Running { .. } => {
                 let so_far = judgement(inspection, (judged, condition), measured).ok().map(|one| one.judgement);
-                Outcome::Incomplete(so_far.filter(|one| one.reached.reach >= Reach::NotNew).map(Box::new))
+                // an alert is told with the whole set, and then stands whatever is struck of it
+                let told = |one: &Judgement| {
+                    let (reach, leads_to) = (one.reached.reach, one.reached.leads_to);
+                    reach >= Reach::NotNew || measured.struck && leads_to > Consequence::Nothing
+                };
+                Outcome::Incomplete(so_far.filter(told).map(Box::new))
             }
         };
     }
@@ -152,7 +158,7 @@ pub(super) fn judgement(
     let levels = sheet.levels.get(&judged.characteristic).ok_or(NotJudged::NoLevel)?;
     let ahead = (condition == Condition::AsFound).then(|| ahead(inspection, judged.characteristic));
     // of a set that is not whole the levels of one side alone speak
-    let whole = measured.values.iter().map(|value| (value, value.side));
+    let whole = measured.values.iter().chain(&measured.left).map(|value| (value, value.side));
     let places = whole.chain(measured.so_far.iter().map(|(side, value)| (value, Some(*side))));
     let provisional = places.clone().map(|(value, _)| value.doubted).chain(ahead).max().unwrap_or(Doubted::No);
     // a life has no new range: the hours that a wheel brings along count against the same end

@@ -101,6 +101,27 @@ fn a_pole_is_judged_by_its_amount() {
     }
 }
 
+/// The limit by the leaf that stops, and by the one that goes: neither is lifted by striking the other.
+#[test]
+fn a_leaf_struck_takes_nothing_back_of_what_the_other_has_settled() {
+    for (step, goes, stops, struck) in [
+        ("labyrinth/clearance", "0.45", "0.50", FEELERS[0]),
+        ("labyrinth/clearance", "0.40", "0.45", FEELERS[0]),
+        ("rotor/shroud", "0.55", "0.60", FEELERS[1]),
+    ] {
+        let mut rig = again(step, &FEELERS);
+        rig.hand.late = Some(Late { taken: "2024-09-12 08:00".to_owned(), sheet: None });
+        rig.type_in((step, FEELERS[0]), goes, "F1", &[]).type_in((step, FEELERS[1]), stops, "F1", &[]);
+        let before = rig.judged_at(step).judgement().unwrap().clone();
+        let entry = rig.inspection.reading(step, struck).unwrap().entry;
+        rig.take(Act::Strike { entry, reason: "bent".into() });
+        let standing = rig.judged_at(step);
+        let judgement = standing.judgement().unwrap_or_else(|| panic!("{struck}: {:?}", standing.outcome));
+        assert_eq!(judgement.reached.reach, before.reached.reach, "{step}: {struck}");
+        assert_eq!(judgement.value.place(), before.value.place());
+    }
+}
+
 /// Uniform within the bracket, JCGM 100:2008 4.3.7; the leaves' own certificate, 0.01 mm at k = 2, beside it.
 #[test]
 fn how_well_a_gap_is_known_comes_from_its_two_leaves() {
@@ -229,6 +250,23 @@ fn a_turn_that_does_not_close_and_a_sweep_narrower_than_its_marks_are_said_where
     assert!(standing.measured.faults[0].starts_with("The set is void: it closes 0.003 off"), "{:?}", standing.measured);
     // whoever says it ends the sentence
     assert!(!standing.measured.faults[0].ends_with('.'), "{:?}", standing.measured.faults);
+}
+
+/// One mark less is no full turn; what the others show is past the limit all the same.
+#[test]
+fn a_turn_of_which_a_mark_was_struck_is_not_told_as_a_full_one() {
+    let step = "shaft/run-out.mid";
+    let mut rig = again(step, &["mark 90", "swept largest", "swept smallest"]);
+    rig.type_in((step, "mark 90"), "90", "D3", &["repeats", "far"]);
+    rig.type_in((step, "swept largest"), "90", "D3", &["far"]).type_in((step, "swept smallest"), "-2", "D3", &["far"]);
+    assert_eq!(rig.judged_at(step).judgement().unwrap().value.place(), "full turn");
+    for (place, told) in [("mark 45", "full turn"), ("swept smallest", "the marks so far")] {
+        let entry = rig.inspection.reading(step, place).unwrap().entry;
+        rig.take(Act::Strike { entry, reason: "slipped".into() });
+        let standing = rig.judged_at(step);
+        let judgement = standing.judgement().unwrap_or_else(|| panic!("{place}: {:?}", standing.outcome));
+        assert_eq!((judgement.reached.reach, judgement.value.place().as_str()), (Reach::Limit, told));
+    }
 }
 
 /// Nobody has recorded how well the micrometer repeats: what is known of a reading is its step, 0.001 mm uniform.

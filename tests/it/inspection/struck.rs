@@ -1,0 +1,130 @@
+//! A repeat struck and not retaken leaves its place open; what the repeats left have settled stands.
+
+use asfound::domain::characteristic::Characteristic;
+use asfound::domain::checklist::Takes;
+use asfound::domain::entry::Act;
+use asfound::domain::inspection::{Head, Past};
+use asfound::domain::instrument::GaugeKind;
+use asfound::domain::judge::Condition;
+use asfound::domain::standing::Outcome;
+use asfound::domain::verdict::Consequence;
+
+use crate::rig::{Rig, checklist, grid, head, id, sheet};
+
+const CLEARANCE: &str = "bush.ts/clearance";
+
+/// One place, three repeats; past its limit the bush is referred.
+fn single() -> Head {
+    let (mut checklist, mut sheet) = (checklist(), sheet());
+    let step = checklist.steps.iter_mut().find(|step| step.id == CLEARANCE).unwrap();
+    step.takes = grid(GaugeKind::Dial, &["outer 0"], 3, &["down", "up"]);
+    assert!(matches!(step.takes, Takes::Readings(_)));
+    let levels = sheet.levels.get_mut(&Characteristic::parse("bush.ts.clearance").unwrap()).unwrap();
+    let limit = levels.limit.as_mut().unwrap();
+    *limit = crate::rig::level(limit.upper().cloned(), None, Consequence::Refer, limit.rule()).unwrap();
+    Head { checklist, sheet: Some(sheet), ..head() }
+}
+
+fn taken(head: Head, ups: [&str; 3]) -> Rig {
+    let mut rig = Rig::with(head);
+    rig.covers_off();
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean already".into() });
+    for (repeat, up) in (1..).zip(ups) {
+        rig.read(CLEARANCE, &format!("outer 0 / {repeat} / down"), "0.020");
+        rig.read(CLEARANCE, &format!("outer 0 / {repeat} / up"), up);
+    }
+    rig
+}
+
+fn strike(rig: &mut Rig, place: &str) {
+    let entry = rig.inspection.reading(CLEARANCE, place).unwrap().entry;
+    rig.take(Act::Strike { entry, reason: "slipped".into() });
+}
+
+fn accept(rig: &mut Rig) {
+    let (supervisor, reason) = (id("supervisor-b"), "as the owner wishes".to_owned());
+    let characteristic = Characteristic::parse("bush.ts.clearance").unwrap();
+    rig.supervised(Act::Unjudged { characteristic, as_left: false, supervisor, reason });
+}
+
+/// Above the alert at 0.21, and past the limit at 0.22.
+#[test]
+fn a_repeat_struck_takes_back_neither_alert_nor_limit_of_its_only_place() {
+    for (up, verdict) in [("0.235", "watch"), ("0.250", "watch [referred")] {
+        let mut rig = taken(single(), [up; 3]);
+        assert!(rig.verdict("bush.ts").starts_with(verdict), "{}", rig.verdict("bush.ts"));
+        for place in ["outer 0 / 3 / up", "outer 0 / 1 / down"] {
+            strike(&mut rig, place);
+            let now = rig.verdict("bush.ts");
+            assert!(now.starts_with(verdict) && now.contains("open"), "{now}");
+        }
+        let held = rig.standing().holds_in_words().join("; ");
+        assert!(held.contains("struck and not retaken"), "{held}");
+        accept(&mut rig);
+        let now = rig.verdict("bush.ts");
+        assert!(now.starts_with(verdict) && !now.contains("open"), "nobody's word makes it smaller: {now}");
+    }
+}
+
+#[test]
+fn what_is_left_within_is_open_and_without_anything_left_nothing_is_told() {
+    let mut rig = taken(single(), ["0.180"; 3]);
+    strike(&mut rig, "outer 0 / 2 / up");
+    assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
+    let mut rig = taken(single(), ["0.250"; 3]);
+    for repeat in 1..=3 {
+        strike(&mut rig, &format!("outer 0 / {repeat} / up"));
+    }
+    assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
+    // taken for the first time, two of three repeats tell nothing yet
+    let mut rig = Rig::with(single());
+    rig.covers_off();
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean already".into() });
+    for repeat in 1..=2 {
+        rig.read(CLEARANCE, &format!("outer 0 / {repeat} / down"), "0.020");
+        rig.read(CLEARANCE, &format!("outer 0 / {repeat} / up"), "0.250");
+    }
+    assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
+    // what was struck and is left out since is not taken for the first time any more
+    rig.take(Act::Skip { step: CLEARANCE.into(), place: Some("outer 0 / 3 / down".into()), reason: "jammed".into() });
+    rig.take(Act::Skip { step: CLEARANCE.into(), place: Some("outer 0 / 3 / up".into()), reason: "jammed".into() });
+    assert_eq!(rig.verdict("bush.ts"), "watch [referred, open]");
+}
+
+/// 0.162 mm at 12000 h, 0.200 mm now: past the limit by the next opening.
+#[test]
+fn a_referral_by_forecast_stands_when_one_repeat_is_struck() {
+    let past = Past {
+        inspection: "INV/2029-03-01-small".into(),
+        date: asfound::domain::stamp::day("2029-03-01").unwrap(),
+        characteristic: Characteristic::parse("bush.ts.clearance").unwrap(),
+        hours: crate::rig::figure("12000 h"),
+        value: asfound::domain::exact::Exact::parse("0.162").unwrap(),
+        u: asfound::domain::exact::Exact::parse("0.002"),
+        place: Some("outer 0".into()),
+        side: None,
+        as_left: false,
+        vector: None,
+    };
+    let mut rig = taken(Head { history: vec![past], ..single() }, ["0.220"; 3]);
+    assert_eq!(rig.verdict("bush.ts"), "watch [referred]");
+    strike(&mut rig, "outer 0 / 2 / up");
+    assert_eq!(rig.verdict("bush.ts"), "watch [referred, open]");
+    accept(&mut rig);
+    assert_eq!(rig.verdict("bush.ts"), "watch [referred]");
+    // the figure of what is left is no figure of this opening
+    let kept = asfound::domain::standing::history_after(Vec::new(), &rig.inspection);
+    assert!(kept.iter().all(|past| past.characteristic.id() != "bush.ts.clearance"), "{kept:?}");
+}
+
+#[test]
+fn an_alert_at_one_place_stands_while_another_is_struck() {
+    let mut rig = Rig::open();
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean already".into() });
+    rig.lifts(CLEARANCE, ["0.235"; 3], ["0.180"; 3]);
+    strike(&mut rig, "inner 0 / 2 / up");
+    assert_eq!(rig.verdict("bush.ts"), "watch [open]");
+    let standing = rig.standing();
+    let one = standing.characteristic(Characteristic::parse("bush.ts.clearance").unwrap(), Condition::AsFound).unwrap();
+    assert!(matches!(&one.outcome, Outcome::Incomplete(Some(judgement)) if judgement.value.spot == "outer 0"));
+}
