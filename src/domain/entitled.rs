@@ -222,8 +222,7 @@ pub fn worded(text: &str) -> May {
 }
 
 /// Words that answer other questions, or none: where lines come from a file, one too many slips into the next.
-const NO_REASON: [&str; 24] = [
-    "yes",
+const NO_REASON: [&str; 26] = [
     "no",
     "not here",
     "not yet",
@@ -233,8 +232,6 @@ const NO_REASON: [&str; 24] = [
     "in",
     "out",
     "nothing more",
-    "ok",
-    "okay",
     "n/a",
     "na",
     "none",
@@ -247,7 +244,23 @@ const NO_REASON: [&str; 24] = [
     "back",
     "newest",
     "as above",
+    "same as above",
+    "see above",
+    "see below",
+    "as before",
+    "ditto",
 ];
+
+/// Words that say yes, and nothing more however many of them stand in a row: `it is ok`.
+const YES: [&str; 13] =
+    ["yes", "yep", "ok", "okay", "fine", "good", "right", "it", "it's", "is", "all", "that", "this"];
+
+/// Whether a text is nothing but yes or no: the answer to another question.
+pub fn is_yes_or_no(text: &str) -> bool {
+    let any_of = |words: &[&str], one: &str| words.iter().any(|word| word.eq_ignore_ascii_case(one));
+    let mut words = text.split(|one: char| one.is_whitespace() || ".,;!".contains(one)).filter(|word| !word.is_empty());
+    any_of(&["no"], text.trim()) || words.all(|word| any_of(&YES, word))
+}
 
 /// Whether a reason says something: no word alone by which another question is answered, or none.
 ///
@@ -256,7 +269,7 @@ const NO_REASON: [&str; 24] = [
 pub fn reasoned(text: &str) -> May {
     worded(text)?;
     let said = text.trim_matches(|one: char| one.is_whitespace() || ".,;!".contains(one));
-    if !NO_REASON.iter().any(|word| word.eq_ignore_ascii_case(said)) {
+    if !is_yes_or_no(said) && !NO_REASON.iter().any(|word| word.eq_ignore_ascii_case(said)) {
         return Ok(());
     }
     let why = format!("`{said}` gives no reason.");

@@ -8,6 +8,7 @@ mod readers;
 #[cfg(test)]
 mod tests;
 
+use crate::domain::entitled::worded;
 use crate::domain::inspection::Doubted;
 
 use choices::{by_words, is_digits, is_whole, list, none_of, not_among};
@@ -325,6 +326,15 @@ impl<'a> Answers<'a> {
     pub fn sentence(&mut self, text: &str) -> Reply<String> {
         let typed = self.next(|| Question::new(text, Takes::Words))?;
         if typed.is_empty() { Err(Stop::Wrong(NOTHING.to_owned())) } else { Ok(typed.to_owned()) }
+    }
+
+    /// A sentence of words: a point, a number or a single letter says nothing.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn words(&mut self, text: &str) -> Reply<String> {
+        let typed = self.sentence(text)?;
+        worded(&typed).map(|()| typed).map_err(|refusal| Stop::Wrong(refused(&refusal)))
     }
 
     /// A sentence that says why: no letter or number alone, nor a word that was meant for another question.

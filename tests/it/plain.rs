@@ -5,6 +5,7 @@ mod demo;
 mod fill;
 mod options;
 mod pieces;
+mod reasons;
 mod shut;
 mod through;
 mod touched;

@@ -1,5 +1,6 @@
 //! What may be seen on a part: its kinds, grades with what they lead to, and the details that are asked.
 
+use super::super::entitled::is_yes_or_no;
 use super::super::refusal::{Refusal, RefusalKind};
 use super::super::typed;
 use super::super::unit::Unit;
@@ -162,6 +163,10 @@ impl Ask {
         match self {
             Self::Number | Self::Others if bare.is_some_and(|figure| !figure.is_count()) => {
                 Err(RefusalKind::NotWhole(text.to_owned()).into())
+            }
+            Self::Place | Self::Number if !text.is_empty() && is_yes_or_no(text) => {
+                let why = format!("`{text}` does not say where.");
+                Err(RefusalKind::NoAnswer { why, mend: "Say it in a few words, or leave it empty." }.into())
             }
             Self::Place if bare.is_some() => Err(RefusalKind::BareNumber(text.to_owned()).into()),
             Self::Number

@@ -363,7 +363,7 @@ impl At<'_> {
         let decided =
             is_sooner_for_a_limit(self.inspection, &later) && supervises(self.inspection, &self.hand.by).is_err();
         let supervisor = if decided { Some(self.supervisor(answers)?) } else { None };
-        let reason = answers.sentence("why")?;
+        let reason = answers.reason("why")?;
         Ok(act(Act::Plan { hours, date, supervisor, reason }))
     }
 }

@@ -125,7 +125,7 @@ impl At<'_> {
 
     pub(super) fn condemn(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let part = self.piece("condemn which part", None, answers)?;
-        let reason = answers.sentence("why")?;
+        let reason = answers.reason("why")?;
         Ok(act(Act::Condemned { part, reason }))
     }
 }

@@ -68,7 +68,7 @@ impl At<'_> {
         let name = self.name(&self.hand.by);
         let asked = format!("the record was changed outside this program, {at}. Seen by {name}");
         answers.word(&asked, &["seen"])?;
-        let note = answers.sentence("what was seen, and what became of it")?;
+        let note = answers.words("what was seen, and what became of it")?;
         Ok(act(Act::seen(entry, note)))
     }
 

@@ -33,7 +33,7 @@ impl At<'_> {
         let Some(one) = open.get(index) else { return Ok(Deed::Say(Vec::new())) };
         let (characteristic, as_left) = (one.characteristic, one.condition == Condition::AsLeft);
         let supervisor = self.supervisor(answers)?;
-        let reason = answers.sentence("why")?;
+        let reason = answers.reason("why")?;
         Ok(act(Act::Unjudged { characteristic, as_left, supervisor, reason }))
     }
 
@@ -54,7 +54,7 @@ impl At<'_> {
         let to = Disposition::ALL.get(index).copied().unwrap_or(Disposition::Replace);
         // toward the safer side anybody decides, under the own name
         let supervisor = if part.is_safer(to) { self.hand.by.clone() } else { self.supervisor(answers)? };
-        let reason = answers.sentence("why")?;
+        let reason = answers.reason("why")?;
         Ok(act(Act::Overrule { part: part.id.clone(), to, supervisor, reason }))
     }
 
@@ -67,8 +67,9 @@ impl At<'_> {
         let words: Vec<_> = about.iter().map(|(_, _, words)| words.clone()).collect();
         let index = answers.choose("a concession about which", &words)?;
         let Some((part, about, _)) = about.into_iter().nth(index) else { return Ok(Deed::Say(Vec::new())) };
-        let mut said = |place: usize| answers.sentence(CONCESSION.get(place).copied().unwrap_or_default());
-        let (who, document, conditions, until) = (said(0)?, said(1)?, said(2)?, said(3)?);
+        let asked = |place: usize| CONCESSION.get(place).copied().unwrap_or_default();
+        let (who, document) = (answers.words(asked(0))?, answers.sentence(asked(1))?);
+        let (conditions, until) = (answers.words(asked(2))?, answers.sentence(asked(3))?);
         let ends = until::checked(self.inspection, &until, self.hand.at.date());
         ends.map_err(|refusal| Stop::Wrong(refusal.to_string()))?;
         let before = vec![format!("until {until}: {}", until::understood(&until))];

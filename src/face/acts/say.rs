@@ -123,7 +123,7 @@ impl At<'_> {
             return answered(call, &asked, answers);
         }
         let part = self.which_of("stop work on which part", |_| true, None, answers)?;
-        let question = answers.sentence("the question: who is called, and what is asked")?;
+        let question = answers.words("the question: who is called, and what is asked")?;
         Ok(act(Act::Call { part, question }))
     }
 
@@ -173,7 +173,7 @@ impl At<'_> {
         let index = if open.len() == 1 { 0 } else { answers.choose("which remark", &words.collect::<Vec<_>>())? };
         let Some((entry, remark, asked)) = open.get(index).copied() else { return Ok(Deed::Say(Vec::new())) };
         // the list may have no room for all of it
-        let text = answers.sentence(&format!("the answer to: {}", asked.text))?;
+        let text = answers.words(&format!("the answer to: {}", asked.text))?;
         Ok(act(Act::RemarkAnswered { entry, remark, text }))
     }
 
@@ -283,8 +283,8 @@ pub fn sentence(words: &str) -> String {
 }
 
 fn answered(entry: u32, asked: &str, answers: &mut Answers<'_>) -> Reply<Deed> {
-    let who = answers.sentence(asked)?;
-    let text = answers.sentence("the answer")?;
+    let who = answers.words(asked)?;
+    let text = answers.words("the answer")?;
     Ok(act(Act::Answer { entry, who, text }))
 }
 

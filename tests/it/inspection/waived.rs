@@ -86,10 +86,11 @@ fn what_the_sheet_judges_is_on_the_machine() {
 fn a_word_of_another_question_is_no_reason() {
     let mut rig = Rig::open();
     let skip = |why: &str| Act::Skip { step: "bush.ts/clearance".into(), place: None, reason: why.into() };
-    for why in ["ok", "Later", "yes.", "n/a", "sign", "none"] {
+    let none = ["ok", "Later", "yes.", "n/a", "sign", "none", "ok ok", "See above", "it is ok", "all good, yes", "no"];
+    for why in none {
         assert_eq!(rig.refused(skip(why)), "NoAnswer", "{why}");
     }
-    for why in ["seized", "later, by order", "not ok: torn"] {
+    for why in ["seized", "later, by order", "not ok: torn", "no good", "it is torn", "all right side blades bent"] {
         assert_eq!(rig.refused(skip(why)), "taken", "{why}");
     }
     // nor does it settle a soak that was out too early

@@ -1,0 +1,60 @@
+//! Answers that say nothing, asked for again where they were given.
+
+use asfound::domain::entry::Act;
+
+use super::bench::Bench;
+
+fn last(bench: &Bench) -> &Act {
+    &bench.inspection().entries().last().unwrap().act
+}
+
+/// Which characteristic and who has accepted it stand; the reason alone is asked again.
+#[test]
+fn a_reason_that_gives_none_is_asked_for_again_behind_what_was_answered() {
+    for (way, answers) in [
+        ("! 18", &["1", "supervisor-b"][..]),
+        ("! 17", &["1", "replace"]),
+        ("! 19", &["2"]),
+        ("! 11", &["60000 h", ""]),
+    ] {
+        let mut bench = Bench::demo();
+        bench.walks_to("bush.ts/look").hears();
+        let taken = bench.inspection().entries().len();
+        bench.types(&[way]).types(answers);
+        assert!(bench.question().starts_with("why"), "{way}: {}", bench.said_tail());
+        for none in ["ok", "yes", "ok ok", "see above", "it is ok.", "x"] {
+            bench.types(&[none]);
+            assert!(bench.question().starts_with("why"), "{way}, {none}: {}", bench.said_tail());
+        }
+        assert_eq!(bench.inspection().entries().len(), taken);
+        bench.types(&["as the owner wishes"]);
+        assert_eq!(bench.inspection().entries().len(), taken + 1, "{way}: {}", bench.said_tail());
+    }
+}
+
+#[test]
+fn a_question_and_its_answer_are_words_or_asked_for_again() {
+    let mut bench = Bench::demo();
+    bench.walks_to("bush.ts/look").hears();
+    bench.types(&["! 5", "", "."]);
+    assert!(bench.question().starts_with("the question"), "{}", bench.said_tail());
+    bench.types(&["is it scored?", "! 14", "1", "the maker", "."]);
+    assert!(bench.question().starts_with("the answer"), "{}", bench.said_tail());
+    bench.types(&["it is"]);
+    assert!(matches!(last(&bench), Act::Answer { .. }), "{}", bench.said_tail());
+}
+
+#[test]
+fn yes_and_no_are_no_place_of_a_crack() {
+    let mut bench = Bench::demo();
+    bench.walks_to("bush.ts/look").hears();
+    bench.types(&["crack", "1"]);
+    assert!(bench.question().contains("place: where on it"), "{}", bench.said_tail());
+    for none in ["yes", "No", "ok"] {
+        bench.types(&[none]);
+        assert!(bench.question().contains("place: where on it"), "{none}: {}", bench.said_tail());
+    }
+    assert!(bench.hears().contains("`No` does not say where."));
+    bench.types(&["outer edge"]);
+    assert!(!bench.question().contains("place: where on it"), "{}", bench.said_tail());
+}
