@@ -18,7 +18,7 @@ use crate::domain::signing;
 use crate::domain::stamp::Stamp;
 use crate::domain::standing::Standing;
 use crate::domain::unit::Unit;
-use crate::records::store::{Draft, HalfForm, HalfTyped};
+use crate::records::store::{Draft, HalfForm, HalfTyped, LaidAside};
 
 use super::acts::{At, Files};
 use super::effect::Opened;
@@ -141,7 +141,7 @@ impl Job {
             fields: draft.typed.iter().map(field).collect(),
             gauges: BTreeMap::new(),
             today: now,
-            aside: BTreeMap::new(),
+            aside: draft.aside.into_iter().map(|left| ((left.step, left.title), left.form)).collect(),
             break_hours: opened.break_hours,
             inspection: opened.inspection,
         };
@@ -180,6 +180,11 @@ impl Job {
             place: place.clone(),
             text: field.text().to_owned(),
         };
+        let left = |((step, title), form): (&(String, String), &HalfForm)| LaidAside {
+            step: step.clone(),
+            title: title.clone(),
+            form: form.clone(),
+        };
         Draft {
             invented: self.inspection.head().scene != Scene::Real,
             step: self.step.clone(),
@@ -190,6 +195,7 @@ impl Job {
             writes: self.writer.clone(),
             late: self.late.clone(),
             form: None,
+            aside: self.aside.iter().map(left).collect(),
             notice: None,
         }
     }

@@ -125,6 +125,7 @@ pub fn check_folder(store: &Store) -> CheckReport {
         }
         check_records(store, (&folder, &of), &mut report);
     }
+    report.problems.join(store.damaged_drafts());
     report.remarks.extend(store.strays().into_iter().map(|name| format!("{name} is read by nothing here.")));
     report
 }
@@ -150,6 +151,7 @@ fn check_records(store: &Store, (folder, here): (&Path, &str), report: &mut Chec
     let mut known: Vec<Counted> = Vec::new();
     for path in report.take(store.records_in(folder)).unwrap_or_default() {
         let Some(one) = check_file(store, &path, report) else { continue };
+        report.problems.join(store.damaged_beside(&path));
         let name = store.name_of(&path);
         let at = || place_under(store.disk(), &path, &["inspection"]);
         let of = one.head.id.split('/').next().unwrap_or_default();

@@ -25,7 +25,9 @@ use super::lock::Lock;
 use super::save_fault::SaveFault;
 
 pub use beside::LastEntry;
-pub use draft::{Draft, GaugeChosen, HalfCell, HalfForm, HalfHand, HalfPaper, HalfTyped, ReviewDraft, Unseen, Unsent};
+pub use draft::{
+    Draft, GaugeChosen, HalfCell, HalfForm, HalfHand, HalfPaper, HalfTyped, LaidAside, ReviewDraft, Unseen, Unsent,
+};
 pub use keys::{SignedByKey, has_key};
 pub use papers::{Leaf, NEW};
 pub use photos::{PhotoKept, Pictured, Watched};

@@ -9,10 +9,12 @@ use crate::domain::id::Id;
 
 use super::super::file::{self, Format};
 use super::super::form::keys;
+use super::super::paper::Kind;
 use super::super::save_fault::SaveFault;
 use super::super::words::{count, id, name, text, verbatim, yes_no};
-use super::Store;
+use super::super::yaml::{Problems, parse};
 use super::beside::LAST;
+use super::{Store, folder};
 
 /// Everything half done of one inspection.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -35,6 +37,8 @@ pub struct Draft {
     pub late: Option<Late>,
     /// The open form.
     pub form: Option<HalfForm>,
+    /// Forms that were left half answered.
+    pub aside: Vec<LaidAside>,
     /// What must be seen before going on, and was not.
     pub notice: Option<Unseen>,
 }
@@ -79,6 +83,17 @@ pub struct HalfForm {
     pub at: u32,
     /// Its answers as they stand, line by line.
     pub answers: Vec<String>,
+}
+
+/// A form that was left half answered, to be found when it is opened again.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct LaidAside {
+    /// The step on which it was left.
+    pub step: String,
+    /// Its title.
+    pub title: String,
+    /// Its answers.
+    pub form: HalfForm,
 }
 
 /// What somebody who reviews a record has not sent yet.
@@ -141,6 +156,7 @@ keys! {
         writes "writes" may id,
         late "late" may late,
         form "form" may half_form,
+        aside "aside" list laid_aside,
         notice "notice" may unseen,
     }
 
@@ -181,6 +197,12 @@ keys! {
         way "way" list verbatim,
         at "at" need count,
         answers "answers" list verbatim,
+    }
+
+    fn laid_aside -> LaidAside, Block {
+        step "step" need name,
+        title "title" need verbatim,
+        form "form" need half_form,
     }
 
     fn half_paper -> HalfPaper, Block {
@@ -266,6 +288,39 @@ impl Store {
     pub fn set_begun_aside(&self) -> Option<String> {
         let said = self.aside(&self.root().join("begin.draft.yaml"), &BEGIN)?;
         Some(format!("{said} Answers of an inspection being begun stand in it."))
+    }
+
+    /// All that is wrong with what lies beside a record: what was half done, and the note of its last entry.
+    pub(in crate::records) fn damaged_beside(&self, record: &Path) -> Problems {
+        let folder = self.folder_of(record);
+        let mut problems = self.damaged(&folder.join("draft.yaml"), &DRAFT);
+        problems.join(self.damaged(&self.review_path(record), &REVIEW));
+        problems.join(self.damaged(&folder.join("last.yaml"), &LAST));
+        problems
+    }
+
+    /// The same of an inspection being begun, and of files that are half filled in.
+    pub(in crate::records) fn damaged_drafts(&self) -> Problems {
+        let mut problems = self.damaged(&self.root().join("begin.draft.yaml"), &BEGIN);
+        for kind in Kind::ALL {
+            let folder = self.root().join("drafts").join(kind.word());
+            for path in folder::files(&folder, &["typed"]).unwrap_or_default() {
+                problems.join(self.damaged(&path, &PAPER));
+            }
+            for path in folder::files(&folder, &["yaml"]).unwrap_or_default() {
+                let bytes = self.bytes_if_there(&path).filter(|bytes| !bytes.is_empty());
+                let read = bytes.map(|bytes| parse(&self.name_of(&path), &bytes));
+                problems.join(read.and_then(Result::err).unwrap_or_default());
+            }
+        }
+        problems
+    }
+
+    /// Of an empty file, which a power cut may leave, nothing is lost.
+    fn damaged<T>(&self, path: &Path, format: &Format<T>) -> Problems {
+        let bytes = self.bytes_if_there(path).filter(|bytes| !bytes.is_empty());
+        let read = bytes.map(|bytes| file::read(format, &self.name_of(path), &bytes));
+        read.and_then(Result::err).unwrap_or_default()
     }
 
     fn review_path(&self, record: &Path) -> PathBuf {

@@ -56,7 +56,12 @@ fn a_half_answered_finding_lies_under_the_question_whether_it_is_safe() {
 #[test]
 fn a_form_left_with_esc_is_found_again_half_answered() {
     let bench = Bench::at_step("bush.ts/clearance").keys("esc 5 enter").typed("is it sc").keys("esc");
-    bench.expect_not("is it sc").keys("esc 5").expect("[ is it sc_");
+    let bench = bench.expect_not("is it sc").keys("esc 5").expect("[ is it sc_");
+    // also when the program ended in between, in any way; taken up again it is laid aside no more
+    let again = bench.keys("esc").killed().expect_not("is it sc").keys("esc 5").expect("[ is it sc_");
+    again.typed("ored").keys("enter").killed().keys("esc 5").expect_not("is it sc_");
+    let finding = Bench::at_step("bush.ts/look").keys("1 1 enter").typed("outer e").keys("esc");
+    finding.killed().expect_not("outer e").keys("1").expect("[ outer e_");
 }
 
 #[test]

@@ -12,11 +12,11 @@ use asfound::records::seal::sha256;
 use asfound::records::settings_file::Settings;
 use asfound::records::sheet_file::read_sheet;
 use asfound::records::store::{
-    Draft, GaugeChosen, HalfForm, HalfTyped, LastEntry, PhotoKept, Store, Unseen, Watched, usual_root,
+    Draft, GaugeChosen, HalfForm, HalfTyped, LaidAside, LastEntry, PhotoKept, Store, Unseen, Watched, usual_root,
 };
 use asfound::records::verify::{all_records, verify};
 
-use super::samples::{acts, entry, head, sample};
+use super::samples::{RECORD, acts, entry, head, sample};
 
 fn store() -> (tempfile::TempDir, Store) {
     let folder = tempfile::tempdir().unwrap();
@@ -221,12 +221,46 @@ fn a_draft_is_kept_as_typed_and_a_torn_one_is_none() {
             at: 0,
             answers: vec![String::new(), "scored: who ".into()],
         }),
+        aside: vec![LaidAside {
+            step: "bush.ts/look".into(),
+            title: "crack: how grave".into(),
+            form: HalfForm { way: Vec::new(), at: 1, answers: vec!["1".into(), "outer e".into()] },
+        }],
         notice: Some(Unseen { entry: 7, title: "X OUT OF LIMIT".to_owned(), lines: vec!["clearance".to_owned()] }),
     };
     store.keep_draft(&record, &draft).unwrap();
     assert_eq!(store.draft(&record), Some(draft));
     std::fs::write(store.folder_of(&record).join("draft.yaml"), "format: 1\nstep: bush.ts/look\npla").unwrap();
     assert_eq!(store.draft(&record), None);
+}
+
+/// Nobody looks into a draft before it is wanted: the check does.
+#[test]
+fn a_damaged_draft_is_told_by_the_check() {
+    let (_folder, store) = store();
+    let rotor = store.root().join("rotors/DEMO-1");
+    std::fs::create_dir_all(rotor.join("2031-04-17-short")).unwrap();
+    std::fs::write(rotor.join("rotor.yaml"), sample("rotors/DEMO-1/rotor.yaml")).unwrap();
+    std::fs::write(rotor.join("2031-04-17-short.yaml"), sample(RECORD)).unwrap();
+    std::fs::create_dir_all(store.root().join("drafts/sheets")).unwrap();
+    let sound = check_folder(&store).problems.count();
+    for draft in [
+        "rotors/DEMO-1/2031-04-17-short/draft.yaml",
+        "rotors/DEMO-1/2031-04-17-short/review.draft.yaml",
+        "rotors/DEMO-1/2031-04-17-short/last.yaml",
+        "begin.draft.yaml",
+        "drafts/sheets/new.typed",
+        "drafts/sheets/new.yaml",
+    ] {
+        let path = store.root().join(draft);
+        std::fs::write(&path, "").unwrap();
+        assert_eq!(check_folder(&store).problems.count(), sound, "{draft}: nothing is lost of an empty one");
+        std::fs::write(&path, "format: 1\nstep: [torn").unwrap();
+        let report = check_folder(&store);
+        assert!(report.problems.count() > sound, "{draft}");
+        assert!(report.text().contains(draft), "{}", report.text());
+        std::fs::remove_file(&path).unwrap();
+    }
 }
 
 #[test]
