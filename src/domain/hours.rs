@@ -185,6 +185,10 @@ pub fn odd(now: (Figure, NaiveDate), last: (Figure, NaiveDate)) -> Option<String
     if hours < then {
         return Some(format!("{was}, {} is less: a new counter", now.0));
     }
+    if now.1 < last.1 && hours > then {
+        let today = long_day(now.1);
+        return Some(format!("{was}, a day still to come by this computer's clock, {today}: is it so"));
+    }
     // the day it was read and today both count whole
     let days = u32::try_from((now.1 - last.1).num_days()).unwrap_or(0).saturating_add(1);
     let passed = Exact::from(days.saturating_mul(24));

@@ -3,7 +3,7 @@
 use std::fmt;
 use std::str::FromStr;
 
-use chrono::{DateTime, FixedOffset, NaiveDate, NaiveTime, SecondsFormat};
+use chrono::{DateTime, Datelike, FixedOffset, NaiveDate, NaiveTime, SecondsFormat};
 
 use super::refusal::{Refusal, RefusalKind};
 
@@ -57,10 +57,30 @@ impl fmt::Display for Stamp {
 /// Reads a day, `2024-07-12`.
 ///
 /// # Errors
-/// `BadDay` when it is none or does not exist.
+/// `BadDay` when it is none; `NoAnswer` with the last day of its month when that does not exist.
 pub fn day(text: &str) -> Result<NaiveDate, Refusal> {
     let day = NaiveDate::parse_from_str(text.trim(), "%Y-%m-%d").ok();
-    day.ok_or_else(|| RefusalKind::BadDay { text: text.to_owned() }.into())
+    day.ok_or_else(|| match last_instead(text) {
+        Some(last) => {
+            let why = format!("`{text}` is no day: its month ends with {last}.");
+            RefusalKind::NoAnswer { why, mend: "Type the day that is meant." }.into()
+        }
+        None => RefusalKind::BadDay { text: text.to_owned() }.into(),
+    })
+}
+
+/// The last day of the month, where no more than the number of the day is wrong: `2029-02-30`.
+fn last_instead(text: &str) -> Option<NaiveDate> {
+    let (month, number) = text.trim().rsplit_once('-')?;
+    let number: u32 = number.parse().ok().filter(|number| *number > 0)?;
+    let first = NaiveDate::parse_from_str(&format!("{month}-01"), "%Y-%m-%d").ok()?;
+    last_of_month(first.year(), first.month()).filter(|last| number > last.day())
+}
+
+/// The last day of a month.
+pub fn last_of_month(year: i32, month: u32) -> Option<NaiveDate> {
+    let (year, next) = if month == 12 { (year + 1, 1) } else { (year, month + 1) };
+    NaiveDate::from_ymd_opt(year, next, 1)?.pred_opt()
 }
 
 /// Reads when something was written on paper: `2024-07-11 15:20`, or `15:20` of the day of `now`, at the place of `now`.

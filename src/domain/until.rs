@@ -6,7 +6,7 @@ use super::exact::Exact;
 use super::hours;
 use super::inspection::{Inspection, Opening};
 use super::refusal::{Refusal, RefusalKind};
-use super::stamp::{day, long_day};
+use super::stamp::{day, last_of_month, long_day};
 use super::unit::Unit;
 
 /// What ends first of all that somebody allows for a time.
@@ -116,9 +116,15 @@ fn not_understood(until: &str) -> Option<String> {
         parts.len() == 3 && parts.iter().all(|part| is_number(part))
     };
     let figures = words.iter().filter(numbers).find(|word| day(word).is_err() && in_figures(word).is_none());
-    let named = || months_in(&words).into_iter().find(|one| one.number.is_some() && one.day().is_none());
-    if let Some(none) = figures.map(|word| (*word).to_owned()).or_else(|| named().map(|one| one.words)) {
-        return Some(format!("`{none}` is no day."));
+    if let Some(word) = figures {
+        let ends = day(word).err().filter(|refusal| matches!(refusal.kind, RefusalKind::NoAnswer { .. }));
+        return Some(ends.map_or_else(|| format!("`{word}` is no day."), |refusal| refusal.kind.what()));
+    }
+    let named = months_in(&words).into_iter().find(|one| one.number.is_some() && one.day().is_none());
+    if let Some(none) = named {
+        let last = last_of_month(none.year, none.month).map(long_day);
+        let ends = last.map(|last| format!(": that month ends with {last}")).unwrap_or_default();
+        return Some(format!("`{}` is no day{ends}.", none.words));
     }
     let year = ends(until).year?;
     let runs = words.iter().flat_map(|word| word.split(|letter: char| !letter.is_ascii_digit()));
@@ -161,7 +167,7 @@ fn words_of(until: &str) -> Vec<&str> {
 fn days_in(words: &[&str]) -> Vec<NaiveDate> {
     let figures = words.iter().filter_map(|word| day(word).ok().or_else(|| in_figures(word)));
     // of an older record, which may have a day that no month has
-    let named = months_in(words).into_iter().filter_map(|one| one.day().or_else(|| last_of(one.year, one.month)));
+    let named = months_in(words).into_iter().filter_map(|one| one.day().or_else(|| last_of_month(one.year, one.month)));
     figures.chain(named).collect()
 }
 
@@ -238,12 +244,6 @@ fn month(word: &str) -> Option<u32> {
 fn number_of(word: &str) -> Option<u32> {
     let digits = word.trim_end_matches(|letter: char| letter.is_ascii_lowercase());
     digits.parse().ok().filter(|_| digits.len() <= 2)
-}
-
-fn last_of(year: i32, month: u32) -> Option<NaiveDate> {
-    let next =
-        if month == 12 { NaiveDate::from_ymd_opt(year + 1, 1, 1) } else { NaiveDate::from_ymd_opt(year, month + 1, 1) };
-    next?.pred_opt()
 }
 
 fn edge(letter: char) -> bool {
@@ -329,11 +329,12 @@ mod tests {
             assert!(is_named(until), "{until}");
         }
         for (until, why) in [
-            ("31 feb 2027", "`31 feb 2027` is no day."),
-            ("at latest April 31st, 2031", "`31 April 2031` is no day."),
-            ("0 May 2031", "`0 May 2031` is no day."),
-            ("45 May 2031", "`45 May 2031` is no day."),
+            ("31 feb 2027", "`31 feb 2027` is no day: that month ends with 28 February 2027."),
+            ("at latest April 31st, 2031", "`31 April 2031` is no day: that month ends with 30 April 2031."),
+            ("0 May 2031", "`0 May 2031` is no day: that month ends with 31 May 2031."),
+            ("45 May 2031", "`45 May 2031` is no day: that month ends with 31 May 2031."),
             ("31.02.2027", "`31.02.2027` is no day."),
+            ("2032-02-30", "`2032-02-30` is no day: its month ends with 2032-02-29."),
             ("week 60 2027", "`week 60 2027`: 60 is read as no day here, and all of 2027 would count."),
             ("Q3 2027", "`Q3 2027`: 3 is read as no day here, and all of 2027 would count."),
         ] {

@@ -83,7 +83,7 @@ pub(super) fn leads_to(consequence: Consequence) -> (char, &'static str) {
 fn judged(judgement: &Judgement, consequence: Consequence) -> (char, &'static str) {
     let well = consequence == Consequence::Nothing;
     if consequence <= Consequence::Watch && judgement.reached.reach == Reach::Undecided {
-        ('?', " Undecided: strike and take again with a better gauge; else the limit counts.")
+        ('?', " Undecided: one more repeat of an averaged place (! 26), else a better gauge; else the limit counts.")
     } else if well && judgement.provisional == Doubted::Yes {
         let open = " Open until it is taken again, or a supervisor accepts it (! 18).";
         ('?', if judgement.is_provisional() { open } else { "" })

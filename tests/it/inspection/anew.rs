@@ -173,6 +173,28 @@ fn hours_that_cannot_have_passed_are_provisional_and_none_are_below_nothing() {
     assert_eq!(rig.refused(later("-5 h")), "NotGiven");
     rig.take(later("35000 h"));
     assert!(odd(&rig), "{:?}", rig.standing().holds_in_words());
+    // by a clock that is set back no hours have passed at all, and none are made up
+    let asked =
+        hours::odd((figure("12030 h"), day("2029-02-27").unwrap()), (figure("12000 h"), day("2029-03-01").unwrap()));
+    let words = "The counter stood at 12000 h on 1 March 2029, a day still to come by this computer's clock, \
+                 27 February 2029: is it so";
+    assert_eq!(asked.as_deref(), Some(words));
+    let same =
+        hours::odd((figure("12000 h"), day("2029-02-27").unwrap()), (figure("12000 h"), day("2029-03-01").unwrap()));
+    assert_eq!(same, None);
+}
+
+#[test]
+fn a_day_that_its_month_has_not_is_told_with_the_last_one_that_it_has() {
+    for (text, said) in [
+        ("2029-02-30", "`2029-02-30` is no day: its month ends with 2029-02-28."),
+        ("2032-02-30", "`2032-02-30` is no day: its month ends with 2032-02-29."),
+        ("2029-12-32", "`2029-12-32` is no day: its month ends with 2029-12-31."),
+        ("2029-13-01", "`2029-13-01` is no day or moment."),
+        ("2029-04-00", "`2029-04-00` is no day or moment."),
+    ] {
+        assert_eq!(day(text).unwrap_err().kind.what(), said);
+    }
 }
 
 /// A figure insisted on is no figure that nobody doubted: what runs on it is open until it is typed once more alike.
