@@ -81,7 +81,7 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
             [CompletionResult]::new('--next-hours', '--next-hours', [CompletionResultType]::ParameterName, 'Machine hours planned for the next opening')
             [CompletionResult]::new('--next-date', '--next-date', [CompletionResultType]::ParameterName, 'The day planned for it')
             [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
-            [CompletionResult]::new('--later', '--later', [CompletionResultType]::ParameterName, 'Other answers later; each holds until given')
+            [CompletionResult]::new('--later', '--later', [CompletionResultType]::ParameterName, 'Other answers later, the checklist overhaul')
             [CompletionResult]::new('--invented', '--invented', [CompletionResultType]::ParameterName, 'A new rotor is invented; everything says so')
             [CompletionResult]::new('--plain', '--plain', [CompletionResultType]::ParameterName, 'Line by line, without a screen')
             [CompletionResult]::new('-h', '-h', [CompletionResultType]::ParameterName, 'Print help')

@@ -75,7 +75,7 @@ set edit:completion:arg-completer[asfound] = {|@words|
             cand --next-hours 'Machine hours planned for the next opening'
             cand --next-date 'The day planned for it'
             cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
-            cand --later 'Other answers later; each holds until given'
+            cand --later 'Other answers later, the checklist overhaul'
             cand --invented 'A new rotor is invented; everything says so'
             cand --plain 'Line by line, without a screen'
             cand -h 'Print help'

@@ -71,7 +71,7 @@ complete -c asfound -n "__fish_asfound_using_subcommand begin" -l letters -d 'Se
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l next-hours -d 'Machine hours planned for the next opening' -r
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l next-date -d 'The day planned for it' -r
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
-complete -c asfound -n "__fish_asfound_using_subcommand begin" -l later -d 'Other answers later; each holds until given'
+complete -c asfound -n "__fish_asfound_using_subcommand begin" -l later -d 'Other answers later, the checklist overhaul'
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l invented -d 'A new rotor is invented; everything says so'
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -l plain -d 'Line by line, without a screen'
 complete -c asfound -n "__fish_asfound_using_subcommand begin" -s h -l help -d 'Print help'

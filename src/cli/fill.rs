@@ -33,8 +33,8 @@ pub(super) fn run(words: &raw::Fill, store: &Store, surroundings: &Surroundings,
     }
     let mut shelf = RecordShelf::new(store.clone(), Arc::new(RealClock::default()));
     let register = shelf.register(kind).map_err(|fault| fault.to_string());
-    let filling = register.and_then(|register| filling(kind, &register, words));
-    let mut filling = match filling {
+    let filling = register.and_then(|register| Ok((filling(kind, &register, words)?, register.scene)));
+    let (mut filling, scene) = match filling {
         Ok(filling) => filling,
         Err(why) => {
             out.complain(&format!("asfound fill: {why}"))?;
@@ -45,6 +45,9 @@ pub(super) fn run(words: &raw::Fill, store: &Store, surroundings: &Surroundings,
         let wanted = words.name.clone().map(|name| Wanted { name, second: words.second.clone() });
         let first = wanted.map_or(Query::Register(kind), |wanted| Query::Fill(kind, wanted));
         return screen::run(store.clone(), first, out);
+    }
+    if let Some(mark) = scene.mark() {
+        out.say(&format!("{mark}. What is entered here is no real machine's."))?;
     }
     let mut keep = |put: &PaperPut| shelf.put_paper(put).map_err(|fault| fault.to_string());
     match fill_in(&mut filling, &mut io::stdin().lock(), out.page(), &mut keep, echo(surroundings))? {

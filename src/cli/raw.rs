@@ -148,7 +148,7 @@ pub(super) struct Begin {
     /// The day planned for it.
     #[arg(long, value_name = "DAY")]
     pub(super) next_date: Option<String>,
-    /// Other answers later; each holds until given.
+    /// Other answers later, the checklist overhaul.
     #[arg(long)]
     pub(super) later: bool,
     /// A new rotor is invented; everything says so.

@@ -103,7 +103,7 @@ fn what_it_is(shelf: &[(String, Inspection)], id: &Id) -> String {
 }
 
 fn say((file, inspection): (&str, &Inspection), entries: &[Touched<'_>], out: &mut Out) -> io::Result<()> {
-    let mark = if inspection.head().scene == Scene::Real { "" } else { ", INVENTED DEMONSTRATION" };
+    let mark = inspection.head().scene.mark().map(|mark| format!(", {mark}")).unwrap_or_default();
     out.say(&format!("\n{}, in {file}{mark}", inspection.head().id))?;
     let judged = rests_on(inspection, entries);
     if !judged.is_empty() {

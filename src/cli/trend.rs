@@ -6,6 +6,7 @@ use serde_json::json;
 
 use crate::domain::characteristic::Characteristic;
 use crate::domain::id::Id;
+use crate::domain::inspection::Scene;
 use crate::domain::judge::Condition;
 use crate::domain::outlook::Outlook;
 use crate::domain::standing::{CharacteristicStanding, Standing};
@@ -48,13 +49,16 @@ pub(super) fn run(words: &raw::Trend, store: &Store, surroundings: &Surroundings
     let asked: Vec<_> = standing.characteristics.iter().filter(asked).collect();
     if words.json {
         let told: Vec<_> = asked.iter().map(|one| as_json(inspection, one)).collect();
-        out.say(&json!({"inspection": inspection.head().id, "trends": told}).to_string())?;
+        let head = inspection.head();
+        let invented = head.scene != Scene::Real;
+        out.say(&json!({"inspection": head.id, "invented": invented, "trends": told}).to_string())?;
         return Ok(Exit::Done);
     }
     if asked.is_empty() {
         out.say("No characteristic of this record has a forecast.")?;
     }
-    out.say(&inspection.head().id)?;
+    let mark = inspection.head().scene.mark().map(|mark| format!("  ({mark})")).unwrap_or_default();
+    out.say(&format!("{}{mark}", inspection.head().id))?;
     let drawing = if surroundings.shown { Drawing::Drawn } else { Drawing::LeftOut };
     for one in asked {
         for line in lines(inspection, one, drawing) {

@@ -62,6 +62,8 @@ fn a_trend_runs_on_the_parts_own_hours_to_the_next_opening() {
     assert_eq!(trend["forecast"]["leads_to"], "replace");
     let (code, out, _) = asfound(&demo(), &["trend", "DEMO-1", "bush.ts.clearance"]);
     assert!(code == 0 && out.contains("hours left: by the line") && out.contains("lift/1"), "{out}");
+    assert!(out.lines().next().unwrap().ends_with("-overhaul  (INVENTED DEMONSTRATION)"), "{out}");
+    assert_eq!(told["invented"], true);
     assert!(!out.contains("= limit\n   *") && !out.contains('\u{1b}'), "a pipe gets no drawing: {out}");
     let (code, _, err) = asfound(&demo(), &["trend", "DEMO-1", "bush.ts.clearence"]);
     assert!(code == 2 && err.contains("Did you mean `bush.ts.clearance`?"), "{err}");

@@ -355,12 +355,20 @@ fn who(known: &Known, given: &Given, answers: &mut Answers<'_>) -> Reply<Person>
     Ok(Person { id, name: typed, roles: vec![Role::Fitter], keys: Vec::new() })
 }
 
+/// The checklist that leaves nothing out: what is begun with where the other answers are left for later.
+const WHOLE: &str = "overhaul";
+
 fn checklist<'k>(known: &'k Known, given: &Given, answers: &mut Answers<'_>) -> Reply<&'k Scope> {
     let named = |name: &str| known.checklists.iter().find(|one| one.id.as_str().eq_ignore_ascii_case(name));
     if let Some(name) = &given.checklist {
         let names: Vec<_> = known.checklists.iter().map(|one| one.id.to_string()).collect();
         let wrong = || Stop::Wrong(format!("No checklist is called `{name}`. There are: {}.", names.join(", ")));
         return named(name).ok_or_else(wrong);
+    }
+    if given.rest == Rest::Later
+        && let Some(whole) = named(WHOLE)
+    {
+        return Ok(whole);
     }
     let titles: Vec<_> = known.checklists.iter().map(|one| format!("{}, {}", one.id, one.title)).collect();
     let index = answers.choose("which checklist", &titles)?;

@@ -159,6 +159,18 @@ fn a_bare_figure_gets_the_unit_that_its_question_names() {
     assert!(out.contains("axial float, alert, from where: above 0.4 in"), "{out}");
 }
 
+#[test]
+fn beside_an_invented_rotor_the_forms_say_so_line_by_line_too() {
+    let folder = TempDir::new().unwrap();
+    let (_, out, _) = asfound(folder.path(), &["fill", "people"], "!\n");
+    assert!(!out.contains("INVENTED"), "{out}");
+    std::fs::create_dir_all(folder.path().join("rotors/DEMO-1")).unwrap();
+    let rotor = crate::files::samples::sample("rotors/DEMO-1/rotor.yaml");
+    std::fs::write(folder.path().join("rotors/DEMO-1/rotor.yaml"), rotor).unwrap();
+    let (_, out, _) = asfound(folder.path(), &["fill", "people"], "!\n");
+    assert!(out.starts_with("INVENTED DEMONSTRATION. "), "{out}");
+}
+
 /// What is said of a coefficient of expansion is what can be typed.
 #[test]
 fn an_expansion_is_typed_in_the_unit_that_is_shown_or_per_kelvin() {

@@ -45,6 +45,13 @@ fn with_all_options_given_nothing_of_the_opening_is_asked() {
         let text = std::fs::read_to_string(record).unwrap();
         assert!(text.contains(kept) || out.contains(kept), "{hours}: {text}{out}");
     }
+    // rotor, hours and a name are enough: the checklist that leaves nothing out
+    let folder = TempDir::new().unwrap();
+    let few = ["begin", "TRY-7", "--invented", "--serial", "S-1", "--hours", "1200", "--later"];
+    let (code, out, err) = asfound(folder.path(), &few, "INV-900\n\nnew\nfit-1\nfitter one\nfitter\ndone\n");
+    assert!(code == 0 && !out.contains("which checklist"), "{out}{err}");
+    let mut record = std::fs::read_dir(folder.path().join("rotors/TRY-7")).unwrap();
+    assert!(record.any(|one| one.unwrap().path().to_string_lossy().ends_with("-overhaul.yaml")));
     // what is odd is asked about, and what will not do is asked again; nothing else is lost
     let folder = TempDir::new().unwrap();
     let words: Vec<_> = ALL.iter().copied().chain(["--part-hours", "bush.ts 1300"]).collect();
