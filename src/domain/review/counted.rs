@@ -11,7 +11,7 @@ use super::super::pattern::Pattern;
 use super::super::progress;
 use super::super::soak;
 use super::super::standing::{Judgement, Outcome, Standing, claimed_things, used_past_date};
-use super::super::telling::{insisted, name_of, of_entry};
+use super::super::telling::{insisted, name_of, of_characteristic, of_entry};
 use super::{Count, kept, scope};
 
 /// How sure it is; what is missing or unusual.
@@ -119,6 +119,10 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
     let away = waved_off(inspection);
     let plans = which(&|act| matches!(act, Act::Plan { .. }));
     let entered_once: Vec<_> = sheet.map(|sheet| sheet.entered_words(inspection.people())).into_iter().collect();
+    let marked_away = standing.characteristics.iter().filter(|one| one.is_marked_away(inspection)).map(|one| {
+        let part = inspection.head().checklist.part(one.characteristic.part()).map_or("", |part| part.name.as_str());
+        format!("{part}: {}, {}", one.characteristic.name(), of_characteristic(one))
+    });
     let beyond = scope::not_judged_in_words(inspection, standing);
     let beyond = (!beyond.is_empty()).then(|| counted(scope::NOT_JUDGED, beyond));
     let mut counts = vec![
@@ -131,7 +135,7 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
         Count {
             name: "accepted unjudged",
             number: counts.unjudged,
-            which: which(&|act| matches!(act, Act::Unjudged { .. })),
+            which: which(&|act| matches!(act, Act::Unjudged { .. })).into_iter().chain(marked_away).collect(),
         },
         Count {
             name: "condemned",

@@ -66,7 +66,8 @@ impl Counts {
                 + progress::steps(inspection).filter(|step| left_out::provisional(inspection, step)).count(),
             undecided: judged(&|judgement| judgement.reached.reach == Reach::Undecided),
             claimed: claimed_things(inspection).len(),
-            unjudged: count(&|act| matches!(act, Act::Unjudged { .. })),
+            unjudged: count(&|act| matches!(act, Act::Unjudged { .. }))
+                + all.iter().filter(|one| one.is_marked_away(inspection)).count(),
             condemned: count(&|act| matches!(act, Act::Condemned { .. })),
             overruled: count(&|act| matches!(act, Act::Overrule { .. })),
             past_date: used_past_date(inspection).len(),

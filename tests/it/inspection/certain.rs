@@ -5,6 +5,7 @@ use asfound::domain::entry::Act;
 use asfound::domain::gate;
 use asfound::domain::inspection::Head;
 use asfound::domain::judge::{Condition, Reach};
+use asfound::domain::review::{Kept, Review};
 use asfound::domain::standing::Outcome;
 use asfound::domain::verdict::Disposition;
 
@@ -94,6 +95,10 @@ fn what_a_supervisor_marks_away_is_not_called_within() {
     let standing = rig.standing();
     let part = standing.part("bush.ts").unwrap();
     assert!(!part.is_within() && part.told().1.starts_with("accepted unjudged"), "{:?}", part.told());
+    // what the first page counts is what its sentence says
+    let review = Review::of(&rig.inspection, &standing, &Kept::default());
+    let counted = review.unusual.iter().find(|count| count.name == "accepted unjudged").unwrap();
+    assert_eq!((counted.number, counted.which.len()), (1, 1), "{:?}", counted.which);
 }
 
 #[test]
