@@ -36,6 +36,16 @@ pub fn tail(text: &str, columns: usize) -> &str {
     rest
 }
 
+/// As much of a heading as has room, cut where it stops to take breath.
+fn whole_part(words: &str, columns: usize) -> String {
+    if width(words) <= columns {
+        return words.to_owned();
+    }
+    let first = wrap(words, columns).into_iter().next().unwrap_or_default();
+    let breath = ["; ", ": ", ", ", " ("].iter().filter_map(|mark| words.get(..first.len() + 1)?.rfind(mark)).max();
+    words.get(..breath.unwrap_or(first.len())).unwrap_or(&first).to_owned()
+}
+
 /// `text` in lines of at most `columns`, broken at blanks; a longer word, such as a path, goes on in the next line.
 pub fn wrap(text: &str, columns: usize) -> Vec<String> {
     let mut lines = vec![String::new()];
@@ -189,6 +199,7 @@ impl<'a> Pen<'a> {
         let rule = self.look.glyphs.rule;
         self.fill((1, y), self.width().saturating_sub(2), rule, Tone::Quiet);
         if !words.is_empty() {
+            let words = whole_part(words, self.width().saturating_sub(5));
             self.put(3, y, &format!(" {words} "), Tone::Plain);
         }
     }

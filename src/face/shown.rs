@@ -7,7 +7,7 @@ use crate::domain::inspection::{Doubted, Inspection};
 use crate::domain::judge::{self, Condition, NotJudged, Reach, Reached, Side};
 use crate::domain::measured::PlaceValue;
 use crate::domain::sheet::Touching;
-use crate::domain::standing::{CharacteristicStanding, Outcome, PartStanding, Standing};
+use crate::domain::standing::{CharacteristicStanding, Judgement, Outcome, PartStanding, Standing};
 use crate::domain::telling;
 use crate::domain::unit::Unit;
 use crate::domain::verdict::{Consequence, Disposition};
@@ -140,9 +140,18 @@ fn judged(
     standing: &CharacteristicStanding,
     value: &PlaceValue,
 ) -> Result<Reached, NotJudged> {
+    // what settles a set that is not whole is judged by one side alone
+    if let Some(settled) = settling(standing).filter(|one| one.value == *value) {
+        return Ok(settled.reached.clone());
+    }
     let sheet = inspection.sheet().ok_or(NotJudged::NoLevel)?;
     let levels = sheet.levels.get(&standing.characteristic).ok_or(NotJudged::NoLevel)?;
     judge::judge(&value.judged(standing.measured.unit), levels, standing.condition, sheet)
+}
+
+/// What is certain of a set by a place that is not complete.
+fn settling(standing: &CharacteristicStanding) -> Option<&Judgement> {
+    standing.judgement().filter(|one| !standing.measured.values.contains(&one.value))
 }
 
 /// What a step judges by the figures of a place, with its value there; of two the graver.
@@ -162,7 +171,8 @@ pub fn at_spot<'a>(
     standing: &'a CharacteristicStanding,
     spot: &str,
 ) -> Option<&'a PlaceValue> {
-    worst_of(inspection, standing, &|value| value.spot == spot)
+    let whole = worst_of(inspection, standing, &|value| value.spot == spot);
+    whole.or_else(|| settling(standing).map(|one| &one.value).filter(|value| value.spot == spot))
 }
 
 fn worst_of<'a>(
@@ -205,7 +215,56 @@ impl Shown {
     }
 }
 
+/// `> refer by forecast`, where that is graver than the figure of today.
+fn by_forecast(standing: &CharacteristicStanding) -> Option<(String, Tone)> {
+    let ahead = standing.leads_to_ahead();
+    let tone = if ahead > Consequence::Watch { Tone::Bad } else { Tone::Watch };
+    (ahead > standing.leads_to_now()).then(|| (format!("{} {} by forecast", sign_of(ahead), ahead.word()), tone))
+}
+
+/// How it stands today; what the forecast makes of a set that is not whole any more stands before that.
 fn words(standing: &CharacteristicStanding) -> (String, Tone) {
+    let (today, tone) = today(standing);
+    let waits = match standing.outcome {
+        // said with the whole set; once it was, a strike takes it not back
+        Outcome::Judged(_) | Outcome::NotTaken => true,
+        Outcome::Incomplete(_) => !standing.measured.struck,
+        Outcome::Past(..) | Outcome::LeftOut(_) | Outcome::Open(_) | Outcome::Excused | Outcome::Unjudged { .. } => {
+            false
+        }
+    };
+    let ahead = by_forecast(standing).filter(|_| !waits);
+    let Some((ahead, ahead_tone)) = ahead else { return (today, tone) };
+    let (done, of) = (standing.measured.done, standing.measured.of);
+    let behind = match &standing.outcome {
+        Outcome::NotTaken | Outcome::Incomplete(None) => format!(", {done} of {of} taken"),
+        Outcome::Incomplete(Some(_)) => format!("; {today}"),
+        Outcome::Unjudged { .. } => "; ? accepted unjudged".to_owned(),
+        Outcome::Past(..) | Outcome::LeftOut(_) | Outcome::Open(_) | Outcome::Excused | Outcome::Judged(_) => {
+            "; ? open".to_owned()
+        }
+    };
+    (format!("{ahead}{behind}"), ahead_tone)
+}
+
+/// What stands at the head of a list that begins with the worst: what it leads to, then what nobody can call well, then what is
+/// within, and last what is not taken yet.
+pub fn how_bad(standing: &CharacteristicStanding) -> (Consequence, u8) {
+    let well = match &standing.outcome {
+        Outcome::NotTaken | Outcome::Excused => 0,
+        Outcome::Incomplete(None) if standing.measured.faults.is_empty() => 0,
+        Outcome::Judged(judgement) if judgement.reached.reach == Reach::Within && !judgement.is_provisional() => 1,
+        Outcome::Judged(_)
+        | Outcome::Incomplete(_)
+        | Outcome::Past(..)
+        | Outcome::LeftOut(_)
+        | Outcome::Open(_)
+        | Outcome::Unjudged { .. } => 2,
+    };
+    (standing.leads_to(), well)
+}
+
+fn today(standing: &CharacteristicStanding) -> (String, Tone) {
     let measured = &standing.measured;
     match &standing.outcome {
         Outcome::Judged(judgement) => {
@@ -213,15 +272,9 @@ fn words(standing: &CharacteristicStanding) -> (String, Tone) {
             if judgement.reached.reach == Reach::Undecided && standing.leads_to_now() > Consequence::Nothing {
                 words = format!("{words}, {} at least", standing.leads_to_now().word());
             }
-            let ahead = standing.leads_to_ahead();
-            if ahead > standing.leads_to_now() {
-                words = format!(
-                    "{} {} by forecast; today {}",
-                    sign_of(ahead),
-                    ahead.word(),
-                    judgement.reached.reach.word()
-                );
-                tone = if ahead > Consequence::Watch { Tone::Bad } else { Tone::Watch };
+            if let Some((ahead, ahead_tone)) = by_forecast(standing) {
+                words = format!("{ahead}; today {}", judgement.reached.reach.word());
+                tone = ahead_tone;
             }
             if judgement.provisional == Doubted::Yes {
                 (words, tone) = never_green((words, tone));

@@ -101,7 +101,7 @@ fn reduced(pen: &mut Pen<'_>, model: &Model) {
             let saved = job.saving.words();
             pen.right(1, 0, &saved, if job.saving.fault().is_some() { Tone::Alarm } else { Tone::Good });
             pen.put(1, 0, job.inspection.head().rotor.id.as_str(), Tone::Strong);
-            if let Some(words) = bench::scene_words(job.inspection.head().scene) {
+            if let Some(words) = job.inspection.head().scene.mark() {
                 pen.centre(0, bench::first_word(words), Tone::Invented);
             }
             if let Some(pending) = job.pending() {

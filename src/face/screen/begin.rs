@@ -1,6 +1,7 @@
 //! A new inspection: the questions of `acts::begin`, one after the other; what was answered stays in sight.
 
 use crate::domain::id::Id;
+use crate::domain::inspection::Scene;
 use crate::domain::stamp::{Stamp, long_day};
 use crate::records::store::HalfForm;
 
@@ -12,7 +13,7 @@ use super::super::input::Key;
 use super::super::inquiry::{Answers, Reply};
 use super::super::look::Tone;
 use super::super::model::{Model, Screen};
-use super::super::pen::Pen;
+use super::super::pen::{Pen, width, wrap};
 use super::super::talk::{Heard, Talk};
 use super::super::update::to_home;
 use super::super::widget::keybar;
@@ -116,14 +117,34 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 ///    [ INV-0_                                                                    ]
 /// ```
 pub fn view(pen: &mut Pen<'_>, model: &Model, begin: &Begin) {
-    pen.wash(0, Tone::Title);
-    pen.put(1, 0, "asfound, begin", Tone::Title);
-    pen.centre(0, bench::scene_words(begin.facts.scene).unwrap_or_default(), Tone::Title);
-    let now = model.now.stamp;
-    pen.right(1, 0, &format!("{}, {}", long_day(now.date()), now.clock()), Tone::Title);
-    pen.put(1, 1, "Rotor, hours and a name are enough to begin. What is left for later is held", Tone::Plain);
-    pen.put(1, 2, "until it is given, on any step: Esc 0.", Tone::Plain);
-    let below = pen.height().saturating_sub(1);
-    asked::view(&mut pen.rows(3, below.saturating_sub(4)), &begin.talk, model.said.as_ref());
+    head(pen, "asfound, begin", begin.facts.scene, model.now.stamp);
+    let lines = wrap(ENOUGH, pen.width().saturating_sub(2));
+    for (row, line) in lines.iter().enumerate() {
+        pen.put(1, 1 + row, line, Tone::Plain);
+    }
+    let (below, top) = (pen.height().saturating_sub(1), 1 + lines.len());
+    asked::view(&mut pen.rows(top, below.saturating_sub(top + 1)), &begin.talk, model.said.as_ref());
     keybar::draw(pen, below, Scope::Form);
+}
+
+/// What is said above the questions.
+const ENOUGH: &str = "Rotor, hours and a name are enough to begin. What is left for later is held until it is given, on \
+                      any step: Esc 0.";
+
+/// The first line of a screen without a record: its name, whether the machines exist, day and time; what has no room says
+/// less.
+pub fn head(pen: &mut Pen<'_>, name: &str, scene: Scene, now: Stamp) {
+    pen.wash(0, Tone::Title);
+    let (x, columns) = (pen.put(1, 0, name, Tone::Title), pen.width());
+    let (mark, clock) = (scene.mark().unwrap_or_default(), now.clock());
+    let day = format!("{}, {clock}", long_day(now.date()));
+    let fits = |(mark, when): &(&str, &str)| {
+        let from = columns.saturating_sub(width(mark)) / 2;
+        mark.is_empty() && x + width(when) + 2 < columns || x < from && from + width(mark) + width(when) + 2 < columns
+    };
+    let short = bench::first_word(mark);
+    let (mark, when) =
+        [(mark, day.as_str()), (short, day.as_str())].into_iter().find(fits).unwrap_or((short, clock.as_str()));
+    pen.centre(0, mark, Tone::Title);
+    pen.right(1, 0, when, Tone::Title);
 }

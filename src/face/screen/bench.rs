@@ -3,7 +3,6 @@
 
 use crate::domain::checklist::Takes;
 use crate::domain::gate;
-use crate::domain::inspection::Scene;
 use crate::domain::progress;
 use crate::domain::telling;
 
@@ -134,7 +133,7 @@ pub fn header(pen: &mut Pen<'_>, model: &Model, job: &Job) {
     let tone = if job.saving.fault().is_some() { Tone::Alarm } else { Tone::Good };
     pen.right(1, 0, &model.now.stamp.clock(), Tone::Plain);
     let mut end = pen.right(10, 0, &saved, tone);
-    let scene = scene_words(head.scene);
+    let scene = head.scene.mark();
     if let Some(pending) = job.pending() {
         // both stand on every screen: the scene says its first word alone
         for (words, tone) in [(Some(pending), Tone::Watch), (scene.map(first_word), Tone::Invented)] {
@@ -152,15 +151,6 @@ pub fn header(pen: &mut Pen<'_>, model: &Model, job: &Job) {
 /// `INVENTED`, `PRACTICE`: where there is room for one word.
 pub fn first_word(scene: &str) -> &str {
     scene.split([' ', ',']).next().unwrap_or_default()
-}
-
-/// What stands in the head where the scene is not real.
-pub fn scene_words(scene: Scene) -> Option<&'static str> {
-    match scene {
-        Scene::Real => None,
-        Scene::Invented => Some("INVENTED DEMONSTRATION"),
-        Scene::Practice => Some("PRACTICE, INVENTED"),
-    }
 }
 
 /// Rows that what must be known before may take.

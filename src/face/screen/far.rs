@@ -62,7 +62,7 @@ fn settled(pen: &mut Pen<'_>, job: &Job) {
     pen.centre(0, "ALL TAKEN. ENTER: NEXT STEP", Tone::Strong);
     let Some(step) = job.step() else { return };
     let mut judged: Vec<_> = job.standing.of_step(&step.id).collect();
-    judged.sort_by_key(|one| std::cmp::Reverse(one.leads_to()));
+    judged.sort_by_key(|one| std::cmp::Reverse(shown::how_bad(one)));
     for (at, standing) in judged.iter().take(2).enumerate() {
         let shown = Shown::of(standing);
         let (figure, place) = shown.figure.split_once(' ').unwrap_or((shown.figure.as_str(), ""));

@@ -1,6 +1,5 @@
 //! The first screen: what to go on with, what waits for somebody, what is due next and why, everything else.
 
-use crate::domain::stamp::long_day;
 use crate::records::store::HalfForm;
 
 use super::super::action::{Action, Scope};
@@ -134,11 +133,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 ///  digit, or arrows and Enter, opens          Esc what else         Ctrl-Q leave
 /// ```
 pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
-    pen.wash(0, Tone::Title);
-    pen.put(1, 0, "asfound", Tone::Title);
-    pen.centre(0, bench::scene_words(home.facts.scene).unwrap_or_default(), Tone::Title);
-    let now = model.now.stamp;
-    pen.right(1, 0, &format!("{}, {}", long_day(now.date()), now.clock()), Tone::Title);
+    begin::head(pen, "asfound", home.facts.scene, model.now.stamp);
     let end = pen.width().saturating_sub(1);
     let folder = folder(&home.facts, end);
     // a row is left for what is wrong, where something is

@@ -127,9 +127,10 @@ fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
         pen.cut_in((1, first + row), &format!("{} {}", line.sign, line.words), end, tone);
     }
     let mut all: Vec<&CharacteristicStanding> = job.standing.of_step(&step.id).collect();
-    // the worst first: its scale is the one that is drawn
-    all.sort_by_key(|one| Reverse((one.leads_to(), one.judgement().is_some())));
-    let Some(gravest) = all.first().copied() else {
+    all.sort_by_key(|one| Reverse(shown::how_bad(one)));
+    // the scale that is drawn has a figure, where one has
+    let judged = all.iter().find(|one| one.judgement().is_some());
+    let Some(gravest) = judged.or(all.first()).copied() else {
         pen.rule(0, "");
         pen.put(1, 1, "Nothing is judged here. Tab shows why, how and the usual mistakes.", Tone::Quiet);
         return;

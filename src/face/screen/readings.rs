@@ -185,6 +185,10 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, grid: &Grid) {
     let heading = (0..first).rev().find(|line| is_heading(*line)).filter(|_| !is_heading(first));
     for (row, line) in table.lines.iter().enumerate().skip(first).take(room) {
         let y = row - first;
+        if y + 1 == room && is_heading(row) {
+            // nothing of its rows is in sight
+            break;
+        }
         let pinned = heading.and_then(|heading| table.lines.get(heading)).filter(|_| y == 0 && row != here);
         draw_line(pen, y, pinned.unwrap_or(line), &Drawn { job, cells: &cells, columns: table.width });
     }

@@ -343,7 +343,7 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, registers: &Registers) {
     let below = pen.height().saturating_sub(1);
     pen.wash(0, Tone::Title);
     let title = registers.title();
-    let scene = bench::scene_words(registers.register.scene);
+    let scene = registers.register.scene.mark();
     match &registers.view {
         View::Filling(filling) => {
             let state = filling.state();

@@ -178,6 +178,34 @@ fn a_caution_stays_in_sight_in_every_window() {
     assert!(dialogue.contains("! The dial stands on the plate."), "{dialogue}");
 }
 
+/// A first line says less before it says half a word, a heading too, and none stands without its rows.
+#[test]
+fn what_has_no_room_in_a_small_window_says_less_and_no_half_word() {
+    for (columns, rows) in [(60, 18), (50, 12), (40, 10)] {
+        for (bench, name) in [(Bench::home(), "asfound"), (Bench::home().keys("7"), "asfound, begin")] {
+            let screen = bench.sized(columns, rows).screen();
+            let first = screen.lines().next().unwrap().trim();
+            let head = first.strip_prefix(name).unwrap_or_else(|| panic!("{screen}")).trim_start();
+            let (mark, when) = head.split_once(' ').unwrap_or_else(|| panic!("{screen}"));
+            assert!(mark == "INVENTED" && when.ends_with("14:05"), "{screen}");
+            assert!(!when.contains("2024") || when.trim() == "12 July 2024, 14:05", "{screen}");
+        }
+        let begin = Bench::home().keys("7").sized(columns, rows).screen();
+        let words: Vec<_> = begin.split_whitespace().collect();
+        assert!(words.join(" ").contains("What is left for later is held until it is given"), "{begin}");
+        let menu = Bench::at_step("bush.ts/clearance").sized(columns, rows).keys("esc").screen();
+        let heading = menu.lines().find(|line| line.starts_with(" -- ")).unwrap();
+        assert!(heading.contains("what else: a digit"), "{menu}");
+        assert!(
+            ["digit", "Enter", "back"].iter().any(|end| heading.trim_end_matches(['-', ' ']).ends_with(end)),
+            "{menu}"
+        );
+        let lands = Bench::at_step("thrust.main/lands").sized(columns, rows).screen();
+        let above_keys = lands.lines().rev().nth(1).unwrap();
+        assert!(!above_keys.trim_end().ends_with("flat"), "{lands}");
+    }
+}
+
 /// What is refused stands above the heading of the work, never in its place.
 #[test]
 fn a_long_refusal_leaves_the_heading_of_the_work() {

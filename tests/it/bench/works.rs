@@ -5,6 +5,7 @@ use insta::assert_snapshot;
 
 use super::Bench;
 use crate::content::holds::{safe, up_to};
+use crate::rig::Rig;
 
 /// What goes on hot: 20 + (0.045 + 0.060) / (11.5e-6 x 60) = 172.2 degC.
 #[test]
@@ -21,6 +22,33 @@ fn a_shrink_fit_goes_on_after_a_kill_and_shows_its_working() {
     assert_snapshot!("works_heat_working", bench.screen());
     // struck, the temperature goes with the figure
     bench.keys("esc 1 enter").keys("1").expect_not("heat to 172.2");
+}
+
+/// What nobody can call well stands above what is.
+#[test]
+fn of_two_that_a_step_judges_the_provisional_one_stands_first() {
+    for doubted in ["compressor side", "turbine side"] {
+        let mut rig = safe();
+        up_to(&mut rig, "balance/report");
+        for plane in ["compressor side", "turbine side"] {
+            let (text, insisted) = if plane == doubted { ("15.123", &["digits"][..]) } else { ("15", &[][..]) };
+            let decision = rig.ask(&Rig::typed("balance/report", plane, text, "X1", insisted));
+            rig.enter(decision);
+        }
+        let screen = Bench::on(rig.inspection).keys("esc 6").typed("balance/report").keys("enter").screen();
+        let (_, judged) = screen.split_once("worst first").unwrap_or_else(|| panic!("{screen}"));
+        let (doubt, well) = (judged.find("? within"), judged.find("+ within"));
+        assert!(doubt.is_some() && doubt < well, "{screen}");
+    }
+}
+
+/// What is certain before its set is whole has its sign in the row that it comes from, and not in the heading alone.
+#[test]
+fn the_row_that_settles_it_already_has_its_sign() {
+    let bench = Bench::at_step("rotor/shroud").keys("esc 2 1").typed("1.25").keys("enter enter");
+    let screen = bench.expect(" already, ").screen();
+    let row = screen.lines().find(|line| line.starts_with(" place 1 ")).unwrap_or_else(|| panic!("{screen}"));
+    assert!(["> refer", "X replace", "/ rework"].iter().any(|said| row.contains(said)), "{screen}");
 }
 
 #[test]

@@ -7,7 +7,6 @@ use crate::domain::telling::counted as number_of;
 use super::super::super::look::Tone;
 use super::super::super::pen::{Pen, width, wrap};
 use super::super::super::widget::listing;
-use super::super::bench;
 use super::{Review, asks, tone_of};
 
 /// Left columns: the answers, every row of them as wide as the first; what is done with a part; what holds it and made it so.
@@ -73,7 +72,7 @@ fn head(pen: &mut Pen<'_>, review: &Review) {
     let what = if claimed.is_empty() { "next opening" } else { "next, claimed," };
     let next =
         opening.next_hours.map_or(", next opening not planned".to_owned(), |hours| format!(", {what} at {hours}"));
-    let x = bench::scene_words(head.scene).map_or(1, |words| pen.put(1, 0, words, Tone::Invented) + 2);
+    let x = head.scene.mark().map_or(1, |words| pen.put(1, 0, words, Tone::Invented) + 2);
     let (words, end) = (format!("{}, {}{hours}{next}", head.rotor.machine, head.checklist.id), pen.width());
     pen.cut_in((x, 0), &words, end.saturating_sub(1), Tone::Plain);
 }

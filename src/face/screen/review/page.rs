@@ -4,7 +4,6 @@ use crate::domain::review::{Item, Page};
 
 use super::super::super::look::Tone;
 use super::super::super::pen::{Pen, width, wrap};
-use super::super::bench;
 use super::{Review, asks, tone_of};
 
 /// ```text
@@ -17,7 +16,7 @@ use super::{Review, asks, tone_of};
 ///     118  14:05  inner 0 / 3 / up: typed 0,232, 0.232 mm, D2  fitter A
 /// ```
 pub(super) fn view(pen: &mut Pen<'_>, review: &Review, page: &Page) {
-    let scene = bench::scene_words(review.reading.inspection.head().scene);
+    let scene = review.reading.inspection.head().scene.mark();
     let end = scene.map_or(pen.width(), |words| pen.right(1, 0, words, Tone::Invented));
     pen.cut_in((1, 0), &page.title, end.saturating_sub(2), Tone::Strong);
     let room = pen.height().saturating_sub(1);
