@@ -5,12 +5,15 @@ use super::input::Key;
 /// Keys closer together than this many milliseconds come from no hand.
 pub const BURST: u64 = 30;
 
+/// No hand goes on to Enter sooner than so many milliseconds behind an arrow.
+const BLIND: u64 = 20;
+
 /// How a key came.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Pace {
     /// By hand.
     Hand,
-    /// Right behind a printable key: a gauge, or a paste without its brackets.
+    /// Right behind another key: a gauge, or a paste without its brackets.
     Burst,
     /// Read before the screen showed the question that it would answer.
     Ahead,
@@ -20,6 +23,8 @@ pub enum Pace {
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Typing {
     last_printable: Option<u64>,
+    /// When the last key came, whichever.
+    last: Option<u64>,
     /// When the last key came, if it was Enter.
     last_enter: Option<u64>,
     /// How long behind another Enter the present one came, with no key between.
@@ -38,6 +43,9 @@ impl Typing {
     /// Takes note of a key read at `millis` and says how it came.
     pub fn heard(&mut self, key: Key, millis: u64) -> Pace {
         let close = self.last_printable.is_some_and(|last| millis.saturating_sub(last) < BURST);
+        // arrows may be held; of what an Enter right behind one would choose nothing was read
+        let behind = self.last.replace(millis).is_some_and(|last| millis.saturating_sub(last) < BLIND);
+        let close_enter = key == Key::Enter && (close || behind);
         self.last_printable = key.is_printable().then_some(millis).or(self.last_printable.filter(|_| close));
         let enter = (key == Key::Enter).then_some(millis);
         self.behind_enter = enter.and(self.last_enter).map(|last| millis.saturating_sub(last));
@@ -46,7 +54,7 @@ impl Typing {
             self.dropped = self.dropped.saturating_add(1);
             return Pace::Ahead;
         }
-        if close && (key.is_printable() || key == Key::Enter) { Pace::Burst } else { Pace::Hand }
+        if close && key.is_printable() || close_enter { Pace::Burst } else { Pace::Hand }
     }
 
     /// Whether the key heard last is Enter again sooner than so many milliseconds behind the last one: still held down,
@@ -112,6 +120,9 @@ mod tests {
         assert_eq!(typing.heard(Key::Enter, 1100), Pace::Hand);
         assert_eq!(typing.heard(Key::Down, 1110), Pace::Hand);
         assert_eq!(typing.heard(Key::Down, 1120), Pace::Hand, "a held arrow is no gauge");
+        assert_eq!(typing.heard(Key::Enter, 1135), Pace::Burst, "nobody reads so fast what the arrow has marked");
+        assert_eq!(typing.heard(Key::Down, 1300), Pace::Hand);
+        assert_eq!(typing.heard(Key::Enter, 1340), Pace::Hand);
     }
 
     #[test]

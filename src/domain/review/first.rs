@@ -317,14 +317,14 @@ pub(super) fn decide(
     standing: &Standing,
     (differences, since): (&[Difference], &[Difference]),
 ) -> Vec<String> {
-    let mut decide = Vec::new();
+    // a crack comes before all that anybody asks
+    let mut decide: Vec<_> = cracks_taken_back(inspection).collect();
     for part in &standing.parts {
         let calls = part.verdict.holds.iter().filter(|hold| matches!(hold, Hold::StopAndCall(_)));
         decide.extend(
             calls.map(|hold| format!("{}, {}: {}", ends(inspection, part, hold), part.short, hold_words(hold))),
         );
     }
-    decide.extend(cracks_taken_back(inspection));
     for what in [Signing::Decisions, Signing::Close] {
         let Some(sign) = signing::standing_signature(inspection, what) else { continue };
         let words = format!("{}, {}", signature_words(inspection, sign, what), key_words(&kept.keyed, sign.number));

@@ -272,6 +272,8 @@ fn part_hours(known: Known<'_>, given: &Opening, answers: &mut Answers<'_>) -> R
     }
     let (empty, choices) = if is_new_counter { (later, Vec::new()) } else { (as_known, owned(&[later])) };
     let said = answers.maybe_choose_or_say(&asked, empty, &choices)?;
+    // the word that an empty answer stands for may be typed too
+    let said = said.filter(|said| !said.trim().eq_ignore_ascii_case(empty));
     hours_said(known, said.as_deref(), given).map_err(Stop::Wrong)
 }
 

@@ -45,6 +45,10 @@ fn with_all_options_given_nothing_of_the_opening_is_asked() {
         let text = std::fs::read_to_string(record).unwrap();
         assert!(text.contains(kept) || out.contains(kept), "{hours}: {text}{out}");
     }
+    // the word that an empty answer stands for is one
+    let folder = TempDir::new().unwrap();
+    let (code, out, err) = asfound(folder.path(), &ALL, &format!("{typed}As known\n"));
+    assert!(code == 0 && out.contains("hours of parts renewed") && !out.contains("is no part"), "{out}{err}");
     // rotor, hours and a name are enough: the checklist that leaves nothing out
     let folder = TempDir::new().unwrap();
     let few = ["begin", "TRY-7", "--invented", "--serial", "S-1", "--hours", "1200", "--later"];

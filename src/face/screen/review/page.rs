@@ -22,13 +22,17 @@ pub(super) fn view(pen: &mut Pen<'_>, review: &Review, page: &Page) {
     let room = pen.height().saturating_sub(1);
     let Some(item) = page.items.get(review.marked) else { return };
     if review.whole {
-        rests_on(&mut pen.rows(1, room), review, item);
+        rests_on(&mut pen.rows(1, room), review, (item, "Enter or Esc: back to the page"));
         return;
     }
     // at least as many rows for the evidence as for the lines
     let lines = page.items.len().min(room / 2);
     items(&mut pen.rows(1, lines), review, page);
-    rests_on(&mut pen.rows(1 + lines, room.saturating_sub(lines)), review, item);
+    let hint = match page.items.len() {
+        count if count > lines => format!("line {} of {count}: arrows; Enter: all it rests on", review.marked + 1),
+        _ => "what it rests on; Enter: all of it".to_owned(),
+    };
+    rests_on(&mut pen.rows(1 + lines, room.saturating_sub(lines)), review, (item, &hint));
 }
 
 fn items(pen: &mut Pen<'_>, review: &Review, page: &Page) {
@@ -52,8 +56,7 @@ fn items(pen: &mut Pen<'_>, review: &Review, page: &Page) {
 }
 
 /// The line in full, remarks on it, and its evidence.
-fn rests_on(pen: &mut Pen<'_>, review: &Review, item: &Item) {
-    let hint = if review.whole { "Enter or Esc: back to the page" } else { "what it rests on; Enter: all of it" };
+fn rests_on(pen: &mut Pen<'_>, review: &Review, (item, hint): (&Item, &str)) {
     let room = pen.height().saturating_sub(1);
     let columns = pen.width().saturating_sub(2);
     let mut lines: Vec<(String, Tone)> = Vec::new();
