@@ -90,6 +90,12 @@ pub fn changed_outside(inspection: &mut Inspection, entries: BTreeSet<u32>) {
     forget(inspection, &Change::Whole);
 }
 
+/// Somebody else knows this entry as another one: no signature over it holds either.
+pub fn another_is_known(inspection: &mut Inspection, entry: u32) {
+    inspection.ledger_mut().changed.insert(entry);
+    forget(inspection, &Change::Whole);
+}
+
 /// Enters it in the ledger; whether other steps have to be done again for it.
 fn enter(inspection: &mut Inspection, entry: &Entry) -> bool {
     if let Act::Strike { entry: number, .. } = &entry.act

@@ -67,7 +67,8 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
     let used = if lines.is_empty() { 0 } else { listing::draw(&mut pen.rows(0, room), 0, &lines, at) };
     listing::line(pen, used, (lines.len(), last), if at.is_none() { Tone::Here } else { Tone::Strong });
     if used < lines.len() {
-        pen.right(1, used, &format!("{used} of {} kinds: arrows", lines.len()), Tone::Quiet);
+        let kinds = if pen.width() < 60 { "" } else { " kinds" };
+        pen.right(1, used, &format!("{used} of {}{kinds}: arrows", lines.len()), Tone::Quiet);
     }
     tick::entries(pen, job, used + 2);
 }

@@ -12,7 +12,7 @@ use crate::domain::inspection::Inspection;
 use crate::domain::person::Person;
 use crate::domain::refusal::RefusalKind;
 use crate::domain::request::{Decision, Hand, Request};
-use crate::domain::review::{Kept, waits};
+use crate::domain::review::{Kept, Wait, waits};
 use crate::domain::standing::Standing;
 use crate::domain::stranger::{strangers, to_introduce};
 use crate::domain::telling;
@@ -250,10 +250,8 @@ pub fn waiting(store: &Store) -> Result<(Vec<Waits>, Vec<Unread>), Problems> {
                     let faults = store.faults_of(&file, &opened);
                     let strange = strange(&store, &file, &opened);
                     let waits = waits(inspection, &Standing::of(inspection), &strange);
-                    if waits.is_none() {
-                        let unread = |fault: &String| Unread { file: store.name_of(&file), why: fault.clone() };
-                        wrong.extend(faults.iter().map(unread));
-                    }
+                    // one that is not to be believed waits for somebody to look at it
+                    let waits = waits.or_else(|| (!faults.is_empty()).then(|| (Wait::NotSure, String::new())));
                     found.extend(waits.map(|(wait, words)| Waits {
                         wait,
                         inspection: inspection.head().id.clone(),
@@ -261,7 +259,10 @@ pub fn waiting(store: &Store) -> Result<(Vec<Waits>, Vec<Unread>), Problems> {
                         // why it is not to be believed stands where nothing is cut
                         words: {
                             let faults = faults.iter().map(|fault| fault.trim_end_matches('.'));
-                            faults.chain([words.as_str()]).collect::<Vec<_>>().join("; ")
+                            faults
+                                .chain(Some(words.as_str()).filter(|words| !words.is_empty()))
+                                .collect::<Vec<_>>()
+                                .join("; ")
                         },
                         file: file.display().to_string(),
                     }));

@@ -184,7 +184,7 @@ impl Store {
     /// # Errors
     /// Every fault of the file.
     pub fn open(&self, record: &Path) -> Result<Opened, Problems> {
-        open_on(&self.disk, record)
+        open_on(&self.disk, record).map(|opened| self.as_known(record, opened))
     }
 
     /// Opens a copy with its line ends as they were; whether they had been turned.
@@ -208,7 +208,7 @@ impl Store {
     /// # Errors
     /// Every fault of the file, when its head cannot be read.
     pub fn open_whole_part(&self, record: &Path) -> Result<Opened, Problems> {
-        open_before_on(&self.disk, record)
+        open_before_on(&self.disk, record).map(|opened| self.as_known(record, opened))
     }
 
     /// A rotor's records so far, the oldest first, whatever this computer's clock says of today: one that is set back takes

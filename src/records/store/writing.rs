@@ -3,16 +3,20 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::domain::apply::another_is_known;
 use crate::domain::entry::{Act, Entry};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::stamp::Stamp;
 
-use super::super::inspection_file::{Opened, Trust};
+use super::super::inspection_file::{Opened, Trust, open_on};
 use super::super::lock::{Lock, LockFault, abandoned};
 use super::super::seal::sha256;
 use super::super::yaml::Problems;
 use super::{Store, folder};
+
+/// So many bytes hold the first lines of a head, the record before among them.
+const HEAD: u64 = 16 * 1024;
 
 /// How every file of this program begins.
 const OURS: &[u8] = b"# asfound";
@@ -55,6 +59,10 @@ fn behind(inspection: &Inspection) -> u32 {
 
 /// The entry that is missing, or another, when somebody knows the one with this number by its chain value.
 fn missing((inspection, chains): (&Inspection, &[String]), (number, named): (u32, &str)) -> Option<u32> {
+    // what was brought stands here under another number
+    if inspection.entries().iter().any(|entry| entry.brought_chain() == Some(named)) {
+        return None;
+    }
     let known = inspection.entries().iter().zip(chains).find(|(entry, _)| entry.number == number);
     known.map_or_else(|| Some(behind(inspection)), |(_, chain)| (chain != named).then_some(number))
 }
@@ -138,6 +146,15 @@ impl Store {
         self.missing_from(record, (&opened.inspection, &opened.chains), opened.trust)
     }
 
+    /// The same record, where a note or another one knows an entry of it that is another now: no signature over that holds.
+    pub(super) fn as_known(&self, record: &Path, mut opened: Opened) -> Opened {
+        let missing = self.missing_from(record, (&opened.inspection, &opened.chains), opened.trust);
+        if let Some(entry) = missing.filter(|entry| opened.inspection.entry(*entry).is_some()) {
+            another_is_known(&mut opened.inspection, entry);
+        }
+        opened
+    }
+
     /// The last entry of which a signature by key lies beside the record and that the record has not; none once somebody has
     /// seen that it is missing.
     pub(in crate::records) fn signed_beyond(&self, record: &Path, inspection: &Inspection) -> Option<u32> {
@@ -180,9 +197,10 @@ impl Store {
     ) -> Option<u32> {
         let id = &inspection.head().id;
         // reading them all would cost the first screen its time: only one that may name it is read
-        let may_name = |path: &&PathBuf| self.bytes_if_there(path).is_some_and(|bytes| names_before(&bytes, id));
+        let may_name = |path: &&PathBuf| folder::beginning_of(path, HEAD).is_ok_and(|bytes| names_before(&bytes, id));
         let others = self.records_in(folder).unwrap_or_default();
-        let laters = others.iter().filter(may_name).filter_map(|path| self.open(path).ok());
+        // as it lies: what others know of that one is not asked again
+        let laters = others.iter().filter(may_name).filter_map(|path| open_on(&self.disk, path).ok());
         let named = laters.filter_map(|later| {
             let head = later.inspection.head();
             let link = head.previous.as_ref().filter(|link| link.inspection == *id)?;

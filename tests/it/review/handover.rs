@@ -111,6 +111,15 @@ fn where_both_went_on_what_names_its_entry_is_appended_and_work_need_not_wait() 
     let verified = verify(&fitter.store, std::slice::from_ref(&record)).remove(0);
     assert!(verified.is_fine(), "{:?}", verified.faults());
     assert!(verified.holds().iter().any(|line| line.contains("holds the original's bytes")));
+    // put back on the stick, whose note still names what was brought from it, it is whole
+    let note = shelf.open(&stick).file.last_entry();
+    let again = fitter.root().join("again/2024-07-12-overhaul.yaml");
+    copy(&record, &again);
+    shelf.store.note_last(&again, &note).unwrap();
+    assert_eq!(shelf.store.outside(&again, &shelf.open(&again)), None);
+    let verified = verify(&shelf.store, std::slice::from_ref(&again)).remove(0);
+    assert!(verified.is_fine(), "{:?}", verified.faults());
+    assert!(verified.holds().iter().any(|line| line.contains(&format!("which is there as entry {here}, brought"))));
     // and the supervisor's folder takes the whole in: nothing of it is lost
     let home = fitter.root().join("stick/home.yaml");
     copy(&record, &home);

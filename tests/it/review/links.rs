@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, Entry, Late, PhotoRef, Remark};
 use asfound::domain::inspection::{Head, Inspection, Previous};
+use asfound::domain::signing;
 use asfound::records::inspection_file::{InspectionFile, Opened};
 use asfound::records::verify::{TAIL_UNSEEN, Verified, verify};
 
@@ -141,6 +142,8 @@ fn an_earlier_record_written_anew_from_some_entry_on_is_found_though_its_chain_h
         );
         let found = look(&shelf, &earlier);
         assert_eq!(found.faults(), [says], "from entry {} on", kept + 1);
+        let inspection = shelf.open(&earlier).inspection;
+        assert!(signing::is_shaken(&inspection, number) && signing::is_changed_outside(&inspection));
         assert!(found.holds().iter().any(|line| line.starts_with("The chain holds")), "{:?}", found.holds());
         let says = format!(
             "The record before, INV/2031-04-17-small, is another than the one that stood there: entry {number} has another chain value."
