@@ -36,9 +36,14 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
             })
         }
         (Act::Finding(found), _) => by_finding(inspection, ledger, found),
+        (Act::Answer { entry, .. }, _) => {
+            let stands = !ledger.struck.contains_key(entry);
+            let found = inspection.entry(*entry).filter(|_| stands).map(Entry::deed);
+            if let Some(Act::Finding(found)) = found { by_mending(inspection, found) } else { Vec::new() }
+        }
         (Act::PartFitted { part, replaces: Replaces::Yes, .. }, _) => {
             let again = ledger.replaced.contains_key(part);
-            let rotates = checklist.part(part).is_some_and(|part| part.rotates);
+            let rotates = rotates(checklist, part);
             let put_back = put_back_with(checklist, part);
             let ran = has_run(inspection, ledger);
             those(&|step| {
@@ -74,22 +79,45 @@ fn by_finding(inspection: &Inspection, ledger: &Ledger, found: &FindingMade) -> 
         obliges.contains(&step.id) && (step.on_demand || step.is_balance_as_left() || ran && takes_hands(step))
     };
     let steps = || checklist.steps.iter();
-    let mended = inspection.consequences_of(found).contains(&Consequence::Rework)
-        || steps().any(|step| step.is_balance_as_left() && asked(step));
-    let rotates = checklist.part(&found.part).is_some_and(|part| part.rotates);
     let comes_out = |step: &&Step| asked(step) && matches!(step.takes, Takes::Readings(_) | Takes::Soak { .. });
-    let out = steps().filter(comes_out).map(|step| step.part.as_str()).chain(mended.then_some(found.part.as_str()));
-    let put_back: Vec<String> = out.flat_map(|part| put_back_with(checklist, part)).collect();
+    let out: Vec<&str> = steps().filter(comes_out).map(|step| step.part.as_str()).collect();
+    let put_back: Vec<String> = out.iter().flat_map(|part| put_back_with(checklist, part)).collect();
+    let mended = by_mending(inspection, found);
     let built_on = |step: &Step| step.phase == Phase::Rebuild && is_built_on(checklist, step, &put_back);
-    let unlocked = ran && (!put_back.is_empty() || steps().any(|step| asked(step) && takes_hands(step)));
+    let opens = !put_back.is_empty() || !mended.is_empty();
+    let unlocked = ran && (opens || steps().any(|step| asked(step) && takes_hands(step)));
+    let reseated = out.iter().any(|part| rotates(checklist, part));
     let anew = |step: &&Step| {
-        let of_part = is_measured_as_left(step) && (step.part == found.part || step.is_measured_with(&found.part));
-        let as_left = mended && (of_part || rotates && step.is_balance_as_left());
         // what was seen in the run itself has it run anew too
         let run = unlocked && matches!(step.phase, Phase::Safe | Phase::After);
-        run || step.id != found.step && (asked(step) || as_left || built_on(step))
+        let balanced = reseated && step.is_balance_as_left();
+        run || step.id != found.step && (asked(step) || mended.contains(&step.id) || balanced || built_on(step))
     };
     steps().filter(anew).map(|step| step.id.clone()).collect()
+}
+
+/// The steps that are done again for what is mended of a part: its own measures as left, the balance of one that turns, and
+/// all that is built on it. None where the finding leads to no mending.
+fn by_mending(inspection: &Inspection, found: &FindingMade) -> Vec<String> {
+    let checklist = &inspection.head().checklist;
+    let obliges = inspection.obliged_by_finding(found);
+    let steps = || checklist.steps.iter();
+    let is_mended = inspection.consequences_of(found).contains(&Consequence::Rework)
+        || steps().any(|step| step.is_balance_as_left() && obliges.contains(&step.id));
+    if !is_mended {
+        return Vec::new();
+    }
+    let put_back = put_back_with(checklist, &found.part);
+    let anew = |step: &&Step| {
+        let as_left = is_measured_as_left(step) && (step.part == found.part || step.is_measured_with(&found.part));
+        let balanced = rotates(checklist, &found.part) && step.is_balance_as_left();
+        as_left || balanced || step.phase == Phase::Rebuild && is_built_on(checklist, step, &put_back)
+    };
+    steps().filter(anew).map(|step| step.id.clone()).collect()
+}
+
+fn rotates(checklist: &Checklist, part: &str) -> bool {
+    checklist.part(part).is_some_and(|part| part.rotates)
 }
 
 /// Whether the engine, or its oil, has run since the locks came off.
@@ -130,7 +158,7 @@ pub(in crate::domain) fn since<'a>(inspection: &'a Inspection, step: &str) -> Op
 /// as it will run, and comes out of its bearings for that.
 fn put_back_with(checklist: &Checklist, part: &str) -> Vec<String> {
     let steps = |id: &str| checklist.part(id).map(|part| part.holds_back.clone()).unwrap_or_default();
-    let rotates = checklist.part(part).is_some_and(|part| part.rotates);
+    let rotates = rotates(checklist, part);
     let balance = checklist.steps.iter().filter(|step| rotates && step.is_balance_as_left());
     steps(part).into_iter().chain(balance.flat_map(|step| steps(&step.part))).collect()
 }
@@ -176,7 +204,7 @@ pub(in crate::domain) fn struck<'a>(inspection: &'a Inspection, entry: &Entry) -
 
 /// Whether an entry of this kind, once struck, changes what else is out of date.
 pub(in crate::domain) fn concerns(act: &Act) -> bool {
-    matches!(act, Act::Finding(_) | Act::PartFitted { .. } | Act::Tick { .. })
+    matches!(act, Act::Finding(_) | Act::PartFitted { .. } | Act::Tick { .. } | Act::Answer { .. })
 }
 
 /// Whether it asks of every new part at once for what is common to all: what was confirmed says nothing of the next one.

@@ -144,7 +144,12 @@ pub fn bring(store: &Store, file: &Path, bringer: &Bringer) -> Result<Brought, B
     let theirs = sound(theirs)?;
     let lies = beside(store, file, &theirs);
     let head = theirs.inspection.head();
-    whole(store, (file, &lies), &theirs)?;
+    // what a copy lacks would be taken for nothing that ever was, in the place of the record that has it or without it
+    let (inspection, chains) = (&theirs.inspection, theirs.chains.as_slice());
+    let whole = |missing: Option<u32>| {
+        missing.map_or(Ok(()), |entry| Err(BringFault::Changed { path: file.to_owned(), entry }))
+    };
+    whole(store.missing_from(&lies, (inspection, chains), theirs.trust))?;
     let who = bringer.by.as_ref().unwrap_or(&head.by).to_string();
     let _lock = store.lock(&head.rotor.id, &who, bringer.at).map_err(BringFault::Locked)?;
     let mut known = 0;
@@ -153,7 +158,10 @@ pub fn bring(store: &Store, file: &Path, bringer: &Bringer) -> Result<Brought, B
             known = mine.inspection.entries().len();
             continue_with(store, *mine, (file, &theirs), bringer)?
         }
-        Mine::None => (keep_new(store, &theirs)?, Outcome::New),
+        Mine::None => {
+            whole(store.missing_to_later(&store.rotor_folder(&head.rotor.id), (inspection, chains)))?;
+            (keep_new(store, &theirs)?, Outcome::New)
+        }
         Mine::Other(other) => (keep_new(store, &theirs)?, Outcome::Both { other }),
         Mine::AtOnce(other) => (keep_new(store, &theirs)?, Outcome::AtOnce { other }),
     };
@@ -175,16 +183,6 @@ fn sound(opened: Opened) -> Result<Opened, BringFault> {
         Trust::Changed { entry } | Trust::Cut { entry } => Err(BringFault::Changed { path, entry }),
         Trust::Newer { format } => Err(BringFault::Newer { path, format }),
     }
-}
-
-/// A copy that has all that the notes and signatures beside it, and the later records there and here, name of it: what it
-/// lacks would be taken for nothing that ever was.
-fn whole(store: &Store, (file, lies): (&Path, &Path), theirs: &Opened) -> Result<(), BringFault> {
-    let (inspection, chains) = (&theirs.inspection, &theirs.chains);
-    let here = store.rotor_folder(&inspection.head().rotor.id);
-    let there = store.missing_from(lies, (inspection, chains), theirs.trust);
-    let missing = there.or_else(|| store.missing_to_later(&here, (inspection, chains)));
-    missing.map_or(Ok(()), |entry| Err(BringFault::Changed { path: file.to_owned(), entry }))
 }
 
 /// What is here under the same id.

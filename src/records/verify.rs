@@ -262,7 +262,10 @@ fn before(opened: &Opened, others: &[Opened], verified: &mut Verified) {
     let Some(previous) = &opened.inspection.head().previous else { return };
     let (name, entry) = (&previous.inspection, previous.entry);
     let mut tell = |sign, what: String| verified.tell(Told::new(sign, Kind::Record, what).named(name));
-    let Some(other) = others.iter().find(|other| other.inspection.head().id == *name) else {
+    let named = || others.iter().filter(|other| other.inspection.head().id == *name);
+    // of two that were begun under one id the one that is meant
+    let meant = named().find(|other| chain_at(other, entry) == Some(&previous.chain)).or_else(|| named().next());
+    let Some(other) = meant else {
         return tell(Sign::Unseen, format!("The record before, {name}, is not here."));
     };
     let is_change = |one: &&Break| one.entry <= entry && one.flaw != Flaw::LineEnds;
@@ -293,6 +296,11 @@ fn later(opened: &Opened, others: &[Opened], verified: &mut Verified) -> bool {
         let Some(previous) = other.inspection.head().previous.as_ref().filter(|link| link.inspection == *id) else {
             continue;
         };
+        let is_meant = |one: &Opened| chain_at(one, previous.entry) == Some(&previous.chain);
+        let is_twin = |one: &&Opened| one.inspection.head().id == *id && is_meant(one);
+        if !is_meant(opened) && others.iter().any(|one| is_twin(&one)) {
+            continue;
+        }
         let later = &other.inspection.head().id;
         let who = (Kind::Record, format!("The later record {later}"));
         named |= told(opened, (previous.entry, &previous.chain), &who, verified);

@@ -326,7 +326,8 @@ impl<'a> Ruling<'a> {
 
     /// "Condemned, not measured" empties what was open and replaces the part; let back by a supervisor, it is open again.
     fn condemned(&mut self) -> bool {
-        let condemned = self.inspection.standing_entries().find_map(|entry| {
+        // the last one: whoever condemns it again has not heard that it was let back
+        let condemned = self.inspection.standing_entries().rev().find_map(|entry| {
             let Act::Condemned { part, reason } = &entry.act else { return None };
             (*part == self.part.id).then(|| (entry.number, format!("condemned: {reason}")))
         });

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use crate::domain::apply::another_is_known;
 use crate::domain::entry::{Act, Entry};
 use crate::domain::id::Id;
-use crate::domain::inspection::Inspection;
+use crate::domain::inspection::{Inspection, Previous};
 use crate::domain::stamp::Stamp;
 
 use super::super::inspection_file::{Opened, Trust, open_on};
@@ -197,10 +197,17 @@ impl Store {
     ) -> Option<u32> {
         let id = &inspection.head().id;
         // reading them all would cost the first screen its time: only one that may name it is read
-        let may_name = |path: &&PathBuf| folder::beginning_of(path, HEAD).is_ok_and(|bytes| names_before(&bytes, id));
+        let begins = |path: &Path| folder::beginning_of(path, HEAD).unwrap_or_default();
         let others = self.records_in(folder).unwrap_or_default();
         // as it lies: what others know of that one is not asked again
-        let laters = others.iter().filter(may_name).filter_map(|path| open_on(&self.disk, path).ok());
+        let as_it_lies = |path: &PathBuf| open_on(&self.disk, path).ok();
+        let laters = others.iter().filter(|path| names_before(&begins(path), id)).filter_map(as_it_lies);
+        // of two that were begun under one id the other may be meant
+        let is_twin = |one: &Opened, link: &Previous| {
+            let (inspection, chains) = (&one.inspection, one.chains.as_slice());
+            inspection.head().id == *id && missing((inspection, chains), (link.entry, &link.chain)).is_none()
+        };
+        let has_twin = |link: &Previous| others.iter().filter_map(as_it_lies).any(|one| is_twin(&one, link));
         let named = laters.filter_map(|later| {
             let head = later.inspection.head();
             let link = head.previous.as_ref().filter(|link| link.inspection == *id)?;
@@ -210,11 +217,8 @@ impl Store {
                 matches!(entry.act, Act::SeenOutside { from: Some(from), .. } if is_it(entry.number, from))
                     && entry.at.moment() > head.begun.moment()
             };
-            if inspection.entries().iter().any(seen) {
-                None
-            } else {
-                missing((inspection, chains), (link.entry, &link.chain))
-            }
+            let missing = missing((inspection, chains), (link.entry, &link.chain))?;
+            (!inspection.entries().iter().any(seen) && !has_twin(link)).then_some(missing)
         });
         named.min()
     }

@@ -283,9 +283,22 @@ fn what_is_mended_or_happens_behind_the_rebuild_has_it_done_again() {
         enter(&mut rig, Act::Strike { entry, reason: "another rotor's".to_owned() });
         assert!(stands(&rig, &rebuilt) && stands(&rig, run), "taken back, all stands again");
     }
+    // what was balanced and put back before it was mended was not what runs
+    let mut rig = all(&[]);
+    let entry = enter(&mut rig, found("shaft", "shaft/look", "straightened or ground", "as agreed"));
+    for id in ["balance/as-left", "rebuild/rotor", "rotor/axial-float.left"] {
+        done(&mut rig, id);
+    }
+    let answer = Act::Answer { entry, text: "mid ground, 0.05 off".to_owned(), who: "the shop".to_owned() };
+    let answer = enter(&mut rig, answer);
+    assert!(again(&rig, &["balance/as-left", "rebuild/rotor", "rotor/axial-float.left"]));
+    enter(&mut rig, Act::Strike { entry: answer, reason: "not yet".to_owned() });
+    assert!(stands(&rig, &["balance/as-left", "rebuild/rotor", "rotor/axial-float.left"]));
     let overspeed = found("event", "running/first-run", "overspeed", "above the trip");
     let mut rig = all(&run);
+    done(&mut rig, "balance/as-left");
     enter(&mut rig, overspeed.clone());
+    assert_ne!(state(&rig, "balance/as-left"), StepState::Done, "it came out of its bearings");
     assert!(again(&rig, &measured) && again(&rig, &rebuilt) && again(&rig, &run));
     // told before anything ran, what was measured since it happened stands
     let mut rig = safe();

@@ -226,6 +226,9 @@ fn what_was_condemned_and_is_let_back_is_measured_all_the_same() {
     let bush = standing.part("bush.ts").unwrap();
     assert!(bush.overruled.is_some() && bush.reasons.iter().any(|reason| reason.contains("condemned: melted")));
     let entry = rig.last().number;
+    let mut again = rig.clone();
+    again.take(Act::Condemned { part: "bush.ts".into(), reason: "in two pieces".into() });
+    assert_eq!(again.verdict("bush.ts"), "replace [new part to check]", "nobody has let that back");
     rig.by("supervisor-b").take(Act::Strike { entry, reason: "not mine to say".into() });
     assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");
 }

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, Remark};
+use asfound::domain::inspection::{Head, Previous};
 use asfound::domain::person::{Person, Role};
 use asfound::domain::signing;
 use asfound::face::shelf::reading;
@@ -12,7 +13,7 @@ use asfound::records::verify::verify;
 
 use super::keys::key;
 use super::shelf::{Shelf, copy, folded, sign_of};
-use crate::rig::{id, stamp};
+use crate::rig::{Rig, id, stamp};
 
 fn bringer() -> Bringer {
     Bringer { by: Some(id("fitter-a")), at: stamp("2024-07-14T08:00:00+02:00") }
@@ -126,6 +127,22 @@ fn where_both_went_on_what_names_its_entry_is_appended_and_work_need_not_wait() 
     let ashore = Shelf::empty();
     take_in(&ashore, &stick).unwrap();
     assert_eq!(take_in(&ashore, &home).unwrap().outcome, Outcome::Continued { entries: 1 });
+}
+
+#[test]
+fn a_countersignature_comes_home_though_a_later_record_names_what_came_after_it_there() {
+    let Walk { fitter, record, stick, .. } = walk();
+    let shelf = Shelf::empty();
+    let (sign, chain) = sign_of(&shelf.open(&stick)).unwrap();
+    shelf.add(&stick, "supervisor-b", Act::Countersign { sign, chain });
+    fitter.add(&record, "fitter-a", note("one more word"));
+    let mine = fitter.open(&record);
+    let (last, head) = (mine.file.last_entry(), mine.inspection.head().clone());
+    let previous = Some(Previous { inspection: head.id.clone(), entry: last.entry, chain: last.chain });
+    let next = Head { id: "INV/2033-05-02-small".into(), begun: stamp("2033-05-02T08:00:00+02:00"), previous, ..head };
+    fitter.keep(&Rig::with(next).inspection, "2033-05-02-small");
+    let Outcome::Appended { entries } = take_in(&fitter, &stick).unwrap().outcome else { panic!("it is refused") };
+    assert_eq!(entries.len(), 1);
 }
 
 #[test]

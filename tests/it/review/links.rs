@@ -108,6 +108,21 @@ fn an_earlier_record_cut_short_or_swapped_for_an_older_state_is_found_at_every_e
 }
 
 #[test]
+fn of_two_under_one_id_the_later_record_means_one_and_the_other_lacks_nothing() {
+    let (shelf, earlier, later) = two();
+    let begun = stamp("2031-04-17T09:00:00+02:00");
+    let mut twin = Rig::with(Head { begun, ..shelf.open(&earlier).inspection.head().clone() });
+    twin.take(note("begun on another machine"));
+    let twin = shelf.keep(&twin.inspection, "2031-04-17-small-2");
+    for path in [&earlier, &twin] {
+        assert_eq!(shelf.store.outside(path, &shelf.open(path)), None);
+        let told = look(&shelf, path);
+        assert!(!told.faults().iter().any(|fault| fault.starts_with("The later record")), "{:?}", told.faults());
+    }
+    assert!(look(&shelf, &later).is_fine(), "{:?}", look(&shelf, &later).faults());
+}
+
+#[test]
 fn an_earlier_record_whose_end_is_missing_goes_on_once_that_was_seen() {
     let (shelf, earlier, later) = two();
     let at = shelf.open(&earlier).stretches[2].entry.start;
