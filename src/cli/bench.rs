@@ -9,6 +9,7 @@ use crate::domain::signing;
 use crate::domain::telling::name_of;
 use crate::exit::Exit;
 use crate::face::effect::Query;
+use crate::face::half;
 use crate::face::job::hands;
 use crate::face::plain::{Echo, Ended, Session, converse};
 use crate::face::shelf::files_of;
@@ -131,6 +132,11 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
     if let Some(late) = kept.as_ref().and_then(|draft| draft.late.clone()) {
         remarks.push(format!("LATE FROM PAPER, {}. {}", late.taken, crate::face::acts::FROM_PAPER));
         session.late_from(Some(late));
+    }
+    let form = kept.as_ref().and_then(|draft| Some((&draft.step, half::title_of(draft.form.as_ref()?)?)));
+    if let Some((step, title)) = form {
+        remarks
+            .push(format!("Half answered on the screen at {step}: {title}. It is found again there, on the screen."));
     }
     // what came back is answered before the work goes on where somebody left it
     let back = signing::remarked_step(session.inspection()).map(str::to_owned);

@@ -6,11 +6,12 @@ use crate::domain::entry::{Entry, PhotoRef};
 use crate::domain::inspection::Scene;
 use crate::domain::signing::Seal;
 use crate::domain::stamp::Stamp;
+use crate::face::half;
 use crate::face::plain::{Desk, Session};
 use crate::records::clock::{Clock, RealClock};
 use crate::records::inspection_file::InspectionFile;
 use crate::records::lock::Lock;
-use crate::records::store::{Draft, Store, Watched};
+use crate::records::store::{Draft, LaidAside, Store, Watched};
 
 /// An open record, to be written.
 pub(super) struct RecordDesk {
@@ -77,8 +78,12 @@ impl Desk for RecordDesk {
 
     fn keep(&mut self, session: &Session, now: Stamp) {
         let Some((step, place)) = session.place(now) else { return };
-        let before = self.kept.clone().unwrap_or_default();
-        // what is half typed on the screen stays with its place
+        let mut before = self.kept.clone().unwrap_or_default();
+        // what is half typed on the screen stays with its place, and what is half answered with its step
+        let left = if before.step == step { None } else { before.form.take() };
+        if let Some((title, form)) = left.and_then(|form| Some((half::title_of(&form)?, form))) {
+            before.aside.push(LaidAside { step: before.step.clone(), title, form });
+        }
         let invented = session.inspection().head().scene != Scene::Real;
         let (reads, writes) = session.hands();
         let draft = Draft { invented, step, place, reads, writes, late: session.late().cloned(), ..before };

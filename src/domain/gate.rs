@@ -14,8 +14,8 @@ use super::progress::{self, StepState};
 use super::request::Hand;
 use super::signing;
 use super::soak;
-use super::standing::hold_words;
-use super::verdict::{Consequence, Hold};
+use super::standing::{Standing, hold_words};
+use super::verdict::{Consequence, Disposition, Hold};
 
 /// Why a step does not open yet, and where to go instead.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -30,6 +30,8 @@ pub enum Missing {
     More(usize),
     /// The decisions are not signed.
     Decisions,
+    /// What they were signed for is no longer so.
+    DecisionsAgain,
     /// A part is held: its name in tables, empty for the step's own; the hold.
     Held(String, Hold),
     /// A figure of the machine that the grid needs.
@@ -43,7 +45,9 @@ impl Missing {
     pub fn step<'a>(&'a self, inspection: &'a Inspection) -> Option<&'a str> {
         match self {
             Self::Safety(step) | Self::Step(step) => Some(step),
-            Self::Decisions => sign_step(inspection, Signing::Decisions).map(|step| step.id.as_str()),
+            Self::Decisions | Self::DecisionsAgain => {
+                sign_step(inspection, Signing::Decisions).map(|step| step.id.as_str())
+            }
             Self::SafetyAgain | Self::More(_) | Self::Held(..) | Self::Given(_) | Self::NotAsked => None,
         }
     }
@@ -79,6 +83,9 @@ impl Missing {
             Self::More(1) => "and one step more".to_owned(),
             Self::More(number) => format!("and {number} steps more"),
             Self::Decisions => "the decisions are not signed".to_owned(),
+            Self::DecisionsAgain => {
+                "signed to be replaced, and by what came since it is not: sign the decisions again".to_owned()
+            }
             Self::Held(part, hold) => {
                 let part = if part.is_empty() { String::new() } else { format!("{part}: ") };
                 let words = match hold {
@@ -149,6 +156,9 @@ fn of_phase(inspection: &Inspection, step: &Step) -> Vec<Missing> {
         Phase::After => start::missing(inspection, step),
         // what is decided over a call carries it on
         Phase::Safe | Phase::Decide => Vec::new(),
+        Phase::New if decided && is_let_off(inspection, &step.part) => {
+            called(inspection, step).into_iter().chain([Missing::DecisionsAgain]).collect()
+        }
         Phase::New if identity::waits_for_number(inspection, step) => {
             let unknown = Missing::Held(String::new(), Hold::NewPart);
             called(inspection, step).into_iter().chain([unknown]).collect()
@@ -165,6 +175,18 @@ fn of_phase(inspection: &Inspection, step: &Step) -> Vec<Missing> {
         | Phase::New
         | Phase::Close => called(inspection, step).into_iter().collect(),
     }
+}
+
+/// Whether a part was signed to be replaced, is not, and nothing asks for it any more: a finding struck, a concession, a
+/// sooner opening.
+fn is_let_off(inspection: &Inspection, part: &str) -> bool {
+    let sign = signing::standing_signature(inspection, Signing::Decisions);
+    let signed =
+        sign.and_then(|entry| if let Act::Sign(signature) = &entry.act { Some(&signature.standing) } else { None });
+    let replace = signed.into_iter().flatten().any(|one| one.part == part && one.decided() == Disposition::Replace);
+    let asks =
+        || Standing::of_part(inspection, part).is_some_and(|one| one.verdict.disposition == Disposition::Replace);
+    replace && !inspection.is_replaced(part) && !asks()
 }
 
 fn called(inspection: &Inspection, step: &Step) -> Option<Missing> {

@@ -23,6 +23,7 @@ use super::progress;
 use super::reckon::budget::Budget;
 use super::reckon::uncertainty::{self, Warmth};
 use super::reckon::working::Working;
+use super::repeated;
 use super::unit::Unit;
 
 /// One figure to be judged.
@@ -85,10 +86,10 @@ pub struct Measured {
     /// Of a set that is judged whole, and is not yet: what it comes to at least, judged by its largest levels alone, as it can
     /// only grow; or what it stays below, judged by its smallest.
     pub so_far: Vec<(Side, PlaceValue)>,
-    /// Places of which a reading is struck or left out: what those left come to, which clears nothing.
+    /// Places of which a reading is struck, left out or asked for once more: what those left come to, which clears nothing.
     pub left: Vec<PlaceValue>,
-    /// Whether a field is struck and not retaken: what is left still says what it has said.
-    pub struck: bool,
+    /// Whether a field is struck and not retaken, or asked for once more: what is left still says what it has said.
+    pub taken_back: bool,
     /// Fields taken.
     pub done: usize,
     /// Fields there are.
@@ -110,7 +111,7 @@ impl Measured {
     /// What a forecast starts from: the places that are complete, what is left of the others, and once a reading is struck
     /// what the rest of its set comes to at least.
     pub fn to_look_ahead(&self) -> Vec<PlaceValue> {
-        let at_least = self.so_far.iter().filter(|_| self.struck);
+        let at_least = self.so_far.iter().filter(|_| self.taken_back);
         let at_least = at_least.map(|(side, value)| PlaceValue { side: Some(*side), ..value.clone() });
         let whole = self.values.iter().chain(&self.left).cloned();
         whole.chain(at_least).filter(|value| value.fault.is_none()).collect()
@@ -126,7 +127,7 @@ impl Measured {
 
     fn empty(unit: Unit) -> Self {
         let (values, so_far, left, faults, working) = (Vec::new(), Vec::new(), Vec::new(), Vec::new(), Vec::new());
-        Self { unit, values, so_far, left, struck: false, done: 0, of: 0, left_out: 0, faults, working }
+        Self { unit, values, so_far, left, taken_back: false, done: 0, of: 0, left_out: 0, faults, working }
     }
 
     fn fault(mut self, words: impl Into<String>) -> Self {
@@ -157,7 +158,9 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
     measured.of = cells.len();
     measured.done = cells.iter().filter(|cell| inspection.reading(&step.id, &cell.place()).is_some()).count();
     measured.left_out = cells.iter().filter(|cell| inspection.is_left_out(&step.id, &cell.place())).count();
-    measured.struck = cells.iter().any(|cell| inspection.is_struck(&step.id, &cell.place()));
+    let back =
+        |cell: &Cell| inspection.is_struck(&step.id, &cell.place()) || repeated::is_awaited(inspection, step, cell);
+    measured.taken_back = cells.iter().any(back);
     let field = Field { inspection, step, judged, cells };
     let mut measured = match binding {
         Binding::Lift => places::lift(&field, measured),

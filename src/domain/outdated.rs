@@ -52,7 +52,8 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
                 // the first run was one of the machine as it was then, whatever it waited for
                 let run = step.phase == Phase::After || ran && step.phase == Phase::Safe;
                 let built_on = || step.phase == Phase::Rebuild && is_built_on(checklist, step, &put_back);
-                of_part || rotates && step.is_balance_as_left() || confirms_new(step) || with_it || run || built_on()
+                let balanced = rotates && step.is_balance_as_left();
+                of_part || balanced || confirms_new(step) || with_it || run || built_on() || is_counted_back(step)
             })
         }
         (Act::Reading { step: stage, .. } | Act::Timer { step: stage, .. }, _)
@@ -91,7 +92,9 @@ fn by_finding(inspection: &Inspection, ledger: &Ledger, found: &FindingMade) -> 
         // what was seen in the run itself has it run anew too
         let run = unlocked && matches!(step.phase, Phase::Safe | Phase::After);
         let balanced = reseated && step.is_balance_as_left();
-        run || step.id != found.step && (asked(step) || mended.contains(&step.id) || balanced || built_on(step))
+        let counted = !put_back.is_empty() && is_counted_back(step);
+        let mended = mended.contains(&step.id);
+        run || step.id != found.step && (asked(step) || mended || balanced || counted || built_on(step))
     };
     steps().filter(anew).map(|step| step.id.clone()).collect()
 }
@@ -111,9 +114,15 @@ fn by_mending(inspection: &Inspection, found: &FindingMade) -> Vec<String> {
     let anew = |step: &&Step| {
         let as_left = is_measured_as_left(step) && (step.part == found.part || step.is_measured_with(&found.part));
         let balanced = rotates(checklist, &found.part) && step.is_balance_as_left();
-        as_left || balanced || step.phase == Phase::Rebuild && is_built_on(checklist, step, &put_back)
+        let built_on = step.phase == Phase::Rebuild && is_built_on(checklist, step, &put_back);
+        as_left || balanced || built_on || is_counted_back(step)
     };
     steps().filter(anew).map(|step| step.id.clone()).collect()
+}
+
+/// Whether what was brought or taken off is counted back there: hands that go in again take it with them.
+fn is_counted_back(step: &Step) -> bool {
+    step.phase == Phase::Rebuild && matches!(&step.takes, Takes::Readings(grid) if grid.counts())
 }
 
 fn rotates(checklist: &Checklist, part: &str) -> bool {

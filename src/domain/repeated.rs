@@ -58,6 +58,12 @@ pub(super) fn with_further(inspection: &Inspection, step: &Step, mut cells: Vec<
     cells
 }
 
+/// Whether a field is one of a further repeat that nobody has taken yet: the repeats before it have said what they say.
+pub(super) fn is_awaited(inspection: &Inspection, step: &Step, cell: &Cell) -> bool {
+    let Takes::Readings(grid) = &step.takes else { return false };
+    cell.repeat.is_some_and(|repeat| repeat > grid.repeats) && inspection.reading(&step.id, &cell.place()).is_none()
+}
+
 /// Whether figures rest on a further repeat at this place: it is not taken back before they are.
 pub(super) fn is_taken(inspection: &Inspection, step: &Step, place: &str) -> bool {
     let cells = super::progress::cells(inspection, step);

@@ -15,7 +15,7 @@ mod wanted;
 mod watch;
 mod work;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 pub use counts::{Counts, claimed_things, claimed_words, claims, plan_claimed, used_past_date};
 pub(in crate::domain) use counts::{covers, signed_for};
@@ -32,6 +32,7 @@ use super::apply::Change;
 use super::characteristic::Characteristic;
 use super::checklist::{Judged, Step};
 use super::edition;
+use super::exact::Exact;
 use super::hours;
 use super::inspection::{Doubted, Inspection, Past};
 use super::judge::{Condition, Reach, Reached, Side};
@@ -53,6 +54,8 @@ pub struct Judgement {
     pub provisional: Doubted,
     /// The supervisor who has accepted it all the same.
     pub accepted: Option<String>,
+    /// On each side on which a place is past a level, how far the worst of them is past it: its room, negative.
+    pub past: BTreeMap<Side, Exact>,
 }
 
 impl Judgement {

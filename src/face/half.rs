@@ -83,6 +83,17 @@ fn way(model: &Model, asked: &Asked) -> Vec<String> {
     }
 }
 
+/// The title of the dialogue to which a kept form belongs; none where no line leads to it.
+pub fn title_of(form: &HalfForm) -> Option<String> {
+    let last = form.way.last()?;
+    let kind = || last.split_once(": ").map(|(kind, _)| finding::title_of(kind));
+    if form.way.len() > 1 && elses::way_to(Other::Seen).first() == form.way.first() {
+        kind()
+    } else {
+        Some(last.clone())
+    }
+}
+
 /// Keeps it now.
 pub fn keep(model: &Model) -> Vec<Effect> {
     of(model).map(Effect::Keep).into_iter().collect()

@@ -228,7 +228,7 @@ fn words(standing: &CharacteristicStanding) -> (String, Tone) {
     let waits = match standing.outcome {
         // said with the whole set; once it was, a strike takes it not back
         Outcome::Judged(_) | Outcome::NotTaken => true,
-        Outcome::Incomplete(_) => !standing.measured.struck,
+        Outcome::Incomplete(_) => !standing.measured.taken_back,
         Outcome::Past(..) | Outcome::LeftOut(_) | Outcome::Open(_) | Outcome::Excused | Outcome::Unjudged { .. } => {
             false
         }

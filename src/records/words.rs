@@ -14,6 +14,7 @@ use crate::domain::instrument::GaugeKind;
 use crate::domain::judge::Side;
 use crate::domain::person::Role;
 use crate::domain::phase::Phase;
+use crate::domain::refusal::RefusalKind;
 use crate::domain::sheet::Origin;
 use crate::domain::stamp::{Stamp, day as parse_day};
 use crate::domain::unit::Unit;
@@ -158,7 +159,7 @@ pub fn figure(slot: &mut Slot<'_>, value: Option<&Figure>) -> Option<Figure> {
 }
 
 /// The mend in words of a file, where the field's would send the reader to a key.
-fn mend_of(kind: &crate::domain::refusal::RefusalKind) -> String {
+fn mend_of(kind: &RefusalKind) -> String {
     use crate::domain::refusal::RefusalKind;
     if let RefusalKind::Empty = kind { "Write the figure.".to_owned() } else { kind.mend() }
 }
@@ -195,7 +196,12 @@ fn whole<T: std::str::FromStr>(text: &str) -> Result<T, String> {
 
 /// A day.
 pub fn day(slot: &mut Slot<'_>, value: Option<&NaiveDate>) -> Option<NaiveDate> {
-    let parse = |text: &str| parse_day(text).map_err(|refusal| refusal.kind.mend());
+    let parse = |text: &str| {
+        parse_day(text).map_err(|refusal| match &refusal.kind {
+            RefusalKind::NoAnswer { why, mend } => format!("{mend} {why}"),
+            kind => kind.mend(),
+        })
+    };
     let expected = "a day, such as 2031-04-17";
     slot.scalar(&Scalar { expected, quoting: Quoting::Bare, parse, show: NaiveDate::to_string }, value)
 }

@@ -14,6 +14,7 @@ use super::super::reckon::repeats::{self, repeats as reckon_repeats};
 use super::super::reckon::working::Working;
 use super::super::reckon::{uncertainty, wear};
 use super::super::refusal::RefusalKind;
+use super::super::repeated;
 use super::super::unit::Unit;
 use super::known::{corrected, division, known};
 use super::warmth::{Warm, tell_as_read};
@@ -48,11 +49,14 @@ impl Field<'_> {
         all.into_iter().filter(|(spot, here)| here.len() == self.cells_at(spot).count()).collect()
     }
 
-    /// Spots of which readings are struck or left out, and none is still to be taken for the first time: with what is left.
+    /// Spots of which readings are struck or left out, or were asked for once more, and none is still to be taken for the first
+    /// time: with what is left.
     pub(super) fn short_spots(&self, unit: Unit) -> Vec<Spot> {
         let is_gone = |cell: &Cell| {
             let (step, place) = (&self.step.id, cell.place());
-            self.inspection.is_struck(step, &place) || self.inspection.is_left_out(step, &place)
+            self.inspection.is_struck(step, &place)
+                || self.inspection.is_left_out(step, &place)
+                || repeated::is_awaited(self.inspection, self.step, cell)
         };
         let is_short = |(spot, here): &Spot| {
             let gone = self.cells_at(spot).filter(|cell| is_gone(cell)).count();

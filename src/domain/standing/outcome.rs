@@ -1,11 +1,14 @@
 //! How one characteristic stands: judged by its figures, or why not.
 
+use std::collections::BTreeMap;
+
 use super::super::characteristic::Characteristic;
 use super::super::checklist::{Judged, Step};
 use super::super::entry::Act;
+use super::super::exact::Exact;
 use super::super::hours;
 use super::super::inspection::{Doubted, Inspection};
-use super::super::judge::{self, Condition, NotJudged, Reach, Reached};
+use super::super::judge::{self, Condition, NotJudged, Reach, Reached, Side};
 use super::super::measured::Measured;
 use super::super::progress::{self, StepState};
 use super::super::telling::name_of;
@@ -45,15 +48,20 @@ pub(super) fn outcome(
     }
 }
 
+/// Whether it is more than nothing: past a level, or too close to call.
+fn is_told(reached: &Reached) -> bool {
+    reached.leads_to > Consequence::Nothing || reached.reach == Reach::Undecided
+}
+
 /// What is certain of the places that can be judged, whatever is not known of others: past the alert, the new range or the
-/// limit.
+/// limit, or that it is too close to call.
 fn certain(
     inspection: &Inspection,
     (judged, condition): (&Judged, Condition),
     measured: &Measured,
 ) -> Option<Judgement> {
     let certain = judgement(inspection, (judged, condition), measured).ok()?.judgement;
-    (certain.reached.leads_to > Consequence::Nothing).then_some(certain)
+    is_told(&certain.reached).then_some(certain)
 }
 
 fn by_figures(
@@ -73,8 +81,7 @@ fn by_figures(
                 let so_far = judgement(inspection, (judged, condition), measured).ok().map(|one| one.judgement);
                 // an alert is told with the whole set, and then stands whatever is struck of it
                 let told = |one: &Judgement| {
-                    let (reach, leads_to) = (one.reached.reach, one.reached.leads_to);
-                    reach >= Reach::NotNew || measured.struck && leads_to > Consequence::Nothing
+                    one.reached.reach >= Reach::NotNew || measured.taken_back && is_told(&one.reached)
                 };
                 Outcome::Incomplete(so_far.filter(told).map(Box::new))
             }
@@ -166,6 +173,7 @@ pub(super) fn judgement(
     let condition = if life { Condition::AsFound } else { condition };
     let (mut worst, mut certain): (Option<Judgement>, _) = (None, None);
     let mut unknown: Option<NotJudged> = None;
+    let mut past: BTreeMap<Side, Exact> = BTreeMap::new();
     for (value, side) in places.filter(|(value, _)| value.fault.is_none()) {
         let figure = judge::Judged { side, ..value.judged(measured.unit) };
         let reached = match judge::judge(&figure, levels, condition, sheet) {
@@ -180,16 +188,22 @@ pub(super) fn judgement(
         unknown = unknown.or(reached.open);
         // a place that is undecided hides no other that is past its alert for certain
         certain = certain.max(Some(reached.leads_to));
+        if let Some(room) = reached.room.clone().filter(|_| reached.leads_to > Consequence::Nothing) {
+            let furthest = past.entry(reached.side).or_insert_with(|| room.clone());
+            *furthest = room.min(furthest.clone());
+        }
         let rank = |one: &Reached| (one.reach, one.leads_to, one.room.as_ref().map(|room| -room));
         if worst.as_ref().is_none_or(|worst| rank(&reached) > rank(&worst.reached)) {
-            worst = Some(Judgement { value: value.clone(), reached, provisional, accepted: None });
+            let (value, past) = (value.clone(), BTreeMap::new());
+            worst = Some(Judgement { value, reached, provisional, accepted: None, past });
         }
     }
     // a place past its limit is past it, whatever is not known of another; short of it, nothing is called within
     let known = worst.filter(|worst| unknown.is_none() || worst.reached.reach > Reach::Within);
     let worst = known.ok_or(unknown.unwrap_or(NotJudged::NoLevel))?;
     let unknown = unknown.filter(|_| worst.reached.reach < Reach::Undecided);
-    Ok(Worst { judgement: Judgement { reached: worst.reached.leading_at_least_to(certain), ..worst }, unknown })
+    let reached = worst.reached.leading_at_least_to(certain);
+    Ok(Worst { judgement: Judgement { reached, past, ..worst }, unknown })
 }
 
 /// Whether what is forecast of it runs on hours that were doubted and insisted on.

@@ -1,11 +1,16 @@
 //! What speaks against a part, and who has decided against the rules: a supervisor's overruling and a maker's
 //! concession cover what stood in the record when they were made, and nothing that came after.
 
+use std::collections::BTreeMap;
+
 use super::super::apply;
 use super::super::characteristic::Characteristic;
 use super::super::entry::Act;
 use super::super::exact::Exact;
+use super::super::inspection::Inspection;
+use super::super::judge::Side;
 use super::super::telling::name_of;
+use super::super::unit::Unit;
 use super::super::until::{self, End};
 use super::super::verdict::{Consequence, Disposition, Hold};
 use super::repaired::REWORK;
@@ -19,6 +24,10 @@ pub(super) struct Reason {
     pub(super) leads_to: Consequence,
     /// From the figure to its level, negative when past it; none of a finding.
     pub(super) room: Option<Exact>,
+    /// The same on each side that a place is past.
+    pub(super) past: BTreeMap<Side, Exact>,
+    /// The hours of the next opening, where a forecast to it speaks against the part.
+    pub(super) ahead: Option<Exact>,
     pub(super) words: String,
 }
 
@@ -38,16 +47,26 @@ pub(super) enum About {
 }
 
 impl Reason {
-    pub(super) fn of(one: &CharacteristicStanding, about: About, words: String) -> Self {
-        let room = one.judgement().and_then(|judgement| judgement.reached.room.clone());
-        Self { about, leads_to: one.leads_to(), room, words }
+    /// What no figure is behind.
+    pub(super) fn plain(about: About, leads_to: Consequence, words: String) -> Self {
+        Self { about, leads_to, room: None, past: BTreeMap::new(), ahead: None, words }
     }
 
-    /// Whether it was known then, at least as bad.
+    pub(super) fn of(inspection: &Inspection, one: &CharacteristicStanding, about: About, words: String) -> Self {
+        let reached = one.judgement().map(|judgement| (judgement.reached.room.clone(), judgement.past.clone()));
+        let (room, past) = reached.unwrap_or_default();
+        let next = inspection.opening().next_hours.and_then(|hours| hours.to(Unit::Hour));
+        let ahead = next.filter(|_| one.leads_to_ahead() > Consequence::Nothing);
+        Self { leads_to: one.leads_to(), room, past, ahead, ..Self::plain(about, Consequence::Nothing, words) }
+    }
+
+    /// Whether it was known then, at least as bad: on the same side, as far past it, to an opening as late.
     fn is_known(&self, then: &[Self]) -> bool {
         then.iter().any(|known| {
             let nearer = self.room.as_ref().zip(known.room.as_ref()).is_some_and(|(now, then)| now < then);
-            known.about == self.about && known.leads_to >= self.leads_to && !nearer
+            let further = self.past.iter().any(|(side, now)| known.past.get(side).is_none_or(|then| now < then));
+            let later = self.ahead.as_ref().zip(known.ahead.as_ref()).is_some_and(|(now, then)| now > then);
+            known.about == self.about && known.leads_to >= self.leads_to && !nearer && !further && !later
         })
     }
 }
@@ -72,11 +91,13 @@ impl Ruling<'_> {
     /// Puts the last overruling in; its entry, when it counts.
     pub(super) fn overruled(&mut self) -> Option<u32> {
         let (number, to, words) = self.overruling()?;
-        let later = self.outlived(number, to);
+        // of the piece that was in its place then nobody has said it of the next one
+        let piece = self.inspection.replaced_at(&self.part.id).filter(|at| *at > number && to < Disposition::Replace);
+        let later = self.outlived(number, to).or(piece);
         let words = later
             .map_or_else(|| words.clone(), |later| format!("{words}; overruled before entry {later}, counts no more"));
         let (about, leads_to) = (About::Overruled(number), Consequence::Call);
-        self.reasons.insert(0, Reason { about, leads_to, room: None, words });
+        self.reasons.insert(0, Reason::plain(about, leads_to, words));
         if later.is_some() {
             return None;
         }
@@ -167,6 +188,9 @@ impl Ruling<'_> {
         let Some((entry, allows, until)) = last else { return Conceded::No };
         if let Some(over) = until::passed(self.inspection, until) {
             return Conceded::Over(format!("the concession was until {over}"));
+        }
+        if let Some(later) = self.inspection.replaced_at(&self.part.id).filter(|at| *at > entry.number) {
+            return Conceded::Over(format!("the concession was before entry {later}"));
         }
         let worse = now.filter(|now| !now.is_known(&self.known_at(entry.unseen(), Concessions::LeaveOut)));
         match worse.map(|now| self.newest(now)).filter(|later| *later >= entry.unseen()) {

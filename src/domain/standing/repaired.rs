@@ -65,7 +65,7 @@ impl Ruling<'_> {
                 } else {
                     format!("{name} as left: outside the new range")
                 };
-                let reason = Reason::of(one, About::Left(one.characteristic), words.clone());
+                let reason = Reason::of(self.inspection, one, About::Left(one.characteristic), words.clone());
                 self.lead_to(Reason { leads_to: Consequence::Rework, ..reason });
                 if let Outcome::Past(_, Some(why)) = &one.outcome {
                     self.hold(hold(why));

@@ -186,7 +186,7 @@ impl<'a> Ruling<'a> {
             }
         }
         let why = format!("{name}: {}", super::super::telling::of_characteristic(one));
-        let reason = Reason::of(one, About::Found(one.characteristic), why);
+        let reason = Reason::of(self.inspection, one, About::Found(one.characteristic), why);
         let consequence = reason.leads_to;
         let conceded = self.conceded(one.characteristic.id(), Some(&reason));
         match consequence {
@@ -246,7 +246,7 @@ impl<'a> Ruling<'a> {
         let about = if kind.crack { About::Crack(number) } else { About::Finding(number) };
         // holds stand beside it: one reason, by what disposes of the part
         let leads_to = kind.consequence(&finding.grade);
-        self.lead_to_unless(Reason { about, leads_to, room: None, words: why }, conceded);
+        self.lead_to_unless(Reason::plain(about, leads_to, why), conceded);
         self.obliged(&kind.kind, inspection.obliged_by_finding(finding));
     }
 
@@ -337,7 +337,7 @@ impl<'a> Ruling<'a> {
             self.verdict.holds.retain(|hold| !matches!(hold, Hold::Open(_)) || self.elsewhere.contains(hold));
         }
         let leads_to = Consequence::Replace;
-        self.lead_to(Reason { about: About::Condemned(number), leads_to, room: None, words });
+        self.lead_to(Reason::plain(About::Condemned(number), leads_to, words));
         unmeasured
     }
 }

@@ -44,6 +44,7 @@ impl At<'_> {
             | Missing::Step(_)
             | Missing::More(_)
             | Missing::Decisions
+            | Missing::DecisionsAgain
             | Missing::NotAsked
             | Missing::Given(_) => None,
         });

@@ -1,7 +1,7 @@
 //! What is said: headings, what an entry has brought, refusals in the words of the line mode.
 
 use std::borrow::Cow;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::domain::beside;
 use crate::domain::checklist::Step;
@@ -247,7 +247,8 @@ impl Session {
         match reached {
             Ok(reached) => {
                 let leads_to = reached.leads_to;
-                let judgement = Judgement { value: value.clone(), reached, provisional: value.doubted, accepted: None };
+                let (value, provisional, past) = (value.clone(), value.doubted, BTreeMap::new());
+                let judgement = Judgement { value, reached, provisional, accepted: None, past };
                 let (sign, leads) = judged(&judgement, leads_to);
                 format!("{sign} {}.{leads}", telling::of_judgement(&judgement, unit))
             }

@@ -50,6 +50,11 @@ pub fn said(kind: &FindingKind) -> String {
     format!("{}: {}", kind.kind, grades.join(", "))
 }
 
+/// What its dialogue is called.
+pub fn title_of(kind: &str) -> String {
+    format!("{kind}: what was seen")
+}
+
 /// A kind was chosen: grade, then what else it asks for.
 pub fn chosen(model: &mut Model, part: &str, line: usize) -> Vec<Effect> {
     let kind = model.job().and_then(|job| job.inspection.head().checklist.part(part)?.findings.get(line));
@@ -57,7 +62,7 @@ pub fn chosen(model: &mut Model, part: &str, line: usize) -> Vec<Effect> {
     if is_shut(model) {
         return Vec::new();
     }
-    let title = format!("{}: what was seen", kind.kind);
+    let title = title_of(&kind.kind);
     // nothing more is one arrow up again, as the screen says
     if let Some(job) = model.job_mut() {
         job.go_to_line(0);

@@ -1,6 +1,7 @@
 //! Typed figures at a place: taken, asked about, refused.
 
 use crate::rig::{Rig, figure, id, said};
+use asfound::domain::characteristic::Characteristic;
 use asfound::domain::doubt::Doubt;
 use asfound::domain::entry::{Act, Late};
 use asfound::domain::progress;
@@ -237,10 +238,15 @@ fn a_place_that_is_undecided_takes_one_more_repeat_and_counts_them_all() {
     assert_eq!(rig.refused(more("outer 9")), "NotUndecided", "no such place");
     rig.take(more("outer 0"));
     let entry = rig.last().number;
-    // the set is open again until the repeat is taken: nothing is judged of three out of four
+    // the set is open again until the repeat is taken, and what the three have said stands
     let open = progress::next_cell(&rig.inspection, rig.inspection.head().checklist.step(step).unwrap()).unwrap();
     assert_eq!(open.place(), "outer 0 / 4 / down");
-    assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
+    assert_eq!(rig.verdict("bush.ts"), "watch [open]");
+    let mut accepted = rig.clone();
+    let (supervisor, reason) = (id("supervisor-b"), "no more time".into());
+    let characteristic = Characteristic::parse("bush.ts.clearance").unwrap();
+    accepted.supervised(Act::Unjudged { characteristic, as_left: false, supervisor, reason });
+    assert_eq!(accepted.verdict("bush.ts"), "watch [open]", "accepting it makes it no better known");
     assert_eq!(rig.refused(more("outer 0")), "NotUndecided", "one after the other");
     rig.read(step, "outer 0 / 4 / down", "0.020").read(step, "outer 0 / 4 / up", "0.234");
     let standing = rig.standing();

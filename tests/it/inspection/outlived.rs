@@ -1,10 +1,11 @@
 //! What a supervisor overruled or a maker conceded covers what was known then, and nothing that came after.
 
-use crate::rig::{Rig, finding, id};
+use crate::rig::{Rig, figure, finding, id};
 use asfound::domain::characteristic::Characteristic;
 use asfound::domain::due::of_rotor;
-use asfound::domain::entry::Act;
+use asfound::domain::entry::{Act, Replaces};
 use asfound::domain::review::{Kept, Review};
+use asfound::domain::rotor::Fitted;
 use asfound::domain::stamp::day;
 use asfound::domain::verdict::{Consequence, Disposition};
 
@@ -247,4 +248,53 @@ fn what_is_struck_behind_an_acceptance_was_not_accepted() {
     assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
     accept(&mut rig);
     assert_eq!(rig.verdict("bush.ts"), "reuse []", "accepted as it is now");
+}
+
+/// A clearance too wide was let go; that it is too tight is another thing, at whichever place.
+#[test]
+fn an_overruling_of_too_wide_covers_nothing_too_tight() {
+    let wide = || {
+        let mut rig = bush("0.250");
+        rig.supervised(overrule(Disposition::Reuse));
+        assert_eq!(rig.verdict("bush.ts"), "reuse []");
+        rig
+    };
+    let retaken = |rig: &mut Rig, spot: &str, up: &str| {
+        for repeat in 1..=3 {
+            for (side, figure) in [("down", "0.020"), ("up", up)] {
+                let place = format!("{spot} / {repeat} / {side}");
+                let entry = rig.inspection.reading("bush.ts/clearance", &place).unwrap().entry;
+                rig.take(Act::Strike { entry, reason: "misread".into() });
+                rig.read("bush.ts/clearance", &place, figure);
+            }
+        }
+    };
+    let spots: Vec<String> = {
+        let rig = wide();
+        let step = rig.inspection.head().checklist.step("bush.ts/clearance").unwrap();
+        let cells = asfound::domain::progress::cells(&rig.inspection, step);
+        let mut spots: Vec<_> = cells.iter().map(asfound::domain::checklist::Cell::spot).collect();
+        spots.dedup();
+        spots
+    };
+    for spot in &spots {
+        let mut rig = wide();
+        retaken(&mut rig, spot, "0.120");
+        assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]", "{spot} is too tight now");
+        assert!(reasons(&rig, "bush.ts").contains("counts no more"), "{}", reasons(&rig, "bush.ts"));
+    }
+    let mut rig = wide();
+    retaken(&mut rig, &spots[spots.len() - 1], "0.260");
+    assert_eq!(rig.verdict("bush.ts"), "reuse []", "no wider than it was");
+}
+
+/// Said of the piece that was in then; the next one is checked like any other.
+#[test]
+fn an_overruling_of_one_piece_says_nothing_of_the_next() {
+    let mut rig = bush("0.250");
+    rig.supervised(overrule(Disposition::Reuse));
+    let (serial, doubts) = (Some("new-1".into()), Vec::new());
+    let fitted = Fitted { serial, hours: figure("0 h"), machine: figure("24000 h"), doubts };
+    rig.take(Act::PartFitted { part: "bush.ts".into(), fitted, replaces: Replaces::Yes });
+    assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");
 }

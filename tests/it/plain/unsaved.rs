@@ -1,8 +1,11 @@
-//! A save that failed: what is said, what is not taken, and the ways out.
+//! What is not saved: a save that failed, what is said of it, and the ways out; what is half answered.
 
+use asfound::records::store::{Draft, HalfForm};
 use insta::assert_snapshot;
 
 use super::bench::{Bench, Disk, Ended};
+use super::verbs::asfound;
+use crate::review::shelf::Shelf;
 
 #[test]
 fn a_full_disk_is_said_and_nothing_typed_meanwhile_is_taken() {
@@ -37,4 +40,23 @@ fn what_cannot_be_saved_here_goes_elsewhere_or_is_lost_by_its_word_alone() {
     bench.types(&["folder stick"]);
     assert_eq!(bench.saved.len(), taken + 1);
     assert!(bench.hears().contains("1 saved"));
+}
+
+/// A crack half answered on the screen is one of that part, wherever the work goes on line by line.
+#[test]
+fn what_is_half_answered_on_the_screen_stays_with_its_step() {
+    let (shelf, path) = Shelf::signed();
+    let way = ["something seen: a finding", "crack: seen"].map(str::to_owned).to_vec();
+    let form = HalfForm { way, at: 1, answers: vec!["1".to_owned(), "outer e".to_owned()] };
+    let step = "bush.ts/look".to_owned();
+    let draft = Draft { step: step.clone(), form: Some(form.clone()), ..Draft::default() };
+    shelf.store.keep_draft(&path, &draft).unwrap();
+    let resume = ["resume", path.to_str().unwrap(), "--by", "fitter-a"];
+    let (_, out, err) = asfound(shelf.root(), &resume, "still safe\nyes\n! 6 bush.cs/look\n");
+    assert!(out.contains("Half answered on the screen at bush.ts/look: crack: what was seen."), "{out}{err}");
+    let kept = shelf.store.draft(&path).unwrap();
+    assert_ne!(kept.step, step, "{out}{err}");
+    assert_eq!(kept.form, None);
+    let [left] = kept.aside.as_slice() else { panic!("{kept:?}") };
+    assert_eq!((left.step.as_str(), left.title.as_str(), &left.form), (step.as_str(), "crack: what was seen", &form));
 }
