@@ -53,7 +53,7 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
                 let run = step.phase == Phase::After || ran && step.phase == Phase::Safe;
                 let built_on = || step.phase == Phase::Rebuild && is_built_on(checklist, step, &put_back);
                 let balanced = rotates && step.is_balance_as_left();
-                of_part || balanced || confirms_new(step) || with_it || run || built_on() || is_counted_back(step)
+                of_part || balanced || confirms_new(step) || with_it || run || built_on()
             })
         }
         (Act::Reading { step: stage, .. } | Act::Timer { step: stage, .. }, _)
@@ -92,7 +92,7 @@ fn by_finding(inspection: &Inspection, ledger: &Ledger, found: &FindingMade) -> 
         // what was seen in the run itself has it run anew too
         let run = unlocked && matches!(step.phase, Phase::Safe | Phase::After);
         let balanced = reseated && step.is_balance_as_left();
-        let counted = !put_back.is_empty() && is_counted_back(step);
+        let counted = !put_back.is_empty() && is_counted_back(checklist, step);
         let mended = mended.contains(&step.id);
         run || step.id != found.step && (asked(step) || mended || balanced || counted || built_on(step))
     };
@@ -115,14 +115,16 @@ fn by_mending(inspection: &Inspection, found: &FindingMade) -> Vec<String> {
         let as_left = is_measured_as_left(step) && (step.part == found.part || step.is_measured_with(&found.part));
         let balanced = rotates(checklist, &found.part) && step.is_balance_as_left();
         let built_on = step.phase == Phase::Rebuild && is_built_on(checklist, step, &put_back);
-        as_left || balanced || built_on || is_counted_back(step)
+        as_left || balanced || built_on || is_counted_back(checklist, step)
     };
     steps().filter(anew).map(|step| step.id.clone()).collect()
 }
 
-/// Whether what was brought or taken off is counted back there: hands that go in again take it with them.
-fn is_counted_back(step: &Step) -> bool {
-    step.phase == Phase::Rebuild && matches!(&step.takes, Takes::Readings(grid) if grid.counts())
+/// Whether what was brought, tools and rags and no pieces of the machine, is counted back there: hands that go in again take
+/// it with them.
+fn is_counted_back(checklist: &Checklist, step: &Step) -> bool {
+    let counts = matches!(&step.takes, Takes::Readings(grid) if grid.counts());
+    counts && step.phase == Phase::Rebuild && checklist.part(&step.part).is_some_and(|part| part.stretch().is_some())
 }
 
 fn rotates(checklist: &Checklist, part: &str) -> bool {

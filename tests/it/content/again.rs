@@ -294,6 +294,10 @@ fn what_is_mended_or_happens_behind_the_rebuild_has_it_done_again() {
     assert!(again(&rig, &["balance/as-left", "rebuild/rotor", "rotor/axial-float.left"]));
     enter(&mut rig, Act::Strike { entry: answer, reason: "not yet".to_owned() });
     assert!(stands(&rig, &["balance/as-left", "rebuild/rotor", "rotor/axial-float.left"]));
+    // glued again inside a closed machine: tools and rags are counted back once more, fasteners are not
+    let mut rig = all(&[]);
+    enter(&mut rig, found("filter", "filter/look", "silencer lining loose", "hanging"));
+    assert!(again(&rig, &["rebuild/tools"]) && stands(&rig, &["rebuild/rotor", "fasteners/in"]));
     let overspeed = found("event", "running/first-run", "overspeed", "above the trip");
     let mut rig = all(&run);
     done(&mut rig, "balance/as-left");

@@ -52,7 +52,7 @@ fn what_is_half_answered_on_the_screen_stays_with_its_step() {
     let draft = Draft { step: step.clone(), form: Some(form.clone()), ..Draft::default() };
     shelf.store.keep_draft(&path, &draft).unwrap();
     let resume = ["resume", path.to_str().unwrap(), "--by", "fitter-a"];
-    let (_, out, err) = asfound(shelf.root(), &resume, "still safe\nyes\n! 6 bush.cs/look\n");
+    let (_, out, err) = asfound(shelf.root(), &resume, "yes\nyes\nyes\nyes\n! 6 bush.cs/look\n");
     assert!(out.contains("Half answered on the screen at bush.ts/look: crack: what was seen."), "{out}{err}");
     let kept = shelf.store.draft(&path).unwrap();
     assert_ne!(kept.step, step, "{out}{err}");
