@@ -197,9 +197,10 @@ fn whole<T: std::str::FromStr>(text: &str) -> Result<T, String> {
 /// A day.
 pub fn day(slot: &mut Slot<'_>, value: Option<&NaiveDate>) -> Option<NaiveDate> {
     let parse = |text: &str| {
-        parse_day(text).map_err(|refusal| match &refusal.kind {
-            RefusalKind::NoAnswer { why, mend } => format!("{mend} {why}"),
-            kind => kind.mend(),
+        parse_day(text).map_err(|refusal| {
+            let mend = refusal.kind.mend();
+            // the last day of the month that was meant
+            if let RefusalKind::NoAnswer { why, .. } = refusal.kind { format!("{mend} {why}") } else { mend }
         })
     };
     let expected = "a day, such as 2031-04-17";
