@@ -6,6 +6,7 @@ use std::path::Path;
 use serde_json::{Map, Value};
 
 use crate::domain::inspection::Scene;
+use crate::domain::signing::is_changed_outside;
 use crate::exit::Exit;
 use crate::face::shelf::reading::strange;
 use crate::records::inspection_file::{Opened, Trust};
@@ -81,8 +82,10 @@ fn readable(store: &Store, path: &Path) -> Result<(Opened, &'static str), String
     let name = || store.name_of(path);
     let opened = store.open(path).map_err(|problems| problems.to_string())?;
     let trust = match opened.trust {
-        Trust::Whole => "whole",
-        Trust::Seen { .. } => "seen",
+        // what others know of it says so too
+        Trust::Whole | Trust::Seen { .. } if store.outside(path, &opened).is_some() => "changed",
+        Trust::Whole if !is_changed_outside(&opened.inspection) => "whole",
+        Trust::Whole | Trust::Seen { .. } => "seen",
         Trust::Changed { .. } => "changed",
         Trust::Cut { entry } => return Err(format!("{}: it cannot be read from entry {entry} on", name())),
         Trust::Newer { format } => {

@@ -39,7 +39,11 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
         (Act::Answer { entry, .. }, _) => {
             let stands = !ledger.struck.contains_key(entry);
             let found = inspection.entry(*entry).filter(|_| stands).map(Entry::deed);
-            if let Some(Act::Finding(found)) = found { by_mending(inspection, found) } else { Vec::new() }
+            let mended = if let Some(Act::Finding(found)) = found { by_mending(inspection, found) } else { Vec::new() };
+            // mended only behind a run that came after it was found, hands went in once more
+            let ran = !mended.is_empty() && has_run_since(inspection, ledger, *entry);
+            let run = those(&|step| ran && matches!(step.phase, Phase::Safe | Phase::After));
+            mended.into_iter().chain(run).collect()
         }
         (Act::PartFitted { part, replaces: Replaces::Yes, .. }, _) => {
             let again = ledger.replaced.contains_key(part);
@@ -148,11 +152,16 @@ pub(in crate::domain) fn looks_inside(step: &Step) -> bool {
 
 /// Whether something was done on the way to the run or in it, locks and tags off; points say that they hang.
 fn has_run(inspection: &Inspection, ledger: &Ledger) -> bool {
+    has_run_since(inspection, ledger, 0)
+}
+
+/// The same behind this entry.
+fn has_run_since(inspection: &Inspection, ledger: &Ledger, since: u32) -> bool {
     let run = inspection.head().checklist.steps.iter().filter(|step| step.phase == Phase::After);
     let done = |number: &u32| {
         let act = inspection.entry(*number).map(|entry| &entry.act);
         let does = matches!(act, Some(Act::Looked { .. } | Act::Tick { .. } | Act::Reading { .. } | Act::Finding(_)));
-        does && !ledger.struck.contains_key(number)
+        does && *number > since && !ledger.struck.contains_key(number)
     };
     run.filter_map(|step| ledger.by_step.get(&step.id)).flatten().any(done)
 }

@@ -369,7 +369,10 @@ fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mut CheckRepo
     if let Some(entry) = store.missing_from(path, (&read.inspection, &read.chains), read.trust) {
         let line = u32::try_from(bytes.split(|byte| *byte == b'\n').count()).unwrap_or(u32::MAX);
         let found = format!("{} entries", read.inspection.entries().len());
-        let expected = format!("entry {entry}, which was saved here once");
+        let expected = match entry {
+            1 => "the record that was saved here once".to_owned(),
+            entry => format!("entry {entry}, which was saved here once"),
+        };
         problems.add(At { line, column: 1 }, found, expected, "Fetch a whole copy and bring it in.");
     }
     report.problems.join(problems);

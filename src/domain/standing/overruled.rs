@@ -193,7 +193,8 @@ impl Ruling<'_> {
             return Conceded::Over(format!("the concession was before entry {later}"));
         }
         let worse = now.filter(|now| !now.is_known(&self.known_at(entry.unseen(), Concessions::LeaveOut)));
-        match worse.map(|now| self.newest(now)).filter(|later| *later >= entry.unseen()) {
+        // by a figure, a level or an opening planned later
+        match worse.map(|now| self.newest(now).max(entry.number)) {
             Some(later) => Conceded::Over(format!("the concession was before entry {later}")),
             None => Conceded::To(allows, claimed_words(self.inspection, entry), End::of(until)),
         }

@@ -49,7 +49,11 @@ pub fn at_words(entry: u32) -> String {
 
 /// Said of a record whose end is not the one that this data folder knows.
 fn missing_words(entry: u32) -> String {
-    format!("Entry {entry} was saved here once and is missing or another now: fetch a whole copy and bring it in.")
+    let what = match entry {
+        ANY => "Another record was saved here once, from which entry on is not known".to_owned(),
+        entry => format!("Entry {entry} was saved here once and is missing now"),
+    };
+    format!("{what}: fetch a whole copy and bring it in.")
 }
 
 /// The number of the entry to come.
@@ -57,14 +61,18 @@ fn behind(inspection: &Inspection) -> u32 {
     inspection.entries().last().map_or(1, |last| last.number.saturating_add(1))
 }
 
-/// The entry that is missing, or another, when somebody knows the one with this number by its chain value.
+/// Where a chain value is another, everything before it may be: from which entry on it is, nobody knows.
+const ANY: u32 = 1;
+
+/// From which entry on it is another record, or the first that is missing, when somebody knows the one with this number by
+/// its chain value.
 fn missing((inspection, chains): (&Inspection, &[String]), (number, named): (u32, &str)) -> Option<u32> {
     // what was brought stands here under another number
     if inspection.entries().iter().any(|entry| entry.brought_chain() == Some(named)) {
         return None;
     }
     let known = inspection.entries().iter().zip(chains).find(|(entry, _)| entry.number == number);
-    known.map_or_else(|| Some(behind(inspection)), |(_, chain)| (chain != named).then_some(number))
+    known.map_or_else(|| Some(behind(inspection)), |(_, chain)| (chain != named).then_some(ANY))
 }
 
 /// Whether a record's head may name this one as the record before it, by a look at its lines.
@@ -204,15 +212,17 @@ impl Store {
         let laters = others.iter().filter(|path| names_before(&begins(path), id)).filter_map(as_it_lies);
         // of two that were begun under one id the other may be meant
         let is_twin = |one: &Opened, link: &Previous| {
-            let (inspection, chains) = (&one.inspection, one.chains.as_slice());
-            inspection.head().id == *id && missing((inspection, chains), (link.entry, &link.chain)).is_none()
+            let ((twin, chains), mine) = ((&one.inspection, one.chains.as_slice()), inspection.head());
+            // a copy of this one is no twin: what it has more is missing here
+            let begun_elsewhere = twin.head().id == *id && twin.head() != mine;
+            begun_elsewhere && missing((twin, chains), (link.entry, &link.chain)).is_none()
         };
         let has_twin = |link: &Previous| others.iter().filter_map(as_it_lies).any(|one| is_twin(&one, link));
         let named = laters.filter_map(|later| {
             let head = later.inspection.head();
             let link = head.previous.as_ref().filter(|link| link.inspection == *id)?;
             // who says so stands where the missing tail was, or names the entry that is another
-            let is_it = |number: u32, from: u32| from == link.entry || from == number && number <= link.entry;
+            let is_it = |number: u32, from: u32| from == ANY || from == number && number <= link.entry;
             let seen = |entry: &Entry| {
                 matches!(entry.act, Act::SeenOutside { from: Some(from), .. } if is_it(entry.number, from))
                     && entry.at.moment() > head.begun.moment()

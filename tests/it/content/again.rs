@@ -294,6 +294,22 @@ fn what_is_mended_or_happens_behind_the_rebuild_has_it_done_again() {
     assert!(again(&rig, &["balance/as-left", "rebuild/rotor", "rotor/axial-float.left"]));
     enter(&mut rig, Act::Strike { entry: answer, reason: "not yet".to_owned() });
     assert!(stands(&rig, &["balance/as-left", "rebuild/rotor", "rotor/axial-float.left"]));
+    // said to be mended only behind the next run, it has the machine made safe and run once more
+    let mut rig = all(&run);
+    let entry = enter(&mut rig, found("shaft", "shaft/look", "straightened or ground", "as agreed"));
+    let safe_again = |rig: &Rig| {
+        let safe = rig.inspection.head().checklist.steps.iter().find(|step| step.phase == Phase::Safe).unwrap();
+        progress::state(&rig.inspection, safe) != StepState::Done
+    };
+    super::holds::make_safe(&mut rig);
+    assert!(!safe_again(&rig));
+    let answer = || Act::Answer { entry, text: "mid ground, 0.05 off".to_owned(), who: "the shop".to_owned() };
+    let mut before = rig.clone();
+    enter(&mut before, answer());
+    assert!(!safe_again(&before), "the hands are in already");
+    run.iter().for_each(|id| assert!(done(&mut rig, id) > entry));
+    enter(&mut rig, answer());
+    assert!(safe_again(&rig) && again(&rig, &run));
     // glued again inside a closed machine: tools and rags are counted back once more, fasteners are not
     let mut rig = all(&[]);
     enter(&mut rig, found("filter", "filter/look", "silencer lining loose", "hanging"));

@@ -126,7 +126,7 @@ fn an_end_that_is_missing_is_said_by_everything_that_reads_the_record() {
     let cut = text.find(&format!("\n- entry: {}\n", sign - 2)).unwrap() + 1;
     std::fs::write(&path, &text[..cut]).unwrap();
     let file = path.to_str().unwrap();
-    let gone = format!("Entry {} was saved here once and is missing or another now", sign - 2);
+    let gone = format!("Entry {} was saved here once and is missing now", sign - 2);
     for verb in [vec!["review", file, "--plain"], vec!["report", file], vec!["show", file], vec!["review", "--plain"]] {
         let (_, out) = said(&shelf, &verb, "");
         assert!(out.contains(&gone), "{verb:?}: {out}");

@@ -103,7 +103,7 @@ fn an_earlier_record_cut_short_or_swapped_for_an_older_state_is_found_at_every_e
         let opened = shelf.open(&earlier);
         let behind = last(&opened).0 + 1;
         assert_eq!(shelf.store.outside(&earlier, &opened), Some(behind));
-        assert!(shelf.store.faults_of(&earlier, &opened)[0].contains("is missing or another now"));
+        assert!(shelf.store.faults_of(&earlier, &opened)[0].contains("is missing now"));
     }
 }
 
@@ -120,6 +120,12 @@ fn of_two_under_one_id_the_later_record_means_one_and_the_other_lacks_nothing() 
         assert!(!told.faults().iter().any(|fault| fault.starts_with("The later record")), "{:?}", told.faults());
     }
     assert!(look(&shelf, &later).is_fine(), "{:?}", look(&shelf, &later).faults());
+    // a copy of it is no twin: cut beside its whole copy it is short all the same
+    let at = shelf.open(&earlier).stretches[2].entry.start;
+    let whole = bytes_of(&earlier);
+    std::fs::write(&twin, &whole).unwrap();
+    std::fs::write(&earlier, &whole[..at]).unwrap();
+    assert!(shelf.store.outside(&earlier, &shelf.open(&earlier)).is_some());
 }
 
 #[test]
@@ -159,6 +165,8 @@ fn an_earlier_record_written_anew_from_some_entry_on_is_found_though_its_chain_h
         assert_eq!(found.faults(), [says], "from entry {} on", kept + 1);
         let inspection = shelf.open(&earlier).inspection;
         assert!(signing::is_shaken(&inspection, number) && signing::is_changed_outside(&inspection));
+        assert!(signing::is_shaken(&inspection, 1), "what was signed before it may be another too");
+        assert_eq!(shelf.store.outside(&earlier, &shelf.open(&earlier)), Some(1));
         assert!(found.holds().iter().any(|line| line.starts_with("The chain holds")), "{:?}", found.holds());
         let says = format!(
             "The record before, INV/2031-04-17-small, is another than the one that stood there: entry {number} has another chain value."
