@@ -242,50 +242,66 @@ fn what_came_later_than_a_part_is_done_again_with_it_where_something_is_built_on
     assert_eq!(after(&struck), (2, 4, 1));
 }
 
+const REBUILT: [&str; 9] = [
+    "rebuild/rotor",
+    "rebuild/thrust",
+    "rebuild/impeller",
+    "rotor/axial-float.left",
+    "rotor/radial-float.cs.left",
+    "rebuild/torques",
+    "rebuild/tools",
+    "rebuild/last-look",
+    "fasteners/in",
+];
+const RUN: [&str; 2] = ["running/prelube", "running/first-run"];
+const MEASURED: [&str; 4] = ["bush.ts/clearance", "shaft/run-out.mid", "thrust.main/lands", "balance/report"];
+
+/// All measured, put back and, where it is named, run.
+fn all(run: &[&str]) -> Rig {
+    let mut rig = safe();
+    for id in MEASURED.iter().chain(&REBUILT).chain(run) {
+        done(&mut rig, id);
+    }
+    rig
+}
+
+fn again(rig: &Rig, ids: &[&str]) -> bool {
+    ids.iter().all(|id| state(rig, id) == StepState::ToDo)
+}
+
+fn stands(rig: &Rig, ids: &[&str]) -> bool {
+    ids.iter().all(|id| state(rig, id) == StepState::Done)
+}
+
+fn ground() -> Act {
+    found("shaft", "shaft/look", "straightened or ground", "as agreed")
+}
+
+fn is_safe(rig: &Rig) -> bool {
+    let safe = rig.inspection.head().checklist.steps.iter().find(|step| step.phase == Phase::Safe).unwrap();
+    progress::state(&rig.inspection, safe) == StepState::Done
+}
+
 /// Straightened, ground, dressed or glued again, it was taken out for that: what was built on it, and the run, were those of
 /// another one. What happens in the run shows in nothing that was measured before it.
 #[test]
 fn what_is_mended_or_happens_behind_the_rebuild_has_it_done_again() {
-    let rebuilt = [
-        "rebuild/rotor",
-        "rebuild/thrust",
-        "rebuild/impeller",
-        "rotor/axial-float.left",
-        "rotor/radial-float.cs.left",
-        "rebuild/torques",
-        "rebuild/tools",
-        "rebuild/last-look",
-        "fasteners/in",
-    ];
-    let run = ["running/prelube", "running/first-run"];
-    let measured = ["bush.ts/clearance", "shaft/run-out.mid", "thrust.main/lands", "balance/report"];
-    let all = |run: &[&str]| {
-        let mut rig = safe();
-        for id in measured.iter().chain(&rebuilt).chain(run) {
-            done(&mut rig, id);
-        }
-        rig
-    };
-    let again = |rig: &Rig, ids: &[&str]| ids.iter().all(|id| state(rig, id) == StepState::ToDo);
-    let stands = |rig: &Rig, ids: &[&str]| ids.iter().all(|id| state(rig, id) == StepState::Done);
-    let ground = found("shaft", "shaft/look", "straightened or ground", "as agreed");
     for (act, run) in [
-        (ground.clone(), &run[..]),
-        (ground, &[]),
-        (found("collar", "collar/look", "dressed", "on the spot"), &run[..]),
+        (ground(), &RUN[..]),
+        (ground(), &[]),
+        (found("collar", "collar/look", "dressed", "on the spot"), &RUN[..]),
         (found("collar", "collar/look", "dressed", "as agreed"), &[]),
     ] {
         let mut rig = all(run);
         let entry = enter(&mut rig, act);
-        assert!(again(&rig, &rebuilt) && again(&rig, run) && stands(&rig, &measured));
-        let is_safe = rig.inspection.head().checklist.steps.iter().find(|step| step.phase == Phase::Safe).unwrap();
-        assert_eq!(progress::state(&rig.inspection, is_safe) == StepState::Done, run.is_empty());
+        assert!(again(&rig, &REBUILT) && again(&rig, run) && stands(&rig, &MEASURED));
+        assert_eq!(is_safe(&rig), run.is_empty());
         enter(&mut rig, Act::Strike { entry, reason: "another rotor's".to_owned() });
-        assert!(stands(&rig, &rebuilt) && stands(&rig, run), "taken back, all stands again");
+        assert!(stands(&rig, &REBUILT) && stands(&rig, run), "taken back, all stands again");
     }
     // what was balanced and put back before it was mended was not what runs
     let mut rig = all(&[]);
-    let entry = enter(&mut rig, found("shaft", "shaft/look", "straightened or ground", "as agreed"));
+    let entry = enter(&mut rig, ground());
     for id in ["balance/as-left", "rebuild/rotor", "rotor/axial-float.left"] {
         done(&mut rig, id);
     }
@@ -294,37 +310,40 @@ fn what_is_mended_or_happens_behind_the_rebuild_has_it_done_again() {
     assert!(again(&rig, &["balance/as-left", "rebuild/rotor", "rotor/axial-float.left"]));
     enter(&mut rig, Act::Strike { entry: answer, reason: "not yet".to_owned() });
     assert!(stands(&rig, &["balance/as-left", "rebuild/rotor", "rotor/axial-float.left"]));
-    // said to be mended only behind the next run, it has the machine made safe and run once more
-    let mut rig = all(&run);
-    let entry = enter(&mut rig, found("shaft", "shaft/look", "straightened or ground", "as agreed"));
-    let safe_again = |rig: &Rig| {
-        let safe = rig.inspection.head().checklist.steps.iter().find(|step| step.phase == Phase::Safe).unwrap();
-        progress::state(&rig.inspection, safe) != StepState::Done
-    };
+}
+
+#[test]
+fn what_is_mended_only_behind_a_run_has_it_run_again() {
+    let mut rig = all(&RUN);
+    let entry = enter(&mut rig, ground());
     super::holds::make_safe(&mut rig);
-    assert!(!safe_again(&rig));
+    assert!(is_safe(&rig));
     let answer = || Act::Answer { entry, text: "mid ground, 0.05 off".to_owned(), who: "the shop".to_owned() };
     let mut before = rig.clone();
     enter(&mut before, answer());
-    assert!(!safe_again(&before), "the hands are in already");
-    run.iter().for_each(|id| assert!(done(&mut rig, id) > entry));
+    assert!(is_safe(&before), "the hands are in already");
+    RUN.iter().for_each(|id| assert!(done(&mut rig, id) > entry));
     enter(&mut rig, answer());
-    assert!(safe_again(&rig) && again(&rig, &run));
+    assert!(!is_safe(&rig) && again(&rig, &RUN));
+}
+
+#[test]
+fn what_comes_out_for_a_test_or_is_reached_into_is_balanced_and_counted_again() {
     // glued again inside a closed machine: tools and rags are counted back once more, fasteners are not
     let mut rig = all(&[]);
     enter(&mut rig, found("filter", "filter/look", "silencer lining loose", "hanging"));
     assert!(again(&rig, &["rebuild/tools"]) && stands(&rig, &["rebuild/rotor", "fasteners/in"]));
     let overspeed = found("event", "running/first-run", "overspeed", "above the trip");
-    let mut rig = all(&run);
+    let mut rig = all(&RUN);
     done(&mut rig, "balance/as-left");
     enter(&mut rig, overspeed.clone());
     assert_ne!(state(&rig, "balance/as-left"), StepState::Done, "it came out of its bearings");
-    assert!(again(&rig, &measured) && again(&rig, &rebuilt) && again(&rig, &run));
+    assert!(again(&rig, &MEASURED) && again(&rig, &REBUILT) && again(&rig, &RUN));
     // told before anything ran, what was measured since it happened stands
     let mut rig = safe();
-    for id in measured {
+    for id in MEASURED {
         done(&mut rig, id);
     }
     enter(&mut rig, overspeed);
-    assert!(stands(&rig, &measured));
+    assert!(stands(&rig, &MEASURED));
 }
