@@ -125,9 +125,18 @@ pub fn check_folder(store: &Store) -> CheckReport {
         }
         check_records(store, (&folder, &of), &mut report);
     }
-    report.problems.join(store.damaged_drafts());
+    report.remarks.extend(torn(&store.damaged_drafts()));
     report.remarks.extend(store.strays().into_iter().map(|name| format!("{name} is read by nothing here.")));
     report
+}
+
+/// What is half done and cannot be read: a power cut may tear it, and nothing that was called saved is lost with it.
+fn torn(problems: &Problems) -> Vec<String> {
+    let said = problems.iter().map(|one| {
+        let At { line, column } = one.at;
+        format!("{}:{line}:{column}: what is half done cannot be read, found {}.", one.file, one.found)
+    });
+    said.collect()
 }
 
 /// Files that bear another name than the id inside them, which counts; checklists of one id, of which none is taken.
@@ -151,7 +160,7 @@ fn check_records(store: &Store, (folder, here): (&Path, &str), report: &mut Chec
     let mut known: Vec<Counted> = Vec::new();
     for path in report.take(store.records_in(folder)).unwrap_or_default() {
         let Some(one) = check_file(store, &path, report) else { continue };
-        report.problems.join(store.damaged_beside(&path));
+        report.remarks.extend(torn(&store.damaged_beside(&path)));
         let name = store.name_of(&path);
         let at = || place_under(store.disk(), &path, &["inspection"]);
         let of = one.head.id.split('/').next().unwrap_or_default();

@@ -257,8 +257,9 @@ fn a_damaged_draft_is_told_by_the_check() {
         assert_eq!(check_folder(&store).problems.count(), sound, "{draft}: nothing is lost of an empty one");
         std::fs::write(&path, "format: 1\nstep: [torn").unwrap();
         let report = check_folder(&store);
-        assert!(report.problems.count() > sound, "{draft}");
-        assert!(report.text().contains(draft), "{}", report.text());
+        // a power cut may tear it, and nothing that was called saved is lost with it
+        assert_eq!(report.problems.count(), sound, "{draft}");
+        assert!(report.remarks.iter().any(|remark| remark.starts_with(draft)), "{:?}", report.remarks);
         std::fs::remove_file(&path).unwrap();
     }
 }
