@@ -83,7 +83,7 @@ fn readable(store: &Store, path: &Path) -> Result<(Opened, &'static str), String
     let opened = store.open(path).map_err(|problems| problems.to_string())?;
     let trust = match opened.trust {
         // what others know of it says so too
-        Trust::Whole | Trust::Seen { .. } if store.outside(path, &opened).is_some() => "changed",
+        Trust::Whole | Trust::Seen { .. } if opened.outside().is_some() => "changed",
         Trust::Whole if !is_changed_outside(&opened.inspection) => "whole",
         Trust::Whole | Trust::Seen { .. } => "seen",
         Trust::Changed { .. } => "changed",

@@ -84,15 +84,10 @@ pub fn about_nothing(inspection: &mut Inspection, sign: u32) {
     forget(inspection, &Change::Whole);
 }
 
-/// The file shows that these entries are not as they were written: no signature over them holds, whoever has seen it or not.
+/// The file, or somebody else who knows them, shows that these entries are not as they were written: no signature over
+/// them holds, whoever has seen it or not.
 pub fn changed_outside(inspection: &mut Inspection, entries: BTreeSet<u32>) {
-    inspection.ledger_mut().changed = entries;
-    forget(inspection, &Change::Whole);
-}
-
-/// Somebody else knows this entry as another one: no signature over it holds either.
-pub fn another_is_known(inspection: &mut Inspection, entry: u32) {
-    inspection.ledger_mut().changed.insert(entry);
+    inspection.ledger_mut().changed.extend(entries);
     forget(inspection, &Change::Whole);
 }
 

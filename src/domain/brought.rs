@@ -5,6 +5,7 @@
 
 use super::entry::{Act, Entry};
 use super::id::Id;
+use super::inspection::Inspection;
 use super::stamp::Stamp;
 
 impl Entry {
@@ -40,6 +41,13 @@ impl Entry {
         let Act::Brought { entry: Some(original), .. } = &self.act else { return None };
         let counts = may_come_along(&original.act);
         counts.then_some(original.as_ref())
+    }
+}
+
+impl Inspection {
+    /// The entry by which one of this chain value was brought here.
+    pub fn brought_as(&self, chain: &str) -> Option<&Entry> {
+        self.entries().iter().find(|entry| entry.brought_chain() == Some(chain))
     }
 }
 

@@ -57,10 +57,9 @@ impl Figure {
         self.unit.convert(&Exact::from(self.decimal), unit)
     }
 
-    /// The same as it is judged and compared: the sign of a pole tells which it is, not how strong.
+    /// The same as it is judged and compared: of a pole its amount.
     pub fn amount(self, unit: Unit) -> Option<Exact> {
-        let size = self.to(unit)?;
-        Some(if self.dimension() == Dimension::FluxDensity { size.abs() } else { size })
+        self.to(unit).map(|size| unit.amount(size))
     }
 
     /// Whether its sign is that of a pole.

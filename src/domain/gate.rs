@@ -156,7 +156,7 @@ fn of_phase(inspection: &Inspection, step: &Step) -> Vec<Missing> {
         Phase::After => start::missing(inspection, step),
         // what is decided over a call carries it on
         Phase::Safe | Phase::Decide => Vec::new(),
-        Phase::New if decided && is_let_off(inspection, &step.part) => {
+        Phase::New if is_let_off(inspection, &step.part) => {
             called(inspection, step).into_iter().chain([Missing::DecisionsAgain]).collect()
         }
         Phase::New if identity::waits_for_number(inspection, step) => {
@@ -180,10 +180,7 @@ fn of_phase(inspection: &Inspection, step: &Step) -> Vec<Missing> {
 /// Whether a part was signed to be replaced, is not, and nothing asks for it any more: a finding struck, a concession, a
 /// sooner opening.
 fn is_let_off(inspection: &Inspection, part: &str) -> bool {
-    let sign = signing::standing_signature(inspection, Signing::Decisions);
-    let signed =
-        sign.and_then(|entry| if let Act::Sign(signature) = &entry.act { Some(&signature.standing) } else { None });
-    let replace = signed.into_iter().flatten().any(|one| one.part == part && one.decided() == Disposition::Replace);
+    let replace = signing::decided(inspection, part) == Some(Disposition::Replace);
     let asks =
         || Standing::of_part(inspection, part).is_some_and(|one| one.verdict.disposition == Disposition::Replace);
     replace && !inspection.is_replaced(part) && !asks()

@@ -1,9 +1,11 @@
 //! What an entry puts out of date: a step done before it has to be done again, what stood there stays readable.
 //!
-//! A finding asks anew for what accounts for it, and with it what is built on the parts that come out or are mended for it; once
-//! the machine has run, for all that it obliges and for the machine made safe, as a part changed then does; a new part is measured itself, not the one before, has its own papers, and with it is done again what was built on the
-//! one before: its own fitting, floats, tips, covers, the filter, the first run; a rotor is balanced after the last thing that
-//! was done to what turns, dressing too; the next opening planned anew is told anew; a look whose finding was struck has to be looked at again; a wait or a test goes on from the stage that was struck or done anew.
+//! A finding asks anew for what accounts for it, and with it what is built on the parts that come out or are mended for it;
+//! once the machine has run, for all that it obliges and for the machine made safe, as a part changed then does. A new part is
+//! measured itself, not the one before, has its own papers, and with it is done again what was built on the one before: its
+//! own fitting, floats, tips, covers, the filter, the first run. A rotor is balanced after the last thing that was done to what
+//! turns, dressing too. The next opening planned anew is told anew; a look whose finding was struck has to be looked at again;
+//! a wait or a test goes on from the stage that was struck or done anew.
 
 use super::checklist::{Checklist, Step, StepAsk, Takes};
 use super::entry::{Act, Entry, FindingMade, Replaces};
@@ -47,17 +49,13 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
         }
         (Act::PartFitted { part, replaces: Replaces::Yes, .. }, _) => {
             let again = ledger.replaced.contains_key(part);
-            let rotates = rotates(checklist, part);
             let put_back = put_back_with(checklist, part);
             let ran = has_run(inspection, ledger);
             those(&|step| {
-                let of_part = step.part == *part && (step.phase == Phase::New && again || is_measured_as_left(step));
-                let with_it = is_measured_as_left(step) && step.is_measured_with(part);
+                let as_new = step.part == *part && step.phase == Phase::New && again;
                 // the first run was one of the machine as it was then, whatever it waited for
                 let run = step.phase == Phase::After || ran && step.phase == Phase::Safe;
-                let built_on = || step.phase == Phase::Rebuild && is_built_on(checklist, step, &put_back);
-                let balanced = rotates && step.is_balance_as_left();
-                of_part || balanced || confirms_new(step) || with_it || run || built_on()
+                as_new || confirms_new(step) || run || rests_on(checklist, step, (part, &put_back))
             })
         }
         (Act::Reading { step: stage, .. } | Act::Timer { step: stage, .. }, _)
@@ -115,13 +113,16 @@ fn by_mending(inspection: &Inspection, found: &FindingMade) -> Vec<String> {
         return Vec::new();
     }
     let put_back = put_back_with(checklist, &found.part);
-    let anew = |step: &&Step| {
-        let as_left = is_measured_as_left(step) && (step.part == found.part || step.is_measured_with(&found.part));
-        let balanced = rotates(checklist, &found.part) && step.is_balance_as_left();
-        let built_on = step.phase == Phase::Rebuild && is_built_on(checklist, step, &put_back);
-        as_left || balanced || built_on || is_counted_back(checklist, step)
-    };
+    let anew = |step: &&Step| rests_on(checklist, step, (&found.part, &put_back)) || is_counted_back(checklist, step);
     steps().filter(anew).map(|step| step.id.clone()).collect()
+}
+
+/// Whether a step shows a part as it is now: its own measures as left and those with it, the balance of one that turns, and
+/// what is built on the steps that put it back.
+fn rests_on(checklist: &Checklist, step: &Step, (part, put_back): (&str, &[String])) -> bool {
+    let as_left = is_measured_as_left(step) && (step.part == part || step.is_measured_with(part));
+    let balanced = step.is_balance_as_left() && rotates(checklist, part);
+    as_left || balanced || step.phase == Phase::Rebuild && is_built_on(checklist, step, put_back)
 }
 
 /// Whether what was brought, tools and rags and no pieces of the machine, is counted back there: hands that go in again take

@@ -2,7 +2,7 @@
 
 use super::characteristic::Characteristic;
 use super::checklist::{Ask, Cell, Judged, Point, Signing, Step, Takes};
-use super::entry::{Act, Entry, SignedVerdict, TimerMark};
+use super::entry::{Act, Entry, TimerMark};
 use super::figure::Figure;
 use super::inspection::{Arrives, Inspection};
 use super::judge::Condition;
@@ -176,15 +176,15 @@ pub(in crate::domain) fn has_new_mate(inspection: &Inspection, characteristic: C
 /// A part that was replaced, or is signed to be or found since to be, asks for its checks as new and as left, one to be
 /// reworked for those as left, and each that is not simply reused for the cause of its wear.
 fn follows_from_decision(inspection: &Inspection, step: &Step) -> bool {
+    // asked of every step at every key
+    if !matches!(step.phase, Phase::Order | Phase::New | Phase::Rebuild | Phase::Close) {
+        return false;
+    }
     let sign = signing::standing_signature(inspection, Signing::Decisions);
-    let signature = sign.and_then(|entry| if let Act::Sign(signature) = &entry.act { Some(signature) } else { None });
-    let signed = signature.and_then(|one| one.standing.iter().find(|signed| signed.part == step.part));
-    let is_late = matches!(step.phase, Phase::Order | Phase::New | Phase::Rebuild | Phase::Close);
-    let sign = sign.filter(|_| is_late);
     let reckon =
         |sign: u32| inspection.behind_decisions().of(&step.part, || vec![found_since(inspection, &step.part, sign)]);
     let since = sign.and_then(|sign| reckon(sign.number).pop()).unwrap_or(Disposition::Reuse);
-    let decided = signed.map_or(Disposition::Reuse, SignedVerdict::decided).max(since);
+    let decided = signing::decided(inspection, &step.part).unwrap_or(Disposition::Reuse).max(since);
     let replaced = decided == Disposition::Replace || inspection.is_replaced(&step.part);
     match step.phase {
         Phase::Order => decided == Disposition::Replace,

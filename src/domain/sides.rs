@@ -3,6 +3,11 @@
 /// The words of a bound and their signs, longest sign first.
 pub const SIDES: [(&str, &str); 4] = [(">=", "at or above"), ("<=", "at or below"), (">", "above"), ("<", "below")];
 
+/// Their words by the side that they bound.
+pub const ABOVE: [&str; 2] = ["above", "at or above"];
+/// The same below.
+pub const BELOW: [&str; 2] = ["below", "at or below"];
+
 /// Both ends of `0.13..0.17` or `0.13 to 0.17`, as typed.
 pub fn ends(typed: &str) -> Option<(&str, &str)> {
     typed.split_once("..").or_else(|| typed.split_once(" to "))

@@ -71,6 +71,12 @@ pub fn standing_signature(inspection: &Inspection, what: Signing) -> Option<&Ent
     sent_back(inspection, entry.number).is_none().then_some(entry)
 }
 
+/// What the decisions that stand say is done with a part; none before they are signed, or where they do not name it.
+pub fn decided(inspection: &Inspection, part: &str) -> Option<Disposition> {
+    let Act::Sign(signature) = &standing_signature(inspection, Signing::Decisions)?.act else { return None };
+    signature.standing.iter().find(|signed| signed.part == part).map(SignedVerdict::decided)
+}
+
 /// The entry that sent a signature back.
 pub fn sent_back(inspection: &Inspection, sign: u32) -> Option<&Entry> {
     inspection.entries_of_signatures().find(|later| matches!(later.deed(), Act::Return { sign: of, .. } if *of == sign))

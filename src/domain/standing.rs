@@ -353,27 +353,29 @@ pub(super) fn obliged_by(inspection: &Inspection, step: &Step) -> Vec<String> {
 
 /// What the forecasts of a step lead to on this part, as the next opening is planned now.
 pub(super) fn leads_to_ahead(inspection: &Inspection, step: &Step, part: &str) -> Consequence {
-    let of_part = step.judges.iter().filter(|judged| judged.characteristic.part() == part);
-    let leads_to = of_part.filter_map(|judged| {
+    gravest_on(step, part, |judged| {
         let measured = measured::measure(inspection, step, judged);
         let told = measured.faults.is_empty() && !measured.values.is_empty();
         match outlook::outlook(inspection, judged.characteristic, &measured.values).0 {
             Outlook::Told { leads_to, .. } if told => Some(leads_to),
             Outlook::Told { .. } | Outlook::None(_) => None,
         }
-    });
-    leads_to.max().unwrap_or(Consequence::Nothing)
+    })
 }
 
 /// What the figures of a step lead to on this part, by the places that are complete.
 pub(super) fn leads_to(inspection: &Inspection, step: &Step, part: &str) -> Consequence {
-    let of_part = step.judges.iter().filter(|judged| judged.characteristic.part() == part);
-    let leads_to = of_part.filter_map(|judged| {
+    gravest_on(step, part, |judged| {
         let measured = measured::measure(inspection, step, judged);
         let judgement = outcome::judgement(inspection, (judged, step.condition()), &measured).ok()?;
         Some(judgement.judgement.reached.leads_to)
-    });
-    leads_to.max().unwrap_or(Consequence::Nothing)
+    })
+}
+
+/// The gravest of all that a step judges on a part.
+fn gravest_on(step: &Step, part: &str, leads_to: impl Fn(&Judged) -> Option<Consequence>) -> Consequence {
+    let of_part = step.judges.iter().filter(|judged| judged.characteristic.part() == part);
+    of_part.filter_map(leads_to).max().unwrap_or(Consequence::Nothing)
 }
 
 fn last(inspection: &Inspection, characteristic: Characteristic) -> Option<Past> {

@@ -172,6 +172,11 @@ impl Unit {
         matches!(self, Self::Inch | Self::Thou)
     }
 
+    /// A size as it is judged and compared: the sign of a pole tells which it is, not how strong.
+    pub fn amount(self, size: Exact) -> Exact {
+        if self.dimension() == Dimension::FluxDensity { size.abs() } else { size }
+    }
+
     /// The unit a word means, as typed after a figure, read exactly: `mPa` is no `MPa`, and a thousand million times less.
     pub fn parse(word: &str) -> Option<Self> {
         let word = word.trim();

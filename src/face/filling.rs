@@ -26,8 +26,7 @@ pub use wanted::Wanted;
 const OUT: &str = "-";
 
 /// Said where a draft would undo what came since.
-pub const OLDER: &str =
-    "a change left half done was begun on an older state of this file; it is kept apart under drafts";
+const OLDER: &str = "a change left half done was begun on an older state of this file; it is kept apart under drafts";
 
 /// The hand on a place.
 #[derive(Debug, Clone, PartialEq, Eq)]

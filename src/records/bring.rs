@@ -351,8 +351,7 @@ fn come_along(store: &Store, mine: &Opened, (file, theirs): (&Path, &Opened)) ->
     let mut count = 0;
     let mine_of = |chain: &str| {
         let same = mine.chains.iter().position(|one| one == chain).and_then(|at| mine.inspection.entries().get(at));
-        let brought = || mine.inspection.entries().iter().find(|one| one.brought_chain() == Some(chain));
-        same.or_else(brought)
+        same.or_else(|| mine.inspection.brought_as(chain))
     };
     for (entry, chain) in theirs.inspection.entries().iter().zip(&theirs.chains) {
         for photo in entry.deed().photos() {

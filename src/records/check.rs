@@ -24,7 +24,7 @@ use super::reading::{bytes_of, place_under};
 use super::rotor_file::read_rotor;
 use super::settings_file::read_settings;
 use super::sheet_file::read_sheet;
-use super::store::{Pictured, Store, stem_of, twice};
+use super::store::{ANY, Pictured, Store, stem_of, twice};
 use super::yaml::{At, Node, Problems, nearest, parse};
 use kind::{Kind, kind_of};
 use levels::remarks_of_sheet;
@@ -379,7 +379,7 @@ fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mut CheckRepo
         let line = u32::try_from(bytes.split(|byte| *byte == b'\n').count()).unwrap_or(u32::MAX);
         let found = format!("{} entries", read.inspection.entries().len());
         let expected = match entry {
-            1 => "the record that was saved here once".to_owned(),
+            ANY => "the record that was saved here once".to_owned(),
             entry => format!("entry {entry}, which was saved here once"),
         };
         problems.add(At { line, column: 1 }, found, expected, "Fetch a whole copy and bring it in.");

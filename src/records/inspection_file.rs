@@ -82,6 +82,8 @@ pub struct Opened {
     pub stretches: Vec<Stretch>,
     /// Whether it is as this program left it.
     pub trust: Trust,
+    /// From which entry on what else knows of its end has more, or another record; none where it was not asked.
+    pub missing: Option<u32>,
     /// Everything that does not hold, seen or not.
     pub breaks: Vec<Break>,
     /// Entries of a newer format that could not be read.
@@ -144,6 +146,7 @@ fn opened((disk, path): (&Arc<dyn Disk>, &Path), bytes: Vec<u8>, read: Read, pro
         chains: read.chains,
         stretches: read.stretches,
         trust: read.trust,
+        missing: None,
         breaks: read.breaks,
         unread: read.unread,
         problems,

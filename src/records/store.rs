@@ -7,6 +7,7 @@ mod beside;
 mod draft;
 mod folder;
 mod keys;
+mod known;
 mod papers;
 mod photos;
 mod registers;
@@ -29,11 +30,13 @@ pub use draft::{
     Draft, GaugeChosen, HalfCell, HalfForm, HalfHand, HalfPaper, HalfTyped, LaidAside, ReviewDraft, Unseen, Unsent,
 };
 pub use keys::{SignedByKey, has_key};
+pub(super) use known::ANY;
+pub use known::at_words;
 pub use papers::{Leaf, NEW};
 pub use photos::{PhotoKept, Pictured, Watched};
 pub(super) use registers::{stem_of, twice};
 pub use rotors::{NewRecord, RotorListed};
-pub use writing::{Held, HoldFault, at_words};
+pub use writing::{Held, HoldFault};
 
 /// The name of the practice rotors' folder.
 const PRACTICE: &str = "practice";

@@ -323,7 +323,7 @@ fn note(store: &Store, file: &Path, opened: &Opened, verified: &mut Verified) ->
 
 /// Compares what somebody else knows of an entry; whether it is the last one.
 fn told(opened: &Opened, (entry, chain): (u32, &str), (kind, who): &(Kind, String), verified: &mut Verified) -> bool {
-    if let Some(here) = brought_as(opened, chain) {
+    if let Some(here) = opened.inspection.brought_as(chain).map(|entry| entry.number) {
         let what = format!("{who} names entry {entry}, which is there as entry {here}, brought.");
         verified.tell(Told::new(Sign::Holds, *kind, what).at(entry));
         return false;
@@ -344,12 +344,6 @@ fn told(opened: &Opened, (entry, chain): (u32, &str), (kind, who): &(Kind, Strin
     };
     verified.tell(Told::new(sign, *kind, what).at(entry));
     last
-}
-
-/// The entry by which one of this chain value was brought here.
-fn brought_as(opened: &Opened, chain: &str) -> Option<u32> {
-    let brought = opened.inspection.entries().iter().find(|entry| entry.brought_chain() == Some(chain));
-    brought.map(|entry| entry.number)
 }
 
 fn chain_at(opened: &Opened, entry: u32) -> Option<&str> {

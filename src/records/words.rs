@@ -160,7 +160,6 @@ pub fn figure(slot: &mut Slot<'_>, value: Option<&Figure>) -> Option<Figure> {
 
 /// The mend in words of a file, where the field's would send the reader to a key.
 fn mend_of(kind: &RefusalKind) -> String {
-    use crate::domain::refusal::RefusalKind;
     if let RefusalKind::Empty = kind { "Write the figure.".to_owned() } else { kind.mend() }
 }
 

@@ -21,8 +21,7 @@ pub(super) fn corrected(inspection: &Inspection, taken: &Taken, unit: Unit) -> O
     let size = taken.figure.to(unit)?;
     let gauge = taken.gauge.as_ref().and_then(|gauge| inspection.gauge(gauge));
     let add = gauge.and_then(|gauge| gauge.correction(&size, unit));
-    let size = &size + &add.unwrap_or_else(Exact::zero);
-    Some(if unit.dimension() == Dimension::FluxDensity { size.abs() } else { size })
+    Some(unit.amount(&size + &add.unwrap_or_else(Exact::zero)))
 }
 
 /// The same in its own unit, as text; as it was typed where the gauge adds nothing.

@@ -19,7 +19,8 @@ impl At<'_> {
     /// A finding on any part, made at the step at hand; with every step done, at the last look of its part.
     pub(super) fn seen(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let checklist = &self.inspection.head().checklist;
-        if let Some(shut) = self.step.and_then(|step| self.says_shut(step)) {
+        let shut = |step| self.shut_to_findings(step).map(|words| only_say(&words));
+        if let Some(shut) = self.step.and_then(shut) {
             return Ok(shut);
         }
         let part = self.which_of("on which part", |part| !part.findings.is_empty(), None, answers)?;
@@ -27,7 +28,7 @@ impl At<'_> {
         let mine = progress::steps(self.inspection).filter(|step| step.part == part.id);
         let step = self.step.or_else(|| mine.max_by_key(|step| step.takes == Takes::Look));
         let Some(step) = step else { return Ok(Deed::Say(Vec::new())) };
-        if let Some(shut) = self.says_shut(step) {
+        if let Some(shut) = Some(step).filter(|_| self.step.is_none()).and_then(shut) {
             return Ok(shut);
         }
         let kinds: Vec<_> = part.findings.iter().map(|kind| kind.kind.clone()).collect();
@@ -36,12 +37,16 @@ impl At<'_> {
         finding(self.inspection, step, (part, kind), answers)
     }
 
-    /// What keeps a step shut for a finding, before anybody answers the rest of it.
-    fn says_shut(&self, step: &Step) -> Option<Deed> {
+    /// What keeps a step shut for a finding, said before anything of it is asked; that the machine is still safe is asked
+    /// with it.
+    pub fn shut_to_findings(&self, step: &Step) -> Option<String> {
         let missing = if step.phase > Phase::Safe { self.waits_for(step) } else { Vec::new() };
         let missing: Vec<_> = missing.iter().map(|one| one.words(self.inspection)).collect();
-        let shut = || RefusalKind::Shut { missing: missing.clone() };
-        (!missing.is_empty()).then(|| only_say(&format!("{} {}", shut().what(), shut().mend())))
+        if missing.is_empty() {
+            return None;
+        }
+        let shut = RefusalKind::Shut { missing };
+        Some(format!("{} {}", shut.what(), shut.mend()))
     }
 }
 

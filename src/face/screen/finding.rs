@@ -1,9 +1,6 @@
 //! Something seen: its kind, its grade with what that leads to, the place and the size where they are asked.
 
 use crate::domain::checklist::FindingKind;
-use crate::domain::gate::Missing;
-use crate::domain::phase::Phase;
-use crate::domain::refusal::RefusalKind;
 
 use super::super::effect::Effect;
 use super::super::look::Tone;
@@ -11,17 +8,13 @@ use super::super::model::{Model, Overlay};
 use super::asked;
 use super::list::{self, List};
 
-/// What keeps the step shut is said before anything is asked; whether the machine is still safe is asked with it.
+/// What keeps the step shut is said before anything is asked.
 fn is_shut(model: &mut Model) -> bool {
-    let Some(job) = model.job().filter(|job| job.step().is_some_and(|step| step.phase > Phase::Safe)) else {
-        return false;
-    };
-    let waits = job.shut.iter().filter(|one| **one != Missing::SafetyAgain);
-    let missing: Vec<_> = waits.map(|one| one.words(&job.inspection)).collect();
-    let is_shut = !missing.is_empty();
-    if is_shut {
-        let shut = RefusalKind::Shut { missing };
-        model.say(Tone::Bad, format!("{} {}", shut.what(), shut.mend()));
+    let now = model.now.stamp;
+    let shut = model.job().and_then(|job| job.at_hand(now).shut_to_findings(job.step()?));
+    let is_shut = shut.is_some();
+    if let Some(words) = shut {
+        model.say(Tone::Bad, words);
     }
     is_shut
 }

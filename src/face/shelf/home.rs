@@ -117,7 +117,7 @@ impl RecordShelf {
             let at = if entry == 0 { "its line ends were turned".to_owned() } else { format!("from entry {entry} on") };
             facts.wrong.push(format!("{} was changed outside this program, {at}", inspection.head().id));
         } else {
-            let faults = self.store.faults_of(path, opened).into_iter();
+            let faults = opened.faults().into_iter();
             facts.wrong.extend(faults.map(|fault| format!("{}: {fault}", inspection.head().id)));
         }
         remember(inspection, facts);

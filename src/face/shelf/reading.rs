@@ -39,7 +39,7 @@ pub fn read(store: &Store, path: &Path) -> Result<Reading, Problems> {
     // without a register of people the record's own are enough
     let people = store.people().unwrap_or_default();
     let file = path.display().to_string();
-    let outside = store.outside(path, &opened);
+    let outside = opened.outside();
     let reading = Reading::new(file, opened.inspection, opened.chains, kept, &people);
     Ok(Reading { unsent: store.review_draft(path), outside, ..reading })
 }
@@ -60,7 +60,7 @@ pub fn kept(store: &Store, file: &Path, opened: &Opened) -> Kept {
     let words = |state: &KeyOf| state.as_ref().map_or_else(|_| "by key, not checked".to_owned(), KeyState::words);
     Kept {
         photos: pictures.iter().map(|one| fate(store, file, one)).collect(),
-        faults: store.faults_of(file, opened).into_iter().chain(lost).chain(strange.values().cloned()).collect(),
+        faults: opened.faults().into_iter().chain(lost).chain(strange.values().cloned()).collect(),
         keyed: keyed.iter().map(|(entry, state)| (entry.number, words(state))).collect(),
         rekey: rekey(&people, &keyed),
         strange: strange.into_keys().collect(),
@@ -234,6 +234,12 @@ fn mend(kind: &RefusalKind, deed: &str) -> String {
     kind.mend()
 }
 
+/// Why it is not to be believed, then why it waits, in one line.
+fn joined(faults: &[String], words: &str) -> String {
+    let faults = faults.iter().map(|fault| fault.trim_end_matches('.'));
+    faults.chain([words]).filter(|words| !words.is_empty()).collect::<Vec<_>>().join("; ")
+}
+
 /// Every record of the folder and of its demonstration that waits for a decision, the most pressing first; and what is
 /// wrong with those that cannot be read.
 ///
@@ -247,7 +253,7 @@ pub fn waiting(store: &Store) -> Result<(Vec<Waits>, Vec<Unread>), Problems> {
             match store.open(&file) {
                 Ok(opened) => {
                     let inspection = &opened.inspection;
-                    let faults = store.faults_of(&file, &opened);
+                    let faults = opened.faults();
                     let strange = strange(&store, &file, &opened);
                     let waits = waits(inspection, &Standing::of(inspection), &strange);
                     // one that is not to be believed waits for somebody to look at it
@@ -257,13 +263,7 @@ pub fn waiting(store: &Store) -> Result<(Vec<Waits>, Vec<Unread>), Problems> {
                         inspection: inspection.head().id.clone(),
                         scene: inspection.head().scene,
                         // why it is not to be believed stands where nothing is cut
-                        words: {
-                            let faults = faults.iter().map(|fault| fault.trim_end_matches('.'));
-                            faults
-                                .chain(Some(words.as_str()).filter(|words| !words.is_empty()))
-                                .collect::<Vec<_>>()
-                                .join("; ")
-                        },
+                        words: joined(&faults, &words),
                         file: file.display().to_string(),
                     }));
                 }

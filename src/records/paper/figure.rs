@@ -78,7 +78,7 @@ impl Paper {
             };
             bounds.push(BoundTyped { word, amount });
         }
-        for (side, words) in [("above", ["above", "at or above"]), ("below", ["below", "at or below"])] {
+        for (side, words) in [("above", sides::ABOVE), ("below", sides::BELOW)] {
             if bounds.iter().filter(|bound| words.contains(&bound.word)).count() > 1 {
                 return Err(format!("Two bounds are typed for the side {side}. Type one of them."));
             }

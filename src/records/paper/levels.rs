@@ -5,7 +5,7 @@ mod cells;
 use crate::domain::characteristic::{Characteristic, Given};
 use crate::domain::judge::Side;
 use crate::domain::sheet::{Which, half_judged, is_bad_both_ways};
-use crate::domain::sides::SIDES;
+use crate::domain::sides::{ABOVE, BELOW, SIDES};
 use crate::domain::verdict::Consequence;
 use crate::records::edit::Path;
 use crate::records::yaml::{Key, Layout, Node, Quoting, What};
@@ -151,18 +151,14 @@ impl Paper {
         self.put(&item.key("part number"), scalar(typed, "text"))
     }
 
-    /// The side of its new range beyond which its limit judges nothing, as far as it is typed.
+    /// The side on which its limit judges nothing, as far as it is typed.
     fn unjudged_side(&self, one: Characteristic) -> Option<Side> {
-        let there = |which: Which, words: [&str; 2]| {
-            let level = self.level_at(one, which)?;
-            words.iter().any(|word| level.key(word).find(&self.root).is_some()).then_some(())
-        };
-        let (up, down) = (["above", "at or above"], ["below", "at or below"]);
-        let there = |words| there(Which::Limit, words).filter(|()| is_bad_both_ways(one));
-        match (there(down), there(up)) {
-            (None, Some(())) => Some(Side::Lower),
-            (Some(()), None) => Some(Side::Upper),
-            (Some(()), Some(())) | (None, None) => None,
+        let limit = self.level_at(one, Which::Limit).filter(|_| is_bad_both_ways(one))?;
+        let there = |words: [&str; 2]| words.iter().any(|word| limit.key(word).find(&self.root).is_some());
+        match (there(BELOW), there(ABOVE)) {
+            (false, true) => Some(Side::Lower),
+            (true, false) => Some(Side::Upper),
+            (true, true) | (false, false) => None,
         }
     }
 

@@ -281,13 +281,17 @@ fn the_lock_goes_with_a_process_that_is_killed() {
     assert_eq!((code, err.as_str()), (0, ""));
 }
 
+/// What the forms of a data folder are saved through.
+fn shelf_over(folder: &TempDir) -> asfound::face::shelf::RecordShelf {
+    let clock = std::sync::Arc::new(asfound::records::clock::PretendedClock::at(now()));
+    asfound::face::shelf::RecordShelf::new(Store::at(folder.path()), clock)
+}
+
 /// Whoever types a new gauge under an id that another one has gives it another id: no other name is found for it.
 #[test]
 fn a_form_whose_name_is_there_already_says_what_to_do_and_keeps_what_was_typed() {
     let folder = TempDir::new().unwrap();
-    let store = Store::at(folder.path());
-    let clock = std::sync::Arc::new(asfound::records::clock::PretendedClock::at(now()));
-    let mut shelf = asfound::face::shelf::RecordShelf::new(store, clock);
+    let mut shelf = shelf_over(&folder);
     let put = |text: &str| asfound::face::effect::PaperPut {
         kind: asfound::records::paper::Kind::Instrument,
         draft: "new".to_owned(),
@@ -310,9 +314,7 @@ fn a_form_whose_name_is_there_already_says_what_to_do_and_keeps_what_was_typed()
 #[test]
 fn a_draft_begun_on_an_older_state_of_its_file_is_kept_apart() {
     let folder = TempDir::new().unwrap();
-    let store = Store::at(folder.path());
-    let clock = std::sync::Arc::new(asfound::records::clock::PretendedClock::at(now()));
-    let mut shelf = asfound::face::shelf::RecordShelf::new(store, clock);
+    let mut shelf = shelf_over(&folder);
     let kind = asfound::records::paper::Kind::Instrument;
     let put = |name: Option<&str>, text: &str, before: &str| asfound::face::effect::PaperPut {
         kind,

@@ -42,6 +42,14 @@ fn walk() -> Walk {
     Walk { fitter, record, stick, ashore: Shelf::empty() }
 }
 
+/// The last signature of a copy countersigned where it lies; that entry's number.
+fn countersigned(stick: &Path) -> (Shelf, u32) {
+    let shelf = Shelf::empty();
+    let (sign, chain) = sign_of(&shelf.open(stick)).unwrap();
+    shelf.add(stick, "supervisor-b", Act::Countersign { sign, chain });
+    (shelf, sign)
+}
+
 #[test]
 fn out_returned_answered_signed_again_countersigned_and_home() {
     let Walk { fitter, record, stick, ashore } = walk();
@@ -93,9 +101,7 @@ fn a_copy_cut_short_where_something_beside_it_names_more_is_not_taken_in() {
 #[test]
 fn where_both_went_on_what_names_its_entry_is_appended_and_work_need_not_wait() {
     let Walk { fitter, record, stick, .. } = walk();
-    let shelf = Shelf::empty();
-    let (sign, chain) = sign_of(&shelf.open(&stick)).unwrap();
-    shelf.add(&stick, "supervisor-b", Act::Countersign { sign, chain });
+    let (shelf, sign) = countersigned(&stick);
     let theirs = shelf.open(&stick);
     fitter.add(&record, "fitter-a", note("the rebuild went on"));
     let Outcome::Appended { entries } = take_in(&fitter, &stick).unwrap().outcome else { panic!() };
@@ -117,7 +123,7 @@ fn where_both_went_on_what_names_its_entry_is_appended_and_work_need_not_wait() 
     let again = fitter.root().join("again/2024-07-12-overhaul.yaml");
     copy(&record, &again);
     shelf.store.note_last(&again, &note).unwrap();
-    assert_eq!(shelf.store.outside(&again, &shelf.open(&again)), None);
+    assert_eq!(shelf.open(&again).outside(), None);
     let verified = verify(&shelf.store, std::slice::from_ref(&again)).remove(0);
     assert!(verified.is_fine(), "{:?}", verified.faults());
     assert!(verified.holds().iter().any(|line| line.contains(&format!("which is there as entry {here}, brought"))));
@@ -132,9 +138,7 @@ fn where_both_went_on_what_names_its_entry_is_appended_and_work_need_not_wait() 
 #[test]
 fn a_countersignature_comes_home_though_a_later_record_names_what_came_after_it_there() {
     let Walk { fitter, record, stick, .. } = walk();
-    let shelf = Shelf::empty();
-    let (sign, chain) = sign_of(&shelf.open(&stick)).unwrap();
-    shelf.add(&stick, "supervisor-b", Act::Countersign { sign, chain });
+    countersigned(&stick);
     fitter.add(&record, "fitter-a", note("one more word"));
     let mine = fitter.open(&record);
     let (last, head) = (mine.file.last_entry(), mine.inspection.head().clone());

@@ -102,8 +102,8 @@ fn an_earlier_record_cut_short_or_swapped_for_an_older_state_is_found_at_every_e
         // and nothing is written before somebody has said so under a name
         let opened = shelf.open(&earlier);
         let behind = last(&opened).0 + 1;
-        assert_eq!(shelf.store.outside(&earlier, &opened), Some(behind));
-        assert!(shelf.store.faults_of(&earlier, &opened)[0].contains("is missing now"));
+        assert_eq!(opened.outside(), Some(behind));
+        assert!(opened.faults()[0].contains("is missing now"));
     }
 }
 
@@ -115,7 +115,7 @@ fn of_two_under_one_id_the_later_record_means_one_and_the_other_lacks_nothing() 
     twin.take(note("begun on another machine"));
     let twin = shelf.keep(&twin.inspection, "2031-04-17-small-2");
     for path in [&earlier, &twin] {
-        assert_eq!(shelf.store.outside(path, &shelf.open(path)), None);
+        assert_eq!(shelf.open(path).outside(), None);
         let told = look(&shelf, path);
         assert!(!told.faults().iter().any(|fault| fault.starts_with("The later record")), "{:?}", told.faults());
     }
@@ -125,7 +125,7 @@ fn of_two_under_one_id_the_later_record_means_one_and_the_other_lacks_nothing() 
     let whole = bytes_of(&earlier);
     std::fs::write(&twin, &whole).unwrap();
     std::fs::write(&earlier, &whole[..at]).unwrap();
-    assert!(shelf.store.outside(&earlier, &shelf.open(&earlier)).is_some());
+    assert!(shelf.open(&earlier).outside().is_some());
 }
 
 #[test]
@@ -142,11 +142,11 @@ fn an_earlier_record_whose_end_is_missing_goes_on_once_that_was_seen() {
     let entry = Entry { number: behind, ..entry };
     let untouched = bytes_of(&earlier);
     opened.file.append(std::slice::from_ref(&entry)).unwrap();
-    assert!(shelf.store.outside(&earlier, &shelf.open(&earlier)).is_some());
+    assert!(shelf.open(&earlier).outside().is_some());
     std::fs::write(&earlier, untouched).unwrap();
     let mut opened = shelf.open(&earlier);
     opened.file.append(&[Entry { at: stamp("2033-05-03T08:00:00+02:00"), ..entry }]).unwrap();
-    assert_eq!(shelf.store.outside(&earlier, &shelf.open(&earlier)), None);
+    assert_eq!(shelf.open(&earlier).outside(), None);
     assert!(!look(&shelf, &later).is_fine(), "verify says what is missing all the same");
 }
 
@@ -166,7 +166,7 @@ fn an_earlier_record_written_anew_from_some_entry_on_is_found_though_its_chain_h
         let inspection = shelf.open(&earlier).inspection;
         assert!(signing::is_shaken(&inspection, number) && signing::is_changed_outside(&inspection));
         assert!(signing::is_shaken(&inspection, 1), "what was signed before it may be another too");
-        assert_eq!(shelf.store.outside(&earlier, &shelf.open(&earlier)), Some(1));
+        assert_eq!(shelf.open(&earlier).outside(), Some(1));
         assert!(found.holds().iter().any(|line| line.starts_with("The chain holds")), "{:?}", found.holds());
         let says = format!(
             "The record before, INV/2031-04-17-small, is another than the one that stood there: entry {number} has another chain value."
