@@ -258,7 +258,7 @@ impl Waits {
     pub fn mark(&self) -> &'static str {
         match self.scene {
             Scene::Real => "",
-            Scene::Invented | Scene::Practice => "INVENTED, ",
+            Scene::Invented | Scene::Practice => "INVENTED: ",
         }
     }
 }

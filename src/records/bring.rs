@@ -90,6 +90,14 @@ pub enum BringFault {
         /// The first entry that does not hold.
         entry: u32,
     },
+    /// The copy lacks what was saved, signed or named of it elsewhere.
+    #[error("{} is cut short: entry {entry} was saved once and is missing in it. Fetch a whole copy; or say in it under a name that this was seen: asfound resume.", path.display())]
+    Short {
+        /// The copy.
+        path: PathBuf,
+        /// The first entry that is missing.
+        entry: u32,
+    },
     /// A newer program wrote it.
     #[error("{} has format {format}. Bring it in with the newer program.", path.display())]
     Newer {
@@ -147,7 +155,10 @@ pub fn bring(store: &Store, file: &Path, bringer: &Bringer) -> Result<Brought, B
     // what a copy lacks would be taken for nothing that ever was, in the place of the record that has it or without it
     let (inspection, chains) = (&theirs.inspection, theirs.chains.as_slice());
     let whole = |missing: Option<u32>| {
-        missing.map_or(Ok(()), |entry| Err(BringFault::Changed { path: file.to_owned(), entry }))
+        missing.map_or(Ok(()), |entry| {
+            let (path, is_there) = (file.to_owned(), inspection.entry(entry).is_some());
+            Err(if is_there { BringFault::Changed { path, entry } } else { BringFault::Short { path, entry } })
+        })
     };
     whole(store.missing_from(&lies, (inspection, chains), theirs.trust))?;
     let who = bringer.by.as_ref().unwrap_or(&head.by).to_string();

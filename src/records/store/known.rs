@@ -104,14 +104,25 @@ impl Store {
     /// The last entry of which a signature by key lies beside the record and that the record has not; none once somebody has
     /// seen that it is missing.
     pub(in crate::records) fn signed_beyond(&self, record: &Path, inspection: &Inspection) -> Option<u32> {
+        let last = inspection.entries().last().map_or(0, |last| last.number);
+        self.signature_numbers(record, inspection).into_iter().filter(|number| *number > last).max()
+    }
+
+    /// The entries of which a signature by key lies beside the record and that take none: it was made for another one.
+    pub(in crate::records) fn signed_astray(&self, record: &Path, inspection: &Inspection) -> Vec<u32> {
+        let numbers = self.signature_numbers(record, inspection).into_iter();
+        numbers.filter(|number| inspection.entry(*number).is_some_and(|entry| !entry.deed().takes_key())).collect()
+    }
+
+    /// The entries of which a signature by key lies beside the record, up to where somebody has seen that its tail is missing.
+    fn signature_numbers(&self, record: &Path, inspection: &Inspection) -> Vec<u32> {
         let signatures = folder::files(&self.folder_of(record), &["sig"]).unwrap_or_default();
         let numbers = signatures.iter().filter_map(|path| path.file_stem()?.to_str()?.parse::<u32>().ok());
         // who says that the tail is missing stands where it was
         let tail =
             |entry: &&Entry| matches!(entry.act, Act::SeenOutside { from: Some(from), .. } if from == entry.number);
         let seen = inspection.entries().iter().rfind(tail).map_or(u32::MAX, |entry| entry.number);
-        let last = inspection.entries().last().map_or(0, |last| last.number);
-        numbers.filter(|number| *number > last && *number < seen).max()
+        numbers.filter(|number| *number < seen).collect()
     }
 
     /// The first entry that the note of this data folder, or a signature by key, knows and the record has not, or has as

@@ -41,6 +41,12 @@ pub(super) fn look(store: &Store, file: &Path, opened: &Opened, verified: &mut V
         };
         verified.tell(Told::new(sign, Kind::Key, what).at(number).named(entry.doer()));
     }
+    for number in store.signed_astray(file, &opened.inspection) {
+        let what = format!(
+            "{number}.sig beside it is a signature by key, and entry {number} takes none: it was made for another entry or record."
+        );
+        verified.tell(Told::new(Sign::Fault, Kind::Key, what).at(number));
+    }
 }
 
 /// `, countersigned by supervisor-b,`.

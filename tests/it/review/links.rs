@@ -10,6 +10,7 @@ use asfound::domain::signing;
 use asfound::records::inspection_file::{InspectionFile, Opened};
 use asfound::records::verify::{TAIL_UNSEEN, Verified, verify};
 
+use super::keys::keyed;
 use super::shelf::{PHOTO, Shelf, sign_of};
 use crate::rig::{Rig, head, stamp};
 
@@ -328,6 +329,26 @@ fn a_signature_moved_to_another_record_is_found_at_every_entry_there() {
             }
         }
     }
+}
+
+#[test]
+fn a_signature_by_key_moved_beside_another_record_is_found_at_every_entry_there() {
+    let (from, path, number, ..) = keyed();
+    let key = bytes_of(&from.store.signature_path(&path, number));
+    let (shelf, other, ..) = signed();
+    let entries: Vec<u32> = shelf.open(&other).inspection.entries().iter().map(|entry| entry.number).collect();
+    for entry in &entries {
+        let moved = shelf.store.signature_path(&other, *entry);
+        std::fs::create_dir_all(moved.parent().unwrap()).unwrap();
+        std::fs::write(&moved, &key).unwrap();
+        let said = look(&shelf, &other).faults().join(" ");
+        assert!(
+            said.contains("belongs to another record") || said.contains(&format!("{entry}.sig beside it")),
+            "{said}"
+        );
+        std::fs::remove_file(&moved).unwrap();
+    }
+    assert!(entries.len() > 2 && look(&shelf, &other).is_fine());
 }
 
 /// A value of the chain that was left standing says nothing of the bytes that were changed under it.
