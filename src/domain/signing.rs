@@ -145,7 +145,9 @@ pub(super) fn is_about(deed: &Act) -> bool {
 /// Whether entries that change the standing came after this signature.
 pub fn grown_since(inspection: &Inspection, sign: &Entry) -> Signed {
     let later = inspection.entries().iter().rev().take_while(|entry| entry.number > sign.number);
-    let mut weighty = later.filter(|entry| !is_about(entry.deed()) && !matches!(entry.deed(), Act::Resume));
+    // who comes back, or is introduced, has changed nothing yet
+    let weighs = |entry: &&Entry| !is_about(entry.deed()) && !matches!(entry.deed(), Act::Resume | Act::Person(_));
+    let mut weighty = later.filter(weighs);
     let grown = weighty.next().is_some() || is_shaken(inspection, sign.number);
     if grown { Signed::Grown } else { Signed::Whole }
 }

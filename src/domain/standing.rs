@@ -17,7 +17,7 @@ mod work;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-pub use counts::{Counts, claimed_things, claimed_words, claims, plan_claimed, used_past_date};
+pub use counts::{Counts, behind_claims, claimed_things, claimed_words, claims, plan_claimed, used_past_date};
 pub(in crate::domain) use counts::{covers, signed_for};
 pub use left::wants_picture;
 pub(in crate::domain) use left::waved_off;

@@ -81,7 +81,7 @@ pub fn understood(until: &str) -> String {
     let year = year.map(|year| format!("to the end of the year {year}"));
     let all: Vec<_> = day.into_iter().chain(hours).chain(year).collect();
     if all.is_empty() {
-        "no day and no hours in it, so it does not end by itself".to_owned()
+        "no day and no hours in it, so it holds until the next opening and no longer".to_owned()
     } else {
         all.join(", or ")
     }
@@ -323,7 +323,7 @@ mod tests {
             ("March 2026", "to the end of 31 March 2026"),
             ("2035-01-01 or 24 000 h", "to the end of 1 January 2035, or to 24000 h of the machine"),
             ("spring 2031", "to the end of the year 2031"),
-            ("the next opening", "no day and no hours in it, so it does not end by itself"),
+            ("the next opening", "no day and no hours in it, so it holds until the next opening and no longer"),
         ] {
             assert_eq!(understood(until), said);
             assert!(is_named(until), "{until}");

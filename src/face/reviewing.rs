@@ -1,5 +1,7 @@
 //! A record as it is read by somebody who was not there, and what can be done with it. The same for screen and line mode.
 
+use std::collections::BTreeMap;
+
 use crate::domain::apply::apply;
 use crate::domain::decide::decide;
 use crate::domain::entitled::{concedes, less_safe};
@@ -11,7 +13,7 @@ use crate::domain::refusal::Refusal;
 use crate::domain::request::{Decision, Hand, Request};
 use crate::domain::review::{Difference, Item, Kept, Review, key_words, signature_words, that_counts};
 use crate::domain::signing;
-use crate::domain::standing::{PartStanding, Standing};
+use crate::domain::standing::{PartStanding, Standing, behind_claims};
 use crate::domain::stranger::to_introduce;
 use crate::domain::telling::{hands_of, of_entry};
 use crate::domain::until;
@@ -41,6 +43,8 @@ pub struct Reading {
     pub kept: Kept,
     /// What somebody who read it before has not sent.
     pub unsent: Option<ReviewDraft>,
+    /// Supervisors whom this machine knows.
+    pub supervisors_here: Vec<Id>,
     /// From which entry on it was changed outside, 0 in its line ends, until somebody has said that this was seen.
     pub outside: Option<u32>,
 }
@@ -82,10 +86,13 @@ impl Reading {
         let standing = that_counts(&inspection);
         let review = Review::of(&inspection, &standing, &kept);
         // whom only this machine knows, or as more than the record does
+        let here = people.iter().filter(|person| person.is(Role::Supervisor));
+        let supervisors_here = here.map(|person| person.id.clone()).collect();
         let more: Vec<_> = people.iter().filter_map(|person| to_introduce(people, &inspection, &person.id)).collect();
         let known = inspection.people().iter().filter(|known| !more.iter().any(|one| one.id.same_as(&known.id)));
         let people = known.chain(&more).cloned().collect();
-        Self { file, standing, review, chains, people, by: None, kept, unsent: None, outside: None, inspection }
+        let (by, unsent, outside) = (None, None, None);
+        Self { file, standing, review, chains, people, by, kept, unsent, supervisors_here, outside, inspection }
     }
 
     /// The chain value behind the last entry: what is decided now is decided looking at this.
@@ -95,8 +102,12 @@ impl Reading {
 
     /// Signatures that wait, the decisions before the close.
     pub fn pending(&self) -> Vec<Pending> {
-        let waiting = signing::pending_here(&self.inspection, &self.kept.strange).into_iter();
-        let pending = waiting.filter_map(|entry| {
+        let waiting: BTreeMap<_, _> = signing::pending_here(&self.inspection, &self.kept.strange)
+            .into_iter()
+            .chain(behind_claims(&self.inspection))
+            .map(|entry| (entry.number, entry))
+            .collect();
+        let pending = waiting.into_values().filter_map(|entry| {
             let place = self.inspection.entries().iter().position(|one| one.number == entry.number)?;
             let Act::Sign(signature) = &entry.act else { return None };
             let title = signature_words(&self.inspection, entry, signature.what);
@@ -126,10 +137,24 @@ impl Reading {
         self.people.iter().filter(|person| person.is(Role::Supervisor))
     }
 
-    /// What waits and was signed by somebody else; all of it where all is one's own, and `decide` says why not.
+    /// The one supervisor, of those whom this machine knows or else of the record's, who has signed nothing that waits; none
+    /// where several may be meant: nobody signs under the name of another for having overlooked it.
+    pub fn only_supervisor(&self) -> Option<&Person> {
+        let pending = self.pending();
+        let mut others: Vec<_> =
+            self.supervisors().filter(|person| !pending.iter().any(|one| one.by.same_as(&person.id))).collect();
+        if others.iter().any(|person| self.supervisors_here.contains(&person.id)) {
+            others.retain(|person| self.supervisors_here.contains(&person.id));
+        }
+        others.pop().filter(|_| others.is_empty())
+    }
+
+    /// What waits for this hand: signed by somebody else, and not countersigned by this one already; all of it where that is
+    /// nothing, and `decide` says why not.
     pub fn to_countersign(&self, by: &Id) -> Vec<Pending> {
         let all = self.pending();
-        let others: Vec<_> = all.iter().filter(|one| !one.by.same_as(by)).cloned().collect();
+        let done = |one: &&Pending| one.by.same_as(by) || signing::has_countersigned(&self.inspection, one.entry, by);
+        let others: Vec<_> = all.iter().filter(|one| !done(one)).cloned().collect();
         if others.is_empty() { all } else { others }
     }
 

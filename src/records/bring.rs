@@ -282,8 +282,9 @@ fn continue_with(
     let (my_rest, their_rest) =
         (my_pieces.get(same..).unwrap_or_default(), their_pieces.get(same..).unwrap_or_default());
     let news: Vec<_> = their_rest.iter().filter(|piece| !holds(my_rest, piece) && !is_mine(piece, my_rest)).collect();
-    // that turned line ends were seen is worth nothing here by itself
-    if news.iter().all(|piece| matches!(piece.entry.act, Act::SeenOutside { from: None, .. })) {
+    // that turned line ends were seen, or that somebody came back there, is worth nothing here by itself
+    let is_idle = |act: &Act| matches!(act, Act::SeenOutside { from: None, .. } | Act::Resume);
+    if news.iter().all(|piece| is_idle(&piece.entry.act)) {
         return Ok((path, Outcome::Nothing));
     }
     if my_rest.iter().all(|piece| holds(their_rest, piece)) {
@@ -299,6 +300,7 @@ fn continue_with(
         return Ok((path, Outcome::Continued { entries: news.len() }));
     }
     let stem = my_pieces.get(..same).unwrap_or_default();
+    let news: Vec<_> = news.into_iter().filter(|piece| !matches!(piece.entry.act, Act::Resume)).collect();
     let (entries, numbers) = appended(&mine.inspection, (file, stem), &news, bringer)?;
     mine.file.append(&entries)?;
     drop(store.note_last(&path, &mine.file.last_entry()));

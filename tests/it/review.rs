@@ -1,5 +1,6 @@
 //! Signing, countersigning, sending back, handing over: what is done with a record by people who were not there.
 
+mod ashore;
 mod awaited;
 mod believed;
 mod brought;

@@ -2,6 +2,7 @@
 
 use chrono::NaiveDate;
 
+use super::super::checklist::Signing;
 use super::super::decide;
 use super::super::entitled::decides;
 use super::super::entry::{Act, Entry};
@@ -13,6 +14,7 @@ use super::super::judge::{Condition, Reach};
 use super::super::left_out;
 use super::super::person::Role;
 use super::super::progress;
+use super::super::signing;
 use super::{CharacteristicStanding, Judgement, Outcome};
 
 /// Numbers of the first page.
@@ -130,6 +132,14 @@ pub fn plan_claimed(inspection: &Inspection) -> [&'static str; 2] {
             || matches!(act, Act::Opening(opening) if opening.next_date.is_some())
     };
     [claimed(&hours), claimed(&day)]
+}
+
+/// Signatures behind a claim: whoever is claimed to have decided signs for it by countersigning one of them, whoever else has.
+pub fn behind_claims(inspection: &Inspection) -> Vec<&Entry> {
+    let Some(first) = claims(inspection).into_iter().map(|claim| claim.number).min() else { return Vec::new() };
+    let standing = [Signing::Decisions, Signing::Close].into_iter();
+    let signed = standing.filter_map(|what| signing::standing_signature(inspection, what));
+    signed.filter(|sign| sign.number > first).collect()
 }
 
 /// The last claim on each thing: what was claimed of it before is said by none.

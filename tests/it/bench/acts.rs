@@ -161,7 +161,8 @@ fn a_concession_names_who_document_conditions_and_until_when() {
     let bench = grave().keys("esc 0 7").expect("a concession about which").keys("1 enter").typed("maker, desk 4");
     let bench = bench.keys("enter").typed("INV-L-12").keys("enter").typed("looked at after 500 h").keys("enter");
     let bench = bench.typed("x").keys("enter").expect("`x` names no end").keys("backspace").typed("next opening");
-    let bench = bench.keys("enter").expect("no day and no hours in it, so it does not end by itself");
+    let bench =
+        bench.keys("enter").expect("no day and no hours in it, so it holds until the next opening and no longer");
     let bench = bench.expect("what it allows at worst").keys("2 enter");
     // what is to be replaced takes a supervisor, whoever the letter came to
     bench.expect("`fitter-a` is no supervisor.").expect_not("concession of maker, desk 4");

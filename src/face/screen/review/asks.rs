@@ -142,13 +142,11 @@ pub(super) fn reopen(review: &mut Review, left: &HalfForm) {
     (review.page, review.marked) = (0, 0);
 }
 
-/// Who does it: a supervisor, the first who did not sign on offer.
+/// Who does it: a supervisor, the only one who did not sign on offer.
 fn who(reading: &Reading) -> Line {
-    let signed: Vec<_> = reading.pending().into_iter().map(|one| one.by).collect();
     let names: Vec<_> = reading.supervisors().map(|person| person.name.clone()).collect();
-    let mut others = reading.supervisors().filter(|person| !signed.iter().any(|by| by.same_as(&person.id)));
     let said = reading.by.as_ref().and_then(|by| reading.people.iter().find(|person| person.id.same_as(by)));
-    let name = said.or_else(|| others.next()).map(|person| person.name.clone());
+    let name = said.or_else(|| reading.only_supervisor()).map(|person| person.name.clone());
     let mut line = Line::offered("who does it", "a supervisor who did not sign", names, Need::Wanted);
     line.field = Field::offering(&name.unwrap_or_default());
     line
