@@ -4,10 +4,11 @@ use std::io::{self, BufRead};
 use std::path::Path;
 
 use super::bench::Way;
-use super::{Out, folder, raw, screen};
+use super::{Out, bench, folder, raw, screen};
 use crate::domain::id::Id;
 use crate::exit::Exit;
 use crate::face::effect::Query;
+use crate::face::plain::Echo;
 use crate::face::plain::review::{Heard, Left, Session, pages, shortly};
 use crate::face::reviewing::Reading;
 use crate::face::shelf::reading;
@@ -31,7 +32,7 @@ pub(super) fn run(
             Ok((store, path)) if way == Way::Screen => {
                 screen::run(store, Query::Read(path.display().to_string(), words.by.clone()), out)
             }
-            Ok((store, path)) => one(words, &path, (&store, clock), out),
+            Ok((store, path)) => one(words, &path, (&store, clock, bench::echo(surroundings)), out),
             Err(not_found) => not_found.told("review", out),
         },
     }
@@ -58,7 +59,8 @@ fn list(store: &Store, out: &mut Out) -> io::Result<Exit> {
     Ok(Exit::Done)
 }
 
-fn one(words: &raw::Review, path: &Path, (store, clock): (&Store, &dyn Clock), out: &mut Out) -> io::Result<Exit> {
+fn one(words: &raw::Review, path: &Path, at: (&Store, &dyn Clock, Echo), out: &mut Out) -> io::Result<Exit> {
+    let (store, ..) = at;
     let reading = match reading::read(store, path) {
         Ok(reading) => reading,
         Err(problems) => {
@@ -76,14 +78,14 @@ fn one(words: &raw::Review, path: &Path, (store, clock): (&Store, &dyn Clock), o
         out.say("Reading changes nothing. To countersign or send back: --plain --as ID.")?;
         return Ok(Exit::Done);
     };
-    converse(reading, (path, &by), (store, clock), out)
+    converse(reading, (path, &by), at, out)
 }
 
 /// Questions and answers until somebody leaves or the input ends.
 fn converse(
     reading: Reading,
     (path, by): (&Path, &Id),
-    (store, clock): (&Store, &dyn Clock),
+    (store, clock, echo): (&Store, &dyn Clock, Echo),
     out: &mut Out,
 ) -> io::Result<Exit> {
     let mut session = Session::new(reading, by.clone());
@@ -96,6 +98,9 @@ fn converse(
             out.say(session.farewell())?;
             break;
         };
+        if echo == Echo::Printed {
+            out.say(&format!("> {line}"))?;
+        }
         let before = session.draft();
         match session.hear(&line) {
             Heard::Said(said) if said.is_empty() => {}

@@ -7,6 +7,8 @@ mod hands;
 use super::inspection::Inspection;
 use super::standing::Standing;
 
+pub use alike::disagreeing;
+
 /// What is unusual.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Unusual {
@@ -103,7 +105,7 @@ pub fn patterns(inspection: &Inspection, standing: &Standing, before: Option<&In
     found.extend(hands::fast(inspection));
     found.extend(alike::one_ending(inspection));
     found.extend(hands::backwards(inspection));
-    found.extend(alike::disagreeing(inspection));
+    found.extend(disagreeing(inspection));
     found.extend(hands::one_person(inspection, standing));
     found
 }

@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use crate::domain::checklist::Signing;
 use crate::domain::inspection::{Inspection, Scene};
-use crate::domain::review::{Count, Kept, NOT_JUDGED, Review, key_words};
+use crate::domain::review::{Count, Kept, LEFT_OUT, NOT_JUDGED, Review, key_words};
 use crate::domain::signing;
 use crate::domain::standing::{Standing, plan_claimed};
 use crate::domain::telling::name_of;
@@ -101,6 +101,9 @@ fn first_page(review: &Review) -> Markup {
         (counts("Missing or unusual", &review.unusual))
         @for one in review.unusual.iter().filter(|one| one.name == NOT_JUDGED) {
             p { b { "On the sheet, not judged: " } (one.which.join(", ")) }
+        }
+        @for one in review.unusual.iter().filter(|one| one.name == LEFT_OUT) {
+            p { b { "Left out by the sheet: " } (one.which.join(", ")) }
         }
     }
 }

@@ -8,7 +8,9 @@ use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::judge::Condition;
 use crate::domain::progress;
 use crate::domain::reckon::{Answer, Answers};
-use crate::domain::review::{Cause, Kept, differences, key_words, lists, not_judged_in_words, since, warnings};
+use crate::domain::review::{
+    Cause, Kept, differences, key_words, left_out_in_words, lists, not_judged_in_words, since, warnings,
+};
 use crate::domain::signing::{self, Signed};
 use crate::domain::standing::{
     CharacteristicStanding, Counts, Outcome, PartStanding, Standing, claimed_words, hold_words, plan_claimed,
@@ -43,6 +45,7 @@ pub fn of_record(inspection: &Inspection, standing: &Standing, kept: &Kept) -> V
         "readings": inspection.reading_count(),
         "later": opening.missing(),
         "not judged": not_judged_in_words(inspection, standing),
+        "left out by the sheet": left_out_in_words(inspection),
         "signatures": signatures(inspection, kept),
         "remarks": signing::open_remarks(inspection).iter().map(|(entry, number, remark)| json!({
             "entry": entry,

@@ -52,6 +52,11 @@ fn unsettled(standing: &Standing) -> Option<String> {
     job_held(standing).map(|held| format!("! Not settled for the job as a whole: {held}"))
 }
 
+/// Parts that were signed otherwise than today's rules have them: whoever orders must know of both.
+fn signed_otherwise(standing: &Standing) -> impl Iterator<Item = String> {
+    standing.parts.iter().filter_map(|part| Some(format!("! {}: {}", part.name, part.signed.as_ref()?)))
+}
+
 /// What is referred, for programs.
 pub fn referral_json(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Value {
     let one = |(part, what): Asked<'_>| json!({"part": part.id, "name": part.name, "what": what});
@@ -73,11 +78,13 @@ pub fn spares(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Vec<
     let wanted: Vec<_> = wanted.collect();
     if wanted.is_empty() {
         lines.push(format!("Nothing is to be ordered for {}.", head.id));
+        lines.extend(signed_otherwise(standing));
         lines.extend(unsettled(standing));
         return lines;
     }
     lines.push(format!("To order for {}, {}, serial {}:", head.id, head.rotor.machine, head.rotor.serial));
     lines.extend(wanted);
+    lines.extend(signed_otherwise(standing));
     lines.extend(unsettled(standing));
     lines.push(
         "Order by the variant and serial number stamped on the part; measure the new part before it is fitted."

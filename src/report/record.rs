@@ -7,7 +7,9 @@ use crate::domain::hours;
 use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::judge::Condition;
 use crate::domain::progress;
-use crate::domain::review::{Cause, Kept, differences, key_words, lists, not_judged_in_words, since};
+use crate::domain::review::{
+    Cause, Kept, LEFT_OUT, NOT_JUDGED, differences, key_words, left_out_in_words, lists, not_judged_in_words, since,
+};
 use crate::domain::signing;
 use crate::domain::stamp::long_day;
 use crate::domain::standing::{Outcome, PartStanding, Standing, hold_words, plan_claimed};
@@ -30,10 +32,10 @@ pub fn lines(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Vec<S
         lines.push(heading.to_uppercase());
         lines.extend(if list.is_empty() { vec!["nothing".to_owned()] } else { list });
     }
-    let beyond = not_judged_in_words(inspection, standing);
-    if !beyond.is_empty() {
-        lines.extend([String::new(), "ON THE SHEET, NOT JUDGED".to_owned()]);
-        lines.extend(beyond);
+    let beyond = [(NOT_JUDGED, not_judged_in_words(inspection, standing)), (LEFT_OUT, left_out_in_words(inspection))];
+    for (heading, list) in beyond.into_iter().filter(|(_, list)| !list.is_empty()) {
+        lines.extend([String::new(), heading.to_uppercase()]);
+        lines.extend(list);
     }
     lines.extend(differing(inspection));
     lines.extend(changed_since(inspection, standing));

@@ -165,7 +165,7 @@ fn last_digit(figure: Figure, resolution: Figure) -> Option<u32> {
 }
 
 /// Cross-checks that do not agree, each once, at the first step that it belongs to.
-pub(super) fn disagreeing(inspection: &Inspection) -> Vec<Pattern> {
+pub fn disagreeing(inspection: &Inspection) -> Vec<Pattern> {
     let mut found: Vec<Pattern> = Vec::new();
     for step in progress::steps(inspection) {
         for check in crosscheck::of_step(inspection, step) {

@@ -125,6 +125,8 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
     });
     let beyond = scope::not_judged_in_words(inspection, standing);
     let beyond = (!beyond.is_empty()).then(|| counted(scope::NOT_JUDGED, beyond));
+    let left_out = scope::left_out_in_words(inspection);
+    let beyond = beyond.into_iter().chain((!left_out.is_empty()).then(|| counted(scope::LEFT_OUT, left_out)));
     let mut counts = vec![
         Count { name: "skipped", number: counts.skipped, which: which(&|act| matches!(act, Act::Skip { .. })) },
         Count { name: "marked as not here", number: away.len(), which: away },

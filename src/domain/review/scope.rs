@@ -11,6 +11,9 @@ use super::super::standing::{Outcome, Standing};
 /// What they are called in lists.
 pub const NOT_JUDGED: &str = "on the sheet, not judged";
 
+/// The heading over what the sheet itself leaves out.
+pub const LEFT_OUT: &str = "left out by the sheet";
+
 fn steps_of(inspection: &Inspection, one: Characteristic) -> impl Iterator<Item = &Step> {
     let judges = move |step: &&Step| step.judges.iter().any(|by| by.characteristic == one);
     inspection.head().checklist.steps.iter().filter(judges)
@@ -61,6 +64,18 @@ pub fn not_judged_in_words(inspection: &Inspection, standing: &Standing) -> Vec<
         let part = checklist.part(one.part()).map_or(one.part(), |part| part.short.as_str());
         let why = why(*one, levels.alert.is_some() || levels.limit.is_some())?;
         Some(format!("{part}: {}, {why}", one.name()))
+    });
+    told.collect()
+}
+
+/// Characteristics that the sheet says this machine has not, or does not limit, though steps of the checklist would judge them:
+/// `shaft: bow (the maker gives none)`. Nothing judges them and nothing holds their part: whoever signs reads why.
+pub fn left_out_in_words(inspection: &Inspection) -> Vec<String> {
+    let left_out = inspection.sheet().into_iter().flat_map(|sheet| &sheet.absent);
+    let asked = left_out.filter(|(one, _)| steps_of(inspection, **one).next().is_some());
+    let told = asked.map(|(one, why)| {
+        let part = inspection.head().checklist.part(one.part()).map_or(one.part(), |part| part.short.as_str());
+        format!("{part}: {} ({why})", one.name())
     });
     told.collect()
 }

@@ -1,13 +1,14 @@
 //! Something seen, said, asked or answered.
 
-use crate::domain::checklist::{Part, Step, Takes};
+use crate::domain::checklist::{Part, Signing, Step, Takes};
 use crate::domain::decide::refers;
 use crate::domain::edition;
 use crate::domain::entry::{Act, Entry, Late, TimerMark};
 use crate::domain::gate;
 use crate::domain::inspection::Inspection;
+use crate::domain::pattern::disagreeing;
 use crate::domain::progress;
-use crate::domain::review::{lists, not_judged_in_words};
+use crate::domain::review::{left_out_in_words, lists, not_judged_in_words};
 use crate::domain::signing;
 use crate::domain::stamp::{self, Stamp};
 use crate::domain::standing::{PartStanding, Standing, hold_words, wants_picture};
@@ -255,10 +256,21 @@ pub fn standing_in_words(standing: &Standing) -> Vec<String> {
     job.chain(parts.map(part_in_words)).collect()
 }
 
-/// `? On the sheet, not judged: impeller: hours since new, not in this scope.`, where there is anything: who closes sees it.
-pub fn unjudged_in_words(inspection: &Inspection, standing: &Standing) -> Option<String> {
-    let all = not_judged_in_words(inspection, standing);
-    (!all.is_empty()).then(|| format!("? On the sheet, not judged: {}.", all.join("; ")))
+/// What no part is held for, and whoever signs must know all the same: two ways to one figure that disagree; for the close what
+/// is on the sheet and not judged; what the sheet leaves out, and why.
+pub fn besides_in_words(inspection: &Inspection, standing: &Standing, what: Signing) -> Vec<String> {
+    let mut lines: Vec<_> = disagreeing(inspection)
+        .into_iter()
+        .map(|one| format!("? Two ways disagree: {}", sentence(&one.what)))
+        .collect();
+    let mut list = |sign: char, heading: &str, all: Vec<String>| {
+        lines.extend((!all.is_empty()).then(|| format!("{sign} {heading}: {}.", all.join("; "))));
+    };
+    if what == Signing::Close {
+        list('?', "On the sheet, not judged", not_judged_in_words(inspection, standing));
+    }
+    list('-', "Left out by the sheet", left_out_in_words(inspection));
+    lines
 }
 
 fn is_quiet(part: &PartStanding) -> bool {

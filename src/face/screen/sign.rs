@@ -7,7 +7,7 @@ use crate::domain::signing::{self, Seal};
 use crate::domain::verdict::Disposition;
 use crate::domain::watch::Watch;
 
-use super::super::acts::{standing_in_words, unjudged_in_words};
+use super::super::acts::{besides_in_words, standing_in_words};
 use super::super::asking;
 use super::super::effect::{Effect, Query};
 use super::super::job::Job;
@@ -109,7 +109,7 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
     let words =
         format!("{} of {} judged, {} holds, {within} parts within", counts.judged, counts.characteristics, holds.len());
     pen.put(1, 1, &words, Tone::Plain);
-    told.extend((what == Signing::Close).then(|| unjudged_in_words(&job.inspection, &job.standing)).flatten());
+    told.extend(besides_in_words(&job.inspection, &job.standing, what));
     let watch = Watch::over(&job.inspection, &job.by, u32::MAX);
     let signs = format!("{}{watch} signs", job.name(&job.by));
     let watched = match watch {

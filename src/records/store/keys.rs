@@ -81,6 +81,13 @@ impl Checking<'_> {
     }
 }
 
+/// `~/key` where a shell would find it: no shell stands between the field and this.
+fn at_home(path: &Path) -> PathBuf {
+    let rest = path.strip_prefix("~").ok();
+    let home = || directories::BaseDirs::new().map(|dirs| dirs.home_dir().to_owned());
+    rest.and_then(|rest| Some(home()?.join(rest))).unwrap_or_else(|| path.to_owned())
+}
+
 /// Whether a key of this person is among these.
 pub fn has_key(people: &[Person], who: &Id) -> bool {
     people.iter().any(|person| person.id.same_as(who) && !person.keys.is_empty())
@@ -103,6 +110,7 @@ impl Store {
     }
 
     fn signature_with(&self, key: &Path, bytes: &[u8]) -> Result<Vec<u8>, KeyFault> {
+        let key = &at_home(key);
         if self.bytes_if_there(key).is_none() {
             return Err(KeyFault::NoKey(key.to_owned()));
         }

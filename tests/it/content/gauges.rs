@@ -2,6 +2,7 @@
 
 use asfound::domain::apply::apply;
 use asfound::domain::capability::{self, Capability};
+use asfound::domain::checklist::Signing;
 use asfound::domain::crosscheck;
 use asfound::domain::decide::{decide, request_of};
 use asfound::domain::entry::{Act, Entry};
@@ -12,6 +13,7 @@ use asfound::domain::instrument::Instrument;
 use asfound::domain::pattern::{self, Unusual};
 use asfound::domain::request::{Decision, Request};
 use asfound::domain::standing::Standing;
+use asfound::face::acts::besides_in_words;
 
 use super::demo::played;
 
@@ -173,6 +175,12 @@ fn a_gauge_on_the_wrong_ring_is_found_by_the_lift_and_told_on_the_first_page() {
     let told: Vec<_> = patterns.iter().filter(|one| one.unusual == Unusual::Disagree).map(|one| &one.what).collect();
     assert_eq!(told.len(), 1, "{told:?}");
     assert!(told[0].ends_with(&found.words), "{told:?}");
+    // nothing holds the part for it: whoever signs reads it
+    for what in [Signing::Decisions, Signing::Close] {
+        let said = besides_in_words(&wrong, &Standing::of(&wrong), what).join(" ");
+        assert!(said.contains("Two ways disagree: ") && said.contains(&found.words), "{said}");
+        assert!(!besides_in_words(right, &Standing::of(right), what).join(" ").contains("disagree"));
+    }
 }
 
 /// What is missing, and what to do about it: in one line, before the first reading.

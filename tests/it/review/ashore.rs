@@ -122,3 +122,18 @@ fn a_passphrase_is_asked_for_in_the_terminal_and_by_no_other_program() {
     // who wishes it otherwise has said so
     assert!(signs(Some("force")));
 }
+
+/// No shell stands between the field and the file.
+#[cfg(unix)]
+#[test]
+fn a_key_in_the_home_folder_is_named_as_a_shell_names_it_and_answers_from_a_file_are_told() {
+    let (shelf, path) = Shelf::signed();
+    let (_, public) = super::keys::key(shelf.root(), "bench-key");
+    shelf.store.save_people(&[super::keys::person(vec![public])]).unwrap();
+    let mut command = assert_cmd::Command::cargo_bin("asfound").unwrap();
+    command.arg("--data").arg(shelf.root()).arg("review").arg(&path).args(["--plain", "--as", "fitter-a"]);
+    let out = command.env("HOME", shelf.root()).write_stdin("key\n~/bench-key\nleave\n").output().unwrap();
+    let said = String::from_utf8(out.stdout).unwrap();
+    assert!(said.contains("by key too, good"), "{said}");
+    assert!(said.contains("\n> key\n") && said.contains("\n> ~/bench-key\n"), "{said}");
+}

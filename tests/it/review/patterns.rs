@@ -2,10 +2,15 @@
 
 use crate::rig::{Rig, figure, head, id};
 use asfound::domain::characteristic::Characteristic;
+use asfound::domain::checklist::Signing;
 use asfound::domain::entry::{Act, Late};
 use asfound::domain::inspection::{Head, Past};
 use asfound::domain::pattern::{Unusual, patterns};
+use asfound::domain::review::{Kept, LEFT_OUT, Review};
 use asfound::domain::stamp::day;
+use asfound::face::acts::besides_in_words;
+use asfound::report::json::of_record;
+use asfound::report::record;
 
 /// All but what one person did alone, which one pair of hands always leaves.
 fn found(rig: &Rig) -> Vec<Unusual> {
@@ -130,6 +135,33 @@ fn parts_that_one_person_alone_judged_are_one_line_for_each_person() {
     let mut one = Rig::begun();
     one.make_safe().read("rotor/axial", "axial / pushed", "0.020");
     assert_eq!(alone(&one), ["rotor by fitter-a alone"]);
+}
+
+/// Nothing holds the part for it: it is said where somebody signs, on page 2, on paper and to programs.
+#[test]
+fn what_the_sheet_leaves_out_is_said_with_its_reason_where_somebody_signs() {
+    let clearance = Characteristic::parse("bush.ts.clearance").unwrap();
+    let mut bare = head();
+    let sheet = bare.sheet.as_mut().unwrap();
+    sheet.levels.remove(&clearance);
+    sheet.absent.insert(clearance, "not of interest".into());
+    // none of the checklist's steps would judge it: the machine may have it or not
+    sheet.absent.insert(Characteristic::parse("casing.gas.wall").unwrap(), "no gauge there".into());
+    for (head, said) in [(head(), None), (bare, Some("(not of interest)"))] {
+        let mut rig = Rig::with(head);
+        rig.covers_off().leave_rest();
+        let (inspection, standing, kept) = (&rig.inspection, rig.standing(), Kept::default());
+        let signs =
+            [Signing::Decisions, Signing::Close].map(|what| besides_in_words(inspection, &standing, what).join(" "));
+        let page = Review::of(inspection, &standing, &kept).unusual;
+        let page = page.iter().filter(|one| one.name == LEFT_OUT).flat_map(|one| one.which.clone()).collect();
+        let shown = record::lines(inspection, &standing, &kept).join(" ");
+        let json = of_record(inspection, &standing, &kept)["left out by the sheet"].to_string();
+        for text in signs.into_iter().chain([page, shown, json]) {
+            assert_eq!(text.contains("(not of interest)"), said.is_some(), "{text}");
+            assert!(!text.contains("no gauge there"), "{text}");
+        }
+    }
 }
 
 #[test]

@@ -6,7 +6,7 @@ use crate::domain::signing;
 use crate::domain::stamp::Stamp;
 use crate::domain::watch::Watch;
 
-use super::super::super::acts::{Deed, standing_in_words, unjudged_in_words};
+use super::super::super::acts::{Deed, besides_in_words, standing_in_words};
 use super::super::Session;
 use super::super::inquiry::{Answers, Reply, Stop};
 
@@ -20,7 +20,7 @@ impl Session {
         let changed: Vec<_> = changed.map(|one| format!("! {}", one.since_words())).collect();
         let mut before: Vec<_> = grown.into_iter().chain(changed).collect();
         before.extend(standing_in_words(&self.standing));
-        before.extend((what == Signing::Close).then(|| unjudged_in_words(&self.inspection, &self.standing)).flatten());
+        before.extend(besides_in_words(&self.inspection, &self.standing, what));
         let carried = self.at(now).carried(what, &mut before, answers)?;
         let text = match what {
             Signing::Decisions => {

@@ -1,6 +1,7 @@
 //! What is asked before something is done with a record under review, and what the answers come to.
 
 use crate::domain::entry::{Act, Remark};
+use crate::domain::gate::step_name;
 use crate::domain::id::Id;
 use crate::domain::review::Item;
 use crate::domain::review::PartLine;
@@ -291,7 +292,13 @@ fn countersigned(review: &Review, by: &Id) -> Result<Deed, String> {
 fn sent_back(review: &Review) -> Result<Deed, String> {
     let remark = |one: &Unsent| Remark { step: one.step.clone(), text: one.text.clone() };
     let remarks: Vec<_> = review.remarks.iter().map(remark).collect();
-    let lines = remarks.iter().map(|remark| format!("* {}", remark.text)).collect();
+    let checklist = &review.reading.inspection.head().checklist;
+    let said = |remark: &Remark| {
+        let step = remark.step.as_ref().and_then(|step| checklist.step(step));
+        let at = step.map(|step| format!("{}: ", step_name(&review.reading.inspection, step))).unwrap_or_default();
+        format!("* {at}{}", remark.text)
+    };
+    let lines = remarks.iter().map(said).collect();
     let act = review.reading.send_back(remarks).ok_or("No signature waits any more.")?;
     Ok(("send back", vec![act], lines))
 }
