@@ -92,7 +92,7 @@ impl Reading {
         let known = inspection.people().iter().filter(|known| !more.iter().any(|one| one.id.same_as(&known.id)));
         let people = known.chain(&more).cloned().collect();
         let (by, unsent, outside) = (None, None, None);
-        Self { file, standing, review, chains, people, by, kept, unsent, supervisors_here, outside, inspection }
+        Self { file, inspection, standing, review, chains, people, by, kept, unsent, supervisors_here, outside }
     }
 
     /// The chain value behind the last entry: what is decided now is decided looking at this.

@@ -134,9 +134,6 @@ impl KeyState {
     }
 }
 
-/// The variable that tells `ssh-keygen` whether a passphrase is asked for by another program than itself.
-const ASKPASS: &str = "SSH_ASKPASS_REQUIRE";
-
 /// Signs `bytes` with the key at `key`: a private key's file, or a public one whose private half an agent holds.
 ///
 /// # Errors
@@ -146,10 +143,8 @@ pub fn sign(key: &Path, bytes: &[u8]) -> Result<Vec<u8>, KeyFault> {
     command.args(["-q", "-Y", "sign", "-n", NAMESPACE, "-f"]).arg(key);
     // stderr stays the terminal's: a hardware key says there that it wants to be touched
     command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::inherit());
-    if std::env::var_os(ASKPASS).is_none() {
-        // on a desktop it would ask in a window, or nowhere: the terminal was handed over for this
-        command.env(ASKPASS, "never");
-    }
+    // on a desktop it would ask for a passphrase in a window, or nowhere: the terminal was handed over for this
+    command.env("SSH_ASKPASS_REQUIRE", "never");
     let (done, out) = run(command, bytes).map_err(KeyFault::NoProgram)?;
     if done && !out.is_empty() {
         return Ok(out);

@@ -126,7 +126,7 @@ fn a_remark_starts_at_the_line_under_the_cursor_and_stays_when_it_is_answered() 
     let bench = bench.keys("ctrl-q").expect("Remarks that were not sent: 1.").keys("enter");
     assert_eq!(bench.status, None);
     assert_snapshot!("review_remark", bench.screen());
-    let bench = bench.keys("esc 3 enter").expect("* which side of the tip?");
+    let bench = bench.keys("esc 3 enter").expect("* Bush, turbine side / locking pin, width: ");
     assert_snapshot!("review_send_back", bench.screen());
     let bench = bench.keys("enter").expect("sent back: 1. which side of the tip?");
     let Act::Return { remarks, .. } = bench.last().act else { panic!("not sent back:\n{}", bench.screen()) };

@@ -42,7 +42,7 @@ fn remarks_and_a_half_typed_one_come_back_after_a_kill_and_go_when_they_are_sent
     // one that is emptied is taken back
     let bench = bench.keys("esc 2").expect("[ which side of the tip?_").expect("left empty, the remark is taken back");
     let bench = bench.keys("delete enter").expect("remarks, not sent yet: 1").killed_in_review();
-    let bench = bench.expect("remarks, not sent yet: 1").keys("esc 3 enter").expect("* was it dry?").keys("enter");
+    let bench = bench.expect("remarks, not sent yet: 1").keys("esc 3 enter").expect(": was it dry?").keys("enter");
     let bench = bench.expect("sent back: 1. was it dry?").killed_in_review();
     drop(bench.expect_not("not sent yet"));
 }

@@ -287,6 +287,7 @@ fn a_program_reads_what_was_found_without_its_words_and_what_was_not_checked_has
     // a key that only the record brings is checked by nobody
     let (private, claimed) = key(shelf.root(), "other-key");
     shelf.add(&record, "fitter-a", Act::Person(person(vec![claimed])));
+    shelf.add(&record, "fitter-a", Act::Note { step: None, text: "again".into() });
     shelf.sign(&record, "fitter-a", asfound::domain::checklist::Signing::Decisions);
     let (last, _) = super::shelf::sign_of(&shelf.open(&record)).unwrap();
     shelf.store.save_people(&[]).unwrap();

@@ -93,6 +93,7 @@ fn a_key_that_the_record_brings_is_claimed() {
     let (shelf, path) = Shelf::signed();
     let (private, public) = key(shelf.root(), "bench-key");
     shelf.add(&path, "fitter-a", Act::Person(person(vec![public])));
+    shelf.add(&path, "fitter-a", Act::Note { step: None, text: "again".into() });
     shelf.sign(&path, "fitter-a", asfound::domain::checklist::Signing::Decisions);
     let opened = shelf.open(&path);
     let (number, _) = sign_of(&opened).unwrap();

@@ -302,7 +302,7 @@ fn a_decision_on_what_stands_there_no_more_is_asked_again_beside_what_stands_the
     let out = meanwhile(&shelf, &path, [decides, "yes\nno\nleave\n"], "then: ", &change);
     assert!(!out.contains("Saved.") && out.contains("condemned, not measured: cracked right through"), "{out}");
     let asked = "now:  X bush.ts: replace; new part to check\nthen: ";
-    assert!(out.contains(asked) && out.contains("Is that right? yes, no\nNot entered."), "{out}");
+    assert!(out.contains(asked) && out.contains("Is that right? yes, no\n> no\nNot entered."), "{out}");
     let last = shelf.open(&path).inspection.entries().last().unwrap().act.clone();
     assert!(matches!(last, Act::Condemned { .. }), "{last:?}");
     // with the eyes open it is a supervisor's to decide
