@@ -3,11 +3,11 @@
 //! A finding asks anew for what accounts for it, and with it what is built on the parts that come out or are mended for it;
 //! once the machine has run, for all that it obliges and for the machine made safe, as a part changed then does. A new part is
 //! measured itself, not the one before, has its own papers, and with it is done again what was built on the one before: its
-//! own fitting, floats, tips, covers, the filter, the first run. A rotor is balanced after the last thing that was done to what
+//! own fitting, floats, tips, covers, the filter, the first run. What was counted back once is counted out anew. A rotor is balanced after the last thing that was done to what
 //! turns, dressing too. The next opening planned anew is told anew; a look whose finding was struck has to be looked at again;
 //! a wait or a test goes on from the stage that was struck or done anew.
 
-use super::checklist::{Checklist, Step, StepAsk, Takes};
+use super::checklist::{Against, Checklist, Grid, Step, StepAsk, Takes};
 use super::entry::{Act, Entry, FindingMade, Replaces};
 use super::inspection::{Inspection, Ledger};
 use super::judge::Condition;
@@ -16,18 +16,19 @@ use super::verdict::Consequence;
 
 /// The steps that `entry` puts out of date, by id, as the entries before it stand in `ledger`.
 pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &Entry) -> Vec<String> {
+    let again = done_again(inspection, ledger, entry);
+    let counted_out = counted_out(inspection, ledger, &again);
+    again.into_iter().chain(counted_out).collect()
+}
+
+fn done_again(inspection: &Inspection, ledger: &Ledger, entry: &Entry) -> Vec<String> {
     let checklist = &inspection.head().checklist;
     let those = |fits: &dyn Fn(&Step) -> bool| {
         let steps = checklist.steps.iter().filter(|step| fits(step));
         steps.map(|step| step.id.clone()).collect()
     };
     match (&entry.act, struck(inspection, entry)) {
-        (Act::Strike { .. }, Some(Act::Finding(found))) => {
-            // one that was seen while something else was at hand was overlooked by every look at its part
-            let looks = |step: &Step| step.takes == Takes::Look && step.part == found.part;
-            let at_look = checklist.step(&found.step).is_some_and(looks);
-            those(&|step| looks(step) && (!at_look || step.id == found.step))
-        }
+        (Act::Strike { .. }, Some(Act::Finding(found))) => by_taking_back(inspection, ledger, found),
         (Act::Strike { .. }, Some(Act::Tick { step: put_back })) => {
             // it was not in as it should be, or came out again, a shim changed: what stands on it shows another machine
             let puts_back = checklist.parts.iter().any(|part| part.holds_back.contains(put_back));
@@ -44,7 +45,7 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
             let mended = if let Some(Act::Finding(found)) = found { by_mending(inspection, found) } else { Vec::new() };
             // mended only behind a run that came after it was found, hands went in once more
             let ran = !mended.is_empty() && has_run_since(inspection, ledger, *entry);
-            let run = those(&|step| ran && matches!(step.phase, Phase::Safe | Phase::After));
+            let run = those(&|step| ran && is_of_the_run(step));
             mended.into_iter().chain(run).collect()
         }
         (Act::PartFitted { part, replaces: Replaces::Yes, .. }, _) => {
@@ -72,6 +73,45 @@ pub(in crate::domain) fn by(inspection: &Inspection, ledger: &Ledger, entry: &En
     }
 }
 
+/// The steps that a finding taken back puts out of date: each look that missed what there is now to be seen, and where one of
+/// them is into a machine that has run since, the machine made safe and its run.
+fn by_taking_back(inspection: &Inspection, ledger: &Ledger, found: &FindingMade) -> Vec<String> {
+    let checklist = &inspection.head().checklist;
+    // one that was seen while something else was at hand was overlooked by every look at its part
+    let looks = |step: &Step| step.takes == Takes::Look && step.part == found.part;
+    let at_look = checklist.step(&found.step).is_some_and(looks);
+    let anew = |step: &Step| looks(step) && (!at_look || step.id == found.step);
+    let goes_in = |step: &Step| anew(step) && takes_hands(step) && stands(ledger, &step.id);
+    let unlocked = has_run(inspection, ledger) && checklist.steps.iter().any(goes_in);
+    let steps = checklist.steps.iter().filter(|step| anew(step) || unlocked && is_of_the_run(step));
+    steps.map(|step| step.id.clone()).collect()
+}
+
+/// The first counts of what was counted back, where that is done again: what is brought, and covered, is another count at
+/// each opening.
+fn counted_out(inspection: &Inspection, ledger: &Ledger, again: &[String]) -> Vec<String> {
+    let checklist = &inspection.head().checklist;
+    let back = again.iter().filter(|id| stands(ledger, id)).filter_map(|id| checklist.step(id));
+    let first = back.filter(|step| is_counted_back(checklist, step)).filter_map(|step| match &step.takes {
+        Takes::Readings(Grid { against: Some(Against::Equal(first)), .. }) => Some(first.clone()),
+        Takes::Readings(_)
+        | Takes::Points(_)
+        | Takes::Tick
+        | Takes::Look
+        | Takes::Soak { .. }
+        | Takes::Words
+        | Takes::Sign(_) => None,
+    });
+    first.collect()
+}
+
+/// Whether something was done at a step that is neither struck nor out of date.
+fn stands(ledger: &Ledger, step: &str) -> bool {
+    let since = ledger.outdated.get(step).copied().unwrap_or(0);
+    let counts = |number: &u32| *number >= since && !ledger.struck.contains_key(number);
+    ledger.by_step.get(step).is_some_and(|numbers| numbers.iter().any(counts))
+}
+
 /// The steps that a finding puts out of date: those it obliges, and all that is built on what comes out or is mended for it.
 fn by_finding(inspection: &Inspection, ledger: &Ledger, found: &FindingMade) -> Vec<String> {
     let checklist = &inspection.head().checklist;
@@ -92,7 +132,7 @@ fn by_finding(inspection: &Inspection, ledger: &Ledger, found: &FindingMade) -> 
     let reseated = out.iter().any(|part| rotates(checklist, part));
     let anew = |step: &&Step| {
         // what was seen in the run itself has it run anew too
-        let run = unlocked && matches!(step.phase, Phase::Safe | Phase::After);
+        let run = unlocked && is_of_the_run(step);
         let balanced = reseated && step.is_balance_as_left();
         let counted = !put_back.is_empty() && is_counted_back(checklist, step);
         let mended = mended.contains(&step.id);
@@ -130,6 +170,11 @@ fn rests_on(checklist: &Checklist, step: &Step, (part, put_back): (&str, &[Strin
 fn is_counted_back(checklist: &Checklist, step: &Step) -> bool {
     let counts = matches!(&step.takes, Takes::Readings(grid) if grid.counts());
     counts && step.phase == Phase::Rebuild && checklist.part(&step.part).is_some_and(|part| part.stretch().is_some())
+}
+
+/// Whether it is done again where hands go into a machine that has run: locks and tags on, then the run itself.
+fn is_of_the_run(step: &Step) -> bool {
+    matches!(step.phase, Phase::Safe | Phase::After)
 }
 
 fn rotates(checklist: &Checklist, part: &str) -> bool {

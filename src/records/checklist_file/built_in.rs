@@ -20,6 +20,8 @@ const GROUPS: &[(&str, &str)] = &[
     ("events-inside", include_str!("../../../checklists/events-inside.yaml")),
     ("events", include_str!("../../../checklists/events.yaml")),
     ("fasteners", include_str!("../../../checklists/fasteners.yaml")),
+    ("filter-alone", include_str!("../../../checklists/filter-alone.yaml")),
+    ("filter-open", include_str!("../../../checklists/filter-open.yaml")),
     ("filter", include_str!("../../../checklists/filter.yaml")),
     ("floats", include_str!("../../../checklists/floats.yaml")),
     ("fragments", include_str!("../../../checklists/fragments.yaml")),

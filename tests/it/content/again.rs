@@ -347,3 +347,39 @@ fn what_comes_out_for_a_test_or_is_reached_into_is_balanced_and_counted_again() 
     enter(&mut rig, overspeed);
     assert!(stands(&rig, &MEASURED));
 }
+
+/// Tools are fetched and others taken away between two openings: each has its own count.
+#[test]
+fn what_was_counted_back_is_counted_out_anew_at_the_next_opening() {
+    let out = ["strip/brought", "strip/covered"];
+    let mut rig = all(&[]);
+    out.iter().for_each(|id| assert!(done(&mut rig, id) > 0));
+    let mut still_open = safe();
+    out.iter().for_each(|id| assert!(done(&mut still_open, id) > 0));
+    let new = || fit("impeller", Some("INV-Z-1"));
+    enter(&mut still_open, new());
+    assert!(stands(&still_open, &out), "the same tools are out still");
+    done(&mut rig, "rebuild/covers");
+    let entry = enter(&mut rig, new());
+    assert!(again(&rig, &out) && again(&rig, &["rebuild/tools", "rebuild/covers"]));
+    enter(&mut rig, Act::Strike { entry, reason: "it was not".to_owned() });
+    assert!(stands(&rig, &out));
+}
+
+/// What there is to be seen there now is looked for with the locks on, as what was missed is.
+#[test]
+fn a_finding_struck_behind_a_run_asks_for_the_machine_made_safe_before_it_is_looked_at_again() {
+    let bent = || found("labyrinth", "labyrinth/look", "strip bent", "one place");
+    for (run, looked) in [(&RUN[..], true), (&RUN[..], false), (&[], true)] {
+        let mut rig = safe();
+        if looked {
+            done(&mut rig, "labyrinth/look");
+        }
+        let entry = enter(&mut rig, bent());
+        run.iter().for_each(|id| assert!(done(&mut rig, id) > entry));
+        enter(&mut rig, Act::Strike { entry, reason: "another rotor's".to_owned() });
+        assert_eq!(state(&rig, "labyrinth/look"), StepState::ToDo);
+        let opens = looked && !run.is_empty();
+        assert_eq!((is_safe(&rig), again(&rig, run)), (!opens, opens || run.is_empty()));
+    }
+}

@@ -1,7 +1,7 @@
 //! Which finding opens what: run-out, balance, containment, both bearings, what lies upstream, missing pieces. Common
 //! practice, no source.
 
-use asfound::domain::checklist::Checklist;
+use asfound::domain::checklist::{Checklist, FindingKind};
 use asfound::domain::entry::{Act, FindingMade};
 use asfound::domain::progress::{self, StepState};
 
@@ -102,20 +102,25 @@ fn whatever_has_lost_a_piece_asks_where_it_is() {
     }
 }
 
+/// One rule for all that is gone where the wheels are open; what lies in the oil went another way.
+#[test]
+fn whatever_may_have_gone_through_a_wheel_is_a_lost_fragment() {
+    for name in ["overhaul", "bearing"] {
+        let checklist = checklist(name);
+        for part in &checklist.parts {
+            let gone = |kind: &&FindingKind| ["missing", "lost"].iter().any(|word| kind.kind.contains(word));
+            for kind in part.findings.iter().filter(gone) {
+                obliges(&checklist, &part.id, &kind.kind, &LOST);
+            }
+        }
+    }
+}
+
 /// A bolt, a lock, a weight, a strip that is gone went through a wheel until somebody shows that it did not.
 #[test]
 fn a_piece_lost_before_the_wheels_is_a_lost_fragment() {
     for name in ["overhaul", "bearing"] {
         let checklist = checklist(name);
-        for (part, finding) in [
-            ("strip", "missing"),
-            ("fasteners", "missing"),
-            ("balance", "balancing weight missing"),
-            ("labyrinth", "strip missing"),
-            ("fragments", "missing piece"),
-        ] {
-            obliges(&checklist, part, finding, &LOST);
-        }
         // whoever lost it, and whatever it was: this blade was hit
         obliges(&checklist, "fragments", "mark of it", &LOST[..8]);
         for (part, finding) in
@@ -124,9 +129,7 @@ fn a_piece_lost_before_the_wheels_is_a_lost_fragment() {
             obliges(&checklist, part, finding, &[&OIL, &PIECES]);
         }
     }
-    let overhaul = checklist("overhaul");
-    obliges(&overhaul, "nozzle", "metal missing", &LOST);
-    obliges(&overhaul, "turbine", "lacing wire, piece missing", &LOST);
+    obliges(&checklist("overhaul"), "filter", "piece missing", &[&INLET]);
     // where nothing is opened, the inlet is what can be looked into
     let cleaning = checklist("cleaning");
     for finding in ["fragment lost", "soft matter came through", "hard matter came through"] {
