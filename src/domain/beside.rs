@@ -182,7 +182,8 @@ fn clearance_to_come(inspection: &Inspection, step: &Step) -> Option<Beside> {
     let (Some(bores), Some(journals)) = (&bores, &journals) else {
         let lacks = match (step.phase, &bores, &journals) {
             (_, _, None) if inspection.is_replaced("shaft") => "the journal of the new shaft is measured",
-            (Phase::Order, _, _) => "the journal, and a spare's bore or the sheet's, are",
+            (Phase::Order, _, None) => "the journal is measured",
+            (Phase::Order, _, _) => "a spare's bore, or the sheet's, is known",
             (_, None, _) if inspection.is_replaced(&bush) => "the bore of the new bush is measured",
             _ => return None,
         };

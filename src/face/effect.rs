@@ -230,6 +230,8 @@ pub struct HomeFacts {
     pub known: Known,
     /// The answers with which an inspection was being begun.
     pub begun: Option<HalfForm>,
+    /// Forms of the registers that were left half done.
+    pub half_done: Vec<String>,
     /// Where the files lie.
     pub folder: String,
     /// Room on that disk, `41 GB free`; empty where the system does not say.

@@ -1,33 +1,36 @@
 //! Reads every file and lists all that is wrong: what `asfound check` says.
 
+mod checklist;
 mod endless;
 mod kind;
 mod levels;
+mod places;
+mod record;
 
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
-use crate::domain::checklist::{Checklist, Part};
-use crate::domain::entitled;
+use crate::domain::checklist::Checklist;
 use crate::domain::id::Id;
 use crate::domain::inspection::Head;
 use crate::domain::rotor::{Rotor, stamped_alike};
 
-use super::checklist_file::{
-    GROUP, ORDER, built_in, built_in_names, holding_nothing_back, join, read_whole, with_new_unchecked,
-};
+use super::checklist_file::{GROUP, ORDER, built_in, built_in_names, join, read_whole};
 use super::file::{read as read_file, without_format};
-use super::inspection_file::{self, Trust, is_record};
+use super::inspection_file::is_record;
 use super::instrument_file::read_instrument;
 use super::people_file::read_people;
 use super::reading::{bytes_of, place_under};
 use super::rotor_file::read_rotor;
 use super::settings_file::read_settings;
 use super::sheet_file::read_sheet;
-use super::store::{ANY, Pictured, Store, stem_of, twice};
-use super::yaml::{At, Node, Problems, nearest, parse};
+use super::store::{Store, stem_of, twice};
+use super::yaml::{At, Node, Problem, Problems, nearest, parse};
+use checklist::remarks_of_checklist;
 use kind::{Kind, kind_of};
 use levels::remarks_of_sheet;
+use places::Places;
+use record::check_record;
 
 /// What was found.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -89,14 +92,14 @@ pub fn check_folder(store: &Store) -> CheckReport {
     let (sheets, faults) = report.take(store.sheets_that_read()).unwrap_or_default();
     report.problems.join(faults);
     let checklists = checklists(store);
-    for sheet in sheets {
-        let name = format!("sheets/{}.yaml", sheet.id);
-        report.remarks.extend(remarks_of_sheet(&name, &sheet, &gauges, &checklists));
+    for (path, sheet) in sheets {
+        let name = store.name_of(&path);
+        let places = Places::of(&name, &bytes_of(store.disk(), &path).unwrap_or_default());
+        report.remarks.extend(remarks_of_sheet(&places, &sheet, &gauges, &checklists));
         let known = |who: &str| people.iter().any(|one| one.is_called(who));
         let strange = sheet.enterers().into_iter().filter(|who| !people.is_empty() && !known(who));
-        report
-            .remarks
-            .extend(strange.map(|who| format!("{name}: entered by `{who}`, whom people.yaml does not know.")));
+        let at = places.key("entered by");
+        report.remarks.extend(strange.map(|who| format!("{at}: entered by `{who}`, whom people.yaml does not know.")));
     }
     check_names(store, &mut report);
     for path in report.take(store.files("checklists")).unwrap_or_default() {
@@ -111,14 +114,13 @@ pub fn check_folder(store: &Store) -> CheckReport {
     for listed in rotors {
         let folder = store.root().join("rotors").join(&listed.folder);
         let mut of = listed.folder.clone();
+        let file = folder.join("rotor.yaml");
         if let Some(rotor) = report.take(listed.rotor) {
             if !rotor.id.as_str().eq_ignore_ascii_case(&listed.folder) {
-                report
-                    .remarks
-                    .push(format!("rotors/{}: its rotor.yaml says {}, which counts.", listed.folder, rotor.id));
+                let at = placed(store, &file, "rotor");
+                report.remarks.push(format!("{at}: it says {}, which counts, not its folder.", rotor.id));
             }
             of = rotor.id.to_string();
-            let file = folder.join("rotor.yaml");
             if let Ok(bytes) = bytes_of(store.disk(), &file) {
                 check_rotor(store, (&store.name_of(&file), &bytes), &rotor, &mut report);
             }
@@ -132,11 +134,15 @@ pub fn check_folder(store: &Store) -> CheckReport {
 
 /// What is half done and cannot be read: a power cut may tear it, and nothing that was called saved is lost with it.
 fn torn(problems: &Problems) -> Vec<String> {
-    let said = problems.iter().map(|one| {
-        let At { line, column } = one.at;
-        format!("{}:{line}:{column}: what is half done cannot be read, found {}.", one.file, one.found)
-    });
-    said.collect()
+    let said = |one: &Problem| {
+        format!("{}: what is half done cannot be read, found {}.", one.at.in_file(&one.file), one.found)
+    };
+    problems.iter().map(said).collect()
+}
+
+/// Where the value of a key stands in a file: `sheets/INV.yaml:3:8`.
+fn placed(store: &Store, path: &Path, key: &str) -> String {
+    place_under(store.disk(), path, &[key]).in_file(&store.name_of(path))
 }
 
 /// Files that bear another name than the id inside them, which counts; checklists of one id, of which none is taken.
@@ -145,7 +151,8 @@ fn check_names(store: &Store, report: &mut CheckReport) {
         let ids = store.ids_in(folder).unwrap_or_default();
         for (place, (path, id)) in ids.iter().enumerate() {
             if !stem_of(path).eq_ignore_ascii_case(id) {
-                report.remarks.push(format!("{}: it says {id} inside, which counts.", store.name_of(path)));
+                let at = placed(store, path, folder.trim_end_matches('s'));
+                report.remarks.push(format!("{at}: it says {id} inside, which counts."));
             }
             let again = ids.iter().take(place).any(|(_, other)| other.eq_ignore_ascii_case(id));
             if again && folder == "checklists" {
@@ -173,8 +180,8 @@ fn check_records(store: &Store, (folder, here): (&Path, &str), report: &mut Chec
         match known.iter_mut().find(|other| other.head.id.eq_ignore_ascii_case(&one.head.id)) {
             Some(other) if other.head == one.head => other.comes_again((&one, at()), report),
             Some(other) => {
-                let words = format!("{} and {name} are two inspections with one id; both are kept.", other.name);
-                report.remarks.push(words);
+                let (here, other) = (placed(store, &path, "inspection"), &other.name);
+                report.remarks.push(format!("{here}: {other} is another inspection with this id; both are kept."));
                 known.push(one);
             }
             None => known.push(one),
@@ -240,15 +247,17 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<Co
         Kind::Group => drop(report.take(read_file(&GROUP, name, &bytes))),
         Kind::Checklist => {
             let checklist = report.take(read_whole(name, &bytes));
-            report.remarks.extend(checklist.iter().flat_map(|checklist| remarks_of_checklist(name, checklist)));
+            let places = Places::of(name, &bytes);
+            report.remarks.extend(checklist.iter().flat_map(|checklist| remarks_of_checklist(&places, checklist)));
         }
         Kind::Sheet => {
             let sheet = report.take(read_sheet(name, &bytes));
             // a sheet in a data folder is judged with the gauges that lie beside it
             let root = path.parent().and_then(Path::parent).unwrap_or(Path::new(""));
             let (store, (gauges, _)) = (Store::at(root), Store::at(root).instruments());
-            let checklists = checklists(&store);
-            report.remarks.extend(sheet.iter().flat_map(|sheet| remarks_of_sheet(name, sheet, &gauges, &checklists)));
+            let (checklists, places) = (checklists(&store), Places::of(name, &bytes));
+            let remarks = |sheet| remarks_of_sheet(&places, sheet, &gauges, &checklists);
+            report.remarks.extend(sheet.iter().flat_map(remarks));
         }
         Kind::Instrument => drop(report.take(read_instrument(name, &bytes))),
         Kind::People => drop(report.take(read_people(name, &bytes))),
@@ -278,7 +287,7 @@ fn check_rotor(store: &Store, (name, bytes): (&str, &[u8]), rotor: &Rotor, repor
     let Ok(tree) = parse(name, bytes) else { return };
     let mut problems = strange_parts(store, name, &tree, rotor);
     let read = store.sheets_that_read().map(|(sheets, _)| sheets).unwrap_or_default();
-    let sheets: Vec<_> = read.into_iter().map(|sheet| sheet.id).collect();
+    let sheets: Vec<_> = read.into_iter().map(|(_, sheet)| sheet.id).collect();
     // what is wrong with a sheet that is there is told with it
     if store.sheet(&rotor.machine).is_ok() && !sheets.iter().any(|sheet| sheet.same_as(&rotor.machine)) {
         match nearest(rotor.machine.as_str(), sheets.iter().map(Id::as_str)) {
@@ -288,7 +297,8 @@ fn check_rotor(store: &Store, (name, bytes): (&str, &[u8]), rotor: &Rotor, repor
                 problems.add(at, found, "the name of a sheet", format!("Did you mean `{near}`?"));
             }
             None => report.remarks.push(format!(
-                "{name}: there is no limits sheet {} here: nothing on this rotor is judged before there is.",
+                "{}: there is no limits sheet {} here: nothing on this rotor is judged before there is.",
+                Places::of(name, bytes).key("machine"),
                 rotor.machine
             )),
         }
@@ -326,65 +336,4 @@ fn known_parts(store: &Store) -> BTreeSet<String> {
 fn checklists(store: &Store) -> Vec<Checklist> {
     let names = store.checklist_names().unwrap_or_default();
     names.iter().filter_map(|name| store.checklist(name).ok().flatten()).collect()
-}
-
-/// Parts that go back whatever is found on them, and new ones that nothing checks.
-fn remarks_of_checklist(name: &str, checklist: &Checklist) -> Vec<String> {
-    let listed = |parts: Vec<&Part>, words: &str| {
-        let names: Vec<_> = parts.iter().map(|part| part.name.as_str()).collect();
-        (!names.is_empty()).then(|| format!("{name}: {words}: {}.", names.join("; ")))
-    };
-    let unheld = "without `holds back` nothing keeps these from being put back, whatever is found on them";
-    let unchecked = "without a step of the phase `new` nothing checks a new one of these before it is fitted";
-    let all = [
-        listed(holding_nothing_back(checklist).collect(), unheld),
-        listed(with_new_unchecked(checklist).collect(), unchecked),
-    ];
-    all.into_iter().flatten().collect()
-}
-
-fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mut CheckReport) -> Option<Counted> {
-    let name = &store.name_of(path);
-    let (read, broken) = report.take(inspection_file::read_before(name, bytes))?;
-    report.problems.join(broken.unwrap_or_default());
-    report.records += 1;
-    report.readings += read.inspection.reading_count();
-    let pictures = store.pictures(path, &read.inspection);
-    report.remarks.extend(pictures.iter().filter_map(Pictured::lost).map(|lost| format!("{name}: the {lost}.")));
-    report.remarks.extend(entitled::told(&read.inspection).values().map(|words| format!("{name}: {words}")));
-    let mut problems = Problems::of(name);
-    if let Trust::Newer { format } = read.trust {
-        let unread = read.unread;
-        report.remarks.push(format!(
-            "{name}: written in format {format}, read as far as this program can; {unread} entries were not."
-        ));
-    }
-    match read.trust {
-        // told with what is broken
-        Trust::Whole | Trust::Cut { .. } => {}
-        Trust::Seen { .. } => {
-            for one in &read.breaks {
-                report.remarks.push(format!("{name}: {} Somebody has said that it was seen.", one.what()));
-            }
-        }
-        Trust::Changed { .. } | Trust::Newer { .. } => {
-            for one in &read.breaks {
-                let at = At { line: inspection_file::line_of(bytes, &read, one), column: 1 };
-                let mend = "Fetch an untouched copy, or open it and say under your name that you have seen it.";
-                problems.add(at, one.what(), "the bytes as they were saved", mend);
-            }
-        }
-    }
-    if let Some(entry) = store.missing_from(path, (&read.inspection, &read.chains), read.trust) {
-        let line = u32::try_from(bytes.split(|byte| *byte == b'\n').count()).unwrap_or(u32::MAX);
-        let found = format!("{} entries", read.inspection.entries().len());
-        let expected = match entry {
-            ANY => "the record that was saved here once".to_owned(),
-            entry => format!("entry {entry}, which was saved here once"),
-        };
-        problems.add(At { line, column: 1 }, found, expected, "Fetch a whole copy and bring it in.");
-    }
-    report.problems.join(problems);
-    let (head, readings) = (read.inspection.head().clone(), read.inspection.reading_count());
-    Some(Counted { name: name.clone(), head, readings })
 }

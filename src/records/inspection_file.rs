@@ -27,7 +27,7 @@ pub(super) use cut::{is_record, read_before};
 use grown::Grown;
 pub use layout::Stretch;
 pub(super) use layout::with_lf;
-pub(super) use read::{Read, line_of, read};
+pub(super) use read::{Read, line_of, line_of_entry, read};
 pub use tail::{Glance, Whole, glance};
 pub use trust::{Break, Flaw, Trust};
 

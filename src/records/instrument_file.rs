@@ -1,5 +1,7 @@
 //! Instruments on the disk: one file each, its calibrations as a list.
 
+use rust_decimal::Decimal;
+
 use crate::domain::exact::Exact;
 use crate::domain::figure::{Figure, OF_A_METAL};
 use crate::domain::instrument::{Calibration, Correction, GaugeKind, Instrument, Repeatability, is_prefix};
@@ -210,17 +212,19 @@ fn is_nothing(figure: Figure) -> bool {
     figure.decimal().is_zero() || figure.decimal().is_sign_negative()
 }
 
+/// Between these lies the coverage factor of any calibration: no certificate states less than the standard uncertainty
+/// itself, nor more than 95 % by three readings, 4.5. Our own choice: a larger one would make a gauge of any quality.
+const SMALLEST_K: Decimal = Decimal::ONE;
+const LARGEST_K: Decimal = Decimal::from_parts(5, 0, 0, false, 0);
+
 /// Whether calibrations follow each other, and say how well in figures that can be.
 fn check_calibrations(instrument: &Instrument, node: &Node, problems: &mut Problems) {
     for (place, one) in instrument.calibrations.iter().enumerate() {
         let at = node.get("calibrations").and_then(|list| list.items().get(place)).map_or(node.at, |item| item.at);
-        if one.k.is_zero() || one.k.is_sign_negative() {
-            problems.add(
-                at,
-                format!("k {}", one.k),
-                "a factor above 0",
-                "Write it as the certificate has it, often 2.",
-            );
+        if one.k < SMALLEST_K || one.k > LARGEST_K {
+            let found = format!("a coverage factor k of {}", one.k);
+            let expected = format!("a factor from {SMALLEST_K} to {LARGEST_K}");
+            problems.add(at, found, expected, "Write it as the certificate has it, usually 2: U is k times u.");
         }
         let kinds = [dimension(instrument), Some(Dimension::Ratio)];
         if is_nothing(one.expanded) {

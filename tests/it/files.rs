@@ -15,6 +15,7 @@ mod second_reader;
 mod store;
 mod strict;
 mod tables;
+mod told;
 mod trust;
 mod writing;
 mod yaml;

@@ -3,7 +3,7 @@
 use std::cmp::Ordering;
 
 use super::super::characteristic::Characteristic;
-use super::super::exact::Exact;
+use super::super::exact::{Exact, Rounding};
 use super::super::figure::Figure;
 use super::super::judge::{self, Side};
 use super::super::unit::{Dimension, Unit};
@@ -99,14 +99,21 @@ fn size(sheet: &Sheet, one: Characteristic, bound: Option<&Bound>) -> Option<Exa
     judge::size_of(bound?, one.unit(), sheet)
 }
 
+/// The same as the sheet gives it, in its own unit.
+fn stated(sheet: &Sheet, bound: &Bound) -> Option<String> {
+    sheet.amount(&bound.amount).map(|figure| figure.to_string())
+}
+
 /// Between two bounds of one level there is room; nothing fails below nothing.
 fn sides(sheet: &Sheet, which: Which, one: Characteristic, level: &Level) -> Vec<Fault> {
     let (upper, lower) = (size(sheet, one, level.upper()), size(sheet, one, level.lower()));
     let at_lower = |found: &str, expected, mend| Fault::new(which, Some(Side::Lower), found, expected, mend);
     let mut faults = Vec::new();
-    if let (Some(upper), Some(lower)) = (&upper, &lower)
+    let said = |bound: Option<&Bound>| bound.and_then(|bound| stated(sheet, bound)).unwrap_or_default();
+    if let (Some(_), Some(_)) = (&upper, &lower)
         && lower > upper
     {
+        let (lower, upper) = (said(level.lower()), said(level.upper()));
         let found = format!("nothing between the lower bound {lower} and the upper bound {upper}");
         faults.push(at_lower(&found, "room between the two", "Look whether the two are the wrong way round."));
     }
@@ -164,10 +171,15 @@ fn far_off(sheet: &Sheet, which: Which, one: Characteristic, level: &Level) -> V
     if sized || one.unit() != Unit::Millimetre {
         return Vec::new();
     }
-    let too_large = |(bound, side)| {
-        let size = size(sheet, one, Some(bound)).filter(|size| *size > Exact::from(NEVER))?;
-        let expected = format!("at most {NEVER} mm");
-        Some(Fault::new(which, Some(side), format!("{} at {size} mm", one.name()), &expected, "Look at the unit."))
+    let too_large = |(bound, side): (&Bound, Side)| {
+        let most = Exact::from(NEVER);
+        let figure =
+            sheet.amount(&bound.amount).filter(|figure| figure.to(one.unit()).is_some_and(|size| size > most))?;
+        let (unit, own) = (figure.unit(), format!("{NEVER} {}", one.unit()));
+        let in_its = one.unit().convert(&most, unit).filter(|_| unit != one.unit());
+        let in_its = in_its.map(|most| format!("{} {unit} ({own})", most.rounded(2, Rounding::Down)));
+        let expected = format!("at most {}", in_its.unwrap_or(own));
+        Some(Fault::new(which, Some(side), format!("{} at {figure}", one.name()), &expected, "Look at the unit."))
     };
     judge::bounds(level).filter_map(too_large).collect()
 }
@@ -177,7 +189,7 @@ fn beyond_all(sheet: &Sheet, which: Which, one: Characteristic, level: &Level) -
     let from = one.worn_from()?;
     let all = sheet.given.get(&from)?.figure;
     let bound = size(sheet, one, level.upper())?;
-    let found = format!("{} at {bound} mm of the {}, {all}", one.name(), from.what());
+    let found = format!("{} at {} of the {}, {all}", one.name(), stated(sheet, level.upper()?)?, from.what());
     let mend = "Look at the figure: nothing wears by more than its size.";
     (bound >= all.to(one.unit())?)
         .then(|| Fault::new(which, Some(Side::Upper), found, "a limit that can be reached", mend))
@@ -190,16 +202,16 @@ fn order(sheet: &Sheet, one: Characteristic, levels: &Levels) -> Vec<Fault> {
     for (side, word, beyond) in [(Side::Upper, "above", Ordering::Greater), (Side::Lower, "below", Ordering::Less)] {
         let of_side = |which| {
             let (bound, _) = judge::bounds(levels.of(which)?).find(|(_, of)| *of == side)?;
-            Some((size(sheet, one, Some(bound))?, bound.touching))
+            Some((size(sheet, one, Some(bound))?, bound.touching, stated(sheet, bound)?))
         };
         let (new, alert, limit) = (of_side(Which::New), of_side(Which::Alert), of_side(Which::Limit));
-        if let (Some((alert, first)), Some((limit, last))) = (&alert, &limit) {
+        if let (Some((alert, first, at)), Some((limit, last, end))) = (&alert, &limit) {
             let expected = "an alert that comes before the limit";
             if alert.cmp(limit) == beyond {
-                let found = format!("an alert at {alert}, {word} the limit at {limit}");
+                let found = format!("an alert at {at}, {word} the limit at {end}");
                 faults.push(Fault::new(Which::Alert, Some(side), found, expected, mend));
             } else if alert == limit && (*first, *last) != (Touching::Fails, Touching::Passes) {
-                let found = format!("an alert at {alert}, which the limit reaches no later");
+                let found = format!("an alert at {at}, which the limit reaches no later");
                 faults.push(Fault::new(
                     Which::Alert,
                     Some(side),
@@ -209,10 +221,10 @@ fn order(sheet: &Sheet, one: Characteristic, levels: &Levels) -> Vec<Fault> {
                 ));
             }
         }
-        if let (Some((new, _)), Some((limit, _))) = (&new, &limit)
+        if let (Some((new, _, at)), Some((limit, _, end))) = (&new, &limit)
             && new.cmp(limit) == beyond
         {
-            let found = format!("a new range that goes to {new}, {word} the limit at {limit}");
+            let found = format!("a new range that goes to {at}, {word} the limit at {end}");
             faults.push(Fault::new(Which::New, Some(side), found, "a new range inside the limit", mend));
         }
     }

@@ -1,6 +1,5 @@
 //! A sheet typed a second time, blind, and compared with the first entry.
 
-use crate::domain::id::Id;
 use crate::domain::person::Person;
 use crate::records::paper::{self, Kind, Paper, Place};
 use crate::records::store::Leaf;
@@ -26,7 +25,7 @@ impl Filling {
         let first = leaf.text.clone().ok_or("The first entry is not complete yet.")?;
         let text = match &leaf.second {
             Some(text) => text.clone(),
-            None => paper::second_of(&first, known(by, people)?.as_str())?,
+            None => paper::second_of(&first, paper::known(by, people)?.as_str())?,
         };
         let paper = Paper::open(Kind::Sheet, &leaf.name, &text).map_err(|problems| problems.to_string())?;
         let mut filling = Self::over(paper.same_hand(), Some(leaf.name.clone()), Some(first.clone()));
@@ -53,16 +52,4 @@ impl Filling {
         let before = Some(first.clone());
         Ok(Compared::Agree(PaperPut { kind: Kind::Sheet, draft, name: Some(name), text, before }))
     }
-}
-
-/// Two entries are worth that two people made them: a name that nobody bears, or another spelling, is no second one.
-fn known<'a>(by: &str, people: &'a [Person]) -> Result<&'a Id, String> {
-    let found = people.iter().find(|person| person.is_called(by));
-    found.map(|person| &person.id).ok_or_else(|| {
-        let known: Vec<_> = people.iter().map(|person| person.id.as_str()).collect();
-        format!(
-            "Nobody here is known as `{by}`. Known are: {}. Others are entered first: fill people.",
-            known.join(", ")
-        )
-    })
 }

@@ -9,12 +9,13 @@ use std::collections::BTreeSet;
 use crate::domain::checklist::{Point, Signing, Step, Takes};
 use crate::domain::entry::{Act, TimerMark};
 use crate::domain::gate;
-use crate::domain::progress;
+use crate::domain::progress::{self, Soaking};
 use crate::domain::signing;
 use crate::domain::soak::strayed;
 use crate::domain::stamp::Stamp;
 
 use super::super::acts::{Deed, NAMED, Other, Way, act, and_more, sentence};
+use super::super::screen::soak::said;
 use super::course::{Course, Soak, soak};
 use super::inquiry::{Answers, Reply, Stop};
 use super::{Session, told};
@@ -29,7 +30,9 @@ impl Session {
     /// The heading of a step, once.
     pub(super) fn heading(&mut self, now: Stamp) -> Vec<String> {
         let (key, lines) = match self.course(now) {
-            Course::Step(step) => (step.id.clone(), [self.title(step), self.beside_of(step)].concat()),
+            Course::Step(step) => {
+                (step.id.clone(), [self.title(step), self.ripe(step, now), self.beside_of(step)].concat())
+            }
             Course::SafeAgain(step) => (format!("{AGAIN}{}", step.id), self.safe_again(step)),
             Course::Shut(shut) => {
                 let first = shut.first().map_or("", |(step, _)| step.id.as_str());
@@ -46,6 +49,17 @@ impl Session {
         self.shown = Some(key);
         self.told_beside = lines.iter().cloned().collect();
         lines
+    }
+
+    /// Soaks at other steps whose time has come, where a chosen step goes first: what is in the bath is not forgotten.
+    fn ripe(&self, here: &Step, now: Stamp) -> Vec<String> {
+        let soaking = progress::soaking(&self.inspection).into_iter();
+        let ripe = soaking.filter(|one| one.step.id != here.id && soak(one, now) != Soak::Early);
+        let words = |one: Soaking<'_>| {
+            let (name, said) = (gate::step_name(&self.inspection, one.step), said(&one, now).0);
+            format!("! {name}: {}. ! 6 {} goes there.", said.trim_start_matches("! "), one.step.id)
+        };
+        ripe.map(words).collect()
     }
 
     /// The question of the step that the work has come to.

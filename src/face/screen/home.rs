@@ -17,6 +17,9 @@ const MOST_DUE: usize = 3;
 /// So many soaks of one inspection, the most pressing ones, stand here; the others are in it.
 const MOST_SOAKS: usize = 2;
 
+/// So many forms left half done are named; the others are counted, and stand in their lists.
+const MOST_HALF_DONE: usize = 2;
+
 /// What a line opens.
 #[derive(Debug, Clone, PartialEq, Eq)]
 enum Opens {
@@ -227,6 +230,13 @@ fn rows(home: &Home, columns: usize, spacing: Spacing) -> Vec<Row> {
     }
     rows.entry("review: read a record, judge it, countersign it or send it back", "", Tone::Plain);
     rows.entry("people, instruments, limits sheets, rotors, own checklists", "", Tone::Plain);
+    let half_done = &home.facts.half_done;
+    let more = half_done.len().saturating_sub(MOST_HALF_DONE);
+    let named: Vec<_> =
+        half_done.iter().take(MOST_HALF_DONE).cloned().chain((more > 0).then(|| format!("{more} more"))).collect();
+    if !named.is_empty() {
+        rows.below(&format!("half done: {}; open it", named.join("; ")), Tone::Watch);
+    }
     rows.lines
 }
 

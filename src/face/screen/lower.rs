@@ -2,7 +2,7 @@
 
 use std::cmp::Reverse;
 
-use crate::domain::beside;
+use crate::domain::beside::{self, Beside};
 use crate::domain::capability::{self, Capability};
 use crate::domain::checklist::Step;
 use crate::domain::exact::Exact;
@@ -72,8 +72,20 @@ pub fn text_rows(job: &Job, columns: usize) -> usize {
 
 /// How many rows the judged view asks for.
 pub fn judged_rows(job: &Job, columns: usize) -> usize {
-    let beside = job.step().map_or(0, |step| beside::lines(&job.inspection, step).len());
+    let beside = job.step().map_or(0, |step| beside_rows(job, step, columns).len());
     why_open(job, columns).len() + usize::from(last_time_row(job).is_some()) + scale_rows(job) + beside
+}
+
+/// What stands beside the figures, whole: a line that is too long goes on below, under its sign.
+fn beside_rows(job: &Job, step: &Step, columns: usize) -> Vec<(char, String)> {
+    let rows = |line: Beside| {
+        let rows = wrap(&line.words, columns.saturating_sub(4)).into_iter().enumerate();
+        let row = move |(row, words)| {
+            (line.sign, if row == 0 { format!("{} {words}", line.sign) } else { format!("  {words}") })
+        };
+        rows.map(row).collect::<Vec<_>>()
+    };
+    beside::lines(&job.inspection, step).into_iter().flat_map(rows).collect()
 }
 
 /// `last time 0.176 mm at inner 0, 8 June 2022`, where one figure is judged and its set is complete.
@@ -113,18 +125,17 @@ fn scale_rows(job: &Job) -> usize {
 }
 
 fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
-    let beside = beside::lines(&job.inspection, step);
+    let beside = beside_rows(job, step, pen.width());
     let whys = why_open(job, pen.width());
     let first = whys.len() + usize::from(last_time_row(job).is_some()) + scale_rows(job);
-    for (row, line) in beside.iter().enumerate() {
-        let tone = match line.sign {
+    for (row, (sign, words)) in beside.iter().enumerate() {
+        let tone = match sign {
             '+' => Tone::Good,
             'X' => Tone::Bad,
             '?' => Tone::Watch,
             _ => Tone::Plain,
         };
-        let end = pen.width().saturating_sub(1);
-        pen.cut_in((1, first + row), &format!("{} {}", line.sign, line.words), end, tone);
+        pen.put(1, first + row, words, tone);
     }
     let mut all: Vec<&CharacteristicStanding> = job.standing.of_step(&step.id).collect();
     all.sort_by_key(|one| Reverse(shown::how_bad(one)));

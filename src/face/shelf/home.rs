@@ -49,6 +49,7 @@ impl RecordShelf {
         self.store.tidy_registers();
         facts.wrong.extend(self.store.set_begun_aside());
         facts.begun = self.store.begin_draft();
+        facts.half_done = self.store.half_done();
         match self.store.people() {
             Ok(people) => facts.known.people = people,
             Err(problems) => facts.wrong.push(problems.to_string()),

@@ -51,7 +51,7 @@ impl RecordShelf {
     fn beside(&self, rotors: Vec<Rotor>) -> Beside {
         let names = self.store.checklist_names().unwrap_or_default();
         let checklists = names.iter().filter_map(|name| self.store.checklist(name).ok()?).collect();
-        let people = self.store.people().unwrap_or_default().iter().map(|person| person.id.to_string()).collect();
+        let people = self.store.people().unwrap_or_default();
         Beside { sheets: self.store.sheets().unwrap_or_default(), checklists, rotors, people }
     }
 

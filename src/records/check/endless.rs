@@ -6,15 +6,17 @@ use crate::domain::judge::Condition;
 use crate::domain::sheet::{Levels, Sheet, Which};
 use crate::domain::verdict::Consequence;
 
+use super::places::Places;
+
 /// A line for each level of a sheet that leads to a rework which no step measures, or to a new one of what is no piece, in
 /// one of these checklists.
-pub(super) fn told(file: &str, sheet: &Sheet, checklists: &[Checklist]) -> Vec<String> {
+pub(super) fn told(places: &Places<'_>, sheet: &Sheet, checklists: &[Checklist]) -> Vec<String> {
     let ends: [(Consequence, Fits); 2] =
         [(Consequence::Rework, is_never_measured), (Consequence::Replace, is_no_piece)];
     let all = sheet.levels.iter().flat_map(|(one, levels)| {
         ends.into_iter()
             .filter(|(consequence, _)| leads_to(levels, *consequence))
-            .filter_map(|(consequence, fits)| words(file, *one, consequence, &those(sheet, *one, checklists, fits)))
+            .filter_map(|(consequence, fits)| words(places, *one, consequence, &those(sheet, *one, checklists, fits)))
     });
     all.collect()
 }
@@ -49,7 +51,7 @@ fn is_no_piece(_: &Sheet, checklist: &Checklist, one: Characteristic) -> bool {
     checklist.part(one.part()).is_some_and(|part| part.stretch().is_some())
 }
 
-fn words(file: &str, one: Characteristic, consequence: Consequence, those: &[&Checklist]) -> Option<String> {
+fn words(places: &Places<'_>, one: Characteristic, consequence: Consequence, those: &[&Checklist]) -> Option<String> {
     let part = those.first()?.part(one.part()).map_or(one.part(), |part| part.name.as_str());
     let names: Vec<_> = those.iter().map(|checklist| format!("`{}`", checklist.id)).collect();
     let why = if consequence == Consequence::Rework {
@@ -59,5 +61,6 @@ fn words(file: &str, one: Characteristic, consequence: Consequence, those: &[&Ch
         "it is no piece there, so that nobody could ever enter a new one: refer, rework or call"
     };
     let (name, id, to, names) = (one.name(), one.id(), consequence.word(), names.join(", "));
-    Some(format!("{file}: {part}, a level of {name} ({id}) leads to {to}. In {names} {why}."))
+    let at = places.item("levels", "characteristic", id);
+    Some(format!("{at}: {part}, a level of {name} ({id}) leads to {to}. In {names} {why}."))
 }

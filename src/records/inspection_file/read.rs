@@ -131,7 +131,15 @@ fn entries_of<'a>(tree: &'a Node, problems: &mut Problems) -> &'a [Node] {
 
 /// The line at which a break is said to stand.
 pub(in crate::records) fn line_of(bytes: &[u8], read: &Read, one: &Break) -> u32 {
-    let place = usize::try_from(one.place).unwrap_or(0).checked_sub(1);
+    line_at(bytes, read, usize::try_from(one.place).unwrap_or(0).checked_sub(1))
+}
+
+/// The line at which an entry begins.
+pub(in crate::records) fn line_of_entry(bytes: &[u8], read: &Read, number: u32) -> u32 {
+    line_at(bytes, read, read.inspection.entries().iter().position(|entry| entry.number == number))
+}
+
+fn line_at(bytes: &[u8], read: &Read, place: Option<usize>) -> u32 {
     let Some(stretch) = place.and_then(|place| read.stretches.get(place)) else { return 1 };
     let lf = layout::with_lf(bytes);
     let before = lf.get(..stretch.entry.start).unwrap_or_default();

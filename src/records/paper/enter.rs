@@ -1,5 +1,6 @@
 //! A typed text goes into a cell.
 
+use crate::domain::id::Id;
 use crate::records::edit::{Path, Step};
 use crate::records::form::Shape;
 use crate::records::yaml::{Key, Layout, Node, Quoting, What};
@@ -8,6 +9,7 @@ use super::bare::is_figure;
 use super::cell::{Cell, Place, To};
 use super::change::scalar;
 use super::fields;
+use super::second::known;
 use super::{Kind, Paper};
 
 /// What came of a typed text.
@@ -174,8 +176,9 @@ impl Paper {
     }
 
     fn put_row(&mut self, cell: &Cell, path: &Path, typed: &str) -> Result<(), String> {
-        if self.kind == Kind::Sheet && *path == Path::root().key("entered by") && typed.contains(',') {
-            return Err("One name: the second comes with the second entry, typed blind.".to_owned());
+        if self.kind == Kind::Sheet && *path == Path::root().key("entered by") {
+            let who = self.enterer(typed)?;
+            return self.put(path, Node::new(What::List(Layout::Flow, vec![Node::text(who, Quoting::Fitting)])));
         }
         let items = typed.split(',').map(str::trim).filter(|item| !item.is_empty());
         let closed = matches!(self.shape_at(&path.item(0)), Some(Shape::Words(_)));
@@ -183,6 +186,15 @@ impl Paper {
             items.map(|item| if closed { word(&cell.offers, item) } else { Ok(item.to_owned()) }).collect();
         let items = items?.into_iter().map(|item| Node::text(item, Quoting::Fitting)).collect();
         self.put(path, Node::new(What::List(Layout::Flow, items)))
+    }
+
+    /// Who enters a sheet: one of the people, where any are known.
+    fn enterer(&self, typed: &str) -> Result<String, String> {
+        if typed.contains(',') {
+            return Err("One name: the second comes with the second entry, typed blind.".to_owned());
+        }
+        let people = &self.beside.people;
+        if people.is_empty() { Ok(typed.trim().to_owned()) } else { known(typed, people).map(Id::to_string) }
     }
 
     /// A new item, made by one key of it.

@@ -70,7 +70,9 @@ fn rows_of(paper: &Paper, path: &Path, shape: &Shape, before: &str, rows: &mut V
         match (paper.kind, field.key.as_str()) {
             (Kind::Rotor, "machine") => of_the_machine(paper, &mut cell),
             (Kind::Rotor, "serial") => of_the_serial(paper, &mut cell),
-            (Kind::Sheet, "entered by") => cell.offers.clone_from(&paper.beside.people),
+            (Kind::Sheet, "entered by") => {
+                cell.offers = paper.beside.people.iter().map(|person| person.id.to_string()).collect();
+            }
             (_, _) => {}
         }
         rows.push(Row::named(&label, vec![cell]));

@@ -167,6 +167,13 @@ impl Paper {
     }
 }
 
+/// The first of a list and how many more there are: one line, so that what stands below it stays in sight.
+fn first_of(all: &[String]) -> String {
+    let more = all.len().saturating_sub(1);
+    let more = if more > 0 { format!(" (+{more})") } else { String::new() };
+    format!("{}{more}", all.first().map_or("", String::as_str))
+}
+
 /// A size under its plain name.
 fn size_said(name: &str) -> &str {
     if let Some(given) = Given::parse(name) { given.plain() } else { name }
@@ -209,14 +216,13 @@ pub(super) fn grid(paper: &Paper) -> Grid {
             });
         }
     }
-    let more = halves.len().saturating_sub(1);
-    let more = if more > 0 { format!(" (+{more})") } else { String::new() };
-    let half = halves.first().map(|half| format!("{half}{more}"));
+    let half = (!halves.is_empty()).then(|| first_of(&halves));
     let column = |name: &str, width| Column { name: name.to_owned(), width };
     let nobody = paper.root.get("entered by").is_none_or(|names| names.items().is_empty());
     let whose = "entered by nobody named: Esc, then `entered by`, and your name".to_owned();
-    let since = paper.said_in(&Path::root().key("changed since")).join(", ");
-    let since = (!since.is_empty()).then(|| format!("changed since it was entered, each typed once: {since}"));
+    let since = paper.said_in(&Path::root().key("changed since"));
+    let since =
+        (!since.is_empty()).then(|| format!("changed since it was entered, each typed once: {}", first_of(&since)));
     let without = count - limited;
     let left = if absent > 0 { format!(", {absent} not on this machine") } else { String::new() };
     Grid {

@@ -4,6 +4,7 @@ use crate::domain::capability::{self, Capability};
 use crate::domain::checklist::{Checklist, Takes};
 use crate::domain::instrument::Instrument;
 use crate::domain::judge::Condition;
+use crate::domain::person::Person;
 use crate::domain::rotor::Rotor;
 use crate::domain::sheet::Sheet;
 use crate::records::instrument_file::read_instrument;
@@ -21,8 +22,8 @@ pub struct Beside {
     pub checklists: Vec<Checklist>,
     /// Every rotor.
     pub rotors: Vec<Rotor>,
-    /// Everybody, by id.
-    pub people: Vec<String>,
+    /// Everybody.
+    pub people: Vec<Person>,
 }
 
 impl Beside {

@@ -2,6 +2,8 @@
 
 use crate::domain::characteristic::{Characteristic, Given};
 use crate::domain::figure::Figure;
+use crate::domain::id::Id;
+use crate::domain::person::Person;
 use crate::domain::sheet::{Amount, Band, Bound, Level, Sheet, Touching, Which};
 use crate::records::edit::{Path, same};
 use crate::records::sheet_file::read_sheet;
@@ -181,6 +183,22 @@ pub fn taken_over(first: &str, second: &str) -> Result<String, String> {
     paper.put_names(&names)?;
     paper.take(&Path::root().key("changed since"))?;
     Ok(paper.text)
+}
+
+/// Whoever of `people` is meant. Two entries are worth that two people made them: a name that nobody bears, or another
+/// spelling, is no second one.
+///
+/// # Errors
+/// When nobody is; who is known, and that others are entered first.
+pub fn known<'a>(by: &str, people: &'a [Person]) -> Result<&'a Id, String> {
+    let found = people.iter().find(|person| person.is_called(by));
+    found.map(|person| &person.id).ok_or_else(|| {
+        let known: Vec<_> = people.iter().map(|person| person.id.as_str()).collect();
+        format!(
+            "Nobody here is known as `{by}`. Known are: {}. Others are entered first: fill people.",
+            known.join(", ")
+        )
+    })
 }
 
 fn sheet_of(text: &str) -> Result<Sheet, String> {

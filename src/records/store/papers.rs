@@ -1,5 +1,6 @@
 //! Files that forms fill in: as text, with what is half done beside them under `drafts/`.
 
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 
 use super::super::durable::{Known, replace, replace_unsynced};
@@ -9,9 +10,9 @@ use super::super::reading::bytes_of;
 use super::super::save_fault::SaveFault;
 use super::super::seal::sha256;
 use super::super::yaml::Problems;
-use super::Store;
 use super::draft::{HalfPaper, PAPER};
 use super::registers::stem_of;
+use super::{Store, folder};
 
 /// The name under which the draft of a new file is kept.
 pub const NEW: &str = "new";
@@ -65,6 +66,25 @@ impl Store {
             leaves.push(Leaf { name, text: None, draft, older: false, second, typed, second_typed: None });
         }
         Ok(leaves)
+    }
+
+    /// The name of every draft of a kind, and of what is typed and not entered; not of what was put aside.
+    fn drafts_of(&self, kind: Kind) -> BTreeSet<String> {
+        let files = folder::files(&self.root().join("drafts").join(kind.word()), &["yaml", "typed"]);
+        let names = files.unwrap_or_default().into_iter().map(|path| stem_of(&path));
+        names.filter(|name| !name.contains(".older-")).collect()
+    }
+
+    /// Every form that was left half done, by kind: `limits sheet INV-9`.
+    pub fn half_done(&self) -> Vec<String> {
+        let named = |kind: Kind, name: &str| match (kind.one(), name.strip_prefix("second-")) {
+            (one, _) if kind == Kind::People => one.to_owned(),
+            (one, _) if name == NEW => format!("a new {one}"),
+            (one, Some(name)) => format!("{one} {name}, second entry"),
+            (one, None) => format!("{one} {name}"),
+        };
+        let of_kind = |kind| self.drafts_of(kind).into_iter().map(move |name| named(kind, &name));
+        Kind::ALL.into_iter().flat_map(of_kind).collect()
     }
 
     /// Puts a file in use, in the place of what was there when it was read, and takes its draft away.

@@ -102,17 +102,17 @@ impl Store {
     /// Every fault of all their files; also a machine type twice, without regard to case.
     pub fn sheets(&self) -> Result<Vec<Sheet>, Problems> {
         let (sheets, problems) = self.sheets_that_read()?;
-        problems.unless_any(Some(sheets))
+        problems.unless_any(Some(sheets.into_iter().map(|(_, sheet)| sheet).collect()))
     }
 
-    /// The sheets that can be read, and what is wrong with the others.
+    /// The sheets that can be read, each with its file, and what is wrong with the others.
     ///
     /// # Errors
     /// When the folder cannot be read.
-    pub(in crate::records) fn sheets_that_read(&self) -> Result<(Vec<Sheet>, Problems), Problems> {
+    pub(in crate::records) fn sheets_that_read(&self) -> Result<(Vec<(PathBuf, Sheet)>, Problems), Problems> {
         let (read, mut problems) = self.read_all("sheets", read_sheet)?;
         self.tell_twice(&read, |sheet| &sheet.id, &mut problems);
-        Ok((read.into_iter().map(|(_, sheet)| sheet).collect(), problems))
+        Ok((read, problems))
     }
 
     /// Every sheet by its id, or what is wrong with it.

@@ -14,6 +14,12 @@ pub struct At {
 impl At {
     /// The whole of a file, and no place in it.
     pub const WHOLE: Self = Self { line: 0, column: 0 };
+
+    /// `sheets/INV.yaml:14:7`; the file alone where it is about the whole of it.
+    pub fn in_file(self, file: &str) -> String {
+        let Self { line, column } = self;
+        if self == Self::WHOLE { file.to_owned() } else { format!("{file}:{line}:{column}") }
+    }
 }
 
 /// Whether a list or mapping stands on lines of its own or between brackets.

@@ -25,9 +25,7 @@ pub struct Problem {
 /// `sheets/INV.yaml:14:7: found ...`, or of a whole file without a place; then a line each for what is expected and the mend.
 impl fmt::Display for Problem {
     fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let At { line, column } = self.at;
-        let place = if line == 0 { String::new() } else { format!(":{line}:{column}") };
-        writeln!(out, "{}{place}: found {}", self.file, self.found)?;
+        writeln!(out, "{}: found {}", self.at.in_file(&self.file), self.found)?;
         writeln!(out, "  expected: {}", self.expected)?;
         write!(out, "  mend: {}", self.mend)
     }

@@ -253,6 +253,7 @@ pub(super) fn facts() -> HomeFacts {
             faulty: Vec::new(),
         },
         begun: None,
+        half_done: Vec::new(),
         folder: "/home/bench/asfound".to_owned(),
         room: "41 GB free".to_owned(),
         scene: Scene::Invented,

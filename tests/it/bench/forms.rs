@@ -116,11 +116,26 @@ fn what_is_wrong_is_said_beside_its_field() {
     let bench = lines(bench, "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k").keys("down down enter");
     let bench = lines(bench, ".3").expect("On which side?").keys("delete");
     let bench =
-        lines(bench, "\n>=0.6\n3\n>0.5\nrep\n\n").keys("up up").expect("an alert at 0.6, above the limit at 0.5");
+        lines(bench, "\n>=0.6\n3\n>0.5\nrep\n\n").keys("up up").expect("an alert at 0.6 mm, above the limit at 0.5 mm");
     assert_snapshot!("forms_fault", bench.screen());
     assert!(!read(&folder, "sheets/INV-9.yaml").contains("0.5"), "the sheet in use stays as it was");
     lines(bench, ">=.4").expect("saved, in use");
     assert!(read(&folder, "sheets/INV-9.yaml").contains("0.4"));
+}
+
+/// Whoever comes next sees on the first screen that something lies half done, and where.
+#[test]
+fn what_was_left_half_done_is_told_on_the_first_screen() {
+    let folder = TempDir::new().unwrap();
+    drop(Bench::over(folder.path()).expect_not("half done"));
+    drop(lines(register(&folder, "3").keys("1"), "INV-9\nmaker"));
+    drop(Bench::over(folder.path()).expect("half done: a new limits sheet; open it"));
+    drop(lines(register(&folder, "1").keys("1"), "fitter-k").typed("fitt"));
+    drop(Bench::over(folder.path()).expect("half done: people file; a new limits sheet; open it"));
+    let drafts = folder.path().join("drafts/sheets");
+    std::fs::write(drafts.join("second-INV-7.yaml"), "format: 1\n").unwrap();
+    std::fs::write(drafts.join("INV-7.older-0a1b2c3d.yaml"), "format: 1\n").unwrap();
+    drop(Bench::over(folder.path()).expect("half done: people file; a new limits sheet; 1 more; open it"));
 }
 
 #[test]
@@ -213,7 +228,7 @@ fn a_refused_cell_is_said_at_once_and_the_page_of_what_is_wanted_leads_back_to_i
     // what another figure made wrong is said where the hand is
     let bench = lines(register(&folder, "3").keys("1"), "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k");
     let bench = lines(bench.keys("down down enter"), "\n>=0.6\n3\n>0.5");
-    bench.expect("axial float, alert, from where: found an alert at 0.6, above the limit at 0.5");
+    bench.expect("axial float, alert, from where: found an alert at 0.6 mm, above the limit at 0.5 mm");
 }
 
 #[test]

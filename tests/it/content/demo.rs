@@ -164,6 +164,10 @@ fn the_clearance_to_come_is_known_before_the_order() {
     let step = unmeasured.inspection.head().checklist.step("bush.cs/predicted").unwrap();
     let lines = asfound::domain::beside::lines(&unmeasured.inspection, step);
     assert!(lines.len() == 1 && lines[0].sign == '?' && lines[0].words.contains("not known"), "{lines:?}");
+    // and said whole on the smallest whole screen
+    let to_come = step.id.clone();
+    let screen = crate::bench::Bench::on(unmeasured.inspection).keys("esc 6").typed(&to_come).keys("enter");
+    drop(screen.expect("? clearance to come: not known before the journal is measured").expect_not("…"));
 }
 
 /// What the first rotor's run after the start is compared with.

@@ -107,8 +107,7 @@ fn a_checklist_without_the_phase_new_is_remarked() {
     std::fs::copy(sample, &file).unwrap();
     let check = || crate::plain::verbs::asfound(folder.path(), &["check", file.to_str().unwrap()], "");
     let (code, out, _) = check();
-    let remark =
-        "without a step of the phase `new` nothing checks a new one of these before it is fitted: Bush, turbine side.";
+    let remark = "without a step of the phase `new` nothing checks a new one of these before it is fitted: Bush, turbine side (line ";
     assert!(code == 0 && out.contains(remark), "{out}");
     let mut checklist = read_whole("short.yaml", &std::fs::read(&file).unwrap()).unwrap();
     assert_eq!(with_new_unchecked(&checklist).count(), 1);

@@ -165,12 +165,12 @@ fn faults_of_a_sheet() {
             (
                 "at or above: 0.210 mm",
                 "at or above: 0.230 mm",
-                ["an alert at 0.23", "comes before the limit", "wrong way round"],
+                ["an alert at 0.230 mm", "comes before the limit", "wrong way round"],
             ),
             (
                 "at or above: 0.210 mm",
                 "above: 0.220 mm",
-                ["an alert at 0.22", "comes before the limit", "another figure"],
+                ["an alert at 0.220 mm", "comes before the limit", "another figure"],
             ),
             (
                 "limit: {at or above: 1.60 mm",

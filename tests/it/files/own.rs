@@ -170,7 +170,7 @@ fn whatever_is_wrong_with_a_sheet_is_found_from_outside() {
             (
                 "at or above: 0.210 mm",
                 "at or above: 0.230 mm",
-                ["an alert at 0.230, above the limit", "wrong way round"],
+                ["an alert at 0.230 mm, above the limit at 0.220 mm", "wrong way round"],
             ),
             ("over: 80 mm", "over: 81 mm", ["leaves a gap", "smallest first"]),
             ("over: 80 mm", "over: 79 mm", ["overlaps", "smallest first"]),
@@ -224,7 +224,7 @@ fn whatever_is_wrong_with_an_instrument_is_found_from_outside() {
             ("resolution: 0.002 mm", "resolution: 0 mm", ["`resolution: 0 mm`", "take it out"]),
             ("resolution: 0.002 mm", "resolution: 2 mm", ["coarser than the whole range", "Look at the two"]),
             ("turn: 0.200 mm", "turn: 0.001 mm", ["a turn smaller than the step", "Look at the two"]),
-            ("k: 2,", "k: 0,", ["k 0", again]),
+            ("k: 2,", "k: 0,", ["k of 0", again]),
             (
                 "expanded: 0.003 mm",
                 "expanded: -0.003 mm",
@@ -329,7 +329,7 @@ fn a_record_is_compared_with_the_id_of_its_rotor_and_not_with_the_folders_name()
     }
     let (_, out, _) = asfound(folder.path(), &["check"]);
     assert!(!out.contains("found a record of DEMO-1"), "{out}");
-    assert!(out.contains("rotors/moved: its rotor.yaml says DEMO-1, which counts."), "{out}");
+    assert!(out.contains("rotors/moved/rotor.yaml:3:8: it says DEMO-1, which counts"), "{out}");
 }
 
 /// A copy of the program's checklist for bearings, with these lines changed.

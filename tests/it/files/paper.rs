@@ -128,6 +128,10 @@ fn a_sheet_entered_twice_says_so_and_only_while_it_stands() {
     assert!(both.text().contains(&said) && both.is_complete(), "{}{}", both.text(), both.problems());
     assert_eq!(both.grid(&Place::Levels).told[0], format!("changed since it was entered, each typed once: {id}"));
     assert!(asfound::domain::characteristic::Characteristic::parse(&id).is_some(), "{id}");
+    // one line, however many: the others below it stay in sight
+    let (once, more) = (format!("changed since: [{id}]"), format!("changed since: [{id}, bush.ts.pin, shaft.ts.step]"));
+    let many = Paper::open(Kind::Sheet, "many", &both.text().replace(&once, &more)).unwrap();
+    assert_eq!(many.grid(&Place::Levels).told[0], format!("changed since it was entered, each typed once: {id} (+2)"));
     fill(&mut both, &Place::Levels, (0, 0), &["0.3..0.65"]);
     assert!(both.text().contains(&said), "named once: {}", both.text());
     // typed blind by a third, all of it is entered a second time

@@ -76,7 +76,8 @@ fn a_file_of_another_name_is_used_for_the_id_inside_it_and_check_says_so() {
     assert_eq!(store.sheet(&machine).unwrap(), Some(sheet.clone()));
     assert_eq!(store.instruments().0.len(), 1, "saved over the file that holds it");
     let report = check_folder(&store);
-    for said in ["ours.yaml: it says INV-420 inside", "dial.yaml: it says D2", "own.yaml: it says short"] {
+    for said in ["ours.yaml:3:8: it says INV-420 inside", "dial.yaml:3:13: it says D2", "own.yaml:3:12: it says short"]
+    {
         assert!(report.problems.is_empty() && report.text().contains(said), "{said}: {}", report.text());
     }
     // another type lies under the name that the first would have

@@ -98,6 +98,21 @@ fn a_sheet_is_typed_a_second_time_by_somebody_who_is_known() {
     assert!(kept.contains("entered by: [fitter-k, fitter-l]"), "{kept}");
 }
 
+/// The first entry too is somebody's who is known, once anybody is.
+#[test]
+fn a_sheet_is_entered_by_somebody_who_is_known() {
+    let folder = TempDir::new().unwrap();
+    let sheet = |name: &str, who: &str| format!("{name}\nmaker\n{name} manual\n1\n\n{who}\n!\n");
+    let kept = |name: &str| std::fs::read_to_string(folder.path().join(format!("sheets/{name}.yaml"))).unwrap();
+    let (_, out, err) = asfound(folder.path(), &["fill", "sheets"], &sheet("INV-8", "somebody"));
+    assert!(kept("INV-8").contains("entered by: [somebody]"), "nobody is known: {out}{err}");
+    let people = "fitter-k\nfitter K\nfi\n\n!\n";
+    assert_eq!(asfound(folder.path(), &["fill", "people"], people).0, 0);
+    let (_, out, err) = asfound(folder.path(), &["fill", "sheets"], &sheet("INV-9", "nobody\nFitter K"));
+    assert!(out.contains("Nobody here is known as `nobody`. Known are: fitter-k."), "{out}{err}");
+    assert!(kept("INV-9").contains("entered by: [fitter-k]"), "{out}{err}");
+}
+
 /// Who has no Esc and no Tab is told of what a line does; a name is as good as an id.
 #[test]
 fn a_form_line_by_line_names_no_key() {

@@ -1,4 +1,5 @@
-//! Which piece is meant, line by line: by a name that is no piece's, and by what was measured before a number was known.
+//! Which piece is meant, line by line: by a name that is no piece's, and by what was measured before a number was known; which
+//! lies in the bath.
 
 use asfound::domain::apply::apply;
 use asfound::domain::entry::{Act, Entry};
@@ -73,4 +74,22 @@ fn the_part_that_waits_for_a_new_one_is_offered() {
     assert!(!bench.question().contains("empty for Bush"), "{}", bench.question());
     bench.types(&["!", "! 19", "Bush, compressor side", "broken in two", "! 12"]);
     assert!(bench.question().starts_with("which part, empty for Bush, compressor side"), "{}", bench.question());
+}
+
+/// Gone on with at another step, as a record is that was left there: what lies in the bath is said all the same.
+#[test]
+fn a_soak_whose_time_is_up_is_told_at_the_step_where_somebody_left() {
+    let mut bench = Bench::demo();
+    bench.walks_to("turbine/soak").types(&["in"]);
+    let here = bench.session.place(bench.now).unwrap().0;
+    assert_ne!(here, "turbine/soak");
+    for (minutes, is_up) in [(10, false), (200, true)] {
+        let mut again = Bench::over(bench.inspection().clone());
+        again.waits(minutes).session.begin_at(&here);
+        again.types(&["?"]);
+        let hears = again.hears();
+        let told = hears.lines().find(|line| line.ends_with("! 6 turbine/soak goes there."));
+        assert_eq!(told.is_some(), is_up, "{minutes}: {hears}");
+        assert!(told.is_none_or(|told| told.starts_with("! Turbine wheel / ")), "{hears}");
+    }
 }
