@@ -86,7 +86,7 @@ fn a_soak_whose_time_is_up_is_told_at_the_step_where_somebody_left() {
     for (minutes, is_up) in [(10, false), (200, true)] {
         let mut again = Bench::over(bench.inspection().clone());
         again.waits(minutes).session.begin_at(&here);
-        again.types(&["?"]);
+        again.types(&["! all steps", &here]);
         let hears = again.hears();
         let told = hears.lines().find(|line| line.ends_with("! 6 turbine/soak goes there."));
         assert_eq!(told.is_some(), is_up, "{minutes}: {hears}");
