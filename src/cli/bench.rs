@@ -133,8 +133,11 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
         remarks.push(format!("LATE FROM PAPER, {}. {}", late.taken, crate::face::acts::FROM_PAPER));
         session.late_from(Some(late));
     }
-    let form = kept.as_ref().and_then(|draft| Some((&draft.step, half::title_of(draft.form.as_ref()?)?)));
-    if let Some((step, title)) = form {
+    let mut found = kept.clone().unwrap_or_default();
+    found.aside.retain(|left| session.left_half(&left.step, left.form.clone()).is_some());
+    found.form = found.form.and_then(|form| session.left_half(&found.step, form));
+    if let Some(title) = found.form.as_ref().and_then(half::title_of) {
+        let step = &found.step;
         remarks
             .push(format!("Half answered on the screen at {step}: {title}. It is found again there, on the screen."));
     }
@@ -157,7 +160,7 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
         }
     }
     let file = opened.file;
-    let desk = RecordDesk { store: store.clone(), file, lock, clock, watched, kept };
+    let desk = RecordDesk { store: store.clone(), file, lock, clock, watched, found, kept };
     Ok((session, desk, remarks))
 }
 

@@ -6,12 +6,12 @@ use crate::domain::entry::{Entry, PhotoRef};
 use crate::domain::inspection::Scene;
 use crate::domain::signing::Seal;
 use crate::domain::stamp::Stamp;
-use crate::face::half;
+use crate::face::half::laid_aside;
 use crate::face::plain::{Desk, Session};
 use crate::records::clock::{Clock, RealClock};
 use crate::records::inspection_file::InspectionFile;
 use crate::records::lock::Lock;
-use crate::records::store::{Draft, LaidAside, Store, Watched};
+use crate::records::store::{Draft, Store, Watched};
 
 /// An open record, to be written.
 pub(super) struct RecordDesk {
@@ -21,6 +21,9 @@ pub(super) struct RecordDesk {
     pub(super) clock: RealClock,
     /// The folder in which new photos appear.
     pub(super) watched: Watched,
+    /// The draft as it was found, without what goes on line by line.
+    pub(super) found: Draft,
+    /// The draft that lies on the disk.
     pub(super) kept: Option<Draft>,
 }
 
@@ -78,15 +81,15 @@ impl Desk for RecordDesk {
 
     fn keep(&mut self, session: &Session, now: Stamp) {
         let Some((step, place)) = session.place(now) else { return };
-        let mut before = self.kept.clone().unwrap_or_default();
         // what is half typed on the screen stays with its place, and what is half answered with its step
-        let left = if before.step == step { None } else { before.form.take() };
-        if let Some((title, form)) = left.and_then(|form| Some((half::title_of(&form)?, form))) {
-            before.aside.push(LaidAside { step: before.step.clone(), title, form });
-        }
+        let Draft { step: there, form: of_screen, mut aside, .. } = self.found.clone();
+        let (own, left) = session.half(&step);
+        let (here, elsewhere) = if there == step { (of_screen, None) } else { (None, of_screen) };
+        aside.extend(elsewhere.and_then(|form| laid_aside(&there, form)).into_iter().chain(left));
+        let form = own.or(here);
         let invented = session.inspection().head().scene != Scene::Real;
-        let (reads, writes) = session.hands();
-        let draft = Draft { invented, step, place, reads, writes, late: session.late().cloned(), ..before };
+        let ((reads, writes), late) = (session.hands(), session.late().cloned());
+        let draft = Draft { invented, step, place, reads, writes, late, form, aside, ..self.found.clone() };
         if self.kept.as_ref() == Some(&draft) {
             return;
         }

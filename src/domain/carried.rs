@@ -1,7 +1,9 @@
 //! Concessions of earlier openings whose conditions come up at the next inspection of the part.
 
+use super::characteristic::Characteristic;
 use super::entry::Act;
 use super::inspection::Inspection;
+use super::judge::Condition;
 use super::standing::claims;
 
 /// A concession given at an earlier opening.
@@ -51,8 +53,10 @@ pub fn carried_on(inspection: &Inspection) -> Vec<Carried> {
 
 /// The name of a characteristic, or the finding behind an entry's number.
 pub fn about_in_words(inspection: &Inspection, about: &str) -> String {
-    if let Some(one) = super::characteristic::Characteristic::parse(about) {
-        return one.name().to_owned();
+    for condition in [Condition::AsFound, Condition::AsLeft] {
+        if let Some(one) = about.strip_suffix(condition.behind()).and_then(Characteristic::parse) {
+            return format!("{}{}", one.name(), condition.behind());
+        }
     }
     let entry = about.parse().ok().and_then(|number| inspection.entry(number));
     match entry.map(|entry| &entry.act) {

@@ -276,6 +276,14 @@ pub fn reasoned(text: &str) -> May {
     Err(RefusalKind::NoAnswer { why, mend: "Say why in a few words." }.into())
 }
 
+/// The same of a plan: it may be as it was.
+///
+/// # Errors
+/// It says nothing.
+pub fn reasoned_plan(text: &str) -> May {
+    if text.trim().eq_ignore_ascii_case("as before") { Ok(()) } else { reasoned(text) }
+}
+
 fn signed(inspection: &Inspection, number: u32) -> Result<&Entry, Refusal> {
     let entry = inspection.entry(number).filter(|entry| matches!(entry.act, Act::Sign(_)));
     let entry = entry.filter(|entry| inspection.passed_over(entry.number).is_none());

@@ -269,7 +269,7 @@ pub enum Act {
     Concession {
         /// The part.
         part: String,
-        /// What it is about: a characteristic id, or an entry's number.
+        /// What it is about: a characteristic (`bush.ts.clearance`, `bush.ts.clearance as left`), or an entry's number.
         about: String,
         /// Who gave it.
         who: String,

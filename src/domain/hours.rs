@@ -34,12 +34,21 @@ pub fn of_part(inspection: &Inspection, part: &str) -> Option<Exact> {
     }
 }
 
-/// Whether nobody has said yet how long a part has run that no record follows: it may have been renewed since the machine was.
-pub fn are_later(inspection: &Inspection, part: &str) -> bool {
+/// Hours of a part that a life or a forecast may run on: what is known is offered at the opening, and not taken while its
+/// answer is left for later.
+///
+/// # Errors
+/// Why there are none.
+pub fn told_of_part(inspection: &Inspection, part: &str) -> Result<Exact, &'static str> {
     let opening = inspection.opening();
-    let is_known = opening.part_hours.contains_key(part) || inspection.found_fitted(part).is_some();
-    opening.own_hours == Some(OwnHours::Later) && !is_known
+    if opening.own_hours == Some(OwnHours::Later) && !opening.part_hours.contains_key(part) {
+        return Err("the hours of the parts are left for later");
+    }
+    of_part(inspection, part).ok_or(NOT_KNOWN)
 }
+
+/// Why nothing runs on hours that nobody knows.
+pub const NOT_KNOWN: &str = "the hours of the part are not known";
 
 fn is_new_counter(opening: &Opening) -> bool {
     opening.doubted_machine() == Some(Opening::NEW_COUNTER)

@@ -17,6 +17,16 @@ pub enum Condition {
     AsLeft,
 }
 
+impl Condition {
+    /// Behind the name of a characteristic: what is not said to be as left is as found.
+    pub fn behind(self) -> &'static str {
+        match self {
+            Self::AsFound => "",
+            Self::AsLeft => " as left",
+        }
+    }
+}
+
 /// Which side of a level counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Side {

@@ -68,11 +68,11 @@ fn look(inspection: &Inspection, characteristic: Characteristic, values: &[Place
     let to_next = hours::to_next(inspection).ok_or_else(|| none("the hours of the next opening are not planned"))?;
     if characteristic.unit() == Unit::Hour {
         let (bound, _) = judge::bounds(limit).next().ok_or_else(|| none("no limit on the sheet"))?;
-        let now = &values.first().ok_or_else(|| none("the hours of the part are not known"))?.value;
+        let now = &values.first().ok_or_else(|| none(hours::NOT_KNOWN))?.value;
         return life(now, &(now + &to_next), (bound, limit.leads_past()), sheet);
     }
     let part = hours::part_of(characteristic);
-    let now = hours::of_part(inspection, part).ok_or_else(|| none("the hours of the part are not known"))?;
+    let now = hours::told_of_part(inspection, part).map_err(none)?;
     let next_hours = &now + &to_next;
     let trend = if values.iter().any(|value| value.trend.is_some()) { Trend::Flat } else { Trend::Value };
     let mut worst = Err(none("no limit on the sheet"));
@@ -120,7 +120,7 @@ fn question(limit: Exact, side: Side, next_hours: Exact) -> Question {
 pub fn met_before_next(inspection: &Inspection, characteristic: Characteristic) -> Option<Exact> {
     let sheet = inspection.sheet()?;
     let limit = sheet.levels.get(&characteristic)?.limit.as_ref()?;
-    let now = hours::of_part(inspection, hours::part_of(characteristic))?;
+    let now = hours::told_of_part(inspection, hours::part_of(characteristic)).ok()?;
     let next_hours = &now + &hours::to_next(inspection)?;
     let trend = if characteristic.is_reckoned_by("lands", None) { Trend::Flat } else { Trend::Value };
     let met = |(bound, side): (&Bound, Side)| {
@@ -260,15 +260,16 @@ fn earlier(
     all.into_iter().skip(start).filter(|point| point.hours < *now).collect()
 }
 
-/// Whether figures of the same part lie at more hours than it is said to have now, or nothing is said of its hours: then
-/// what it was cannot tell what it will be.
-pub fn is_out_of_hours(inspection: &Inspection, characteristic: Characteristic) -> bool {
+/// Why what a part was cannot tell what it will be: nothing is said of its hours, or figures of it lie at more of them.
+pub fn out_of_hours(inspection: &Inspection, characteristic: Characteristic) -> Option<&'static str> {
     let mine: Vec<_> = inspection.history_of(characteristic).collect();
     let start = mine.iter().rposition(|past| past.as_left).unwrap_or(0);
     let mut since = mine.iter().skip(start).peekable();
-    match hours::of_part(inspection, hours::part_of(characteristic)) {
-        Some(now) => since.any(|past| past.hours.to(Unit::Hour).is_some_and(|then| then > now)),
-        None => since.peek().is_some(),
+    match hours::told_of_part(inspection, hours::part_of(characteristic)) {
+        Ok(now) => since
+            .any(|past| past.hours.to(Unit::Hour).is_some_and(|then| then > now))
+            .then_some("the hours of the part are fewer than at the last opening"),
+        Err(why) => since.peek().map(|_| why),
     }
 }
 

@@ -23,7 +23,7 @@ use super::verdict::Consequence;
 
 pub use looser::looser;
 pub use mixed::mixed;
-pub use one_sided::{half_judged, is_bad_both_ways, one_sided};
+pub use one_sided::{half_judged, is_bad_both_ways, one_sided, unjudged_side};
 pub use sound::{Fault, faults};
 
 /// Whose limits they are.

@@ -56,6 +56,8 @@ pub struct Judgement {
     pub accepted: Option<String>,
     /// On each side on which a place is past a level, how far the worst of them is past it: its room, negative.
     pub past: BTreeMap<Side, Exact>,
+    /// The side on which the sheet has no limit, and too much and too little are both bad: said of what is within.
+    pub unjudged: Option<Side>,
 }
 
 impl Judgement {
@@ -136,6 +138,11 @@ impl CharacteristicStanding {
             | Outcome::Open(_)
             | Outcome::Unjudged { .. } => None,
         }
+    }
+
+    /// What a concession about it names: one about the figure as left says nothing of the one as found.
+    pub fn named(&self) -> String {
+        format!("{}{}", self.characteristic.id(), self.condition.behind())
     }
 
     /// Whether a supervisor has accepted it without a judgement, or by figures that were insisted on.
@@ -251,9 +258,9 @@ impl Standing {
     }
 
     /// Whether a characteristic, named by its id, has the part replaced.
-    pub(in crate::domain) fn replaces(inspection: &Inspection, part: &str, characteristic: &str) -> bool {
+    pub(in crate::domain) fn replaces(inspection: &Inspection, part: &str, named: &str) -> bool {
         let of_part = Self::characteristics_of(inspection, part);
-        of_part.iter().any(|one| one.characteristic.id() == characteristic && one.leads_to() == Consequence::Replace)
+        of_part.iter().any(|one| one.named() == named && one.leads_to() == Consequence::Replace)
     }
 
     fn characteristics_of(inspection: &Inspection, part: &str) -> Vec<CharacteristicStanding> {

@@ -15,7 +15,7 @@ pub use working::{besides, of_step as working_of_step};
 use super::exact::{Exact, Rounding};
 use super::judge::{Reach, Side};
 use super::outlook::{Outlook, Trend};
-use super::sheet::Touching;
+use super::sheet::{Touching, half_judged};
 use super::standing::{CharacteristicStanding, Judgement, Outcome};
 use super::unit::Unit;
 use super::verdict::Consequence;
@@ -53,8 +53,10 @@ pub fn of_judgement(judgement: &Judgement, unit: Unit) -> String {
         .map(|bound| format!(", {} {bound}", bound_word(reached.reach, reached.side, reached.touching)));
     let undecided = reached.reach == Reach::Undecided && reached.leads_to > Consequence::Nothing;
     let certain = if undecided { format!(", {} at least", reached.leads_to.word()) } else { String::new() };
+    let half = judgement.unjudged.filter(|_| reached.reach == Reach::Within);
+    let half = half.map(|side| format!("; {}", half_judged(side).0)).unwrap_or_default();
     format!(
-        "{value}{} at {}: {}{}{certain}{provisional}",
+        "{value}{} at {}: {}{}{certain}{provisional}{half}",
         unit.behind(),
         judgement.value.place(),
         reached.reach.word(),

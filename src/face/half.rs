@@ -2,7 +2,7 @@
 //! to the same field, the open form too.
 
 use crate::records::paper::Kind;
-use crate::records::store::{Draft, HalfForm, HalfPaper, ReviewDraft};
+use crate::records::store::{Draft, HalfForm, HalfPaper, LaidAside, ReviewDraft};
 
 use super::action::Action;
 use super::acts::Other;
@@ -92,6 +92,11 @@ pub fn title_of(form: &HalfForm) -> Option<String> {
     } else {
         Some(last.clone())
     }
+}
+
+/// A form that is left behind with its step.
+pub fn laid_aside(step: &str, form: HalfForm) -> Option<LaidAside> {
+    Some(LaidAside { step: step.to_owned(), title: title_of(&form)?, form })
 }
 
 /// Keeps it now.

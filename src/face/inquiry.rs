@@ -15,7 +15,7 @@ use choices::{by_words, is_digits, is_whole, list, none_of, not_among};
 use readers::says_why;
 
 pub use choices::{chosen, numbered};
-pub use readers::{day, figure, id, refused};
+pub use readers::{day, figure, id, named, refused};
 
 /// One answer on offer.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -2,6 +2,7 @@
 
 use super::action::{ACTIONS, Action, Row, Scope};
 use super::input::Key;
+use super::typing::BURST;
 
 /// What `key` does in `scope`.
 pub fn action(scope: Scope, key: Key) -> Option<Action> {
@@ -29,11 +30,12 @@ pub fn columns(scope: Scope, gap: usize) -> usize {
 
 /// The page on the keys, as kept in the docs.
 pub fn page() -> String {
-    let mut page = String::from(
+    let mut page = format!(
         "# Keys\n\n\
          Made from the table in `src/face/action.rs`; `cargo test` compares the two.\n\n\
-         The field owns every printable key. A question is answered by arrows and Enter alone. Keys less than 30 ms\n\
-         apart are a gauge with a cable: they and their Enter go into the field or nowhere.\n",
+         The field owns every printable key. A question is answered by arrows and Enter alone. Keys less than {BURST} ms\n\
+         apart are a gauge with a cable: they and their Enter go into the field or nowhere. Enter as close behind an arrow\n\
+         chooses nothing: nobody has read what it would choose.\n",
     );
     for scope in Scope::ALL {
         page.extend(["\n## ", scope.title(), "\n\n", &table(scope)]);

@@ -8,6 +8,7 @@ mod course;
 mod deed;
 mod doubt;
 mod fill;
+mod half;
 pub mod review;
 mod run;
 mod step;
@@ -24,6 +25,7 @@ use crate::domain::request::{Hand, Request};
 use crate::domain::signing::Seal;
 use crate::domain::stamp::Stamp;
 use crate::domain::standing::Standing;
+use crate::records::store::HalfForm;
 
 use course::Course;
 use doubt::Doubted;
@@ -124,6 +126,8 @@ pub struct Session {
     /// Asked for while the machine was not said to be safe: entered as soon as it is.
     until_safe: Vec<Request>,
     then: Then,
+    /// What was left half answered, each with its step, until that is asked again.
+    left: Vec<(String, HalfForm)>,
     before: Option<Box<Standing>>,
     files: Files,
     /// What was said beside the step at hand; said once.
@@ -148,6 +152,7 @@ impl Session {
             waiting: Vec::new(),
             until_safe: Vec::new(),
             then: Then::Nothing,
+            left: Vec::new(),
             before: None,
             files: Files::default(),
             told_beside: BTreeSet::new(),
@@ -300,13 +305,12 @@ impl Session {
         match line.strip_prefix('!').map(str::trim) {
             Some(rest) => {
                 let inside = self.talk != Talk::Step || !self.answers.is_empty();
-                let dropped = std::mem::take(&mut self.answers);
                 if inside && rest.is_empty() {
+                    self.answers.clear();
                     self.talk = Talk::Step;
                     said.push("Back at the step; nothing was done.".to_owned());
                 } else {
-                    let lost = (!dropped.is_empty()).then(|| format!("Nothing was taken of: {}.", dropped.join(", ")));
-                    said.extend(lost);
+                    said.extend(self.put_down(now));
                     self.talk = Talk::Other(Other::Menu);
                     // `! 6 bush.ts/clearance`: the number, and the first answer to what it opens
                     let number = rest.split_once(char::is_whitespace);
@@ -335,6 +339,7 @@ impl Session {
 
     /// Runs the dialogue over the answers so far.
     fn go_on(&mut self, now: Stamp, said: &mut Vec<String>) -> Want {
+        self.take_up(now, said);
         let answers = self.answers.clone();
         let mut answers = Answers::new(&answers);
         let talk = self.talk.clone();

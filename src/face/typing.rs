@@ -5,9 +5,6 @@ use super::input::Key;
 /// Keys closer together than this many milliseconds come from no hand.
 pub const BURST: u64 = 30;
 
-/// No hand goes on to Enter sooner than so many milliseconds behind an arrow.
-const BLIND: u64 = 20;
-
 /// How a key came.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Pace {
@@ -44,7 +41,7 @@ impl Typing {
     pub fn heard(&mut self, key: Key, millis: u64) -> Pace {
         let close = self.last_printable.is_some_and(|last| millis.saturating_sub(last) < BURST);
         // arrows may be held; of what an Enter right behind one would choose nothing was read
-        let behind = self.last.replace(millis).is_some_and(|last| millis.saturating_sub(last) < BLIND);
+        let behind = self.last.replace(millis).is_some_and(|last| millis.saturating_sub(last) < BURST);
         let close_enter = key == Key::Enter && (close || behind);
         self.last_printable = key.is_printable().then_some(millis).or(self.last_printable.filter(|_| close));
         let enter = (key == Key::Enter).then_some(millis);
@@ -120,9 +117,9 @@ mod tests {
         assert_eq!(typing.heard(Key::Enter, 1100), Pace::Hand);
         assert_eq!(typing.heard(Key::Down, 1110), Pace::Hand);
         assert_eq!(typing.heard(Key::Down, 1120), Pace::Hand, "a held arrow is no gauge");
-        assert_eq!(typing.heard(Key::Enter, 1135), Pace::Burst, "nobody reads so fast what the arrow has marked");
+        assert_eq!(typing.heard(Key::Enter, 1149), Pace::Burst, "nobody reads so fast what the arrow has marked");
         assert_eq!(typing.heard(Key::Down, 1300), Pace::Hand);
-        assert_eq!(typing.heard(Key::Enter, 1340), Pace::Hand);
+        assert_eq!(typing.heard(Key::Enter, 1300 + BURST), Pace::Hand);
     }
 
     #[test]

@@ -5,7 +5,6 @@ use crate::domain::entry::{Act, Entry, Late};
 use crate::domain::gate::step_name;
 use crate::domain::hours;
 use crate::domain::inspection::{Inspection, Scene};
-use crate::domain::judge::Condition;
 use crate::domain::progress;
 use crate::domain::review::{
     Cause, Kept, LEFT_OUT, NOT_JUDGED, differences, key_words, left_out_in_words, lists, not_judged_in_words, since,
@@ -44,7 +43,7 @@ pub fn lines(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Vec<S
     lines.push("CHARACTERISTICS".to_owned());
     for one in standing.characteristics.iter().filter(|one| one.outcome != Outcome::Excused) {
         let part = standing.part(one.characteristic.part()).map(|part| format!("{}, ", part.short)).unwrap_or_default();
-        let left = if one.condition == Condition::AsLeft { " as left" } else { "" };
+        let left = one.condition.behind();
         lines.push(format!("{part}{}{left}: {}", one.characteristic.name(), telling::of_characteristic(one)));
     }
     lines.extend(worked(inspection));

@@ -4,7 +4,7 @@ use super::super::characteristic::Given;
 use super::super::checklist::{Ask, Signing, Step, StepAsk, Takes};
 use super::super::edition;
 use super::super::entitled::{
-    May, concedes, known_person, less_safe, reasoned, strikes, supervises, watches, worded, written,
+    May, concedes, known_person, less_safe, reasoned, reasoned_plan, strikes, supervises, watches, worded, written,
 };
 use super::super::entry::{Act, Entry, FindingMade, Signature, TimerMark};
 use super::super::exact::Exact;
@@ -83,7 +83,7 @@ pub(super) fn may(inspection: &Inspection, act: &Act, hand: &Hand) -> May {
         Act::Opening(later) => planning::opening(inspection, later, hand),
         Act::Plan { hours, date, supervisor, reason } => {
             let anew = Opening { next_hours: *hours, next_date: *date, ..Opening::default() };
-            reasoned(reason).and_then(|()| planning::plan(inspection, (&anew, supervisor.as_ref()), hand))
+            reasoned_plan(reason).and_then(|()| planning::plan(inspection, (&anew, supervisor.as_ref()), hand))
         }
         Act::Person(person) => introduced(inspection, person),
         Act::Gauge(gauge) => grows_as_metal(gauge),

@@ -302,14 +302,17 @@ pub(super) fn life(field: &Field<'_>, mut measured: Measured) -> Measured {
     if as_left && !field.inspection.is_replaced(part) {
         return measured;
     }
-    let hours =
-        if as_left { hours::of_renewed(field.inspection, part) } else { hours::of_part(field.inspection, part) };
-    let later = !as_left && hours::are_later(field.inspection, part);
-    let Some(hours) = hours.filter(|_| !later) else {
-        (measured.done, measured.of) = (1, 1);
-        let why =
-            if later { "the hours of the parts are left for later" } else { "the hours of the part are not known" };
-        return measured.fault(why);
+    let hours = if as_left {
+        hours::of_renewed(field.inspection, part).ok_or(hours::NOT_KNOWN)
+    } else {
+        hours::told_of_part(field.inspection, part)
+    };
+    let hours = match hours {
+        Ok(hours) => hours,
+        Err(why) => {
+            (measured.done, measured.of) = (1, 1);
+            return measured.fault(why);
+        }
     };
     measured.done = 1;
     let mut working = Working {

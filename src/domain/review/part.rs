@@ -4,7 +4,7 @@ use super::super::beside;
 use super::super::checklist::{Part, Step, Takes};
 use super::super::entry::{Act, Entry};
 use super::super::inspection::{Doubted, Inspection};
-use super::super::judge::{Condition, Reach};
+use super::super::judge::Reach;
 use super::super::progress::{self, StepState};
 use super::super::signing;
 use super::super::soak;
@@ -161,9 +161,9 @@ fn step_items(inspection: &Inspection, standing: &Standing, step: &Step, photos:
         } else {
             lines.push("the readings stand with the line above".to_owned());
         }
-        let left = if one.condition == Condition::AsLeft { " as left" } else { "" };
+        let left = one.condition.behind();
         let text = format!("{}{left}: {}{sent_back}", one.characteristic.name(), telling::of_characteristic(one));
-        let about = Some(one.characteristic.id().to_owned()).filter(|_| may_be_conceded(one.leads_to()));
+        let about = Some(one.named()).filter(|_| may_be_conceded(one.leads_to()));
         items.push(item(sign_of_characteristic(one), text, lines, about));
     }
     let found = entries.iter().filter(|entry| matches!(entry.act, Act::Finding(_)));

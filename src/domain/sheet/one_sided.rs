@@ -6,7 +6,7 @@ use super::{Levels, Sheet};
 
 /// Each such characteristic, and the side on which nothing judges it.
 pub fn one_sided(sheet: &Sheet) -> impl Iterator<Item = (Characteristic, Side)> {
-    sheet.levels.iter().filter_map(|(one, levels)| Some((*one, unjudged(*one, levels)?)))
+    sheet.levels.iter().filter_map(|(one, levels)| Some((*one, unjudged_side(*one, levels)?)))
 }
 
 /// Whether too much and too little of it are both bad.
@@ -14,7 +14,8 @@ pub fn is_bad_both_ways(one: Characteristic) -> bool {
     one.worsens().is_none() && one.never_bad().is_none()
 }
 
-fn unjudged(one: Characteristic, levels: &Levels) -> Option<Side> {
+/// The side on which, as found, nothing judges what is bad on both.
+pub fn unjudged_side(one: Characteristic, levels: &Levels) -> Option<Side> {
     let limit = levels.limit.as_ref().filter(|_| is_bad_both_ways(one))?;
     match (limit.lower(), limit.upper()) {
         (None, Some(_)) => Some(Side::Lower),

@@ -11,6 +11,7 @@ use super::super::inspection::{Doubted, Inspection};
 use super::super::judge::{self, Condition, NotJudged, Reach, Reached, Side};
 use super::super::measured::Measured;
 use super::super::progress::{self, StepState};
+use super::super::sheet::unjudged_side;
 use super::super::telling::name_of;
 use super::super::unit::Unit;
 use super::super::verdict::Consequence;
@@ -171,6 +172,8 @@ pub(super) fn judgement(
     // a life has no new range: the hours that a wheel brings along count against the same end
     let life = judged.characteristic.unit() == Unit::Hour && levels.new.is_none();
     let condition = if life { Condition::AsFound } else { condition };
+    let found = condition == Condition::AsFound;
+    let unjudged = unjudged_side(judged.characteristic, levels).filter(|_| found);
     let (mut worst, mut certain): (Option<Judgement>, _) = (None, None);
     let mut unknown: Option<NotJudged> = None;
     let mut past: BTreeMap<Side, Exact> = BTreeMap::new();
@@ -195,7 +198,7 @@ pub(super) fn judgement(
         let rank = |one: &Reached| (one.reach, one.leads_to, one.room.as_ref().map(|room| -room));
         if worst.as_ref().is_none_or(|worst| rank(&reached) > rank(&worst.reached)) {
             let (value, past) = (value.clone(), BTreeMap::new());
-            worst = Some(Judgement { value, reached, provisional, accepted: None, past });
+            worst = Some(Judgement { value, reached, provisional, accepted: None, past, unjudged });
         }
     }
     // a place past its limit is past it, whatever is not known of another; short of it, nothing is called within

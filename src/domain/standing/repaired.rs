@@ -10,7 +10,7 @@ use super::super::phase::Phase;
 use super::super::progress::{self, StepState};
 use super::super::verdict::{Consequence, Disposition, Hold};
 use super::left::not_taken;
-use super::overruled::{About, Reason};
+use super::overruled::{About, Conceded, Reason};
 use super::ruling::Ruling;
 use super::{CharacteristicStanding, Outcome};
 
@@ -24,8 +24,10 @@ impl Ruling<'_> {
         for one in &as_left {
             self.as_left(one);
         }
-        // what is let go unjudged has no forecast
-        let sound = |one: &&CharacteristicStanding| one.is_sound() && one.leads_to_ahead() == Consequence::Nothing;
+        let sound = |one: &&CharacteristicStanding| {
+            // what is let go unjudged has no forecast
+            one.is_sound() && one.leads_to_ahead() == Consequence::Nothing || self.let_go.contains(&one.characteristic)
+        };
         let asked = || as_left.iter().filter(|one| one.outcome != Outcome::Excused);
         let checked = asked().count() > 0 && asked().all(|one| sound(one));
         let new_checks = unchecked(self.inspection, &self.part.id).next().is_none();
@@ -66,13 +68,10 @@ impl Ruling<'_> {
                     format!("{name} as left: outside the new range")
                 };
                 let reason = Reason::of(self.inspection, one, About::Left(one.characteristic), words.clone());
-                self.lead_to(Reason { leads_to: Consequence::Rework, ..reason });
                 if let Outcome::Past(_, Some(why)) = &one.outcome {
                     self.hold(hold(why));
                 }
-                let outside = Hold::Open(words);
-                self.outside.insert(outside.clone());
-                return self.hold(outside);
+                return self.outside(one, Reason { leads_to: Consequence::Rework, ..reason });
             }
             Outcome::Open(why) => why.clone(),
             // what was measured with the mate that is gone tells nothing of the pair
@@ -101,6 +100,19 @@ impl Ruling<'_> {
         let hold = hold(&why);
         // no start waits for what only the running machine shows
         if step.phase < Phase::After { self.hold(hold) } else { self.hold_unawaited(hold) }
+    }
+
+    /// It is mended and measured again, unless a concession about the figure as left lets it go.
+    fn outside(&mut self, one: &CharacteristicStanding, reason: Reason) {
+        let outside = Hold::Open(reason.words.clone());
+        let conceded = self.conceded(&one.named(), Some(&reason));
+        if matches!(conceded, Conceded::To(allows, ..) if allows < Consequence::Rework) {
+            self.let_go.insert(one.characteristic);
+        } else {
+            self.outside.insert(outside.clone());
+            self.hold(outside);
+        }
+        self.lead_to_unless(reason, conceded);
     }
 
     /// Whether the engine was started: what was to be measured as left has had its turn.

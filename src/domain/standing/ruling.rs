@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::super::beside;
+use super::super::characteristic::Characteristic;
 use super::super::checklist::Part;
 use super::super::entry::{Act, Entry, FindingMade};
 use super::super::gate;
@@ -61,6 +62,8 @@ pub(super) struct Ruling<'a> {
     pub(super) unawaited: BTreeSet<Hold>,
     /// Holds that an as-left figure outside the new range has made.
     pub(super) outside: BTreeSet<Hold>,
+    /// Whose as-left figure a concession lets go outside the new range.
+    pub(super) let_go: BTreeSet<Characteristic>,
     /// Holds that the next figure makes good: a rework to be measured, a new mate.
     pub(super) to_come: BTreeSet<Hold>,
     /// Steps of other parts that what was found obliges: scrapping this part does not do them.
@@ -81,6 +84,7 @@ impl<'a> Ruling<'a> {
             verdict: Verdict::default(),
             unawaited: BTreeSet::new(),
             outside: BTreeSet::new(),
+            let_go: BTreeSet::new(),
             to_come: BTreeSet::new(),
             elsewhere: BTreeSet::new(),
             rebuilding: BTreeSet::new(),
@@ -141,7 +145,7 @@ impl<'a> Ruling<'a> {
     }
 
     /// Puts what something leads to, a concession that holds put in.
-    fn lead_to_unless(&mut self, mut reason: Reason, conceded: Conceded) {
+    pub(super) fn lead_to_unless(&mut self, mut reason: Reason, conceded: Conceded) {
         if let Conceded::To(.., end) = &conceded
             && reason.leads_to != Consequence::Nothing
         {
@@ -175,9 +179,8 @@ impl<'a> Ruling<'a> {
                     let why = format!("{name}: provisional, a doubted figure was insisted on");
                     self.hold_as_found(Hold::Open(why));
                 }
-                if outlook::is_out_of_hours(self.inspection, one.characteristic) {
-                    let why = "no forecast: hours of the part not known, or fewer than at the last opening";
-                    self.hold_as_found(Hold::Open(why.to_owned()));
+                if let Some(why) = outlook::out_of_hours(self.inspection, one.characteristic) {
+                    self.hold_as_found(Hold::Open(format!("no forecast: {why}")));
                 }
                 if judgement.reached.reach == Reach::Undecided {
                     let why = format!("{name}: {}", judgement.reached.why_undecided());
@@ -188,7 +191,7 @@ impl<'a> Ruling<'a> {
         let why = format!("{name}: {}", super::super::telling::of_characteristic(one));
         let reason = Reason::of(self.inspection, one, About::Found(one.characteristic), why);
         let consequence = reason.leads_to;
-        let conceded = self.conceded(one.characteristic.id(), Some(&reason));
+        let conceded = self.conceded(&one.named(), Some(&reason));
         match consequence {
             Consequence::Refer if !conceded.holds() => self.refer_since(0, name),
             Consequence::Call if !conceded.holds() => self.hold_as_found(Hold::StopAndCall(name.to_owned())),

@@ -5,7 +5,7 @@ use super::super::entry::Act;
 use super::super::exact::{Exact, Rounding};
 use super::super::hours;
 use super::super::inspection::Inspection;
-use super::super::judge::{Condition, Reach};
+use super::super::judge::Reach;
 use super::super::outlook::Outlook;
 use super::super::stamp::long_day;
 use super::super::unit::Unit;
@@ -22,10 +22,10 @@ pub(super) fn told(
     mine: &[&CharacteristicStanding],
     (ends, lets): (&End, &dyn Fn(&str) -> bool),
 ) -> String {
-    let grave =
-        |one: &&&CharacteristicStanding| one.condition == Condition::AsFound && one.leads_to() >= Consequence::Watch;
-    let watched: Vec<_> = mine.iter().filter(grave).collect();
-    let measured: Vec<_> = watched.iter().map(|one| one.characteristic.name()).collect();
+    let watched: Vec<_> = mine.iter().filter(|one| one.leads_to() >= Consequence::Watch).collect();
+    let mut measured: Vec<_> = watched.iter().map(|one| one.characteristic.name()).collect();
+    // as found and as left
+    measured.dedup();
     let (seen, asked) = seen((inspection, part), lets);
     let what = [("measure", measured.join(", ")), ("look at", seen.join(", "))];
     let what: Vec<_> =
@@ -33,8 +33,10 @@ pub(super) fn told(
     let what = if what.is_empty() { "look again".to_owned() } else { what.join(", ") };
     // the nearest early bound of all that is watched
     let nothing = Exact::zero();
-    let left = watched.iter().filter(|one| !lets(one.characteristic.id())).filter_map(|one| match &one.outlook {
+    let left = watched.iter().filter(|one| !lets(&one.named())).filter_map(|one| match &one.outlook {
         _ if one.judgement().is_some_and(|judgement| judgement.reached.reach == Reach::Limit) => Some(&nothing),
+        // somebody is asked, whatever a forecast says
+        _ if matches!(one.leads_to(), Consequence::Refer | Consequence::Call) => Some(&nothing),
         Some(Outlook::Told { told, .. }) => told.hours_by_bound.as_ref().or(told.hours_by_line.as_ref()),
         Some(Outlook::None(_)) | None => None,
     });

@@ -13,7 +13,7 @@ use crate::domain::person::{Person, Role};
 use crate::domain::rotor::{Fitted, Rotor, is_same_number};
 use crate::domain::stamp::{Stamp, long_day};
 
-use super::super::inquiry::{Answers, Reply, Stop, id, refused};
+use super::super::inquiry::{Answers, Reply, Stop, id, named, refused};
 use super::opening::hours_of;
 use super::{KnownOpening, answers_of_opening, enter_person, id_of};
 
@@ -263,6 +263,7 @@ fn new_rotor(id: Id, known: &Known, given: &Given, answers: &mut Answers<'_>) ->
         Some(serial) => serial.clone(),
         None => answers.sentence("its serial number, typed from the part")?,
     };
+    named(&serial).map_err(Stop::Wrong)?;
     let same = |(other, _): &&(Rotor, Last)| is_same_number(&other.serial, &serial);
     if let Some((other, _)) = known.rotors.iter().find(same) {
         let asked = format!(

@@ -6,7 +6,7 @@ use chrono::NaiveDate;
 
 use crate::domain::checklist::Checklist;
 use crate::domain::decide::is_sooner_for_a_limit;
-use crate::domain::entitled::supervises;
+use crate::domain::entitled::{reasoned_plan, supervises};
 use crate::domain::entry::Act;
 use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
@@ -365,7 +365,10 @@ impl At<'_> {
         let decided =
             is_sooner_for_a_limit(self.inspection, &later) && supervises(self.inspection, &self.hand.by).is_err();
         let supervisor = if decided { Some(self.supervisor(answers)?) } else { None };
-        let reason = answers.reason("why")?;
+        let reason = answers.with("why", |text| match reasoned_plan(text) {
+            Ok(()) => Ok(text.to_owned()),
+            Err(refusal) => Err(refused(&refusal)),
+        })?;
         Ok(act(Act::Plan { hours, date, supervisor, reason }))
     }
 }

@@ -12,7 +12,7 @@ use crate::domain::rotor::Fitted;
 use crate::domain::standing::PartStanding;
 use crate::domain::verdict::Hold;
 
-use super::super::inquiry::{Answers, Reply, Stop, refused};
+use super::super::inquiry::{Answers, Reply, Stop, named, refused};
 use super::opening::hours_of;
 use super::{At, Deed, act};
 
@@ -33,7 +33,9 @@ impl At<'_> {
     pub(super) fn part_fitted(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let part = self.piece("which part", self.awaited(), answers)?;
         let replaces = answers.word("a new part in its place, or the one found, identified late", &["new", "found"])?;
-        let serial = answers.maybe("its serial number, typed from the part")?;
+        let serial = answers.maybe_with("its serial number, typed from the part, empty for none", |text| {
+            named(text).map(str::to_owned)
+        })?;
         // read off the old part, which lies beside the new one
         let new = serial.as_ref().filter(|_| replaces == 0);
         answers.sure_of(new.and_then(|number| hours::odd_new(self.inspection, &part, number)))?;

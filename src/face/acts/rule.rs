@@ -82,9 +82,8 @@ impl At<'_> {
     fn referred(&self) -> Vec<(String, String, String)> {
         let judged = self.standing.characteristics.iter().filter(|one| one.leads_to() > Consequence::Watch);
         let judged = judged.map(|one| {
-            let id = one.characteristic.id();
             let words = format!("{}, {}", self.characteristic_in_words(one), one.leads_to().word());
-            (one.characteristic.part().to_owned(), id.to_owned(), words)
+            (one.characteristic.part().to_owned(), one.named(), words)
         });
         let found = self.inspection.standing_entries().filter_map(|entry: &Entry| {
             let Act::Finding(finding) = &entry.act else { return None };

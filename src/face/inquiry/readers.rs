@@ -41,15 +41,26 @@ pub fn day(text: &str) -> Result<NaiveDate, String> {
     stamp::day(text).map_err(|refusal| refused(&refusal))
 }
 
+/// Words that answer other questions: where lines come from a file, one too many slips into the next.
+const NO_NAME: [&str; 9] = ["yes", "no", "later", "none", "not here", "not yet", "again", "insist", "leave"];
+
+/// A name or a number that stands on something, and no word that answers another question.
+///
+/// # Errors
+/// It is such a word.
+pub fn named(text: &str) -> Result<&str, String> {
+    if NO_NAME.iter().any(|word| word.eq_ignore_ascii_case(text)) {
+        return Err(format!("`{text}` names nothing. It is wanted now, as it is called here."));
+    }
+    Ok(text)
+}
+
 /// An id.
 ///
 /// # Errors
 /// Why it is none.
 pub fn id(text: &str) -> Result<Id, String> {
-    if text.eq_ignore_ascii_case("later") {
-        return Err(format!("`{text}` names nothing. It is wanted now, as it is called here."));
-    }
-    text.parse::<Id>().map_err(|refusal| refused(&refusal))
+    named(text)?.parse::<Id>().map_err(|refusal| refused(&refusal))
 }
 
 /// What gives a reason, or that it gives none.

@@ -248,7 +248,7 @@ impl Session {
             Ok(reached) => {
                 let leads_to = reached.leads_to;
                 let (value, provisional, past) = (value.clone(), value.doubted, BTreeMap::new());
-                let judgement = Judgement { value, reached, provisional, accepted: None, past };
+                let judgement = Judgement { value, reached, provisional, accepted: None, past, unjudged: None };
                 let (sign, leads) = judged(&judgement, leads_to);
                 format!("{sign} {}.{leads}", telling::of_judgement(&judgement, unit))
             }

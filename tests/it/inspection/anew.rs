@@ -159,7 +159,7 @@ fn hours_that_run_backwards_leave_no_part_without_a_forecast_untold() {
     let mut rig = wearing("23999 h");
     rig.take(Act::Opening(Box::new(Opening { machine_hours: Some(figure("2400 h")), ..Opening::default() })));
     let held = rig.standing().holds_in_words();
-    assert!(held.iter().any(|words| words.contains("bush.ts: open: no forecast: hours of the part")), "{held:?}");
+    assert!(held.iter().any(|words| words.contains("bush.ts: open: no forecast: the hours of the part")), "{held:?}");
 }
 
 /// 12000 h stood on the counter two years and 47 days before.
@@ -245,7 +245,7 @@ fn a_new_counter_tells_no_hours_of_parts() {
     rig.take(Act::Opening(Box::new(Opening { machine_hours: Some(figure("900 h")), doubts, ..Opening::default() })));
     assert_eq!(of_bush(&rig), None);
     let held = rig.standing().holds_in_words();
-    assert!(held.iter().any(|words| words.contains("bush.ts: open: no forecast: hours of the part")), "{held:?}");
+    assert!(held.iter().any(|words| words.contains("bush.ts: open: no forecast: the hours of the part")), "{held:?}");
     let carried = hours::carried_parts(&rig.inspection);
     assert_eq!(carried["bush.ts"].doubts, ["hours"]);
     assert!(hours::known_of(&carried, figure("1500 h"), None).is_empty(), "nothing that is offered as known");

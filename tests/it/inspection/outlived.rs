@@ -2,6 +2,7 @@
 
 use crate::rig::{Rig, figure, finding, id};
 use asfound::domain::characteristic::Characteristic;
+use asfound::domain::checklist::Signing;
 use asfound::domain::due::of_rotor;
 use asfound::domain::entry::{Act, Replaces};
 use asfound::domain::review::{Kept, Review};
@@ -294,4 +295,36 @@ fn an_overruling_of_one_piece_says_nothing_of_the_next() {
     let fitted = Fitted { serial, hours: figure("0 h"), machine: figure("24000 h"), doubts };
     rig.take(Act::PartFitted { part: "bush.ts".into(), fitted, replaces: Replaces::Yes });
     assert_eq!(rig.verdict("bush.ts"), "replace [new part to check]");
+}
+
+/// The figure as left is conceded, and neither the one as found nor a worse one as left.
+#[test]
+fn a_concession_of_the_figure_as_left_says_nothing_of_the_one_as_found() {
+    let conceded = |found: &str| {
+        let mut rig = bush(found);
+        rig.sign(Signing::Decisions, &[]).lifts("bush.ts/as-left", ["0.200"; 3], ["0.202"; 3]);
+        let before = rig.verdict("bush.ts");
+        let standing = rig.standing();
+        let left = standing.characteristics.iter().find(|one| one.step == "bush.ts/as-left").unwrap();
+        let mut act = concession(&left.named(), "the next opening");
+        if let Act::Concession { part, .. } = &mut act {
+            "bush.ts".clone_into(part);
+        }
+        rig.supervised(act);
+        (before, rig)
+    };
+    let (before, mut rig) = conceded("0.182");
+    assert_eq!((before.as_str(), rig.verdict("bush.ts").as_str()), ("rework [open, open]", "watch []"));
+    let words = reasons(&rig, "bush.ts");
+    assert!(words.contains("clearance as left: outside the new range; by concession"), "{words}");
+    assert!(words.contains("watch: measure clearance again, at the next opening"), "{words}");
+    assert_eq!(rig.standing().part("bush.ts").unwrap().computed.disposition, Disposition::Rework);
+    let told = asfound::domain::telling::of_entry(&rig.inspection, rig.last());
+    assert!(told.contains("on clearance as left"), "{told}");
+    let last = rig.inspection.reading("bush.ts/as-left", "inner 0 / 3 / up").unwrap().entry;
+    rig.take(Act::Strike { entry: last, reason: "dirt".into() }).read("bush.ts/as-left", "inner 0 / 3 / up", "0.206");
+    assert_eq!(rig.verdict("bush.ts"), "rework [open, open]", "another figure");
+    let (_, worn) = conceded("0.250");
+    assert!(worn.verdict("bush.ts").starts_with("replace"), "{}", worn.verdict("bush.ts"));
+    assert!(!reasons(&worn, "bush.ts").contains("limit; by concession"), "{}", reasons(&worn, "bush.ts"));
 }

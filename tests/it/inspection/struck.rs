@@ -92,8 +92,7 @@ fn what_is_left_within_is_open_and_without_anything_left_nothing_is_told() {
 }
 
 /// 0.162 mm at 12000 h, 0.200 mm now: past the limit by the next opening.
-#[test]
-fn a_referral_by_forecast_stands_when_one_repeat_is_struck() {
+fn worn_on() -> Head {
     let past = Past {
         inspection: "INV/2029-03-01-small".into(),
         date: asfound::domain::stamp::day("2029-03-01").unwrap(),
@@ -106,7 +105,44 @@ fn a_referral_by_forecast_stands_when_one_repeat_is_struck() {
         as_left: false,
         vector: None,
     };
-    let mut rig = taken(Head { history: vec![past], ..single() }, ["0.220"; 3]);
+    Head { history: vec![past], ..single() }
+}
+
+/// Somebody is asked before it may go back, whatever the forecast leaves it.
+#[test]
+fn a_referral_by_forecast_is_watched_before_it_runs_again() {
+    let rig = taken(worn_on(), ["0.220"; 3]);
+    let told = rig.standing().part("bush.ts").unwrap().reasons.join("; ");
+    assert!(told.contains("at the next opening, bound") && told.ends_with("before it runs again"), "{told}");
+}
+
+/// What is known is offered, and not taken while the answer is left for later.
+#[test]
+fn a_forecast_waits_for_hours_that_are_left_for_later() {
+    let mut head = worn_on();
+    head.opened.own_hours = Some(asfound::domain::inspection::OwnHours::Later);
+    let rig = taken(head, ["0.220"; 3]);
+    assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
+    let held = rig.standing().holds_in_words().join("; ");
+    assert!(held.contains("no forecast: the hours of the parts are left for later"), "{held}");
+}
+
+/// The limit is one of too wide alone; nobody is told that it is not too tight.
+#[test]
+fn what_is_within_a_limit_on_one_side_alone_says_so() {
+    let rig = taken(single(), ["0.180"; 3]);
+    let standing = rig.standing();
+    let one = standing.characteristic(Characteristic::parse("bush.ts.clearance").unwrap(), Condition::AsFound).unwrap();
+    let told = asfound::domain::telling::of_characteristic(one);
+    assert!(
+        told.contains("within") && told.contains("; upper limit alone, nothing judges what is too small"),
+        "{told}"
+    );
+}
+
+#[test]
+fn a_referral_by_forecast_stands_when_one_repeat_is_struck() {
+    let mut rig = taken(worn_on(), ["0.220"; 3]);
     assert_eq!(rig.verdict("bush.ts"), "watch [referred]");
     strike(&mut rig, "outer 0 / 2 / up");
     assert_eq!(rig.verdict("bush.ts"), "watch [referred, open]");

@@ -42,21 +42,49 @@ fn what_cannot_be_saved_here_goes_elsewhere_or_is_lost_by_its_word_alone() {
     assert!(bench.hears().contains("1 saved"));
 }
 
-/// A crack half answered on the screen is one of that part, wherever the work goes on line by line.
+/// A crack half answered on the screen goes on line by line, and stays with its step wherever the work goes.
 #[test]
-fn what_is_half_answered_on_the_screen_stays_with_its_step() {
+fn what_is_half_answered_on_the_screen_goes_on_line_by_line() {
     let (shelf, path) = Shelf::signed();
     let way = ["something seen: a finding", "crack: seen"].map(str::to_owned).to_vec();
-    let form = HalfForm { way, at: 1, answers: vec!["1".to_owned(), "outer e".to_owned()] };
+    let form = HalfForm { way: way.clone(), at: 1, answers: vec!["1".to_owned(), "outer e".to_owned()] };
     let step = "bush.ts/look".to_owned();
-    let draft = Draft { step: step.clone(), form: Some(form.clone()), ..Draft::default() };
+    let draft = Draft { step: step.clone(), form: Some(form), ..Draft::default() };
     shelf.store.keep_draft(&path, &draft).unwrap();
-    let resume = ["resume", path.to_str().unwrap(), "--by", "fitter-a"];
-    let (_, out, err) = asfound(shelf.root(), &resume, "yes\nyes\nyes\nyes\n! 6 bush.cs/look\n");
-    assert!(out.contains("Half answered on the screen at bush.ts/look: crack: what was seen."), "{out}{err}");
+    let resume = |lines: &str| asfound(shelf.root(), &["resume", path.to_str().unwrap(), "--by", "fitter-a"], lines);
+    let (_, out, err) = resume("yes\nyes\nyes\nyes\n! 6 bush.cs/look\n");
+    assert!(out.contains("Left half answered, crack: what was seen: crack, 1. It goes on; ! drops it."), "{out}{err}");
+    assert!(out.contains("`outer e` stood in the field."), "{out}{err}");
     let kept = shelf.store.draft(&path).unwrap();
     assert_ne!(kept.step, step, "{out}{err}");
     assert_eq!(kept.form, None);
     let [left] = kept.aside.as_slice() else { panic!("{kept:?}") };
-    assert_eq!((left.step.as_str(), left.title.as_str(), &left.form), (step.as_str(), "crack: what was seen", &form));
+    let as_kept = HalfForm { way, at: 1, answers: vec!["1".to_owned()] };
+    let title = "crack: what was seen";
+    assert_eq!((left.step.as_str(), left.title.as_str(), &left.form), (step.as_str(), title, &as_kept));
+}
+
+/// The end of the input in the midst of a dialogue loses none of its answers.
+#[test]
+fn what_is_half_answered_when_the_input_ends_goes_on_when_the_work_does() {
+    let (shelf, path) = Shelf::signed();
+    let resume = |lines: &str| asfound(shelf.root(), &["resume", path.to_str().unwrap(), "--by", "fitter-a"], lines).1;
+    let draft = || shelf.store.draft(&path).unwrap();
+    // safe again first
+    resume("yes\nyes\nyes\nyes\nyes\n! 6 bush.ts/look\n! 3\n1\n2\n1\nouter edge\n");
+    let form = draft().form.unwrap();
+    assert_eq!(
+        (form.way[0].as_str(), form.answers.last().unwrap().as_str()),
+        ("something seen: a finding", "outer edge")
+    );
+    let out = resume("");
+    assert!(out.contains("Left half answered, ") && out.contains("outer edge. It goes on; ! drops it."), "{out}");
+    let again = draft().form.unwrap();
+    assert_eq!(again, form);
+    resume("!\n! 1\n");
+    assert_eq!(draft().form, None, "dropped, and of a strike nothing is answered yet");
+    let last = shelf.open(&path).inspection.entries().last().unwrap().number;
+    resume(&format!("! 1 {last}\n"));
+    let form = draft().form.unwrap();
+    assert_eq!((form.way, form.answers), (vec!["strike an entry, with a reason".to_owned()], vec![last.to_string()]));
 }

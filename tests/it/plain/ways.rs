@@ -238,11 +238,13 @@ fn what_a_finding_leaves_out_is_asked_for_before_its_picture() {
     assert_eq!((bench.question(), last_number(&bench)), (asked.as_str(), before), "{}", bench.said_tail());
     bench.types(&["all over the hub"]);
     assert!(bench.question().starts_with("photo: "), "{}", bench.question());
-    // who goes elsewhere in the midst of it is told that it is gone
+    // who goes elsewhere in the midst of it comes back to it
     let mut other = bench.clone();
     other.hears();
     other.types(&["! 24"]);
-    assert!(other.hears().contains("Nothing was taken of: impeller, crack, 1, "), "{}", other.said_tail());
+    assert!(other.hears().contains("asked again at impeller/look: impeller, crack, 1, "), "{}", other.said_tail());
+    other.types(&["!"]);
+    assert_eq!(other.question(), bench.question(), "{}", other.said_tail());
     bench.types(&[""]);
     assert!(matches!(&bench.inspection().entries().last().unwrap().act, Act::Finding(found) if found.kind == "crack"));
 }
