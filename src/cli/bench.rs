@@ -135,12 +135,11 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
     }
     let mut found = kept.clone().unwrap_or_default();
     found.aside.retain(|left| session.left_half(&left.step, left.form.clone()).is_some());
-    found.form = found.form.and_then(|form| session.left_half(&found.step, form));
-    if let Some(title) = found.form.as_ref().and_then(half::title_of) {
-        let step = &found.step;
-        remarks
-            .push(format!("Half answered on the screen at {step}: {title}. It is found again there, on the screen."));
-    }
+    let step = &found.step;
+    let title = found.form.as_ref().and_then(half::title_of);
+    found.form = found.form.and_then(|form| session.left_half(step, form));
+    let there = if found.form.is_some() { "It is found again there, on the screen." } else { "It goes on there." };
+    remarks.extend(title.map(|title| format!("Half answered at {step}: {title}. {there}")));
     // what came back is answered before the work goes on where somebody left it
     let back = signing::remarked_step(session.inspection()).map(str::to_owned);
     if let Some(step) = back.or_else(|| kept.as_ref().map(|draft| draft.step.clone())) {

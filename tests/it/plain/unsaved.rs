@@ -42,26 +42,23 @@ fn what_cannot_be_saved_here_goes_elsewhere_or_is_lost_by_its_word_alone() {
     assert!(bench.hears().contains("1 saved"));
 }
 
-/// A crack half answered on the screen goes on line by line, and stays with its step wherever the work goes.
+/// A crack half answered on the screen is one of that part, wherever the work goes on line by line.
 #[test]
-fn what_is_half_answered_on_the_screen_goes_on_line_by_line() {
+fn what_is_half_answered_on_the_screen_stays_with_its_step() {
     let (shelf, path) = Shelf::signed();
     let way = ["something seen: a finding", "crack: seen"].map(str::to_owned).to_vec();
-    let form = HalfForm { way: way.clone(), at: 1, answers: vec!["1".to_owned(), "outer e".to_owned()] };
+    let form = HalfForm { way, at: 1, answers: vec!["1".to_owned(), "outer e".to_owned()] };
     let step = "bush.ts/look".to_owned();
-    let draft = Draft { step: step.clone(), form: Some(form), ..Draft::default() };
+    let draft = Draft { step: step.clone(), form: Some(form.clone()), ..Draft::default() };
     shelf.store.keep_draft(&path, &draft).unwrap();
     let resume = |lines: &str| asfound(shelf.root(), &["resume", path.to_str().unwrap(), "--by", "fitter-a"], lines);
     let (_, out, err) = resume("yes\nyes\nyes\nyes\n! 6 bush.cs/look\n");
-    assert!(out.contains("Left half answered, crack: what was seen: crack, 1. It goes on; ! drops it."), "{out}{err}");
-    assert!(out.contains("`outer e` stood in the field."), "{out}{err}");
+    assert!(out.contains("Half answered at bush.ts/look: crack: what was seen. It goes on there."), "{out}{err}");
     let kept = shelf.store.draft(&path).unwrap();
     assert_ne!(kept.step, step, "{out}{err}");
     assert_eq!(kept.form, None);
     let [left] = kept.aside.as_slice() else { panic!("{kept:?}") };
-    let as_kept = HalfForm { way, at: 1, answers: vec!["1".to_owned()] };
-    let title = "crack: what was seen";
-    assert_eq!((left.step.as_str(), left.title.as_str(), &left.form), (step.as_str(), title, &as_kept));
+    assert_eq!((left.step.as_str(), left.title.as_str(), &left.form), (step.as_str(), "crack: what was seen", &form));
 }
 
 /// The end of the input in the midst of a dialogue loses none of its answers.

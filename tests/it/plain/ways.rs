@@ -243,7 +243,6 @@ fn what_a_finding_leaves_out_is_asked_for_before_its_picture() {
     other.hears();
     other.types(&["! 24"]);
     assert!(other.hears().contains("asked again at impeller/look: impeller, crack, 1, "), "{}", other.said_tail());
-    other.types(&["!"]);
     assert_eq!(other.question(), bench.question(), "{}", other.said_tail());
     bench.types(&[""]);
     assert!(matches!(&bench.inspection().entries().last().unwrap().act, Act::Finding(found) if found.kind == "crack"));
