@@ -1,5 +1,6 @@
 //! A step at which something may be seen: a finding by number, or "looked, nothing found", which is an entry too.
 
+use crate::domain::checklist::FindingKind;
 use crate::domain::entry::Act;
 use crate::domain::progress::{self, StepState};
 use crate::domain::request::Request;
@@ -9,7 +10,7 @@ use super::super::effect::Effect;
 use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::Model;
-use super::super::pen::Pen;
+use super::super::pen::{Pen, width};
 use super::super::widget::listing;
 use super::{bench, finding, tick};
 
@@ -41,7 +42,8 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     } else {
         "what do you see? A digit. Nothing (more): arrow up, Enter"
     };
-    pen.put(3, y, words, Tone::Strong);
+    let short = if done { "looked" } else { "what do you see? A digit" };
+    pen.put(3, y, if width(words) + 4 > pen.width() { short } else { words }, Tone::Strong);
 }
 
 /// ```text
@@ -54,8 +56,13 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
 pub fn view(pen: &mut Pen<'_>, job: &Job) {
     let Some(step) = job.step() else { return };
     let part = job.inspection.head().checklist.part(&step.part);
+    // the grades come with the question: they give way to the name of the kind
+    let line = |kind: &FindingKind| {
+        let said = finding::said(kind);
+        if width(&said) + 6 > pen.width() { kind.kind.clone() } else { said }
+    };
     let lines: Vec<(String, Tone)> =
-        part.into_iter().flat_map(|part| &part.findings).map(|kind| (finding::said(kind), Tone::Plain)).collect();
+        part.into_iter().flat_map(|part| &part.findings).map(|kind| (line(kind), Tone::Plain)).collect();
     let done = progress::state(&job.inspection, step) == StepState::Done;
     let last = if done { "go on to the next step" } else { "looked, nothing (more) found" };
     // what was entered stays in sight below, however long the list

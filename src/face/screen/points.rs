@@ -12,7 +12,7 @@ use super::super::effect::Effect;
 use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::Model;
-use super::super::pen::Pen;
+use super::super::pen::{Pen, width, wrap};
 use super::bench;
 
 /// The entry that settles a point of the present step.
@@ -62,9 +62,11 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let text = marked(job).map(|point| point.text.clone()).unwrap_or_default();
     let words = format!("Enter: {} stands for it", job.name(&job.by));
     let end = pen.width().saturating_sub(1);
-    let x = pen.cut_in((3, y), &text, end, Tone::Strong);
+    // whole it stands below
+    let text = if 3 + width(&text) > end { "the marked point".to_owned() } else { text };
+    let x = pen.put(3, y, &text, Tone::Strong);
     // a long point leaves the next line for it
-    let (x, y) = if x + 2 + super::super::pen::width(&words) <= end { (x + 2, y) } else { (3, y + 1) };
+    let (x, y) = if x + 2 + width(&words) <= end { (x + 2, y) } else { (3, y + 1) };
     pen.put(x, y, &words, Tone::Plain);
 }
 
@@ -74,35 +76,59 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
 ///  - Gravity tank drained                               not here: no gravity tank
 /// ```
 pub fn view(pen: &mut Pen<'_>, job: &Job, points: &[Point]) {
-    let doubted = in_doubt(job);
-    let first = (job.at() + 1).saturating_sub(pen.height());
-    for (y, (number, point)) in points.iter().enumerate().skip(first).enumerate() {
-        let here = number == job.at();
-        if here {
-            pen.wash(y, Tone::Here);
+    let room = pen.width().saturating_sub(4);
+    let all: Vec<Told> = points.iter().map(|point| told(job, point, room)).collect();
+    // the marked one stands whole in sight
+    let rows = |from: usize| all.iter().take(job.at() + 1).skip(from).map(|told| told.lines.len()).sum::<usize>();
+    let first = (0..job.at()).find(|from| rows(*from) <= pen.height()).unwrap_or(job.at());
+    let mut y = 0;
+    for (number, told) in all.iter().enumerate().skip(first) {
+        let here = (number == job.at()).then_some(Tone::Here);
+        for line in &told.lines {
+            if here.is_some() {
+                pen.wash(y, Tone::Here);
+            }
+            pen.put(3, y, line, here.unwrap_or(Tone::Plain));
+            y += 1;
         }
-        let tone = if here { Tone::Here } else { Tone::Plain };
-        let end = pen.width().saturating_sub(1);
-        let (sign, words, sign_tone) = match answer(job, &point.id) {
-            Some(Entry { act: Act::NotApplicable { reason, .. }, .. }) => {
-                ('-', format!("not here: {reason}"), Tone::Watch)
-            }
-            Some(entry) => {
-                let today = entry.at.date() == job.today().date();
-                let day = if today { String::new() } else { format!("{}, ", entry.at.date()) };
-                let name = job.name(&entry.by);
-                let (sign, tone) = if doubted { ('?', Tone::Watch) } else { ('+', Tone::Good) };
-                (sign, format!("{name}, {day}{}", entry.at.clock()), tone)
-            }
-            None => (' ', String::new(), Tone::Plain),
-        };
-        pen.put(1, y, &sign.to_string(), if here { Tone::Here } else { sign_tone });
-        let x = pen.cut_in((3, y), &point.text, end, tone);
-        // beside a long point there is room for the name alone
-        let fits = super::super::pen::width(&words) + x + 2 <= end;
-        let words =
-            if "+?".contains(sign) && !fits { words.split(", ").next().unwrap_or_default().to_owned() } else { words };
-        let from = (end + 1).saturating_sub(super::super::pen::width(&words) + 1).max(x + 2);
-        pen.cut_in((from, y), &words, end, if here { Tone::Here } else { sign_tone });
+        pen.put(1, y.saturating_sub(told.lines.len()), &told.sign.to_string(), here.unwrap_or(told.tone));
+        pen.right(1, y.saturating_sub(1), &told.beside, here.unwrap_or(told.tone));
     }
+}
+
+/// A point in as many rows as it takes, and its answer.
+struct Told {
+    lines: Vec<String>,
+    sign: char,
+    tone: Tone,
+    /// At the end of the last row.
+    beside: String,
+}
+
+fn told(job: &Job, point: &Point, room: usize) -> Told {
+    let mut lines = wrap(&point.text, room);
+    let (sign, words, tone) = match answer(job, &point.id) {
+        Some(Entry { act: Act::NotApplicable { reason, .. }, .. }) => ('-', format!("not here: {reason}"), Tone::Watch),
+        Some(entry) => {
+            let today = entry.at.date() == job.today().date();
+            let day = if today { String::new() } else { format!("{}, ", entry.at.date()) };
+            let (sign, tone) = if in_doubt(job) { ('?', Tone::Watch) } else { ('+', Tone::Good) };
+            (sign, format!("{}, {day}{}", job.name(&entry.by), entry.at.clock()), tone)
+        }
+        None => (' ', String::new(), Tone::Plain),
+    };
+    let used = lines.last().map_or(0, |line| width(line));
+    let fits = |words: &str| used + 2 + width(words) <= room;
+    // beside a long point there is room for the name alone
+    let name = words.split(", ").next().unwrap_or_default();
+    let beside = match sign {
+        _ if fits(&words) => words,
+        '-' => {
+            lines.extend(wrap(&words, room));
+            String::new()
+        }
+        _ if fits(name) => name.to_owned(),
+        _ => String::new(),
+    };
+    Told { lines, sign, tone, beside }
 }

@@ -22,6 +22,9 @@ use super::{bench, gauge, question, tick};
 /// Columns of the widest table.
 const COLUMNS: usize = 78;
 
+/// The column of a value that stands under its figures.
+const UNDER: usize = 3;
+
 /// Columns of a table on a screen of this width.
 fn columns_on(screen: usize) -> usize {
     screen.saturating_sub(2).min(COLUMNS)
@@ -207,7 +210,7 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, grid: &Grid) {
 fn rows_in_sight(table: &table::Table, (first, room): (usize, usize), pinned: Option<usize>) -> String {
     let rows = |from: usize, to: usize| {
         let lines = table.lines.get(from..to.min(table.lines.len())).unwrap_or_default();
-        lines.iter().filter(|line| matches!(line, Line::Places { .. })).count()
+        lines.iter().filter(|line| matches!(line, Line::Places { spots, .. } if !spots.is_empty())).count()
     };
     let first = if pinned.is_some() { first + 1 } else { first };
     let above = rows(0, first);
@@ -242,7 +245,7 @@ fn draw_line(pen: &mut Pen<'_>, y: usize, line: &Line, drawn: &Drawn<'_>) {
                 }
             }
             if let Some(spot) = spot {
-                let x = spots.last().map_or(0, |last| last.x + drawn.columns + 1);
+                let x = spots.last().map_or(UNDER, |last| last.x + drawn.columns + 1);
                 draw_value(pen, y, x, spot, drawn.job);
             }
         }

@@ -20,7 +20,7 @@ pub enum Line {
     Places {
         /// Its label with its left column; several where rows stand side by side.
         labels: Vec<(usize, String)>,
-        /// Its fields.
+        /// Its fields; none in a line that says what those above have come to.
         spots: Vec<Spot>,
         /// The spot whose value stands at the end; none where rows stand side by side.
         spot: Option<String>,
@@ -101,6 +101,8 @@ fn under_each_other(table: &mut Table, cells: &[(usize, &Cell)], rows: &[&str], 
     let in_line = fields_in_line((columns.saturating_sub(label + 1) / step).max(1), cells, |in_line| {
         behind + last_line(count, in_line) * step <= columns
     });
+    // in a small window a value with its verdict has a line of its own
+    let below = one_place && behind + last_line(count, in_line) * step > columns;
     let mut heading: Option<Vec<(usize, String)>> = None;
     for row in rows {
         let mut here = of_row(row);
@@ -120,7 +122,10 @@ fn under_each_other(table: &mut Table, cells: &[(usize, &Cell)], rows: &[&str], 
             // the value stands behind the last figure
             let ends = (part + 1) * in_line >= here.len();
             let spot = (one_place && ends).then(|| (*row).to_owned());
-            table.lines.push(Line::Places { labels, spots: spots.collect(), spot });
+            let (beside, under) = if below { (None, spot) } else { (spot, None) };
+            table.lines.push(Line::Places { labels, spots: spots.collect(), spot: beside });
+            let under = under.map(|spot| Line::Places { labels: Vec::new(), spots: Vec::new(), spot: Some(spot) });
+            table.lines.extend(under);
         }
     }
 }

@@ -206,6 +206,19 @@ fn what_has_no_room_in_a_small_window_says_less_and_no_half_word() {
     }
 }
 
+/// Rows of the work say whole words, and a verdict its word, however small the window is.
+#[test]
+fn no_row_of_a_step_is_cut_in_a_small_window_and_the_verdict_keeps_its_word() {
+    for (columns, rows) in [(60, 18), (50, 12), (40, 10)] {
+        for step in ["safe/permit", "bush.ts/look", "bush.ts/clearance", "thrust.main/lands"] {
+            let screen = Bench::at_step(step).sized(columns, rows).screen();
+            assert!(screen.lines().all(|row| !row.trim_end().ends_with('~')), "{step}: {screen}");
+        }
+        let judged = lifts(Bench::at_step("bush.ts/clearance"), 24).keys("up").sized(columns, rows).screen();
+        assert!(judged.contains(" + within") || judged.contains(" ^ watch"), "{judged}");
+    }
+}
+
 /// What is refused stands above the heading of the work, never in its place.
 #[test]
 fn a_long_refusal_leaves_the_heading_of_the_work() {
