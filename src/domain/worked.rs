@@ -31,7 +31,7 @@ impl Worked {
             Ok(outcome) => format!("{spot}{}", outcome.working.result),
             Err(problems) => {
                 let why: Vec<_> = problems.iter().map(Problem::to_string).collect();
-                format!("{spot}no {}: {}", self.reckoning, why.join("; "))
+                format!("{spot}not reckoned: {}", why.join("; "))
             }
         }
     }
@@ -104,6 +104,7 @@ fn runs(inspection: &Inspection, step: &Step, works: &Works) -> Vec<Worked> {
             // a machine whose sheet has the levels themselves needs no such reckoning
             Err(problems) if lacking && missing(&problems) && is_judged_without(inspection, step) => return None,
             Err(problems) if lacking && missing(&problems) => Err(not_given(inspection, works)),
+            Err(problems) => Err(problems.into_iter().map(|problem| works.in_words(problem)).collect()),
             outcome => outcome,
         };
         Some(Worked { spot, reckoning: works.reckoning.clone(), outcome })

@@ -273,8 +273,9 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<Co
             let expected =
                 "a key that says what the file is: checklist, group, sheet, instrument, people, rotor or inspection";
             let (at, mut problems) = (tree.at, Problems::of(name));
+            let (found, mend) = kind::unknown(&tree);
             without_format(tree, &mut problems);
-            problems.add(at, "no such key", expected, "Put it behind `format: 1`.");
+            problems.add(at, found, expected, mend);
             report.problems.join(problems);
         }
     }

@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use super::super::characteristic::Given;
+use super::super::reckon::problem::Problem;
 use super::super::reckon::{FORMULAS, Formula, Tree};
 
 /// A reckoning that a step shows with its working; it judges nothing.
@@ -73,6 +75,20 @@ impl Works {
     /// Every source in the order of the keys.
     pub fn sources(&self) -> impl Iterator<Item = Source<'_>> {
         self.with.values().flat_map(|text| text.split(';').map(Source::parse))
+    }
+
+    /// A fault as the step calls its figures: whoever typed them knows no key of a reckoning.
+    pub fn in_words(&self, problem: Problem) -> Problem {
+        let called = |key: &str| match self.with.get(key).map(String::as_str).map(Source::parse) {
+            Some(Source::Place { name, .. }) => name.to_owned(),
+            Some(Source::Given(name)) => Given::parse(name).map_or(name.to_owned(), |given| given.what().to_owned()),
+            Some(Source::Fixed(_) | Source::Words { .. } | Source::Uncertainty(_) | Source::Each(_)) | None => {
+                key.replace('_', " ")
+            }
+        };
+        let expected =
+            self.with.keys().fold(problem.expected, |words, key| words.replace(&format!("`{key}`"), &called(key)));
+        Problem { key: called(&problem.key), expected, ..problem }
     }
 
     /// What the reckoning is given: each source with what `take` makes of it, nothing where it makes nothing.

@@ -372,6 +372,13 @@ fn checklist<'k>(known: &'k Known, given: &Given, answers: &mut Answers<'_>) -> 
         return Ok(whole);
     }
     let titles: Vec<_> = known.checklists.iter().map(|one| format!("{}, {}", one.id, one.title)).collect();
-    let index = answers.choose("which checklist", &titles)?;
+    let later = answers.unread().is_some_and(|typed| typed.trim().eq_ignore_ascii_case("later"));
+    let index = answers.choose("which checklist", &titles).map_err(|stop| match stop {
+        Stop::Wrong(_) if later => {
+            let many = titles.len();
+            Stop::Wrong(format!("Needed to begin, it cannot wait. Type a number from 1 to {many}, or the words."))
+        }
+        stop @ (Stop::Ask(_) | Stop::Wrong(_) | Stop::Again(_)) => stop,
+    })?;
     known.checklists.get(index).ok_or_else(|| Stop::Wrong("There is no such checklist.".to_owned()))
 }

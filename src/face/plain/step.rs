@@ -18,7 +18,7 @@ use super::super::acts::{Deed, NAMED, Other, Way, act, and_more, sentence};
 use super::super::screen::soak::said;
 use super::course::{Course, Soak, soak};
 use super::inquiry::{Answers, Reply, Stop};
-use super::{Session, told};
+use super::{Session, Talk, told};
 
 /// What ran outside its times is soaked once more.
 const IN: &str = "in";
@@ -261,6 +261,11 @@ impl Session {
 
     /// Why, how, mistakes and caution of the step; `?` anywhere.
     pub(super) fn help(&self, now: Stamp) -> Vec<String> {
+        if let Talk::Other(other) = &self.talk
+            && let Err(Stop::Ask(question)) = self.at(now).ask(*other, &mut Answers::new(&self.answers))
+        {
+            return told::wanted(other.title(), &question);
+        }
         let (Course::Step(step) | Course::SafeAgain(step)) = self.course(now) else {
             return vec!["! lists what else can be done; leave goes, and the record stays as it stands.".to_owned()];
         };
@@ -270,7 +275,7 @@ impl Session {
             lines.extend(step.mistakes.iter().map(|line| format!("  {line}")));
         }
         lines.extend(step.caution.iter().map(|caution| format!("! {caution}")));
-        lines.push("? says this again, ! lists what else can be done.".to_owned());
+        lines.push(told::AGAIN.to_owned());
         lines
     }
 

@@ -23,6 +23,7 @@ use crate::domain::verdict::{Consequence, Disposition};
 
 use super::super::shown;
 use super::Session;
+use super::inquiry::{Question, Takes};
 
 /// Why and how, for somebody who learns, or who asks.
 pub(super) fn why_and_how(step: &Step) -> Vec<String> {
@@ -296,6 +297,24 @@ pub(super) fn verdict(one: &CharacteristicStanding) -> String {
     let open =
         if let Outcome::Past(_, Some(why)) = &one.outcome { format!(" Open besides: {why}.") } else { String::new() };
     format!("{sign} {}: {}.{leads}{open}", one.characteristic.name(), telling::of_characteristic(one))
+}
+
+/// The end of every help.
+pub(super) const AGAIN: &str = "? says this again, ! lists what else can be done.";
+
+/// What is wanted in a field of what else.
+pub(super) fn wanted(title: &str, question: &Question) -> Vec<String> {
+    let takes = match question.takes {
+        Takes::Choice => "one of the lines, by its number or its words",
+        Takes::ChoiceOrWords => "one of the lines, by its number, or words of your own",
+        Takes::Words | Takes::MayBeEmpty => "words, a figure with its unit or a day, as it is asked",
+    };
+    let empty = match (&question.offered, question.takes) {
+        (Some(offered), _) => format!("an empty line stands for {offered}"),
+        (None, Takes::MayBeEmpty) => "an empty line leaves it out".to_owned(),
+        (None, Takes::Choice | Takes::ChoiceOrWords | Takes::Words) => "an empty line is no answer".to_owned(),
+    };
+    vec![format!("{title}: {}", question.asked()), format!("Wanted: {takes}; {empty}."), AGAIN.to_owned()]
 }
 
 #[cfg(test)]

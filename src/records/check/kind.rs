@@ -38,3 +38,11 @@ pub(super) fn kind_of(tree: &Node, path: &Path) -> Kind {
         () => Kind::Unknown,
     }
 }
+
+/// What was found where a file says nothing of what it is, and how to mend it.
+pub(super) fn unknown(tree: &Node) -> (String, &'static str) {
+    match &tree.what {
+        What::Map(..) => ("no key that says what the file is".to_owned(), "Put it behind `format: 1`."),
+        What::List(..) | What::Text(..) => (tree.said(), "Begin with `format: 1`, then write each as `key: value`."),
+    }
+}

@@ -42,7 +42,7 @@ pub(super) fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mu
             for one in &read.breaks {
                 let at = At { line: line_of(bytes, &read, one), column: 1 };
                 let mend = "Fetch an untouched copy, or open it and say under your name that you have seen it.";
-                problems.add(at, one.what(), "the bytes as they were saved", mend);
+                problems.add(at, one.found(), "the bytes as they were saved", mend);
             }
         }
     }

@@ -78,6 +78,20 @@ impl Flaw {
 }
 
 impl Break {
+    /// What was found in the place of what was saved.
+    pub fn found(&self) -> String {
+        let entry = self.entry;
+        match self.flaw {
+            Flaw::Bytes if self.place == 1 => "a head or an entry 1 that was changed".to_owned(),
+            Flaw::Bytes => format!("entry {entry} changed, or something taken out before it"),
+            Flaw::Number => format!("entry {entry} where it does not follow: one was put in, taken out or swapped"),
+            Flaw::Stray => format!("something put in before entry {entry}"),
+            Flaw::Seal => format!("a signature, entry {entry}, given under other bytes than those before it"),
+            Flaw::Tail => "something behind the last entry".to_owned(),
+            Flaw::LineEnds => "line ends that were turned, by mail or an editor".to_owned(),
+        }
+    }
+
     /// What does not hold, one sentence.
     pub fn what(&self) -> String {
         let entry = self.entry;

@@ -167,7 +167,7 @@ impl From<bool> for Tagged {
 /// A list or mapping whose end has not come.
 enum Open {
     List(Stood, Layout, Vec<Node>),
-    Map { stood: Stood, layout: Layout, pairs: Vec<(Key, Node)>, known: BTreeSet<String>, key: Option<Key> },
+    Map { stood: Stood, layout: Layout, pairs: Vec<(Key, Node)>, key: Option<Key> },
 }
 
 struct Tree {
@@ -200,8 +200,8 @@ impl Tree {
             Event::MappingStart(style, anchor, tag) => {
                 self.plain_only(at, anchor, tag.is_some().into());
                 self.key_is_no_text(at, "a mapping");
-                let (pairs, known) = (Vec::new(), BTreeSet::new());
-                self.open.push(Open::Map { stood, layout: layout(style), pairs, known, key: None });
+                let pairs = Vec::new();
+                self.open.push(Open::Map { stood, layout: layout(style), pairs, key: None });
             }
             Event::SequenceEnd | Event::MappingEnd => self.close(stood.bytes.end),
             _ => return Going::On,
@@ -258,15 +258,12 @@ impl Tree {
 
     fn scalar(&mut self, text: Cow<'_, str>, style: ScalarStyle, Stood { at, bytes }: Stood) {
         let quoting = if style == ScalarStyle::Plain { Quoting::Bare } else { Quoting::Always };
-        let Some(Open::Map { known, key: key @ None, .. }) = self.open.last_mut() else {
+        let Some(Open::Map { key: key @ None, .. }) = self.open.last_mut() else {
             self.place(Node { at, bytes, what: What::Text(text.into_owned(), quoting) });
             return;
         };
         if text == "<<" && quoting == Quoting::Bare {
             self.problems.add(at, "the merge key `<<`", "a key", "Write the keys themselves.");
-        } else if !known.insert(text.clone().into_owned()) {
-            let found = format!("the key `{}` a second time", short(&text));
-            self.problems.add(at, found, "each key once", "Keep one of the two.");
         }
         *key = Some(Key { at, bytes, text: text.into_owned() });
     }
@@ -281,6 +278,7 @@ impl Tree {
                 if layout == Layout::Flow {
                     join_at_commas(&mut pairs, &mut self.problems);
                 }
+                once_each(&pairs, &mut self.problems);
                 let last = pairs.last().map(|(key, node)| node.bytes.end.max(key.bytes.end));
                 let bytes = bytes.start..if layout == Layout::Flow { end } else { last.unwrap_or(end) };
                 Node { at, bytes, what: What::Map(layout, pairs) }
@@ -314,6 +312,15 @@ impl Tree {
     }
 }
 
+/// Keys that stand twice; behind the commas, so that a figure cut in two is no key.
+fn once_each(pairs: &[(Key, Node)], problems: &mut Problems) {
+    let mut known = BTreeSet::new();
+    for (key, _) in pairs.iter().filter(|(key, _)| !known.insert(key.text.as_str())) {
+        let found = format!("the key `{}` a second time", short(&key.text));
+        problems.add(key.at, found, "each key once", "Keep one of the two.");
+    }
+}
+
 /// `{above: 0,220 mm}` is cut at its comma into a figure and a key without a value: told once, and read as it was meant.
 fn join_at_commas(pairs: &mut Vec<(Key, Node)>, problems: &mut Problems) {
     let digits = |text: &str| !text.is_empty() && text.bytes().all(|byte| byte.is_ascii_digit());
@@ -321,7 +328,9 @@ fn join_at_commas(pairs: &mut Vec<(Key, Node)>, problems: &mut Problems) {
     for (key, value) in pairs.drain(..) {
         let alone = value.as_text() == Some("") && key.text.starts_with(|letter: char| letter.is_ascii_digit());
         let before = whole.last_mut().and_then(|(_, before)| match &mut before.what {
-            What::Text(text, Quoting::Bare) if alone && digits(text.trim_start_matches('-')) => Some((before.at, text)),
+            What::Text(text, Quoting::Bare) if alone && digits(text.trim_start_matches(['-', '+'])) => {
+                Some((before.at, text))
+            }
             What::Text(..) | What::List(..) | What::Map(..) => None,
         });
         let Some((at, figure)) = before else {

@@ -157,6 +157,7 @@ fn faults_of_a_sheet() {
                 ["`1,234.5 mm`, cut in two", "one figure", "Write 1234.5 mm, nothing"],
             ),
             ("above: 0.220 mm", "above: 0,220 mm", ["`0,220 mm`, cut in two", "one figure", "Write 0.220 mm"]),
+            ("above: 0.220 mm", "above: +0,220 mm", ["`+0,220 mm`, cut in two", "one figure", "Write +0.220"]),
             ("above: 0.220 mm", "above: 1e3", ["`1e3`", "figure with its unit", "digits"]),
             ("above: 0.220 mm", "above: 0.220 bar", ["a pressure", "a length", "unit behind"]),
             ("above: 0.220 mm", "above: 0.220 mm, at or above: 0.230 mm", ["`0.230 mm`", "one bound", "Keep one"]),

@@ -177,7 +177,11 @@ fn what_a_file_is_and_whose_is_told_where_it_says_so() {
     let unknown = here.join("unknown.yaml");
     std::fs::write(&unknown, "# a note\n\nname: somebody\n").unwrap();
     let said = check_files(&[unknown]).problems.to_string();
-    assert!(said.contains("unknown.yaml:3:1: found no such key"), "{said}");
+    assert!(said.contains("unknown.yaml:3:1: found no key that says what the file is"), "{said}");
+    let list = here.join("list.yaml");
+    std::fs::write(&list, "- one\n").unwrap();
+    let said = check_files(&[list]).problems.to_string();
+    assert!(said.contains("list.yaml:1:1: found a list\n"), "{said}");
 }
 
 #[test]

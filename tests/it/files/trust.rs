@@ -177,7 +177,7 @@ fn check_counts_readings_and_tells_the_line_of_a_change() {
     let line = 1 + text().lines().position(|line| line == "- entry: 11").unwrap();
     let problem = report.problems.iter().next().unwrap();
     assert_eq!(usize::try_from(problem.at.line).unwrap(), line);
-    assert_eq!(problem.found, "Entry 11 was changed, or what stood before it was taken out.");
+    assert_eq!(problem.found, "entry 11 changed, or something taken out before it");
 }
 
 #[test]

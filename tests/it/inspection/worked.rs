@@ -149,6 +149,11 @@ fn what_would_get_too_hot_is_refused_and_without_the_largest_temperature_nothing
     assert!(told(&rig, "job/heat").is_empty(), "struck is not there");
     typed(&mut rig, "job/heat", "largest", "150");
     assert_eq!(told(&rig, "job/heat"), ["refused: it takes 172.2 degC, the material may get 150 degC"]);
+    let entry = rig.last().number;
+    rig.take(Act::Strike { entry, reason: "wrong line".into() });
+    typed(&mut rig, "job/heat", "largest", "20");
+    // in the words of the step, not of the reckoning
+    assert_eq!(told(&rig, "job/heat"), ["not reckoned: room: found `20`, expected less than largest, 20"]);
 }
 
 #[test]
@@ -164,7 +169,11 @@ fn a_pair_written_in_words_shows_its_clearance_and_what_is_no_pair_says_why() {
     let working = telling::besides(&rig.inspection, step).join("\n");
     assert!(working.contains("= 50.025 mm") && working.contains("= 49.950 mm"), "{working}");
     rig.take(note("50 Q9/f7"));
-    assert!(told(&rig, "job/fits")[1].starts_with("50 Q9/f7: no fit/1: hole: found"), "{:?}", told(&rig, "job/fits"));
+    assert!(
+        told(&rig, "job/fits")[1].starts_with("50 Q9/f7: not reckoned: hole: found"),
+        "{:?}",
+        told(&rig, "job/fits")
+    );
 }
 
 #[test]
@@ -279,7 +288,7 @@ fn a_grade_in_place_of_amounts_judges_the_balancing_report_and_holds_the_balance
     assert!(holds.contains(&"balance to do"), "{holds:?}");
     // a sheet without a grade judges nothing, and the step says what is missing; levels of its own need no grade
     let rig = reported(bare.clone(), "2 g mm");
-    let lacks = "no unbalance/1: The sheet does not give: ";
+    let lacks = "not reckoned: The sheet does not give: ";
     assert!(told(&rig, "rotor/report")[0].starts_with(lacks), "{:?}", told(&rig, "rotor/report"));
     let open = |rig: &Rig| rig.standing().characteristic(cs_of(), Condition::AsFound).unwrap().judgement().is_none();
     assert!(open(&rig), "no limit, no green");

@@ -49,6 +49,11 @@ fn with_all_options_given_nothing_of_the_opening_is_asked() {
     let folder = TempDir::new().unwrap();
     let (code, out, err) = asfound(folder.path(), &ALL, &format!("{typed}As known\n"));
     assert!(code == 0 && out.contains("hours of parts renewed") && !out.contains("is no part of"), "{out}{err}");
+    // nothing is begun without a checklist, and that is said
+    let folder = TempDir::new().unwrap();
+    let asked = ["begin", "TRY-7", "--invented", "--serial", "S-1", "--hours", "1200"];
+    let (_, out, _) = asfound(folder.path(), &asked, "INV-900\n\nnew\nfit-1\nfitter one\nfitter\ndone\nlater\n");
+    assert!(out.contains("Needed to begin, it cannot wait."), "{out}");
     // rotor, hours and a name are enough: the checklist that leaves nothing out
     let folder = TempDir::new().unwrap();
     let few = ["begin", "TRY-7", "--invented", "--serial", "S-1", "--hours", "1200", "--later"];

@@ -380,3 +380,12 @@ fn a_crack_that_is_found_behind_a_break_is_kept_until_the_machine_is_safe() {
     }
     assert_eq!(found(&bench), before + 2, "{}", bench.said_tail());
 }
+
+#[test]
+fn in_a_field_of_what_else_help_says_what_is_wanted_there() {
+    let mut bench = Bench::demo();
+    bench.walks_to("strip/marks").hears();
+    bench.types(&["! 1", "?"]);
+    let heard = bench.hears();
+    assert!(heard.contains("which entry is struck") && heard.contains("Wanted: "), "{heard}");
+}
