@@ -252,7 +252,7 @@ actions! {
     Next,    Press::Tabs,    "page",     "Turns the page", &[Scope::Review];
     Other,   Press::Tabs,    "offers", "Turns to the next answer on offer; where none is, takes what stands into the field", &[Scope::Form, Scope::Paper];
     Page,    Press::Pages,   "",              "Scrolls what does not fit", STEP;
-    Further, Press::Pages,   "",              "Scrolls what does not fit", &[Scope::Review];
+    Further, Press::Pages,   "",              "Scrolls what does not fit", &[Scope::Review, Scope::Question, Scope::Notice];
     Scroll,  Press::Pages,   "scroll",        "Scrolls", &[Scope::Steps, Scope::Help];
     Else,    ESC,            "what else",     "Opens the numbered list of everything else; never leaves, never loses",
         &[Scope::Home, Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far, Scope::Shut,

@@ -32,7 +32,7 @@ pub use gauge::{choose as choose_gauge, enter as enter_gauge};
 pub use mend::Way;
 pub use opening::{Known as KnownOpening, answers_of_opening};
 pub use people::{enter as enter_person, id_of};
-pub use say::{besides_in_words, sentence, standing_in_words};
+pub use say::{besides_in_words, sentence, standing_in_words, worst_in_words};
 pub use seen::finding;
 pub use strike::entry_in_words;
 pub use way::{NAMED, and_more, found, is_to_do, state_word};

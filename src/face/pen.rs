@@ -64,6 +64,19 @@ pub fn wrap(text: &str, columns: usize) -> Vec<String> {
     lines
 }
 
+/// `text` as it is aligned where it fits, else wrapped: its indent stays, and what goes on stands two further in.
+pub fn hang(text: &str, columns: usize) -> Vec<String> {
+    let text = text.trim_end();
+    if width(text) <= columns {
+        return vec![text.to_owned()];
+    }
+    let indent = text.len() - text.trim_start().len();
+    let on = indent + 2;
+    let lines = wrap(text, columns.saturating_sub(on));
+    let indented = |(row, line)| format!("{}{line}", " ".repeat(if row == 0 { indent } else { on }));
+    lines.into_iter().enumerate().map(indented).collect()
+}
+
 /// A word in pieces that fit.
 fn broken(word: &str, columns: usize) -> Vec<String> {
     if width(word) <= columns.max(1) {
@@ -236,5 +249,16 @@ mod tests {
     fn words_are_wrapped_and_tails_kept() {
         assert_eq!(wrap("one two three", 7), ["one two", "three"]);
         assert_eq!(tail("0.12345", 4), "2345");
+    }
+
+    #[test]
+    fn a_line_that_goes_on_is_no_wider_than_the_room_and_loses_no_letter() {
+        let line = "    forecast: 12.280 mm at the next opening, bound 12.300 mm, path /records/DEMO-1/long-name";
+        let letters = |text: &str| text.split_whitespace().collect::<String>();
+        for columns in 10..=100 {
+            let lines = hang(line, columns);
+            assert!(lines.iter().all(|line| width(line) <= columns), "{columns}: {lines:?}");
+            assert_eq!(letters(&lines.concat()), letters(line), "{columns}");
+        }
     }
 }

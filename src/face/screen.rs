@@ -41,6 +41,14 @@ pub fn way(key: Key) -> Go {
     if matches!(key, Key::Up | Key::Left | Key::BackTab | Key::PageUp) { Go::Back } else { Go::On }
 }
 
+/// Rows scrolled away behind a key that scrolls by so many.
+pub fn scrolled(scroll: usize, key: Key, by: usize) -> usize {
+    match way(key) {
+        Go::Back => scroll.saturating_sub(by),
+        Go::On => scroll + by,
+    }
+}
+
 /// Does what a key means, to whatever lies on top.
 pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
     if action == Action::Leave {
@@ -61,7 +69,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
         Some(Overlay::List(list)) => list::act(model, list, action, key),
         Some(Overlay::Form(asked)) => asked::act(model, asked, action, key),
         Some(Overlay::Question(question)) => question::act(model, question, action, key),
-        Some(Overlay::Notice(notice)) => notice::act(model, notice, action),
+        Some(Overlay::Notice(notice)) => notice::act(model, notice, action, key),
         Some(Overlay::Steps(steps)) => steps::act(model, steps, action, key),
         Some(Overlay::Help(help)) => help::act(model, help, action, key),
         Some(Overlay::Far) => far::act(model, action, key),

@@ -334,6 +334,13 @@ pub fn last_verdict(job: &Job) -> (String, Tone) {
     let touched = job.standing.of_step(&last.step).max_by_key(|one| one.leads_to());
     touched.map_or(("taken".to_owned(), Tone::Plain), |standing| {
         let shown = Shown::of(standing);
-        (shown.verdict, shown.tone)
+        so_far(&job.inspection, standing, &shown.verdict).unwrap_or((shown.verdict, shown.tone))
     })
+}
+
+/// `~ watch at outer 0; judged when complete: 18 of 24 taken`, where a place is complete and not within.
+fn so_far(inspection: &Inspection, standing: &CharacteristicStanding, waits: &str) -> Option<(String, Tone)> {
+    let value = worst(inspection, standing).filter(|_| standing.judgement().is_none())?;
+    let (words, tone) = place_words(inspection, standing, value);
+    (!words.starts_with('+')).then(|| (format!("{words} at {}; {waits}", value.place()), tone))
 }

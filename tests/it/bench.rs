@@ -17,6 +17,7 @@ mod screens;
 mod second;
 mod sight;
 mod signing;
+mod small;
 mod steps;
 mod walks;
 mod whole;

@@ -251,9 +251,31 @@ impl At<'_> {
 
 /// What holds the job as a whole; every part with its disposition, its holds, and what made it so.
 pub fn standing_in_words(standing: &Standing) -> Vec<String> {
-    let job = standing.job.iter().map(|hold| format!("? The job: {}", sentence(&hold_words(hold))));
+    told(standing).map(|(_, words)| words).collect()
+}
+
+/// The same without what is within, the worst first; what is equally bad keeps the order of the machine.
+pub fn worst_in_words(standing: &Standing) -> Vec<String> {
+    let mut told: Vec<_> = told(standing).filter(|(_, words)| !words.starts_with(Disposition::Reuse.sign())).collect();
+    told.sort_by_key(|(bad, _)| *bad);
+    told.into_iter().map(|(_, words)| words).collect()
+}
+
+/// Each with how bad it is: a part by the worst of its disposition and its holds.
+fn told(standing: &Standing) -> impl Iterator<Item = (usize, String)> {
+    let bad = |signs: &mut dyn Iterator<Item = char>| {
+        signs.filter_map(|sign| "X/!>?~".find(sign)).min().unwrap_or(usize::MAX)
+    };
+    let job = standing
+        .job
+        .iter()
+        .map(move |hold| (bad(&mut std::iter::once('?')), format!("? The job: {}", sentence(&hold_words(hold)))));
     let parts = standing.parts.iter().filter(|part| part.judged.1 > 0 || !is_quiet(part));
-    job.chain(parts.map(part_in_words)).collect()
+    let parts = parts.map(move |part| {
+        let holds = part.verdict.holds.iter().map(Hold::sign);
+        (bad(&mut std::iter::once(part.told().0).chain(holds)), part_in_words(part))
+    });
+    job.chain(parts)
 }
 
 /// What no part is held for, and whoever signs must know all the same: two ways to one figure that disagree; for the close what

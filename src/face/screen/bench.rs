@@ -1,7 +1,7 @@
 //! The step screen. The same thing stands at the same spot on every step: where, what to do, what is wanted now, the
 //! work, the verdict, who, keys.
 
-use crate::domain::checklist::Takes;
+use crate::domain::checklist::{Step, Takes};
 use crate::domain::gate;
 use crate::domain::progress;
 use crate::domain::telling;
@@ -9,13 +9,12 @@ use crate::domain::telling;
 use super::super::action::{Action, Scope};
 use super::super::acts::Other;
 use super::super::effect::Effect;
-use super::super::form::Go;
 use super::super::input::Key;
 use super::super::job::{Job, Lower};
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay, Said, Screen};
 use super::super::pen::{Pen, tail, width, wrap};
-use super::{deed, elses, hands, look, lower, points, readings, sign, soak, tick, way, words};
+use super::{deed, elses, hands, look, lower, points, readings, scrolled, sign, soak, tick, way, words};
 
 /// What the keys of the step mean.
 pub fn scope(job: &Job) -> Scope {
@@ -63,10 +62,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
         return Vec::new();
     }
     if action == Action::Page {
-        job.scroll = match way(key) {
-            Go::Back => job.scroll.saturating_sub(3),
-            Go::On => job.scroll + 3,
-        };
+        job.scroll = scrolled(job.scroll, key, 3);
         return Vec::new();
     }
     if action == Action::GoThere {
@@ -194,13 +190,27 @@ pub fn place_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let Some(step) = job.step() else { return };
     let (number, of) = progress::position(&job.inspection, &step.id);
     pen.wash(y, Tone::Title);
-    let name = gate::step_name(&job.inspection, step);
-    let position = format!("step {number} of {of}");
-    let full = format!("{}, {position}", step.phase.title());
-    // the phase gives way to the name of the step
-    let right = if width(&name) + width(&full) + 4 > pen.width() { position } else { full };
-    let x = pen.right(1, y, &right, Tone::Title);
+    let (phase, count) = (step.phase.title(), format!("{number} of {of}"));
+    let all = [format!("{phase}, step {count}"), format!("{phase}, {count}"), count];
+    // the name gives way to the phase, as long as there is room for its better half
+    let room = |right: &str| pen.width().saturating_sub(width(right) + 4);
+    let fits = |right: &&String| width(&name_in(job, step, room(right))) <= room(right);
+    let [_, short, least] = &all;
+    let cut = if room(short) < NAME { least } else { short };
+    let right = all.iter().take(2).find(fits).unwrap_or(cut);
+    let name = name_in(job, step, room(right));
+    let x = pen.right(1, y, right, Tone::Title);
     pen.cut_in((1, y), &name, x.saturating_sub(2), Tone::Title);
+}
+
+/// Columns that the name of a step keeps beside its phase.
+const NAME: usize = 24;
+
+/// Part and step; the part says its short name where the long one does not fit.
+pub fn name_in(job: &Job, step: &Step, columns: usize) -> String {
+    let name = gate::step_name(&job.inspection, step);
+    let part = job.inspection.head().checklist.part(&step.part).filter(|_| width(&name) > columns);
+    part.map_or(name, |part| format!("{} / {}", part.short, step.title))
 }
 
 /// What is wanted now, and the line below it with what was said last.

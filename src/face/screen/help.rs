@@ -7,7 +7,7 @@ use super::super::input::Key;
 use super::super::keymap;
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
-use super::super::pen::Pen;
+use super::super::pen::{Pen, hang, wrap};
 use super::way;
 
 /// Lines with their tone, and how many are scrolled away.
@@ -100,9 +100,9 @@ pub fn view(pen: &mut Pen<'_>, help: &Help) {
         pen.put(2, row, word, Tone::Key);
         let x = if word.is_empty() { 2 } else { 20 };
         let columns = pen.width().saturating_sub(x + 1);
-        for (number, line) in super::super::pen::wrap(meaning, columns).iter().enumerate() {
-            let x = if word.is_empty() && number > 0 { x + 2 } else { x };
-            pen.put(x, row, line, Tone::Plain);
+        let lines = if word.is_empty() { hang(meaning, columns) } else { wrap(meaning, columns) };
+        for line in lines {
+            pen.put(x, row, &line, Tone::Plain);
             row += 1;
         }
     }

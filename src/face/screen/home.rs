@@ -138,7 +138,11 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
     begin::head(pen, "asfound", home.facts.scene, model.now.stamp);
     let end = pen.width().saturating_sub(1);
-    let folder = folder(&home.facts, end);
+    let mut folder = folder(&home.facts, end);
+    if pen.height() < LOW {
+        // where the files lie can be read in a larger window too; what can be opened comes first
+        folder.truncate(1);
+    }
     // a row is left for what is wrong, where something is
     let room = pen.height().saturating_sub(5 + folder.len() + usize::from(!home.facts.wrong.is_empty()));
     let wide = rows(home, pen.width(), Spacing::Wide);
@@ -156,6 +160,9 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
     bench::said_line(pen, (below.saturating_sub(2), 2), model);
     keybar::draw(pen, below, Scope::Home);
 }
+
+/// Rows below which the folder is told in one.
+const LOW: usize = 14;
 
 /// Where the files lie, whole, with room beside the last line for what is free on the disk.
 fn folder(facts: &HomeFacts, columns: usize) -> Vec<String> {
@@ -240,18 +247,31 @@ fn rows(home: &Home, columns: usize, spacing: Spacing) -> Vec<Row> {
     rows.lines
 }
 
+/// From so many rows on both ends say what is out of sight.
+const FEW: usize = 6;
+
 /// Draws the rows that fit, the marked one among them, and counts the others; says how many rows were used.
 fn draw(pen: &mut Pen<'_>, rows: &[Row], marked: usize) -> usize {
     let room = pen.height();
     let is_marked = |row: &Row| matches!(row, Row::Entry(number, ..) if *number == marked);
     let at = rows.iter().position(is_marked).unwrap_or(0);
-    // one row at each end says how many are out of sight
-    let first = if rows.len() <= room { 0 } else { (at + 4).saturating_sub(room).min(rows.len() - room) };
+    // one row at each end says how many are out of sight; where there are few rows, the last one alone
+    let few = room < FEW;
+    let first = match rows.len() {
+        all if all <= room => 0,
+        _ if few => (at + 2).saturating_sub(room.max(2)),
+        all => (at + 4).saturating_sub(room).min(all - room),
+    };
     for (y, row) in rows.iter().skip(first).take(room).enumerate() {
         put(pen, y, row, marked);
     }
     let below = rows.len().saturating_sub(first + room);
-    for (y, hidden) in [(0, first), (room.saturating_sub(1), below)].into_iter().filter(|(_, hidden)| *hidden > 0) {
+    let hidden = if few {
+        [(0, 0), (room.saturating_sub(1), first + below)]
+    } else {
+        [(0, first), (room.saturating_sub(1), below)]
+    };
+    for (y, hidden) in hidden.into_iter().filter(|(y, hidden)| *hidden > 0 && (*y > 0 || !few)) {
         pen.wash(y, Tone::Plain);
         pen.put(1, y, &format!("... {} rows more: arrows", hidden + 1), Tone::Quiet);
     }

@@ -72,10 +72,15 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
     let room = pen.height().saturating_sub(kept + 1);
     let at = Some(job.at()).filter(|at| *at < lines.len());
     let used = if lines.is_empty() { 0 } else { listing::draw(&mut pen.rows(0, room), 0, &lines, at) };
+    let narrow = pen.width() < 60;
+    let more = if used < lines.len() {
+        format!("{used} of {}{}: arrows", lines.len(), if narrow { "" } else { " kinds" })
+    } else {
+        String::new()
+    };
+    // beside it the line says less in a narrow window
+    let last = if narrow && !done && !more.is_empty() { "nothing (more)" } else { last };
     listing::line(pen, used, (lines.len(), last), if at.is_none() { Tone::Here } else { Tone::Strong });
-    if used < lines.len() {
-        let kinds = if pen.width() < 60 { "" } else { " kinds" };
-        pen.right(1, used, &format!("{used} of {}{kinds}: arrows", lines.len()), Tone::Quiet);
-    }
+    pen.right(1, used, &more, if at.is_none() { Tone::Here } else { Tone::Quiet });
     tick::entries(pen, job, used + 2);
 }

@@ -19,7 +19,7 @@ use super::super::action::Scope;
 use super::super::job::{Job, Lower};
 use super::super::look::Tone;
 use super::super::model::Model;
-use super::super::pen::{Pen, width, wrap};
+use super::super::pen::{Pen, hang, width, wrap};
 use super::super::shown::{self, Shown};
 use super::super::widget::scale::{Pointer, Scale};
 use super::bench;
@@ -67,7 +67,7 @@ fn page(job: &Job, step: &Step, columns: usize) -> Option<(&'static str, Vec<Str
 /// Rows that a view of text needs, its heading too.
 pub fn text_rows(job: &Job, columns: usize) -> usize {
     let lines = job.step().and_then(|step| page(job, step, columns)).map(|(_, lines)| lines).unwrap_or_default();
-    1 + lines.iter().map(|line| unfold(line, columns.saturating_sub(2)).len()).sum::<usize>()
+    1 + lines.iter().map(|line| hang(line, columns.saturating_sub(2)).len()).sum::<usize>()
 }
 
 /// How many rows the judged view asks for.
@@ -288,7 +288,7 @@ fn text(pen: &mut Pen<'_>, job: &Job, title: &str, lines: &[String]) {
     pen.rule(0, title);
     pen.right(3, 0, " Tab next ", Tone::Key);
     let columns = pen.width().saturating_sub(2);
-    let all: Vec<String> = lines.iter().flat_map(|line| unfold(line, columns)).collect();
+    let all: Vec<String> = lines.iter().flat_map(|line| hang(line, columns)).collect();
     let room = pen.height().saturating_sub(1);
     let skipped = job.scroll.min(all.len().saturating_sub(room));
     for (row, line) in all.iter().skip(skipped).take(room).enumerate() {
@@ -301,11 +301,6 @@ fn text(pen: &mut Pen<'_>, job: &Job, title: &str, lines: &[String]) {
     if all.is_empty() {
         pen.put(1, 1, "nothing here", Tone::Quiet);
     }
-}
-
-/// A line as it is when it fits, else wrapped; blanks at its begin stay.
-fn unfold(line: &str, columns: usize) -> Vec<String> {
-    if width(line) <= columns { vec![line.to_owned()] } else { wrap(line, columns) }
 }
 
 /// The working of everything that the step judges, with level, source and forecast.

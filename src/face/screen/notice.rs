@@ -8,11 +8,13 @@ use crate::records::store::Unseen;
 
 use super::super::action::Action;
 use super::super::effect::Effect;
+use super::super::input::Key;
 use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
 use super::super::pen::{Pen, width, wrap};
 use super::super::shown::{News, Shown};
+use super::super::widget::scrolled;
 
 /// What must be seen.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -23,6 +25,8 @@ pub struct Notice {
     pub title: String,
     /// What, by which level, what it leads to, what else it obliges.
     pub lines: Vec<String>,
+    /// Lines that are scrolled away.
+    pub scroll: usize,
 }
 
 impl Notice {
@@ -34,7 +38,7 @@ impl Notice {
     /// What was kept; none when its entry never came to the disk.
     pub fn again(job: &Job, kept: Unseen) -> Option<Self> {
         let Unseen { entry, title, lines } = kept;
-        job.inspection.entry(entry).map(|_| Self { entry, title, lines })
+        job.inspection.entry(entry).map(|_| Self { entry, title, lines, scroll: 0 })
     }
 
     /// Says what is new.
@@ -53,7 +57,7 @@ impl Notice {
                 lines.extend(obliges(&job.inspection, standing.obliges(&job.inspection)));
                 lines.extend(held(job, characteristic.part()));
                 lines.push(format!("{}  Source: {}.", shown.level, reached.source));
-                Some(Self { entry, title: format!("X OUT OF LIMIT: {}", characteristic.name()), lines })
+                Some(Self { entry, title: format!("X OUT OF LIMIT: {}", characteristic.name()), lines, scroll: 0 })
             }
             News::Finding(number, consequence) => {
                 let found = job.inspection.entry(*number)?;
@@ -64,7 +68,12 @@ impl Notice {
                 let mut lines = vec![format!("{part}: {words}")];
                 lines.extend(kind.consequences(&finding.grade).into_iter().map(|one| leads_to(one, &part)));
                 lines.extend(obliges(&job.inspection, &kind.obliges));
-                Some(Self { entry, title: format!("X {}: {}", consequence.word().to_uppercase(), kind.kind), lines })
+                Some(Self {
+                    entry,
+                    title: format!("X {}: {}", consequence.word().to_uppercase(), kind.kind),
+                    lines,
+                    scroll: 0,
+                })
             }
         }
     }
@@ -104,7 +113,10 @@ fn held(job: &Job, part: &str) -> Option<String> {
 }
 
 /// Keys of a notice: Enter and Esc both say that it was seen.
-pub fn act(model: &mut Model, notice: Box<Notice>, action: Action) -> Vec<Effect> {
+pub fn act(model: &mut Model, mut notice: Box<Notice>, action: Action, key: Key) -> Vec<Effect> {
+    if action == Action::Further {
+        notice.scroll = super::scrolled(notice.scroll, key, 2);
+    }
     if action != Action::Seen && action != Action::Back {
         model.overlays.push(Overlay::Notice(notice));
     }
@@ -130,13 +142,12 @@ pub fn view(pen: &mut Pen<'_>, notice: &Notice) {
     let words = if width(&notice.title) + 3 > pen.width() { short } else { &notice.title };
     pen.put(2, title, words, Tone::Alarm);
     let columns = pen.width().saturating_sub(4);
-    for (number, line) in notice.lines.iter().enumerate() {
-        let tone = if number == 0 { Tone::Strong } else { Tone::Plain };
-        for line in wrap(line, columns) {
-            pen.put(2, row, &line, tone);
-            row += 1;
-        }
-    }
+    let tone = |number: usize| if number == 0 { Tone::Strong } else { Tone::Plain };
+    let wrapped =
+        |(number, line): (usize, &String)| wrap(line, columns).into_iter().map(move |line| (2, line, tone(number)));
+    let lines: Vec<_> = notice.lines.iter().enumerate().flat_map(wrapped).collect();
+    let room = pen.height().saturating_sub(if small { row } else { row + 2 });
+    row += scrolled::draw(&mut pen.rows(row, room), &lines, notice.scroll);
     if !small {
         pen.put(2, row + 1, "Enter: seen, go on", Tone::Key);
     }

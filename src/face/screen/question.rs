@@ -14,10 +14,10 @@ use super::super::effect::Effect;
 use super::super::form::Go;
 use super::super::input::Key;
 use super::super::job::Job;
-use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
-use super::super::pen::{Pen, wrap};
-use super::way;
+use super::super::pen::Pen;
+use super::super::widget;
+use super::{scrolled, way};
 
 /// What a choice does.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -51,6 +51,8 @@ pub struct Question {
     pub choices: Vec<(String, Then)>,
     /// The one that Enter takes.
     pub marked: usize,
+    /// Rows of the text that are scrolled away, where it has no room whole.
+    pub scroll: usize,
     request: Option<Request>,
 }
 
@@ -80,6 +82,7 @@ impl Question {
             lines: doubts.iter().map(Doubt::question).collect(),
             choices,
             marked: 0,
+            scroll: 0,
             request: Some(request),
         }
     }
@@ -103,6 +106,7 @@ impl Question {
             lines: vec![kind.what(), kind.mend()],
             choices,
             marked: 0,
+            scroll: 0,
             request: Some(request),
         }
     }
@@ -148,6 +152,7 @@ pub fn ask_safe(model: &mut Model) {
         ],
         choices,
         marked: 0,
+        scroll: 0,
         request: None,
     };
     if matches!(model.overlays.last(), Some(Overlay::Form(_))) {
@@ -163,6 +168,9 @@ pub fn act(model: &mut Model, mut question: Box<Question>, action: Action, key: 
             Go::Back => question.marked.saturating_sub(1),
             Go::On => (question.marked + 1).min(question.choices.len().saturating_sub(1)),
         };
+    }
+    if action == Action::Further {
+        question.scroll = scrolled(question.scroll, key, 2);
     }
     if action == Action::Choose {
         return chosen(model, *question);
@@ -226,7 +234,7 @@ pub fn undecided(job: &Job) -> Option<Question> {
     let go_on = ("go on to the next step; it stays undecided".to_owned(), Then::GoOn);
     let choices = std::iter::once(go_on).chain(places.iter().take(5).map(more)).collect();
     let title = format!("? undecided: {}", places.join(", "));
-    (!places.is_empty()).then_some(Question { title, lines, choices, marked: 0, request: None })
+    (!places.is_empty()).then_some(Question { title, lines, choices, marked: 0, scroll: 0, request: None })
 }
 
 fn insist(model: &mut Model, request: Option<Request>, words: Vec<String>) -> Vec<Effect> {
@@ -247,24 +255,7 @@ fn insist(model: &mut Model, request: Option<Request>, words: Vec<String>) -> Ve
 /// ```
 pub fn view(pen: &mut Pen<'_>, question: &Question) {
     pen.clear();
-    pen.rule(0, "a question: arrows and Enter answer it, nothing else");
-    pen.put(1, 1, &question.title, Tone::Watch);
-    let columns = pen.width().saturating_sub(3);
-    let mut row = 2;
-    for line in question.lines.iter().flat_map(|line| wrap(line, columns)) {
-        pen.put(1, row, &line, Tone::Plain);
-        row += 1;
-    }
-    row += 1;
-    for (number, (words, _)) in question.choices.iter().enumerate() {
-        let here = number == question.marked;
-        if here {
-            pen.wash(row, Tone::Here);
-            let mark = pen.glyphs().here.to_string();
-            pen.put(1, row, &mark, Tone::Here);
-        }
-        let end = pen.width().saturating_sub(1);
-        pen.cut_in((3, row), words, end, if here { Tone::Here } else { Tone::Plain });
-        row += 1;
-    }
+    let choices: Vec<_> = question.choices.iter().map(|(words, _)| words.as_str()).collect();
+    let asked = (question.title.as_str(), question.lines.as_slice());
+    widget::question::draw(pen, asked, (&choices, question.marked), question.scroll);
 }

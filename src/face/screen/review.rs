@@ -26,7 +26,7 @@ use super::super::reviewing::Reading;
 use super::super::widget::keybar;
 use super::help::Help;
 use super::list::{List, Purpose};
-use super::way;
+use super::{scrolled, way};
 use deeds::{Over, What};
 
 pub use deeds::keyed;
@@ -112,7 +112,7 @@ pub fn list(model: &mut Model, (waits, wrong): (Vec<Waits>, Vec<Unread>)) -> Vec
         model.screen = Screen::Wait("No record waits for a decision.".to_owned());
         return Vec::new();
     }
-    let said = |one: &Waits| format!("{:<30} {}{}", one.inspection, one.mark(), one.words);
+    let said = |one: &Waits| format!("{}{:<30} {}", one.mark(), one.inspection, one.words);
     let told = waits.iter().map(|one| (said(one), Tone::Plain));
     let unread = wrong.iter().map(|one| (format!("! cannot be read: {}", one.file), Tone::Bad));
     let lines = told.chain(unread).collect();
@@ -291,7 +291,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
         review.step(go, 1);
     }
     if action == Action::Further && review.page > 0 {
-        review.scroll = if go == Go::Back { review.scroll.saturating_sub(8) } else { review.scroll + 8 };
+        review.scroll = scrolled(review.scroll, key, 8);
     } else if action == Action::Further {
         review.step(go, 5);
     }

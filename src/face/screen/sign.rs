@@ -4,17 +4,20 @@ use crate::domain::checklist::{Signing, Takes};
 use crate::domain::request::Request;
 use crate::domain::review::{self, Difference};
 use crate::domain::signing::{self, Seal};
-use crate::domain::verdict::Disposition;
 use crate::domain::watch::Watch;
 
-use super::super::acts::{besides_in_words, standing_in_words};
+use super::super::acts::{besides_in_words, worst_in_words};
 use super::super::asking;
 use super::super::effect::{Effect, Query};
 use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::Model;
-use super::super::pen::{Pen, wrap};
+use super::super::pen::{Pen, width, wrap};
+use super::super::widget::scrolled;
 use super::{asked, bench};
+
+/// Columns that the name can be typed in, in the narrowest window.
+const FIELD: usize = 10;
 
 /// Enter: with the name in the field, asks the disk for what is signed.
 pub fn enter(model: &mut Model) -> Vec<Effect> {
@@ -80,10 +83,18 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
         pen.put(3, y, "signed. Enter: next step. Esc 0 signs it with a key too, or plans anew", Tone::Strong);
         return;
     }
-    let asked = if again { "changed since; name to sign again" } else { "type the name to sign" };
+    let asked = if again {
+        ["changed since; name to sign again", "changed; sign again"]
+    } else {
+        ["type the name to sign", "sign"]
+    };
     let tone = if again { Tone::Watch } else { Tone::Strong };
-    let x = pen.put(3, y, &format!("{asked}: {}", job.name(&job.by)), tone);
-    let x = x.max(36) + 1;
+    // the field is never crowded out
+    let end = pen.width().saturating_sub(FIELD + 6);
+    let words = asked.map(|asked| format!("{asked}: {}", job.name(&job.by)));
+    let fits = words.iter().find(|words| width(words) + 3 <= end).or(words.last());
+    let x = pen.cut_in((3, y), fits.map_or("", String::as_str), end, tone);
+    let x = x.max(36.min(end)) + 1;
     bench::field(pen, (x, y), pen.width().saturating_sub(x + 5).min(30), job.field());
 }
 
@@ -99,16 +110,11 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
         Signing::Decisions => "signed are the decisions on each part: opens the rebuild",
         Signing::Close => "signed is the end; Enter asks to carry on each hold by name",
     };
-    pen.put(1, 0, first, Tone::Strong);
     let counts = &job.standing.counts;
-    let mut told = standing_in_words(&job.standing);
-    told.retain(|line| !line.starts_with(Disposition::Reuse.sign()));
+    let mut told = worst_in_words(&job.standing);
     let within = job.standing.parts.iter().filter(|part| part.is_within()).count();
-    // the gravest first; what keeps its place keeps the order of the machine
-    told.sort_by_key(|line| "X/>!?~".find(|sign| line.starts_with(sign)).unwrap_or(usize::MAX));
     let words =
         format!("{} of {} judged, {} holds, {within} parts within", counts.judged, counts.characteristics, holds.len());
-    pen.put(1, 1, &words, Tone::Plain);
     told.extend(besides_in_words(&job.inspection, &job.standing, what));
     let watch = Watch::over(&job.inspection, &job.by, u32::MAX);
     let signs = format!("{}{watch} signs", job.name(&job.by));
@@ -121,21 +127,24 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
     told.splice(0..0, watched);
     told.splice(0..0, changed(job).into_iter().map(|words| format!("? {words}")));
     let columns = pen.width().saturating_sub(4);
-    let lines = told.iter().flat_map(|line| wrap(line, columns).into_iter().enumerate().map(move |row| (line, row)));
-    let lines: Vec<_> = lines.collect();
-    let room = pen.height().saturating_sub(2);
-    let fits = if lines.len() > room { room.saturating_sub(1) } else { room };
-    let skipped = job.scroll.min(lines.len().saturating_sub(fits));
-    for (y, (whole, (row, text))) in lines.iter().skip(skipped).take(fits).enumerate() {
-        let tone = match whole.chars().next() {
-            _ if *row > 0 => Tone::Plain,
-            Some('X' | '/' | '!') => Tone::Bad,
-            _ => Tone::Watch,
-        };
-        pen.put(if *row > 0 { 3 } else { 1 }, y + 2, text, tone);
-    }
-    let more = lines.len().saturating_sub(skipped + fits);
-    if lines.len() > fits {
-        pen.put(1, fits + 2, &format!("{more} more lines: PgDn; {skipped} above: PgUp"), Tone::Quiet);
-    }
+    let wrapped = |words: &str, tone: Tone, on: usize| {
+        let lines = wrap(words, columns).into_iter().enumerate();
+        lines
+            .map(|(row, line)| (if row > 0 { on } else { 1 }, line, if row > 0 { Tone::Plain } else { tone }))
+            .collect::<Vec<_>>()
+    };
+    let heads = [wrapped(first, Tone::Strong, 1), wrapped(&words, Tone::Plain, 1)].concat();
+    let told = told.iter().flat_map(|line| {
+        let tone = if line.starts_with(['X', '/', '!']) { Tone::Bad } else { Tone::Watch };
+        wrapped(line, tone, 3)
+    });
+    // what it says of itself stays in sight where there is room for the parts too
+    let fixed = if heads.len() + LEAST > pen.height() { 0 } else { heads.len() };
+    let lines: Vec<_> = heads.iter().skip(fixed).cloned().chain(told).collect();
+    scrolled::draw(&mut pen.rows(0, fixed), heads.get(..fixed).unwrap_or_default(), 0);
+    let room = pen.height().saturating_sub(fixed);
+    scrolled::draw(&mut pen.rows(fixed, room), &lines, job.scroll);
 }
+
+/// Rows for the parts that stand otherwise than within.
+const LEAST: usize = 3;

@@ -1,7 +1,5 @@
 //! All steps: how far each is, found by typing a few letters; Enter goes there.
 
-use crate::domain::checklist::Step;
-use crate::domain::gate;
 use crate::domain::progress::{self, StepState};
 use crate::domain::signing;
 
@@ -15,6 +13,7 @@ use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
 use super::super::pen::{Pen, width};
+use super::bench::name_in;
 use super::way;
 
 /// The list and its search.
@@ -85,13 +84,6 @@ pub fn state_words(state: &StepState) -> (char, String, Tone) {
     }
 }
 
-/// Part and step; the part says its short name where the long one does not fit.
-fn name_in(job: &Job, step: &Step, columns: usize) -> String {
-    let name = gate::step_name(&job.inspection, step);
-    let part = job.inspection.head().checklist.part(&step.part).filter(|_| width(&name) > columns);
-    part.map_or(name, |part| format!("{} / {}", part.short, step.title))
-}
-
 /// ```text
 /// -- all steps: type a few letters -------------------------------------------
 ///  [ clear_            ]                                       4 of 62 steps
@@ -126,14 +118,11 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, steps: &Steps) {
         pen.put(1, y, &format!("{position:>3} "), plain);
         pen.put(5, y, &sign.to_string(), tone);
         let x = pen.right(1, y, &words, tone).min(end.saturating_sub(11));
-        let name = name_in(job, step, x.saturating_sub(9));
-        let after = pen.cut_in((7, y), &name, x.saturating_sub(2), plain);
-        // the phase stands beside the name where there is room for it whole
-        let phase = step.phase.title();
-        let from = x.saturating_sub(width(phase) + 2);
-        if from >= after + 2 {
-            pen.put(from, y, phase, if here { Tone::Here } else { Tone::Quiet });
-        }
+        // the name gives way to the phase, where that leaves enough of it
+        let phase = if end < 60 { "" } else { step.phase.title() };
+        let from = pen.put(x.saturating_sub(width(phase) + 2), y, phase, if here { Tone::Here } else { Tone::Quiet });
+        let from = from.saturating_sub(width(phase));
+        pen.cut_in((7, y), &name_in(job, step, from.saturating_sub(9)), from.saturating_sub(2), plain);
     }
     if list.is_empty() {
         pen.put(3, 3, "No step has a word that begins so. Backspace takes letters out.", Tone::Watch);

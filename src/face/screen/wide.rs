@@ -29,10 +29,10 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
             pen.put(1, y, &here, Tone::Key);
         }
         let (words, hold, tone) = shown::part_words(part);
-        let x = pen.cut_in((3, y), &part.short, 20, if mine { Tone::Strong } else { Tone::Plain });
-        let x = pen.cut_in((x.max(19) + 1, y), &words, end, tone);
+        pen.cut_in((3, y), &part.short, WORDS, if mine { Tone::Strong } else { Tone::Plain });
+        let x = pen.cut_in((WORDS, y), &words, end, tone);
         // every part has its mark in one column
-        let x = if words.is_empty() { 20 } else { x.max(28) + 1 };
+        let x = if words.is_empty() { WORDS } else { x.max(WORDS + 8) + 1 };
         let count = part.verdict.holds.len();
         let sign = hold.chars().take(1).collect::<String>();
         let counted = if count == 1 { format!("{sign} 1 hold") } else { format!("{sign} {count} holds") };
@@ -52,6 +52,9 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
         }
     }
 }
+
+/// Where the verdict of a part stands, behind the longest short name.
+const WORDS: usize = 21;
 
 /// As many whole sentences as there are rows for; that more follow stands behind them.
 fn fitting(text: &str, columns: usize, rows: usize) -> Vec<String> {

@@ -315,7 +315,7 @@ fn a_returned_record_opens_at_its_remark_and_enter_answers_it() {
     let bench = Bench::on(came_back());
     let bench = bench.expect("which side was loaded?").expect("sent back. Enter: answer the remark");
     let bench = bench.expect("Sent back by supervisor B: 1 remark, here (Esc, more, remark).");
-    let steps = Bench::on(came_back()).keys("esc 6").expect("! Rotor in its bearings / radial float");
+    let steps = Bench::on(came_back()).keys("esc 6").expect("! rotor, assembled / radial float");
     drop(steps.expect("sent back"));
     let bench = bench.keys("enter 1 enter").typed("the turbine side").keys("enter");
     let last = bench.model.job().unwrap().inspection.entries().last().unwrap().clone();

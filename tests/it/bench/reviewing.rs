@@ -355,7 +355,7 @@ fn a_record_of_a_rotor_that_does_not_exist_says_so_in_the_list_too() {
     let demo = crate::sources::root().join("tests/data/records/format-1");
     let screen = Bench::reviewing(&demo).expect("records that wait for a decision").screen();
     let lines: Vec<_> = screen.lines().filter(|line| line.contains("DEMO-1/")).collect();
-    assert!(!lines.is_empty() && lines.iter().all(|line| line.contains(" INVENTED: ")), "{screen}");
+    assert!(!lines.is_empty() && lines.iter().all(|line| line.contains(" INVENTED: DEMO-1")), "{screen}");
     let shelf = Shelf::empty();
     let head = crate::rig::head();
     shelf.keep(&Rig::with(Head { scene: Scene::Real, ..head }).inspection, "2031-04-17-small");

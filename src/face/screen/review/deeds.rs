@@ -13,11 +13,11 @@ use super::super::super::half;
 use super::super::super::input::Key;
 use super::super::super::look::Tone;
 use super::super::super::model::{Model, Overlay, Screen};
-use super::super::super::pen::{Pen, wrap};
+use super::super::super::pen::Pen;
 use super::super::super::reviewing::Reading;
 use super::super::super::update::to_home;
-use super::super::super::widget::{form as answers, listing};
-use super::super::{help, way};
+use super::super::super::widget::{form as answers, listing, question};
+use super::super::{help, scrolled, way};
 use super::{Review, asks, tone_of};
 
 /// What lies over the page.
@@ -77,6 +77,8 @@ pub(super) struct Confirm {
     yes: String,
     /// The marked choice.
     pub(super) marked: usize,
+    /// Rows of the text that are scrolled away.
+    scroll: usize,
     /// Who stands for it.
     by: Id,
     acts: Vec<Act>,
@@ -86,7 +88,7 @@ impl Confirm {
     /// `word`, as `name`?
     pub(super) fn new(word: &str, (by, name): (Id, &str), acts: Vec<Act>, lines: Vec<String>) -> Self {
         let (title, yes) = (format!("{word}, as {name}?"), format!("{word}: {name} stands for it"));
-        Self { title, lines, yes, marked: 0, by, acts }
+        Self { title, lines, yes, marked: 0, scroll: 0, by, acts }
     }
 }
 
@@ -166,6 +168,9 @@ pub(super) fn act(model: &mut Model, over: Over, action: Action, key: Key) -> Ve
         }
         Over::Confirm(mut confirm) => {
             confirm.marked = moved(confirm.marked, 2);
+            if action == Action::Further {
+                confirm.scroll = scrolled(confirm.scroll, key, 2);
+            }
             review.over = Some(Over::Confirm(confirm));
         }
         Over::Leaving(marked) if action == Action::Choose => {
@@ -289,7 +294,7 @@ pub(super) fn view(pen: &mut Pen<'_>, review: &Review, over: &Over) {
         Over::Form(_, form) => answers::draw(pen, form),
         Over::Confirm(confirm) => {
             let choices = [confirm.yes.as_str(), "not now: back to the record"];
-            question(pen, (&confirm.title, &confirm.lines), &choices, confirm.marked);
+            question::draw(pen, (&confirm.title, &confirm.lines), (&choices, confirm.marked), confirm.scroll);
         }
         Over::Leaving(marked) => {
             let lines =
@@ -299,7 +304,7 @@ pub(super) fn view(pen: &mut Pen<'_>, review: &Review, over: &Over) {
                 "to the first screen, nothing sent",
                 "end the program, nothing sent",
             ];
-            question(pen, ("? leave", &lines), &choices, *marked);
+            question::draw(pen, ("? leave", &lines), (&choices, *marked), 0);
         }
     }
 }
@@ -314,25 +319,4 @@ fn contents(review: &Review) -> Vec<(String, Tone)> {
         (format!("{sign} {:<34} {words}", page.title), if sign == '.' { Tone::Quiet } else { tone_of(sign) })
     });
     std::iter::once(first).chain(pages).collect()
-}
-
-fn question(pen: &mut Pen<'_>, (title, lines): (&str, &[String]), choices: &[&str], marked: usize) {
-    pen.rule(0, "a question: arrows and Enter answer it, nothing else");
-    pen.put(1, 1, title, Tone::Watch);
-    let columns = pen.width().saturating_sub(3);
-    let mut row = 2;
-    for line in lines.iter().flat_map(|line| wrap(line, columns)) {
-        pen.put(1, row, &line, Tone::Plain);
-        row += 1;
-    }
-    row += 1;
-    for (number, words) in choices.iter().enumerate() {
-        let here = number == marked;
-        if here {
-            pen.wash(row, Tone::Here);
-        }
-        let mark = if here { pen.glyphs().here } else { ' ' };
-        pen.put(1, row, &format!("{mark} {words}"), if here { Tone::Here } else { Tone::Plain });
-        row += 1;
-    }
 }

@@ -3,7 +3,7 @@
 use crate::domain::review::{Item, Page};
 
 use super::super::super::look::Tone;
-use super::super::super::pen::{Pen, width, wrap};
+use super::super::super::pen::{Pen, hang, width};
 use super::{Review, asks, tone_of};
 
 /// ```text
@@ -60,19 +60,7 @@ fn rests_on(pen: &mut Pen<'_>, review: &Review, (item, hint): (&Item, &str)) {
     let room = pen.height().saturating_sub(1);
     let columns = pen.width().saturating_sub(2);
     let mut lines: Vec<(String, Tone)> = Vec::new();
-    let mut say = |text: &str, tone: Tone| {
-        let text = text.trim_end();
-        if width(text) <= columns {
-            // as it is aligned
-            lines.push((text.to_owned(), tone));
-            return;
-        }
-        let indent = text.len() - text.trim_start().len();
-        let blank = " ".repeat(indent);
-        let mut wrapped = wrap(text, columns.saturating_sub(indent)).into_iter();
-        lines.extend(wrapped.next().map(|first| (format!("{blank}{first}"), tone)));
-        lines.extend(wrapped.map(|line| (format!("{blank}  {line}"), tone)));
-    };
+    let mut say = |text: &str, tone: Tone| lines.extend(hang(text, columns).into_iter().map(|line| (line, tone)));
     if review.whole || width(&item.text) + 4 > pen.width() {
         say(&format!("{} {}", item.sign, item.text), Tone::Strong);
     }
