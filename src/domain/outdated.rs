@@ -3,9 +3,12 @@
 //! A finding asks anew for what accounts for it, and with it what is built on the parts that come out or are mended for it;
 //! once the machine has run, for all that it obliges and for the machine made safe, as a part changed then does. A new part is
 //! measured itself, not the one before, has its own papers, and with it is done again what was built on the one before: its
-//! own fitting, floats, tips, covers, the filter, the first run. What was counted back once is counted out anew. A rotor is balanced after the last thing that was done to what
-//! turns, dressing too. The next opening planned anew is told anew; a look whose finding was struck has to be looked at again;
-//! a wait or a test goes on from the stage that was struck or done anew.
+//! own fitting, floats, tips, covers, the filter, the first run. What was counted back once is counted out anew. A rotor is
+//! balanced after the last thing that was done to what turns, dressing too. The next opening planned anew is told anew; a look
+//! whose finding was struck has to be looked at again; a wait or a test goes on from the stage that was struck or done anew.
+//! Where something that came off, and was put back, comes off once more, the machine is made safe, put together and run again.
+
+mod opened;
 
 use super::checklist::{Against, Checklist, Grid, Step, StepAsk, Takes};
 use super::entry::{Act, Entry, FindingMade, Replaces};
@@ -29,13 +32,18 @@ fn done_again(inspection: &Inspection, ledger: &Ledger, entry: &Entry) -> Vec<St
     };
     match (&entry.act, struck(inspection, entry)) {
         (Act::Strike { .. }, Some(Act::Finding(found))) => by_taking_back(inspection, ledger, found),
+        (Act::Strike { .. }, Some(act)) if opened::at(checklist, act).is_some() => {
+            opened::at(checklist, act).map(|step| opened::by(inspection, ledger, step)).unwrap_or_default()
+        }
         (Act::Strike { .. }, Some(Act::Tick { step: put_back })) => {
             // it was not in as it should be, or came out again, a shim changed: what stands on it shows another machine
             let puts_back = checklist.parts.iter().any(|part| part.holds_back.contains(put_back));
             let from = std::slice::from_ref(put_back);
+            let unlocked = opened::is_unlocked(inspection, ledger);
             those(&|step| {
                 let built_on = || step.phase == Phase::Rebuild && is_built_on(checklist, step, from);
-                puts_back && step.id != *put_back && (step.phase == Phase::After || built_on())
+                let run = step.phase == Phase::After || unlocked && step.phase == Phase::Safe;
+                puts_back && step.id != *put_back && (run || built_on())
             })
         }
         (Act::Finding(found), _) => by_finding(inspection, ledger, found),

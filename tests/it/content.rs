@@ -15,6 +15,7 @@ mod new_parts;
 mod new_wheels;
 mod numbers;
 mod obliged;
+mod opened;
 mod order;
 mod steps;
 mod trade;

@@ -21,7 +21,7 @@ fn state(rig: &Rig, id: &str) -> StepState {
 }
 
 /// Entered as it is, whatever else would have to be done first.
-fn enter(rig: &mut Rig, act: Act) -> u32 {
+pub(super) fn enter(rig: &mut Rig, act: Act) -> u32 {
     let last = rig.last().clone();
     let number = last.number + 1;
     drop(apply(&mut rig.inspection, Entry { number, act, ..last }));
@@ -29,7 +29,7 @@ fn enter(rig: &mut Rig, act: Act) -> u32 {
 }
 
 /// All that a step takes, in the plainest way; the number of the last entry.
-fn done(rig: &mut Rig, id: &str) -> u32 {
+pub(super) fn done(rig: &mut Rig, id: &str) -> u32 {
     let step: Step = step(&checklist("overhaul"), id).clone();
     let named = || id.to_owned();
     let acts: Vec<_> = match &step.takes {
@@ -242,7 +242,7 @@ fn what_came_later_than_a_part_is_done_again_with_it_where_something_is_built_on
     assert_eq!(after(&struck), (2, 4, 1));
 }
 
-const REBUILT: [&str; 9] = [
+pub(super) const REBUILT: [&str; 9] = [
     "rebuild/rotor",
     "rebuild/thrust",
     "rebuild/impeller",
@@ -253,11 +253,11 @@ const REBUILT: [&str; 9] = [
     "rebuild/last-look",
     "fasteners/in",
 ];
-const RUN: [&str; 2] = ["running/prelube", "running/first-run"];
+pub(super) const RUN: [&str; 2] = ["running/prelube", "running/first-run"];
 const MEASURED: [&str; 4] = ["bush.ts/clearance", "shaft/run-out.mid", "thrust.main/lands", "balance/report"];
 
 /// All measured, put back and, where it is named, run.
-fn all(run: &[&str]) -> Rig {
+pub(super) fn all(run: &[&str]) -> Rig {
     let mut rig = safe();
     for id in MEASURED.iter().chain(&REBUILT).chain(run) {
         done(&mut rig, id);
@@ -265,11 +265,11 @@ fn all(run: &[&str]) -> Rig {
     rig
 }
 
-fn again(rig: &Rig, ids: &[&str]) -> bool {
+pub(super) fn again(rig: &Rig, ids: &[&str]) -> bool {
     ids.iter().all(|id| state(rig, id) == StepState::ToDo)
 }
 
-fn stands(rig: &Rig, ids: &[&str]) -> bool {
+pub(super) fn stands(rig: &Rig, ids: &[&str]) -> bool {
     ids.iter().all(|id| state(rig, id) == StepState::Done)
 }
 
@@ -277,7 +277,7 @@ fn ground() -> Act {
     found("shaft", "shaft/look", "straightened or ground", "as agreed")
 }
 
-fn is_safe(rig: &Rig) -> bool {
+pub(super) fn is_safe(rig: &Rig) -> bool {
     let safe = rig.inspection.head().checklist.steps.iter().find(|step| step.phase == Phase::Safe).unwrap();
     progress::state(&rig.inspection, safe) == StepState::Done
 }
