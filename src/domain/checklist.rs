@@ -3,10 +3,12 @@
 mod finding;
 mod grid;
 mod offers;
+mod soon;
 mod works;
 
 pub use finding::{Ask, FindingKind, Grade};
 pub use grid::{Against, Block, Cell, Grid, Order, Usual};
+pub use soon::Soon;
 pub use works::{Source, Works};
 
 use std::collections::BTreeSet;
@@ -181,6 +183,8 @@ pub struct Step {
     pub seen: Option<String>,
     /// Steps that must be done or skipped first.
     pub needs: Vec<String>,
+    /// How soon it follows a wait among them; later it shows nothing.
+    pub soon: Option<Soon>,
     /// Done only when a finding or a disposition asks for it.
     pub on_demand: bool,
     /// What doing it asks for besides.

@@ -77,7 +77,9 @@ impl Missing {
                 let nothing = nothing.map(|_| ", out too early, so that it shows nothing: put in again");
                 let early = step.filter(|step| soak::is_cut_short(inspection, step));
                 let early = early.map(|_| ", out too early: put in again, or a note there says why it is left at that");
-                let why = left_out.as_deref().or(nothing).or(early).unwrap_or_default();
+                let late = step.filter(|step| soak::void(inspection, step).is_some());
+                let late = late.map(|_| ", what follows it came too late: begin again there");
+                let why = left_out.as_deref().or(nothing).or(early).or(late).unwrap_or_default();
                 format!("first: {}{why}", title(id))
             }
             Self::More(1) => "and one step more".to_owned(),

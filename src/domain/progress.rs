@@ -84,7 +84,8 @@ pub fn state(inspection: &Inspection, step: &Step) -> StepState {
     if done == 0 && step.on_demand && !is_asked(inspection, step) {
         return StepState::NotAsked;
     }
-    match running_since(&acts) {
+    // what was begun too late waits for nothing
+    match running_since(&acts).filter(|_| soak::void(inspection, step).is_none()) {
         Some(since) => StepState::Running { since },
         None if done == 0 => StepState::ToDo,
         None => StepState::Partly { done, of },
@@ -105,13 +106,17 @@ fn count(inspection: &Inspection, step: &Step, acts: &[&Entry]) -> (usize, usize
             (cells.iter().filter(settled).count(), cells.len())
         }
         Takes::Tick => once(acts.iter().any(|entry| matches!(entry.act, Act::Tick { .. }))),
-        Takes::Look => once(acts.iter().any(|entry| matches!(entry.act, Act::Looked { .. }))),
+        Takes::Look => {
+            let looked = acts.iter().any(|entry| matches!(entry.act, Act::Looked { .. }));
+            once(looked && !soak::is_cut_short(inspection, step))
+        }
         Takes::Words => once(acts.iter().any(|entry| matches!(entry.act, Act::Note { .. }))),
         Takes::Soak { .. } => {
             // put in again, it runs again; what came out too early has shown nothing, and what needs it stays shut
             let last = acts.iter().rev().find(|entry| matches!(entry.act, Act::Timer { .. }));
             let is_out = last.is_some_and(|entry| matches!(&entry.act, Act::Timer { mark: TimerMark::Ended, .. }));
-            once(is_out && !soak::is_cut_short(inspection, step) && !soak::shows_nothing(inspection, step))
+            let shows = !soak::is_cut_short(inspection, step) && !soak::shows_nothing(inspection, step);
+            once(is_out && shows && soak::void(inspection, step).is_none())
         }
         Takes::Sign(what) => once(signing::standing_signature(inspection, *what).is_some()),
     }

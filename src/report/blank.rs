@@ -57,6 +57,7 @@ fn of_step(number: usize, step: &Step, part: Option<&Part>, sheet: Option<&Sheet
         @for line in &step.doing { p { (line) } }
         @if let Some(caution) = &step.caution { p.caution { "! " (caution) } }
         @if let Some(seen) = &step.seen { p { i { (seen) } } }
+        @if let Some(soon) = &step.soon { p { (soon.in_words()) ", " (PRACTICE) } }
         @match &step.takes {
             Takes::Points(points) => {
                 @for point in points { p { span.tick {} (point.text) " " (line("who")) } }

@@ -17,6 +17,7 @@ mod numbers;
 mod obliged;
 mod opened;
 mod order;
+mod soon;
 mod steps;
 mod trade;
 mod versions;

@@ -7,6 +7,7 @@ use super::super::inspection::Inspection;
 use super::super::outdated;
 use super::super::progress;
 use super::super::signing;
+use super::super::soak;
 use super::super::standing::plan_claimed;
 use super::{name_of, of_entry};
 
@@ -26,7 +27,24 @@ pub fn beforehand(inspection: &Inspection, step: &Step) -> Vec<String> {
     let plan = step.asks.contains(&StepAsk::Plan).then(|| planned(inspection));
     let again = outdated::since(inspection, &step.id).filter(|_| !progress::state(inspection, step).is_settled());
     let again = again.map(|since| format!("! out of date, do it again: {}", caused(inspection, since)));
-    remarks.chain(again).chain(conditions).chain(plan).collect()
+    let in_time = in_time(inspection, step);
+    remarks.chain(again).chain(in_time).chain(conditions).chain(plan).collect()
+}
+
+/// Until when it follows the wait before, or that it came too late.
+fn in_time(inspection: &Inspection, step: &Step) -> Option<String> {
+    if progress::state(inspection, step).is_settled() {
+        return None;
+    }
+    // one that ran outside its own times says so where it is taken out
+    let late = soak::void(inspection, step).map(|words| format!("! to be done again: {words}"));
+    let looked =
+        || soak::told(inspection, step).filter(|_| step.takes == Takes::Look).map(|words| format!("? {words}"));
+    let by = || {
+        let soon = step.soon.as_ref()?;
+        Some(format!("> by {}: {}", soak::latest(inspection, step)?.clock(), soon.in_words()))
+    };
+    late.or_else(looked).or_else(by)
 }
 
 /// `entry 443, Compressor impeller new, fitted, serial Z-1`.

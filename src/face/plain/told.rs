@@ -148,9 +148,8 @@ impl Session {
     fn beside(&self, entry: &Entry) -> Vec<String> {
         let step = entry.act.step().and_then(|id| self.inspection.head().checklist.step(id));
         let Some(step) = step else { return Vec::new() };
-        if let Act::Timer { .. } = entry.act {
-            let strayed = soak::strayed(&self.inspection, step);
-            return strayed.map(|words| format!("? {words}. {}", soak::MEND)).into_iter().collect();
+        if let Act::Timer { .. } | Act::Looked { .. } = entry.act {
+            return soak::told(&self.inspection, step).map(|words| format!("? {words}")).into_iter().collect();
         }
         if !matches!(entry.act, Act::Reading { .. } | Act::Note { .. } | Act::Finding(_)) {
             return Vec::new();

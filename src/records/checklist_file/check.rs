@@ -5,6 +5,7 @@ mod binding;
 mod holds;
 mod needs;
 mod safe;
+mod soon;
 mod texts;
 mod works;
 
@@ -107,6 +108,7 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
         binding::check_once(step, before, &mut spot);
         needs::check_order(step, checklist, &mut spot);
         against::check(step, checklist, &mut spot);
+        soon::check(step, (checklist, &steps), &mut spot);
         works::check(step, checklist, &mut spot);
     }
     needs::check_circles(checklist, sources, problems);

@@ -1,9 +1,9 @@
 //! Steps and what they take.
 
-use crate::domain::checklist::{Judged, Point, Signing, Step, Takes, Works};
+use crate::domain::checklist::{Judged, Point, Signing, Soon, Step, Takes, Works};
 use crate::domain::figure::Figure;
 use crate::records::form::{Fields, Row, ShapeRule, Slot, keys};
-use crate::records::words::{characteristic, figure, name, phase, step_ask, text, yes_no};
+use crate::records::words::{characteristic, figure, name, phase, step_ask, text, timer_mark, yes_no};
 use crate::records::yaml::Layout;
 
 use super::grid::grid;
@@ -19,6 +19,12 @@ keys! {
     fn works -> Works, Flow {
         reckoning "reckoning" need text,
         with "with" pairs text,
+    }
+
+    fn soon -> Soon, Flow {
+        after "after" need name,
+        since "since" need timer_mark,
+        to "to" need figure,
     }
 
     fn point -> Point, Flow {
@@ -42,6 +48,7 @@ pub fn step(slot: &mut Slot<'_>, value: Option<&Step>) -> Option<Step> {
         let how = fields.list("how", text, value.map(|step| &step.how));
         let mistakes = fields.list("mistakes", text, value.map(|step| &step.mistakes));
         let needs = fields.row("needs", name, value.map(|step| &step.needs));
+        let soon = fields.may("soon", soon, value.map(|step| &step.soon));
         let on_demand = fields.flag("on demand", yes_no, value.map(|step| &step.on_demand));
         let asks = fields.row("asks", step_ask, value.map(|step| &step.asks));
         let takes = fields.choice("takes", TAKES, value.map(|step| (word(&step.takes), &step.takes)));
@@ -60,6 +67,7 @@ pub fn step(slot: &mut Slot<'_>, value: Option<&Step>) -> Option<Step> {
             caution: caution?,
             seen: seen?,
             needs: needs?,
+            soon: soon?,
             on_demand: on_demand?,
             asks: asks?,
             takes: takes?,

@@ -128,7 +128,7 @@ impl Paper {
     fn usual(&self, path: &Path) -> Unit {
         let keys: Vec<&str> = path.steps().iter().filter_map(Step::as_key).collect();
         match (self.kind, keys.as_slice()) {
-            (Kind::Rotor, _) | (Kind::Checklist, [.., "soak", _]) => Unit::Hour,
+            (Kind::Rotor, _) | (Kind::Checklist, [.., "soak" | "soon", _]) => Unit::Hour,
             (Kind::Instrument, ["expansion"]) => Unit::MicrometrePerMetreKelvin,
             (Kind::Instrument, _) => {
                 let kind = GaugeKind::parse(self.said(&Path::root().key("kind")));

@@ -42,17 +42,17 @@ fn enter(rig: &mut Rig, act: Act) -> u32 {
 }
 
 #[track_caller]
-fn shut(rig: &Rig, act: Act) -> String {
+pub(super) fn shut(rig: &Rig, act: Act) -> String {
     let Decision::Refuse(refusal) = rig.may(act) else { panic!("it is open") };
     refusal.to_string()
 }
 
-fn timer(step: &str, mark: TimerMark) -> Act {
+pub(super) fn timer(step: &str, mark: TimerMark) -> Act {
     Act::Timer { step: step.to_owned(), mark }
 }
 
 /// In at once, out after so many minutes.
-fn soak(rig: &mut Rig, step: &str, minutes: i64) {
+pub(super) fn soak(rig: &mut Rig, step: &str, minutes: i64) {
     rig.take(timer(step, TimerMark::Started));
     rig.hand.at = (rig.hand.at.moment() + chrono::Duration::minutes(minutes)).into();
     rig.take(timer(step, TimerMark::Ended));

@@ -53,6 +53,24 @@ fn a_reckoning_beside_a_step_names_keys_units_and_figures_that_are_there() {
     }
 }
 
+#[test]
+fn what_is_to_follow_a_wait_soon_follows_one_that_it_needs_in_a_time_that_can_be_kept() {
+    let text = file::write(&WHOLE, &built_in("overhaul").unwrap().unwrap());
+    let look = "soon: {after: impeller/developer, since: started, to: 30 min}";
+    for (to, found) in [
+        ("soon: {after: impeller/develper, since: started, to: 30 min}", "Did you mean `impeller/developer`?"),
+        ("soon: {after: impeller/penetrant-light, since: started, to: 30 min}", "which is no wait"),
+        ("soon: {after: impeller/degrease, since: started, to: 30 min}", "which does not come first"),
+        ("soon: {after: impeller/developer, since: started, to: 10 min}", "where the wait takes at least 10 min"),
+        ("soon: {after: impeller/developer, since: ended, to: 0 min}", "a time that can be kept"),
+        ("soon: {after: impeller/developer, since: started, to: 30 mm}", "a length"),
+    ] {
+        assert!(text.contains(look));
+        let problems = read_whole("a.yaml", text.replace(look, to).as_bytes()).unwrap_err().to_string();
+        assert!(problems.contains(found), "{to}: {problems}");
+    }
+}
+
 /// What is wrong with the full overhaul once it is changed so, each with the text of the line where it is told.
 fn told_of(change: impl Fn(&mut Checklist)) -> Vec<(String, String)> {
     let mut checklist = built_in("overhaul").unwrap().unwrap();

@@ -55,6 +55,7 @@ pub(crate) fn step(id: &str, phase: Phase, takes: Takes, needs: &[&str]) -> Step
         caution: None,
         seen: None,
         needs: needs.iter().map(|need| (*need).to_owned()).collect(),
+        soon: None,
         on_demand: false,
         offers: vec![],
         asks: vec![],
