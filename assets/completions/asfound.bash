@@ -509,12 +509,16 @@ _asfound() {
             return 0
             ;;
         asfound__subcmd__sheet__subcmd__import)
-            opts="-h --yes --json --data --help"
+            opts="-h --by --yes --json --data --help"
             if [[ ${cur} == -* || ${COMP_CWORD} -eq 3 ]] ; then
                 COMPREPLY=( $(compgen -W "${opts}" -- "${cur}") )
                 return 0
             fi
             case "${prev}" in
+                --by)
+                    COMPREPLY=($(compgen -f "${cur}"))
+                    return 0
+                    ;;
                 --data)
                     COMPREPLY=($(compgen -f "${cur}"))
                     return 0

@@ -7,6 +7,7 @@ use serde_json::{Value, json};
 use crate::exit::Exit;
 use crate::records::check::{CheckReport, check_files, check_folder};
 use crate::records::store::Store;
+use crate::records::yaml::{Problem, Problems};
 
 use super::out::Out;
 use super::raw;
@@ -22,8 +23,19 @@ pub(super) fn check(words: &raw::Files, store: &Store, out: &mut Out) -> io::Res
 }
 
 fn told(report: &CheckReport) -> Value {
+    json!({
+        "readings": report.readings,
+        "records": report.records,
+        "problem_count": report.problems.count(),
+        "problems": faults(&report.problems),
+        "remarks": report.remarks,
+    })
+}
+
+/// Faults for programs, each with its place.
+pub(super) fn faults(problems: &Problems) -> Vec<Value> {
     let place = |at: u32| (at > 0).then_some(at);
-    let problems = report.problems.iter().map(|one| {
+    let fault = |one: &Problem| {
         json!({
             "file": one.file,
             "line": place(one.at.line),
@@ -32,12 +44,6 @@ fn told(report: &CheckReport) -> Value {
             "expected": one.expected,
             "mend": one.mend,
         })
-    });
-    json!({
-        "readings": report.readings,
-        "records": report.records,
-        "problem_count": report.problems.count(),
-        "problems": problems.collect::<Vec<_>>(),
-        "remarks": report.remarks,
-    })
+    };
+    problems.iter().map(fault).collect()
 }

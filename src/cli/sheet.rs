@@ -4,11 +4,15 @@ use std::io::{self, BufRead};
 
 use serde_json::json;
 
+use crate::domain::id::Id;
+use crate::domain::person::Person;
 use crate::domain::sheet::Sheet;
 use crate::exit::Exit;
+use crate::records::paper::known;
 use crate::records::sheet_table::{Change, changes};
 use crate::records::store::Store;
 
+use super::check::faults;
 use super::out::Out;
 use super::raw;
 
@@ -45,12 +49,28 @@ fn import(words: &raw::SheetImport, store: &Store, out: &mut Out) -> io::Result<
     let (was, now) = match read {
         Ok(read) => read,
         Err(problems) => {
-            out.complain(&problems.to_string())?;
+            if words.json {
+                let told = json!({"sheet": null, "changed": false, "changes": [], "problems": faults(&problems)});
+                out.say(&told.to_string())?;
+            } else {
+                out.complain(&problems.to_string())?;
+            }
             out.complain("asfound sheet import: nothing was changed.")?;
             return Ok(Exit::NotDone);
         }
     };
-    let now = now.in_place_of(was.as_ref());
+    // a people file that cannot be read is told by the check
+    let people = store.people().unwrap_or_default();
+    let by = match words.by.as_deref().map(|by| named(by, &people)).transpose() {
+        Ok(by) => by,
+        Err(why) => {
+            out.complain(&format!("asfound sheet import: {why} Nothing was changed."))?;
+            return Ok(Exit::WrongWords);
+        }
+    };
+    let nobody = by.is_none() && !people.is_empty() && is_asked(was.as_ref(), &now);
+    let table = now;
+    let now = table.clone().in_place_of(was.as_ref(), by.as_deref());
     let changes = changes(was.as_ref(), &now);
     if !words.json {
         for line in told(was.as_ref(), &now, &changes) {
@@ -61,6 +81,17 @@ fn import(words: &raw::SheetImport, store: &Store, out: &mut Out) -> io::Result<
         }
     }
     let wanted = !changes.is_empty() && agreed(words, out)?;
+    let now = if wanted && nobody {
+        match asked(words, &people, out)? {
+            Ok(by) => table.in_place_of(was.as_ref(), Some(&by)),
+            Err(why) => {
+                out.complain(&format!("asfound sheet import: {why} Nothing was changed."))?;
+                return Ok(Exit::WrongWords);
+            }
+        }
+    } else {
+        now
+    };
     let saved = if wanted { store.save_sheet(&now) } else { Ok(()) };
     if words.json {
         let changed = wanted && saved.is_ok();
@@ -79,16 +110,39 @@ fn import(words: &raw::SheetImport, store: &Store, out: &mut Out) -> io::Result<
     }
 }
 
+/// Whether nobody stands for what a table brings, unless they are named: it changes a sheet, or names nobody itself.
+fn is_asked(was: Option<&Sheet>, table: &Sheet) -> bool {
+    was.map_or(table.entered_by.is_empty(), |was| !was.entered_by.is_empty() || table.entered_by.is_empty())
+}
+
+/// The id of whoever is meant; where nobody is known yet, the name as it is.
+fn named(by: &str, people: &[Person]) -> Result<String, String> {
+    if people.is_empty() { Ok(by.trim().to_owned()) } else { known(by, people).map(Id::to_string) }
+}
+
+/// Who typed the table: a line, or a fault where no line can be asked for.
+fn asked(words: &raw::SheetImport, people: &[Person], out: &mut Out) -> io::Result<Result<String, String>> {
+    if words.yes {
+        return Ok(Err("say who typed the table: --by PERSON.".to_owned()));
+    }
+    out.say("Who typed the table (an id or a name)?")?;
+    Ok(named(&answer(out)?, people))
+}
+
 /// Whether the changes are wanted; a program says so with `--yes`.
 fn agreed(words: &raw::SheetImport, out: &mut Out) -> io::Result<bool> {
     if words.yes || words.json {
         return Ok(words.yes);
     }
     out.say("Change it so (yes, no)?")?;
+    Ok(answer(out)?.trim().eq_ignore_ascii_case("yes"))
+}
+
+fn answer(out: &mut Out) -> io::Result<String> {
     out.flush()?;
     let mut line = String::new();
     io::stdin().lock().read_line(&mut line)?;
-    Ok(line.trim().eq_ignore_ascii_case("yes"))
+    Ok(line)
 }
 
 fn told(was: Option<&Sheet>, now: &Sheet, changes: &[Change]) -> Vec<String> {

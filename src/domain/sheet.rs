@@ -253,6 +253,8 @@ pub struct Sheet {
     pub entered_by: Vec<String>,
     /// Characteristics and figures of the machine, by id, that were changed since those had entered it: each entered once.
     pub changed_since: BTreeSet<String>,
+    /// Who changed them, each once; none where it was not asked yet.
+    pub changed_by: Vec<String>,
     /// Figures of the machine.
     pub given: BTreeMap<Given, GivenFigure>,
     /// Characteristics this machine does not have, each with the reason.
@@ -272,6 +274,7 @@ impl Sheet {
             invented: false,
             entered_by: Vec::new(),
             changed_since: BTreeSet::new(),
+            changed_by: Vec::new(),
             given: BTreeMap::new(),
             absent: BTreeMap::new(),
             levels: BTreeMap::new(),

@@ -64,6 +64,8 @@ pub struct Filling {
     in_use: Option<String>,
     entry: Entry,
     hands: Vec<Hand>,
+    /// Who types is asked before what stands in the field is taken.
+    asks: bool,
 }
 
 /// What Enter did.
@@ -73,6 +75,8 @@ pub enum Done {
     Put(Put),
     /// The hand went on, or another place was opened.
     Went,
+    /// Not yet: who types it is asked first.
+    Asks,
 }
 
 /// A change of the text.
@@ -94,7 +98,7 @@ impl Filling {
 
     fn over(paper: Paper, name: Option<String>, in_use: Option<String>) -> Self {
         let place = paper.kind.first_place();
-        Self { paper, told: Vec::new(), name, in_use, entry: Entry::First, hands: vec![Hand::on(place)] }
+        Self { paper, told: Vec::new(), name, in_use, entry: Entry::First, hands: vec![Hand::on(place)], asks: false }
     }
 
     /// A file that is there, or the draft of one.
@@ -107,8 +111,6 @@ impl Filling {
         let Some(text) = text else { return Ok(Self::over(Paper::new(kind), None, None).taking_up(half)) };
         let paper = Paper::open(kind, &leaf.name, text).map_err(|problems| problems.to_string())?;
         let name = leaf.text.as_ref().map(|_| leaf.name.clone());
-        // what was left half done is gone on with; what is in use anybody may change
-        let paper = if leaf.draft.is_some() { paper.same_hand() } else { paper };
         let told = leaf.older.then(|| OLDER.to_owned()).into_iter().collect();
         Ok(Self { told, ..Self::over(paper, name, leaf.text.clone()) }.taking_up(half))
     }
@@ -267,6 +269,10 @@ impl Filling {
         }
         let (out, unit) = (self.takes_out(), self.paper.bare_unit(&cell.to));
         let entered = self.paper.enter(&cell, &offered.unwrap_or(typed))?;
+        self.asks = entered == Entered::Asks;
+        if self.asks {
+            return Ok(Done::Asks);
+        }
         self.empty_field();
         let now = self.grid();
         // what is refused keeps the hand, and so does a row that is gone
@@ -278,8 +284,8 @@ impl Filling {
             None => wanted::wrong_elsewhere(&grid, &now, at),
         };
         match entered {
-            Entered::Taken if stays => {}
-            Entered::Taken => self.hand_to(now.next(at).unwrap_or(at)),
+            Entered::Taken | Entered::Asks if stays => {}
+            Entered::Taken | Entered::Asks => self.hand_to(now.next(at).unwrap_or(at)),
             Entered::Opens(place) => self.hands.push(Hand::on(place)),
         }
         Ok(Done::Put(Put { paper: Box::new(self.put()), told, taken }))

@@ -29,7 +29,7 @@ pub use cell::{Cell, Column, Grid, Need, Place, Row, To, Way};
 pub use enter::{Entered, list_of};
 pub use kind::Kind;
 pub use passes::Beside;
-pub use second::{Difference, differences, known, second_of, taken_over};
+pub use second::{Difference, differences, known, second_of, still_second, taken_over};
 
 /// A file while it is filled in.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -42,8 +42,8 @@ pub struct Paper {
     root: Node,
     problems: Problems,
     last: BTreeMap<Remembered, String>,
-    /// Who enters a sheet, once the name was typed in this form.
-    by: Vec<String>,
+    /// Who types in this form of a sheet, once the name was typed or asked.
+    by: Option<String>,
     beside: Arc<Beside>,
 }
 
@@ -64,7 +64,7 @@ impl Paper {
         let root = parse(name, text.as_bytes())?;
         let problems = kind.problems(name, text);
         let (name, text) = (name.to_owned(), text.to_owned());
-        Ok(Self { kind, name, text, root, problems, last: BTreeMap::new(), by: Vec::new(), beside: Arc::default() })
+        Ok(Self { kind, name, text, root, problems, last: BTreeMap::new(), by: None, beside: Arc::default() })
     }
 
     /// An empty one.
@@ -73,7 +73,7 @@ impl Paper {
         let name = if kind == Kind::People { "people".to_owned() } else { format!("a new {}", kind.one()) };
         let root = parse(&name, text.as_bytes()).unwrap_or_else(|_| Node::text("", super::yaml::Quoting::Bare));
         let problems = kind.problems(&name, &text);
-        Self { kind, name, text, root, problems, last: BTreeMap::new(), by: Vec::new(), beside: Arc::default() }
+        Self { kind, name, text, root, problems, last: BTreeMap::new(), by: None, beside: Arc::default() }
     }
 
     /// The same with what lies beside it in the workshop.
@@ -85,7 +85,16 @@ impl Paper {
     /// The same, gone on with by whoever has entered it so far.
     #[must_use]
     pub fn same_hand(self) -> Self {
-        Self { by: self.said_in(&Path::root().key("entered by")), ..self }
+        Self { by: self.said_in(&Path::root().key("entered by")).into_iter().next(), ..self }
+    }
+
+    /// Whoever of the workshop's people types from here on.
+    ///
+    /// # Errors
+    /// When nobody there is called so.
+    pub fn typed_by(&mut self, who: &str) -> Result<(), String> {
+        self.by = Some(known(who, &self.beside.people)?.to_string());
+        Ok(())
     }
 
     /// The text of the file.

@@ -72,6 +72,7 @@ pub fn sheet(slot: &mut Slot<'_>, value: Option<&Sheet>) -> Option<Sheet> {
         let entered_by = fields.row("entered by", text, value.map(|sheet| &sheet.entered_by));
         let changed = value.map(|sheet| sheet.changed_since.iter().cloned().collect());
         let changed_since = fields.row("changed since", judged_or_given, changed.as_ref());
+        let changed_by = fields.row("changed by", text, value.map(|sheet| &sheet.changed_by));
         let given = givens(fields, value);
         let absent = absents(fields, value);
         let levels = levels_of(fields, value);
@@ -84,6 +85,7 @@ pub fn sheet(slot: &mut Slot<'_>, value: Option<&Sheet>) -> Option<Sheet> {
             invented: invented?,
             entered_by: entered_by?,
             changed_since: changed_since?.into_iter().collect(),
+            changed_by: changed_by?,
             given: given?,
             absent: absent?,
             levels: levels?,

@@ -8,6 +8,7 @@ mod changes;
 mod rows;
 mod tree;
 
+use crate::domain::refusal::RefusalKind;
 use crate::domain::sheet::Sheet;
 
 use super::file::Read;
@@ -15,6 +16,8 @@ use super::form::{self, Unknown};
 use super::settings_file::DecimalMark;
 use super::sheet_file;
 use super::yaml::{At, Problem, Problems};
+
+use cells::Columns;
 
 pub use changes::{Change, changes};
 
@@ -67,7 +70,7 @@ pub fn write_table(sheet: &Sheet, mark: DecimalMark) -> String {
 /// Every fault, with line and column of its cell.
 pub fn read_table(file: &str, bytes: &[u8]) -> Result<Sheet, Problems> {
     let mut problems = Problems::of(file);
-    let lines = cells::lines(bytes, &mut problems);
+    let (columns, lines) = cells::lines(bytes, &mut problems);
     if lines.is_empty() {
         return Err(problems);
     }
@@ -75,18 +78,19 @@ pub fn read_table(file: &str, bytes: &[u8]) -> Result<Sheet, Problems> {
     match form::read(file, &root, Unknown::Refused, |slot| sheet_file::sheet(slot, None)) {
         Ok(sheet) => {
             sheet_file::check_tree(&Read { value: &sheet, tree: &root, whole: &root }, &mut problems);
-            problems.unless_any(Some(sheet)).map_err(in_words_of_tables)
+            problems.unless_any(Some(sheet)).map_err(|problems| in_words_of_tables(problems, &columns))
         }
         Err(others) => {
             problems.join(others);
-            Err(in_words_of_tables(problems))
+            Err(in_words_of_tables(problems, &columns))
         }
     }
 }
 
-/// The same faults, each with its cell as spreadsheets name it.
-fn in_words_of_tables(problems: Problems) -> Problems {
+/// The same faults, each with its cell as spreadsheets name it; of what is missing the cell that is to be filled.
+fn in_words_of_tables(problems: Problems, columns: &Columns) -> Problems {
     let mut told = Problems::of(problems.file());
+    let place = |wanted: &str| columns.iter().find(|(_, column)| **column == wanted).map(|(place, _)| *place);
     for problem in &problems.sorted() {
         let mut problem: Problem = problem.clone();
         let missing = problem.found.strip_prefix("no key `").and_then(|rest| rest.strip_suffix('`'));
@@ -95,8 +99,12 @@ fn in_words_of_tables(problems: Problems) -> Problems {
             continue;
         }
         if let Some(column) = missing {
+            problem.at.column = place(column).unwrap_or(problem.at.column);
             problem.mend = format!("Fill the column `{column}` in this row.");
             problem.found = format!("nothing in the column `{column}`");
+        }
+        if problem.found == RefusalKind::NoBound.what() {
+            problem.at.column = BOUNDS.into_iter().find_map(place).unwrap_or(problem.at.column);
         }
         if let Some(cell) = cell(problem.at) {
             problem.found = format!("{} (cell {cell})", problem.found);

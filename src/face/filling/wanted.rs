@@ -34,6 +34,12 @@ impl Filling {
         found
     }
 
+    /// A cell of the form, by where its text goes.
+    pub(super) fn wanted_at(&self, words: String, to: &To) -> Wanted {
+        let way = self.hands.first().and_then(|top| way_to(&self.paper, &top.place, to)).unwrap_or_default();
+        Wanted { words, way }
+    }
+
     /// Puts the hand on the cell; what is half typed on the way there stays.
     pub fn go_to(&mut self, wanted: &Wanted) {
         if wanted.way.is_empty() {
@@ -64,6 +70,18 @@ pub(super) fn wrong_elsewhere(before: &Grid, now: &Grid, at: (usize, usize)) -> 
     cells.filter(|spot| *spot != at && !was(*spot)).find_map(|spot| {
         let fault = now.cell(spot)?.fault.as_ref()?;
         Some(format!("{}: {fault}", called(now, "", spot)))
+    })
+}
+
+/// From a place to the cell whose text goes there.
+fn way_to(paper: &Paper, place: &Place, to: &To) -> Option<Vec<Spot>> {
+    let grid = paper.grid(place);
+    let rows = grid.rows.iter().enumerate();
+    let mut cells = rows.flat_map(|(row, line)| line.cells.iter().enumerate().map(move |(at, cell)| ((row, at), cell)));
+    cells.find_map(|(at, cell)| {
+        let inner = if let To::Open(inner) = &cell.to { way_to(paper, inner, to) } else { None };
+        let below = if cell.to == *to { Some(Vec::new()) } else { inner };
+        below.map(|below| [vec![(place.clone(), at)], below].concat())
     })
 }
 

@@ -21,6 +21,10 @@ pub(super) struct Filled {
 pub(super) fn question(filling: &Filling) -> String {
     let (grid, at) = (filling.grid(), filling.at());
     let Some(cell) = grid.cell(at) else { return grid.title };
+    if filling.asks() {
+        return "Who types this? An id or a name; asked once, kept in the sheet. Empty: the figure is not taken."
+            .to_owned();
+    }
     if let Some(what) = filling.takes_out() {
         return format!("Take out {what}? - once more takes it out, any other line keeps it.");
     }
@@ -80,6 +84,9 @@ pub(super) fn hear(filling: &mut Filling, line: &str) -> Filled {
     let said = |text: String| Filled { said: vec![text], ..Filled::default() };
     let cell = filling.cell();
     let asked = filling.takes_out().is_some();
+    if filling.asks() {
+        return who(filling, line, asked);
+    }
     if asked && line.trim() != "-" {
         empty(filling);
         return said("Kept.".to_owned());
@@ -117,26 +124,45 @@ pub(super) fn hear(filling: &mut Filling, line: &str) -> Filled {
             if !asked && filling.takes_out().is_some() {
                 return Filled::default();
             }
-            let (before, name) = (filling.at(), name(&filling.grid(), filling.at()));
-            match filling.enter() {
-                Ok(Done::Put(Put { paper, told, taken })) => {
-                    let state = filling.state();
-                    let is_wrong = filling.cell().is_some_and(|cell| cell.fault.is_some());
-                    let last = filling.at() == before && !asked && !is_wrong;
-                    let left = if last { out(filling) } else { Filled::default() };
-                    let taken = taken.map(|figure| format!("{name}: {}", in_words(&figure)));
-                    let said = taken.into_iter().chain(told).chain([state]).chain(left.said);
-                    Filled { said: said.collect(), put: Some(*paper), left: left.left }
-                }
-                Ok(Done::Went) if filling.at() == before => out(filling),
-                Ok(Done::Went) => Filled::default(),
-                Err(why) => {
-                    empty(filling);
-                    said(why)
-                }
-            }
+            entered(filling, asked, Filling::enter)
         }
     }
+}
+
+/// What came of Enter in a cell; `asked`: whether it takes something out.
+fn entered(filling: &mut Filling, asked: bool, enter: impl FnOnce(&mut Filling) -> Result<Done, String>) -> Filled {
+    let (before, name) = (filling.at(), name(&filling.grid(), filling.at()));
+    match enter(filling) {
+        Ok(Done::Put(Put { paper, told, taken })) => {
+            let state = filling.state();
+            let is_wrong = filling.cell().is_some_and(|cell| cell.fault.is_some());
+            let last = filling.at() == before && !asked && !is_wrong;
+            let left = if last { out(filling) } else { Filled::default() };
+            let taken = taken.map(|figure| format!("{name}: {}", in_words(&figure)));
+            let said = taken.into_iter().chain(told).chain([state]).chain(left.said);
+            Filled { said: said.collect(), put: Some(*paper), left: left.left }
+        }
+        Ok(Done::Went) if filling.at() == before => out(filling),
+        Ok(Done::Went | Done::Asks) => Filled::default(),
+        Err(why) => {
+            if !filling.asks() {
+                empty(filling);
+            }
+            Filled { said: vec![why], ..Filled::default() }
+        }
+    }
+}
+
+/// Who types what stands in the field; nobody named: it is not taken.
+fn who(filling: &mut Filling, line: &str, asked: bool) -> Filled {
+    let who = Some(line.trim()).filter(|who| !["", "!"].contains(who));
+    if who.is_none() {
+        drop(filling.typed_by(None));
+        empty(filling);
+        let left = if line.trim().is_empty() { Filled::default() } else { out(filling) };
+        return Filled { said: std::iter::once("Not taken.".to_owned()).chain(left.said).collect(), ..left };
+    }
+    entered(filling, asked, |filling| filling.typed_by(who))
 }
 
 fn empty(filling: &mut Filling) {
@@ -164,7 +190,7 @@ fn out(filling: &mut Filling) -> Filled {
         match filling.compare() {
             Ok(Compared::Differ(lines)) => {
                 filled.said.push("The two entries differ. Look in the manual.".to_owned());
-                filled.said.extend(lines);
+                filled.said.extend(lines.into_iter().map(|line| line.words));
             }
             Ok(Compared::Agree(put)) => {
                 filled.said.push("Both entries agree: the sheet now says that two people entered it.".to_owned());

@@ -47,8 +47,10 @@ enum View {
     Discard(usize),
     /// One of them.
     Filling(Box<Filling>),
+    /// Who types what stands in the field of a sheet.
+    Hand(Box<Filling>),
     /// Where two entries of a sheet differ.
-    Differ(Box<Filling>, Vec<String>),
+    Differ(Box<Filling>, Vec<Wanted>),
     /// What a form left half done still wants.
     Wanted(Box<Filling>, Vec<Wanted>),
 }
@@ -74,9 +76,13 @@ impl Registers {
     pub fn filling_mut(&mut self) -> Option<&mut Filling> {
         match &mut self.view {
             View::Filling(filling) => Some(filling),
-            View::Kinds | View::Files(_) | View::Who(_) | View::Discard(_) | View::Differ(..) | View::Wanted(..) => {
-                None
-            }
+            View::Kinds
+            | View::Files(_)
+            | View::Who(_)
+            | View::Discard(_)
+            | View::Hand(_)
+            | View::Differ(..)
+            | View::Wanted(..) => None,
         }
     }
 
@@ -96,7 +102,7 @@ impl Registers {
                 lines.push((words, Tone::Plain, Opens::Discard(number)));
             }
             if kind == Kind::Sheet && leaf.text.is_some() {
-                let begun = if leaf.second.is_some() { ", begun" } else { "" };
+                let begun = if Filling::is_second_begun(leaf, &self.register.people) { ", begun" } else { "" };
                 let words = format!("{:<14} typed a second time, blind, by somebody else{begun}", leaf.name);
                 lines.push((words, Tone::Plain, Opens::Second(number)));
             }
@@ -113,13 +119,14 @@ impl Registers {
         match &self.view {
             View::Kinds => Kind::ALL.into_iter().map(|kind| (kind.all().to_owned(), Tone::Plain)).collect(),
             View::Files(kind) => self.files(*kind).into_iter().map(|(words, tone, _)| (words, tone)).collect(),
-            View::Who(_) => {
+            View::Who(_) | View::Hand(_) => {
                 let people = self.register.people.iter();
                 people.map(|person| (format!("{:<14} {}", person.id.to_string(), person.name), Tone::Plain)).collect()
             }
             View::Discard(_) => DISCARD.iter().map(|words| ((*words).to_owned(), Tone::Plain)).collect(),
-            View::Differ(_, lines) => lines.iter().map(|line| (line.clone(), Tone::Watch)).collect(),
-            View::Wanted(_, wanted) => wanted.iter().map(|one| (one.words.clone(), Tone::Watch)).collect(),
+            View::Differ(_, wanted) | View::Wanted(_, wanted) => {
+                wanted.iter().map(|one| (one.words.clone(), Tone::Watch)).collect()
+            }
             View::Filling(_) => Vec::new(),
         }
     }
@@ -130,7 +137,8 @@ impl Registers {
             View::Files(kind) => kind.all().to_owned(),
             View::Who(_) => "who types it the second time?".to_owned(),
             View::Discard(_) => "what is half done: throw it away?".to_owned(),
-            View::Differ(..) => "the two entries differ: look in the manual; Esc goes back to the second".to_owned(),
+            View::Hand(_) => "who types this? asked once; it is kept in the sheet".to_owned(),
+            View::Differ(..) => "the two entries differ: look in the manual; Enter goes there".to_owned(),
             View::Wanted(..) => "still wanted: Enter goes there; Esc leaves it as a draft, not in use".to_owned(),
             View::Filling(filling) => filling.grid().title,
         }
@@ -268,11 +276,17 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
             let draft = leaf.map(|leaf| leaf.name.clone());
             draft.map_or_else(|| ask(kind), |draft| vec![Effect::Ask(Box::new(Query::Discard(kind, draft)))])
         }
-        (View::Differ(filling, _), Action::Back | Action::Open) => {
+        (View::Hand(filling), Action::Open | Action::Back) => {
+            let who = registers.register.people.get(registers.marked).filter(|_| action == Action::Open);
+            let who = who.map(|person| person.id.to_string());
+            registers.view = View::Filling(filling);
+            hand::typed_by(model, who.as_deref())
+        }
+        (View::Differ(filling, _), Action::Back) => {
             registers.view = View::Filling(filling);
             Vec::new()
         }
-        (View::Wanted(mut filling, wanted), Action::Open) => {
+        (View::Differ(mut filling, wanted) | View::Wanted(mut filling, wanted), Action::Open) => {
             if let Some(wanted) = wanted.get(registers.marked) {
                 filling.go_to(wanted);
             }
@@ -298,7 +312,8 @@ fn chosen(model: &mut Model, kind: Kind) -> Vec<Effect> {
             return Vec::new();
         }
         Some(Opens::Second(number)) => {
-            let begun = register.leaves.get(number).is_some_and(|leaf| leaf.second.is_some());
+            let begun =
+                register.leaves.get(number).is_some_and(|leaf| Filling::is_second_begun(leaf, &register.people));
             if begun {
                 second(model, number, "");
             } else {
@@ -353,7 +368,13 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, registers: &Registers) {
             pen.cut_in((1, 0), &title, x.saturating_sub(1), Tone::Title);
             form::view(&mut pen.rows(1, below.saturating_sub(1)), model, filling);
         }
-        View::Kinds | View::Files(_) | View::Who(_) | View::Discard(_) | View::Differ(..) | View::Wanted(..) => {
+        View::Kinds
+        | View::Files(_)
+        | View::Who(_)
+        | View::Discard(_)
+        | View::Hand(_)
+        | View::Differ(..)
+        | View::Wanted(..) => {
             let end = scene.map_or(pen.width(), |words| pen.right(1, 0, first_word(words), Tone::Invented));
             pen.cut_in((1, 0), &title, end.saturating_sub(1), Tone::Title);
             let lines = registers.lines();

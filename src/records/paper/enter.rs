@@ -19,6 +19,8 @@ pub enum Entered {
     Taken,
     /// It does, and this place is to be filled in next.
     Opens(Place),
+    /// Not yet: who types it is asked first.
+    Asks,
 }
 
 /// What takes a value out.
@@ -34,10 +36,13 @@ impl Paper {
         let typed = typed.trim();
         let done = if typed == OUT { self.clear(&cell.to).map(|()| Entered::Taken) } else { self.fill(cell, typed) };
         match done {
-            Ok(entered) => {
-                self.entered_by_now(&before)?;
-                Ok(entered)
-            }
+            Ok(entered) => match self.entered_by_now(&before)? {
+                Entered::Asks => {
+                    *self = before;
+                    Ok(Entered::Asks)
+                }
+                Entered::Taken | Entered::Opens(_) => Ok(entered),
+            },
             Err(why) => {
                 *self = before;
                 Err(why)

@@ -38,7 +38,7 @@ fn rows_of(paper: &Paper, path: &Path, shape: &Shape, before: &str, rows: &mut V
     let mut known: Vec<String> = Vec::new();
     for field in fields_of(shape) {
         // what was changed since nobody types: the form says it above the levels
-        let told = paper.kind == Kind::Sheet && field.key == "changed since";
+        let told = paper.kind == Kind::Sheet && ["changed since", "changed by"].contains(&field.key.as_str());
         if told || known.contains(&field.key) || !belongs(paper, path, &field) {
             continue;
         }

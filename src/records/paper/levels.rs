@@ -221,8 +221,10 @@ pub(super) fn grid(paper: &Paper) -> Grid {
     let nobody = paper.root.get("entered by").is_none_or(|names| names.items().is_empty());
     let whose = "entered by nobody named: Esc, then `entered by`, and your name".to_owned();
     let since = paper.said_in(&Path::root().key("changed since"));
+    let by = paper.said_in(&Path::root().key("changed by")).join(", ");
+    let by = if by.is_empty() { by } else { format!(", by {by}") };
     let since =
-        (!since.is_empty()).then(|| format!("changed since it was entered, each typed once: {}", first_of(&since)));
+        (!since.is_empty()).then(|| format!("changed since it was entered{by}, each typed once: {}", first_of(&since)));
     let without = count - limited;
     let left = if absent > 0 { format!(", {absent} not on this machine") } else { String::new() };
     Grid {

@@ -1,5 +1,7 @@
 //! A sheet entered twice: the second person types it blind, and the two are compared.
 
+use std::fmt;
+
 use crate::domain::characteristic::{Characteristic, Given};
 use crate::domain::figure::Figure;
 use crate::domain::id::Id;
@@ -9,7 +11,9 @@ use crate::records::edit::{Path, same};
 use crate::records::sheet_file::read_sheet;
 use crate::records::yaml::{Layout, Node, What};
 
+use super::cell::To;
 use super::change::scalar;
+use super::enter::Entered;
 use super::{Kind, Paper};
 
 /// One level or figure on which the two do not agree, or what but one of them says that the machine does not have.
@@ -17,27 +21,54 @@ use super::{Kind, Paper};
 pub struct Difference {
     /// `clearance (bush.ts.clearance), limit`.
     pub what: String,
-    /// As entered first.
-    pub first: String,
-    /// As entered the second time.
-    pub second: String,
+    /// The cell of it.
+    pub to: To,
+    /// As entered first; none where it was not.
+    pub first: Option<String>,
+    /// As entered the second time; none where it was not, or not yet.
+    pub second: Option<String>,
+}
+
+/// One line; what the second person has not typed yet stays blind.
+impl fmt::Display for Difference {
+    fn fmt(&self, out: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Self { what, first, second, .. } = self;
+        match (first, second) {
+            (Some(first), Some(second)) => write!(out, "{what}: first {first}; second {second}"),
+            (Some(_), None) => write!(out, "{what}: in the first entry, not in the second"),
+            (None, Some(second)) => write!(out, "{what}: not in the first entry; second {second}"),
+            (None, None) => write!(out, "{what}"),
+        }
+    }
 }
 
 /// The sheet for the second entry: machine and manual as they are, nothing that is typed from the manual, one name.
 ///
 /// # Errors
-/// When the first entry is not complete.
-pub fn second_of(first: &str, by: &str) -> Result<String, String> {
+/// When the first entry is not complete, or `by` typed any of it.
+pub fn second_of(first: &str, by: &str, people: &[Person]) -> Result<String, String> {
     let mut paper = Paper::open(Kind::Sheet, "second entry", first).map_err(|problems| problems.to_string())?;
     let sheet = sheet_of(first)?;
-    if sheet.entered_by.iter().any(|name| name == by) {
-        return Err(format!("{by} entered it the first time. Somebody else types it again."));
+    if typed_any(&sheet, by, people) {
+        return Err(format!("{by} typed it, or some of it, the first time. Somebody else types it again."));
     }
-    for key in ["levels", "given", "absent", "changed since"] {
+    for key in ["levels", "given", "absent", "changed since", "changed by"] {
         paper.take(&Path::root().key(key))?;
     }
-    paper.put_names(&[by.to_owned()])?;
+    paper.put_names("entered by", &[by.to_owned()])?;
     Ok(paper.text)
+}
+
+/// Whether a second entry that was begun is still one: whoever began it has not changed the first one since.
+pub fn still_second(first: &str, second: &str, people: &[Person]) -> bool {
+    let (Ok(first), Ok(second)) = (sheet_of(first), sheet_of(second)) else { return true };
+    !second.entered_by.iter().any(|by| typed_any(&first, by, people))
+}
+
+/// Whether somebody, known by id or name, typed any of a sheet.
+fn typed_any(sheet: &Sheet, by: &str, people: &[Person]) -> bool {
+    let is_called = |name: &str| people.iter().any(|person| person.is_called(by) && person.is_called(name));
+    sheet.hands().into_iter().any(|name| name.eq_ignore_ascii_case(by) || is_called(name))
 }
 
 /// Where two entries of a sheet differ: figures of the machine and their sources, what it does not have, figures, touching,
@@ -57,31 +88,33 @@ pub fn differences(first: &str, second: &str) -> Result<Vec<Difference>, String>
             let [a, b] = [&first, &second].map(|sheet| sheet.levels.get(&one)?.of(which));
             if !agree(a, b) {
                 let what = format!("{} ({}), {}", one.name(), one.id(), which.word());
-                found.push(Difference { what, first: said(a, which), second: said(b, which) });
+                let [first, second] = [a, b].map(|level| level.map(|level| said(level, which)));
+                found.push(Difference { what, to: To::Bounds(one, which), first, second });
             } else if let Some((a, b)) = a.zip(b) {
-                let what = || format!("{} ({}), {}, source", one.name(), one.id(), which.word());
+                let what =
+                    || (format!("{} ({}), {}, source", one.name(), one.id(), which.word()), To::Source(one, which));
                 found.extend(in_sources(what, [(&first, a.source()), (&second, b.source())]));
             }
         }
         let numbers = [&first, &second].map(|sheet| sheet.levels.get(&one)?.part_number.as_deref());
-        found.extend(in_words(|| format!("{} ({}), part number", one.name(), one.id()), numbers));
+        let what = || (format!("{} ({}), part number", one.name(), one.id()), To::PartNumber(one));
+        found.extend(in_words(what, numbers));
     }
     Ok(found)
 }
 
-fn differ(what: String, [first, second]: [Option<String>; 2]) -> Difference {
-    let said = |one: Option<String>| one.unwrap_or_else(|| "none".to_owned());
-    Difference { what, first: said(first), second: said(second) }
-}
-
 /// Words that say another thing than capitals and spaces.
-fn in_words(what: impl FnOnce() -> String, both: [Option<&str>; 2]) -> Option<Difference> {
+fn in_words(what: impl FnOnce() -> (String, To), both: [Option<&str>; 2]) -> Option<Difference> {
     let [first, second] = both.map(|text| text.map(bare));
     (first != second).then(|| differ(what(), both.map(|text| text.map(str::to_owned))))
 }
 
+fn differ((what, to): (String, To), [first, second]: [Option<String>; 2]) -> Difference {
+    Difference { what, to, first, second }
+}
+
 /// The same of sources: a table may leave out the manual of the whole sheet, which a form puts before each.
-fn in_sources(what: impl FnOnce() -> String, both: [(&Sheet, &str); 2]) -> Option<Difference> {
+fn in_sources(what: impl FnOnce() -> (String, To), both: [(&Sheet, &str); 2]) -> Option<Difference> {
     let behind_manual = |(sheet, source): (&Sheet, &str)| {
         let (manual, source) = (bare(&format!("{}, edition {},", sheet.manual, sheet.edition)), bare(source));
         source.strip_prefix(&manual).map_or_else(|| source.clone(), str::to_owned)
@@ -98,20 +131,20 @@ fn bare(text: &str) -> String {
 fn besides(first: &Sheet, second: &Sheet) -> Vec<Difference> {
     let sources = Given::all().filter_map(|given| {
         let (one, other) = first.given.get(&given).zip(second.given.get(&given))?;
-        let what = || format!("{} ({}), source", given.plain(), given.name());
+        let what = || (format!("{} ({}), source", given.plain(), given.name()), To::GivenSource(given));
         let both = [(first, one.source.as_str()), (second, other.source.as_str())];
         is_one_size(one.figure, other.figure).then(|| in_sources(what, both)).flatten()
     });
     let given = Given::all().filter_map(|given| {
         let both = [first, second].map(|sheet| Some(sheet.given.get(&given)?.figure));
-        let what = || format!("{} ({})", given.plain(), given.name());
+        let what = || (format!("{} ({})", given.plain(), given.name()), To::Given(given));
         let [one, other] = both;
         let is_same = one.zip(other).is_some_and(|(one, other)| is_one_size(one, other));
         (one != other && !is_same).then(|| differ(what(), both.map(|figure| figure.map(|figure| figure.to_string()))))
     });
     let absent = Characteristic::all().filter_map(|one| {
         let both = [first, second].map(|sheet| sheet.absent.contains_key(&one));
-        let what = || format!("{} ({})", one.name(), one.id());
+        let what = || (format!("{} ({})", one.name(), one.id()), To::Absent(one));
         let [here, there] = both;
         (here != there).then(|| differ(what(), both.map(|is| is.then(|| "not on this machine".to_owned()))))
     });
@@ -152,8 +185,7 @@ fn is_one_bound(one: Option<&Bound>, other: Option<&Bound>) -> bool {
 }
 
 /// `>= 0.3 mm <= 0.5 mm, rework`, the signs as in the form.
-fn said(level: Option<&Level>, which: Which) -> String {
-    let Some(level) = level else { return "none".to_owned() };
+fn said(level: &Level, which: Which) -> String {
     let amount = |bound: &Bound| match &bound.amount {
         Amount::Fixed(figure) => figure.to_string(),
         Amount::BySize { size, bands } => format!("by {} in {} bands", size.name(), bands.len()),
@@ -168,7 +200,7 @@ fn said(level: Option<&Level>, which: Which) -> String {
     format!("{}, {}", bounds.join(" "), level.leads_to().word())
 }
 
-/// The first entry with the second name in it, once the two agree.
+/// The first entry with the second name behind those of everybody who typed any of it, once the two agree.
 ///
 /// # Errors
 /// When they do not, or one is not complete.
@@ -178,10 +210,12 @@ pub fn taken_over(first: &str, second: &str) -> Result<String, String> {
     }
     let by = sheet_of(second)?.entered_by.into_iter().next();
     let mut paper = Paper::open(Kind::Sheet, "the sheet", first).map_err(|problems| problems.to_string())?;
-    let mut names = sheet_of(first)?.entered_by;
-    names.extend(by);
-    paper.put_names(&names)?;
-    paper.take(&Path::root().key("changed since"))?;
+    let first = sheet_of(first)?;
+    let names: Vec<_> = first.hands().into_iter().map(str::to_owned).chain(by).collect();
+    paper.put_names("entered by", &names)?;
+    for key in ["changed since", "changed by"] {
+        paper.take(&Path::root().key(key))?;
+    }
     Ok(paper.text)
 }
 
@@ -201,41 +235,67 @@ pub fn known<'a>(by: &str, people: &'a [Person]) -> Result<&'a Id, String> {
     })
 }
 
+fn push_new(all: &mut Vec<String>, new: impl IntoIterator<Item = String>) {
+    for one in new {
+        if !all.contains(&one) {
+            all.push(one);
+        }
+    }
+}
+
 fn sheet_of(text: &str) -> Result<Sheet, String> {
     read_sheet("the sheet", text.as_bytes()).map_err(|problems| problems.to_string())
 }
 
 impl Paper {
-    fn put_names(&mut self, names: &[String]) -> Result<(), String> {
+    fn put_names(&mut self, key: &str, names: &[String]) -> Result<(), String> {
         let names = names.iter().map(|name| scalar(name, "text")).collect();
-        self.put(&Path::root().key("entered by"), Node::new(What::List(Layout::Flow, names)))
+        self.put(&Path::root().key(key), Node::new(What::List(Layout::Flow, names)))
     }
 
-    /// A figure changed by anybody but whoever alone has entered the sheet stands under `changed since`; a name typed over
-    /// theirs is the name of who answers for all of it.
-    pub(super) fn entered_by_now(&mut self, before: &Self) -> Result<(), String> {
-        let (entered, since) = (Path::root().key("entered by"), Path::root().key("changed since"));
+    /// A figure changed by anybody but whoever alone has entered the sheet stands under `changed since`, and the name of who
+    /// changed it, which is asked once in a sitting, under `changed by`; a name typed over theirs is the name of who answers
+    /// for all of it.
+    pub(super) fn entered_by_now(&mut self, before: &Self) -> Result<Entered, String> {
+        let [entered, since, changers] = ["entered by", "changed since", "changed by"].map(|key| Path::root().key(key));
         let names = self.said_in(&entered);
         if self.kind != Kind::Sheet {
-            return Ok(());
+            return Ok(Entered::Taken);
         }
         if before.said_in(&entered) != names {
-            self.by = names;
-            return self.take(&since);
+            self.by = names.into_iter().next();
+            self.take(&since)?;
+            return self.take(&changers).map(|()| Entered::Taken);
         }
-        let alone = names.len() == 1 && names == self.by;
-        let mut changed = self.said_in(&since);
-        let known = changed.len();
-        for id in self.changed_from(before) {
-            if !changed.contains(&id) {
-                changed.push(id);
-            }
+        let changed = self.changed_from(before);
+        if names.is_empty() || changed.is_empty() {
+            return Ok(Entered::Taken);
         }
-        if alone || names.is_empty() || changed.len() == known {
-            return Ok(());
+        if self.by.is_none() && !self.beside.people.is_empty() {
+            return Ok(Entered::Asks);
         }
-        let ids = changed.iter().map(|id| scalar(id, "text")).collect();
-        self.put(&since, Node::new(What::List(Layout::Flow, ids)))
+        let mut hands = self.said_in(&changers);
+        let is_own = |by: &String| hands.is_empty() && matches!(names.as_slice(), [one] if self.is_one(one, by));
+        if self.by.as_ref().is_some_and(is_own) {
+            return Ok(Entered::Taken);
+        }
+        let mut all = self.said_in(&since);
+        let known = (all.len(), hands.len());
+        push_new(&mut all, changed);
+        push_new(&mut hands, self.by.clone());
+        if all.len() > known.0 {
+            self.put_names("changed since", &all)?;
+        }
+        if hands.len() > known.1 {
+            self.put_names("changed by", &hands)?;
+        }
+        Ok(Entered::Taken)
+    }
+
+    /// Whether two names, or an id and a name, are one person's.
+    fn is_one(&self, one: &str, other: &str) -> bool {
+        one.eq_ignore_ascii_case(other)
+            || self.beside.people.iter().any(|person| person.is_called(one) && person.is_called(other))
     }
 
     /// Characteristics, judged or not on this machine, and figures of the machine, by id, that do not stand here as they did.

@@ -20,9 +20,12 @@ pub(super) struct Line {
     pub(super) cells: BTreeMap<&'static str, Cell>,
 }
 
-/// Every row behind the one that names the columns.
-pub(super) fn lines(bytes: &[u8], problems: &mut Problems) -> Vec<Line> {
-    let Some((text, skipped, separator)) = text_of(bytes, problems) else { return Vec::new() };
+/// The column behind each place of the first row.
+pub(super) type Columns = BTreeMap<u32, &'static str>;
+
+/// The columns that the first row names, and every row behind it.
+pub(super) fn lines(bytes: &[u8], problems: &mut Problems) -> (Columns, Vec<Line>) {
+    let Some((text, skipped, separator)) = text_of(bytes, problems) else { return Default::default() };
     let mut reader =
         csv::ReaderBuilder::new().delimiter(separator).has_headers(false).flexible(true).from_reader(text.as_bytes());
     let mut rows = Vec::new();
@@ -40,10 +43,11 @@ pub(super) fn lines(bytes: &[u8], problems: &mut Problems) -> Vec<Line> {
     let mut rows = rows.into_iter();
     let Some((_, header)) = rows.next() else {
         problems.add(At { line: 1, column: 1 }, "an empty table", expected_columns(), HEADER);
-        return Vec::new();
+        return Default::default();
     };
     let columns = columns(&header, problems);
-    rows.map(|(at, cells)| Line { at, cells: by_column(cells, &columns, problems) }).collect()
+    let lines = rows.map(|(at, cells)| Line { at, cells: by_column(cells, &columns, problems) }).collect();
+    (columns, lines)
 }
 
 /// The line on which a row begins; the library counts from behind the row before, where empty lines may follow.
@@ -88,8 +92,7 @@ fn text_of<'a>(bytes: &'a [u8], problems: &mut Problems) -> Option<(&'a str, u64
     Some((text, 0, most.unwrap_or(b',')))
 }
 
-/// The column behind each place of the first row.
-fn columns(header: &[Cell], problems: &mut Problems) -> BTreeMap<u32, &'static str> {
+fn columns(header: &[Cell], problems: &mut Problems) -> Columns {
     let mut columns = BTreeMap::new();
     for cell in header {
         let word = cell.text.trim().to_lowercase();
@@ -112,11 +115,7 @@ fn columns(header: &[Cell], problems: &mut Problems) -> BTreeMap<u32, &'static s
     columns
 }
 
-fn by_column(
-    cells: Vec<Cell>,
-    columns: &BTreeMap<u32, &'static str>,
-    problems: &mut Problems,
-) -> BTreeMap<&'static str, Cell> {
+fn by_column(cells: Vec<Cell>, columns: &Columns, problems: &mut Problems) -> BTreeMap<&'static str, Cell> {
     let mut found = BTreeMap::new();
     for cell in cells {
         if let Some(column) = columns.get(&cell.at.column) {

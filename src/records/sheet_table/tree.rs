@@ -47,7 +47,7 @@ pub(super) fn tree(lines: &[Line], problems: &mut Problems) -> Node {
     }
     let mut pairs = sheet.head;
     pairs.push((key("manual", top), map(top, sheet.manual)));
-    for name in ["entered by", "changed since", "given", "absent"] {
+    for name in ["entered by", "changed since", "changed by", "given", "absent"] {
         let items = sheet.lists.iter().filter(|(list, _)| *list == name).map(|(_, item)| item.clone());
         pairs.push((key(name, top), list(top, items.collect())));
     }
@@ -106,6 +106,7 @@ fn take<'a>(line: &'a Line, sheet: &mut Sheet<'a>, problems: &mut Problems) {
         "manual edition" => put(&mut sheet.manual, key("edition", word.at), value(name), problems),
         "entered by" => sheet.lists.push(("entered by", value(name))),
         "changed since" => sheet.lists.push(("changed since", value(name))),
+        "changed by" => sheet.lists.push(("changed by", value(name))),
         "given" => sheet.lists.push(("given", item(line, "name", &[("figure", "figure"), ("source", "source")]))),
         "absent" => sheet.lists.push(("absent", item(line, "characteristic", &[("text", "reason")]))),
         "part number" => {

@@ -157,6 +157,29 @@ fn a_sheet_is_typed_a_second_time_blind_and_compared() {
     drop(bench);
 }
 
+/// What the second person has not typed stays blind, and Enter on a difference goes to its cell; who changes the sheet
+/// afterwards is asked once.
+#[test]
+fn a_second_entry_shows_nothing_untyped_and_who_changes_the_sheet_is_asked_once() {
+    let folder = TempDir::new().unwrap();
+    drop(lines(register(&folder, "1").keys("1"), "fitter-k\nfitter K\nfi\n\nsupervisor-m\nsupervisor M\nsu\n"));
+    let bench = lines(register(&folder, "3").keys("1"), "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k");
+    let bench = lines(bench.keys("down down enter"), ".3...5\n4").keys("esc esc").keys("2 2 esc");
+    let bench = bench.expect("(float.axial), new: in the first entry, not in the second").expect_not("0.5");
+    let bench = bench.keys("enter").expect("axial float, new");
+    let bench = lines(bench, ".3...5\n4").keys("esc esc").expect("machine types");
+    let name = "entered by: [fitter-k, supervisor-m]";
+    assert!(read(&folder, "sheets/INV-9.yaml").contains(name));
+    let bench = lines(bench.keys("1 down down down down down down down down enter"), ".3...6");
+    let bench = bench.expect("who types this?").keys("esc").expect("[ .3...6").keys("enter down enter");
+    let bench = bench.expect("changed since it was entered, by supervisor-m");
+    let changed = format!("{name}\nchanged since: [float.axial]\nchanged by: [supervisor-m]\n");
+    assert!(read(&folder, "sheets/INV-9.yaml").contains(&changed), "{}", read(&folder, "sheets/INV-9.yaml"));
+    let bench = lines(bench.keys("up"), ".3...7").expect_not("who types this?");
+    let bench = bench.keys("esc esc 2").expect("who types it the second time?");
+    bench.keys("1").expect("Somebody else types it again").keys("2").expect("Somebody else types it again");
+}
+
 #[test]
 fn a_built_in_checklist_is_copied_and_every_change_is_checked() {
     let folder = TempDir::new().unwrap();

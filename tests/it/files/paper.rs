@@ -109,8 +109,8 @@ fn levels_are_typed_short_and_stand_in_full() {
 fn a_sheet_entered_twice_says_so_and_only_while_it_stands() {
     let mut first = sheet();
     fill(&mut first, &Place::Levels, (0, 0), &["0.3..0.5", "7"]);
-    let second = second_of(first.text(), "supervisor-b").unwrap();
-    assert!(second_of(first.text(), "fitter-a").is_err());
+    let second = second_of(first.text(), "supervisor-b", &[]).unwrap();
+    assert!(second_of(first.text(), "fitter-a", &[]).is_err());
     let mut second = Paper::open(Kind::Sheet, "second", &second).unwrap().same_hand();
     assert!(!second.text().contains("0.5") && !second.text().contains("given"), "blind: {}", second.text());
     fill(&mut second, &Place::Given, (0, 0), &["5", "3"]);
@@ -135,7 +135,7 @@ fn a_sheet_entered_twice_says_so_and_only_while_it_stands() {
     fill(&mut both, &Place::Levels, (0, 0), &["0.3..0.65"]);
     assert!(both.text().contains(&said), "named once: {}", both.text());
     // typed blind by a third, all of it is entered a second time
-    let again = second_of(both.text(), "supervisor-d").unwrap();
+    let again = second_of(both.text(), "supervisor-d", &[]).unwrap();
     let mut again = Paper::open(Kind::Sheet, "second", &again).unwrap().same_hand();
     assert!(!again.text().contains("changed since"), "{}", again.text());
     fill(&mut again, &Place::Given, (0, 0), &["5", "3"]);
@@ -147,6 +147,58 @@ fn a_sheet_entered_twice_says_so_and_only_while_it_stands() {
     fill(&mut both, &place, (by, 0), &["fitter-c"]);
     fill(&mut both, &Place::Levels, (0, 0), &["0.3..0.7"]);
     assert!(both.text().contains("entered by: [fitter-c]\n") && !both.text().contains("since"), "{}", both.text());
+}
+
+/// Whoever changes a sheet is asked, kept, and no second person; the names are of those who typed the present figures.
+#[test]
+fn who_changed_a_sheet_is_asked_once_and_is_no_second_person() {
+    let mut first = sheet();
+    fill(&mut first, &Place::Levels, (0, 0), &["0.3..0.5", "7"]);
+    let again = |first: &Paper, by: &str, upper: &str| {
+        let second = second_of(first.text(), by, &people()).unwrap();
+        let mut second = Paper::open(Kind::Sheet, "second", &second).unwrap().same_hand();
+        fill(&mut second, &Place::Given, (0, 0), &["5", "3"]);
+        fill(&mut second, &Place::Levels, (0, 0), &[&format!("0.3..{upper}"), "7"]);
+        taken_over(first.text(), second.text())
+    };
+    let beside = || std::sync::Arc::new(asfound::records::paper::Beside { people: people(), ..Default::default() });
+    let both = again(&first, "supervisor-b", "0.5").unwrap();
+    let mut both = Paper::open(Kind::Sheet, "both", &both).unwrap().beside(beside());
+    let before = both.text().to_owned();
+    let cell = both.grid(&Place::Levels).rows[0].cells[0].clone();
+    assert_eq!(both.enter(&cell, "0.3..0.6"), Ok(Entered::Asks));
+    assert_eq!(both.text(), before, "nothing is taken before it is said who types");
+    assert!(both.typed_by("nobody").is_err());
+    both.typed_by("supervisor B").unwrap();
+    fill(&mut both, &Place::Levels, (0, 0), &["0.3..0.6"]);
+    let said = "entered by: [fitter-a, supervisor-b]\nchanged since: [float.axial]\nchanged by: [supervisor-b]\n";
+    assert!(both.text().contains(said) && both.is_complete(), "{}{}", both.text(), both.problems());
+    for by in ["fitter-a", "supervisor-b"] {
+        assert!(second_of(both.text(), by, &people()).is_err(), "{by}");
+    }
+    let text = again(&both, "fitter-c", "0.6").unwrap();
+    assert!(text.contains("entered by: [fitter-a, supervisor-b, fitter-c]\n") && !text.contains("changed"), "{text}");
+    let read = asfound::records::sheet_file::read_sheet("INV", text.as_bytes()).unwrap();
+    let words = read.entered_words(&people());
+    assert!(words.ends_with("entered by fitter A, supervisor B and again by fitter C"), "{words}");
+    // whoever changes the first entry while a second one lies half done is no second person any more
+    let second = second_of(both.text(), "fitter-c", &people()).unwrap();
+    assert!(asfound::records::paper::still_second(both.text(), &second, &people()));
+    both.typed_by("fitter-c").unwrap();
+    fill(&mut both, &Place::Levels, (0, 0), &["0.3..0.7"]);
+    assert!(!asfound::records::paper::still_second(both.text(), &second, &people()));
+    // whoever alone has entered it changes it as their own
+    let mut own = Paper::open(Kind::Sheet, "own", first.text()).unwrap().beside(beside());
+    own.typed_by("fitter A").unwrap();
+    fill(&mut own, &Place::Levels, (0, 0), &["0.3..0.6"]);
+    assert!(!own.text().contains("changed"), "{}", own.text());
+}
+
+fn people() -> Vec<asfound::domain::person::Person> {
+    let lines = ["fitter-a, name: fitter A", "supervisor-b, name: supervisor B", "fitter-c, name: fitter C"];
+    let lines = lines.map(|line| format!("- {{id: {line}, roles: [fitter]}}\n")).concat();
+    let text = format!("format: 1\npeople:\n{lines}");
+    asfound::records::people_file::read_people("people.yaml", text.as_bytes()).unwrap()
 }
 
 /// One size is one size in whichever unit, and a page is one page, with the manual before it or in a table without.
@@ -171,7 +223,7 @@ fn who_types_it_a_second_time_gets_no_unit_from_the_first() {
     assert!(first.is_complete(), "{}", first.problems());
     let known = asfound::records::sheet_file::read_sheet("INV-77.yaml", first.text().as_bytes()).unwrap();
     let beside = |sheets| std::sync::Arc::new(asfound::records::paper::Beside { sheets, ..Default::default() });
-    let second = second_of(first.text(), "supervisor-b").unwrap();
+    let second = second_of(first.text(), "supervisor-b", &[]).unwrap();
     let second = Paper::open(Kind::Sheet, "second", &second).unwrap().same_hand();
     let cell = |paper: &Paper| paper.grid(&Place::Levels).rows[0].cells[0].to.clone();
     let blind = second.clone().beside(beside(vec![known.clone()]));
@@ -203,20 +255,22 @@ fn figures_of_the_machine_and_what_it_lacks_are_typed_twice_too() {
     let mut first = sheet();
     let lacks = row(&first.grid(&Place::Absent), "run-out, middle");
     fill(&mut first, &Place::Absent, (lacks, 0), &["no such station"]);
-    let second = second_of(first.text(), "supervisor-b").unwrap();
+    let second = second_of(first.text(), "supervisor-b", &[]).unwrap();
     let mut second = Paper::open(Kind::Sheet, "second", &second).unwrap().same_hand();
     let again: Vec<_> = second.grid(&Place::Again).rows.into_iter().map(|row| row.label).collect();
     assert_eq!(again, ["figures of the machine", "not on this machine", "levels"]);
     let said = |second: &Paper| {
         let all = differences(first.text(), second.text()).unwrap();
-        all.into_iter().map(|one| format!("{}: {} | {}", one.what, one.first, one.second)).collect::<Vec<_>>()
+        all.iter().map(ToString::to_string).collect::<Vec<_>>()
     };
-    let missing = "run-out, middle (shaft.runout.mid): not on this machine | none";
-    assert_eq!(said(&second), ["lands on each side (thrust.lands): 5 | none", missing]);
+    // what the second has not typed yet is named without its figure
+    let missing = "run-out, middle (shaft.runout.mid): in the first entry, not in the second";
+    let lands = "lands on each side (thrust.lands): in the first entry, not in the second";
+    assert_eq!(said(&second), [lands, missing]);
     assert!(taken_over(first.text(), second.text()).is_err(), "not typed again");
     fill(&mut second, &Place::Given, (0, 0), &["6", "3"]);
     fill(&mut second, &Place::Absent, (lacks, 0), &["none, in other words"]);
-    assert_eq!(said(&second), ["lands on each side (thrust.lands): 5 | 6"]);
+    assert_eq!(said(&second), ["lands on each side (thrust.lands): first 5; second 6"]);
     fill(&mut second, &Place::Given, (0, 0), &["5"]);
     let both = taken_over(first.text(), second.text()).unwrap();
     assert!(both.contains("entered by: [fitter-a, supervisor-b]") && both.contains("no such station"), "{both}");
@@ -237,7 +291,7 @@ fn figures_of_the_machine_and_what_it_lacks_are_typed_twice_too() {
     let mut less = read(&taken_over);
     less.absent.clear();
     less.given.clear();
-    let since: Vec<_> = less.in_place_of(Some(&read(&taken_over))).changed_since.into_iter().collect();
+    let since: Vec<_> = less.in_place_of(Some(&read(&taken_over)), None).changed_since.into_iter().collect();
     assert!(since.contains(&"shaft.runout.mid".to_owned()) && since.contains(&"thrust.lands".to_owned()), "{since:?}");
 }
 

@@ -145,7 +145,8 @@ fn every_fault_names_its_line_and_its_cell() {
         ),
         (with("0,022 mm", "about"), "8:4 `about` (cell D8) | "),
         (with("shaft.ts.step", "shaft.ts.stp"), "8:2 `shaft.ts.stp` (cell B8) | Did you mean `shaft.ts.step`?"),
-        (with("page 3", ""), "8:1 nothing in the column `source` (cell A8) | Fill the column `source` in this row."),
+        (with("page 3", ""), "8:3 nothing in the column `source` (cell C8) | Fill the column `source` in this row."),
+        (with("0,022 mm", ""), "8:4 A level needs a bound on one side at least. (cell D8) | "),
         (with(";refer", ";refr"), "8:6 `refr` (cell F8) | Did you mean `refer`?"),
         (with("limit;", "limt;"), "8:1 the key `limt`, not known here (cell A8) | "),
         (with("limit;", ";"), "8:1 a row that does not say what it is (cell A8) | "),
@@ -215,13 +216,55 @@ fn an_import_shows_first_and_changes_after_yes_only() {
     let wanted = DEMO.replace("1.20 mm", "1.25 mm").replace("[fitter-a, supervisor-b]", since);
     assert_eq!(std::fs::read_to_string(&file).unwrap(), wanted, "comments and all other bytes stay");
     let brought = read_table("t.csv", &std::fs::read(&path).unwrap()).unwrap();
-    assert_eq!(now, brought.clone().in_place_of(Some(&read_sheet("INV-420.yaml", DEMO.as_bytes()).unwrap())));
-    assert_eq!(brought.in_place_of(None).entered_by, ["fitter-a"], "a sheet that was not there was entered once");
+    assert_eq!(now, brought.clone().in_place_of(Some(&read_sheet("INV-420.yaml", DEMO.as_bytes()).unwrap()), None));
+    assert_eq!(brought.in_place_of(None, None).entered_by, ["fitter-a"], "a sheet that was not there was entered once");
     let (code, _, said) = asfound(folder.path(), &["sheet", "export", "INV-421"], "");
     assert!(code == 2 && said.contains("there is no sheet `INV-421`"), "{said}");
     std::fs::write(&path, "line,name\nsheet,INV-9\n").unwrap();
     let (code, _, said) = asfound(folder.path(), &["sheet", "import", name, "--yes"], "");
     assert!(code == 1 && said.contains("t.csv:1:1: found no row `origin`"), "{said}");
+    // a program is told the same faults, each with its place
+    let (code, told, said) = asfound(folder.path(), &["sheet", "import", name, "--yes", "--json"], "");
+    let told: serde_json::Value = serde_json::from_str(&told).unwrap_or_else(|_| panic!("{told}{said}"));
+    let first = &told["problems"][0];
+    assert!(code == 1 && said.ends_with("nothing was changed.\n"), "{said}");
+    assert_eq!((first["line"].as_u64(), first["found"].as_str()), (Some(1), Some("no row `origin`")), "{told}");
+}
+
+/// Where people are known, one of them stands for what a table brings: by name on the command line, or asked.
+#[test]
+fn who_typed_a_table_is_asked_and_kept_and_types_it_no_second_time() {
+    let folder = TempDir::new().unwrap();
+    let sheets = folder.path().join("sheets");
+    std::fs::create_dir(&sheets).unwrap();
+    std::fs::write(sheets.join("INV-420.yaml"), DEMO).unwrap();
+    let person = |id: &str| format!("- {{id: {id}, name: {id} by name, roles: [fitter]}}\n");
+    let people = ["fitter-a", "supervisor-b", "fitter-c"].map(person).concat();
+    std::fs::write(folder.path().join("people.yaml"), format!("format: 1\npeople:\n{people}")).unwrap();
+    let read = || read_sheet("INV-420.yaml", &std::fs::read(sheets.join("INV-420.yaml")).unwrap()).unwrap();
+    let path = folder.path().join("t.csv");
+    let name = path.to_str().unwrap();
+    let table =
+        |to: &str| std::fs::write(&path, write_table(&read(), DecimalMark::Point).replace("1.20 mm", to)).unwrap();
+    table("1.25 mm");
+    let (code, _, said) = asfound(folder.path(), &["sheet", "import", name, "--yes"], "");
+    assert!(code == 2 && said.contains("say who typed the table: --by PERSON. Nothing was changed."), "{said}");
+    let (code, _, said) = asfound(folder.path(), &["sheet", "import", name, "--yes", "--by", "nobody"], "");
+    assert!(code == 2 && said.contains("Nobody here is known as `nobody`"), "{said}");
+    assert!(read().changed_since.is_empty());
+    let (code, told, said) = asfound(folder.path(), &["sheet", "import", name], "yes\nfitter-c by name\n");
+    assert!(code == 0 && told.contains("Who typed the table"), "{told}{said}");
+    assert_eq!(read().changed_by, ["fitter-c"]);
+    let words = read().entered_words(&[]);
+    let since = "entered by fitter-a and again by supervisor-b; changed since by fitter-c and entered once: ";
+    assert!(words.contains(since), "{words}");
+    std::fs::write(&path, write_table(&read(), DecimalMark::Point).replace("1.25 mm", "1.26 mm")).unwrap();
+    let (code, _, said) = asfound(folder.path(), &["sheet", "import", name, "--yes", "--by", "fitter-a"], "");
+    assert!(code == 0 && read().changed_by == ["fitter-c", "fitter-a"], "{said}");
+    for by in ["fitter-a", "supervisor-b", "fitter-c"] {
+        let (code, _, said) = asfound(folder.path(), &["fill", "sheets", "INV-420", "--second", by], "");
+        assert!(code == 1 && said.contains("or some of it, the first time"), "{by}: {said}");
+    }
 }
 
 /// Texts as people type them and as somebody hostile would: formulas, quotes, separators, lines.

@@ -25,14 +25,14 @@ fn people_instruments_and_a_sheet_are_filled_in_line_by_line() {
         "{out}"
     );
     assert!(out.trim_end().ends_with("DRAFT, not in use: 1 thing wanted"), "{out}");
-    let (_, out, _) = asfound(folder.path(), &["fill", "sheets", "INV-9"], "\n\n\n\n\n\n\n\ny\n\n\n\n\n\n\n8\n!\n!\n");
+    let (_, out, _) = asfound(folder.path(), &["fill", "sheets", "INV-9"], "\n\n\n\n\n\n\n\ny\n\n\n\n\n\n\n8\nfitter-k\n!\n!\n");
     let kept = std::fs::read_to_string(folder.path().join("sheets/INV-9.yaml")).unwrap_or_default();
     assert!(
         kept.contains("limit: {above: 0.7 mm, leads to: replace, source: \"INV-9 manual, edition 1, page 8\"}"),
         "{kept}\n{out}"
     );
     // what Enter passes by is told and can be gone to: the rule, what a new range leads to, the number to order by
-    let beside = "\n\n\n\n\n\n\n\ny\n>\nreplace\n>\nA-1\n\n\n\n\n>\nguarded 1.65\n!\n!\n";
+    let beside = "\n\n\n\n\n\n\n\ny\n>\nreplace\nfitter-k\n>\nA-1\n\n\n\n\n>\nguarded 1.65\n!\n!\n";
     let (_, out, _) = asfound(folder.path(), &["fill", "sheets", "INV-9"], beside);
     let kept = std::fs::read_to_string(folder.path().join("sheets/INV-9.yaml")).unwrap_or_default();
     assert!(out.contains("; beside it leads to (rework), rule simple: > goes there?"), "{out}");
@@ -86,7 +86,7 @@ fn a_sheet_is_typed_a_second_time_by_somebody_who_is_known() {
     for (by, why) in [
         ("nobody", "Nobody here is known as `nobody`. Known are: fitter-k, fitter-l"),
         ("fitterK", "Nobody here is known as `fitterK`"),
-        ("Fitter-K", "fitter-k entered it the first time"),
+        ("Fitter-K", "fitter-k typed it, or some of it, the first time"),
     ] {
         let (code, _, err) = asfound(folder.path(), &["fill", "sheets", "INV-9", "--second", by], "!\n");
         assert!(code == 1 && err.contains(why), "{by}: {err}");
@@ -96,6 +96,23 @@ fn a_sheet_is_typed_a_second_time_by_somebody_who_is_known() {
     assert!(code == 0 && out.contains("two people entered it"), "{out}{err}");
     let kept = std::fs::read_to_string(folder.path().join("sheets/INV-9.yaml")).unwrap();
     assert!(kept.contains("entered by: [fitter-k, fitter-l]"), "{kept}");
+}
+
+/// Who changes a sheet that is in use is asked before the first figure is taken, and once.
+#[test]
+fn who_changes_a_sheet_is_asked_once() {
+    let folder = TempDir::new().unwrap();
+    let people = "fitter-k\nfitter K\nfi\n\nfitter-l\nfitter L\nfi\n\n!\n";
+    assert_eq!(asfound(folder.path(), &["fill", "people"], people).0, 0);
+    let sheet = "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k\n\n\ny\n0.3..0.5\n4\n!\n!\n";
+    assert_eq!(asfound(folder.path(), &["fill", "sheets"], sheet).0, 0);
+    let kept = || std::fs::read_to_string(folder.path().join("sheets/INV-9.yaml")).unwrap();
+    let change = "\n\n\n\n\n\n\n\ny\n0.3..0.6\n\n0.3..0.7\nnobody\nfitter L\n<\n5\n!\n!\n";
+    let (_, out, err) = asfound(folder.path(), &["fill", "sheets", "INV-9"], change);
+    assert!(out.contains("Not taken.") && out.contains("Nobody here is known as `nobody`"), "{out}{err}");
+    assert!(kept().contains("0.7 mm") && !kept().contains("0.6"), "{}\n{out}", kept());
+    assert!(kept().contains("[fitter-k]\nchanged since: [float.axial]\nchanged by: [fitter-l]\n"), "{}", kept());
+    assert_eq!(out.matches("Who types this?").count(), 3, "{out}");
 }
 
 /// The first entry too is somebody's who is known, once anybody is.

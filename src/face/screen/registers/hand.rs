@@ -27,18 +27,38 @@ pub(super) fn on_form(model: &mut Model, action: Action, key: Key) -> Vec<Effect
     if !offers {
         model.say(Tone::Watch, "Nothing is on offer here: type it.");
     }
+    entered.map_or_else(Vec::new, |entered| came_of(model, entered))
+}
+
+/// Who types what stands in the field, or that it is not said.
+pub(super) fn typed_by(model: &mut Model, who: Option<&str>) -> Vec<Effect> {
+    let Screen::Registers(registers) = &mut model.screen else { return Vec::new() };
+    let Some(entered) = registers.filling_mut().map(|filling| filling.typed_by(who)) else { return Vec::new() };
+    came_of(model, entered)
+}
+
+fn came_of(model: &mut Model, entered: Result<Done, String>) -> Vec<Effect> {
     match entered {
-        Some(Ok(Done::Put(Put { paper, told, .. }))) => {
+        Ok(Done::Put(Put { paper, told, .. })) => {
             if let Some(told) = told {
                 model.say(Tone::Watch, told);
             }
             vec![Effect::Ask(Box::new(Query::Put(paper)))]
         }
-        Some(Err(why)) => {
+        Err(why) => {
             model.say(Tone::Bad, why);
             Vec::new()
         }
-        Some(Ok(Done::Went)) | None => Vec::new(),
+        Ok(Done::Asks) => {
+            if let Screen::Registers(registers) = &mut model.screen
+                && let View::Filling(filling) = &registers.view
+            {
+                registers.view = View::Hand(filling.clone());
+                registers.marked = 0;
+            }
+            Vec::new()
+        }
+        Ok(Done::Went) => Vec::new(),
     }
 }
 
