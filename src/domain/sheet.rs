@@ -3,6 +3,7 @@
 mod entered;
 mod looser;
 mod mixed;
+mod odd;
 mod one_sided;
 mod sound;
 
@@ -23,6 +24,7 @@ use super::verdict::Consequence;
 
 pub use looser::looser;
 pub use mixed::mixed;
+pub use odd::{new_past_alert, of_another_edition};
 pub use one_sided::{half_judged, is_bad_both_ways, one_sided, unjudged_side};
 pub use sound::{Fault, faults};
 

@@ -143,7 +143,13 @@ impl Model {
 
     /// Says one line, in place of the last.
     pub fn say(&mut self, tone: Tone, text: impl Into<String>) {
-        self.said = Some(Said { tone, text: text.into() });
+        let text: String = text.into();
+        // a fault of several lines stands in one paragraph: a stop behind each
+        let lines: Vec<_> = text.lines().map(str::trim).collect();
+        let stopped =
+            |line: &&str| if line.ends_with(['.', ':', '?', '!']) { (*line).to_owned() } else { format!("{line}.") };
+        let text = if lines.len() > 1 { lines.iter().map(stopped).collect::<Vec<_>>().join(" ") } else { text };
+        self.said = Some(Said { tone, text });
     }
 
     /// Lays something over the screen; what was typed ahead never answers it.

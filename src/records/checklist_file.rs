@@ -90,8 +90,11 @@ pub fn read_whole(file: &str, bytes: &[u8]) -> Result<Checklist, Problems> {
         let Gathered { value, tree, lost, mut problems, before, .. } = file::gathered(&WHOLE, file, bytes, filling)?;
         let unread = problems.count();
         if let Some(checklist) = &value {
-            let sources =
-                check::Sources { parts: items_of(file, &tree, "parts"), steps: items_of(file, &tree, "steps") };
+            let sources = check::Sources {
+                whole: Some(check::Source { file, node: &tree }),
+                parts: items_of(file, &tree, "parts"),
+                steps: items_of(file, &tree, "steps"),
+            };
             check_rest(checklist, &sources, &lost, &mut problems);
         }
         Ok(Round { value, before, unread, problems })

@@ -131,7 +131,7 @@ pub fn edited(file: &str, text: &str, path: &Path, change: &Change) -> Result<St
     let (bytes, new) = match change {
         Change::Put { value, behind } => put::put(text, &tree, path, value, behind),
         Change::Push(item) => put::push(text, &tree, path, item),
-        Change::Take => take::take(text, &tree, path).map(|bytes| (bytes, String::new())),
+        Change::Take => take::take(text, &tree, path),
         Change::Shift(to) => shift::shift(text, &tree, path, *to),
     }
     .ok_or(EditFault::Layout)?;

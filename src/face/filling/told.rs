@@ -20,7 +20,8 @@ impl Filling {
 
     /// How it stands: in use, or a draft and what it still wants.
     pub fn state(&self) -> String {
-        let faults = self.paper.problems().count();
+        // as the form shows them: what it wants stands at its own cell, though the reader may miss them together
+        let faults = if self.paper.is_complete() { 0 } else { self.wanted().len() };
         match (&self.entry, faults) {
             (Entry::Second { .. }, 0) => "second entry, blind; Esc compares".to_owned(),
             (Entry::Second { .. }, _) => format!("second entry, blind; {faults} to mend"),

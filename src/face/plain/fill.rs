@@ -49,6 +49,7 @@ pub(super) fn by_line(words: &str) -> String {
     let keys = [
         ("Esc, then", "! goes out, < goes back to"),
         ("Esc", "!"),
+        ("Delete takes it away, then Enter opens it", "y opens it"),
         ("Enter opens it", "y opens it"),
         ("Tab turns through them", "? lists them"),
     ];

@@ -85,6 +85,9 @@ pub fn go(model: &mut Model, key: Key) {
     }
 }
 
+/// Columns that a field with its unit takes at least, and a narrow one.
+const FIELD: (usize, usize) = (26, 10);
+
 /// `D2  resolves 0.002, turn 0.2 mm`; the turn gives way where there is no room for both.
 fn beside_field(gauge: &Instrument, room: usize) -> String {
     let Some(resolution) = gauge.resolution else { return gauge.id.to_string() };
@@ -106,8 +109,10 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
         return;
     }
     let place = job.cell().map(|cell| cell.spoken()).unwrap_or_default();
-    let x = pen.put(3, y, &place, Tone::Strong);
     let narrow = pen.width() < 76;
+    // however long the place is called, its field stays in sight
+    let end = pen.width().saturating_sub(if narrow { FIELD.1 } else { FIELD.0 });
+    let x = pen.cut_in((3, y), &place, end, Tone::Strong);
     let x = if narrow { x + 1 } else { x.max(24) + 1 };
     let columns = pen.width().saturating_sub(x + 9).clamp(4, 14);
     let x = bench::field(pen, (x, y), columns, job.field());

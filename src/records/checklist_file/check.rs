@@ -15,6 +15,7 @@ use crate::domain::characteristic::Given;
 use crate::domain::checklist::{Checklist, Grade, Part, Signing, Step, Takes, Usual};
 use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
+use crate::domain::instrument::GaugeKind;
 use crate::domain::phase::Phase;
 use crate::domain::unit::Dimension;
 use crate::domain::verdict::Consequence;
@@ -32,6 +33,7 @@ pub(super) struct Source<'a> {
 /// Where each part and step of a checklist stands, in its order.
 #[derive(Default)]
 pub(super) struct Sources<'a> {
+    pub(super) whole: Option<Source<'a>>,
     pub(super) parts: Vec<Source<'a>>,
     pub(super) steps: Vec<Source<'a>>,
 }
@@ -97,6 +99,7 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
         check_reach(step, checklist, &mut spot);
         check_places(step, &mut spot);
         check_usual(step, &mut spot);
+        check_gauge(step, &mut spot);
         let before = checklist.steps.get(..place).unwrap_or_default();
         check_title(step, before, &mut spot);
         for (place, judged) in step.judges.iter().enumerate() {
@@ -111,6 +114,7 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
         soon::check(step, (checklist, &steps), &mut spot);
         works::check(step, checklist, &mut spot);
     }
+    texts::check_title(&checklist.title, &mut Spot { source: sources.whole, problems: &mut *problems });
     needs::check_circles(checklist, sources, problems);
     safe::check(checklist, sources, problems);
     holds::check(checklist, sources, problems);
@@ -143,6 +147,18 @@ fn known(key: (&str, Option<usize>), name: &str, names: &BTreeSet<&str>, expecte
 }
 
 /// Two steps under one heading cannot be told apart on a screen or a paper.
+/// A gauge reads figures of its own sort.
+fn check_gauge(step: &Step, spot: &mut Spot<'_>) {
+    let Takes::Readings(grid) = &step.takes else { return };
+    let reads = grid.gauge.unit().dimension();
+    let fits = grid.takes_a(reads) || grid.units.values().any(|unit| unit.dimension() == reads);
+    if grid.gauge != GaugeKind::Other && !fits {
+        let found = format!("figures in {} by a {}", grid.unit, grid.gauge.word());
+        let expected = format!("a {}, as it reads", reads.word());
+        spot.fault(("grid", None), &found, &expected, "Put a unit of that kind, or the gauge that reads this one.");
+    }
+}
+
 fn check_title(step: &Step, before: &[Step], spot: &mut Spot<'_>) {
     let same = |other: &&Step| (&other.part, other.phase, &other.title) == (&step.part, step.phase, &step.title);
     if let Some(other) = before.iter().find(same) {

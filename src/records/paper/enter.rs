@@ -71,7 +71,9 @@ impl Paper {
             | To::Given(_)
             | To::GivenSource(_)
             | To::Absent(_) => self.fill_of_sheet(&cell.to, typed)?,
-            To::Open(_) | To::Nothing => return Err("Nothing is typed here. Enter opens it.".to_owned()),
+            To::Open(_) | To::Nothing => {
+                return Err("Nothing is typed here: Delete takes it away, then Enter opens it.".to_owned());
+            }
         }
         Ok(Entered::Taken)
     }

@@ -132,3 +132,21 @@ fn a_checklist_without_the_phase_new_is_remarked() {
     checklist.steps[2].phase = Phase::New;
     assert_eq!(with_new_unchecked(&checklist).count(), 0);
 }
+
+/// What stands before a field leaves room for it, and a gauge reads figures of its own sort.
+#[test]
+fn a_title_and_a_place_fit_their_boxes_and_a_gauge_reads_what_it_is_made_for() {
+    let path = format!("{}/docs/files/checklists/short.yaml", env!("CARGO_MANIFEST_DIR"));
+    let text = std::fs::read_to_string(path).unwrap();
+    let title = "title: One bush, as a sample";
+    for (from, to, told) in [
+        (title, format!("{title} of how a checklist of the own is written"), "at most 40 characters"),
+        ("figures: [down, up]", "figures: [down, first pressed up by hand and then held]".to_owned(), "at most 46"),
+        ("gauge: dial gauge", "gauge: torque wrench".to_owned(), "figures in mm by a torque wrench"),
+    ] {
+        assert!(text.contains(from), "{from}");
+        let read = read_whole("short.yaml", text.replacen(from, &to, 1).as_bytes());
+        let problems = read.err().unwrap_or_else(|| panic!("`{to}` is taken")).to_string();
+        assert!(problems.contains(told), "{to}: {problems}");
+    }
+}

@@ -70,8 +70,16 @@ fn items_are_put_and_taken() {
     let new = edited("a.yaml", SHEET, &at(&["entered by", "0"]), &Change::Take).unwrap();
     assert_eq!(line(&new).1, ["entered by: [b]"]);
     let new = edited("a.yaml", SHEET, &at(&["levels", "0"]), &Change::Take).unwrap();
-    assert_eq!(line(&new).1, [""; 0]);
-    assert!(new.contains("# the bush\n# the pin\n- characteristic: bush.ts.pin"));
+    // what somebody noted at it stays, and does not stand for the next one
+    let stood = "# (stood at what was taken out: bush.ts.clearance, 0.220 mm, p 1)";
+    let notes = ["the bush", "turbine side", "insisted"].map(|note| format!("{stood} {note}\n")).concat();
+    assert!(new.contains(&format!("levels:\n{notes}# the pin\n- characteristic: bush.ts.pin")), "{new}");
+    let none = edited("a.yaml", &new, &at(&["levels", "0", "limit"]), &Change::Take).unwrap();
+    assert!(none.contains(&notes), "it is said once: {none}");
+    let flow = "rows:\n# above\n- {from: 45 mm, to: 60 mm, by: \"no # note\"} # behind\n- {from: 60 mm}\n";
+    let new = edited("a.yaml", flow, &at(&["rows", "0"]), &Change::Take).unwrap();
+    let stood = "# (stood at what was taken out: 45 mm, 60 mm, no # note)";
+    assert_eq!(new, format!("rows:\n{stood} above\n{stood} behind\n- {{from: 60 mm}}\n"));
     let new = edited("a.yaml", SHEET, &at(&["levels", "1", "characteristic"]), &Change::Take).unwrap();
     assert!(new.contains("# the pin\n- remark: |-\n    two\n    lines\n  limit"), "{new}");
 }

@@ -101,3 +101,22 @@ fn a_limit_on_one_side_alone_of_what_is_bad_on_both_is_told_by_check_and_in_the_
     let report = asfound::records::check::check_files(&[file]);
     assert!(report.remarks.iter().any(|one| one.contains("(labyrinth.clearance)") && one.contains(said)), "{bare}");
 }
+
+/// A new part that is to be watched at once, and pages of an edition that is no longer the sheet's.
+#[test]
+fn a_new_range_past_the_alert_and_sources_of_another_edition_are_told_by_check() {
+    let text = std::fs::read_to_string(format!("{}/assets/demo/INV-420.yaml", env!("CARGO_MANIFEST_DIR"))).unwrap();
+    let folder = TempDir::new().unwrap();
+    let remarks = |text: &str, words: &str| {
+        let file = folder.path().join("INV-420.yaml");
+        std::fs::write(&file, text).unwrap();
+        let remarks = asfound::records::check::check_files(&[file]).remarks;
+        remarks.into_iter().filter(|remark| remark.contains(words)).collect::<Vec<_>>()
+    };
+    let past = "has a new range that goes past its alert";
+    assert!(remarks(&text, past).is_empty() && remarks(&text, "another edition").is_empty());
+    let told = remarks(&text.replacen("at or below: 0.24 mm", "at or below: 0.29 mm", 1), past);
+    assert!(matches!(told.as_slice(), [one] if one.contains("axial float (float.axial)")), "{told:?}");
+    let told = remarks(&text.replacen("edition: \"3\"", "edition: \"33\"", 1), "edition 33, and ");
+    assert!(matches!(told.as_slice(), [one] if one.contains(" sources name another edition of it")), "{told:?}");
+}

@@ -25,7 +25,8 @@ fn people_instruments_and_a_sheet_are_filled_in_line_by_line() {
         "{out}"
     );
     assert!(out.trim_end().ends_with("DRAFT, not in use: 1 thing wanted"), "{out}");
-    let (_, out, _) = asfound(folder.path(), &["fill", "sheets", "INV-9"], "\n\n\n\n\n\n\n\ny\n\n\n\n\n\n\n8\nfitter-k\n!\n!\n");
+    let (_, out, _) =
+        asfound(folder.path(), &["fill", "sheets", "INV-9"], "\n\n\n\n\n\n\n\ny\n\n\n\n\n\n\n8\nfitter-k\n!\n!\n");
     let kept = std::fs::read_to_string(folder.path().join("sheets/INV-9.yaml")).unwrap_or_default();
     assert!(
         kept.contains("limit: {above: 0.7 mm, leads to: replace, source: \"INV-9 manual, edition 1, page 8\"}"),

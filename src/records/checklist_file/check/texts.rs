@@ -1,6 +1,6 @@
 //! Texts that fit their boxes on a screen of 80 by 24.
 
-use crate::domain::checklist::{Part, Step, Takes};
+use crate::domain::checklist::{Grid, Part, Step, Takes};
 
 use super::Spot;
 
@@ -17,6 +17,8 @@ const NAME: usize = 42;
 const SHORT: usize = 20;
 const KIND: usize = 40;
 const POINT: usize = 66;
+/// Characters of a place as it is said before its field: `inner 0, third up`.
+const PLACE: usize = 46;
 /// Characters of words that are offered, and how many fit above the field.
 const OFFER: usize = 40;
 const OFFERS: usize = 8;
@@ -29,6 +31,11 @@ pub(super) fn check_part(part: &Part, spot: &mut Spot<'_>) {
             line(("findings", Some(place)), text, KIND, spot);
         }
     }
+}
+
+/// The checklist's own title, which stands in lists and above papers.
+pub(super) fn check_title(title: &str, spot: &mut Spot<'_>) {
+    line(("title", None), title, TITLE, spot);
 }
 
 pub(super) fn check(step: &Step, spot: &mut Spot<'_>) {
@@ -54,6 +61,26 @@ pub(super) fn check(step: &Step, spot: &mut Spot<'_>) {
         for (place, point) in points.iter().enumerate() {
             line(("points", Some(place)), &point.text, POINT, spot);
         }
+    }
+    if let Takes::Readings(grid) = &step.takes {
+        check_places(grid, spot);
+    }
+}
+
+/// Row, column, repeat and figure together stand before the field.
+fn check_places(grid: &Grid, spot: &mut Spot<'_>) {
+    let mut grid = grid.clone();
+    // how many a sheet gives of them does not lengthen their names
+    for row in grid.blocks.iter_mut().flat_map(|block| &mut block.rows) {
+        *row = row.split_once("..").map_or(row.as_str(), |(first, _)| first).to_owned();
+    }
+    let said = grid.cells(None).into_iter().map(|cell| cell.spoken());
+    let Some(longest) = said.max_by_key(|said| said.chars().count()) else { return };
+    let length = longest.chars().count();
+    if length > PLACE {
+        let found = format!("a place of {length} characters, `{longest}`");
+        let mend = format!("Shorten its row, column or figure by {}: its field stands behind it.", length - PLACE);
+        spot.fault(("grid", None), &found, &format!("at most {PLACE} characters"), &mend);
     }
 }
 
