@@ -218,7 +218,7 @@ Register-ArgumentCompleter -Native -CommandName 'asfound' -ScriptBlock {
             break
         }
         'asfound;sheet;import' {
-            [CompletionResult]::new('--by', '--by', [CompletionResultType]::ParameterName, 'Who typed the table: an id or a name; asked where nobody is named')
+            [CompletionResult]::new('--by', '--by', [CompletionResultType]::ParameterName, 'Who typed the table, by id or name; else it is asked')
             [CompletionResult]::new('--data', '--data', [CompletionResultType]::ParameterName, 'Data folder; else `ASFOUND_DATA` or the usual')
             [CompletionResult]::new('--yes', '--yes', [CompletionResultType]::ParameterName, 'Change it without asking')
             [CompletionResult]::new('--json', '--json', [CompletionResultType]::ParameterName, 'For programs; nothing is changed without `--yes`')

@@ -193,7 +193,7 @@ set edit:completion:arg-completer[asfound] = {|@words|
             cand --help 'Print help'
         }
         &'asfound;sheet;import'= {
-            cand --by 'Who typed the table: an id or a name; asked where nobody is named'
+            cand --by 'Who typed the table, by id or name; else it is asked'
             cand --data 'Data folder; else `ASFOUND_DATA` or the usual'
             cand --yes 'Change it without asking'
             cand --json 'For programs; nothing is changed without `--yes`'

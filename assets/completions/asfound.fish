@@ -132,7 +132,7 @@ complete -c asfound -n "__fish_asfound_using_subcommand sheet; and not __fish_se
 complete -c asfound -n "__fish_asfound_using_subcommand sheet; and not __fish_seen_subcommand_from export import" -f -a "import" -d 'Show what a table would change, and change it after yes'
 complete -c asfound -n "__fish_asfound_using_subcommand sheet; and __fish_seen_subcommand_from export" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand sheet; and __fish_seen_subcommand_from export" -s h -l help -d 'Print help'
-complete -c asfound -n "__fish_asfound_using_subcommand sheet; and __fish_seen_subcommand_from import" -l by -d 'Who typed the table: an id or a name; asked where nobody is named' -r
+complete -c asfound -n "__fish_asfound_using_subcommand sheet; and __fish_seen_subcommand_from import" -l by -d 'Who typed the table, by id or name; else it is asked' -r
 complete -c asfound -n "__fish_asfound_using_subcommand sheet; and __fish_seen_subcommand_from import" -l data -d 'Data folder; else `ASFOUND_DATA` or the usual' -r -F
 complete -c asfound -n "__fish_asfound_using_subcommand sheet; and __fish_seen_subcommand_from import" -l yes -d 'Change it without asking'
 complete -c asfound -n "__fish_asfound_using_subcommand sheet; and __fish_seen_subcommand_from import" -l json -d 'For programs; nothing is changed without `--yes`'

@@ -11,6 +11,7 @@ use crate::exit::Exit;
 use crate::records::paper::known;
 use crate::records::sheet_table::{Change, changes};
 use crate::records::store::Store;
+use crate::records::yaml::Problems;
 
 use super::check::faults;
 use super::out::Out;
@@ -48,16 +49,7 @@ fn import(words: &raw::SheetImport, store: &Store, out: &mut Out) -> io::Result<
     let read = store.sheet_from_table(&words.file).and_then(|sheet| Ok((store.sheet(&sheet.id)?, sheet)));
     let (was, now) = match read {
         Ok(read) => read,
-        Err(problems) => {
-            if words.json {
-                let told = json!({"sheet": null, "changed": false, "changes": [], "problems": faults(&problems)});
-                out.say(&told.to_string())?;
-            } else {
-                out.complain(&problems.to_string())?;
-            }
-            out.complain("asfound sheet import: nothing was changed.")?;
-            return Ok(Exit::NotDone);
-        }
+        Err(problems) => return faulty(words, &problems, out),
     };
     // a people file that cannot be read is told by the check
     let people = store.people().unwrap_or_default();
@@ -143,6 +135,18 @@ fn answer(out: &mut Out) -> io::Result<String> {
     let mut line = String::new();
     io::stdin().lock().read_line(&mut line)?;
     Ok(line)
+}
+
+/// What is wrong with a table; nothing of it is taken.
+fn faulty(words: &raw::SheetImport, problems: &Problems, out: &mut Out) -> io::Result<Exit> {
+    if words.json {
+        let told = json!({"sheet": null, "changed": false, "changes": [], "problems": faults(problems)});
+        out.say(&told.to_string())?;
+    } else {
+        out.complain(&problems.to_string())?;
+    }
+    out.complain("asfound sheet import: nothing was changed.")?;
+    Ok(Exit::NotDone)
 }
 
 fn told(was: Option<&Sheet>, now: &Sheet, changes: &[Change]) -> Vec<String> {

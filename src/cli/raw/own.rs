@@ -52,7 +52,7 @@ pub(in crate::cli) struct SheetImport {
     /// The table: CSV, with commas, semicolons or tabs.
     #[arg(value_name = "FILE.csv")]
     pub(in crate::cli) file: PathBuf,
-    /// Who typed the table, by id or name; asked where it is not said.
+    /// Who typed the table, by id or name; else it is asked.
     #[arg(long, value_name = "PERSON")]
     pub(in crate::cli) by: Option<String>,
     /// Change it without asking.

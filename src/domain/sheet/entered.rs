@@ -83,7 +83,9 @@ impl Sheet {
         self.entered_by.clone_from(&was.entered_by);
         if !ids.is_empty() && !by.is_some_and(|by| was.is_entered_by_alone(by)) {
             self.changed_since.extend(ids.into_iter().map(str::to_owned));
-            by.into_iter().for_each(|by| self.changed_by_too(by));
+            if let Some(by) = by {
+                self.changed_by_too(by);
+            }
         }
         self
     }

@@ -86,7 +86,7 @@ pub(super) fn hear(filling: &mut Filling, line: &str) -> Filled {
     let cell = filling.cell();
     let asked = filling.takes_out().is_some();
     if filling.asks() {
-        return who(filling, line, asked);
+        return who(filling, line);
     }
     if asked && line.trim() != "-" {
         empty(filling);
@@ -125,19 +125,20 @@ pub(super) fn hear(filling: &mut Filling, line: &str) -> Filled {
             if !asked && filling.takes_out().is_some() {
                 return Filled::default();
             }
-            entered(filling, asked, Filling::enter)
+            entered(filling, Filling::enter)
         }
     }
 }
 
-/// What came of Enter in a cell; `asked`: whether it takes something out.
-fn entered(filling: &mut Filling, asked: bool, enter: impl FnOnce(&mut Filling) -> Result<Done, String>) -> Filled {
+/// What came of Enter in a cell.
+fn entered(filling: &mut Filling, enter: impl FnOnce(&mut Filling) -> Result<Done, String>) -> Filled {
     let (before, name) = (filling.at(), name(&filling.grid(), filling.at()));
+    let takes_out = filling.takes_out().is_some();
     match enter(filling) {
         Ok(Done::Put(Put { paper, told, taken })) => {
             let state = filling.state();
             let is_wrong = filling.cell().is_some_and(|cell| cell.fault.is_some());
-            let last = filling.at() == before && !asked && !is_wrong;
+            let last = filling.at() == before && !takes_out && !is_wrong;
             let left = if last { out(filling) } else { Filled::default() };
             let taken = taken.map(|figure| format!("{name}: {}", in_words(&figure)));
             let said = taken.into_iter().chain(told).chain([state]).chain(left.said);
@@ -155,7 +156,7 @@ fn entered(filling: &mut Filling, asked: bool, enter: impl FnOnce(&mut Filling) 
 }
 
 /// Who types what stands in the field; nobody named: it is not taken.
-fn who(filling: &mut Filling, line: &str, asked: bool) -> Filled {
+fn who(filling: &mut Filling, line: &str) -> Filled {
     let who = Some(line.trim()).filter(|who| !["", "!"].contains(who));
     if who.is_none() {
         drop(filling.typed_by(None));
@@ -163,7 +164,7 @@ fn who(filling: &mut Filling, line: &str, asked: bool) -> Filled {
         let left = if line.trim().is_empty() { Filled::default() } else { out(filling) };
         return Filled { said: std::iter::once("Not taken.".to_owned()).chain(left.said).collect(), ..left };
     }
-    entered(filling, asked, |filling| filling.typed_by(who))
+    entered(filling, |filling| filling.typed_by(who))
 }
 
 fn empty(filling: &mut Filling) {

@@ -66,16 +66,19 @@ fn lines(
     let lead = text.get(line..span.start)?;
     let end = line_end(text, span.end);
     let behind = end + text.get(end..)?.find('\n').map_or(0, |at| at + 1);
-    let start = above(text, line);
+    let is_first_behind_dash = lead.contains('-') && !matches!(around.what, What::List(..));
+    // what is noted above a dash is the item's, not its first key's
+    let start = if is_first_behind_dash { line } else { above(text, line) };
     let indent = " ".repeat(lead.len() - lead.trim_start_matches(' ').len());
-    let stood: String =
+    let stood: Vec<_> =
         comments(text, gone, start..end).into_iter().map(|note| format!("{indent}{}\n", stood(note, name))).collect();
-    if lead.contains('-') && !matches!(around.what, What::List(..)) {
-        // the first key behind a dash: the next one takes its place, what is noted above that one goes before both
+    let stood = stood.concat();
+    if is_first_behind_dash {
+        // the next one takes its place, what is noted above that one goes before both
         let after = spans.get(at + 1)?.start;
         let notes = text.get(behind..after)?.lines().map(str::trim).filter(|note| note.starts_with('#'));
-        let notes: String = notes.map(|note| format!("{indent}{note}\n")).collect();
-        return Some((start..after, format!("{stood}{notes}{lead}")));
+        let notes: Vec<_> = notes.map(|note| format!("{indent}{note}\n")).collect();
+        return Some((start..after, format!("{stood}{}{lead}", notes.concat())));
     }
     Some((start..behind, stood))
 }

@@ -223,7 +223,15 @@ fn an_import_shows_first_and_changes_after_yes_only() {
     std::fs::write(&path, "line,name\nsheet,INV-9\n").unwrap();
     let (code, _, said) = asfound(folder.path(), &["sheet", "import", name, "--yes"], "");
     assert!(code == 1 && said.contains("t.csv:1:1: found no row `origin`"), "{said}");
-    // a program is told the same faults, each with its place
+}
+
+/// A program is told the same faults as `check` tells it, each with its place.
+#[test]
+fn a_faulty_table_is_told_to_a_program_with_line_and_column() {
+    let folder = TempDir::new().unwrap();
+    let path = folder.path().join("t.csv");
+    let name = path.to_str().unwrap();
+    std::fs::write(&path, "line,name\nsheet,INV-9\n").unwrap();
     let (code, told, said) = asfound(folder.path(), &["sheet", "import", name, "--yes", "--json"], "");
     let told: serde_json::Value = serde_json::from_str(&told).unwrap_or_else(|_| panic!("{told}{said}"));
     let first = &told["problems"][0];
