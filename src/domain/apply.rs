@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use super::entitled;
 use super::entry::{Act, Entry, Replaces};
+use super::figure::Figure;
 use super::id::Id;
 use super::inspection::{Inspection, Ledger};
 use super::missed;
@@ -66,6 +67,12 @@ pub fn before(inspection: &Inspection, number: u32) -> Inspection {
         apply(&mut earlier, entry.clone());
     }
     earlier
+}
+
+/// Puts the hours of the next opening in, as if it had been planned so all along.
+pub(in crate::domain) fn planned_at(inspection: &mut Inspection, next: Figure) {
+    inspection.ledger_mut().opening.next_hours = Some(next);
+    forget(inspection, &Change::Whole);
 }
 
 /// The inspection as it would stand if these entries had not been made; they stay in it, struck.

@@ -43,6 +43,12 @@ impl End {
         }
     }
 
+    /// Whether the opening that is planned comes before it, or with it; not of what has no end.
+    pub fn covers(&self, opening: &Opening) -> bool {
+        let none = Self::default();
+        *self != none && self.before(opening) == none
+    }
+
     /// `38240 h of the machine`, `1 March 2026`, or both; none where nothing ends.
     pub fn in_words(&self) -> Option<String> {
         let hours = self.hours.as_ref().map(|hours| format!("{hours} {} of the machine", Unit::Hour));

@@ -50,6 +50,12 @@ impl Act {
         }
     }
 
+    /// Whether it says at how many hours the next opening is.
+    pub fn plans_hours(&self) -> bool {
+        matches!(self, Self::Plan { hours: Some(_), .. })
+            || matches!(self, Self::Opening(opening) if opening.next_hours.is_some())
+    }
+
     /// The step it is about.
     pub fn step(&self) -> Option<&str> {
         match self {

@@ -5,8 +5,10 @@ use std::collections::BTreeMap;
 
 use super::super::apply;
 use super::super::characteristic::Characteristic;
+use super::super::checklist::Step;
 use super::super::entry::Act;
 use super::super::exact::Exact;
+use super::super::figure::Figure;
 use super::super::inspection::Inspection;
 use super::super::judge::Side;
 use super::super::telling::name_of;
@@ -152,26 +154,35 @@ impl Ruling<'_> {
         if graver.is_empty() {
             return None;
         }
-        let then = self.known_at(number, Concessions::Count);
+        let then = self.known_at(number, Concessions::Count, None);
         graver.into_iter().find(|reason| !reason.is_known(&then)).map(|reason| self.newest(reason).max(number))
     }
 
-    /// What spoke against the part before this entry.
-    fn known_at(&self, number: u32, concessions: Concessions) -> Vec<Reason> {
-        let then = apply::before(self.inspection, number);
+    /// What spoke against the part before this entry; with the hours of the next opening, as far ahead as that.
+    fn known_at(&self, number: u32, concessions: Concessions, next: Option<Figure>) -> Vec<Reason> {
+        let mut then = apply::before(self.inspection, number);
+        if let Some(next) = next {
+            apply::planned_at(&mut then, next);
+        }
         let mine = Standing::characteristics_of(&then, &self.part.id);
         ruled((&then, self.part), &mine.iter().collect::<Vec<_>>(), concessions).ruling.reasons
     }
 
-    /// The last entry that a reason rests on.
+    /// The last entry that a reason rests on: a figure, a level, of a forecast the plan that it looks ahead to.
     fn newest(&self, reason: &Reason) -> u32 {
         match &reason.about {
             About::Finding(entry) | About::Crack(entry) | About::Condemned(entry) | About::Overruled(entry) => *entry,
             About::Found(one) | About::Left(one) => {
-                let steps = &self.inspection.head().checklist.steps;
-                let mine = steps.iter().filter(|step| step.judges.iter().any(|judged| judged.characteristic == *one));
-                let entries = mine.flat_map(|step| self.inspection.standing_entries_of(&step.id));
-                entries.map(|entry| entry.number).max().unwrap_or(0)
+                let judges = |step: &Step| step.judges.iter().any(|judged| judged.characteristic == *one);
+                let steps = self.inspection.head().checklist.steps.iter().filter(|step| judges(step));
+                let ids: Vec<&str> = steps.map(|step| step.id.as_str()).collect();
+                let rests_on = |act: &Act| {
+                    let level = matches!(act, Act::Level { characteristic, .. } if characteristic == one);
+                    let plan = act.plans_hours() && reason.ahead.is_some();
+                    level || plan || act.step().is_some_and(|step| ids.contains(&step))
+                };
+                let mut entries = self.inspection.standing_entries().rev();
+                entries.find(|entry| rests_on(&entry.act)).map_or(0, |entry| entry.number)
             }
         }
     }
@@ -192,11 +203,15 @@ impl Ruling<'_> {
         if let Some(later) = self.inspection.replaced_at(&self.part.id).filter(|at| *at > entry.number) {
             return Conceded::Over(format!("the concession was before entry {later}"));
         }
-        let worse = now.filter(|now| !now.is_known(&self.known_at(entry.unseen(), Concessions::LeaveOut)));
-        // by a figure, a level or an opening planned later
+        let end = End::of(until);
+        // an end of its own covers each opening up to it; without one it is for the opening that was planned, or a sooner one
+        let opening = self.inspection.opening();
+        let next = opening.next_hours.filter(|_| end.covers(opening));
+        let then = || self.known_at(entry.unseen(), Concessions::LeaveOut, next);
+        let worse = now.filter(|now| !now.is_known(&then()));
         match worse.map(|now| self.newest(now).max(entry.number)) {
             Some(later) => Conceded::Over(format!("the concession was before entry {later}")),
-            None => Conceded::To(allows, claimed_words(self.inspection, entry), End::of(until)),
+            None => Conceded::To(allows, claimed_words(self.inspection, entry), end),
         }
     }
 }

@@ -23,11 +23,15 @@ pub(super) fn told(
     (ends, lets): (&End, &dyn Fn(&str) -> bool),
 ) -> String {
     let watched: Vec<_> = mine.iter().filter(|one| one.leads_to() >= Consequence::Watch).collect();
-    let mut measured: Vec<_> = watched.iter().map(|one| one.characteristic.name()).collect();
+    // a life is counted, nobody measures it
+    let is_life = |one: &&&&CharacteristicStanding| one.characteristic.unit() == Unit::Hour;
+    let measured = watched.iter().filter(|one| !is_life(one)).map(|one| one.characteristic.name());
+    let mut measured: Vec<_> = measured.collect();
     // as found and as left
     measured.dedup();
+    let lives = watched.iter().find(is_life).map_or("", |_| "hours");
     let (seen, asked) = seen((inspection, part), lets);
-    let what = [("measure", measured.join(", ")), ("look at", seen.join(", "))];
+    let what = [("measure", measured.join(", ")), ("count the", lives.to_owned()), ("look at", seen.join(", "))];
     let what: Vec<_> =
         what.iter().filter(|(_, what)| !what.is_empty()).map(|(how, what)| format!("{how} {what} again")).collect();
     let what = if what.is_empty() { "look again".to_owned() } else { what.join(", ") };

@@ -1,5 +1,6 @@
 //! What a supervisor overruled or a maker conceded covers what was known then, and nothing that came after.
 
+use crate::content::answers::three;
 use crate::rig::{Rig, figure, finding, id};
 use asfound::domain::characteristic::Characteristic;
 use asfound::domain::checklist::Signing;
@@ -90,6 +91,71 @@ fn a_concession_that_ends_before_the_next_opening_ends_the_yes_the_watch_and_is_
     let mut rig = conceded_until("30000 h");
     rig.take(Act::Condemned { part: "shaft".into(), reason: "bent".into() });
     assert!(of_rotor(&[&rig.inspection]).iter().all(|item| !item.what.contains("concession")));
+}
+
+/// The demonstration's impeller, conceded past the end of its life at 60000 h: the next opening is planned at 60510 h.
+fn impeller(demo: &Rig, until: &str) -> Rig {
+    let mut rig = demo.clone();
+    for about in ["impeller.life".to_owned(), dent(&rig)] {
+        let part = "impeller".into();
+        let Act::Concession { who, document, conditions, until, allows, .. } = concession(&about, until) else {
+            panic!()
+        };
+        rig.supervised(Act::Concession { part, about, who, document, conditions, until, allows });
+    }
+    assert_eq!(rig.verdict("impeller"), "watch []", "{}", reasons(&rig, "impeller"));
+    rig
+}
+
+fn demonstration() -> Rig {
+    let demo = three().pop().unwrap();
+    let mut rig = Rig::with(demo.head().clone());
+    rig.inspection = demo;
+    rig.at(&rig.last().at.to_string());
+    rig
+}
+
+fn dent(rig: &Rig) -> String {
+    let dented = |act: &Act| matches!(act, Act::Finding(found) if found.part == "impeller" && found.kind == "dent");
+    rig.inspection.standing_entries().find(|entry| dented(&entry.act)).unwrap().number.to_string()
+}
+
+fn plan(rig: &mut Rig, hours: &str) {
+    let (supervisor, reason) = (Some(id("supervisor-b")), "the ship docks then".into());
+    rig.supervised(Act::Plan { hours: Some(figure(hours)), date: None, supervisor, reason });
+}
+
+/// Without an end of its own it is for the opening that was planned, or a sooner one.
+#[test]
+fn a_concession_covers_each_opening_up_to_its_end_and_the_plan_that_goes_beyond_is_named() {
+    let demo = demonstration();
+    for (until, hours, holds) in [
+        ("70000 h", "66000 h", true),
+        ("62000 h", "66000 h", false),
+        ("the next opening", "66000 h", false),
+        ("the next opening", "60100 h", true),
+    ] {
+        let mut rig = impeller(&demo, until);
+        plan(&mut rig, hours);
+        let told = reasons(&rig, "impeller");
+        assert_eq!(rig.standing().part("impeller").unwrap().verdict.disposition == Disposition::Watch, holds, "{told}");
+        let planned = format!("the concession was before entry {}", rig.last().number);
+        assert_eq!(told.contains(&planned), !holds, "{until}, {hours}: {told}");
+        if holds {
+            assert!(told.contains("watch: count the hours again, look at dent again"), "{told}");
+        }
+    }
+}
+
+#[test]
+fn an_overruling_names_the_plan_that_goes_beyond_it() {
+    let mut rig = demonstration();
+    let (supervisor, reason) = (id("supervisor-b"), "seen in the light".into());
+    rig.supervised(Act::Overrule { part: "thrust.main".into(), to: Disposition::Watch, supervisor, reason });
+    assert_eq!(rig.verdict("thrust.main"), "watch []");
+    plan(&mut rig, "66000 h");
+    let told = reasons(&rig, "thrust.main");
+    assert!(told.contains(&format!("overruled before entry {}, counts no more", rig.last().number)), "{told}");
 }
 
 fn reasons(rig: &Rig, part: &str) -> String {
