@@ -9,8 +9,10 @@ use crate::domain::gate::Missing;
 use crate::domain::refusal::{Refusal, RefusalKind};
 use crate::domain::request::{Decision, Request};
 use crate::domain::signing;
+use crate::domain::stamp::Stamp;
 use crate::domain::telling;
 
+use super::acts::Other;
 use super::effect::{Effect, Opened};
 use super::half::{self, Half};
 use super::job::{Job, LastTaken, Lower};
@@ -91,7 +93,7 @@ fn take(model: &mut Model, entry: Entry) -> Vec<Effect> {
     job.standing = job.standing.after(&job.inspection, &change);
     job.saving.wait_for(entry.clone());
     job.scroll = 0;
-    let words = after(job, &entry);
+    let words = after(job, &entry, now);
     if matches!(entry.act, Act::Reading { .. }) && job.is_step_settled() {
         // the verdict is there: it is what is read now
         job.lower = Lower::Judged;
@@ -107,7 +109,7 @@ fn take(model: &mut Model, entry: Entry) -> Vec<Effect> {
 }
 
 /// Moves the hand on, empties what is done with, and says what was taken.
-fn after(job: &mut Job, entry: &Entry) -> String {
+fn after(job: &mut Job, entry: &Entry, now: Stamp) -> String {
     if let Act::Reading { step, place, taken, .. } = &entry.act {
         let spoken = job.cells().iter().find(|cell| cell.place() == *place).map(Cell::spoken);
         let spoken = spoken.unwrap_or_else(|| place.clone());
@@ -124,8 +126,8 @@ fn after(job: &mut Job, entry: &Entry) -> String {
     if matches!(entry.act, Act::Strike { .. }) {
         job.last = None;
     }
-    if matches!(entry.act, Act::Repeat { .. }) {
-        job.go_to_first_open();
+    if let Act::Repeat { step, .. } = &entry.act {
+        return once_more(job, step, entry, now);
     }
     if matches!(entry.act, Act::Confirm { .. } | Act::NotApplicable { .. } | Act::Skip { .. } | Act::Sign(_)) {
         job.go_on();
@@ -133,10 +135,21 @@ fn after(job: &mut Job, entry: &Entry) -> String {
     telling::of_entry(&job.inspection, entry)
 }
 
+/// A repeat asked for is taken next, wherever the hand was: until then its step is open again.
+fn once_more(job: &mut Job, step: &str, entry: &Entry, now: Stamp) -> String {
+    let words = telling::of_entry(&job.inspection, entry);
+    if job.step().is_some_and(|here| here.id == step) {
+        job.go_to_first_open();
+        return words;
+    }
+    job.go_to(step, now);
+    format!("{words}, to be taken here; Esc {} leads back", Other::Steps.number())
+}
+
 /// Whether nobody else's program changed the record, or somebody has said that it was seen; else that is asked.
 fn seen_outside(model: &mut Model) -> bool {
     let Some(entry) = model.job().and_then(|job| job.outside) else { return true };
-    let other = super::acts::Other::Outside(entry);
+    let other = Other::Outside(entry);
     drop(super::screen::asked::open(model, super::screen::asked::Purpose::Other(other), other.title()));
     false
 }

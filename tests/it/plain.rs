@@ -3,6 +3,7 @@
 pub(crate) mod bench;
 mod demo;
 mod fill;
+mod further;
 mod options;
 mod pieces;
 mod reasons;

@@ -115,6 +115,11 @@ impl Session {
                         // it was struck to be done
                         self.goal = Some(step.clone());
                     }
+                    if let Act::Repeat { step, .. } = &entry.act {
+                        // until it is taken the step is open again
+                        said.extend(self.left_for(step, now));
+                        self.goal = Some(step.clone());
+                    }
                     if self.before.is_none() {
                         self.before = Some(Box::new(self.standing.clone()));
                     }

@@ -226,3 +226,15 @@ fn a_machine_type_without_a_sheet_is_asked_about_before_a_new_rotor_begins() {
     let bench = lines(bench, "INV-402\nS-1").keys("enter");
     bench.expect("No limits sheet is called INV-402, there is INV-420: nothing would be judged.");
 }
+
+/// Until it is taken its step is open again: the hand goes there, and the way back is said.
+#[test]
+fn one_more_repeat_asked_for_elsewhere_is_taken_next() {
+    let mut bench = at_bush();
+    for text in ["0.200", "0.200", "0.239", "0.200"].iter().flat_map(|up| ["0.020", up].repeat(3)) {
+        bench = bench.typed(text).keys("enter");
+    }
+    let bench = bench.keys("enter").expect("? undecided: inner 0").keys("enter").expect_not("inner 0, fourth down");
+    let bench = bench.keys("esc 0").keys(&"down ".repeat(16)).keys("enter 1 enter");
+    bench.expect("> inner 0, fourth down [ _").expect("one repeat more, to be taken here; Esc 6 leads back");
+}
