@@ -4,6 +4,7 @@ mod binding;
 mod feelers;
 mod known;
 mod lands;
+mod lifts;
 mod places;
 mod shaft;
 mod warmth;
@@ -83,8 +84,8 @@ pub struct Measured {
     pub unit: Unit,
     /// Places whose repeats are complete.
     pub values: Vec<PlaceValue>,
-    /// Of a set that is judged whole, and is not yet: what it comes to at least, judged by its largest levels alone, as it can
-    /// only grow; or what it stays below, judged by its smallest.
+    /// Of a set that is judged whole, and is not yet, or of a place whose repeats are too far apart: what it comes to at least,
+    /// judged by its largest levels alone; or what it stays below, judged by its smallest.
     pub so_far: Vec<(Side, PlaceValue)>,
     /// Places of which a reading is struck, left out or asked for once more: what those left come to, which clears nothing.
     pub left: Vec<PlaceValue>,
@@ -108,10 +109,10 @@ impl Measured {
         self.done == self.of && self.of > 0
     }
 
-    /// What a forecast starts from: the places that are complete, what is left of the others, and once a reading is struck
-    /// what the rest of its set comes to at least.
+    /// What a forecast starts from: the places that are complete, what is left of the others, and where repeats are too far
+    /// apart, or a reading is struck, what the rest comes to at least.
     pub fn to_look_ahead(&self) -> Vec<PlaceValue> {
-        let at_least = self.so_far.iter().filter(|_| self.taken_back);
+        let at_least = self.so_far.iter().filter(|_| self.taken_back || self.is_complete());
         let at_least = at_least.map(|(side, value)| PlaceValue { side: Some(*side), ..value.clone() });
         let whole = self.values.iter().chain(&self.left).cloned();
         whole.chain(at_least).filter(|value| value.fault.is_none()).collect()
@@ -163,7 +164,7 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
     measured.taken_back = cells.iter().any(back);
     let field = Field { inspection, step, judged, cells };
     let mut measured = match binding {
-        Binding::Lift => places::lift(&field, measured),
+        Binding::Lift => lifts::lift(&field, measured),
         Binding::Repeats => places::repeats(&field, measured),
         Binding::Feelers => feelers::feelers(&field, measured),
         Binding::Wear => places::wear(&field, measured),

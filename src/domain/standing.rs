@@ -150,6 +150,13 @@ impl CharacteristicStanding {
         self.is_unjudged() || matches!(&self.outcome, Outcome::Judged(judgement) if judgement.accepted.is_some())
     }
 
+    /// Whether its figures judge it: too close to call they do not, nor where somebody else answers for them.
+    fn is_judged(&self) -> bool {
+        let decided =
+            |judgement: &Judgement| judgement.reached.reach != Reach::Undecided && judgement.accepted.is_none();
+        matches!(&self.outcome, Outcome::Judged(judgement) if decided(judgement))
+    }
+
     /// Whether its figure is within what judges it, or a supervisor lets it go as it is.
     fn is_sound(&self) -> bool {
         let within = |judgement: &Judgement| judgement.reached.reach == Reach::Within;
@@ -324,17 +331,18 @@ fn characteristic(inspection: &Inspection, step: &Step, judged: &Judged) -> Char
     let measured = measured::measure(inspection, step, judged);
     let outcome = outcome::outcome(inspection, (step, judged, condition), &measured);
     let looks_ahead = condition == Condition::AsFound || judged.characteristic.unit() == Unit::Hour;
-    let told = !matches!(outcome, Outcome::NotTaken | Outcome::Excused | Outcome::Open(_));
+    let told = !matches!(outcome, Outcome::NotTaken | Outcome::Excused);
     let from = measured.to_look_ahead();
-    let ahead = looks_ahead && told && measured.faults.is_empty() && !from.is_empty();
+    let ahead = looks_ahead && told && !from.is_empty();
     let outlook = ahead.then(|| outlook::outlook(inspection, judged.characteristic, &from).0);
-    // places that are struck, left out or accepted unjudged take nothing away of where the others go
+    // places that are void, struck, left out or accepted unjudged take nothing away of where the others go
     let grave =
         |outlook: &Outlook| matches!(outlook, Outlook::Told { leads_to, .. } if *leads_to > Consequence::Nothing);
     let outlook = outlook.filter(|outlook| matches!(outcome, Outcome::Judged(_)) || grave(outlook));
     // a new part, or a pair with a new one, has no last time
     let renewed = condition == Condition::AsLeft && past::is_renewed(inspection, judged.characteristic);
-    let last = if outcome.is_whole(&measured) && !renewed { last(inspection, judged.characteristic) } else { None };
+    let last =
+        if outcome.is_whole(&measured) && !renewed { past::last(inspection, judged.characteristic) } else { None };
     CharacteristicStanding {
         characteristic: judged.characteristic,
         step: step.id.clone(),
@@ -361,10 +369,9 @@ pub(super) fn obliged_by(inspection: &Inspection, step: &Step) -> Vec<String> {
 /// What the forecasts of a step lead to on this part, as the next opening is planned now.
 pub(super) fn leads_to_ahead(inspection: &Inspection, step: &Step, part: &str) -> Consequence {
     gravest_on(step, part, |judged| {
-        let measured = measured::measure(inspection, step, judged);
-        let told = measured.faults.is_empty() && !measured.values.is_empty();
-        match outlook::outlook(inspection, judged.characteristic, &measured.values).0 {
-            Outlook::Told { leads_to, .. } if told => Some(leads_to),
+        let from = measured::measure(inspection, step, judged).to_look_ahead();
+        match outlook::outlook(inspection, judged.characteristic, &from).0 {
+            Outlook::Told { leads_to, .. } if !from.is_empty() => Some(leads_to),
             Outlook::Told { .. } | Outlook::None(_) => None,
         }
     })
@@ -383,10 +390,6 @@ pub(super) fn leads_to(inspection: &Inspection, step: &Step, part: &str) -> Cons
 fn gravest_on(step: &Step, part: &str, leads_to: impl Fn(&Judged) -> Option<Consequence>) -> Consequence {
     let of_part = step.judges.iter().filter(|judged| judged.characteristic.part() == part);
     of_part.filter_map(leads_to).max().unwrap_or(Consequence::Nothing)
-}
-
-fn last(inspection: &Inspection, characteristic: Characteristic) -> Option<Past> {
-    inspection.history_of(characteristic).rfind(|past| past.side != Some(Side::Lower)).cloned()
 }
 
 /// Whether a phase is over by the time the decisions are signed.

@@ -18,7 +18,10 @@ pub(super) fn feelers(field: &Field<'_>, mut measured: Measured) -> Measured {
         let (Some(goes), Some(stops)) = (sizes(true).min(), sizes(false).max()) else { continue };
         let gap = match feelers::feelers(goes, stops) {
             Ok(gap) => gap,
-            Err(refusal) => return measured.fault(format!("{spot}: {}", refusal.what())),
+            Err(refusal) => {
+                measured.faults.push(format!("{spot}: {}", refusal.what()));
+                continue;
+            }
         };
         let put_in = format!("goes {}, stops {} {unit}", shown(goes), shown(stops));
         let half = format!("half of what lies between {} {unit}", shown(&gap.half_width));

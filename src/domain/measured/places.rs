@@ -1,4 +1,4 @@
-//! Grids whose places are judged one by one: lifts, plain readings, wear against a new size, life hours.
+//! Grids whose places are judged one by one: plain readings, wear against a new size, life hours.
 
 use super::super::characteristic::Given;
 use super::super::checklist::Cell;
@@ -9,16 +9,14 @@ use super::super::id::Id;
 use super::super::inspection::{Doubted, Taken};
 use super::super::judge::Condition;
 use super::super::reckon::budget::Budget;
-use super::super::reckon::lift::{self, Agreement, Pair, Place};
 use super::super::reckon::repeats::{self, repeats as reckon_repeats};
 use super::super::reckon::working::Working;
 use super::super::reckon::{uncertainty, wear};
-use super::super::refusal::RefusalKind;
 use super::super::repeated;
 use super::super::unit::Unit;
-use super::known::{corrected, division, known};
+use super::known::{corrected, known};
 use super::warmth::{Warm, tell_as_read};
-use super::{Fault, Field, Measured, PlaceValue, known as gauges};
+use super::{Field, Measured, PlaceValue, known as gauges};
 
 /// A cell with what was taken there, in the judged unit.
 #[derive(Debug, Clone)]
@@ -50,19 +48,33 @@ impl Field<'_> {
     }
 
     /// Spots of which readings are struck or left out, or were asked for once more, and none is still to be taken for the first
-    /// time: with what is left.
+    /// time: with what is left of what stood there. What was taken since a strike belongs to a set that is not whole again, and
+    /// says nothing before its last repeat.
     pub(super) fn short_spots(&self, unit: Unit) -> Vec<Spot> {
-        let is_gone = |cell: &Cell| {
-            let (step, place) = (&self.step.id, cell.place());
-            self.inspection.is_struck(step, &place)
-                || self.inspection.is_left_out(step, &place)
-                || repeated::is_awaited(self.inspection, self.step, cell)
-        };
-        let is_short = |(spot, here): &Spot| {
-            let gone = self.cells_at(spot).filter(|cell| is_gone(cell)).count();
-            gone > 0 && !here.is_empty() && here.len() + gone == self.cells_at(spot).count()
-        };
-        self.spots(unit).into_iter().filter(is_short).collect()
+        let short = self.spots(unit).into_iter().filter_map(|(spot, here)| {
+            let gone: Vec<&Cell> = self.cells_at(&spot).filter(|cell| self.is_gone(cell)).collect();
+            let is_short = !gone.is_empty() && here.len() + gone.len() == self.cells_at(&spot).count();
+            let since = gone.iter().filter_map(|cell| self.gone_since(cell)).min();
+            let stood = |read: &Read| since.is_none_or(|since| read.taken.entry < since);
+            let left: Vec<_> = here.into_iter().filter(|read| is_short && stood(read)).collect();
+            (!left.is_empty()).then_some((spot, left))
+        });
+        short.collect()
+    }
+
+    fn is_gone(&self, cell: &Cell) -> bool {
+        let (step, place) = (&self.step.id, cell.place());
+        self.inspection.is_struck(step, &place)
+            || self.inspection.is_left_out(step, &place)
+            || repeated::is_awaited(self.inspection, self.step, cell)
+    }
+
+    /// The strike since which a field waits for a figure; none where it is left out, or waits for its first.
+    fn gone_since(&self, cell: &Cell) -> Option<u32> {
+        let (step, place) = (&self.step.id, cell.place());
+        let strikes = self.inspection.readings_at(step, &place).into_iter();
+        let strikes = strikes.filter_map(|reading| self.inspection.struck_by(reading.number));
+        strikes.max().filter(|_| !self.inspection.is_left_out(step, &place))
     }
 
     /// Whether what was read in a field was struck behind this entry.
@@ -95,92 +107,6 @@ impl Field<'_> {
     pub(super) fn given(&self, name: &str) -> Option<Exact> {
         self.inspection.sheet()?.given(Given::parse(name)?)
     }
-}
-
-/// Clearance or float by two dial positions.
-pub(super) fn lift(field: &Field<'_>, mut measured: Measured) -> Measured {
-    let unit = measured.unit;
-    let warm = Warm::of_lift(field);
-    measured.left =
-        lifts(field, field.short_spots(unit), warm.as_ref().ok()).map_or_else(|_| Vec::new(), |(_, left)| left);
-    let whole = field.complete_spots(unit);
-    if whole.is_empty() {
-        return measured;
-    }
-    let lift = match lifts(field, whole, warm.as_ref().ok()) {
-        Ok((lift, values)) => {
-            measured.values = values;
-            lift
-        }
-        Err(refusal) => return measured.fault(refusal.what()),
-    };
-    let mut working = lift.working();
-    for place in &lift.places {
-        tell_grubbs(&place.place.name, &place.clearances, &mut working);
-    }
-    tell_as_read(warm.as_ref().map_err(|why| *why), unit, &mut working);
-    measured.working.push(working);
-    measured.working.extend(warm.map(|warm| warm.working(&measured.values, unit)));
-    measured
-}
-
-/// Both readings of each lift; of what is left one without the other makes none.
-fn pairs(read: &[Read]) -> Vec<Read> {
-    let repeat = |read: &Read| read.cell.repeat;
-    let whole = |one: &&Read| read.iter().filter(|other| repeat(other) == repeat(one)).count() == 2;
-    read.iter().filter(whole).cloned().collect()
-}
-
-/// The lifts of these places, and their means as they are judged.
-fn lifts(
-    field: &Field<'_>,
-    spots: Vec<Spot>,
-    warm: Option<&Warm>,
-) -> Result<(lift::Lift, Vec<PlaceValue>), RefusalKind> {
-    let unit = field.judged.characteristic.unit();
-    let (mut places, mut from) = (Vec::new(), Vec::new());
-    for (spot, read) in spots {
-        let read = pairs(&read);
-        let pairs: Vec<_> = read
-            .chunks(2)
-            .filter_map(|pair| match pair {
-                [down, up] => Some(Pair { down: down.size.clone(), up: up.size.clone() }),
-                _ => None,
-            })
-            .collect();
-        if !pairs.is_empty() {
-            let division = division(field.inspection, &read, unit);
-            places.push(Place { name: spot, pairs, division });
-            from.push(read);
-        }
-    }
-    let lift = lift::lift(&places)?;
-    let warmth = warm.and_then(Warm::of_clearance);
-    let values = lift.places.iter().zip(from).map(|(place, read)| {
-        let taken = (&read[..], uncertainty::Taken::Difference);
-        let variance = known(field.inspection, taken, &place.clearances, warmth.as_ref(), unit);
-        let value = warm.map_or_else(|| place.mean.clone(), |warm| warm.clearance_20(&place.mean));
-        let one = PlaceValue { value, ..value_of(place.place.name.clone(), place.mean.clone(), variance, &read) };
-        PlaceValue { fault: fault_of_lift(place, &one, unit), ..one }
-    });
-    let values = values.collect();
-    Ok((lift, values))
-}
-
-/// Repeats too far apart, or a clearance below nothing.
-fn fault_of_lift(place: &lift::PlaceLift, one: &PlaceValue, unit: Unit) -> Option<Fault> {
-    let name = &one.spot;
-    if place.agreement == Agreement::Retake {
-        let apart = shown(&place.range);
-        let words = format!("{name}: repeats {apart} {unit} apart, more than two divisions: strike all and retake");
-        return Some(Fault { word: "retake", words });
-    }
-    let below = one.value.is_negative().then(|| shown(&one.value));
-    below.map(|value| {
-        let words =
-            format!("{name}: {value} {unit} at 20 degC is below nothing: a temperature or an expansion is wrong");
-        Fault { word: "below nothing", words }
-    })
 }
 
 /// Plain readings: the mean of the repeats at each place.
@@ -287,7 +213,7 @@ fn ends_in_words(values: &[PlaceValue], unit: Unit) -> String {
 }
 
 /// From five repeats up at a place, whether one of them lies apart; reported only.
-fn tell_grubbs(spot: &str, sizes: &[Exact], working: &mut Working) {
+pub(super) fn tell_grubbs(spot: &str, sizes: &[Exact], working: &mut Working) {
     let told = reckon_repeats(sizes, None).ok().and_then(|repeats| repeats.grubbs_in_words(sizes));
     if let Some(told) = told {
         working.say(format!("{spot}: {told}"));

@@ -59,7 +59,10 @@ fn of_characteristic(one: &CharacteristicStanding) -> Option<(Consequence, Strin
     }
     match &one.outcome {
         Outcome::NotTaken | Outcome::Incomplete(None) => Some((Consequence::Nothing, "not taken".to_owned())),
-        Outcome::LeftOut(why) | Outcome::Open(why) => Some((Consequence::Nothing, why.clone())),
+        Outcome::LeftOut(why) | Outcome::Open(why) => {
+            let ahead = ahead(one, None).map(|words| format!(", {words}")).unwrap_or_default();
+            Some((one.leads_to(), format!("{why}{ahead}")))
+        }
         Outcome::Unjudged { by, .. } => Some((Consequence::Nothing, format!("accepted unjudged by {by}"))),
         Outcome::Excused => None,
         Outcome::Judged(_) | Outcome::Incomplete(Some(_)) | Outcome::Past(..) => judged(one),

@@ -151,13 +151,13 @@ fn to_next(inspection: &Inspection, standing: &Standing, yes: &str) -> Said {
 /// How many characteristics nobody knows enough of; who accepts one unjudged answers for it, and does not know it either.
 fn not_known(standing: &Standing) -> Option<String> {
     let counts = &standing.counts;
-    let unknown = counts.characteristics.saturating_sub(counts.judged) + counts.undecided;
+    let unknown = counts.characteristics.saturating_sub(counts.judged);
     let accepted = match standing.characteristics.iter().filter(|one| one.is_accepted()).count() {
         0 => String::new(),
         accepted => format!(", {accepted} of them accepted unjudged"),
     };
-    let of = counts.characteristics;
-    (unknown > 0).then(|| format!("Not known: {unknown} of {of} characteristics are not decided{accepted}."))
+    let (of, are) = (counted(counts.characteristics, "characteristic"), if unknown == 1 { "is" } else { "are" });
+    (unknown > 0).then(|| format!("Not known: {unknown} of {of} {are} open{accepted}."))
 }
 
 /// What the rules say of parts that somebody decided more mildly, `1 to replace, 2 to rework`.

@@ -20,7 +20,7 @@ use super::{CharacteristicStanding, Judgement, Outcome};
 /// Numbers of the first page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Counts {
-    /// Characteristics judged.
+    /// Characteristics judged; of those too close to call none is.
     pub judged: usize,
     /// Characteristics there are.
     pub characteristics: usize,
@@ -58,7 +58,7 @@ impl Counts {
             all.iter().filter(|one| matches!(&one.outcome, Outcome::Judged(judgement) if fits(judgement))).count()
         };
         Self {
-            judged: judged(&|judgement| judgement.accepted.is_none()),
+            judged: all.iter().filter(|one| one.is_judged()).count(),
             characteristics: all.iter().filter(|one| is_wanted(one)).count(),
             skipped: count(&|act| matches!(act, Act::Skip { .. })),
             struck: inspection.struck_count(),
@@ -123,15 +123,11 @@ pub fn plan_claimed(inspection: &Inspection) -> [&'static str; 2] {
         let plan = last.filter(|entry| matches!(entry.act, Act::Plan { .. }) && is_claimed(inspection, entry));
         plan.map_or("", |_| ", only claimed")
     };
-    let hours = |act: &Act| {
-        matches!(act, Act::Plan { hours: Some(_), .. })
-            || matches!(act, Act::Opening(opening) if opening.next_hours.is_some())
-    };
     let day = |act: &Act| {
         matches!(act, Act::Plan { date: Some(_), .. })
             || matches!(act, Act::Opening(opening) if opening.next_date.is_some())
     };
-    [claimed(&hours), claimed(&day)]
+    [claimed(&Act::plans_hours), claimed(&day)]
 }
 
 /// Signatures behind a claim: whoever is claimed to have decided signs for it by countersigning one of them, whoever else has.

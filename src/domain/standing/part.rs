@@ -227,8 +227,7 @@ pub(super) fn one(inspection: &Inspection, part: &Part, all: &[CharacteristicSta
     let judged = mine.iter().filter(counts);
     let mut units = judged.clone().map(|one| one.characteristic.unit());
     let only = units.next().filter(|first| units.all(|unit| unit == *first));
-    let settled =
-        |one: &&&CharacteristicStanding| condemned || matches!(one.outcome, Outcome::Judged(_)) && !one.is_accepted();
+    let settled = |one: &&&CharacteristicStanding| condemned || one.is_judged();
     // what is only claimed lets nothing run
     let lets = |about: &str| matches!(ruling.conceded(about, None), Conceded::To(_, "", _));
     let watched = ruling.verdict.disposition == Disposition::Watch;

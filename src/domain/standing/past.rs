@@ -39,6 +39,11 @@ pub(super) fn is_renewed(inspection: &Inspection, characteristic: Characteristic
     characteristic.pieces().any(|piece| inspection.is_replaced(piece))
 }
 
+/// The figure of the last opening, to be shown beside; where two sides were kept the larger one.
+pub(super) fn last(inspection: &Inspection, characteristic: Characteristic) -> Option<Past> {
+    inspection.history_of(characteristic).rfind(|past| past.side != Some(Side::Lower)).cloned()
+}
+
 fn of_characteristic(inspection: &Inspection, one: &CharacteristicStanding) -> Vec<Past> {
     let whole = matches!(one.outcome, Outcome::Judged(_) | Outcome::Past(..) | Outcome::Open(_));
     let known = whole && one.measured.is_complete() && one.measured.faults.is_empty();

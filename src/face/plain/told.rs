@@ -174,6 +174,13 @@ impl Session {
         if let Act::Strike { entry: struck, .. } = &entry.act {
             return format!("Entry {struck} is struck; it stays readable. Entry {}, {}.", entry.number, self.saved());
         }
+        if let Act::Repeat { step, place } = &entry.act {
+            let saved = self.saved();
+            return format!(
+                "{step}, {place}: one repeat more, open until it is taken. Entry {}, {saved}.",
+                entry.number
+            );
+        }
         let (kind, saved) = (entry.act.kind(), format!("entry {}, {}", entry.number, self.saved()));
         if let Act::PartFitted { .. } = entry.act {
             return format!("{kind}: {}, {saved}.", telling::of_entry(&self.inspection, entry));
@@ -286,15 +293,26 @@ fn is_same(a: &CharacteristicStanding, b: &CharacteristicStanding) -> bool {
 /// One characteristic in a line, with its sign and what it leads to.
 pub(super) fn verdict(one: &CharacteristicStanding) -> String {
     let (sign, leads) = match &one.outcome {
-        Outcome::Open(_) => ('?', " Open."),
+        Outcome::Open(_) if one.leads_to() == Consequence::Nothing => ('?', " Open."),
+        Outcome::Open(_) => leads_to(one.leads_to()),
         Outcome::Judged(judgement) | Outcome::Incomplete(Some(judgement)) | Outcome::Past(judgement, _) => {
             judged(judgement, one.leads_to())
         }
         Outcome::NotTaken | Outcome::Incomplete(None) | Outcome::LeftOut(_) | Outcome::Unjudged { .. } => ('?', ""),
         Outcome::Excused => ('-', ""),
     };
-    let open =
-        if let Outcome::Past(_, Some(why)) = &one.outcome { format!(" Open besides: {why}.") } else { String::new() };
+    let open = match &one.outcome {
+        Outcome::Past(_, Some(why)) => format!(" Open besides: {why}."),
+        Outcome::Open(_) if one.leads_to() > Consequence::Nothing => " Open besides.".to_owned(),
+        Outcome::Past(_, None)
+        | Outcome::Open(_)
+        | Outcome::NotTaken
+        | Outcome::Incomplete(_)
+        | Outcome::LeftOut(_)
+        | Outcome::Excused
+        | Outcome::Unjudged { .. }
+        | Outcome::Judged(_) => String::new(),
+    };
     format!("{sign} {}: {}.{leads}{open}", one.characteristic.name(), telling::of_characteristic(one))
 }
 

@@ -4,6 +4,7 @@ use crate::domain::checklist::{Signing, Takes};
 use crate::domain::request::Request;
 use crate::domain::review::{self, Difference};
 use crate::domain::signing::{self, Seal};
+use crate::domain::telling::counted;
 use crate::domain::watch::Watch;
 
 use super::super::acts::{besides_in_words, worst_in_words};
@@ -113,8 +114,8 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
     let counts = &job.standing.counts;
     let mut told = worst_in_words(&job.standing);
     let within = job.standing.parts.iter().filter(|part| part.is_within()).count();
-    let words =
-        format!("{} of {} judged, {} holds, {within} parts within", counts.judged, counts.characteristics, holds.len());
+    let (held, within) = (counted(holds.len(), "hold"), counted(within, "part"));
+    let words = format!("{} of {} judged, {held}, {within} within", counts.judged, counts.characteristics);
     told.extend(besides_in_words(&job.inspection, &job.standing, what));
     let watch = Watch::over(&job.inspection, &job.by, u32::MAX);
     let signs = format!("{}{watch} signs", job.name(&job.by));

@@ -63,6 +63,87 @@ fn a_void_place_wipes_no_other_one_that_is_past_its_limit() {
     assert!(matches!(outcome(&rig, Condition::AsFound), Outcome::Past(_, None)));
 }
 
+/// Which repeat is right nobody knows; what each of them is past, the place is past. Limits 0.13 and 0.22, alert 0.21.
+#[test]
+fn a_place_of_which_every_repeat_is_past_its_limit_is_past_it_beside_the_hold_for_their_spread() {
+    for (ups, verdict, told) in [
+        (
+            ["0.250", "0.260", "0.250"],
+            "replace [open, new part to check]",
+            "0.23 mm at outer 0, smallest repeat: past limit",
+        ),
+        (
+            ["0.120", "0.130", "0.120"],
+            "replace [open, new part to check]",
+            "0.11 mm at outer 0, largest repeat: past limit",
+        ),
+        (["0.231", "0.237", "0.231"], "watch [open]", "0.211 mm at outer 0, smallest repeat: alert"),
+        // one of them is not past it
+        (["0.240", "0.226", "0.240"], "reuse [open]", ""),
+    ] {
+        let mut rig = washed();
+        rig.lifts(CLEARANCE, ups, ["0.180"; 3]);
+        assert_eq!(rig.verdict("bush.ts"), verdict, "{ups:?}");
+        let reasons = rig.standing().part("bush.ts").unwrap().reasons.join("; ");
+        assert!(reasons.contains(told), "{reasons}");
+        // one more repeat is for what is too close to call
+        let more = Act::Repeat { step: CLEARANCE.into(), place: "outer 0".into() };
+        assert_eq!(rig.refused(more), "NotUndecided");
+        // nobody's word makes them smaller, nor does the strike of one
+        let without = verdict.replace("[open, ", "[").replace("[open]", "[]");
+        let mut accept = rig.clone();
+        accept.supervised(accepted("bush.ts.clearance", false));
+        assert_eq!(accept.verdict("bush.ts"), without, "{ups:?}");
+        let entry = rig.inspection.reading(CLEARANCE, "outer 0 / 3 / up").unwrap().entry;
+        rig.take(Act::Strike { entry, reason: "slipped".into() });
+        assert_eq!(rig.verdict("bush.ts"), verdict, "{ups:?}");
+    }
+}
+
+#[test]
+fn what_every_repeat_is_past_obliges_what_the_limit_obliges() {
+    let mut head = head();
+    let step = head.checklist.steps.iter_mut().find(|step| step.id == CLEARANCE).unwrap();
+    step.judges[0].obliges = vec!["shaft/journal".into()];
+    let mut rig = Rig::with(head);
+    rig.covers_off().lifts(CLEARANCE, ["0.250", "0.260", "0.250"], ["0.180"; 3]);
+    let held = rig.standing().holds_in_words().join("; ");
+    assert!(
+        held.contains("clearance obliges: the shaft / journal") && held.contains("strike all and retake"),
+        "{held}"
+    );
+}
+
+/// A lift turned the wrong way round, as a record from elsewhere may have it, is none; the other places are.
+#[test]
+fn a_lift_that_is_none_hides_no_other_place() {
+    let mut rig = washed();
+    rig.lifts(CLEARANCE, ["0.250"; 3], ["0.180"; 3]);
+    let last = rig.last().clone();
+    rig.take(Act::Strike { entry: last.number, reason: "misread".into() });
+    let Act::Reading { step, place, gauge, doubts, .. } = last.act.clone() else { panic!("{last:?}") };
+    let (typed, taken) = ("0.010".to_owned(), crate::rig::figure("0.010 mm"));
+    let act = Act::Reading { step, place, typed, taken, gauge, doubts };
+    let number = rig.last().number + 1;
+    drop(asfound::domain::apply::apply(&mut rig.inspection, asfound::domain::entry::Entry { number, act, ..last }));
+    assert_eq!(rig.verdict("bush.ts"), "replace [open, new part to check]", "{:?}", outcome(&rig, Condition::AsFound));
+}
+
+/// Too close to call is not judged, nor is what is too far apart: the counts say so as the words do.
+#[test]
+fn what_is_undecided_or_apart_is_counted_as_open() {
+    for ups in [["0.238"; 3], ["0.240", "0.226", "0.240"]] {
+        let mut rig = washed();
+        rig.lifts(CLEARANCE, ups, ["0.180"; 3]);
+        rig.leave_rest();
+        let standing = rig.standing();
+        let (all, open) = (standing.counts.characteristics, standing.counts.characteristics - 1);
+        assert_eq!((standing.counts.judged, standing.part("bush.ts").unwrap().judged), (1, (0, 1)), "{ups:?}");
+        let review = Review::of(&rig.inspection, &standing, &Kept::default());
+        assert_eq!(review.lasts.text, format!("Not known: {open} of {all} characteristics are open."), "{ups:?}");
+    }
+}
+
 #[test]
 fn a_step_skipped_behind_a_place_past_its_limit_hides_it_not() {
     let mut rig = washed();

@@ -36,6 +36,11 @@ fn taken(head: Head, ups: [&str; 3]) -> Rig {
     rig
 }
 
+fn outcome(rig: &Rig, condition: Condition) -> Outcome {
+    let clearance = Characteristic::parse("bush.ts.clearance").unwrap();
+    rig.standing().characteristic(clearance, condition).unwrap().outcome.clone()
+}
+
 fn strike(rig: &mut Rig, place: &str) {
     let entry = rig.inspection.reading(CLEARANCE, place).unwrap().entry;
     rig.take(Act::Strike { entry, reason: "slipped".into() });
@@ -91,6 +96,44 @@ fn what_is_left_within_is_open_and_without_anything_left_nothing_is_told() {
     assert_eq!(rig.verdict("bush.ts"), "watch [referred, open]");
 }
 
+/// Struck to be taken again, a set is judged when it is whole again, as it was the first time: its first figure leads nobody.
+#[test]
+fn what_is_retaken_is_not_judged_before_its_last_repeat() {
+    let up = |repeat: u32| format!("outer 0 / {repeat} / up");
+    let mut rig = taken(single(), ["0.180"; 3]);
+    for repeat in 1..=3 {
+        strike(&mut rig, &up(repeat));
+    }
+    for repeat in 1..=2 {
+        rig.read(CLEARANCE, &up(repeat), "0.241");
+        assert_eq!(rig.verdict("bush.ts"), "reuse [open]", "{repeat} of 3");
+        assert_eq!(outcome(&rig, Condition::AsFound), Outcome::Incomplete(None), "{repeat} of 3");
+    }
+    rig.read(CLEARANCE, &up(3), "0.241");
+    assert!(rig.verdict("bush.ts").starts_with("watch [referred"), "{}", rig.verdict("bush.ts"));
+    // what has stood all the while stands, whatever comes beside it before the set is whole
+    strike(&mut rig, &up(1));
+    strike(&mut rig, &up(2));
+    rig.read(CLEARANCE, &up(1), "0.235");
+    assert!(rig.verdict("bush.ts").starts_with("watch [referred"), "{}", rig.verdict("bush.ts"));
+}
+
+#[test]
+fn what_is_retaken_as_left_is_not_judged_before_its_last_repeat() {
+    let mut rig = taken(single(), ["0.180"; 3]);
+    rig.sign(asfound::domain::checklist::Signing::Decisions, &[]);
+    rig.lifts("bush.ts/as-left", ["0.180"; 3], ["0.180"; 3]);
+    let place = |repeat: u32| format!("outer 0 / {repeat} / up");
+    for repeat in 1..=3 {
+        let entry = rig.inspection.reading("bush.ts/as-left", &place(repeat)).unwrap().entry;
+        rig.take(Act::Strike { entry, reason: "slipped".into() });
+    }
+    rig.read("bush.ts/as-left", &place(1), "0.215");
+    assert_eq!(outcome(&rig, Condition::AsLeft), Outcome::Incomplete(None));
+    rig.read("bush.ts/as-left", &place(2), "0.215").read("bush.ts/as-left", &place(3), "0.215");
+    assert!(matches!(outcome(&rig, Condition::AsLeft), Outcome::Judged(_)));
+}
+
 /// 0.162 mm at 12000 h, 0.200 mm now: past the limit by the next opening.
 fn worn_on() -> Head {
     let past = Past {
@@ -138,6 +181,15 @@ fn what_is_within_a_limit_on_one_side_alone_says_so() {
         told.contains("within") && told.contains("; upper limit alone, nothing judges what is too small"),
         "{told}"
     );
+}
+
+/// Of repeats too far apart the forecast runs on the one least in favour of it: nobody takes it back by a fourth one.
+#[test]
+fn a_referral_by_forecast_stands_where_the_repeats_are_too_far_apart() {
+    let mut rig = taken(worn_on(), ["0.220", "0.226", "0.220"]);
+    assert_eq!(rig.verdict("bush.ts"), "watch [referred, open]");
+    accept(&mut rig);
+    assert_eq!(rig.verdict("bush.ts"), "watch [referred]");
 }
 
 #[test]
