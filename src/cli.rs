@@ -82,7 +82,7 @@ fn dispatch(words: Words, out: &mut Out) -> io::Result<Exit> {
     match verb {
         Verb::Demo(words) => demo::run(&words, &store, &surroundings, out),
         Verb::Practise(words) => practise::run(&words, &store, &surroundings, out),
-        Verb::Begin(words) => begin::run(&words, &store, &surroundings, out),
+        Verb::Begin(words) => begin::run(("begin", &words), &store, &surroundings, out),
         Verb::Resume(words) => resume::run(&words, &store, &surroundings, out),
         Verb::Show(words) => show::show(&words, &store, out),
         Verb::Review(words) => review::run(&words, &store, (&clock, &surroundings), out),

@@ -17,18 +17,27 @@ use super::out::Out;
 use super::surroundings::Surroundings;
 use super::{bench, folder, raw};
 
-/// Begins a record and goes on with it line by line.
+/// Begins a record and goes on with it line by line; what is refused is said by the verb that was typed.
 ///
 /// # Errors
 /// When the page cannot be written or the input not be read.
-pub(super) fn run(words: &raw::Begin, store: &Store, surroundings: &Surroundings, out: &mut Out) -> io::Result<Exit> {
+pub(super) fn run(
+    (verb, words): (&str, &raw::Begin),
+    store: &Store,
+    surroundings: &Surroundings,
+    out: &mut Out,
+) -> io::Result<Exit> {
     let now = RealClock::default().now();
     let given = match given(words, now) {
         Ok(given) => given,
         Err(why) => {
-            out.complain(&format!("asfound begin: {why}"))?;
+            out.complain(&format!("asfound {verb}: {why}"))?;
             return Ok(Exit::WrongWords);
         }
+    };
+    let refused = |why: &str, out: &mut Out| {
+        out.complain(&format!("asfound {verb}: {why}"))?;
+        Ok(Exit::NotDone)
     };
     if let Some(why) = store.shut() {
         return refused(&format!("{why}. Nothing was asked: it could not be kept."), out);
@@ -45,18 +54,13 @@ pub(super) fn run(words: &raw::Begin, store: &Store, surroundings: &Surroundings
         Asked::Refused(why) => refused(&why, out),
         Asked::Begun(Begun::GoOn(id)) => match folder::record_named(store, &id) {
             Ok((store, path)) => bench::go_on((&store, &path), words.by.as_ref(), way, surroundings, out),
-            Err(not_found) => not_found.told("begin", out),
+            Err(not_found) => not_found.told(verb, out),
         },
         Asked::Begun(Begun::New(beginning)) => match shelf.begin(&beginning) {
             Ok(path) => bench::go_on((store, &path), Some(&beginning.by.id), way, surroundings, out),
             Err(why) => refused(&why.to_string(), out),
         },
     }
-}
-
-fn refused(why: &str, out: &mut Out) -> io::Result<Exit> {
-    out.complain(&format!("asfound begin: {why}"))?;
-    Ok(Exit::NotDone)
 }
 
 /// The options as answers; each is read as the question would read it.

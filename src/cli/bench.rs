@@ -15,7 +15,7 @@ use crate::face::plain::{Echo, Ended, Session, converse};
 use crate::face::shelf::files_of;
 use crate::records::clock::{Clock, RealClock};
 use crate::records::inspection_file::Trust;
-use crate::records::store::{Held, Store, Watched};
+use crate::records::store::{Draft, HalfForm, Held, Store, Watched};
 
 use super::desk::RecordDesk;
 use super::folder;
@@ -109,8 +109,8 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
     remarks.extend(store.set_unreadable_aside(path));
     let kept = store.draft(path);
     let named = by.is_some();
-    let last = || hands(&kept.clone().unwrap_or_default(), &opened.inspection).0;
-    let by = by.cloned().unwrap_or_else(last);
+    let (reads, writes) = hands(&kept.clone().unwrap_or_default(), &opened.inspection);
+    let (by, writer) = by.cloned().map_or((reads, writes), |by| (by, None));
     if opened.inspection.person(&by).is_none() {
         let known: Vec<_> = opened.inspection.people().iter().map(|person| person.id.to_string()).collect();
         let entered = store.people().is_ok_and(|people| people.iter().any(|person| person.id.same_as(&by)));
@@ -123,8 +123,10 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
     }
     let watched = Watched::new(settings.photos, &opened.inspection);
     if !named {
-        let name = name_of(&opened.inspection, &by);
-        remarks.push(format!("What is typed is entered as {name}. Somebody else? --by ID, or ! 9, who is here."));
+        let name = |id| name_of(&opened.inspection, id);
+        let writes = writer.as_ref().map(|writer| format!(", {} writes", name(writer))).unwrap_or_default();
+        let hands = format!("{}{writes}", name(&by));
+        remarks.push(format!("What is typed is entered as {hands}. Somebody else? --by ID, or ! 9, who is here."));
     }
     let (files, out) = files_of(store, path, &opened);
     remarks.extend(out);
@@ -133,13 +135,8 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
         remarks.push(format!("LATE FROM PAPER, {}. {}", late.taken, crate::face::acts::FROM_PAPER));
         session.late_from(Some(late));
     }
-    let mut found = kept.clone().unwrap_or_default();
-    found.aside.retain(|left| session.left_half(&left.step, left.form.clone()).is_some());
-    let step = &found.step;
-    let title = found.form.as_ref().and_then(half::title_of);
-    found.form = found.form.and_then(|form| session.left_half(step, form));
-    let there = if found.form.is_some() { "It is found again there, on the screen." } else { "It goes on there." };
-    remarks.extend(title.map(|title| format!("Half answered at {step}: {title}. {there}")));
+    let found = go_on_by_lines(&mut session, kept.clone().unwrap_or_default(), &mut remarks);
+    session.beside_screen(writer, half::left_in_words(&found));
     // what came back is answered before the work goes on where somebody left it
     let back = signing::remarked_step(session.inspection()).map(str::to_owned);
     if let Some(step) = back.or_else(|| kept.as_ref().map(|draft| draft.step.clone())) {
@@ -159,8 +156,22 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
         }
     }
     let file = opened.file;
-    let desk = RecordDesk { store: store.clone(), file, lock, clock, watched, found, kept };
+    let desk = RecordDesk { store: store.clone(), file, lock, clock, watched, found, kept, seen: None };
     Ok((session, desk, remarks))
+}
+
+/// What was left half answered goes on line by line where it can; the draft without that comes back.
+fn go_on_by_lines(session: &mut Session, mut found: Draft, remarks: &mut Vec<String>) -> Draft {
+    let mut left = |step: &str, form: HalfForm| {
+        let title = half::title_of(&form);
+        let of_screen = session.left_half(step, form);
+        let there = if of_screen.is_some() { "It is found again there, on the screen." } else { "It goes on there." };
+        remarks.extend(title.map(|title| format!("Half answered at {step}: {title}. {there}")));
+        of_screen
+    };
+    found.form = found.form.and_then(|form| left(&found.step, form));
+    found.aside.retain(|aside| left(&aside.step, aside.form.clone()).is_some());
+    found
 }
 
 /// A path as a shell takes it for one word.

@@ -58,7 +58,7 @@ pub(super) fn run(words: &raw::Demo, store: &Store, surroundings: &Surroundings,
             None if surroundings.way(words.plain) == Way::Screen => screen::run(demo, Query::Home, out),
             None => {
                 out.say("DEMO-1 is ready, its serial number is INV-0001. A new inspection begins here:")?;
-                begin::run(&raw::Begin::of_rotor("DEMO-1", words.plain), &demo, surroundings, out)
+                begin::run(("demo", &raw::Begin::of_rotor("DEMO-1", words.plain)), &demo, surroundings, out)
             }
         },
     }

@@ -3,6 +3,7 @@
 use std::path::Path;
 
 use crate::domain::entry::{Entry, PhotoRef};
+use crate::domain::id::Id;
 use crate::domain::inspection::Scene;
 use crate::domain::signing::Seal;
 use crate::domain::stamp::Stamp;
@@ -25,6 +26,28 @@ pub(super) struct RecordDesk {
     pub(super) found: Draft,
     /// The draft that lies on the disk.
     pub(super) kept: Option<Draft>,
+    /// The session as it was when it was kept last, or looked at first.
+    pub(super) seen: Option<Seen>,
+}
+
+/// What of a session a draft has, and how many entries there are.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Seen {
+    place: Option<(String, Option<String>)>,
+    hands: (Option<Id>, Option<Id>),
+    entries: usize,
+}
+
+impl Seen {
+    /// The place that the work has gone on to since.
+    fn moved_since(&self, last: &Self) -> bool {
+        last.place.is_some() && self.place != last.place
+    }
+
+    /// Whether there are other hands, or these have taken something.
+    fn hands_since(&self, last: &Self) -> bool {
+        self.hands != last.hands || self.entries != last.entries
+    }
 }
 
 impl Desk for RecordDesk {
@@ -79,18 +102,34 @@ impl Desk for RecordDesk {
         Ok(photo)
     }
 
+    /// Looking in is no work: step, place and hands stay as they were left, on the screen perhaps elsewhere, until something is
+    /// taken or gone to.
     fn keep(&mut self, session: &Session, now: Stamp) {
-        let Some((step, place)) = session.place(now) else { return };
+        let place = session.place(now).or_else(|| self.seen.as_ref().and_then(|seen| seen.place.clone()));
+        let seen = Seen { place, hands: session.hands(), entries: session.inspection().entries().len() };
+        let last = self.seen.replace(seen.clone());
+        let since = |is_new: fn(&Seen, &Seen) -> bool| last.as_ref().is_some_and(|last| is_new(&seen, last));
+        let first = self.kept.is_none();
+        let kept = self.kept.clone().unwrap_or_default();
+        let Draft { step: there, form: of_screen, aside, .. } = self.found.clone();
+        let mut draft = Draft { aside, ..kept };
+        draft.invented = session.inspection().head().scene != Scene::Real;
+        draft.late = session.late().cloned();
+        if first || since(Seen::hands_since) {
+            (draft.reads, draft.writes) = seen.hands.clone();
+        }
+        // whatever is half answered here is work too
+        let is_at = |(step, _): &(String, Option<String>)| session.half(step, now).0.is_some();
+        let moved = |place: &(String, Option<String>)| first || since(Seen::moved_since) || is_at(place);
+        if let Some((step, place)) = seen.place.clone().filter(moved) {
+            (draft.step, draft.place) = (step, place);
+        }
         // what is half typed on the screen stays with its place, and what is half answered with its step
-        let Draft { step: there, form: of_screen, mut aside, .. } = self.found.clone();
-        let (own, left) = session.half(&step);
-        let (here, elsewhere) = if there == step { (of_screen, None) } else { (None, of_screen) };
-        aside.extend(elsewhere.and_then(|form| laid_aside(&there, form)).into_iter().chain(left));
-        let form = own.or(here);
-        let invented = session.inspection().head().scene != Scene::Real;
-        let ((reads, writes), late) = (session.hands(), session.late().cloned());
-        let draft = Draft { invented, step, place, reads, writes, late, form, aside, ..self.found.clone() };
-        if self.kept.as_ref() == Some(&draft) {
+        let (own, left) = session.half(&draft.step, now);
+        let (here, elsewhere) = if there == draft.step { (of_screen, None) } else { (None, of_screen) };
+        draft.aside.extend(elsewhere.and_then(|form| laid_aside(&there, form)).into_iter().chain(left));
+        draft.form = own.or(here);
+        if draft.step.is_empty() || self.kept.as_ref() == Some(&draft) {
             return;
         }
         if self.store.keep_draft(self.file.path(), &draft).is_ok() {

@@ -82,6 +82,14 @@ impl Line {
         }
     }
 
+    /// What stands in the field, as it is kept: a number stands for its choice, for the choices may be others when it is read
+    /// again.
+    pub fn kept(&self) -> String {
+        let typed = self.field.text();
+        let chosen = self.chosen().filter(|_| typed.trim().parse::<usize>().is_ok());
+        chosen.and_then(|index| self.choices.get(index)).map_or_else(|| typed.to_owned(), Clone::clone)
+    }
+
     /// What keeps the line from being left, if anything.
     fn objection(&self) -> Option<String> {
         match (self.answer(), self.need) {
@@ -216,6 +224,15 @@ mod tests {
         for (typed, answer) in [("2", Some("wrong gauge")), ("sl", Some("slipped")), ("wrong", None), ("9", None)] {
             line.field = Field::holding(typed);
             assert_eq!(line.answer().as_deref(), answer, "{typed}");
+        }
+    }
+
+    #[test]
+    fn what_is_kept_is_the_choice_and_not_its_place() {
+        let mut line = reasons();
+        for (typed, kept) in [("2", "wrong gauge"), ("9", "9"), ("sl", "sl"), ("", "")] {
+            line.field = Field::holding(typed);
+            assert_eq!(line.kept(), kept, "{typed}");
         }
     }
 

@@ -28,7 +28,7 @@ pub enum Half {
 
 /// The answers of a dialogue as they stand, what is typed behind them.
 pub fn of_talk(talk: &Talk, way: &[String]) -> HalfForm {
-    HalfForm { way: way.to_vec(), at: u32::try_from(talk.answers.len()).unwrap_or(0), answers: talk.lines() }
+    HalfForm { way: way.to_vec(), at: u32::try_from(talk.answers.len()).unwrap_or(0), answers: talk.kept() }
 }
 
 /// Everything half done on the screen.
@@ -97,6 +97,16 @@ pub fn title_of(form: &HalfForm) -> Option<String> {
 /// A form that is left behind with its step.
 pub fn laid_aside(step: &str, form: HalfForm) -> Option<LaidAside> {
     Some(LaidAside { step: step.to_owned(), title: title_of(&form)?, form })
+}
+
+/// What a record was left with half answered, the form that was open first.
+pub fn left_in_words(draft: &Draft) -> Vec<String> {
+    let open = draft.form.as_ref().and_then(|form| Some((draft.step.clone(), title_of(form)?)));
+    let aside = draft.aside.iter().map(|left| (left.step.clone(), left.title.clone()));
+    let said = |(step, title)| {
+        format!("Half answered on the screen at {step}: {title}. It is found again there, on the screen.")
+    };
+    open.into_iter().chain(aside).map(said).collect()
 }
 
 /// Keeps it now.

@@ -4,6 +4,7 @@
 //! answer that will not do is dropped and asked for again. The line mode prints its questions, the screen draws them.
 
 mod choices;
+mod question;
 mod readers;
 #[cfg(test)]
 mod tests;
@@ -11,98 +12,12 @@ mod tests;
 use crate::domain::entitled::worded;
 use crate::domain::inspection::Doubted;
 
-use choices::{by_words, is_digits, is_whole, list, none_of, not_among};
+use choices::{is_digits, is_whole, list, none_of, not_among, numbers_of};
 use readers::says_why;
 
 pub use choices::{chosen, numbered};
+pub use question::{Choice, Question, Takes};
 pub use readers::{day, figure, id, named, refused};
-
-/// One answer on offer.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Choice {
-    /// What is typed for it: its number in the list, or the number of an entry; empty where only its words count.
-    pub key: String,
-    /// What it says.
-    pub words: String,
-    /// What files call it, where the words do not say it; empty where they do.
-    pub id: String,
-}
-
-/// What a question takes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Takes {
-    /// One of the choices.
-    Choice,
-    /// One of the choices, or other words.
-    ChoiceOrWords,
-    /// Words, a figure, a day.
-    Words,
-    /// The same, or nothing.
-    MayBeEmpty,
-}
-
-/// A question.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Question {
-    /// What must be known to answer.
-    pub before: Vec<String>,
-    /// What is on offer.
-    pub choices: Vec<Choice>,
-    /// What is asked.
-    pub text: String,
-    /// The choices in short, for a line that asks.
-    short: String,
-    /// What an empty answer stands for.
-    pub offered: Option<String>,
-    /// What it takes.
-    pub takes: Takes,
-}
-
-impl Question {
-    fn new(text: &str, takes: Takes) -> Self {
-        let (before, choices, short) = (Vec::new(), Vec::new(), String::new());
-        Self { before, choices, text: text.to_owned(), short, offered: None, takes }
-    }
-
-    /// What is printed before the line that asks.
-    pub fn lines(&self) -> Vec<String> {
-        let numbered = self.choices.iter().filter(|choice| !choice.key.is_empty());
-        let numbered = numbered.map(|choice| format!("{} {}", choice.key, choice.words));
-        self.before.iter().cloned().chain(numbered).collect()
-    }
-
-    /// The line that asks.
-    pub fn line(&self) -> String {
-        asking(&format!("{}{}", self.text, self.short))
-    }
-
-    /// What is asked, without the choices.
-    pub fn asked(&self) -> String {
-        asking(&self.text)
-    }
-
-    /// An empty answer stands for this.
-    fn offer(&mut self, offered: Option<&String>) {
-        if let Some(words) = offered {
-            self.text = format!("{}, empty for {words}", self.text);
-            self.offered = Some(words.clone());
-        }
-    }
-
-    /// The choice that an answer means.
-    pub fn chosen(&self, typed: &str) -> Option<usize> {
-        let typed = typed.trim();
-        let by_key = self.choices.iter().position(|choice| !choice.key.is_empty() && choice.key == typed);
-        let is_id = |choice: &Choice| !choice.id.is_empty() && choice.id.eq_ignore_ascii_case(typed);
-        let by_id = || self.choices.iter().position(is_id);
-        by_key.or_else(by_id).or_else(|| by_words(typed, self.choices.iter().map(|choice| choice.words.as_str())))
-    }
-}
-
-/// As a question; what ends in a remark's own question, whole or cut, asks already.
-fn asking(text: &str) -> String {
-    if text.ends_with(['?', '…']) { text.to_owned() } else { format!("{text}?") }
-}
 
 /// Why a dialogue stops before its end.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -173,15 +88,32 @@ impl<'a> Answers<'a> {
     /// # Errors
     /// The question, or why the answer will not do.
     pub fn choose_known(&mut self, text: &str, choices: &[(&str, String)], offered: Option<usize>) -> Reply<usize> {
-        let words: Vec<_> = choices.iter().map(|(_, words)| words.clone()).collect();
+        let numbered = (1_usize..).zip(choices).map(|(number, (id, words))| (number, *id, words.clone()));
+        self.choose_some(text, &numbered.collect::<Vec<_>>(), offered)
+    }
+
+    /// The same of some out of a longer list, each with its number there; hands back its place among these.
+    ///
+    /// # Errors
+    /// The question, or why the answer will not do.
+    pub fn choose_some(
+        &mut self,
+        text: &str,
+        choices: &[(usize, &str, String)],
+        offered: Option<usize>,
+    ) -> Reply<usize> {
+        let words: Vec<_> = choices.iter().map(|(.., words)| words.clone()).collect();
         let mut question = list(text, &words, Takes::Choice);
-        for (choice, (id, _)) in question.choices.iter_mut().zip(choices) {
+        for (choice, (number, id, _)) in question.choices.iter_mut().zip(choices) {
+            choice.key = number.to_string();
             (*id).clone_into(&mut choice.id);
         }
+        let numbers = numbers_of(choices.iter().map(|(number, ..)| *number));
+        question.short = if choices.is_empty() { String::new() } else { format!(" ({numbers})") };
         question.offer(offered.and_then(|at| words.get(at)));
         let typed = self.next(|| question.clone())?;
         let chosen = if typed.is_empty() { offered } else { question.chosen(typed) };
-        chosen.ok_or_else(|| Stop::Wrong(none_of(typed, choices.len())))
+        chosen.ok_or_else(|| Stop::Wrong(none_of(typed, &numbers)))
     }
 
     /// One of `choices`, with what must be known before.
@@ -191,7 +123,7 @@ impl<'a> Answers<'a> {
     pub fn choose_after(&mut self, before: Vec<String>, text: &str, choices: &[String]) -> Reply<usize> {
         let question = Question { before, ..list(text, choices, Takes::Choice) };
         let typed = self.next(|| question.clone())?;
-        question.chosen(typed).ok_or_else(|| Stop::Wrong(none_of(typed, choices.len())))
+        question.chosen(typed).ok_or_else(|| Stop::Wrong(none_of(typed, &numbers_of(1..=choices.len()))))
     }
 
     /// One of `choices` by its own number, which it keeps where others are not on offer, or by its words; hands back the
@@ -204,7 +136,12 @@ impl<'a> Answers<'a> {
         let keyed = keys.iter().zip(choices);
         let question = Question {
             choices: keyed
-                .map(|(key, (_, words))| Choice { key: key.clone(), words: words.clone(), id: String::new() })
+                .map(|(key, (_, words))| Choice {
+                    key: key.clone(),
+                    words: words.clone(),
+                    // the same words are about another place, another point
+                    id: format!("{text}: {words}"),
+                })
                 .collect(),
             short: format!(" ({})", keys.join(", ")),
             ..Question::new(text, Takes::Choice)
@@ -226,7 +163,7 @@ impl<'a> Answers<'a> {
             return Ok(choice.clone());
         }
         if typed.is_empty() || (!choices.is_empty() && is_digits(typed)) {
-            return Err(Stop::Wrong(none_of(typed, choices.len())));
+            return Err(Stop::Wrong(none_of(typed, &numbers_of(1..=choices.len()))));
         }
         says_why(typed)
     }
@@ -253,7 +190,7 @@ impl<'a> Answers<'a> {
     /// The question, or why the answer will not do.
     pub fn keyed(&mut self, text: &str, keys: &[(String, String)]) -> Reply<String> {
         let choice =
-            |(key, words): &(String, String)| Choice { key: key.clone(), words: words.clone(), id: String::new() };
+            |(key, words): &(String, String)| Choice { key: key.clone(), words: words.clone(), id: key.clone() };
         let question =
             Question { choices: keys.iter().map(choice).collect(), ..Question::new(text, Takes::ChoiceOrWords) };
         let typed = self.next(|| question)?;
@@ -269,7 +206,8 @@ impl<'a> Answers<'a> {
         let choice = |(number, words): &(u32, String)| Choice {
             key: number.to_string(),
             words: words.clone(),
-            id: String::new(),
+            // none has the number 0: it stands for what its words say
+            id: if *number == 0 { String::new() } else { number.to_string() },
         };
         let question = Question {
             choices: entries.iter().map(choice).collect(),

@@ -262,9 +262,18 @@ impl Job {
         *self.field_mut().0 = Field::holding(text);
     }
 
-    /// Lays the answers of a form aside, to be found when it is opened again.
+    /// Lays the answers of a form aside, to be found when it is opened again; one that was only looked into is no more than
+    /// that.
     pub fn lay_aside(&mut self, title: &str, half: HalfForm) {
-        self.aside.insert((self.step.clone(), title.to_owned()), half);
+        if half.answers.iter().any(|answer| !answer.is_empty()) {
+            self.aside.insert((self.step.clone(), title.to_owned()), half);
+        }
+    }
+
+    /// Forms that were left half answered: the step, and the title.
+    pub fn half_answered(&self) -> impl Iterator<Item = (&Step, &str)> {
+        let step = |id: &str| self.inspection.head().checklist.step(id);
+        self.aside.keys().filter_map(move |(id, title)| Some((step(id)?, title.as_str())))
     }
 
     /// Takes up what was laid aside of a form.

@@ -132,6 +132,8 @@ pub struct Session {
     files: Files,
     /// What was said beside the step at hand; said once.
     told_beside: BTreeSet<String>,
+    /// What was left half answered on the screen and goes on only there, in words.
+    of_screen: Vec<String>,
 }
 
 impl Session {
@@ -156,6 +158,7 @@ impl Session {
             before: None,
             files: Files::default(),
             told_beside: BTreeSet::new(),
+            of_screen: Vec::new(),
         }
     }
 
@@ -164,6 +167,12 @@ impl Session {
     pub fn over(mut self, files: Files) -> Self {
         self.files = files;
         self
+    }
+
+    /// Goes on with the hands of the screen, and says before a signature what was left half answered there.
+    pub fn beside_screen(&mut self, writer: Option<Id>, left: Vec<String>) {
+        self.writer = writer;
+        self.of_screen = left;
     }
 
     /// Goes on copying from paper, as it was left.

@@ -14,6 +14,8 @@ pub struct Answered {
     pub shown: String,
     /// As it is read again.
     line: String,
+    /// The same as it is kept.
+    kept: String,
 }
 
 /// What came of an answer.
@@ -81,9 +83,10 @@ impl Talk {
         (&mut self.field, SENTENCE)
     }
 
-    /// The lines of the answers so far, with what stands in the field behind them.
-    pub fn lines(&self) -> Vec<String> {
-        self.answers.iter().map(|answer| answer.line.clone()).chain([self.field.text().to_owned()]).collect()
+    /// The answers so far as they are kept, with what stands in the field behind them.
+    pub fn kept(&self) -> Vec<String> {
+        let field = self.question.half_kept(self.field.text());
+        self.answers.iter().map(|answer| answer.kept.clone()).chain([field]).collect()
     }
 
     /// Choices that fit what is typed: all of them where none does, or where it names one.
@@ -157,7 +160,7 @@ impl Talk {
         let (line, shown) = self.answer();
         let mut lines: Vec<_> = self.answers.iter().map(|answer| answer.line.clone()).collect();
         lines.push(line.clone());
-        let taken = Answered { asked: self.question.text.clone(), shown, line };
+        let taken = Answered { asked: self.question.text.clone(), shown, kept: self.question.kept(&line), line };
         match ask(&mut Answers::new(&lines)) {
             Err(Stop::Ask(question)) => {
                 // what was answered before to another question is not carried into this one
@@ -194,15 +197,17 @@ impl Talk {
         }
     }
 
-    /// Gives kept answers again, one after the other, as far as they fit; the last one stands in the field.
-    pub fn replay<T>(&mut self, lines: &[String], mut ask: impl FnMut(&mut Answers<'_>) -> Reply<T>) {
-        let Some((last, given)) = lines.split_last() else { return };
+    /// Gives kept answers again, one after the other, as far as they fit; the last one stands in the field. What is on offer no
+    /// more is asked again.
+    pub fn replay<T>(&mut self, kept: &[String], mut ask: impl FnMut(&mut Answers<'_>) -> Reply<T>) {
+        let Some((last, given)) = kept.split_last() else { return };
         for line in given {
-            self.field = Field::holding(line);
+            let Some(line) = self.question.given(line) else { return };
+            self.field = Field::holding(&line);
             if !matches!(self.enter(&mut ask), Heard::Next) {
                 return;
             }
         }
-        self.field = Field::holding(last);
+        self.field = Field::holding(&self.question.half_given(last));
     }
 }

@@ -309,11 +309,14 @@ impl At<'_> {
     pub(super) fn opening(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let stands = self.inspection.opening();
         let missing: Vec<_> = ALL.into_iter().filter(|answer| !answer.is_given(stands)).collect();
-        let mut lines: Vec<_> = ALL.iter().map(|answer| answer.stands(stands)).collect();
+        let mut lines: Vec<_> = ALL.iter().map(|answer| ("", answer.stands(stands))).collect();
+        // what is answered behind it is of these alone
+        let later: Vec<_> = missing.iter().map(|answer| answer.stands(stands)).collect();
+        let later = later.join("; ");
         if missing.len() > 1 {
-            lines.insert(0, "everything that is later".to_owned());
+            lines.insert(0, (later.as_str(), "everything that is later".to_owned()));
         }
-        let index = answers.choose("which answer", &lines)?;
+        let index = answers.choose_known("which answer", &lines, None)?;
         let one = if missing.len() > 1 { index.checked_sub(1) } else { Some(index) };
         let asked = one.and_then(|index| ALL.get(index)).map_or(missing, |one| vec![*one]);
         let parts = part_ids(&self.inspection.head().checklist);

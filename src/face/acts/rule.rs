@@ -2,7 +2,7 @@
 
 use crate::domain::entry::{Act, Entry};
 use crate::domain::judge::Condition;
-use crate::domain::standing::{CharacteristicStanding, Outcome};
+use crate::domain::standing::{CharacteristicStanding, Outcome, PartStanding};
 use crate::domain::until;
 use crate::domain::verdict::{Consequence, Disposition};
 
@@ -46,9 +46,10 @@ impl At<'_> {
 
     pub(super) fn overrule(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let parts: Vec<_> = self.standing.parts.iter().filter(|part| part.can_be_overruled()).collect();
+        let words = |part: &PartStanding| format!("{}, {}", part.name, part.told().1);
         let names: Vec<_> =
-            parts.iter().map(|part| (part.id.as_str(), format!("{}, {}", part.name, part.told().1))).collect();
-        let index = answers.choose_known("overrule which part", &names, None)?;
+            parts.iter().map(|part| (self.number_of(&part.id), part.id.as_str(), words(part))).collect();
+        let index = answers.choose_some("overrule which part", &names, None)?;
         let Some(part) = parts.get(index) else { return Ok(Deed::Say(Vec::new())) };
         let index = answers.choose("what is done with it", &owned(&Disposition::ALL.map(Disposition::word)))?;
         let to = Disposition::ALL.get(index).copied().unwrap_or(Disposition::Replace);

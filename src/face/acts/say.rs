@@ -209,9 +209,16 @@ impl At<'_> {
         let parts: Vec<_> = self.inspection.head().checklist.parts.iter().filter(|part| fits(part)).collect();
         let offered = offered.or(self.step.map(|step| step.part.as_str()));
         let here = offered.and_then(|id| parts.iter().position(|part| part.id == id));
-        let names: Vec<_> = parts.iter().map(|part| (part.id.as_str(), part.name.clone())).collect();
-        let index = answers.choose_known(text, &names, here)?;
+        let names: Vec<_> =
+            parts.iter().map(|part| (self.number_of(&part.id), part.id.as_str(), part.name.clone())).collect();
+        let index = answers.choose_some(text, &names, here)?;
         Ok(parts.get(index).map(|part| part.id.clone()).unwrap_or_default())
+    }
+
+    /// The number of a part: the same in every list, whichever parts are on offer there.
+    pub(super) fn number_of(&self, part: &str) -> usize {
+        let parts = &self.inspection.head().checklist.parts;
+        parts.iter().position(|one| one.id == part).map_or(0, |at| at + 1)
     }
 
     /// The working of the step at hand, or of the one entered last where that has just been finished.

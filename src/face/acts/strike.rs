@@ -58,7 +58,11 @@ impl At<'_> {
         };
         let offered: Vec<_> = open.iter().take(ON_OFFER).map(words).collect();
         let set = self.set_under_hand();
-        let whole = (set.len() > 1).then(|| (WHOLE_SET, format!("all {} figures of this set", set.len())));
+        // by its numbers the same set is known again
+        let numbers = set.iter().min().zip(set.iter().max()).filter(|(first, last)| first < last);
+        let whole =
+            |(first, last)| (WHOLE_SET, format!("all {} figures of this set, entries {first} to {last}", set.len()));
+        let whole = numbers.map(whole);
         let offered: Vec<_> = offered.into_iter().chain(whole).collect();
         let entry = answers.entry("which entry is struck", &offered, first)?;
         if entry == WHOLE_SET && set.len() > 1 {

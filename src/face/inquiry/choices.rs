@@ -1,12 +1,13 @@
 //! Which choice an answer means.
 
-use super::{Choice, NOTHING, Question, Takes};
+use super::NOTHING;
+use super::question::{Choice, Question, Takes};
 
 /// A numbered list.
 pub(super) fn list(text: &str, choices: &[String], takes: Takes) -> Question {
     let numbered = (1_usize..).zip(choices);
     let or = if takes == Takes::Choice { "" } else { ", or in words" };
-    let upto = if choices.len() == 1 { "1".to_owned() } else { format!("1 to {}", choices.len()) };
+    let upto = numbers_of(1..=choices.len());
     Question {
         choices: numbered
             .map(|(key, words)| Choice { key: key.to_string(), words: words.clone(), id: String::new() })
@@ -58,9 +59,27 @@ pub(super) fn is_whole(typed: &str, choice: &str) -> bool {
     is_digits(typed) || [first, choice].iter().any(|words| words.trim().to_lowercase() == typed.to_lowercase())
 }
 
-pub(super) fn none_of(typed: &str, count: usize) -> String {
+pub(super) fn none_of(typed: &str, numbers: &str) -> String {
     let none = if typed.is_empty() { String::new() } else { format!("`{typed}` is none of these. ") };
-    format!("{none}Type a number from 1 to {count}, or the words.")
+    let numbers = if numbers.contains(" to ") && !numbers.contains(',') {
+        format!("from {numbers}")
+    } else {
+        format!("of {numbers}")
+    };
+    format!("{none}Type a number {numbers}, or the words.")
+}
+
+/// `1 to 9`, `2 to 8, 11`: what can be typed.
+pub(super) fn numbers_of(numbers: impl IntoIterator<Item = usize>) -> String {
+    let mut runs: Vec<(usize, usize)> = Vec::new();
+    for number in numbers {
+        match runs.last_mut() {
+            Some((_, last)) if *last + 1 == number => *last = number,
+            Some(_) | None => runs.push((number, number)),
+        }
+    }
+    let said = |(first, last)| if first == last { format!("{first}") } else { format!("{first} to {last}") };
+    runs.into_iter().map(said).collect::<Vec<_>>().join(", ")
 }
 
 /// What is answered by one of these words alone.

@@ -48,3 +48,47 @@ fn a_beginning_never_stands_for_the_whole() {
     }
     assert_eq!(said(""), None);
 }
+
+/// The question that a dialogue asks first.
+fn first<T: std::fmt::Debug>(dialogue: impl FnOnce(&mut Answers<'_>) -> Reply<T>) -> Question {
+    match dialogue(&mut Answers::new(&[])) {
+        Err(Stop::Ask(question)) => *question,
+        other => panic!("{other:?}"),
+    }
+}
+
+#[test]
+fn what_was_chosen_is_found_by_what_it_is_wherever_it_stands_by_then() {
+    let which = |choices: &[(&str, &str)], offered| {
+        let choices: Vec<_> = choices.iter().map(|(id, words)| (*id, (*words).to_owned())).collect();
+        first(|answers| answers.choose_known("which", &choices, offered))
+    };
+    let (wheel, shaft) = (("impeller", "Impeller, reuse"), ("", "shaft: step, as found"));
+    let (before, now) = (which(&[wheel, shaft], Some(0)), which(&[shaft, ("impeller", "Impeller, replace")], None));
+    let again = |typed: &str| now.given(&before.kept(typed));
+    assert_eq!([again("1").as_deref(), again("2").as_deref(), again("").as_deref()], [Some("2"), Some("1"), Some("2")]);
+    // gone, twice the same, or kept by its place as once: it is asked again
+    let (gone, twice) = (which(&[wheel], None), which(&[shaft, shaft], None));
+    assert_eq!(
+        [gone.given(&before.kept("2")), twice.given(&before.kept("2")), now.given("2"), now.given("")],
+        [const { None }; 4]
+    );
+    // what is half typed is no answer yet
+    assert_eq!(now.half_given(&before.half_kept("2")), "1");
+    assert_eq!([gone.half_given(&before.half_kept("2")), gone.half_given("imp")], ["", "imp"]);
+}
+
+#[test]
+fn an_entry_is_kept_by_its_number_and_words_as_they_are() {
+    let entries = [(245, "a crack".to_owned()), (244, "a call".to_owned()), (0, "all 2, 244 to 245".to_owned())];
+    let which = |entries: &[(u32, String)], offered| first(|answers| answers.entry("which", entries, offered));
+    let (before, now) = (which(&entries, 245), which(&entries[1..2], 244));
+    assert_eq!([before.kept("244"), before.kept(""), before.kept("12")], ["244", "245", "12"]);
+    assert_eq!(
+        [now.given("245").as_deref(), now.given("").as_deref(), now.given(&before.kept("0")).as_deref()],
+        [Some("245"), None, None]
+    );
+    // a choice is no sentence, and a sentence none
+    let why = first(|answers| answers.words("why"));
+    assert_eq!([why.given("= impeller").as_deref(), why.given("12 cracks").as_deref()], [None, Some("12 cracks")]);
+}

@@ -7,7 +7,7 @@ use crate::records::store::{HalfForm, LaidAside};
 
 use super::super::acts::{FIRST, MORE, Other};
 use super::super::half::{laid_aside, title_of};
-use super::super::inquiry::chosen;
+use super::super::inquiry::{Answers, Question, Stop, chosen};
 use super::super::screen::{elses, finding};
 use super::course::Course;
 use super::{Session, Talk};
@@ -23,11 +23,19 @@ impl Session {
         None
     }
 
+    /// What waits half answered, on the screen or line by line, a sentence each.
+    pub(super) fn half_answered(&self) -> impl Iterator<Item = String> {
+        let by_lines = self.left.iter().filter_map(|(step, form)| {
+            Some(format!("Half answered at {step}: {}. ! 6 {step} goes on with it.", title_of(form)?))
+        });
+        self.of_screen.iter().cloned().chain(by_lines)
+    }
+
     /// What is half answered at this step, and all else that was left so. What is asked before a signature, and whether a
     /// doubted figure is so, is asked anew: there nothing is typed but a word.
-    pub fn half(&self, at: &str) -> (Option<HalfForm>, Vec<LaidAside>) {
+    pub fn half(&self, at: &str, now: Stamp) -> (Option<HalfForm>, Vec<LaidAside>) {
         let mut left = self.left.clone();
-        let own = self.inspection.head().checklist.step(at).and_then(|step| self.half_of(step));
+        let own = self.inspection.head().checklist.step(at).and_then(|step| self.half_of(step, now));
         let own = own.or_else(|| Some(left.remove(left.iter().rposition(|(step, _)| step == at)?).1));
         (own, left.into_iter().filter_map(|(step, form)| laid_aside(&step, form)).collect())
     }
@@ -35,7 +43,7 @@ impl Session {
     /// Goes elsewhere from the midst of answers; says what becomes of them.
     pub(super) fn put_down(&mut self, now: Stamp) -> Option<String> {
         let step = self.place(now).and_then(|(id, _)| self.inspection.head().checklist.step(&id));
-        let half = step.and_then(|step| Some((step.id.clone(), self.half_of(step)?)));
+        let half = step.and_then(|step| Some((step.id.clone(), self.half_of(step, now)?)));
         let answers = std::mem::take(&mut self.answers).join(", ");
         if answers.is_empty() {
             return None;
@@ -46,19 +54,35 @@ impl Session {
         Some(words)
     }
 
-    fn half_of(&self, step: &Step) -> Option<HalfForm> {
-        let (first, rest) = self.answers.split_first()?;
-        let (way, answers) = match &self.talk {
+    fn half_of(&self, step: &Step, now: Stamp) -> Option<HalfForm> {
+        let (first, _) = self.answers.split_first()?;
+        let (way, named) = match &self.talk {
             Talk::Step if step.takes == Takes::Look => {
                 let kinds = kinds(&self.inspection, step);
                 let names: Vec<_> = kinds.iter().map(|kind| kind.kind.clone()).collect();
-                (way_to(kinds.get(chosen(first, &names)?)?), rest)
+                (way_to(kinds.get(chosen(first, &names)?)?), 1)
             }
-            Talk::Other(other) => (elses::way_to(*other), self.answers.as_slice()),
+            Talk::Other(other) => (elses::way_to(*other), 0),
             Talk::Step | Talk::Doubt(_) => return None,
         };
+        let kept = |(at, line): (usize, &String)| {
+            let question = self.asked(&self.talk, (step, self.answers.get(..at).unwrap_or_default()), now);
+            question.map_or_else(|| line.clone(), |question| question.kept(line))
+        };
+        let answers: Vec<_> = self.answers.iter().enumerate().skip(named).map(kept).collect();
         let at = u32::try_from(answers.len()).unwrap_or(0);
-        (!way.is_empty()).then(|| HalfForm { way, at, answers: answers.to_vec() })
+        (!way.is_empty()).then_some(HalfForm { way, at, answers })
+    }
+
+    /// The question that stands behind these answers.
+    fn asked(&self, talk: &Talk, (step, answers): (&Step, &[String]), now: Stamp) -> Option<Question> {
+        let mut answers = Answers::new(answers);
+        let reply = match talk {
+            Talk::Step => self.look(step, &mut answers),
+            Talk::Other(other) => self.at(now).ask(*other, &mut answers),
+            Talk::Doubt(_) => return None,
+        };
+        if let Err(Stop::Ask(question)) = reply { Some(*question) } else { None }
     }
 
     /// Goes on with what was left half answered, as soon as its step is asked.
@@ -69,11 +93,20 @@ impl Session {
         let Course::Step(step) = self.course(now) else { return };
         let Some(place) = self.left.iter().rposition(|(at, _)| *at == step.id) else { return };
         let found = self.left.get(place).and_then(|(_, form)| Some((by_lines(&self.inspection, step, form)?, form)));
-        if let Some(((talk, answers), form)) = found {
+        if let Some(((talk, mut answers), form)) = found {
+            let (given, rest) =
+                form.answers.split_at_checked(usize::try_from(form.at).unwrap_or(0)).unwrap_or_default();
+            let is_whole = given.iter().all(|kept| {
+                // what was chosen and is on offer no more is asked again
+                let line = self.asked(&talk, (step, &answers), now).and_then(|question| question.given(kept));
+                answers.extend(line.clone());
+                line.is_some()
+            });
             let title = title_of(form).unwrap_or_default();
             said.push(format!("Left half answered, {title}: {}. It goes on; ! drops it.", answers.join(", ")));
-            let typed = form.answers.get(usize::try_from(form.at).unwrap_or(0)).filter(|typed| !typed.is_empty());
-            said.extend(typed.map(|typed| format!("`{typed}` stood in the field.")));
+            let question = self.asked(&talk, (step, &answers), now).filter(|_| is_whole);
+            let typed = question.zip(rest.first()).map(|(question, typed)| question.half_given(typed));
+            said.extend(typed.filter(|typed| !typed.is_empty()).map(|typed| format!("`{typed}` stood in the field.")));
             (self.talk, self.answers) = (talk, answers);
         }
         self.left.remove(place);
@@ -89,9 +122,8 @@ fn way_to(kind: &FindingKind) -> Vec<String> {
     elses::way_to(Other::Seen).into_iter().chain([finding::said(kind)]).collect()
 }
 
-/// Where a form is asked line by line, and the answers so far; none for one that only the screen has.
+/// Where a form is asked line by line, and the answers that name it there; none for one that only the screen has.
 fn by_lines(inspection: &Inspection, step: &Step, form: &HalfForm) -> Option<(Talk, Vec<String>)> {
-    let so_far = form.answers.iter().take(usize::try_from(form.at).unwrap_or(0)).cloned();
     if let Some(kind) = kinds(inspection, step).iter().find(|kind| way_to(kind) == form.way) {
         let (talk, part) = match step.takes {
             Takes::Look => (Talk::Step, None),
@@ -102,8 +134,8 @@ fn by_lines(inspection: &Inspection, step: &Step, form: &HalfForm) -> Option<(Ta
             | Takes::Words
             | Takes::Sign(_) => (Talk::Other(Other::Seen), Some(step.part.clone())),
         };
-        return Some((talk, part.into_iter().chain([kind.kind.clone()]).chain(so_far).collect()));
+        return Some((talk, part.into_iter().chain([kind.kind.clone()]).collect()));
     }
     let other = FIRST.iter().chain(&MORE).map(|(other, _)| *other).find(|other| elses::way_to(*other) == form.way)?;
-    Some((Talk::Other(other), so_far.collect()))
+    Some((Talk::Other(other), Vec::new()))
 }

@@ -1,6 +1,7 @@
 //! Decide and sign, and close: what is signed stands on the screen, the name is typed, length and hash come from the disk.
 
 use crate::domain::checklist::{Signing, Takes};
+use crate::domain::gate;
 use crate::domain::request::Request;
 use crate::domain::review::{self, Difference};
 use crate::domain::signing::{self, Seal};
@@ -77,6 +78,16 @@ fn changed(job: &Job) -> Vec<String> {
     }
 }
 
+/// Right above the name: what was left half answered is in no record, and signed over it would stay so.
+pub fn half_answered(job: &Job) -> Option<String> {
+    let mut left = job.half_answered();
+    let (step, title) = left.next()?;
+    let more = left.count();
+    let more = if more > 0 { format!(", and {more} more") } else { String::new() };
+    let part = job.inspection.head().checklist.part(&step.part).map_or(step.part.as_str(), |part| &part.short);
+    Some(format!("? half answered{more}: {part}: {title}"))
+}
+
 /// The field for the name.
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let again = is_grown(job);
@@ -126,6 +137,11 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, what: Signing) {
         Watch::Claimed(_) => Some(format!("! {signs}: claimed until who watches has signed or countersigned.")),
     };
     told.splice(0..0, watched);
+    let left = job.half_answered().map(|(step, title)| {
+        let name = gate::step_name(&job.inspection, step);
+        format!("? Half answered, in no record: {name}: {title}. Esc 6 leads there.")
+    });
+    told.splice(0..0, left);
     told.splice(0..0, changed(job).into_iter().map(|words| format!("? {words}")));
     let columns = pen.width().saturating_sub(4);
     let wrapped = |words: &str, tone: Tone, on: usize| {

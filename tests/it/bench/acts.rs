@@ -180,7 +180,7 @@ fn a_characteristic_is_accepted_unjudged_and_a_part_condemned() {
     let bench =
         at_bush().keys("esc 0 9").typed("nozzle").keys("down enter 1 enter").typed("no sheet for it").keys("enter");
     let bench = bench.expect("accepted unjudged by supervisor B: no sheet for it");
-    bench.keys("esc 0 0 1 enter").typed("cracked through").keys("enter").expect("condemned, not measured: cracked");
+    bench.keys("esc 0 0 7 enter").typed("cracked through").keys("enter").expect("condemned, not measured: cracked");
 }
 
 #[test]

@@ -1,5 +1,8 @@
 //! Leaving in any way comes back to the same field with the same half-typed figure.
 
+use asfound::face::effect::Opened;
+use asfound::records::store::{Draft, HalfForm, LaidAside};
+
 use super::Bench;
 use super::demo;
 use super::steps::lifts;
@@ -64,6 +67,27 @@ fn a_form_left_with_esc_is_found_again_half_answered() {
     finding.killed().expect_not("outer e").keys("1").expect("[ outer e_");
 }
 
+/// What was chosen stays chosen when the list has moved meanwhile, and is asked again when it is there no more.
+#[test]
+fn a_form_laid_aside_is_about_the_same_when_it_is_taken_up() {
+    let call = |bench: Bench, part: &str, asked: &str| {
+        bench.keys("esc 5").typed(part).keys("enter").typed(asked).keys("enter").expect(asked)
+    };
+    let before = demo::up_to("bush.ts/clearance").entries().len();
+    let left = || {
+        let bench = call(Bench::at_step("bush.ts/clearance"), "rotor shaft", "is the shaft bent");
+        let bench = call(bench, "", "is it scored").keys("esc 0 5 2 enter").expect("who answered");
+        bench.typed("maker desk").keys("enter esc")
+    };
+    let struck = |bench: Bench, entry: usize| {
+        bench.keys("esc 1").typed(&entry.to_string()).keys("enter 1 enter").expect("struck").keys("esc 0 5")
+    };
+    let other = struck(left(), before + 1).expect("is it scored").expect("maker desk").expect("the answer?");
+    other.expect_not("is the shaft bent").killed().expect("is it scored").expect("maker desk");
+    let gone = struck(left(), before + 2).expect("answer to which?").expect("is the shaft bent");
+    gone.expect_not("maker desk").expect_not("is it scored");
+}
+
 #[test]
 fn an_inspection_half_begun_is_found_again() {
     let bench = Bench::home().keys("7 down enter").typed("INV-0001").keys("enter").typed("484");
@@ -110,4 +134,28 @@ fn a_gauge_past_its_date_is_asked_for_once_in_each_session() {
 #[test]
 fn nothing_is_in_hand_that_was_never_chosen() {
     Bench::on(demo::up_to("bush.ts/clearance")).expect("dial gauge? Esc 2");
+}
+
+/// What is half answered is in no record: it stands right above the name that signs over it.
+#[test]
+fn what_is_half_answered_is_named_above_the_name_that_signs() {
+    let left = |step: &str, title: &str, answer: &str| LaidAside {
+        step: step.to_owned(),
+        title: title.to_owned(),
+        form: HalfForm { way: Vec::new(), at: 0, answers: vec![answer.to_owned()] },
+    };
+    let scoring = left("bush.ts/look", "scoring: what was seen", "outer e");
+    let aside = vec![scoring, left("shaft/look", "crack: what was seen", "end")];
+    let draft = Draft { step: "job/decisions".to_owned(), aside, ..Draft::default() };
+    let opened = Opened { draft: Some(Box::new(draft)), ..demo::fresh(demo::up_to("job/decisions")) };
+    let bench = Bench::opened(opened);
+    let screen = bench.screen();
+    let name = screen.lines().position(|line| line.contains("type the name to sign")).unwrap();
+    let above = screen.lines().nth(name - 1).unwrap();
+    assert_eq!(above.trim_end(), " ? half answered, and 1 more: bush, turbine: scoring: what was seen", "{screen}");
+    let bench = bench.expect("Half answered, in no record: Bush, turbine side / ").expect("Esc 6 leads there");
+    // in a small window too; a form that was only looked into is not half answered
+    let bench = bench.sized(60, 18).expect("? half answered, and 1 more: bush, turbine").sized(80, 24);
+    let looked = bench.keys("esc 7 esc").expect("half answered, and 1 more");
+    looked.expect_not("and 2 more");
 }

@@ -15,7 +15,7 @@ fn a_reason_that_gives_none_is_asked_for_again_behind_what_was_answered() {
     for (way, answers) in [
         ("! 18", &["1", "supervisor-b"][..]),
         ("! 17", &["1", "replace"]),
-        ("! 19", &["2"]),
+        ("! 19", &["Bush, turbine side"]),
         ("! 11", &["60000 h", ""]),
     ] {
         let mut bench = Bench::demo();

@@ -52,7 +52,7 @@ fn what_is_half_answered_on_the_screen_stays_with_its_step() {
     let draft = Draft { step: step.clone(), form: Some(form.clone()), ..Draft::default() };
     shelf.store.keep_draft(&path, &draft).unwrap();
     let resume = |lines: &str| asfound(shelf.root(), &["resume", path.to_str().unwrap(), "--by", "fitter-a"], lines);
-    let (_, out, err) = resume("yes\nyes\nyes\nyes\n! 6 bush.cs/look\n");
+    let (_, out, err) = resume("yes\nyes\nyes\nyes\n! 6 filter/back\n");
     assert!(out.contains("Half answered at bush.ts/look: crack: what was seen. It goes on there."), "{out}{err}");
     let kept = shelf.store.draft(&path).unwrap();
     assert_ne!(kept.step, step, "{out}{err}");
@@ -84,4 +84,44 @@ fn what_is_half_answered_when_the_input_ends_goes_on_when_the_work_does() {
     resume(&format!("! 1 {last}\n"));
     let form = draft().form.unwrap();
     assert_eq!((form.way, form.answers), (vec!["strike an entry, with a reason".to_owned()], vec![last.to_string()]));
+}
+
+/// Looking in line by line is no work: the screen opens again where it was left, with the same hands.
+#[test]
+fn looking_in_line_by_line_leaves_step_place_and_writer_of_the_screen() {
+    let (shelf, path) = Shelf::signed();
+    let person = |id: &str| Some(id.parse().unwrap());
+    let way = ["something seen: a finding", "crack: seen"].map(str::to_owned).to_vec();
+    let draft = Draft {
+        invented: true,
+        step: "bush.ts/look".to_owned(),
+        place: Some("2".to_owned()),
+        reads: person("fitter-a"),
+        writes: person("fitter-c"),
+        form: Some(HalfForm { way, at: 0, answers: vec!["outer e".to_owned()] }),
+        ..Draft::default()
+    };
+    shelf.store.keep_draft(&path, &draft).unwrap();
+    let resume = ["resume", path.to_str().unwrap(), "--plain"];
+    let (_, out, err) = asfound(shelf.root(), &resume, "");
+    assert!(out.contains("entered as fitter A, fitter C writes."), "{out}{err}");
+    assert_eq!(shelf.store.draft(&path).as_ref(), Some(&draft), "{out}");
+    // another who looks in is none who reads so far
+    let (_, out, _) = asfound(shelf.root(), &[resume.as_slice(), &["--by", "fitter-c"]].concat(), "?\n");
+    assert_eq!(shelf.store.draft(&path).as_ref(), Some(&draft), "{out}");
+    let (_, out, _) = asfound(shelf.root(), &resume, "! 7\n2\na note of it\n");
+    assert!(shelf.open(&path).inspection.entries().last().unwrap().writer.is_some(), "{out}");
+    assert_eq!(shelf.store.draft(&path).map(|kept| kept.writes), Some(draft.writes), "{out}");
+}
+
+#[test]
+fn what_is_half_answered_is_said_right_before_the_decisions_are_signed() {
+    let mut bench = Bench::demo();
+    bench.session.beside_screen(None, vec!["Half answered on the screen at bush.ts/look.".to_owned()]);
+    bench.walks_to("job/decisions");
+    let heard = bench.hears();
+    let mut lines = heard.lines().rev();
+    let asked = lines.next().unwrap();
+    assert!(asked.starts_with("the decisions, signed by"), "{asked}");
+    assert_eq!(lines.next(), Some("? Half answered on the screen at bush.ts/look."), "{heard}");
 }

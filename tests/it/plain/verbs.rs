@@ -323,6 +323,7 @@ fn what_cannot_be_done_says_what_where_and_how_to_mend_it() {
         (vec!["begin", "X", "--hours", "9", "--next-hours", "8"], 1, "nothing was begun: the input ended at"),
         (vec!["begin"], 1, "nothing was begun: the input ended at"),
         (vec!["bgin"], 2, "begin"),
+        (vec!["demo"], 1, "asfound demo: nothing was begun: the input ended at"),
     ] {
         let (exit, _, err) = asfound(folder.path(), &words, "");
         assert_eq!(exit, code, "{words:?}: {err}");

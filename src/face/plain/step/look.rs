@@ -9,7 +9,7 @@ use super::super::inquiry::{Answers, Reply, Stop, chosen, numbered};
 
 impl Session {
     /// The kinds that may be seen, then "nothing"; asked again until nothing more is seen.
-    pub(super) fn look(&self, step: &Step, answers: &mut Answers<'_>) -> Reply<Deed> {
+    pub(in super::super) fn look(&self, step: &Step, answers: &mut Answers<'_>) -> Reply<Deed> {
         let Some(part) = self.inspection.head().checklist.part(&step.part) else { return Ok(Deed::Say(Vec::new())) };
         let seen = self
             .inspection

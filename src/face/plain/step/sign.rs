@@ -29,6 +29,7 @@ impl Session {
             }
             Signing::Close => format!("closed, signed by {name}{watch} (sign, or the name in full)"),
         };
+        before.extend(self.half_answered().map(|left| format!("? {left}")));
         let typed = answers.line(before, &text)?;
         // the screen takes the name in full, or the id
         if typed.eq_ignore_ascii_case("sign") || self.at(now).signs(typed) {

@@ -101,7 +101,7 @@ fn way_to(review: &Review, what: What) -> Vec<String> {
 
 /// A form as it is kept.
 pub(super) fn half_of(review: &Review, what: What, form: &Form) -> HalfForm {
-    let answers = form.lines.iter().map(|line| line.field.text().to_owned()).collect();
+    let answers = form.lines.iter().map(Line::kept).collect();
     HalfForm { way: way_to(review, what), at: u32::try_from(form.at).unwrap_or(0), answers }
 }
 
