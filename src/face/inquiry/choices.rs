@@ -61,12 +61,9 @@ pub(super) fn is_whole(typed: &str, choice: &str) -> bool {
 
 pub(super) fn none_of(typed: &str, numbers: &str) -> String {
     let none = if typed.is_empty() { String::new() } else { format!("`{typed}` is none of these. ") };
-    let numbers = if numbers.contains(" to ") && !numbers.contains(',') {
-        format!("from {numbers}")
-    } else {
-        format!("of {numbers}")
-    };
-    format!("{none}Type a number {numbers}, or the words.")
+    let in_a_row = numbers.contains(" to ") && !numbers.contains(',');
+    let numbers = if in_a_row { format!("a number from {numbers}") } else { format!("one of {numbers}") };
+    format!("{none}Type {numbers}, or the words.")
 }
 
 /// `1 to 9`, `2 to 8, 11`: what can be typed.

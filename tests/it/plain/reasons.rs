@@ -14,7 +14,7 @@ fn last(bench: &Bench) -> &Act {
 fn a_reason_that_gives_none_is_asked_for_again_behind_what_was_answered() {
     for (way, answers) in [
         ("! 18", &["1", "supervisor-b"][..]),
-        ("! 17", &["1", "replace"]),
+        ("! 17", &["bush.ts", "replace"]),
         ("! 19", &["Bush, turbine side"]),
         ("! 11", &["60000 h", ""]),
     ] {
