@@ -94,6 +94,12 @@ impl Question {
         }
     }
 
+    /// A line as a list takes it: the key of the choice that its words name.
+    pub fn meant(&self, line: &str) -> String {
+        let choice = self.chosen(line).filter(|_| !line.trim().is_empty()).and_then(|at| self.choices.get(at));
+        choice.map_or_else(|| line.to_owned(), |choice| choice.typed().to_owned())
+    }
+
     /// A given answer as it is kept: what was chosen by its id or its words, for its place in the list may be another's when
     /// the answer is read again.
     pub fn kept(&self, given: &str) -> String {

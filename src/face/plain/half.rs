@@ -67,7 +67,7 @@ impl Session {
         };
         let kept = |(at, line): (usize, &String)| {
             let question = self.asked(&self.talk, (step, self.answers.get(..at).unwrap_or_default()), now);
-            question.map_or_else(|| line.clone(), |question| question.kept(line))
+            question.map_or_else(|| line.clone(), |question| question.kept(&question.meant(line)))
         };
         let answers: Vec<_> = self.answers.iter().enumerate().skip(named).map(kept).collect();
         let at = u32::try_from(answers.len()).unwrap_or(0);

@@ -68,7 +68,7 @@ fn what_is_half_answered_when_the_input_ends_goes_on_when_the_work_does() {
     let resume = |lines: &str| asfound(shelf.root(), &["resume", path.to_str().unwrap(), "--by", "fitter-a"], lines).1;
     let draft = || shelf.store.draft(&path).unwrap();
     // safe again first
-    resume("yes\nyes\nyes\nyes\nyes\n! 6 bush.ts/look\n! 3\n1\n2\n1\nouter edge\n");
+    resume("yes\nyes\nyes\nyes\nyes\n! 6 bush.ts/look\n! 3\nbush.ts\n2\n1\nouter edge\n");
     let form = draft().form.unwrap();
     assert_eq!(
         (form.way[0].as_str(), form.answers.last().unwrap().as_str()),

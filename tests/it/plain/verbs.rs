@@ -302,7 +302,8 @@ fn hours_insisted_on_at_the_beginning_are_in_the_record_as_doubted() {
         "{held:?}"
     );
     assert!(
-        held.iter().any(|one| one.contains("impeller: open: ") && one.contains("hours of the part are not known")),
+        held.iter()
+            .any(|one| one.contains("impeller: open: ") && one.contains("the hours of the parts are left for later")),
         "{held:?}"
     );
     let (_, json, _) = asfound(demo.root(), &["show", path.to_str().unwrap(), "--json"], "");
