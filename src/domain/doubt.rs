@@ -199,7 +199,7 @@ impl Doubt {
                 format!("The first count was {first}. Count again; insisted on, it stays open until they agree.")
             }
             Self::Torque { manual } => format!(
-                "{manual} here by the manual's figures of the step before: set the wrench and tighten again, or strike \
+                "{manual} here by the manual's figures as typed: set the wrench and tighten again, or strike \
                  what was misread there. Insisted on, the engine does not start."
             ),
             Self::Gone { by } => format!(

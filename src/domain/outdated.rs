@@ -4,8 +4,8 @@
 //! once the machine has run, for all that it obliges and for the machine made safe, as a part changed then does. A new part is
 //! measured itself, not the one before, has its own papers, and with it is done again what was built on the one before: its
 //! own fitting, floats, tips, covers, the filter, the first run. What was counted back once is counted out anew. A rotor is
-//! balanced after the last thing that was done to what turns, dressing too. The next opening planned anew is told anew; a look
-//! whose finding was struck has to be looked at again; a wait or a test goes on from the stage that was struck or done anew.
+//! balanced after the last thing that was done to what turns, dressed or off its seat. The next opening planned anew is told anew; a
+//! look whose finding was struck has to be looked at again; a wait or a test goes on from the stage that was struck or done anew.
 //! Where something that came off, and was put back, comes off once more, the machine is made safe, put together and run again.
 
 mod opened;
@@ -40,10 +40,12 @@ fn done_again(inspection: &Inspection, ledger: &Ledger, entry: &Entry) -> Vec<St
             let puts_back = checklist.parts.iter().any(|part| part.holds_back.contains(put_back));
             let from = std::slice::from_ref(put_back);
             let unlocked = opened::is_unlocked(inspection, ledger);
+            let reseats = reseats(checklist, ledger, put_back);
             those(&|step| {
                 let built_on = || step.phase == Phase::Rebuild && is_built_on(checklist, step, from);
                 let run = step.phase == Phase::After || unlocked && step.phase == Phase::Safe;
-                puts_back && step.id != *put_back && (run || built_on())
+                let after = puts_back && step.id != *put_back && (run || built_on());
+                after || reseats && step.is_balance_as_left()
             })
         }
         (Act::Finding(found), _) => by_finding(inspection, ledger, found),
@@ -185,6 +187,23 @@ fn is_of_the_run(step: &Step) -> bool {
     matches!(step.phase, Phase::Safe | Phase::After)
 }
 
+/// Whether what turns comes off its seat once more where this step is taken back: what was put on the rotor there, or on what
+/// it put in. What itself waits for the balance goes in as it was balanced.
+fn reseats(checklist: &Checklist, ledger: &Ledger, taken_back: &str) -> bool {
+    let waits = put_back_with_balance(checklist);
+    let parts = checklist.parts.iter().filter(|part| part.rotates);
+    let mut seats = parts.flat_map(|part| &part.holds_back).filter(|seat| !waits.contains(seat));
+    let from = [taken_back.to_owned()];
+    let behind = |seat: &String| checklist.step(seat).is_some_and(|seat| checklist.is_behind(seat, &from));
+    seats.any(|seat| seat == taken_back || behind(seat) && stands(ledger, seat))
+}
+
+/// The steps that wait for the balance.
+fn put_back_with_balance(checklist: &Checklist) -> Vec<String> {
+    let balance = checklist.steps.iter().filter(|step| step.is_balance_as_left());
+    balance.filter_map(|step| checklist.part(&step.part)).flat_map(|part| part.holds_back.clone()).collect()
+}
+
 fn rotates(checklist: &Checklist, part: &str) -> bool {
     checklist.part(part).is_some_and(|part| part.rotates)
 }
@@ -231,10 +250,9 @@ pub(in crate::domain) fn since<'a>(inspection: &'a Inspection, step: &str) -> Op
 /// The steps that put a part back; for one that turns, what waits for the balance too: the rotor goes to the balancing machine
 /// as it will run, and comes out of its bearings for that.
 fn put_back_with(checklist: &Checklist, part: &str) -> Vec<String> {
-    let steps = |id: &str| checklist.part(id).map(|part| part.holds_back.clone()).unwrap_or_default();
-    let rotates = rotates(checklist, part);
-    let balance = checklist.steps.iter().filter(|step| rotates && step.is_balance_as_left());
-    steps(part).into_iter().chain(balance.flat_map(|step| steps(&step.part))).collect()
+    let own = checklist.part(part).map(|part| part.holds_back.clone()).unwrap_or_default();
+    let balance = if rotates(checklist, part) { put_back_with_balance(checklist) } else { Vec::new() };
+    own.into_iter().chain(balance).collect()
 }
 
 /// Whether a step of the rebuild is one of these, needs one of them, or comes later in the order of the work than one on which

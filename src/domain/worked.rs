@@ -151,9 +151,12 @@ fn rows(inspection: &Inspection, step: &Step, works: &Works) -> Vec<Run> {
         let cells = cells_of(inspection, step, other);
         rows.extend(cells.into_iter().filter(|cell| is_column(cell, name)).map(|cell| cell.row));
     }
+    // of the rows of another step, those that are done here, where any is
+    let here: Vec<String> = progress::cells(inspection, step).into_iter().map(|cell| cell.row).collect();
+    let any = rows.iter().any(|row| here.contains(row));
     let mut once = Vec::new();
     for row in rows {
-        if !once.contains(&row) {
+        if !once.contains(&row) && (!any || here.contains(&row)) {
             once.push(row);
         }
     }

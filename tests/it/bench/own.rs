@@ -63,7 +63,7 @@ fn texts_timers_and_needs_of_ones_own_checklist_are_changed_and_every_fault_is_s
 fn a_step_is_put_in_where_the_work_has_it_and_another_is_taken_out() {
     let folder = TempDir::new().unwrap();
     let bench = copied(&folder);
-    let bench = down(bench, 39).typed("filter/rinse").keys("enter").expect("DRAFT, not in use");
+    let bench = down(bench, 40).typed("filter/rinse").keys("enter").expect("DRAFT, not in use");
     let bench = lines(bench, "\nfilter\ncle\nrinse with clear water").keys("enter");
     let bench = lines(bench, "Rinse until the water runs clear.").keys("esc down");
     // in the phase clean a caution is asked for

@@ -105,28 +105,30 @@ fn papers_that_a_later_part_put_out_of_date_are_confirmed_again_in_every_way_in(
     }
 }
 
-const PENETRANT: [&str; 4] = ["impeller/degrease", "impeller/penetrant", "impeller/developer", "impeller/indications"];
+const PENETRANT: [&str; 5] = [
+    "impeller/degrease",
+    "impeller/penetrant-surface",
+    "impeller/penetrant",
+    "impeller/developer",
+    "impeller/indications",
+];
 
 /// The dye goes on after the look, or the light was too weak: what was seen then is no "no indication".
 #[test]
 fn a_stage_of_the_penetrant_test_struck_or_done_anew_opens_the_stages_behind_it() {
-    let surface = "impeller/penetrant-surface";
-    let behind = |stage: &str| match stage {
-        "impeller/penetrant-surface" => &PENETRANT[..],
-        "impeller/degrease" => &PENETRANT[1..],
-        "impeller/penetrant" => &PENETRANT[2..],
-        _ => &PENETRANT[3..],
+    let light = "impeller/penetrant-light";
+    let behind = |stage: &str| {
+        let at = PENETRANT.iter().position(|id| *id == stage);
+        &PENETRANT[at.map_or(4, |at| at + 1)..]
     };
-    for stage in [surface, "impeller/degrease", "impeller/penetrant", "impeller/developer", "impeller/penetrant-light"]
-    {
+    for stage in PENETRANT[..4].iter().copied().chain([light]) {
         let mut rig = safe();
-        let first: Vec<_> =
-            [surface, "impeller/penetrant-light"].iter().chain(&PENETRANT).map(|id| done(&mut rig, id)).collect();
+        let first: Vec<_> = [light].iter().chain(&PENETRANT).map(|id| done(&mut rig, id)).collect();
         let number =
             *first.iter().find(|number| rig.inspection.entry(**number).unwrap().act.step() == Some(stage)).unwrap();
         enter(&mut rig, Act::Strike { entry: number, reason: "misread".to_owned() });
         done(&mut rig, stage);
-        for id in [surface, "impeller/penetrant-light"].into_iter().chain(PENETRANT) {
+        for id in [light].into_iter().chain(PENETRANT) {
             let expected = if behind(stage).contains(&id) { StepState::ToDo } else { StepState::Done };
             assert_eq!(state(&rig, id), expected, "{stage} anew: {id}");
         }
@@ -163,7 +165,7 @@ fn what_is_soaked_once_more_is_dried_and_looked_at_once_more() {
 /// its place stays.
 #[test]
 fn a_wheel_changed_after_the_first_run_has_all_done_again_that_came_behind_its_place() {
-    let before = ["rebuild/ready", "rebuild/bushes"];
+    let before = ["rebuild/ready", "rebuild/threads", "rebuild/bushes"];
     let behind = [
         "rebuild/rotor",
         "rebuild/thrust",
@@ -171,8 +173,8 @@ fn a_wheel_changed_after_the_first_run_has_all_done_again_that_came_behind_its_p
         "rotor/axial-float.left",
         "rotor/radial-float.cs.left",
         "rotor/radial-float.ts.left",
+        "rebuild/torques.nut",
         "rebuild/casings",
-        "rebuild/threads",
         "rebuild/torques",
         "rotor/shroud.left",
         "rotor/turning.left",

@@ -11,6 +11,7 @@ use asfound::domain::request::{Decision, Request};
 use asfound::domain::rotor::Fitted;
 use asfound::domain::verdict::Consequence;
 
+use super::again::done;
 use super::answers::head;
 use super::holds::{held, not_held, safe, up_to};
 use super::new_parts::{confirm, fit, measure, signed};
@@ -58,8 +59,8 @@ pub(super) fn soak(rig: &mut Rig, step: &str, minutes: i64) {
     rig.take(timer(step, TimerMark::Ended));
 }
 
-fn read(rig: &mut Rig, id: &str, text: &str) {
-    let (step, place, text) = (id.to_owned(), "dressed blade".to_owned(), text.to_owned());
+pub(super) fn read(rig: &mut Rig, id: &str, place: &str, text: &str) {
+    let (step, place, text) = (id.to_owned(), place.to_owned(), text.to_owned());
     let decision = rig.ask(&Request::Reading { step, place, text, gauge: None, insisted: vec![] });
     rig.enter(decision);
 }
@@ -90,19 +91,41 @@ fn dressed_blades_are_tested_again_stage_by_stage_to_the_end() {
             rig.take(Act::Strike { entry, reason: "not so".to_owned() });
             rig.take(Act::NotApplicable { step, point: None, reason: "not on this one".to_owned() });
         }
-        up_to(&mut rig, &of("dressed-surface"));
-        read(&mut rig, &of("dressed-surface"), "20");
-        read(&mut rig, &of("dressed-light"), "800");
+        up_to(&mut rig, &of("dressed-light"));
+        read(&mut rig, &of("dressed-light"), "dressed blade", "800");
+        soak(&mut rig, &of("dressed-degrease"), 10);
+        read(&mut rig, &of("dressed-surface"), "dressed blade", "20");
         soak(&mut rig, &of("dressed-penetrant"), 20);
         soak(&mut rig, &of("dressed-developer"), 15);
         held(&rig, wheel, "dressed obliges");
         rig.take(Act::Looked { step: of("dressed") });
-        for stage in ["dressed-surface", "dressed-light", "dressed-penetrant", "dressed-developer", "dressed"] {
-            assert_eq!(state(&rig, &of(stage)), StepState::Done, "{wheel}, {stage}");
+        for stage in ["light", "degrease", "surface", "penetrant", "developer"].map(|stage| format!("dressed-{stage}"))
+        {
+            assert_eq!(state(&rig, &of(&stage)), StepState::Done, "{wheel}, {stage}");
         }
+        assert_eq!(state(&rig, &of("dressed")), StepState::Done, "{wheel}");
         not_held(&rig, wheel, "dressed blades");
         held(&rig, wheel, "dressed obliges: Balance");
     }
+}
+
+#[test]
+fn a_wait_cut_short_holds_until_it_is_done_again_or_a_note_says_why() {
+    let mut rig = safe();
+    up_to(&mut rig, "impeller/degrease");
+    let wait = |step: &str, mark| Act::Timer { step: step.to_owned(), mark };
+    rig.at("2024-07-12T14:40:00+02:00").take(Act::Resume).take(wait("impeller/degrease", TimerMark::Started));
+    rig.at("2024-07-12T15:00:00+02:00").take(wait("impeller/degrease", TimerMark::Ended));
+    read(&mut rig, "impeller/penetrant-surface", "hub", "20");
+    let timer = |mark| wait("impeller/penetrant", mark);
+    rig.take(timer(TimerMark::Started)).at("2024-07-12T15:03:00+02:00").take(timer(TimerMark::Ended));
+    held(&rig, "impeller", "penetrant on: 3 min, wanted 5 min to 60 min");
+    rig.take(timer(TimerMark::Started)).at("2024-07-12T15:10:00+02:00").take(timer(TimerMark::Ended));
+    not_held(&rig, "impeller", "penetrant on");
+    rig.take(timer(TimerMark::Started)).at("2024-07-12T17:10:00+02:00").take(timer(TimerMark::Ended));
+    held(&rig, "impeller", "penetrant on: 2 h 00 min, wanted 5 min to 60 min");
+    rig.take(Act::Note { step: Some("impeller/penetrant".to_owned()), text: "kept wet all the time".to_owned() });
+    not_held(&rig, "impeller", "penetrant on");
 }
 
 /// Cut short, with whatever word beside it, there is nothing in the crack to look at.
@@ -111,9 +134,9 @@ fn a_dwell_cut_short_shuts_the_look_whatever_is_said_of_it() {
     let mut rig = safe();
     rig.hand.break_hours = 4000;
     up_to(&mut rig, "impeller/degrease");
-    for (stage, minutes) in [("degrease", 20), ("penetrant", 0)] {
-        soak(&mut rig, &format!("impeller/{stage}"), minutes);
-    }
+    soak(&mut rig, "impeller/degrease", 20);
+    read(&mut rig, "impeller/penetrant-surface", "hub", "20");
+    soak(&mut rig, "impeller/penetrant", 0);
     let why = |step: &str| Act::Note { step: Some(step.to_owned()), text: "no more time today".to_owned() };
     rig.take(why("impeller/penetrant"));
     let words = shut(&rig, timer("impeller/developer", TimerMark::Started));
@@ -208,6 +231,7 @@ fn a_piece_missed_behind_the_start_asks_for_the_machine_made_safe_again() {
         make_safe(&mut rig);
         let missed = || found("filter", "filter/look", "piece missing", "found whole");
         let look = || Act::Looked { step: "fragments/inlet".to_owned() };
+        count(&mut rig, "filter/off");
         let mut before = rig.clone();
         enter(&mut before, missed());
         assert_eq!(before.refused(look()), "taken", "{name}: nothing has run");
@@ -221,6 +245,9 @@ fn a_piece_missed_behind_the_start_asks_for_the_machine_made_safe_again() {
         assert!(shut(&rig, look()).contains("not made safe"), "{name}");
         assert_eq!(state(&rig, "running/prelube"), StepState::ToDo, "{name}");
         make_safe(&mut rig);
+        // the way in goes through the filter
+        assert!(shut(&rig, look()).contains("filter elements out, counted"), "{name}");
+        count(&mut rig, "filter/off");
         assert_eq!(rig.refused(look()), "taken", "{name}");
         // a part that is changed then takes hands inside as well, and so does what is seen while it runs
         let (serial, hours) = (Some("F-2".to_owned()), figure("0 h"));
@@ -233,6 +260,62 @@ fn a_piece_missed_behind_the_start_asks_for_the_machine_made_safe_again() {
         enter(&mut rig, found("filter", "running/prelube", "torn", "seen"));
         enter(&mut rig, missed());
         assert!(shut(&rig, look()).contains("not made safe"), "{name}");
+    }
+}
+
+/// Twelve of each.
+fn count(rig: &mut Rig, id: &str) {
+    let cells = progress::cells(&rig.inspection, rig.inspection.head().checklist.step(id).unwrap());
+    for place in cells.iter().map(asfound::domain::checklist::Cell::place) {
+        let (step, typed, taken) = (id.to_owned(), "12".to_owned(), figure("12"));
+        enter(rig, Act::Reading { step, place, typed, taken, gauge: None, doubts: vec![] });
+    }
+}
+
+/// The inlet is looked into through the frame of the filter, and whoever does that has tools and rags in hand.
+#[test]
+fn a_piece_lost_in_the_run_of_a_cleaning_has_the_filter_off_and_all_counted_once_more() {
+    let mut head = head("3-2024-07-12", None, vec![]);
+    head.checklist = checklist("cleaning");
+    let mut rig = Rig::with(head);
+    let counts = ["filter/off", "washing/tools", "filter/back"];
+    counts.iter().for_each(|id| count(&mut rig, id));
+    enter(&mut rig, Act::Looked { step: "running/prelube".to_owned() });
+    assert!(counts.iter().all(|id| state(&rig, id) == StepState::Done));
+    enter(&mut rig, found("event", "running/first-run", "fragment lost", "found whole"));
+    for id in counts.iter().chain(&["fragments/inlet", "fragments/accounted", "running/prelube"]) {
+        assert_eq!(state(&rig, id), StepState::ToDo, "{id}");
+    }
+}
+
+/// By a finding of the rotor, or by the tick taken back; a rotor with nothing on it yet lies as it was balanced.
+#[test]
+fn what_is_put_on_once_more_behind_the_balance_is_balanced_once_more() {
+    let left = "balance/as-left";
+    let on = [left, "rebuild/bushes", "rebuild/rotor", "rebuild/thrust", "rebuild/impeller"];
+    let rig = |from: &[&str]| {
+        let mut rig = safe();
+        let ticks = from.iter().map(|id| done(&mut rig, id)).collect::<Vec<_>>();
+        (rig, ticks)
+    };
+    let (mut seen, _) = rig(&on);
+    enter(&mut seen, found("rotor", "rotor/turning.left", "taken off and put on again", "on its marks"));
+    for id in [left, "rebuild/rotor", "rebuild/thrust", "rebuild/impeller"] {
+        assert_eq!(state(&seen, id), StepState::ToDo, "{id}");
+    }
+    held(&seen, "rotor", "taken off and put on again obliges: Balance / unbalance as it goes back");
+    for (from, struck, balanced) in [
+        (&on[..], "rebuild/impeller", false),
+        (&on, "rebuild/thrust", false),
+        (&on, "rebuild/rotor", false),
+        (&on, "rebuild/bushes", false),
+        (&on[..3], "rebuild/rotor", true),
+        (&on[..3], "rebuild/bushes", true),
+    ] {
+        let (mut rig, ticks) = rig(from);
+        let entry = ticks[on.iter().position(|id| *id == struck).unwrap()];
+        enter(&mut rig, Act::Strike { entry, reason: "off again for a shim".to_owned() });
+        assert_eq!(state(&rig, left) == StepState::Done, balanced, "{struck} of {from:?}");
     }
 }
 

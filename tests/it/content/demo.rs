@@ -182,8 +182,8 @@ fn figures_after_the_start_stand_beside_those_before() {
     assert_eq!(beside("rebuild/covers"), ["covers and plugs: 17, as counted first"]);
     // half, three quarters and all of 180 N m; 1 lbf ft = 1.3558179483314004 N m (NIST SP 811:2008, appendix B)
     assert_eq!(
-        beside("rebuild/torques")[1],
-        "shaft nut: 90, 135, 180 N m (66.4, 99.6, 132.8 lbf ft), order 1",
+        beside("rebuild/torques.nut"),
+        ["shaft nut: 90, 135, 180 N m (66.4, 99.6, 132.8 lbf ft), order 1"],
         "what the wrench is set to stands where it is tightened"
     );
 }

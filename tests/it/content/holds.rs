@@ -2,7 +2,7 @@
 
 use asfound::domain::apply::apply;
 use asfound::domain::checklist::{Signing, StepAsk, Takes};
-use asfound::domain::entry::{Act, Entry, FindingMade, Replaces, SignedVerdict, TimerMark};
+use asfound::domain::entry::{Act, Entry, FindingMade, Replaces, SignedVerdict};
 use asfound::domain::progress::{self, StepState};
 use asfound::domain::request::{Decision, Request};
 use asfound::domain::rotor::Fitted;
@@ -149,24 +149,6 @@ fn a_count_that_is_not_the_first_is_asked_about_and_stays_open() {
     let decision = rig.ask(&count("fasteners/in", "washers", "40", &[]));
     rig.enter(decision);
     not_held(&rig, "fasteners", "washers");
-}
-
-#[test]
-fn a_wait_cut_short_holds_until_it_is_done_again_or_a_note_says_why() {
-    let mut rig = safe();
-    up_to(&mut rig, "impeller/degrease");
-    let wait = |step: &str, mark| Act::Timer { step: step.to_owned(), mark };
-    rig.at("2024-07-12T14:40:00+02:00").take(Act::Resume).take(wait("impeller/degrease", TimerMark::Started));
-    rig.at("2024-07-12T15:00:00+02:00").take(wait("impeller/degrease", TimerMark::Ended));
-    let timer = |mark| wait("impeller/penetrant", mark);
-    rig.take(timer(TimerMark::Started)).at("2024-07-12T15:03:00+02:00").take(timer(TimerMark::Ended));
-    held(&rig, "impeller", "penetrant on: 3 min, wanted 5 min to 60 min");
-    rig.take(timer(TimerMark::Started)).at("2024-07-12T15:10:00+02:00").take(timer(TimerMark::Ended));
-    not_held(&rig, "impeller", "penetrant on");
-    rig.take(timer(TimerMark::Started)).at("2024-07-12T17:10:00+02:00").take(timer(TimerMark::Ended));
-    held(&rig, "impeller", "penetrant on: 2 h 00 min, wanted 5 min to 60 min");
-    rig.take(Act::Note { step: Some("impeller/penetrant".to_owned()), text: "kept wet all the time".to_owned() });
-    not_held(&rig, "impeller", "penetrant on");
 }
 
 #[test]

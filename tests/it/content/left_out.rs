@@ -79,7 +79,7 @@ fn counts_and_torques_left_out_hold_and_the_engine_does_not_start() {
     let mut rig = safe();
     up_to(&mut rig, "rebuild/torques");
     skip(&mut rig, "rebuild/torques");
-    held(&rig, "rebuild", "left out: torque of each joint, in stages, no time, by order");
+    held(&rig, "rebuild", "left out: torque of the casing joints, in stages, no time, by order");
     up_to(&mut rig, "rebuild/tools");
     let one = |place: &str| Act::Skip {
         step: "rebuild/tools".to_owned(),
@@ -91,7 +91,7 @@ fn counts_and_torques_left_out_hold_and_the_engine_does_not_start() {
     held(&rig, "rebuild", "tools and rags counted back: left out: rags, in the wash");
     up_to(&mut rig, "running/prelube");
     let start = || Act::Tick { step: "running/prelube".to_owned() };
-    shut(&rig, start(), "left out: torque of each joint");
+    shut(&rig, start(), "left out: torque of the casing joints");
     shut(&rig, start(), "left out: rags, in the wash");
     shut(&rig, start(), "left out: counted in");
     // the wheel was off its seat, and nobody has measured how the rotor went back
@@ -107,10 +107,10 @@ fn counts_and_torques_left_out_hold_and_the_engine_does_not_start() {
     assert_eq!(rig.refused(stopped), "taken");
 }
 
-/// The two steps of the torques, what must be done before them, and the start.
+/// The steps of the torques, what must be done before them, and the start.
 fn torques_alone() -> Rig {
     let mut head = head("3-2024-07-12", None, vec![]);
-    let kept = ["job/decisions", "rebuild/figures", "rebuild/torques", "running/prelube"];
+    let kept = ["job/decisions", "rebuild/figures", "rebuild/torques.nut", "rebuild/torques", "running/prelube"];
     head.checklist.steps.retain(|step| step.id.starts_with("safe/") || kept.contains(&step.id.as_str()));
     let ids: Vec<_> = head.checklist.steps.iter().map(|step| step.id.clone()).collect();
     for step in &mut head.checklist.steps {
@@ -142,7 +142,10 @@ fn a_joint_tightened_to_another_torque_than_the_manuals_is_asked_about_and_holds
         read(&mut rig, "rebuild/figures", place, text, &[]);
     }
     leave_rest(&mut rig, "rebuild/figures");
-    let set = |place: &str, text: &str, insisted: &[&str]| Rig::typed("rebuild/torques", place, text, "W1", insisted);
+    let set = |place: &str, text: &str, insisted: &[&str]| {
+        let step = if place.starts_with("shaft nut") { "rebuild/torques.nut" } else { "rebuild/torques" };
+        Rig::typed(step, place, text, "W1", insisted)
+    };
     for (place, text, said_is) in [
         ("shaft nut / final", "189", "asked: torque"),
         ("shaft nut / final", "188", "taken"),
@@ -161,7 +164,8 @@ fn a_joint_tightened_to_another_torque_than_the_manuals_is_asked_about_and_holds
     let low = rig.ask(&set("shaft nut / final", "90", &["torque"]));
     rig.enter(low);
     let low = rig.last().number;
-    held(&rig, "rebuild", "torque of each joint, in stages: shaft nut, final: 90 N m, by the manual 180 N m");
+    held(&rig, "rebuild", "torque of the shaft nut, in stages: shaft nut, final: 90 N m, by the manual 180 N m");
+    leave_rest(&mut rig, "rebuild/torques.nut");
     leave_rest(&mut rig, "rebuild/torques");
     let start = Act::Tick { step: "running/prelube".to_owned() };
     shut(&rig, start, "shaft nut, final: 90 N m, by the manual 180 N m");
@@ -175,16 +179,17 @@ fn a_joint_tightened_to_another_torque_than_the_manuals_is_asked_about_and_holds
 #[test]
 fn a_test_in_the_cold_or_the_dark_leaves_the_wheel_provisional() {
     let mut rig = safe();
-    up_to(&mut rig, "impeller/penetrant-surface");
-    read(&mut rig, "impeller/penetrant-surface", "hub", "5", &["unusual"]);
-    held(&rig, "impeller", "penetrant 1, surface temperature: provisional");
+    up_to(&mut rig, "impeller/penetrant-light");
     read(&mut rig, "impeller/penetrant-light", "back face", "300", &["unusual"]);
-    held(&rig, "impeller", "penetrant 2, light: provisional");
-    assert_eq!(rig.standing().counts.provisional, 2);
+    held(&rig, "impeller", "penetrant 1, light: provisional");
     let entry = rig.last().number;
     rig.take(Act::Strike { entry, reason: "a lamp brought".to_owned() });
     read(&mut rig, "impeller/penetrant-light", "back face", "900", &[]);
-    not_held(&rig, "impeller", "penetrant 2, light");
+    not_held(&rig, "impeller", "penetrant 1, light");
+    up_to(&mut rig, "impeller/penetrant-surface");
+    read(&mut rig, "impeller/penetrant-surface", "hub", "5", &["unusual"]);
+    held(&rig, "impeller", "penetrant 3, surface temperature: provisional");
+    assert_eq!(rig.standing().counts.provisional, 1);
 }
 
 /// The same of the wheels after an overspeed.

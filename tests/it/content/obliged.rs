@@ -1,9 +1,11 @@
 //! Which finding opens what: run-out, balance, containment, both bearings, what lies upstream, missing pieces. Common
 //! practice, no source.
 
-use asfound::domain::checklist::{Checklist, FindingKind};
+use asfound::domain::checklist::{Checklist, FindingKind, Takes};
 use asfound::domain::entry::{Act, FindingMade};
+use asfound::domain::phase::Phase;
 use asfound::domain::progress::{self, StepState};
+use asfound::domain::verdict::Hold;
 
 use super::holds::held;
 use super::steps::{checklist, step};
@@ -17,10 +19,18 @@ const CONTAINMENT: [&str; 1] = ["event/containment"];
 const UPSTREAM: [&str; 1] = ["event/upstream"];
 const WHEELS: [&str; 1] = ["event/wheels"];
 const PIECES: [&str; 1] = ["fragments/accounted"];
-const CRACK: [&str; 5] =
-    ["event/crack-surface", "event/crack-light", "event/crack-penetrant", "event/crack-developer", "event/crack-look"];
+const CRACK: [&str; 6] = [
+    "event/crack-light",
+    "event/crack-degrease",
+    "event/crack-surface",
+    "event/crack-penetrant",
+    "event/crack-developer",
+    "event/crack-look",
+];
 const OIL: [&str; 1] = ["event/oil-supply"];
-const INLET: [&str; 1] = ["fragments/inlet"];
+const INLET: [&str; 2] = ["filter/off", "fragments/inlet"];
+/// Where a scope opens nothing, that it is opened.
+const OPENING: [&str; 1] = ["event/opening"];
 /// What a lost fragment asks.
 const LOST: [&[&str]; 9] = [&RUN_OUT, &BALANCE, &CONTAINMENT, &BUSHES, &LANDS, &UPSTREAM, &WHEELS, &CRACK, &PIECES];
 
@@ -138,6 +148,57 @@ fn a_piece_lost_before_the_wheels_is_a_lost_fragment() {
     obliges(&cleaning, "filter", "piece missing", &[&INLET, &PIECES]);
 }
 
+/// A rub that is heard in the first run is one: what it has touched is looked at.
+#[test]
+fn a_rubbing_noise_asks_what_a_rub_asks() {
+    for name in ["overhaul", "bearing"] {
+        obliges(&checklist(name), "running", "rubbing noise", &[&RUN_OUT, &BALANCE, &BUSHES, &LANDS, &WHEELS]);
+    }
+    obliges(&checklist("cleaning"), "running", "rubbing noise", &[&OPENING]);
+    for name in ["overhaul", "bearing", "cleaning"] {
+        assert_eq!(kind(checklist(name).part("running").unwrap(), "noise").obliges, Vec::<String>::new(), "{name}");
+    }
+}
+
+/// A cleaning opens nothing: whatever wrecks bearings or wheels keeps the filter off until the rotor is to be opened.
+#[test]
+fn what_a_cleaning_cannot_look_for_has_the_rotor_opened() {
+    for (kind, grade, referred) in [
+        ("overspeed", "within the alarm", true),
+        ("surge", "now and then", false),
+        ("fire", "soot burnt off", true),
+        ("oil supply failed", "alarm only", true),
+        ("water came in", "drained", true),
+        ("hard matter came through", "found", true),
+        ("fragment lost", "found whole", true),
+    ] {
+        let mut head = super::answers::head("3-2024-07-12", None, vec![]);
+        head.checklist = checklist("cleaning");
+        let mut rig = crate::rig::Rig::with(head);
+        obliges(&checklist("cleaning"), "event", kind, &[&OPENING]);
+        let (part, step) = ("event".to_owned(), "event/log".to_owned());
+        let (kind, grade) = (kind.to_owned(), grade.to_owned());
+        rig.take(Act::Finding(FindingMade { part, step, kind: kind.clone(), grade, ..FindingMade::default() }));
+        let obliged = format!("{kind} obliges: What happened / not in this scope, open it");
+        held(&rig, "event", &obliged);
+        let checklist = checklist("cleaning");
+        assert_eq!(checklist.part("event").unwrap().holds_back, ["filter/back"]);
+        for made in checklist.steps.iter().filter(|step| step.phase == Phase::Safe) {
+            let Takes::Points(points) = &made.takes else { continue };
+            for point in points {
+                rig.take(Act::Confirm { step: made.id.clone(), point: point.id.clone() });
+            }
+        }
+        for point in ["arranged", "told"] {
+            rig.take(Act::Confirm { step: "event/opening".to_owned(), point: point.to_owned() });
+        }
+        super::holds::not_held(&rig, "event", &obliged);
+        let holds = rig.standing().part("event").unwrap().verdict.holds.clone();
+        let waits = holds.iter().any(|hold| matches!(hold, Hold::Referred(_)));
+        assert_eq!(waits, referred, "{kind}: what is referred waits for its answer all the same");
+    }
+}
+
 /// Only what can be scrapped is condemned; what happened, or a passage, is not.
 #[test]
 fn what_is_no_piece_says_of_what_it_is_a_stretch() {
@@ -162,7 +223,7 @@ fn the_crack_test_after_an_overspeed_is_open_and_held_in_every_scope_that_opens_
         let states = |rig: &crate::rig::Rig| {
             CRACK.map(|id| progress::state(&rig.inspection, rig.inspection.head().checklist.step(id).unwrap()))
         };
-        assert_eq!(states(&rig), [const { StepState::NotAsked }; 5], "{name}");
+        assert_eq!(states(&rig), [const { StepState::NotAsked }; 6], "{name}");
         rig.take(Act::Finding(FindingMade {
             part: "event".to_owned(),
             step: "event/log".to_owned(),
@@ -170,7 +231,7 @@ fn the_crack_test_after_an_overspeed_is_open_and_held_in_every_scope_that_opens_
             grade: "within the alarm".to_owned(),
             ..FindingMade::default()
         }));
-        assert_eq!(states(&rig), [const { StepState::ToDo }; 5], "{name}");
+        assert_eq!(states(&rig), [const { StepState::ToDo }; 6], "{name}");
         held(&rig, "event", "overspeed obliges: What happened / both wheels: look for cracks");
         let steps = &rig.inspection.head().checklist;
         assert!(kind(steps.part("event").unwrap(), "crack in a wheel").crack, "{name}");

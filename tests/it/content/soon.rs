@@ -6,7 +6,7 @@ use asfound::domain::phase::Phase;
 use asfound::domain::progress::{self, StepState};
 use asfound::domain::{soak as times, telling};
 
-use super::behind::{shut, soak, timer};
+use super::behind::{read, shut, soak, timer};
 use super::holds::{held, not_held, safe, up_to};
 use super::steps::{every, step};
 use crate::rig::Rig;
@@ -31,6 +31,7 @@ fn washed() -> Rig {
     rig.hand.break_hours = 4000;
     up_to(&mut rig, "impeller/degrease");
     soak(&mut rig, "impeller/degrease", 10);
+    read(&mut rig, "impeller/penetrant-surface", "hub", "20");
     soak(&mut rig, "impeller/penetrant", 5);
     rig
 }
@@ -58,6 +59,7 @@ fn developer_on_dye_that_has_dried_begins_the_test_again() {
     let refused = shut(&rig, timer("impeller/developer", TimerMark::Ended));
     assert!(refused.contains("penetrant on, what follows it came too late: begin again there"), "{refused}");
     soak(&mut rig, "impeller/degrease", 10);
+    read(&mut rig, "impeller/penetrant-surface", "hub", "20");
     soak(&mut rig, "impeller/penetrant", 10);
     soak(&mut rig, "impeller/developer", 10);
     rig.take(looked());
@@ -113,6 +115,9 @@ fn every_look_behind_a_dye_has_its_time() {
     up_to(&mut rig, "impeller/degrease");
     for stage in ["degrease", "penetrant", "developer"] {
         soak(&mut rig, &format!("impeller/{stage}"), 10);
+        if stage == "degrease" {
+            read(&mut rig, "impeller/penetrant-surface", "hub", "20");
+        }
         wait(&mut rig, 180);
     }
     rig.take(looked());

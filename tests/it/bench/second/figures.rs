@@ -153,7 +153,7 @@ pub(super) fn typed(step: &Step, cell: &Cell) -> String {
         ("rebuild/figures", "stage 2") => "67",
         ("rebuild/figures", _) if cell.across.as_deref() == Some("bolts") => "12",
         ("rebuild/figures", _) => "90 lbf ft",
-        ("rebuild/torques", _) => match cell.figure.as_deref() {
+        ("rebuild/torques.covers" | "rebuild/torques.nut" | "rebuild/torques", _) => match cell.figure.as_deref() {
             Some("stage 1") => "30 lbf ft",
             Some("stage 2") => "60 lbf ft",
             _ => "90 lbf ft",
