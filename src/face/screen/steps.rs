@@ -118,11 +118,17 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, steps: &Steps) {
         pen.put(1, y, &format!("{position:>3} "), plain);
         pen.put(5, y, &sign.to_string(), tone);
         let x = pen.right(1, y, &words, tone).min(end.saturating_sub(11));
-        // the name gives way to the phase, where that leaves enough of it
-        let phase = if end < 60 { "" } else { step.phase.title() };
-        let from = pen.put(x.saturating_sub(width(phase) + 2), y, phase, if here { Tone::Here } else { Tone::Quiet });
-        let from = from.saturating_sub(width(phase));
-        pen.cut_in((7, y), &name_in(job, step, from.saturating_sub(9)), from.saturating_sub(2), plain);
+        // the part gives its short name for the phase to stand beside it; the step is named whole before that
+        let phase = step.phase.title();
+        let from = x.saturating_sub(width(phase) + 2);
+        let beside = name_in(job, step, from.saturating_sub(9));
+        let (name, to) = if width(&beside) + 9 > from {
+            (name_in(job, step, x.saturating_sub(9)), x.saturating_sub(2))
+        } else {
+            pen.put(from, y, phase, if here { Tone::Here } else { Tone::Quiet });
+            (beside, from.saturating_sub(2))
+        };
+        pen.cut_in((7, y), &name, to, plain);
     }
     if list.is_empty() {
         pen.put(3, 3, "No step has a word that begins so. Backspace takes letters out.", Tone::Watch);

@@ -44,7 +44,7 @@ fn texts_timers_and_needs_of_ones_own_checklist_are_changed_and_every_fault_is_s
     let bench = lines(bench, "Into the tub with it, all of it under water.").expect("saved, in use").keys("esc");
     // a bare number of a soak is hours; the longer time comes second
     let bench =
-        lines(down(bench, 10), "1.5\n1").keys("up up").expect("expected the shorter time first").expect("DRAFT");
+        lines(down(bench, 13), "1.5\n1").keys("up up").expect("expected the shorter time first").expect("DRAFT");
     check_says(&folder, "from 1.5 h to 1 h");
     let bench = lines(bench.keys("down"), "150 min").expect("saved, in use");
     let bench = lines(bench.keys("up up up up up up"), "filter/sot").expect("Did you mean `filter/soot`?");
@@ -68,7 +68,7 @@ fn a_step_is_put_in_where_the_work_has_it_and_another_is_taken_out() {
     let bench = lines(bench, "Rinse until the water runs clear.").keys("esc down");
     // in the phase clean a caution is asked for
     let bench = down(lines(bench.expect("caution"), "Gloves. Mind the wet floor."), 4);
-    let bench = lines(lines(bench, "filter/wash").keys("down down"), "tick").expect("saved, in use").keys("esc");
+    let bench = lines(down(lines(bench, "filter/wash"), 5), "tick").expect("saved, in use").keys("esc");
     // behind the washing
     let bench = bench.expect("35").typed("to 18").keys("enter").expect("18 filter/rinse filter");
     let bench = bench
