@@ -47,7 +47,7 @@ fn texts_timers_and_needs_of_ones_own_checklist_are_changed_and_every_fault_is_s
         lines(down(bench, 13), "1.5\n1").keys("up up").expect("expected the shorter time first").expect("DRAFT");
     check_says(&folder, "from 1.5 h to 1 h");
     let bench = lines(bench.keys("down"), "150 min").expect("saved, in use");
-    let bench = lines(bench.keys("up up up up up up"), "filter/sot").expect("Did you mean `filter/soot`?");
+    let bench = lines(bench.keys("up up up up up up up up up"), "filter/sot").expect("Did you mean `filter/soot`?");
     check_says(&folder, "Did you mean `filter/soot`?");
     drop(lines(bench, "filter/off, filter/soot").expect("saved, in use"));
     let text = read(&folder, "checklists/our-wash.yaml");

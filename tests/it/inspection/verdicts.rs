@@ -352,13 +352,17 @@ fn a_level_typed_at_the_bench_was_entered_once() {
     let typed = Act::Level { characteristic: one, levels: Box::new(levels), doubts: Vec::new() };
     let twice = "entered by fitter-a and again by supervisor-b";
     for (names, said, after) in [
-        (&["fitter-a", "supervisor-b"][..], twice, "; changed since and entered once: clearance (bush.ts.clearance)"),
+        (
+            &["fitter-a", "supervisor-b"][..],
+            twice,
+            "; changed since by fitter-a and entered once: clearance (bush.ts.clearance)",
+        ),
         // whoever alone entered all of it has entered this one too
         (&["fitter-a"], "entered by one person only, fitter-a", ""),
         (
             &["fitter-c"],
             "entered by one person only, fitter-c",
-            "; changed since and entered once: clearance (bush.ts.clearance)",
+            "; changed since by fitter-a and entered once: clearance (bush.ts.clearance)",
         ),
         (&[], "entered by nobody named", ""),
     ] {

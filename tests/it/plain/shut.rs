@@ -216,7 +216,7 @@ fn nobody_is_asked_for_a_finding_that_would_be_refused() {
     let mut bench = Bench::over(begun(Head { checklist: short, ..demo_head() }));
     bench.types(&["yes", "yes", "! 5", "", "is the pin seat cracked?", "sign"]);
     bench.hears();
-    bench.types(&["! 3", "1"]);
+    bench.types(&["! 3", "2"]);
     let heard = bench.hears();
     assert!(heard.contains("is the pin seat cracked?") && !bench.question().starts_with("what is seen"), "{heard}");
 }

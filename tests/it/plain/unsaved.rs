@@ -1,5 +1,6 @@
 //! What is not saved: a save that failed, what is said of it, and the ways out; what is half answered.
 
+use asfound::domain::entry::Act;
 use asfound::records::store::{Draft, HalfForm};
 use insta::assert_snapshot;
 
@@ -124,4 +125,27 @@ fn what_is_half_answered_is_said_right_before_the_decisions_are_signed() {
     let asked = lines.next().unwrap();
     assert!(asked.starts_with("the decisions, signed by"), "{asked}");
     assert_eq!(lines.next(), Some("? Half answered on the screen at bush.ts/look."), "{heard}");
+}
+
+/// A finding that does not say where it is takes a reason in words, and says so at that question: nothing typed is lost.
+#[test]
+fn what_a_finding_leaves_out_is_asked_for_before_its_picture() {
+    let mut bench = Bench::demo();
+    bench.walks_to("impeller/look");
+    bench.types(&["! 3", "impeller", "crack", "1", "", "", ""]);
+    let asked = bench.question().to_owned();
+    assert!(asked.contains("in words, and why its number and place and size cannot be told"), "{asked}");
+    let before = super::ways::last_number(&bench);
+    bench.types(&["7"]);
+    assert_eq!((bench.question(), super::ways::last_number(&bench)), (asked.as_str(), before), "{}", bench.said_tail());
+    bench.types(&["all over the hub"]);
+    assert!(bench.question().starts_with("photo: "), "{}", bench.question());
+    // who goes elsewhere in the midst of it comes back to it
+    let mut other = bench.clone();
+    other.hears();
+    other.types(&["! 24"]);
+    assert!(other.hears().contains("asked again at impeller/look: impeller, crack, 1, "), "{}", other.said_tail());
+    assert_eq!(other.question(), bench.question(), "{}", other.said_tail());
+    bench.types(&[""]);
+    assert!(matches!(&bench.inspection().entries().last().unwrap().act, Act::Finding(found) if found.kind == "crack"));
 }

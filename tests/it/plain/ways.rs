@@ -234,31 +234,8 @@ fn a_walk_round_the_machine_is_not_the_first_to_be_struck() {
     assert_eq!(bench.question(), format!("which entry is struck, empty for {}?", call.number));
 }
 
-fn last_number(bench: &Bench) -> u32 {
+pub(super) fn last_number(bench: &Bench) -> u32 {
     bench.inspection().entries().last().unwrap().number
-}
-
-/// A finding that does not say where it is takes a reason in words, and says so at that question: nothing typed is lost.
-#[test]
-fn what_a_finding_leaves_out_is_asked_for_before_its_picture() {
-    let mut bench = Bench::demo();
-    bench.walks_to("impeller/look");
-    bench.types(&["! 3", "impeller", "crack", "1", "", "", ""]);
-    let asked = bench.question().to_owned();
-    assert!(asked.contains("in words, and why its number and place and size cannot be told"), "{asked}");
-    let before = last_number(&bench);
-    bench.types(&["7"]);
-    assert_eq!((bench.question(), last_number(&bench)), (asked.as_str(), before), "{}", bench.said_tail());
-    bench.types(&["all over the hub"]);
-    assert!(bench.question().starts_with("photo: "), "{}", bench.question());
-    // who goes elsewhere in the midst of it comes back to it
-    let mut other = bench.clone();
-    other.hears();
-    other.types(&["! 24"]);
-    assert!(other.hears().contains("asked again at impeller/look: impeller, crack, 1, "), "{}", other.said_tail());
-    assert_eq!(other.question(), bench.question(), "{}", other.said_tail());
-    bench.types(&[""]);
-    assert!(matches!(&bench.inspection().entries().last().unwrap().act, Act::Finding(found) if found.kind == "crack"));
 }
 
 /// What cannot be left out is not offered to be.
