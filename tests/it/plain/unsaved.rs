@@ -53,7 +53,7 @@ fn what_is_half_answered_on_the_screen_stays_with_its_step() {
     let draft = Draft { step: step.clone(), form: Some(form.clone()), ..Draft::default() };
     shelf.store.keep_draft(&path, &draft).unwrap();
     let resume = |lines: &str| asfound(shelf.root(), &["resume", path.to_str().unwrap(), "--by", "fitter-a"], lines);
-    let (_, out, err) = resume("yes\nyes\nyes\nyes\n! 6 filter/back\n");
+    let (_, out, err) = resume("yes\nyes\nyes\nyes\n! 6 filter/back\n\n");
     assert!(out.contains("Half answered at bush.ts/look: crack: what was seen. It goes on there."), "{out}{err}");
     let kept = shelf.store.draft(&path).unwrap();
     assert_ne!(kept.step, step, "{out}{err}");
