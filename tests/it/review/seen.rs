@@ -155,7 +155,7 @@ fn one_digit_in_the_format_switches_no_check_off() {
     let send_back = |what: &String| what.contains("send back the decisions") && what.contains("was changed outside");
     assert!(review.decide.iter().any(send_back), "{:?}", review.decide);
     let (code, out, _) = asfound(shelf.root(), &["check"], "");
-    assert!(code != 0 && out.contains("The head or entry 1 was changed."), "{out}");
+    assert!(code != 0 && out.contains("found a head or an entry 1 that was changed"), "{out}");
     let (_, out, _) = asfound(shelf.root(), &["show", path.to_str().unwrap()], "");
     assert!(out.contains("! CHANGED OUTSIDE: The head or entry 1 was changed."), "{out}");
 }
