@@ -30,11 +30,12 @@ fn done_again(inspection: &Inspection, ledger: &Ledger, entry: &Entry) -> Vec<St
         let steps = checklist.steps.iter().filter(|step| fits(step));
         steps.map(|step| step.id.clone()).collect()
     };
-    match (&entry.act, struck(inspection, entry)) {
+    let taken_back = struck(inspection, entry);
+    if let Some(step) = taken_back.and_then(|act| opened::at(checklist, act)) {
+        return opened::by(inspection, ledger, step);
+    }
+    match (&entry.act, taken_back) {
         (Act::Strike { .. }, Some(Act::Finding(found))) => by_taking_back(inspection, ledger, found),
-        (Act::Strike { .. }, Some(act)) if opened::at(checklist, act).is_some() => {
-            opened::at(checklist, act).map(|step| opened::by(inspection, ledger, step)).unwrap_or_default()
-        }
         (Act::Strike { .. }, Some(Act::Tick { step: put_back })) => {
             // it was not in as it should be, or came out again, a shim changed: what stands on it shows another machine
             let puts_back = checklist.parts.iter().any(|part| part.holds_back.contains(put_back));
@@ -117,9 +118,14 @@ fn counted_out(inspection: &Inspection, ledger: &Ledger, again: &[String]) -> Ve
 
 /// Whether something was done at a step that is neither struck nor out of date.
 fn stands(ledger: &Ledger, step: &str) -> bool {
+    standing(ledger, step).next().is_some()
+}
+
+/// Entries at a step that are neither struck nor out of date.
+fn standing<'a>(ledger: &'a Ledger, step: &str) -> impl Iterator<Item = u32> + use<'a> {
     let since = ledger.outdated.get(step).copied().unwrap_or(0);
-    let counts = |number: &u32| *number >= since && !ledger.struck.contains_key(number);
-    ledger.by_step.get(step).is_some_and(|numbers| numbers.iter().any(counts))
+    let numbers = ledger.by_step.get(step).into_iter().flatten().copied();
+    numbers.filter(move |number| *number >= since && !ledger.struck.contains_key(number))
 }
 
 /// The steps that a finding puts out of date: those it obliges, and all that is built on what comes out or is mended for it.

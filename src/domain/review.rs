@@ -25,7 +25,7 @@ pub use evidence::level_lines;
 pub use first::signature_words;
 pub use kept::{Kept, Photos, key_words, warnings};
 pub use lists::{Lists, job_held, lists};
-pub use scope::{LEFT_OUT, NOT_JUDGED, left_out_in_words, not_judged_in_words};
+pub use scope::{LEFT_OUT, NOT_JUDGED, left_out_in_words, not_judged_in_words, unjudged_lists};
 pub use signed::{Cause, Changed, Difference, differences, graver, since, that_counts};
 pub use waits::{Wait, waits};
 

@@ -71,6 +71,12 @@ pub fn standing_signature(inspection: &Inspection, what: Signing) -> Option<&Ent
     sent_back(inspection, entry.number).is_none().then_some(entry)
 }
 
+/// The signatures that stand, the decisions before the close.
+pub fn standing_signatures(inspection: &Inspection) -> impl Iterator<Item = &Entry> {
+    let both = [Signing::Decisions, Signing::Close].into_iter();
+    both.filter_map(|what| standing_signature(inspection, what))
+}
+
 /// What the decisions that stand say is done with a part; none before they are signed, or where they do not name it.
 pub fn decided(inspection: &Inspection, part: &str) -> Option<Disposition> {
     let Act::Sign(signature) = &standing_signature(inspection, Signing::Decisions)?.act else { return None };
@@ -220,14 +226,12 @@ pub fn strangely_countersigned<'a>(
 /// Signatures that stand and wait for a countersignature here: those that have none, those that only a stranger has given one,
 /// and those under which the record was changed since. They block nothing, and every screen shows them.
 pub fn pending_here<'a>(inspection: &'a Inspection, strange: &BTreeSet<u32>) -> Vec<&'a Entry> {
-    let standing = [Signing::Decisions, Signing::Close].into_iter();
-    let signed = standing.filter_map(|what| standing_signature(inspection, what));
     let waits = |entry: &&Entry| {
         countersigned(inspection, entry.number).is_none()
             || strangely_countersigned(inspection, entry.number, strange).is_some()
             || is_shaken(inspection, entry.number)
     };
-    signed.filter(waits).collect()
+    standing_signatures(inspection).filter(waits).collect()
 }
 
 /// Remarks of returns that nobody has answered: the return's entry, the remark's number from 1, the remark.

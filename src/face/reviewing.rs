@@ -85,9 +85,9 @@ impl Reading {
     pub fn new(file: String, inspection: Inspection, chains: Vec<String>, kept: Kept, people: &[Person]) -> Self {
         let standing = that_counts(&inspection);
         let review = Review::of(&inspection, &standing, &kept);
-        // whom only this machine knows, or as more than the record does
         let here = people.iter().filter(|person| person.is(Role::Supervisor));
         let supervisors_here = here.map(|person| person.id.clone()).collect();
+        // whom only this machine knows, or as more than the record does
         let more: Vec<_> = people.iter().filter_map(|person| to_introduce(people, &inspection, &person.id)).collect();
         let known = inspection.people().iter().filter(|known| !more.iter().any(|one| one.id.same_as(&known.id)));
         let people = known.chain(&more).cloned().collect();

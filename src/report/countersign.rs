@@ -99,11 +99,10 @@ fn first_page(review: &Review) -> Markup {
         @if !review.within.is_empty() { p { b { "Within: " } (review.within.join(", ")) } }
         (counts("How sure", &review.sure))
         (counts("Missing or unusual", &review.unusual))
-        @for one in review.unusual.iter().filter(|one| one.name == NOT_JUDGED) {
-            p { b { "On the sheet, not judged: " } (one.which.join(", ")) }
-        }
-        @for one in review.unusual.iter().filter(|one| one.name == LEFT_OUT) {
-            p { b { "Left out by the sheet: " } (one.which.join(", ")) }
+        @for (name, heading) in [(NOT_JUDGED, "On the sheet, not judged"), (LEFT_OUT, "Left out by the sheet")] {
+            @for one in review.unusual.iter().filter(|one| one.name == name) {
+                p { b { (heading) ": " } (one.which.join(", ")) }
+            }
         }
     }
 }

@@ -6,9 +6,7 @@ use crate::domain::gate::step_name;
 use crate::domain::hours;
 use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::progress;
-use crate::domain::review::{
-    Cause, Kept, LEFT_OUT, NOT_JUDGED, differences, key_words, left_out_in_words, lists, not_judged_in_words, since,
-};
+use crate::domain::review::{Cause, Kept, differences, key_words, lists, since, unjudged_lists};
 use crate::domain::signing;
 use crate::domain::stamp::long_day;
 use crate::domain::standing::{Outcome, PartStanding, Standing, hold_words, plan_claimed};
@@ -31,8 +29,7 @@ pub fn lines(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Vec<S
         lines.push(heading.to_uppercase());
         lines.extend(if list.is_empty() { vec!["nothing".to_owned()] } else { list });
     }
-    let beyond = [(NOT_JUDGED, not_judged_in_words(inspection, standing)), (LEFT_OUT, left_out_in_words(inspection))];
-    for (heading, list) in beyond.into_iter().filter(|(_, list)| !list.is_empty()) {
+    for (heading, list) in unjudged_lists(inspection, standing) {
         lines.extend([String::new(), heading.to_uppercase()]);
         lines.extend(list);
     }

@@ -5,7 +5,7 @@ use super::super::checklist::{Checklist, Step, Takes};
 use super::super::entry::Act;
 use super::super::inspection::{Inspection, Ledger};
 use super::super::phase::Phase;
-use super::{has_run_since, is_built_on, stands};
+use super::{has_run_since, is_built_on, standing, stands};
 
 /// The step of the taking apart at which this was done, or left out.
 pub(super) fn at<'a>(checklist: &'a Checklist, act: &Act) -> Option<&'a Step> {
@@ -72,11 +72,4 @@ fn settled(inspection: &Inspection, ledger: &Ledger, (step, id): (&str, &str)) -
         )
     };
     standing(ledger, step).filter(settles).max().unwrap_or(0)
-}
-
-/// Entries at a step that are neither struck nor out of date.
-fn standing<'a>(ledger: &'a Ledger, step: &str) -> impl Iterator<Item = u32> + use<'a> {
-    let since = ledger.outdated.get(step).copied().unwrap_or(0);
-    let numbers = ledger.by_step.get(step).into_iter().flatten().copied();
-    numbers.filter(move |number| *number > since && !ledger.struck.contains_key(number))
 }

@@ -123,10 +123,6 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
         let part = inspection.head().checklist.part(one.characteristic.part()).map_or("", |part| part.name.as_str());
         format!("{part}: {}, {}", one.characteristic.name(), of_characteristic(one))
     });
-    let beyond = scope::not_judged_in_words(inspection, standing);
-    let beyond = (!beyond.is_empty()).then(|| counted(scope::NOT_JUDGED, beyond));
-    let left_out = scope::left_out_in_words(inspection);
-    let beyond = beyond.into_iter().chain((!left_out.is_empty()).then(|| counted(scope::LEFT_OUT, left_out)));
     let mut counts = vec![
         Count { name: "skipped", number: counts.skipped, which: which(&|act| matches!(act, Act::Skip { .. })) },
         Count { name: "marked as not here", number: away.len(), which: away },
@@ -154,7 +150,7 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
             which: patterns.iter().map(|pattern| format!("{}: {}", pattern.unusual.name(), pattern.what)).collect(),
         },
     ];
-    counts.extend(beyond);
+    counts.extend(scope::unjudged_lists(inspection, standing).map(|(heading, list)| counted(heading, list)));
     counts
 }
 

@@ -37,8 +37,8 @@ pub(super) fn unseen(inspection: &Inspection, judged: usize) -> Option<String> {
     let last = last.map_or("in no record before".to_owned(), |record| format!("last in {record}"));
     let met = all.iter().filter_map(|one| Some((outlook::met_before_next(inspection, *one)?, one))).min();
     let met = met.map(|(at, one)| {
-        let part = inspection.head().checklist.part(one.part()).map_or(one.part(), |part| part.short.as_str());
-        format!("; first at a limit, by those before: {part}, {}, {} h", one.name(), at.rounded(0, Rounding::Down))
+        let (part, at) = (short(inspection, *one), at.rounded(0, Rounding::Down));
+        format!("; first at a limit, by those before: {part}, {}, {at} h", one.name())
     });
     let of = all.len() + judged;
     Some(format!("not judged in this scope: {} of {of}; {last}{}", all.len(), met.unwrap_or_default()))
@@ -48,7 +48,6 @@ pub(super) fn unseen(inspection: &Inspection, judged: usize) -> Option<String> {
 /// steps were not asked for, or went with their part: `impeller: hours since new, not in this scope`. What else is not
 /// judged holds its part by name.
 pub fn not_judged_in_words(inspection: &Inspection, standing: &Standing) -> Vec<String> {
-    let checklist = &inspection.head().checklist;
     let sheet = inspection.sheet().into_iter().flat_map(|sheet| &sheet.levels);
     let why = |one: Characteristic, is_limited: bool| {
         let steps = || steps_of(inspection, one);
@@ -61,7 +60,7 @@ pub fn not_judged_in_words(inspection: &Inspection, standing: &Standing) -> Vec<
         (excused && is_limited).then(|| if asked() { "not measured" } else { "not asked for" })
     };
     let told = sheet.filter_map(|(one, levels)| {
-        let part = checklist.part(one.part()).map_or(one.part(), |part| part.short.as_str());
+        let part = short(inspection, *one);
         let why = why(*one, levels.alert.is_some() || levels.limit.is_some())?;
         Some(format!("{part}: {}, {why}", one.name()))
     });
@@ -73,9 +72,19 @@ pub fn not_judged_in_words(inspection: &Inspection, standing: &Standing) -> Vec<
 pub fn left_out_in_words(inspection: &Inspection) -> Vec<String> {
     let left_out = inspection.sheet().into_iter().flat_map(|sheet| &sheet.absent);
     let asked = left_out.filter(|(one, _)| steps_of(inspection, **one).next().is_some());
-    let told = asked.map(|(one, why)| {
-        let part = inspection.head().checklist.part(one.part()).map_or(one.part(), |part| part.short.as_str());
-        format!("{part}: {} ({why})", one.name())
-    });
-    told.collect()
+    asked.map(|(one, why)| format!("{}: {} ({why})", short(inspection, *one), one.name())).collect()
+}
+
+/// What nothing judges although it is on the sheet: each list under its heading, where there is anything in it.
+pub fn unjudged_lists(
+    inspection: &Inspection,
+    standing: &Standing,
+) -> impl Iterator<Item = (&'static str, Vec<String>)> {
+    let lists = [(NOT_JUDGED, not_judged_in_words(inspection, standing)), (LEFT_OUT, left_out_in_words(inspection))];
+    lists.into_iter().filter(|(_, list)| !list.is_empty())
+}
+
+/// The part of a characteristic as it is named in tables.
+fn short(inspection: &Inspection, one: Characteristic) -> &str {
+    inspection.head().checklist.part(one.part()).map_or(one.part(), |part| part.short.as_str())
 }

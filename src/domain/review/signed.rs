@@ -111,8 +111,8 @@ pub fn differences(inspection: &Inspection) -> Vec<Difference> {
 /// referral or a call that was signed and is answered since.
 /// Both sides are reckoned by today's rules, so that a changed rule plays no part here.
 pub fn since(inspection: &Inspection, standing: &Standing) -> Vec<Difference> {
-    let signs = [Signing::Decisions, Signing::Close].map(|what| signing::standing_signature(inspection, what));
-    let Some(sign) = signs.into_iter().flatten().max_by_key(|sign| sign.number) else { return Vec::new() };
+    let last = signing::standing_signatures(inspection).max_by_key(|sign| sign.number);
+    let Some(sign) = last else { return Vec::new() };
     let Act::Sign(signature) = &sign.act else { return Vec::new() };
     if signing::grown_since(inspection, sign) == Signed::Whole {
         return Vec::new();
@@ -150,8 +150,8 @@ pub fn since(inspection: &Inspection, standing: &Standing) -> Vec<Difference> {
 /// changed outside after it was signed, the graver of the two counts: nothing good rests on either.
 pub fn that_counts(inspection: &Inspection) -> Standing {
     let mut standing = Standing::of(inspection);
-    let signs = [Signing::Decisions, Signing::Close].map(|what| signing::standing_signature(inspection, what));
-    let Some(sign) = signs.into_iter().flatten().max_by_key(|sign| sign.number) else { return standing };
+    let last = signing::standing_signatures(inspection).max_by_key(|sign| sign.number);
+    let Some(sign) = last else { return standing };
     let Act::Sign(signature) = &sign.act else { return standing };
     let Some(then) = standing_before(inspection, sign.number) else { return standing };
     for part in &mut standing.parts {

@@ -2,7 +2,6 @@
 
 use chrono::NaiveDate;
 
-use super::super::checklist::Signing;
 use super::super::decide;
 use super::super::entitled::decides;
 use super::super::entry::{Act, Entry};
@@ -133,9 +132,7 @@ pub fn plan_claimed(inspection: &Inspection) -> [&'static str; 2] {
 /// Signatures behind a claim: whoever is claimed to have decided signs for it by countersigning one of them, whoever else has.
 pub fn behind_claims(inspection: &Inspection) -> Vec<&Entry> {
     let Some(first) = claims(inspection).into_iter().map(|claim| claim.number).min() else { return Vec::new() };
-    let standing = [Signing::Decisions, Signing::Close].into_iter();
-    let signed = standing.filter_map(|what| signing::standing_signature(inspection, what));
-    signed.filter(|sign| sign.number > first).collect()
+    signing::standing_signatures(inspection).filter(|sign| sign.number > first).collect()
 }
 
 /// The last claim on each thing: what was claimed of it before is said by none.

@@ -178,14 +178,16 @@ fn beforehand_lines(pen: &mut Pen<'_>, y: usize, lines: &[String]) {
 /// The caution, whole, and how many rows it takes: one, where the window is as wide as it should be. Where a name is to be
 /// typed without one, what is half answered.
 pub fn caution(pen: &mut Pen<'_>, y: usize, job: &Job) -> usize {
-    let signs = matches!(job.step().map(|step| &step.takes), Some(Takes::Sign(_)));
-    let left = if signs { sign::half_answered(job) } else { None };
-    if let Some(left) = left.filter(|_| job.step().is_some_and(|step| step.caution.is_none())) {
-        pen.cut_in((1, y), &left, pen.width().saturating_sub(1), Tone::Caution);
-        return 1;
-    }
-    let caution = job.step().and_then(|step| step.caution.as_ref());
-    let lines = caution.map(|caution| wrap(&format!("! {caution}"), pen.width().saturating_sub(1))).unwrap_or_default();
+    let Some(step) = job.step() else { return 0 };
+    let columns = pen.width().saturating_sub(1);
+    let Some(caution) = &step.caution else {
+        let left = if matches!(step.takes, Takes::Sign(_)) { sign::half_answered(job) } else { None };
+        if let Some(left) = &left {
+            pen.cut_in((1, y), left, columns, Tone::Caution);
+        }
+        return usize::from(left.is_some());
+    };
+    let lines = wrap(&format!("! {caution}"), columns);
     for (row, line) in lines.iter().enumerate() {
         pen.put(1, y + row, line, Tone::Caution);
     }

@@ -76,8 +76,8 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
 ///  - Gravity tank drained                               not here: no gravity tank
 /// ```
 pub fn view(pen: &mut Pen<'_>, job: &Job, points: &[Point]) {
-    let room = pen.width().saturating_sub(4);
-    let all: Vec<Told> = points.iter().map(|point| told(job, point, room)).collect();
+    let (doubted, room) = (in_doubt(job), pen.width().saturating_sub(4));
+    let all: Vec<Told> = points.iter().map(|point| told(job, point, (doubted, room))).collect();
     // the marked one stands whole in sight
     let rows = |from: usize| all.iter().take(job.at() + 1).skip(from).map(|told| told.lines.len()).sum::<usize>();
     let first = (0..job.at()).find(|from| rows(*from) <= pen.height()).unwrap_or(job.at());
@@ -105,14 +105,14 @@ struct Told {
     beside: String,
 }
 
-fn told(job: &Job, point: &Point, room: usize) -> Told {
+fn told(job: &Job, point: &Point, (doubted, room): (bool, usize)) -> Told {
     let mut lines = wrap(&point.text, room);
     let (sign, words, tone) = match answer(job, &point.id) {
         Some(Entry { act: Act::NotApplicable { reason, .. }, .. }) => ('-', format!("not here: {reason}"), Tone::Watch),
         Some(entry) => {
             let today = entry.at.date() == job.today().date();
             let day = if today { String::new() } else { format!("{}, ", entry.at.date()) };
-            let (sign, tone) = if in_doubt(job) { ('?', Tone::Watch) } else { ('+', Tone::Good) };
+            let (sign, tone) = if doubted { ('?', Tone::Watch) } else { ('+', Tone::Good) };
             (sign, format!("{}, {day}{}", job.name(&entry.by), entry.at.clock()), tone)
         }
         None => (' ', String::new(), Tone::Plain),

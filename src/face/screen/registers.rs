@@ -74,16 +74,7 @@ impl Registers {
 
     /// The field, when one is open.
     pub fn filling_mut(&mut self) -> Option<&mut Filling> {
-        match &mut self.view {
-            View::Filling(filling) => Some(filling),
-            View::Kinds
-            | View::Files(_)
-            | View::Who(_)
-            | View::Discard(_)
-            | View::Hand(_)
-            | View::Differ(..)
-            | View::Wanted(..) => None,
-        }
+        if let View::Filling(filling) = &mut self.view { Some(filling) } else { None }
     }
 
     /// The file that is filled in.
@@ -359,41 +350,32 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, registers: &Registers) {
     pen.wash(0, Tone::Title);
     let title = registers.title();
     let scene = registers.register.scene.mark();
-    match &registers.view {
-        View::Filling(filling) => {
-            let state = filling.state();
-            let x = pen.right(1, 0, &state, Tone::Title);
-            let x = scene
-                .map_or(x, |words| pen.right(pen.width().saturating_sub(x) + 2, 0, first_word(words), Tone::Invented));
-            pen.cut_in((1, 0), &title, x.saturating_sub(1), Tone::Title);
-            form::view(&mut pen.rows(1, below.saturating_sub(1)), model, filling);
+    if let Some(filling) = registers.filling() {
+        let state = filling.state();
+        let x = pen.right(1, 0, &state, Tone::Title);
+        let x =
+            scene.map_or(x, |words| pen.right(pen.width().saturating_sub(x) + 2, 0, first_word(words), Tone::Invented));
+        pen.cut_in((1, 0), &title, x.saturating_sub(1), Tone::Title);
+        form::view(&mut pen.rows(1, below.saturating_sub(1)), model, filling);
+    } else {
+        let end = scene.map_or(pen.width(), |words| pen.right(1, 0, first_word(words), Tone::Invented));
+        pen.cut_in((1, 0), &title, end.saturating_sub(1), Tone::Title);
+        let lines = registers.lines();
+        let marked = lines.get(registers.marked).map(|(words, _)| words.as_str()).unwrap_or_default();
+        let whole = listing::whole(pen, marked);
+        let room = below.saturating_sub(4 + whole.len());
+        listing::draw(&mut pen.rows(2, room), 0, &lines, registers.marked);
+        for (row, line) in whole.iter().enumerate() {
+            pen.put(5, 2 + room + row, line, Tone::Strong);
         }
-        View::Kinds
-        | View::Files(_)
-        | View::Who(_)
-        | View::Discard(_)
-        | View::Hand(_)
-        | View::Differ(..)
-        | View::Wanted(..) => {
-            let end = scene.map_or(pen.width(), |words| pen.right(1, 0, first_word(words), Tone::Invented));
-            pen.cut_in((1, 0), &title, end.saturating_sub(1), Tone::Title);
-            let lines = registers.lines();
-            let marked = lines.get(registers.marked).map(|(words, _)| words.as_str()).unwrap_or_default();
-            let whole = listing::whole(pen, marked);
-            let room = below.saturating_sub(4 + whole.len());
-            listing::draw(&mut pen.rows(2, room), 0, &lines, registers.marked);
-            for (row, line) in whole.iter().enumerate() {
-                pen.put(5, 2 + room + row, line, Tone::Strong);
-            }
-            if let View::Kinds = registers.view {
-                let words = "Each is a plain file too, read by the same reader: what is typed here stands there, with every \
+        if let View::Kinds = registers.view {
+            let words = "Each is a plain file too, read by the same reader: what is typed here stands there, with every \
                     comment that somebody wrote in it.";
-                for (row, line) in wrap(words, pen.width().saturating_sub(4)).iter().enumerate() {
-                    pen.put(3, 9 + row, line, Tone::Quiet);
-                }
+            for (row, line) in wrap(words, pen.width().saturating_sub(4)).iter().enumerate() {
+                pen.put(3, 9 + row, line, Tone::Quiet);
             }
-            bench::said_line(pen, (below.saturating_sub(2), 2), model);
         }
+        bench::said_line(pen, (below.saturating_sub(2), 2), model);
     }
     keybar::draw(pen, below, registers.scope());
 }

@@ -146,7 +146,6 @@ fn known(key: (&str, Option<usize>), name: &str, names: &BTreeSet<&str>, expecte
     spot.fault(key, &format!("`{name}`"), expected, &mend);
 }
 
-/// Two steps under one heading cannot be told apart on a screen or a paper.
 /// A gauge reads figures of its own sort.
 fn check_gauge(step: &Step, spot: &mut Spot<'_>) {
     let Takes::Readings(grid) = &step.takes else { return };
@@ -159,6 +158,7 @@ fn check_gauge(step: &Step, spot: &mut Spot<'_>) {
     }
 }
 
+/// Two steps under one heading cannot be told apart on a screen or a paper.
 fn check_title(step: &Step, before: &[Step], spot: &mut Spot<'_>) {
     let same = |other: &&Step| (&other.part, other.phase, &other.title) == (&step.part, step.phase, &step.title);
     if let Some(other) = before.iter().find(same) {

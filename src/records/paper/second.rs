@@ -67,8 +67,13 @@ pub fn still_second(first: &str, second: &str, people: &[Person]) -> bool {
 
 /// Whether somebody, known by id or name, typed any of a sheet.
 fn typed_any(sheet: &Sheet, by: &str, people: &[Person]) -> bool {
-    let is_called = |name: &str| people.iter().any(|person| person.is_called(by) && person.is_called(name));
-    sheet.hands().into_iter().any(|name| name.eq_ignore_ascii_case(by) || is_called(name))
+    sheet.hands().into_iter().any(|name| is_one_person(name, by, people))
+}
+
+/// Whether two names, or an id and a name, are one person's.
+fn is_one_person(one: &str, other: &str, people: &[Person]) -> bool {
+    let is_both = |person: &Person| person.is_called(one) && person.is_called(other);
+    one.eq_ignore_ascii_case(other) || people.iter().any(is_both)
 }
 
 /// Where two entries of a sheet differ: figures of the machine and their sources, what it does not have, figures, touching,
@@ -275,7 +280,9 @@ impl Paper {
             return Ok(Entered::Asks);
         }
         let mut hands = self.said_in(&changers);
-        let is_own = |by: &String| hands.is_empty() && matches!(names.as_slice(), [one] if self.is_one(one, by));
+        let is_own = |by: &String| {
+            hands.is_empty() && matches!(names.as_slice(), [one] if is_one_person(one, by, &self.beside.people))
+        };
         if self.by.as_ref().is_some_and(is_own) {
             return Ok(Entered::Taken);
         }
@@ -290,12 +297,6 @@ impl Paper {
             self.put_names("changed by", &hands)?;
         }
         Ok(Entered::Taken)
-    }
-
-    /// Whether two names, or an id and a name, are one person's.
-    fn is_one(&self, one: &str, other: &str) -> bool {
-        one.eq_ignore_ascii_case(other)
-            || self.beside.people.iter().any(|person| person.is_called(one) && person.is_called(other))
     }
 
     /// Characteristics, judged or not on this machine, and figures of the machine, by id, that do not stand here as they did.

@@ -52,6 +52,16 @@ pub(super) fn timer(step: &str, mark: TimerMark) -> Act {
     Act::Timer { step: step.to_owned(), mark }
 }
 
+/// An impeller degreased for so many minutes, dry and as warm as dye wants it.
+pub(super) fn degreased(minutes: i64) -> Rig {
+    let mut rig = safe();
+    rig.hand.break_hours = 4000;
+    up_to(&mut rig, "impeller/degrease");
+    soak(&mut rig, "impeller/degrease", minutes);
+    read(&mut rig, "impeller/penetrant-surface", "hub", "20");
+    rig
+}
+
 /// In at once, out after so many minutes.
 pub(super) fn soak(rig: &mut Rig, step: &str, minutes: i64) {
     rig.take(timer(step, TimerMark::Started));
@@ -131,11 +141,7 @@ fn a_wait_cut_short_holds_until_it_is_done_again_or_a_note_says_why() {
 /// Cut short, with whatever word beside it, there is nothing in the crack to look at.
 #[test]
 fn a_dwell_cut_short_shuts_the_look_whatever_is_said_of_it() {
-    let mut rig = safe();
-    rig.hand.break_hours = 4000;
-    up_to(&mut rig, "impeller/degrease");
-    soak(&mut rig, "impeller/degrease", 20);
-    read(&mut rig, "impeller/penetrant-surface", "hub", "20");
+    let mut rig = degreased(20);
     soak(&mut rig, "impeller/penetrant", 0);
     let why = |step: &str| Act::Note { step: Some(step.to_owned()), text: "no more time today".to_owned() };
     rig.take(why("impeller/penetrant"));

@@ -6,8 +6,8 @@ use asfound::domain::phase::Phase;
 use asfound::domain::progress::{self, StepState};
 use asfound::domain::{soak as times, telling};
 
-use super::behind::{read, shut, soak, timer};
-use super::holds::{held, not_held, safe, up_to};
+use super::behind::{degreased, read, shut, soak, timer};
+use super::holds::{held, not_held, up_to};
 use super::steps::{every, step};
 use crate::rig::Rig;
 
@@ -27,11 +27,7 @@ fn looked() -> Act {
 
 /// Degreased and dye on, washed off now.
 fn washed() -> Rig {
-    let mut rig = safe();
-    rig.hand.break_hours = 4000;
-    up_to(&mut rig, "impeller/degrease");
-    soak(&mut rig, "impeller/degrease", 10);
-    read(&mut rig, "impeller/penetrant-surface", "hub", "20");
+    let mut rig = degreased(10);
     soak(&mut rig, "impeller/penetrant", 5);
     rig
 }

@@ -76,14 +76,20 @@ fn a_file_that_is_not_saved_is_not_called_saved() {
     assert_eq!(std::fs::read_to_string(folder.path().join("instruments/d2.yaml")).unwrap(), before);
 }
 
-/// Two people are two of those who are known here, however they are spelt.
-#[test]
-fn a_sheet_is_typed_a_second_time_by_somebody_who_is_known() {
+/// Two people, and a sheet with one level that the first of them has entered.
+fn entered_once() -> TempDir {
     let folder = TempDir::new().unwrap();
     let people = "fitter-k\nfitter K\nfi\n\nfitter-l\nfitter L\nfi\n\n!\n";
     assert_eq!(asfound(folder.path(), &["fill", "people"], people).0, 0);
     let sheet = "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k\n\n\ny\n0.3..0.5\n4\n!\n!\n";
     assert_eq!(asfound(folder.path(), &["fill", "sheets"], sheet).0, 0);
+    folder
+}
+
+/// Two people are two of those who are known here, however they are spelt.
+#[test]
+fn a_sheet_is_typed_a_second_time_by_somebody_who_is_known() {
+    let folder = entered_once();
     for (by, why) in [
         ("nobody", "Nobody here is known as `nobody`. Known are: fitter-k, fitter-l"),
         ("fitterK", "Nobody here is known as `fitterK`"),
@@ -102,11 +108,7 @@ fn a_sheet_is_typed_a_second_time_by_somebody_who_is_known() {
 /// Who changes a sheet that is in use is asked before the first figure is taken, and once.
 #[test]
 fn who_changes_a_sheet_is_asked_once() {
-    let folder = TempDir::new().unwrap();
-    let people = "fitter-k\nfitter K\nfi\n\nfitter-l\nfitter L\nfi\n\n!\n";
-    assert_eq!(asfound(folder.path(), &["fill", "people"], people).0, 0);
-    let sheet = "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k\n\n\ny\n0.3..0.5\n4\n!\n!\n";
-    assert_eq!(asfound(folder.path(), &["fill", "sheets"], sheet).0, 0);
+    let folder = entered_once();
     let kept = || std::fs::read_to_string(folder.path().join("sheets/INV-9.yaml")).unwrap();
     let change = "\n\n\n\n\n\n\n\ny\n0.3..0.6\n\n0.3..0.7\nnobody\nfitter L\n<\n5\n!\n!\n";
     let (_, out, err) = asfound(folder.path(), &["fill", "sheets", "INV-9"], change);

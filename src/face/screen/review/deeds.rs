@@ -1,7 +1,6 @@
 //! What is done with a record under review: countersigned, remarked and sent back, conceded, overruled. Nothing is done
 //! before a question has named it and who does it; `decide` allows or refuses.
 
-use crate::domain::checklist::Signing;
 use crate::domain::entry::Act;
 use crate::domain::id::Id;
 use crate::domain::signing;
@@ -109,9 +108,7 @@ pub(super) fn menu(review: &Review) -> Vec<(String, Tone)> {
         }
     };
     let count = review.remarks.len();
-    let signed = [Signing::Decisions, Signing::Close]
-        .iter()
-        .any(|what| signing::standing_signature(&review.reading.inspection, *what).is_some());
+    let signed = signing::standing_signatures(&review.reading.inspection).next().is_some();
     let none = if signed { "no signature waits" } else { "not signed: the fitter signs first" };
     let referred = review.reading.review.referred().count() > 0;
     let mut lines = vec![
