@@ -186,6 +186,15 @@ pub fn opening_possible(opening: &Opening) -> Result<(), Refusal> {
     possible(opening.machine_hours.iter().chain(&opening.next_hours).chain(opening.part_hours.values()))
 }
 
+/// All that is odd about hours of the machine, one sentence each: as they are typed, and beside the last opening's.
+pub fn doubts(hours: Figure, today: NaiveDate, last: Option<(Figure, NaiveDate)>) -> Vec<String> {
+    let beside = match last {
+        Some(last) => odd((hours, today), last),
+        None => odd_age(hours),
+    };
+    odd_thousands(hours).into_iter().chain(beside).collect()
+}
+
 /// What is odd about hours of the machine beside those of the last opening: fewer, or more than there were between the
 /// two days. The question, one sentence; none where nothing is odd.
 pub fn odd(now: (Figure, NaiveDate), last: (Figure, NaiveDate)) -> Option<String> {
@@ -206,14 +215,14 @@ pub fn odd(now: (Figure, NaiveDate), last: (Figure, NaiveDate)) -> Option<String
 }
 
 /// Hours with three digits behind the mark: thousands, as people write them. The question; none where nothing is odd.
-pub fn odd_thousands(hours: Figure) -> Option<String> {
+fn odd_thousands(hours: Figure) -> Option<String> {
     let three = hours.decimal().scale() == 3 && hours.unit() == Unit::Hour;
     let plain = hours.decimal().to_string().replace('.', "");
     three.then(|| format!("{hours} is less than a year's: {plain} h is typed without a mark"))
 }
 
 /// More hours than fifty years have, of 8766 each, where no earlier opening tells better. The question; none otherwise.
-pub fn odd_age(hours: Figure) -> Option<String> {
+fn odd_age(hours: Figure) -> Option<String> {
     let endless = hours.to(Unit::Hour).is_some_and(|hours| hours > Exact::from(438_300_u32));
     endless.then(|| format!("{hours} is more than fifty years without a stop: is it so"))
 }

@@ -93,7 +93,7 @@ fn take(model: &mut Model, entry: Entry) -> Vec<Effect> {
     job.standing = job.standing.after(&job.inspection, &change);
     job.saving.wait_for(entry.clone());
     job.scroll = 0;
-    let words = after(job, &entry, now);
+    let (tone, words) = after(job, &entry, now);
     if matches!(entry.act, Act::Reading { .. }) && job.is_step_settled() {
         // the verdict is there: it is what is read now
         job.lower = Lower::Judged;
@@ -101,7 +101,7 @@ fn take(model: &mut Model, entry: Entry) -> Vec<Effect> {
     job.look_at_gate(now);
     let news = shown::out_of_limit(&job.inspection, &job.standing).into_iter().find(|one| !before.contains(one));
     let notice = news.and_then(|news| Notice::of(job, &news));
-    model.say(Tone::Good, words);
+    model.say(tone, words);
     if let Some(notice) = notice {
         model.open(Overlay::Notice(Box::new(notice)));
     }
@@ -109,13 +109,17 @@ fn take(model: &mut Model, entry: Entry) -> Vec<Effect> {
 }
 
 /// Moves the hand on, empties what is done with, and says what was taken.
-fn after(job: &mut Job, entry: &Entry, now: Stamp) -> String {
+fn after(job: &mut Job, entry: &Entry, now: Stamp) -> (Tone, String) {
     if let Act::Reading { step, place, taken, .. } = &entry.act {
-        let spoken = job.cells().iter().find(|cell| cell.place() == *place).map(Cell::spoken);
-        let spoken = spoken.unwrap_or_else(|| place.clone());
+        let cell = job.cells().into_iter().find(|cell| cell.place() == *place);
+        let spoken = cell.as_ref().map_or_else(|| place.clone(), Cell::spoken);
         job.field_mut().0.take();
         let figure = taken.to_string();
-        let words = format!("{spoken}: {figure} taken");
+        let taken = format!("{spoken}: {figure} taken");
+        let words = match cell.and_then(|cell| shown::at_once(job, step, &cell.spot())) {
+            Some((verdict, tone)) => (tone, format!("{taken}; {verdict}")),
+            None => (Tone::Good, taken),
+        };
         job.last = Some(LastTaken { entry: entry.number, step: step.clone(), place: spoken, figure });
         job.go_on();
         return words;
@@ -127,12 +131,12 @@ fn after(job: &mut Job, entry: &Entry, now: Stamp) -> String {
         job.last = None;
     }
     if let Act::Repeat { step, .. } = &entry.act {
-        return once_more(job, step, entry, now);
+        return (Tone::Good, once_more(job, step, entry, now));
     }
     if matches!(entry.act, Act::Confirm { .. } | Act::NotApplicable { .. } | Act::Skip { .. } | Act::Sign(_)) {
         job.go_on();
     }
-    telling::of_entry(&job.inspection, entry)
+    (Tone::Good, telling::of_entry(&job.inspection, entry))
 }
 
 /// A repeat asked for is taken next, wherever the hand was: until then its step is open again.

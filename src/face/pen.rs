@@ -36,6 +36,24 @@ pub fn tail(text: &str, columns: usize) -> &str {
     rest
 }
 
+/// `text` in at most so many columns: what is too long gives way in its middle, so that it can be told from others.
+pub fn middle_cut(text: &str, columns: usize) -> String {
+    const GAP: &str = "...";
+    if width(text) <= columns {
+        return text.to_owned();
+    }
+    let room = columns.saturating_sub(GAP.len());
+    let end = tail(text, room / 2);
+    let mut begin = String::new();
+    for letter in text.chars() {
+        if width(&begin) + width(letter.encode_utf8(&mut [0; 4])) + width(end) > room {
+            break;
+        }
+        begin.push(letter);
+    }
+    format!("{}{GAP}{}", begin.trim_end(), end.trim_start())
+}
+
 /// As much of a heading as has room, cut where it stops to take breath.
 fn whole_part(words: &str, columns: usize) -> String {
     if width(words) <= columns {
@@ -209,11 +227,20 @@ impl<'a> Pen<'a> {
 
     /// Draws a rule over the row, with words in it from the left.
     pub fn rule(&mut self, y: usize, words: &str) {
+        self.rule_beside(y, words, "");
+    }
+
+    /// The same with something at its end, for which the words give way.
+    pub fn rule_beside(&mut self, y: usize, words: &str, beside: &str) {
         let rule = self.look.glyphs.rule;
         self.fill((1, y), self.width().saturating_sub(2), rule, Tone::Quiet);
+        let taken = if beside.is_empty() { 0 } else { width(beside) + 4 };
         if !words.is_empty() {
-            let words = whole_part(words, self.width().saturating_sub(5));
+            let words = whole_part(words, self.width().saturating_sub(5 + taken));
             self.put(3, y, &format!(" {words} "), Tone::Plain);
+        }
+        if !beside.is_empty() {
+            self.right(2, y, &format!(" {beside} "), Tone::Plain);
         }
     }
 
@@ -249,6 +276,15 @@ mod tests {
     fn words_are_wrapped_and_tails_kept() {
         assert_eq!(wrap("one two three", 7), ["one two", "three"]);
         assert_eq!(tail("0.12345", 4), "2345");
+    }
+
+    #[test]
+    fn a_name_that_is_too_long_gives_way_in_its_middle() {
+        assert_eq!(middle_cut("fitter A", 8), "fitter A");
+        assert_eq!(middle_cut("Maximilian Anton Berg", 14), "Maximi...Berg");
+        for columns in 3..24 {
+            assert!(width(&middle_cut("Maximilian Anton Berg", columns)) <= columns, "{columns}");
+        }
     }
 
     #[test]

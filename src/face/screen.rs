@@ -23,6 +23,7 @@ pub mod registers;
 pub mod review;
 pub mod saving;
 pub mod sign;
+pub mod small;
 pub mod soak;
 pub mod steps;
 pub mod tick;

@@ -328,6 +328,15 @@ pub fn part_words(part: &PartStanding) -> (String, String, Tone) {
     (word, hold, tone)
 }
 
+/// What a place has come to with the figure just taken: `0.2139 ~ watch`; none before its repeats are complete, or where
+/// nothing there is judged.
+pub fn at_once(job: &Job, step: &str, spot: &str) -> Option<(String, Tone)> {
+    let (standing, value) = judged_at(job, step, spot)?;
+    let bound = reached(&job.inspection, standing, value).and_then(|reached| reached.bound);
+    let (words, tone) = place_words(&job.inspection, standing, value);
+    Some((format!("{} {words}", figure(&value.value, Unit::One, bound.as_ref())), tone))
+}
+
 /// The verdict that the figure taken last has brought about, for the far view.
 pub fn last_verdict(job: &Job) -> (String, Tone) {
     let Some(last) = &job.last else { return (String::new(), Tone::Plain) };

@@ -205,6 +205,7 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
         | Answer::Opened(Err(fault))
         | Answer::Read(Err(fault))
         | Answer::Waiting(Err(fault)) => {
+            screen::begin::failed(model);
             let lines = wrap(&fault.to_string(), 74);
             if matches!(model.screen, Screen::Wait(_)) {
                 model.screen = Screen::Wait(lines.join("\n"));

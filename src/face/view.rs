@@ -6,7 +6,9 @@ use ratatui::Frame;
 use super::look::Tone;
 use super::model::{Model, Overlay, Screen};
 use super::pen::Pen;
-use super::screen::{asked, begin, bench, far, help, home, list, notice, question, registers, review, steps, wide};
+use super::screen::{
+    asked, begin, bench, far, help, home, list, notice, question, registers, review, small, steps, wide,
+};
 use super::widget::keybar;
 
 /// Draws the model.
@@ -111,11 +113,7 @@ fn reduced(pen: &mut Pen<'_>, model: &Model) {
             bench::place_line(pen, 1, job);
             top += bench::caution(pen, top, job);
             let here = top.max(3);
-            bench::now_lines(pen, here, model, job);
-            let work = (here + 3).max(here + 1 + bench::said_rows(model, pen.width()));
-            if below > work + 1 {
-                bench::work(&mut pen.rows(work, below.saturating_sub(work)), model, job);
-            }
+            small::view(&mut pen.rows(here, below.saturating_sub(here)), model, job);
         }
         Screen::Wait(words) => wait(pen, model, words),
         Screen::Home(home) => home::view(pen, model, home),

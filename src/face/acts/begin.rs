@@ -199,13 +199,12 @@ fn machine_hours(
         None => answers.with(&asked_hours(last), hours_of)?,
     };
     hours::possible(&[hours]).map_err(|refusal| Stop::Wrong(refused(&refusal)))?;
-    let then = last.hours.zip(last.day);
-    let odd = || match then {
-        Some(then) => hours::odd((hours, now.date()), then),
-        None => hours::odd_age(hours),
-    };
-    let Some(doubt) = hours::odd_thousands(hours).or_else(odd) else { return Ok((hours, Doubted::No)) };
-    match (answers.word(&doubt, &["again", "insist"])?, given) {
+    let doubts = hours::doubts(hours, now.date(), last.hours.zip(last.day));
+    if doubts.is_empty() {
+        return Ok((hours, Doubted::No));
+    }
+    // who insists has read all of them
+    match (answers.word(&doubts.join(". "), &["again", "insist"])?, given) {
         (1, _) => Ok((hours, Doubted::Yes)),
         (_, Some(_)) => machine_hours(None, last, now, answers),
         (_, None) => Err(Stop::Again("Type the hours again.".to_owned())),

@@ -8,6 +8,7 @@ use crate::domain::id::Id;
 use crate::domain::inspection::{Inspection, Scene};
 use crate::domain::instrument::{GaugeKind, Instrument};
 use crate::domain::missed;
+use crate::domain::typed;
 use crate::domain::unit::Unit;
 
 use super::super::inquiry::{Answers, Reply, Stop, figure, id, refused};
@@ -81,7 +82,8 @@ pub fn choose(
             .sure_of(wider.map(|held| format!("So far {}, and no scale gets longer: another gauge", in_words(held))))?;
         return Ok(Deed::NewGauge(kind, Box::new(gauge)));
     }
-    let typed = id(typed).map_err(Stop::Wrong)?;
+    let known = typed.parse().ok().filter(|id| inspection.gauge(id).or_else(|| files.gauge(inspection, id)).is_some());
+    let typed = known.map_or_else(|| number(typed, unit), Ok).map_err(Stop::Wrong)?;
     let held = inspection.gauge(&typed);
     if let Some(gauge) = held.or_else(|| files.gauge(inspection, &typed)) {
         if gauge.kind != kind {
@@ -96,9 +98,6 @@ pub fn choose(
         return Ok(if held.is_some() { Deed::Gauge(kind, gauge.id.clone()) } else { new() });
     }
     let text = typed.to_string();
-    if text.contains('.') && text.parse::<rust_decimal::Decimal>().is_ok() {
-        return Err(Stop::Wrong(format!("`{text}` is a figure. The gauge first, then the figure: what stands on it?")));
-    }
     if text.chars().all(|letter| letter.is_ascii_digit()) {
         let asked = format!("`{text}` looks like a figure. Is it the number that stands on the gauge");
         if answers.word(&asked, &["no", "yes"])? == 0 {
@@ -106,6 +105,16 @@ pub fn choose(
         }
     }
     entered(inspection, typed, (kind, unit), answers)
+}
+
+/// What stands on a gauge. A figure with its mark or unit was meant for the step, and names nothing.
+fn number(text: &str, unit: Unit) -> Result<Id, String> {
+    let bare = text.trim().chars().all(|letter| letter.is_ascii_digit());
+    let begins = text.trim().trim_start_matches(['+', '-']).starts_with(|letter: char| ".,".contains(letter));
+    if begins || !bare && typed::parse(text, unit).is_ok() {
+        return Err(format!("`{}` is a figure. The gauge first, then the figure: what stands on it?", text.trim()));
+    }
+    id(text)
 }
 
 /// A gauge of the record with another range behind its id, `D2 -0.5 to 0.5 mm`: a dial is zeroed anew, and all else of it
@@ -138,7 +147,7 @@ pub fn enter(
     (kind, unit): (GaugeKind, Unit),
     answers: &mut Answers<'_>,
 ) -> Reply<Deed> {
-    let typed = answers.with("what stands on it: its number or id, such as M7", id)?;
+    let typed = answers.with("what stands on it: its number or id, such as M7", |text| number(text, unit))?;
     if let Some(gauge) = inspection.gauge(&typed) {
         return Err(Stop::Wrong(format!("{} is known already, {}. Choose it.", gauge.id, gauge.kind.one())));
     }

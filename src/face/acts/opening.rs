@@ -109,9 +109,10 @@ impl Answer {
         match self {
             Self::Hours => {
                 into.machine_hours = answers.maybe_with("hours of the machine, h, empty for later", hours_of)?;
+                let odd = into.machine_hours.map(|typed| hours::doubts(typed, now.date(), known.last));
                 let other = other_hours(into.machine_hours, known.opening.machine_hours);
-                let than_last = || hours::odd((into.machine_hours?, now.date()), known.last?);
-                if answers.sure_of(than_last().or(other))? == Doubted::Yes {
+                let odd: Vec<_> = odd.into_iter().flatten().chain(other).collect();
+                if answers.sure_of(Some(odd.join(". ")).filter(|odd| !odd.is_empty()))? == Doubted::Yes {
                     let doubt = into.machine_hours.map(|now| hours::doubt_of(now, known.last.map(|(hours, _)| hours)));
                     into.doubts.extend(doubt);
                 }
@@ -217,8 +218,7 @@ pub fn answers_of_opening((known, rest): (Known<'_>, Rest), now: Stamp, answers:
 /// Every forecast runs on the hours of the machine: others than were given before are asked about.
 fn other_hours(anew: Option<Figure>, stands: Option<Figure>) -> Option<String> {
     let (anew, stands) = (anew?, stands?);
-    let odd = hours::odd_thousands(anew);
-    odd.or_else(|| (anew != stands).then(|| format!("{stands} were given before, {anew} instead: is it so")))
+    (anew != stands).then(|| format!("{stands} were given before, {anew} instead: is it so"))
 }
 
 fn arrives(answers: &mut Answers<'_>) -> Reply<Option<Arrives>> {

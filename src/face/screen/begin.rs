@@ -26,6 +26,16 @@ pub struct Begin {
     pub talk: Talk,
     facts: HomeFacts,
     given: Given,
+    course: Course,
+}
+
+/// Whether the answers are on their way.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Course {
+    /// They are asked.
+    Asked,
+    /// A record is being begun or opened of them.
+    UnderWay,
 }
 
 fn ask(facts: &HomeFacts, given: &Given, now: Stamp, answers: &mut Answers<'_>) -> Reply<Begun> {
@@ -48,7 +58,7 @@ impl Begin {
         if let Some(left) = left {
             talk.replay(&left, |answers| ask(&facts, &given, now, answers));
         }
-        Ok(Self { talk, facts, given })
+        Ok(Self { talk, facts, given, course: Course::Asked })
     }
 
     /// What is half answered; none where nothing is, so that looking in takes nothing of another one away.
@@ -85,6 +95,11 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
     if action == Action::Back {
         return to_home(model);
     }
+    if begin.course == Course::UnderWay {
+        // the same answers once more would ask for a second record
+        model.say(Tone::Plain, BEGINNING);
+        return Vec::new();
+    }
     let (facts, given) = (&begin.facts, &begin.given);
     let ask = |answers: &mut Answers<'_>| ask(facts, given, now, answers);
     if matches!(action, Action::Line | Action::Other) {
@@ -100,11 +115,25 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
             model.say(Tone::Bad, words);
             Vec::new()
         }
-        Heard::Done(Begun::New(beginning)) => {
-            model.say(Tone::Plain, "beginning");
-            vec![Effect::Ask(Box::new(Query::Begin(beginning)))]
+        Heard::Done(begun) => {
+            begin.course = Course::UnderWay;
+            model.say(Tone::Plain, BEGINNING);
+            let query = match begun {
+                Begun::New(beginning) => Query::Begin(beginning),
+                Begun::GoOn(inspection) => Query::Open(inspection),
+            };
+            vec![Effect::Ask(Box::new(query))]
         }
-        Heard::Done(Begun::GoOn(inspection)) => vec![Effect::Ask(Box::new(Query::Open(inspection)))],
+    }
+}
+
+/// What stands until the record is there.
+const BEGINNING: &str = "beginning";
+
+/// Nothing came of it: the answers can be given again.
+pub fn failed(model: &mut Model) {
+    if let Screen::Begin(begin) = &mut model.screen {
+        begin.course = Course::Asked;
     }
 }
 

@@ -14,7 +14,7 @@ use super::super::job::{Job, Lower};
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay, Said, Screen};
 use super::super::pen::{Pen, tail, width, wrap};
-use super::{deed, elses, hands, look, lower, points, readings, scrolled, sign, soak, tick, way, words};
+use super::{deed, elses, hands, look, lower, points, readings, scrolled, sign, small, soak, tick, way, words};
 
 /// What the keys of the step mean.
 pub fn scope(job: &Job) -> Scope {
@@ -223,24 +223,24 @@ pub fn name_in(job: &Job, step: &Step, columns: usize) -> String {
 }
 
 /// What is wanted now, and the line below it with what was said last.
-pub fn now_lines(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
+pub fn now_lines(pen: &mut Pen<'_>, (y, rows): (usize, usize), model: &Model, job: &Job) {
     let here = pen.glyphs().here.to_string();
     pen.put(1, y, &here, Tone::Key);
     if scope(job) == Scope::Shut {
-        shut_lines(pen, y, model, job);
-        return;
+        shut_line(pen, y, job);
+    } else {
+        wanted(pen, y, model, job);
     }
-    wanted(pen, y, model, job);
-    said_line(pen, (y + 1, usize::MAX), model);
+    said_line(pen, (y + 1, rows), model);
 }
 
 /// What keeps a step shut: the first, where Enter leads, and how many more there are.
-fn shut_lines(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
+fn shut_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let (first, more) = shut_words(job);
     let whole = format!("{first}{more}");
     let fits = width(&whole) + 4 <= pen.width();
-    pen.put(3, y, if fits { &whole } else { "not open yet: what comes first stands below" }, Tone::Watch);
-    said_line(pen, (y + 1, usize::MAX), model);
+    let words = if fits { &whole } else { "not open yet: what comes first stands below" };
+    pen.cut_in((3, y), words, pen.width().saturating_sub(1), Tone::Watch);
 }
 
 fn shut_words(job: &Job) -> (String, String) {
@@ -271,23 +271,26 @@ fn said_above(model: &Model) -> Option<&Said> {
 /// What was said last, in at most so many rows.
 pub fn said_line(pen: &mut Pen<'_>, (y, rows): (usize, usize), model: &Model) {
     let Some(said) = said_above(model) else {
-        let Some(job) = model.job() else { return };
-        let warning = readings::warning(model, job).filter(|_| scope(job) == Scope::Figure);
-        let soaking = soak::elsewhere(model, job, pen.width().saturating_sub(4));
-        // a soak that is to be taken out waits for nobody; one that runs on gives way
-        let soaking = soaking.filter(|(_, tone)| warning.is_none() || *tone != Tone::Quiet);
-        if let Some((words, tone)) = soaking.or(warning.map(|words| (words, Tone::Watch))) {
+        if let Some((words, tone)) = unasked(model, pen.width()) {
             pen.cut_in((3, y), &words, pen.width().saturating_sub(1), tone);
         }
         return;
     };
-    let columns = pen.width().saturating_sub(4);
     if said.tone == Tone::Alarm {
         pen.wash(y, Tone::Alarm);
     }
-    for (row, line) in wrap(&said.text, columns).iter().take(rows).enumerate() {
-        pen.put(3, y + row, line, said.tone);
-    }
+    small::shortened(pen, (y, rows), &said.text, said.tone);
+}
+
+/// What stands there where nothing was said.
+fn unasked(model: &Model, columns: usize) -> Option<(String, Tone)> {
+    let job = model.job()?;
+    let warning = readings::warning(model, job).filter(|_| scope(job) == Scope::Figure);
+    let soaking = soak::elsewhere(model, job, columns.saturating_sub(4));
+    // a soak that is to be taken out waits for nobody; one that runs on gives way
+    let left = sign::half_answered_here(job).or(warning).map(|words| (words, Tone::Watch));
+    let soaking = soaking.filter(|(_, tone)| left.is_none() || *tone != Tone::Quiet);
+    soaking.or(left)
 }
 
 fn wanted(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
@@ -340,7 +343,7 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
         pen.put(1, 2 + row, line, Tone::Plain);
     }
     caution(pen, 5, job);
-    now_lines(pen, 6, model, job);
+    now_lines(pen, (6, usize::MAX), model, job);
     let below = pen.height().saturating_sub(2);
     let lower_rows = lower_rows(job, pen.width(), pen.height());
     let split = below.saturating_sub(lower_rows);
@@ -359,7 +362,8 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
 
 /// Rows that what was said takes.
 pub fn said_rows(model: &Model, columns: usize) -> usize {
-    said_above(model).map_or(0, |said| wrap(&said.text, columns.saturating_sub(4)).len())
+    let unasked = || usize::from(unasked(model, columns).is_some());
+    said_above(model).map_or_else(unasked, |said| wrap(&said.text, columns.saturating_sub(4)).len())
 }
 
 /// Rows of the lower half: a scale needs five, a text as many as there are.

@@ -97,12 +97,10 @@ pub fn act(model: &mut Model, mut list: List, action: Action, key: Key) -> Vec<E
 /// ```
 pub fn view(pen: &mut Pen<'_>, list: &List) {
     pen.clear();
-    pen.rule(0, &list.title);
     let marked = list.lines.get(list.marked).map(|(text, _)| text.as_str()).unwrap_or_default();
     let whole = listing::whole(pen, marked);
-    let room = pen.height().saturating_sub(1 + whole.len());
-    let rows = listing::draw(&mut pen.rows(1, room), 0, &list.lines, list.marked);
+    let rows = listing::headed(pen, &list.title, (&list.lines, list.marked), whole.len());
     for (row, line) in whole.iter().enumerate() {
-        pen.put(5, 1 + rows + row, line, Tone::Plain);
+        pen.put(5, rows + row, line, Tone::Plain);
     }
 }

@@ -17,6 +17,9 @@ use super::{bench, finding, tick};
 /// Rows kept for what was entered at the step.
 const ENTERED: usize = 3;
 
+/// Rows of the marked line and of the one that says that nothing is seen.
+pub const MARKED: usize = 2;
+
 /// Enter: the marked line.
 pub fn enter(model: &mut Model) -> Vec<Effect> {
     let Some(job) = model.job() else { return Vec::new() };
@@ -68,6 +71,7 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
     // what was entered stays in sight below, however long the list
     let entered = tick::of_step(job).len();
     let kept = if entered == 0 { 0 } else { entered.min(ENTERED) + 1 };
+    let kept = kept.min(pen.height().saturating_sub(MARKED));
     // and so does the line that says that nothing is: whoever finds nothing must not look for it
     let room = pen.height().saturating_sub(kept + 1);
     let at = Some(job.at()).filter(|at| *at < lines.len());
@@ -79,7 +83,8 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
         String::new()
     };
     // beside it the line says less in a narrow window
-    let last = if narrow && !done && !more.is_empty() { "nothing (more)" } else { last };
+    let short = if done { "go on" } else { "nothing (more)" };
+    let last = if narrow && !more.is_empty() { short } else { last };
     listing::line(pen, used, (lines.len(), last), if at.is_none() { Tone::Here } else { Tone::Strong });
     pen.right(1, used, &more, if at.is_none() { Tone::Here } else { Tone::Quiet });
     tick::entries(pen, job, used + 2);

@@ -1,5 +1,7 @@
 //! The lower half of a step, turned by Tab: judged on a scale, the working, why, how, the usual mistakes, last time.
 
+mod text;
+
 use std::cmp::Reverse;
 
 use crate::domain::beside::{self, Beside};
@@ -23,6 +25,7 @@ use super::super::pen::{Pen, hang, width, wrap};
 use super::super::shown::{self, Shown};
 use super::super::widget::scale::{Pointer, Scale};
 use super::bench;
+use text::{prose, text};
 
 /// So many reasons stand under the figures; the rest is in the working.
 const WHYS: usize = 2;
@@ -57,8 +60,8 @@ fn page(job: &Job, step: &Step, columns: usize) -> Option<(&'static str, Vec<Str
             let lines = step.why.iter().cloned().chain(between).chain(step.how.iter().cloned());
             Some(("why it is done, and how to hold it", lines.collect()))
         }
-        Lower::Why => Some(("why it is done", step.why.clone())),
-        Lower::How => Some(("how to hold it", step.how.clone())),
+        Lower::Why => Some(("why it is done", prose(&step.why, columns))),
+        Lower::How => Some(("how to hold it", prose(&step.how, columns))),
         Lower::Mistakes => Some(("the usual mistakes, and which way each errs", step.mistakes.clone())),
         Lower::LastTime => Some(("last time", last_time(job, step))),
     }
@@ -68,6 +71,18 @@ fn page(job: &Job, step: &Step, columns: usize) -> Option<(&'static str, Vec<Str
 pub fn text_rows(job: &Job, columns: usize) -> usize {
     let lines = job.step().and_then(|step| page(job, step, columns)).map(|(_, lines)| lines).unwrap_or_default();
     1 + lines.iter().map(|line| hang(line, columns.saturating_sub(2)).len()).sum::<usize>()
+}
+
+/// Whether text stands there, and no scale.
+pub fn is_text(job: &Job) -> bool {
+    job.lower != Lower::Judged || bench::scope(job) == Scope::Shut
+}
+
+/// What the step judges, the worst first.
+pub fn by_weight(job: &Job) -> Vec<&CharacteristicStanding> {
+    let mut all: Vec<_> = job.step().into_iter().flat_map(|step| job.standing.of_step(&step.id)).collect();
+    all.sort_by_key(|one| Reverse(shown::how_bad(one)));
+    all
 }
 
 /// How many rows the judged view asks for.
@@ -137,8 +152,7 @@ fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
         };
         pen.put(1, first + row, words, tone);
     }
-    let mut all: Vec<&CharacteristicStanding> = job.standing.of_step(&step.id).collect();
-    all.sort_by_key(|one| Reverse(shown::how_bad(one)));
+    let all = by_weight(job);
     // the scale that is drawn has a figure, where one has
     let judged = all.iter().find(|one| one.judgement().is_some());
     let Some(gravest) = judged.or(all.first()).copied() else {
@@ -281,26 +295,6 @@ fn other_end<'a>(standing: &'a CharacteristicStanding, levels: &Levels, counts: 
     let values = standing.measured.values.iter().filter(|value| value.value != counts.value);
     let far = values.max_by_key(|value| (&value.value - &counts.value).abs());
     far.filter(|_| sides(&levels.limit) || sides(&levels.alert))
-}
-
-/// Lines of text under a heading, scrolled page by page.
-fn text(pen: &mut Pen<'_>, job: &Job, title: &str, lines: &[String]) {
-    pen.rule(0, title);
-    pen.right(3, 0, " Tab next ", Tone::Key);
-    let columns = pen.width().saturating_sub(2);
-    let all: Vec<String> = lines.iter().flat_map(|line| hang(line, columns)).collect();
-    let room = pen.height().saturating_sub(1);
-    let skipped = job.scroll.min(all.len().saturating_sub(room));
-    for (row, line) in all.iter().skip(skipped).take(room).enumerate() {
-        pen.put(1, row + 1, line, Tone::Plain);
-    }
-    if all.len() > room {
-        let words = format!(" {} to {} of {}, PgUp PgDn ", skipped + 1, (skipped + room).min(all.len()), all.len());
-        pen.right(15, 0, &words, Tone::Quiet);
-    }
-    if all.is_empty() {
-        pen.put(1, 1, "nothing here", Tone::Quiet);
-    }
 }
 
 /// The working of everything that the step judges, with level, source and forecast.

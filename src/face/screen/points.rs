@@ -13,7 +13,7 @@ use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::Model;
 use super::super::pen::{Pen, width, wrap};
-use super::bench;
+use super::{bench, tick};
 
 /// The entry that settles a point of the present step.
 fn answer<'a>(job: &'a Job, point: &str) -> Option<&'a Entry> {
@@ -59,14 +59,14 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
         pen.put(3, y, words, Tone::Strong);
         return;
     }
-    let text = marked(job).map(|point| point.text.clone()).unwrap_or_default();
-    let words = format!("Enter: {} stands for it", job.name(&job.by));
     let end = pen.width().saturating_sub(1);
-    // whole it stands below
-    let text = if 3 + width(&text) > end { "the marked point".to_owned() } else { text };
-    let x = pen.put(3, y, &text, Tone::Strong);
-    // a long point leaves the next line for it
-    let (x, y) = if x + 2 + width(&words) <= end { (x + 2, y) } else { (3, y + 1) };
+    let text = marked(job).map(|point| point.text.as_str()).unwrap_or_default();
+    let enter = "Enter: ";
+    let words = format!("{enter}{}", tick::stands_for_it(&job.name(&job.by), end.saturating_sub(3 + enter.len())));
+    // whole it stands below; what was said has the next line
+    let fits = |text: &&str| 3 + width(text) + 2 + width(&words) <= end;
+    let text = [text, "the marked point"].into_iter().find(fits);
+    let x = text.map_or(3, |text| pen.put(3, y, text, Tone::Strong) + 2);
     pen.put(x, y, &words, Tone::Plain);
 }
 
@@ -94,6 +94,12 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, points: &[Point]) {
         pen.put(1, y.saturating_sub(told.lines.len()), &told.sign.to_string(), here.unwrap_or(told.tone));
         pen.right(1, y.saturating_sub(1), &told.beside, here.unwrap_or(told.tone));
     }
+}
+
+/// Rows that the marked point takes.
+pub fn marked_rows(job: &Job, points: &[Point], columns: usize) -> usize {
+    let room = columns.saturating_sub(4);
+    points.get(job.at()).map_or(0, |point| told(job, point, (in_doubt(job), room)).lines.len())
 }
 
 /// A point in as many rows as it takes, and its answer.

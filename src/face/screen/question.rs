@@ -17,7 +17,7 @@ use super::super::job::Job;
 use super::super::model::{Model, Overlay};
 use super::super::pen::Pen;
 use super::super::widget;
-use super::{scrolled, way};
+use super::{scrolled, tick, way};
 
 /// What a choice does.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -143,7 +143,8 @@ pub fn ask_safe(model: &mut Model) {
     if let Some(step) = safe {
         choices = vec![("not sure: show the safety points".to_owned(), Then::GoTo(step.id.clone()))];
     }
-    choices.push((format!("yes, I have looked: {} stands for it", job.name(&job.by)), Then::Do(Act::Resume)));
+    let yes = format!("yes, I have looked: {}", tick::stands_for_it(&job.name(&job.by), STANDS));
+    choices.push((yes, Then::Do(Act::Resume)));
     let mut question = Question {
         title: "! Is the machine still safe?".to_owned(),
         lines: vec![
@@ -160,6 +161,9 @@ pub fn ask_safe(model: &mut Model) {
     }
     model.open(Overlay::Question(Box::new(question)));
 }
+
+/// Columns of a choice for who stands for it, so that it stands whole in a window as wide as it should be.
+const STANDS: usize = 54;
 
 /// Keys of a question.
 pub fn act(model: &mut Model, mut question: Box<Question>, action: Action, key: Key) -> Vec<Effect> {

@@ -88,6 +88,16 @@ pub fn half_answered(job: &Job) -> Option<String> {
     Some(format!("? half answered{more}: {part}: {title}"))
 }
 
+/// What was left half answered at the step itself.
+pub fn half_answered_here(job: &Job) -> Option<String> {
+    let here = job.step()?;
+    let mut left = job.half_answered().filter(|(step, _)| step.id == here.id);
+    let (_, title) = left.next()?;
+    let more = left.count();
+    let more = if more > 0 { format!(", and {more} more") } else { String::new() };
+    Some(format!("? half answered{more}: {title}; it opens as it was left"))
+}
+
 /// The field for the name.
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let again = is_grown(job);

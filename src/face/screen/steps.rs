@@ -1,5 +1,6 @@
 //! All steps: how far each is, found by typing a few letters; Enter goes there.
 
+use crate::domain::checklist::Step;
 use crate::domain::progress::{self, StepState};
 use crate::domain::signing;
 
@@ -84,6 +85,18 @@ pub fn state_words(state: &StepState) -> (char, String, Tone) {
     }
 }
 
+/// Columns that the step keeps of its own name behind its part's.
+const OWN: usize = 14;
+
+/// Part and step; where next to nothing would be left of the step, it stands first: others are of the same part.
+fn told_apart(job: &Job, step: &Step, columns: usize) -> String {
+    let name = name_in(job, step, columns);
+    match name.split_once(" / ") {
+        Some((part, title)) if width(&name) > columns && width(part) + 3 + OWN > columns => format!("{title} / {part}"),
+        Some(_) | None => name,
+    }
+}
+
 /// ```text
 /// -- all steps: type a few letters -------------------------------------------
 ///  [ clear_            ]                                       4 of 62 steps
@@ -123,7 +136,7 @@ pub fn view(pen: &mut Pen<'_>, job: &Job, steps: &Steps) {
         let from = x.saturating_sub(width(phase) + 2);
         let beside = name_in(job, step, from.saturating_sub(9));
         let (name, to) = if width(&beside) + 9 > from {
-            (name_in(job, step, x.saturating_sub(9)), x.saturating_sub(2))
+            (told_apart(job, step, x.saturating_sub(9)), x.saturating_sub(2))
         } else {
             pen.put(from, y, phase, if here { Tone::Here } else { Tone::Quiet });
             (beside, from.saturating_sub(2))

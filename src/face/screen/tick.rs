@@ -10,7 +10,7 @@ use super::super::effect::Effect;
 use super::super::job::{Job, Lower};
 use super::super::look::Tone;
 use super::super::model::Model;
-use super::super::pen::{Pen, wrap};
+use super::super::pen::{Pen, middle_cut, width, wrap};
 use super::bench;
 
 /// Enter: done; once more goes on.
@@ -27,11 +27,21 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
 
 /// What Enter does now.
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
-    let words = if job.is_step_settled() { settled(job, "done") } else { "done? Enter says so".to_owned() };
-    let x = pen.put(3, y, &words, Tone::Strong);
-    if !job.is_step_settled() {
-        pen.put(x + 2, y, &format!("{} stands for it", job.name(&job.by)), Tone::Plain);
+    if job.is_step_settled() {
+        pen.put(3, y, &settled(job, "done"), Tone::Strong);
+        return;
     }
+    let (name, end) = (job.name(&job.by), pen.width().saturating_sub(1));
+    let whole = |asked: &&str| 3 + width(asked) + 2 + width(&stands_for_it(&name, usize::MAX)) <= end;
+    let asked = ["done? Enter says so", "done? Enter:"].into_iter().find(whole).unwrap_or("Enter:");
+    let x = pen.put(3, y, asked, Tone::Strong) + if asked.ends_with(':') { 1 } else { 2 };
+    pen.put(x, y, &stands_for_it(&name, end.saturating_sub(x)), Tone::Plain);
+}
+
+/// `fitter A stands for it`; a long name gives way in its middle.
+pub fn stands_for_it(name: &str, columns: usize) -> String {
+    const IT: &str = " stands for it";
+    format!("{}{IT}", middle_cut(name, columns.saturating_sub(IT.len())))
 }
 
 /// How a step came to keep nobody waiting, and that Enter goes on; `done` where nothing was left out.

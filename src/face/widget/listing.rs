@@ -18,11 +18,16 @@ pub fn index(digit: char) -> Option<usize> {
     Some(if number == 0 { 9 } else { number - 1 })
 }
 
+/// The first line in sight where there is room for so many.
+pub fn first(room: usize, marked: Option<usize>) -> usize {
+    marked.map_or(0, |marked| (marked + 1).saturating_sub(room))
+}
+
 /// Draws the lines from row `y`, so that the marked one, if any, is in sight; says how many rows were used.
 pub fn draw(pen: &mut Pen<'_>, y: usize, lines: &[(String, Tone)], marked: impl Into<Option<usize>>) -> usize {
     let marked = marked.into();
-    let room = pen.height().saturating_sub(y).max(1);
-    let first = marked.map_or(0, |marked| (marked + 1).saturating_sub(room));
+    let room = pen.height().saturating_sub(y);
+    let first = first(room, marked);
     let shown = lines.iter().enumerate().skip(first).take(room);
     let mut row = y;
     for (number, (text, tone)) in shown {
@@ -30,6 +35,17 @@ pub fn draw(pen: &mut Pen<'_>, y: usize, lines: &[(String, Tone)], marked: impl 
         row += 1;
     }
     row - y
+}
+
+/// A heading and the lines below it, less so many rows at the end; the heading says which of them are in sight, where not
+/// all are. Says in which row they end.
+pub fn headed(pen: &mut Pen<'_>, title: &str, (lines, marked): (&[(String, Tone)], usize), less: usize) -> usize {
+    let room = pen.height().saturating_sub(1 + less);
+    let first = first(room, Some(marked));
+    let few = lines.len() > room;
+    let beside = if few { format!("{} to {} of {}", first + 1, first + room, lines.len()) } else { String::new() };
+    pen.rule_beside(0, title, &beside);
+    1 + draw(&mut pen.rows(1, room), 0, lines, marked)
 }
 
 /// A marked line that is cut, once more in as many rows as it takes, under an empty one; none where it stands whole.

@@ -46,6 +46,10 @@ pub(super) fn lines(bytes: &[u8], problems: &mut Problems) -> (Columns, Vec<Line
         return Default::default();
     };
     let columns = columns(&header, problems);
+    if !columns.values().any(|column| *column == "line") {
+        // without it no row says what it is: the first one is what is to be mended
+        return Default::default();
+    }
     let lines = rows.map(|(at, cells)| Line { at, cells: by_column(cells, &columns, problems) }).collect();
     (columns, lines)
 }
@@ -94,6 +98,17 @@ fn text_of<'a>(bytes: &'a [u8], problems: &mut Problems) -> Option<(&'a str, u64
 
 fn columns(header: &[Cell], problems: &mut Problems) -> Columns {
     let mut columns = BTreeMap::new();
+    let is_column = |cell: &Cell| {
+        let word = cell.text.trim().to_lowercase();
+        COLUMNS.contains(&word.as_str()) || nearest(&word, COLUMNS).is_some()
+    };
+    if !header.iter().any(is_column) {
+        let first = header.first().map_or("", |cell| cell.text.trim());
+        let found = format!("no table of a limits sheet: its first row is `{first}`");
+        let mend = "Is this the right file? A table begins with the row of columns that `asfound sheet export` writes.";
+        problems.add(At { line: 1, column: 1 }, found, expected_columns(), mend);
+        return columns;
+    }
     for cell in header {
         let word = cell.text.trim().to_lowercase();
         let Some(column) = COLUMNS.into_iter().find(|known| *known == word) else {

@@ -88,6 +88,10 @@ fn take<'a>(line: &'a Line, sheet: &mut Sheet<'a>, problems: &mut Problems) {
         }
         return;
     }
+    if !HEAD.contains(&what.as_str()) && !ROWS.contains(&what.as_str()) {
+        // what its cells should be nobody can tell
+        return unknown(&what, word.at, problems);
+    }
     let uses = |column: &str| match what.as_str() {
         "given" => ["figure", "source"].contains(&column),
         "absent" | "part number" => column == "text",
@@ -119,8 +123,36 @@ fn take<'a>(line: &'a Line, sheet: &mut Sheet<'a>, problems: &mut Problems) {
         "new" => levels_of(sheet, name).rows.entry("new").or_default().push(line),
         "alert" => levels_of(sheet, name).rows.entry("alert").or_default().push(line),
         "limit" => levels_of(sheet, name).rows.entry("limit").or_default().push(line),
-        other => put(&mut sheet.head, key(other, word.at), value(name), problems),
+        head => put(&mut sheet.head, key(head, word.at), value(name), problems),
     }
+}
+
+/// Words of the rows of which each sheet has one at most, as its keys are called.
+const HEAD: [&str; 3] = ["sheet", "origin", "invented"];
+
+/// Words of the other rows.
+const ROWS: [&str; 11] = [
+    "manual title",
+    "manual edition",
+    "entered by",
+    "changed since",
+    "changed by",
+    "given",
+    "absent",
+    "part number",
+    "new",
+    "alert",
+    "limit",
+];
+
+fn unknown(word: &str, at: At, problems: &mut Problems) {
+    let known = || HEAD.into_iter().chain(ROWS);
+    let expected = format!("one of {}", known().collect::<Vec<_>>().join(", "));
+    let mend = match nearest(word, known()) {
+        Some(near) => format!("Did you mean `{near}`?"),
+        None => "Look how the word is spelt, or empty the row.".to_owned(),
+    };
+    problems.add(at, format!("a row of `{word}`, not known here"), expected, mend);
 }
 
 fn levels_of<'a, 's>(sheet: &'s mut Sheet<'a>, name: &Cell) -> &'s mut Levels<'a> {

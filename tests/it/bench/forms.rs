@@ -359,3 +359,13 @@ fn a_cell_to_be_mended_is_whole_behind_its_mark() {
     let bench = lines(bench.expect("calibrations").keys("enter"), "2026-01-10\n0.001\n2\nINV-C-1\n2025-01-10");
     bench.expect("! 2026-01-10 0.001 mm 2 INV-C-1");
 }
+
+/// Where the grid has no room, the field in hand says what stands there.
+#[test]
+fn the_figure_that_stands_is_read_in_a_low_window() {
+    let folder = TempDir::new().unwrap();
+    let bench = register(&folder, "3").keys("1");
+    let bench = lines(bench, "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k").keys("down down enter");
+    let bench = lines(bench, ".3...5\n4").keys("up").expect("0.3...5").sized(40, 10);
+    bench.expect("stands").expect("0.3");
+}

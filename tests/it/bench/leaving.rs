@@ -1,6 +1,9 @@
 //! Leaving in any way comes back to the same field with the same half-typed figure.
 
-use asfound::face::effect::Opened;
+use asfound::face::effect::{Answer, Effect, Fault, Opened};
+use asfound::face::input::Key;
+use asfound::face::message::Message;
+use asfound::face::update::update;
 use asfound::records::store::{Draft, HalfForm, LaidAside};
 
 use super::Bench;
@@ -158,4 +161,35 @@ fn what_is_half_answered_is_named_above_the_name_that_signs() {
     let bench = bench.sized(60, 18).expect("? half answered, and 1 more: bush, turbine").sized(80, 24);
     let looked = bench.keys("esc 7 esc").expect("half answered, and 1 more");
     looked.expect_not("and 2 more");
+}
+
+/// The step at which it was laid aside says so, until it is gone on with.
+#[test]
+fn a_finding_half_answered_is_told_at_its_step() {
+    let bench = Bench::at_step("bush.ts/look").keys("1 enter").expect("what was seen").typed("2").keys("enter esc");
+    let bench = bench.expect("? half answered: ").expect("opens as it was left");
+    let bench = bench.sized(40, 10).expect("? half answered").sized(80, 24);
+    bench.keys("esc 6").typed("bush.cs/look").keys("enter down").expect_not("half answered");
+}
+
+/// The same answers once more would begin a second record, which finds the first one being written.
+#[test]
+fn enter_once_more_while_a_record_is_being_begun_does_nothing() {
+    let bench = Bench::home().keys("7 down enter").typed("INV-0001").keys("enter").typed("fitter a").keys("enter");
+    let mut bench = bench.typed("48480").keys("enter 1 enter");
+    let mut asked = 0;
+    for _ in 0..20 {
+        bench.pass(1000);
+        let at = bench.at;
+        let effects = update(&mut bench.model, Message::Key(Key::Enter, at));
+        asked += effects.iter().filter(|effect| matches!(effect, Effect::Ask(_))).count();
+    }
+    assert_eq!(asked, 1, "{}", bench.screen());
+    let mut bench = bench.expect("beginning");
+    // where nothing came of it the answers are there, and Enter asks again
+    let fault = Fault { what: "No space is left.".into(), mend: "Make room.".into() };
+    bench.tell(Message::Answered(Box::new(Answer::Opened(Err(fault))), bench.at));
+    bench.pass(1000);
+    let again = update(&mut bench.model, Message::Key(Key::Enter, bench.at));
+    assert!(again.iter().any(|effect| matches!(effect, Effect::Ask(_))), "{}", bench.screen());
 }

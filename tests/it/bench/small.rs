@@ -1,5 +1,8 @@
 //! The smallest windows: what is asked, marked or must be seen stays in sight, the rest gives way.
 
+use asfound::domain::checklist::Takes;
+use asfound::face::model::Screen;
+
 use super::Bench;
 use super::review::{demonstration, review_of};
 use super::steps::lifts;
@@ -122,4 +125,134 @@ fn who_signs_reads_the_worst_first() {
         screen.lines().skip(11).filter_map(|line| line.chars().nth(1)).filter(|c| "X/!>?".contains(*c)).collect();
     let first_open = signs.find('?').unwrap_or(signs.len());
     assert!(!signs.is_empty() && !signs[first_open..].contains(['X', '/', '!', '>']), "{signs}\n{screen}");
+}
+
+/// The sizes below the whole one: the smallest, one in the middle, the largest.
+const SMALL: [(u16, u16); 3] = [(40, 10), (60, 14), (79, 23)];
+
+/// The point that Enter confirms; none at a step of another kind.
+fn marked_point(bench: &Bench) -> Option<String> {
+    let Screen::Job(job) = &bench.model.screen else { panic!("no record is open") };
+    let Some(Takes::Points(points)) = job.step().map(|step| &step.takes) else { return None };
+    points.get(job.at()).map(|point| point.text.clone())
+}
+
+#[test]
+fn the_point_that_enter_confirms_is_in_sight_whatever_is_said() {
+    for (columns, rows) in SMALL {
+        let mut bench = Bench::on(crate::bench::demo::begun()).keys("esc 6").typed("safe/").keys("enter");
+        bench = bench.sized(columns, rows);
+        let mut seen = 0;
+        while let Some(point) = marked_point(&bench) {
+            seen += 1;
+            bench = bench.ahead("enter enter").keys("enter").ahead("enter");
+            let point = marked_point(&bench).unwrap_or(point);
+            let screen = bench.screen();
+            let settled = screen.contains("all settled");
+            assert!(settled || letters(&screen).contains(&letters(&point)), "{point}\n{screen}");
+            assert!(settled || screen.contains("Enter held") && screen.contains("stands for it"), "{screen}");
+        }
+        assert!(seen > 10, "{seen}\n{}", bench.screen());
+    }
+}
+
+/// The turbine side's lifts of the demonstration, down and up by place.
+const LIFTS: [&str; 24] = [
+    "0.020", "0.228", "0.020", "0.230", "0.022", "0.230", "0.020", "0.224", "0.020", "0.224", "0.020", "0.226",
+    "0.020", "0.234", "0.020", "0.234", "0.018", "0.232", "0.020", "0.226", "0.020", "0.226", "0.020", "0.226",
+];
+
+#[test]
+fn what_was_just_judged_and_its_working_are_read_in_small_windows() {
+    for (columns, rows) in SMALL {
+        let mut bench = Bench::at_step("bush.ts/clearance").keys("esc 2 2").sized(columns, rows);
+        for text in &LIFTS[..18] {
+            bench = bench.typed(text).keys("enter");
+        }
+        bench = bench.expect("taken; 0.214 ~ watch");
+        for text in &LIFTS[18..] {
+            bench = bench.typed(text).keys("enter");
+        }
+        // the set is whole: what it leads to at the next opening stands there too
+        let bench = bench.expect("X replace by forecast; today alert").keys("tab").expect("working");
+        let (first, last) = (bench.screen(), bench.keys(&"pagedown ".repeat(20)).screen());
+        assert_ne!(first, last, "{first}");
+        assert!(!last.contains("judged when complete"), "{last}");
+    }
+}
+
+#[test]
+fn what_comes_first_at_a_shut_step_is_named_in_a_small_window() {
+    let bench = Bench::on(crate::bench::demo::begun()).keys("esc 6").typed("bush.ts/clear").keys("enter");
+    drop(bench.sized(40, 10).expect("not open yet").expect("what comes first"));
+}
+
+#[test]
+fn the_line_that_enter_opens_at_a_look_is_in_sight() {
+    for (columns, rows) in SMALL {
+        for said in ["", "up enter"] {
+            let mut bench = Bench::at_step("bush.ts/look").sized(columns, rows).keys(said);
+            for _ in 0..4 {
+                let Screen::Job(job) = &bench.model.screen else { panic!("no record is open") };
+                let (screen, line) = (bench.screen(), format!("{} ", (job.at() + 1) % 10));
+                assert!(screen.lines().any(|row| row.starts_with(&format!("  {line}"))), "{line}\n{screen}");
+                assert!(!screen.contains("st1 of") && !screen.contains("te1 of"), "one over the other\n{screen}");
+                bench = bench.keys("up");
+            }
+        }
+    }
+}
+
+#[test]
+fn a_list_says_how_many_lines_it_has_where_not_all_are_in_sight() {
+    let step = || Bench::at_step("bush.ts/look").sized(40, 10);
+    drop(step().keys("esc").expect("what else").expect(" of 12 "));
+    drop(Bench::reading(demonstration()).sized(40, 10).keys("esc").expect("what else").expect(" of 10 "));
+    drop(step().sized(80, 24).keys("esc").expect_not(" of 12 "));
+}
+
+#[test]
+fn the_part_that_enter_opens_is_named_on_page_one() {
+    for (columns, rows) in SMALL {
+        let mut bench = Bench::reading(demonstration()).sized(columns, rows);
+        for marked in 0..4 {
+            let short = review_of(&bench).review.lines[marked].short.clone();
+            let screen = bench.screen();
+            assert!(screen.contains(&format!(" {short} ")), "{short}\n{screen}");
+            assert!(screen.contains("WILL IT LAST?") && screen.contains("IS IT CLOSED?"), "{screen}");
+            bench = bench.keys("down");
+        }
+    }
+}
+
+#[test]
+fn steps_of_one_part_are_told_apart_by_their_own_names() {
+    let screen = Bench::at_step("bush.ts/clearance").sized(40, 10).keys("esc 6").typed("running figures").screen();
+    let rows: Vec<_> = screen.lines().skip(4).take(5).map(|row| row.chars().skip(6).take(20).collect()).collect();
+    let distinct: std::collections::BTreeSet<&String> = rows.iter().collect();
+    assert_eq!(distinct.len(), rows.len(), "{screen}");
+}
+
+/// A long verdict leaves the mark and the number of what holds the part.
+#[test]
+fn holds_beside_the_parts_are_counted_in_full_or_by_their_number_alone() {
+    let screen = Bench::on(demonstration()).sized(120, 40).screen();
+    let cut: Vec<_> = screen.lines().filter(|row| row.ends_with(" hold") && !row.ends_with(" 1 hold")).collect();
+    assert!(cut.is_empty(), "{cut:?}");
+    let is_counted = |row: &&str| row.contains("impeller") && row.contains("X replace");
+    let row = screen.lines().find(is_counted).unwrap_or_else(|| panic!("{screen}"));
+    assert!(row.trim_end().chars().rev().take_while(char::is_ascii_digit).count() > 0 || row.contains("hold"), "{row}");
+}
+
+/// Whoever is asked to stand for it reads that, however long the name is.
+#[test]
+fn a_long_name_leaves_what_it_stands_for() {
+    let name = "Fitter of the night shift with a name as long as a line of it";
+    let asked = |bench: Bench| bench.keys("esc 9").typed(name).keys("enter 1 enter enter");
+    let bench = asked(Bench::at_step("bush.ts/clearance")).expect("Is the machine still safe?");
+    drop(bench.expect("yes, I have looked: Fitter of").expect("stands for it"));
+    for step in ["safe/", "job/papers"] {
+        let bench = asked(Bench::on(crate::bench::demo::begun())).keys("esc 6").typed(step).keys("enter");
+        drop(bench.expect("stands for it").sized(40, 10).expect("stands for it"));
+    }
 }

@@ -148,7 +148,7 @@ fn every_fault_names_its_line_and_its_cell() {
         (with("page 3", ""), "8:3 nothing in the column `source` (cell C8) | Fill the column `source` in this row."),
         (with("0,022 mm", ""), "8:4 A level needs a bound on one side at least. (cell D8) | "),
         (with(";refer", ";refr"), "8:6 `refr` (cell F8) | Did you mean `refer`?"),
-        (with("limit;", "limt;"), "8:1 the key `limt`, not known here (cell A8) | "),
+        (with("limit;", "limt;"), "8:1 a row of `limt`, not known here (cell A8) | Did you mean `limit`?"),
         (with("limit;", ";"), "8:1 a row that does not say what it is (cell A8) | "),
         (with(";;60 mm", ";refer;60 mm"), "6:6 `refer` under `leads to` (cell F6) | "),
         (with("origin;owner\n", ""), "1:1 no row `origin` | "),
@@ -163,6 +163,9 @@ fn every_fault_names_its_line_and_its_cell() {
     ] {
         assert!(found.iter().any(|one| one.starts_with(expected)), "{found:#?}\nwanted {expected}");
     }
+    // of what is no table nothing more is told
+    let other = faults(DEMO);
+    assert!(other.len() == 1 && other[0].starts_with("1:1 no table of a limits sheet: its first row is"), "{other:?}");
     let latin = read_table("t.csv", b"line;name\nsheet;M\xfcller").expect_err("taken");
     assert!(latin.to_string().contains("Save the table as CSV in UTF-8"), "{latin}");
 }

@@ -64,8 +64,11 @@ fn what_is_undecided_or_provisional_never_stands_with_a_plus() {
 fn a_gauge_is_named_anew_where_it_was_not_used_and_a_figure_is_no_gauge() {
     let mut bench = Bench::demo();
     bench.walks_to("bush.ts/clearance").hears();
-    bench.types(&["0.100"]);
-    assert!(bench.hears().contains("`0.100` is a figure. The gauge first"));
+    for figure in ["0.100", ".228", "0.228mm", "228um", "9thou", "0,228", "0.228 mm", "-.5"] {
+        bench.types(&[figure]);
+        assert!(bench.hears().contains(&format!("`{figure}` is a figure. The gauge first")), "{figure}");
+        assert!(bench.question().starts_with("which dial gauge is in your hand"), "{}", bench.question());
+    }
     bench.types(&["77"]);
     assert!(bench.question().contains("`77` looks like a figure"), "{}", bench.question());
     bench.types(&["no"]);

@@ -10,6 +10,8 @@ use super::super::bench;
 
 /// Rows below the grid.
 const BELOW: usize = 8;
+/// Rows in which a heading and one row of the grid are in sight.
+const ROWS: usize = 2;
 /// Where the values of fields begin.
 const VALUE: usize = 30;
 /// Where they begin in a list whose lines have numbers for names.
@@ -35,7 +37,7 @@ pub(super) fn view(pen: &mut Pen<'_>, model: &Model, filling: &Filling) {
     } else {
         table(&mut pen.rows(0, room), &grid, at);
     }
-    field(&mut pen.rows(room, BELOW), model, filling, &grid);
+    field(&mut pen.rows(room, BELOW), model, filling, (&grid, room));
 }
 
 /// Lines as they are drawn: headings of groups, and rows; a value that does not fit goes on in the lines below its own.
@@ -153,7 +155,7 @@ fn passed(grid: &Grid, hand: usize, room: usize) -> usize {
     (0..=hand).find(|from| wide(*from) <= room + 1).unwrap_or(hand)
 }
 
-fn field(pen: &mut Pen<'_>, model: &Model, filling: &Filling, grid: &Grid) {
+fn field(pen: &mut Pen<'_>, model: &Model, filling: &Filling, (grid, rows): (&Grid, usize)) {
     let end = pen.width().saturating_sub(1);
     let at = filling.at();
     let Some((cell, row)) = grid.cell(at).zip(grid.rows.get(at.0)) else { return };
@@ -175,8 +177,9 @@ fn field(pen: &mut Pen<'_>, model: &Model, filling: &Filling, grid: &Grid) {
     told.extend(cell.fault.as_ref().map(|fault| (format!("! {fault}"), Tone::Bad)));
     let offer = cell.offer.as_ref().filter(|_| cell.text.is_empty());
     told.extend(offer.map(|offer| (format!("Enter alone takes: {offer}"), Tone::Strong)));
-    // what does not fit its cell stands whole below
+    // what does not fit its cell stands whole below, in a low window what stands at all
     let room = match grid.columns.as_slice() {
+        _ if rows < ROWS => 0,
         [_] => usize::MAX,
         columns => columns.get(at.1).map_or(0, |column| column.width),
     };

@@ -281,12 +281,11 @@ pub(super) fn view(pen: &mut Pen<'_>, review: &Review, over: &Over) {
     pen.clear();
     match over {
         Over::Menu(marked) => {
-            pen.rule(0, "what else: a digit, or arrows and Enter; Esc goes back");
-            listing::draw(pen, 1, &menu(review), *marked);
+            let title = "what else: a digit, or arrows and Enter; Esc goes back";
+            listing::headed(pen, title, (&menu(review), *marked), 0);
         }
         Over::Pages(marked) => {
-            pen.rule(0, "all pages: arrows and Enter open one");
-            listing::draw(pen, 1, &contents(review), *marked);
+            listing::headed(pen, "all pages: arrows and Enter open one", (&contents(review), *marked), 0);
         }
         Over::Form(_, form) => answers::draw(pen, form),
         Over::Confirm(confirm) => {

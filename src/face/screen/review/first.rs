@@ -14,6 +14,12 @@ const SAID: usize = 16;
 const DO: usize = 20;
 const WHY: usize = 32;
 
+/// Below so many columns what holds a part stands below its name, from this column on.
+const NARROW: (usize, usize) = (60, 5);
+
+/// Rows of a low window that the marked part keeps: its name and verdict, the first of what holds it, how many there are.
+const MARKED: usize = 3;
+
 /// Rows that the parts have at least, their heading and what says how many more there are among them.
 const PARTS: usize = 8;
 
@@ -48,13 +54,15 @@ pub(super) fn view(pen: &mut Pen<'_>, review: &Review) {
     // the answers leave the parts this much: a part that is not within is never hidden behind what is to be decided
     let least = rows(review, columns, Some(2)).len().min(PARTS);
     let answers = Answers::of(&review.reading.review).within(columns, pen.height().saturating_sub(1 + least));
-    let top = 1 + answers.len();
-    for (row, answer) in answers.iter().enumerate() {
+    let most = pen.height().saturating_sub(1 + MARKED);
+    let top = 1 + answers.len().min(most);
+    for (row, answer) in answers.iter().take(most).enumerate() {
         draw(pen, 1 + row, answer, None);
     }
     // as much of every part as there is room for, and two rows at least
     let room = pen.height().saturating_sub(top);
-    let all = [None, Some(4), Some(3), Some(2)].map(|most| rows(review, columns, most));
+    let most = if columns < NARROW.0 { Some(1) } else { Some(2) };
+    let all = [None, Some(4), Some(3), most].map(|most| rows(review, columns, most));
     let rows = all.into_iter().min_by_key(|rows| rows.len().saturating_sub(room)).unwrap_or_default();
     // air where there is room for it
     let top = if rows.len() + top < pen.height() { top + 1 } else { top };
@@ -120,8 +128,11 @@ impl Answers {
         if all.len() <= most {
             return all;
         }
+        // in a low window each says its first row
+        let least = self.rows(columns, &kept.iter().map(|all| *all.min(&1)).collect::<Vec<_>>(), LINES).len();
+        let lines = if least > most { 1 } else { LINES };
         loop {
-            let rows = self.rows(columns, &kept, LINES);
+            let rows = self.rows(columns, &kept, lines);
             let last = |label: &str| self.kinds.iter().position(|(one, _)| *one == label);
             // the counts stand below once more; of the rest the first says what is most pressing
             let least = [("UNUSUAL", 0), (DECIDE, 1), ("THE FILE", 1)];
@@ -141,6 +152,7 @@ impl Answers {
             let more = all.len().saturating_sub(*kept);
             let counted = match (more, kept) {
                 (0, _) => None,
+                (_, 0) if lines == 1 => None,
                 (_, 0) => Some(("~ counted below, and on page 2".to_owned(), Tone::Watch)),
                 (more, _) => Some((format!("! and {more} more: Tab, page 2"), Tone::Bad)),
             };
@@ -178,7 +190,7 @@ fn shortened(text: &str, columns: usize, lines: usize) -> Vec<String> {
 fn rows(review: &Review, columns: usize, most: Option<usize>) -> Vec<Row> {
     let page = &review.reading.review;
     let mut rows = Vec::new();
-    if !page.lines.is_empty() {
+    if !page.lines.is_empty() && columns >= NARROW.0 {
         rows.push(Row {
             line: None,
             pieces: vec![
@@ -215,7 +227,9 @@ fn numbered(line: usize, words: &str) -> Vec<(usize, String, Tone)> {
 fn part(review: &Review, (number, line): (usize, &PartLine), columns: usize, most: Option<usize>) -> Vec<Row> {
     let holds: Vec<_> = line.holds.iter().map(|(sign, word)| format!("{sign} {word}")).collect();
     let holds = holds.join(", ");
-    let columns = columns.saturating_sub(WHY);
+    let narrow = columns < NARROW.0;
+    let at = if narrow { NARROW.1 } else { WHY };
+    let columns = columns.saturating_sub(at);
     let wrapped = |kept: usize| {
         let why = line.made_so.iter().take(kept).cloned().collect::<Vec<_>>().join("; ");
         let more = line.made_so.len().saturating_sub(kept);
@@ -229,21 +243,27 @@ fn part(review: &Review, (number, line): (usize, &PartLine), columns: usize, mos
     let tone = tone_of(sign);
     let remarked = asks::remarks_on(review, &asks::of_line(line)).next().is_some();
     let mut rows = Vec::new();
-    for (row, words) in wrapped(kept).into_iter().enumerate() {
-        let mut pieces = Vec::new();
-        if row == 0 {
-            pieces.extend(numbered(number, &line.short));
-            pieces.push((DO, format!("{sign} {word}"), tone));
-        } else if row == 1 && remarked {
+    let mut name: Vec<_> = numbered(number, &line.short);
+    name.push((DO.max(4 + width(&line.short)), format!("{sign} {word}"), tone));
+    if narrow {
+        let remark = if remarked { "* remark" } else { "" };
+        let end = name.last().map_or(0, |(x, words, _)| x + width(words) + 2);
+        name.push((end, remark.to_owned(), Tone::Watch));
+        rows.push(Row { line: Some(number), pieces: std::mem::take(&mut name) });
+    }
+    let lines = if narrow { most.map_or(usize::MAX, |most| most.max(1)) } else { usize::MAX };
+    for (row, words) in wrapped(kept).into_iter().take(lines).enumerate() {
+        let mut pieces = std::mem::take(&mut name);
+        if row == 1 && remarked && !narrow {
             pieces.push((3, "* remark".to_owned(), Tone::Watch));
         }
         let held = words.strip_prefix(&holds).filter(|_| row == 0 && !holds.is_empty()).map(str::to_owned);
         match held {
             Some(rest) => {
-                pieces.push((WHY, holds.clone(), Tone::Watch));
-                pieces.push((WHY + width(&holds), rest, Tone::Plain));
+                pieces.push((at, holds.clone(), Tone::Watch));
+                pieces.push((at + width(&holds), rest, Tone::Plain));
             }
-            None => pieces.push((WHY, words, Tone::Plain)),
+            None => pieces.push((at, words, Tone::Plain)),
         }
         rows.push(Row { line: Some(number), pieces });
     }
@@ -276,8 +296,10 @@ fn scrolled(pen: &mut Pen<'_>, rows: &[Row], marked: usize) {
     let all = pen.height();
     // where not all fit, the last row says so
     let room = if rows.len() > all { all.saturating_sub(1) } else { all };
+    let first = rows.iter().position(|row| row.line == Some(marked)).unwrap_or(0);
     let last = rows.iter().rposition(|row| row.line == Some(marked)).unwrap_or(0);
-    let skipped = (last + 1).saturating_sub(room);
+    // what has no room whole keeps its beginning, which names it
+    let skipped = (last + 1).saturating_sub(room).min(first);
     for (y, row) in rows.iter().skip(skipped).take(room).enumerate() {
         draw(pen, y, row, Some(marked));
     }
