@@ -115,14 +115,14 @@ fn after(job: &mut Job, entry: &Entry, now: Stamp) -> (Tone, String) {
         let spoken = cell.as_ref().map_or_else(|| place.clone(), Cell::spoken);
         job.field_mut().0.take();
         let figure = taken.to_string();
-        let taken = format!("{spoken}: {figure} taken");
-        let words = match cell.and_then(|cell| shown::at_once(job, step, &cell.spot())) {
-            Some((verdict, tone)) => (tone, format!("{taken}; {verdict}")),
-            None => (Tone::Good, taken),
+        let words = format!("{spoken}: {figure} taken");
+        let said = match cell.and_then(|cell| shown::at_once(job, (step, &cell.spot()), *taken)) {
+            Some((verdict, tone)) => (tone, format!("{words}; {verdict}")),
+            None => (Tone::Good, words),
         };
         job.last = Some(LastTaken { entry: entry.number, step: step.clone(), place: spoken, figure });
         job.go_on();
-        return words;
+        return said;
     }
     if matches!(entry.act, Act::Note { .. }) && matches!(job.step().map(|step| &step.takes), Some(Takes::Words)) {
         job.field_mut().0.take();

@@ -3,6 +3,7 @@
 use crate::domain::characteristic::Characteristic;
 use crate::domain::entry::Act;
 use crate::domain::exact::{Exact, Rounding};
+use crate::domain::figure::Figure;
 use crate::domain::inspection::{Doubted, Inspection};
 use crate::domain::judge::{self, Condition, NotJudged, Reach, Reached, Side};
 use crate::domain::measured::PlaceValue;
@@ -329,12 +330,14 @@ pub fn part_words(part: &PartStanding) -> (String, String, Tone) {
 }
 
 /// What a place has come to with the figure just taken: `0.2139 ~ watch`; none before its repeats are complete, or where
-/// nothing there is judged.
-pub fn at_once(job: &Job, step: &str, spot: &str) -> Option<(String, Tone)> {
+/// nothing there is judged; the verdict alone where what is judged is the figure itself.
+pub fn at_once(job: &Job, (step, spot): (&str, &str), taken: Figure) -> Option<(String, Tone)> {
     let (standing, value) = judged_at(job, step, spot)?;
     let bound = reached(&job.inspection, standing, value).and_then(|reached| reached.bound);
     let (words, tone) = place_words(&job.inspection, standing, value);
-    Some((format!("{} {words}", figure(&value.value, Unit::One, bound.as_ref())), tone))
+    let is_it = taken.to(standing.measured.unit).as_ref() == Some(&value.value);
+    let number = figure(&value.value, Unit::One, bound.as_ref());
+    Some((if is_it { words } else { format!("{number} {words}") }, tone))
 }
 
 /// The verdict that the figure taken last has brought about, for the far view.

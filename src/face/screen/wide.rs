@@ -38,7 +38,7 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
         let counted = if count == 1 { format!("{sign} 1 hold") } else { format!("{sign} {count} holds") };
         // beside a long verdict the mark stands alone with its number
         let least = format!("{sign} {count}");
-        let hold = [hold, counted, least].into_iter().find(|words| x + width(words) < pen.width()).unwrap_or_default();
+        let hold = [hold, counted, least].into_iter().find(|words| x + width(words) <= pen.width()).unwrap_or_default();
         pen.put(x, y, &hold, Tone::Watch);
         y += 1;
     }

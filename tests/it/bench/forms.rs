@@ -366,6 +366,6 @@ fn the_figure_that_stands_is_read_in_a_low_window() {
     let folder = TempDir::new().unwrap();
     let bench = register(&folder, "3").keys("1");
     let bench = lines(bench, "INV-9\nmaker\nINV-9 manual\n1\n\nfitter-k").keys("down down enter");
-    let bench = lines(bench, ".3...5\n4").keys("up").expect("0.3...5").sized(40, 10);
-    bench.expect("stands").expect("0.3");
+    let bench = lines(bench, ".3...5\n4").keys("up").expect("0.3..0.5 mm").sized(40, 10);
+    bench.expect("stands, Tab takes it").expect("0.3..0.5 mm");
 }
