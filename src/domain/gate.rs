@@ -74,9 +74,10 @@ impl Missing {
                     .map(|entry| format!(", left out in entry {entry}: strike that, or leave this step out too"));
                 let step = inspection.head().checklist.step(id);
                 let nothing = step.filter(|step| soak::shows_nothing(inspection, step));
-                let nothing = nothing.map(|_| ", out too early, so that it shows nothing: put in again");
+                let nothing = nothing.map(|_| ", stopped too early, so that it shows nothing: begin it again");
                 let early = step.filter(|step| soak::is_cut_short(inspection, step));
-                let early = early.map(|_| ", out too early: put in again, or a note there says why it is left at that");
+                let early =
+                    early.map(|_| ", stopped too early: begin it again, or a note there says why it is left at that");
                 let late = step.filter(|step| soak::void(inspection, step).is_some());
                 let late = late.map(|_| ", what follows it came too late: begin again there");
                 let why = left_out.as_deref().or(nothing).or(early).or(late).unwrap_or_default();

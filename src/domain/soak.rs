@@ -11,7 +11,7 @@ use super::stamp::Stamp;
 use super::unit::Unit;
 
 /// What to do about it.
-const MEND: &str = "The part is held. Put it in again, strike a wrong time, or say in a note why it is left at that.";
+const MEND: &str = "The part is held. Begin it again, strike a wrong time, or say in a note why it is left at that.";
 /// The same where it was looked at too late.
 const LOOK: &str = "The part is held. Do the test again, strike a wrong time, or say in a note why it is left at that.";
 /// The same where there was nothing left to wait for.

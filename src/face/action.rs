@@ -80,7 +80,7 @@ impl Scope {
             Self::Points => "Step with points to confirm",
             Self::Tick => "Step that is done or not",
             Self::Look => "Step at which something may be seen",
-            Self::Soak => "Soak",
+            Self::Soak => "Wait",
             Self::Words => "Step that takes a sentence",
             Self::Sign => "Decide and sign, close",
             Self::List => "Numbered list",
@@ -230,7 +230,7 @@ actions! {
     Take,    ENTER,          "take",          "Takes the figure in the field; on an empty field says what is wanted", &[Scope::Figure];
     Confirm, ENTER,          "confirm",       "Confirms the marked point by name", &[Scope::Points];
     Done,    ENTER,          "done",          "Says that the step is done; once more goes on", &[Scope::Tick];
-    Soak,    ENTER,          "start, end",    "Starts the soak, or ends it", &[Scope::Soak];
+    Soak,    ENTER,          "start, stop",   "Starts the clock of a wait, or stops it", &[Scope::Soak];
     Keep,    ENTER,          "keep",          "Keeps the sentence", &[Scope::Words];
     Sign,    ENTER,          "sign",          "Signs, when the name stands in the field", &[Scope::Sign];
     Open,    ENTER,          "open",          "Opens the marked line", &[Scope::Home, Scope::Steps, Scope::Review, Scope::Register];

@@ -307,7 +307,7 @@ impl Other {
             (Some((_, title)), _) => title,
             (None, Self::Given) => "figure of the machine that the sheet does not give",
             (None, Self::Sheet) => "photo of the paper that is copied",
-            (None, Self::Soak) => "soaked, as the paper says",
+            (None, Self::Soak) => "clock of a wait, as the paper says",
             (None, Self::Outside(_)) => "changed outside this program",
             (None, _) => "leave for now",
         }

@@ -66,7 +66,7 @@ fn of_step(number: usize, step: &Step, part: Option<&Part>, sheet: Option<&Sheet
             Takes::Look => (of_look(part)),
             Takes::Readings(grid) => (of_grid(grid, step, sheet)),
             Takes::Soak { from, to } => {
-                p { "At least " (from) @match to { Some(to) => { ", at most " (to) }, None => ", longer does no harm" } ", " (PRACTICE) ". " (line("in at")) (line("out at")) }
+                p { "At least " (from) @match to { Some(to) => { ", at most " (to) }, None => ", longer does no harm" } ", " (PRACTICE) ". " (line("clock started at")) (line("stopped at")) }
             }
             Takes::Words => {
                 @if let Some(offered) = step.offered() { p { "Of these, or your own words: " (offered) } }

@@ -2,6 +2,7 @@
 
 mod again;
 pub(crate) mod answers;
+mod at_its_word;
 mod behind;
 mod demo;
 mod due;

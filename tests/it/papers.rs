@@ -172,8 +172,8 @@ fn empty_forms_have_room_to_write_and_say_whose_they_are() {
     for ask in ["number", "place", "length"] {
         assert!(dent.contains(&format!("{ask} <span class=\"line\">")), "room for {ask}: {dent}");
     }
-    let soak = of_rotor.split("soak").find(|text| text.contains("in at")).unwrap();
-    assert!(soak.contains("common practice") && soak.contains("out at"), "{soak}");
+    let soak = of_rotor.split("soak").find(|text| text.contains("clock started at")).unwrap();
+    assert!(soak.contains("common practice") && soak.contains("stopped at"), "{soak}");
     let sections = of_rotor.matches("<section>").count();
     let left_out = of_rotor.matches("left out, because <span").count();
     assert!(sections > 100 && left_out + 2 == sections, "{left_out} of {sections}: all but the two signatures");

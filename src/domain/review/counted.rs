@@ -99,7 +99,7 @@ fn sure(inspection: &Inspection, standing: &Standing) -> Vec<Count> {
         },
         Count { name: "gauge past date", number: counts.past_date, which: past_date(inspection) },
         counted("gauge check missed", gauges_missed(inspection)),
-        counted("soaks outside their times", soaks(inspection)),
+        counted("waits outside their times", soaks(inspection)),
         Count {
             name: "late from paper",
             number: counts.late,

@@ -238,7 +238,7 @@ fn step_line(inspection: &Inspection, step: &Step, entries: &[&Entry]) -> (char,
         }
         StepState::ToDo => ('?', "not done".to_owned()),
         StepState::Partly { done, of } => ('?', format!("{done} of {of} done")),
-        StepState::Running { since } => ('?', format!("soaking since {}", since.clock())),
+        StepState::Running { since } => ('?', format!("waiting since {}", since.clock())),
         StepState::Skipped | StepState::NotApplicable => {
             let last = standing
                 .last()

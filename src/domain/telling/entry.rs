@@ -66,8 +66,8 @@ fn of_act(inspection: &Inspection, (number, act): (u32, &Act)) -> String {
         Act::Looked { .. } => "looked, nothing more found".to_owned(),
         Act::Photo { photo, .. } => format!("photo {}", photo.name),
         Act::Note { text, .. } => format!("note: {text}"),
-        Act::Timer { step, mark: TimerMark::Started } => put_in(inspection, step),
-        Act::Timer { mark: TimerMark::Ended, .. } => "taken out".to_owned(),
+        Act::Timer { step, mark: TimerMark::Started } => for_how_long(inspection, step),
+        Act::Timer { mark: TimerMark::Ended, .. } => "clock stopped".to_owned(),
         Act::GaugeCheck { gauge, piece, shows } => format!("{gauge} shows {shows} on {piece}"),
         Act::Skip { place: Some(place), reason, .. } => format!("left out: {place}: {reason}"),
         Act::Skip { place: None, reason, .. } => format!("skipped: {reason}"),
@@ -241,9 +241,9 @@ fn point_text(inspection: &Inspection, step: &str, point: &str) -> String {
 }
 
 /// For how long, where the checklist says so: never by a maker's word.
-fn put_in(inspection: &Inspection, step: &str) -> String {
+fn for_how_long(inspection: &Inspection, step: &str) -> String {
     let takes = inspection.head().checklist.step(step).map(|step| &step.takes);
-    let Some(Takes::Soak { from, to }) = takes else { return "put in to soak".to_owned() };
+    let Some(Takes::Soak { from, to }) = takes else { return "clock started".to_owned() };
     let to = to.map(|to| format!(" to {to}")).unwrap_or_default();
-    format!("put in to soak, for {from}{to} by common practice")
+    format!("clock started, for {from}{to} by common practice")
 }

@@ -66,7 +66,7 @@ impl At<'_> {
         Ok(said(taken))
     }
 
-    /// In and out of the bath, each at its own time on the paper; out before its time, asked about.
+    /// A clock started and stopped, each at its own time on the paper; stopped before its time, asked about.
     ///
     /// # Errors
     /// The next question, or what is wrong with an answer.
@@ -74,16 +74,16 @@ impl At<'_> {
         let Some(step) = self.step else { return Ok(only_say("No step is at hand.")) };
         let running = progress::soaking(self.inspection).into_iter().find(|one| one.step.id == step.id);
         if let Some(soak) = running.as_ref().filter(|_| self.hand.late.is_none()) {
-            // Enter once too often must not cost the hours that it has soaked
-            let asked = format!("it soaks for {} at least, and is not in so long. Taken out now", soak.from);
-            let is_out = answers.word(&asked, &["not yet", "out"])? == 1;
+            // Enter once too often must not cost the hours that it has waited
+            let asked = format!("it waits for {} at least, and has not so long. Stop the clock now", soak.from);
+            let is_over = answers.word(&asked, &["not yet", "stop"])? == 1;
             let out = Act::Timer { step: step.id.clone(), mark: TimerMark::Ended };
-            return Ok(if is_out { act(out) } else { only_say("It soaks on; Esc 6 goes to another step.") });
+            return Ok(if is_over { act(out) } else { only_say("The clock runs on; Esc 6 goes to another step.") });
         }
         let (asked, mark) = if running.is_some() {
-            ("when it was taken out", TimerMark::Ended)
+            ("when the clock was stopped", TimerMark::Ended)
         } else {
-            ("when it was put in", TimerMark::Started)
+            ("when the clock was started", TimerMark::Started)
         };
         let taken = self.on_paper(asked, answers)?;
         Ok(Deed::AtPaper(taken, Box::new(Act::Timer { step: step.id.clone(), mark })))
@@ -236,7 +236,7 @@ impl At<'_> {
         })
     }
 
-    /// Every part with its verdict, what holds the job, and running soaks.
+    /// Every part with its verdict, what holds the job, and running waits.
     pub(super) fn stands(&self) -> Vec<String> {
         let lists = lists(self.inspection, self.standing).in_words().into_iter();
         let mut lines: Vec<_> = lists
@@ -250,7 +250,7 @@ impl At<'_> {
         lines.extend(soaks.iter().map(|one| {
             let to = one.to.map(|to| format!(" to {to}")).unwrap_or_default();
             let name = gate::step_name(self.inspection, one.step);
-            format!("Soaking: {name}, in since {}, for {}{to}.", one.since.clock(), one.from)
+            format!("Waiting: {name}, since {}, for {}{to}.", one.since.clock(), one.from)
         }));
         lines
     }

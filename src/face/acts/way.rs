@@ -181,7 +181,7 @@ pub fn state_word(inspection: &Inspection, step: &Step) -> String {
     let state = match progress::state(inspection, step) {
         StepState::ToDo => "to do".to_owned(),
         StepState::Partly { done, of } => format!("{done} of {of}"),
-        StepState::Running { since } => format!("soaking since {}", since.clock()),
+        StepState::Running { since } => format!("waiting since {}", since.clock()),
         StepState::Done => "done".to_owned(),
         StepState::Skipped => "skipped".to_owned(),
         StepState::NotApplicable => "not on this machine or job".to_owned(),
@@ -220,6 +220,6 @@ fn told(inspection: &Inspection, step: &Step) -> String {
     let gauge = if let Takes::Readings(grid) = &step.takes { grid.gauge.word() } else { "" };
     let part = inspection.head().checklist.part(&step.part).filter(|_| step.takes == Takes::Look);
     let kinds = part.into_iter().flat_map(|part| &part.findings).map(|finding| finding.kind.as_str());
-    let takes = if let Takes::Soak { .. } = &step.takes { "timer soak" } else { "" };
+    let takes = if let Takes::Soak { .. } = &step.takes { "clock timer wait soak" } else { "" };
     texts.chain([takes]).chain(step.caution.as_deref()).chain([gauge]).chain(kinds).collect::<Vec<_>>().join(" ")
 }

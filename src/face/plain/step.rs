@@ -21,7 +21,7 @@ use super::inquiry::{Answers, Reply, Stop};
 use super::{Session, Talk, told};
 
 /// What ran outside its times is soaked once more.
-const IN: &str = "in";
+const START: &str = "start";
 
 /// Before the step, where the heading shown was that of the walk-round.
 pub(super) const AGAIN: &str = "again ";
@@ -144,24 +144,27 @@ impl Session {
         let running = progress::soaking(&self.inspection).into_iter().find(|one| one.step.id == step.id);
         let Some(running) = running else {
             if let Some(ran) = strayed(&self.inspection, step) {
-                let asked = format!("out after {ran}: in to put it in again, or why it is left at that");
-                let said = answers.choose_or_say(&asked, &[IN.to_owned()])?;
-                if said != IN {
+                let asked = format!("stopped after {ran}: start to begin it again, or why it is left at that");
+                let said = answers.choose_or_say(&asked, &[START.to_owned()])?;
+                if said != START {
                     return Ok(act(Act::Note { step: Some(id), text: said }));
                 }
             } else {
-                answers.word(&format!("put in now, for {window}, common practice: the manual goes first"), &[IN])?;
+                answers.word(
+                    &format!("start the clock now, for {window}, common practice: the manual goes first"),
+                    &[START],
+                )?;
             }
             return Ok(act(Act::Timer { step: id, mark: TimerMark::Started }));
         };
         let stands = match soak(&running, now) {
             Soak::Early => "too early",
-            Soak::Ready => "time is up",
-            Soak::Late => "over its time",
+            Soak::Ready => "time over",
+            Soak::Late => "too long",
         };
         let minutes = now.seconds_since(running.since).max(0) / 60;
-        let text = format!("in since {}, {minutes} min of {window}, {stands}. Taken out now", running.since.clock());
-        answers.word(&text, &["out"])?;
+        let text = format!("since {}, {minutes} min of {window}, {stands}. Stop the clock now", running.since.clock());
+        answers.word(&text, &["stop"])?;
         Ok(act(Act::Timer { step: id, mark: TimerMark::Ended }))
     }
 

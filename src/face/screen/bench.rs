@@ -287,7 +287,7 @@ fn unasked(model: &Model, columns: usize) -> Option<(String, Tone)> {
     let job = model.job()?;
     let warning = readings::warning(model, job).filter(|_| scope(job) == Scope::Figure);
     let soaking = soak::elsewhere(model, job, columns.saturating_sub(4));
-    // a soak that is to be taken out waits for nobody; one that runs on gives way
+    // a wait whose time is over waits for nobody; one that runs on gives way
     let left = sign::half_answered_here(job).or(warning).map(|words| (words, Tone::Watch));
     let soaking = soaking.filter(|(_, tone)| left.is_none() || *tone != Tone::Quiet);
     soaking.or(left)

@@ -119,7 +119,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 ///  GO ON
 ///  1  DEMO-1   overhaul, begun today by fitter A              step 31 of 62
 ///              stopped at: bush turbine side, inner 0, third UP, 0.23 in the field
-///              nozzle ring soaking: take it out at 15:40, 1 h 35 from now
+///              nozzle ring soaking: time over at 15:40, 1 h 35 from now
 ///
 ///  WAITING FOR SOMEONE
 ///  2  DEMO-2   bearing inspection, 8 June    came back: 2 remarks by supervisor B

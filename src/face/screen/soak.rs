@@ -1,4 +1,5 @@
-//! A soak: put in, taken out; runs on while other steps go on, and over a restart.
+//! A wait: a soak, a drying, a dye that stays on. Its clock runs on while other steps go on, and over a restart. What is done
+//! as it stops, the step says: the same words serve for all of them.
 
 use chrono::Duration;
 
@@ -34,7 +35,7 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
     let running = progress::soaking(&job.inspection).into_iter().find(|one| one.step.id == step.id);
     let is_early = running.is_some_and(|one| due(&one).seconds_since(model.now.stamp) > 0);
     if job.late.is_some() || is_early {
-        let title = if job.late.is_some() { Other::Soak.title() } else { "out before its time?" };
+        let title = if job.late.is_some() { Other::Soak.title() } else { "stop before its time?" };
         return asked::open(model, asked::Purpose::Other(Other::Soak), title);
     }
     let act = Act::Timer { step: step.id.clone(), mark };
@@ -64,36 +65,34 @@ fn moment(at: Stamp, now: Stamp) -> String {
     if at.date() == now.date() { at.clock() } else { format!("{} on {}", at.clock(), long_day(at.date())) }
 }
 
-/// From when on it may come out.
+/// From when on its time is over.
 pub fn due(soaking: &Soaking<'_>) -> Stamp {
     after(soaking.since, soaking.from)
 }
 
-/// Where a running soak stands: `take it out at 15:40, 1 h 35 from now`.
+/// Where a running wait stands: `time over at 15:40, 1 h 35 from now`.
 pub fn said(soaking: &Soaking<'_>, now: Stamp) -> (String, Tone) {
     let due = due(soaking);
     let left = due.seconds_since(now);
     if left > 0 {
-        return (format!("take it out at {}, {} from now", moment(due, now), span(left)), Tone::Plain);
+        return (format!("time over at {}, {} from now", moment(due, now), span(left)), Tone::Plain);
     }
     let latest = soaking.to.map(|to| after(soaking.since, to));
     match latest {
-        Some(latest) if now > latest => {
-            (format!("! over its time since {}: take it out now", moment(latest, now)), Tone::Bad)
-        }
-        Some(latest) => (format!("take it out now, at the latest {}", moment(latest, now)), Tone::Watch),
-        None => (format!("may come out since {}", moment(due, now)), Tone::Watch),
+        Some(latest) if now > latest => (format!("! too long since {}: go on now", moment(latest, now)), Tone::Bad),
+        Some(latest) => (format!("time over: go on by {}", moment(latest, now)), Tone::Watch),
+        None => (format!("time over since {}", moment(due, now)), Tone::Watch),
     }
 }
 
-/// A soak that runs at another step, the most pressing one, where nothing else is said.
+/// A wait that runs at another step, the most pressing one, where nothing else is said.
 pub fn elsewhere(model: &Model, job: &Job, columns: usize) -> Option<(String, Tone)> {
     let now = model.now.stamp;
     let running = progress::soaking(&job.inspection).into_iter().filter(|one| Some(one.step) != job.step());
     let first = running.min_by_key(|one| due(one).seconds_since(now))?;
     let (words, tone) = said(&first, now);
     let part = job.inspection.head().checklist.part(&first.step.part).map_or("", |part| part.short.as_str());
-    let whole = format!("{part} soaks: {words}");
+    let whole = format!("{part} waits: {words}");
     // what is to be done stands before the comma
     let words = if width(&whole) > columns { whole.split(',').next().unwrap_or_default() } else { &whole };
     Some((words.to_owned(), if tone == Tone::Plain { Tone::Quiet } else { tone }))
@@ -106,33 +105,36 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
         Some(running) => {
             let (words, tone) = said(&running, model.now.stamp);
             let x = pen.put(3, y, &words, tone);
-            let enter =
-                if due(&running).seconds_since(model.now.stamp) > 0 { "Esc 6: meanwhile" } else { "Enter: taken out" };
+            let enter = if due(&running).seconds_since(model.now.stamp) > 0 {
+                "Esc 6: meanwhile"
+            } else {
+                "Enter: stop the clock"
+            };
             pen.put(x + 2, y, enter, Tone::Strong);
         }
         None if job.step().is_some_and(|step| is_cut_short(&job.inspection, step)) => {
-            pen.put(3, y, "out too early. Enter: put in again, the time begins anew", Tone::Strong);
+            pen.put(3, y, "stopped too early. Enter: start the clock again, for the whole time", Tone::Strong);
         }
         None if job.is_step_settled() => {
             pen.put(3, y, &tick::settled(job, "done"), Tone::Strong);
         }
         None => {
-            pen.put(3, y, "put in? Enter starts the time; other steps may go on meanwhile", Tone::Strong);
+            pen.put(3, y, "Enter: start the clock; other steps may go on meanwhile", Tone::Strong);
         }
     }
 }
 
 /// ```text
-///  soaks 2 h to 3 h, common practice: the manual goes first
-///  put in 13:40, so far 1 h 02
+///  waits 2 h to 3 h, common practice: the manual goes first
+///  since 13:40, so far 1 h 02
 /// ```
 pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job, (from, to): (Figure, Option<Figure>)) {
     let range = to.map_or_else(|| format!("at least {from}"), |to| format!("{from} to {to}"));
-    pen.put(1, 0, &format!("soaks {range}, common practice: the manual goes first"), Tone::Strong);
+    pen.put(1, 0, &format!("waits {range}, common practice: the manual goes first"), Tone::Strong);
     let running = progress::soaking(&job.inspection).into_iter().find(|one| Some(one.step) == job.step());
     if let Some(running) = running {
         let words =
-            format!("put in {}, so far {}", running.since.clock(), span(model.now.stamp.seconds_since(running.since)));
+            format!("since {}, so far {}", running.since.clock(), span(model.now.stamp.seconds_since(running.since)));
         pen.put(1, 1, &words, Tone::Plain);
     }
     let strayed = job.step().and_then(|step| strayed(&job.inspection, step));

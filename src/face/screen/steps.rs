@@ -65,7 +65,7 @@ fn go(model: &mut Model, step: &str) {
     let Some(job) = model.job_mut() else { return };
     let left = job.step().filter(|left| left.id != step).map(|left| name_in(job, left, 48));
     job.go_to(step, now);
-    // a soak that is to be taken out is told there, and waits for nobody
+    // a wait whose time is over is told there, and waits for nobody
     let soaks = !progress::soaking(&job.inspection).is_empty();
     if let Some(left) = left.filter(|_| !soaks) {
         model.say(Tone::Plain, format!("Esc 6 leads back to {}.", super::super::pen::wrap(&left, 52).swap_remove(0)));

@@ -220,7 +220,7 @@ pub(super) fn facts() -> HomeFacts {
             what: "overhaul, begun today by fitter A".to_owned(),
             step: "step 31 of 62".to_owned(),
             stopped: Some("stopped at: bush turbine side, inner 0, third up, 0.23 in the field".to_owned()),
-            soaks: vec!["nozzle ring soaking: take it out at 15:40, 1 h 35 from now".to_owned()],
+            soaks: vec!["nozzle ring soaking: time over at 15:40, 1 h 35 from now".to_owned()],
         }],
         waiting: vec![
             Waiting {

@@ -119,14 +119,14 @@ fn last_time_stands_under_a_complete_set_and_not_before() {
 }
 
 #[test]
-fn a_soak_out_too_early_is_put_in_again() {
+fn a_wait_stopped_too_early_is_begun_again() {
     // once too often costs nothing
-    let soak = Bench::at_step("turbine/soak").keys("enter").keys("enter").expect("is not in so long. Taken out now");
-    let soak = soak.keys("1 enter").expect("It soaks on").expect("take it out at").later(10).keys("enter");
-    let bench = soak.keys("2 enter").expect("out too early");
-    let bench = bench.keys("enter").expect("take it out at");
+    let soak = Bench::at_step("turbine/soak").keys("enter").keys("enter").expect("has not so long. Stop the clock now");
+    let soak = soak.keys("1 enter").expect("The clock runs on").expect("time over at").later(10).keys("enter");
+    let bench = soak.keys("2 enter").expect("stopped too early");
+    let bench = bench.keys("enter").expect("time over at");
     // the time begins anew
-    bench.later(130).keys("enter").expect_not("out too early").expect("done. Enter: next step");
+    bench.later(130).keys("enter").expect_not("stopped too early").expect("done. Enter: next step");
 }
 
 #[test]
@@ -331,17 +331,17 @@ fn hours_that_are_odd_beside_the_last_opening_are_asked_about_and_the_field_come
 
 #[test]
 fn a_soak_runs_on_and_says_when_it_is_time() {
-    let bench = Bench::at_step("turbine/soak").keys("enter").expect("take it out at");
-    let bench = bench.later(130).expect("take it out now, at the latest 14:05 on 13 July 2024");
-    bench.later(23 * 60).expect("over its time").keys("enter down enter enter").expect("taken out");
+    let bench = Bench::at_step("turbine/soak").keys("enter").expect("time over at");
+    let bench = bench.later(130).expect("time over: go on by 14:05 on 13 July 2024");
+    bench.later(23 * 60).expect("too long since").keys("enter down enter enter").expect("clock stopped");
 }
 
 #[test]
 fn a_soak_is_in_sight_at_every_other_step_and_right_after_a_restart() {
     let bench = Bench::at_step("turbine/soak").keys("enter").later(30).keys("esc 6").typed("nozzle soak").keys("enter");
-    let bench = bench.keys("up").expect("turbine wheel soaks: take it out at");
+    let bench = bench.keys("up").expect("turbine wheel waits: time over at");
     let bench = Bench::on(bench.record()).later(130);
-    bench.keys("esc 6").typed("nozzle soak").keys("enter up").expect("turbine wheel soaks: take it out now");
+    bench.keys("esc 6").typed("nozzle soak").keys("enter up").expect("turbine wheel waits: time over: go on");
 }
 
 #[test]

@@ -61,11 +61,35 @@ fn a_soak_is_put_in_waited_for_and_taken_out() {
 
 /// Out of the bath before it was in: one of the two times on the paper is misread.
 #[test]
-fn a_soak_taken_out_before_it_was_put_in_is_refused_at_its_time() {
+fn a_clock_stopped_before_it_was_started_is_refused_at_its_time() {
     let late = Bench::at_step("turbine/soak").keys("esc 7 3 enter").typed("09:50").keys("enter").keys("enter");
-    let late = late.keys("enter").expect("when it was put in").typed("09:40").keys("enter");
-    let late = late.keys("enter").expect("when it was taken out").typed("09:10").keys("enter");
-    late.expect("Taken out at 09:10, before it was put in, at 09:40");
+    let late = late.keys("enter").expect("when the clock was started").typed("09:40").keys("enter");
+    let late = late.keys("enter").expect("when the clock was stopped").typed("09:10").keys("enter");
+    late.expect("Stopped at 09:10, before it was started, at 09:40");
+}
+
+/// A developer stays on when its time is over, and a drying has nothing to take out: the clock's words suit all.
+#[test]
+fn the_words_of_a_wait_suit_a_drying_as_well_as_a_bath() {
+    for id in ["turbine/soak", "turbine/dry", "impeller/degrease"] {
+        let step = demo::up_to(id).head().checklist.step(id).unwrap().clone();
+        let mut bench = Bench::at_step(id).expect("Enter: start the clock");
+        for (minutes, words) in [(0, "time over at "), (0, "Esc 6: meanwhile"), (72 * 60, "! too long since ")] {
+            bench = if words.starts_with("time") { bench.keys("enter") } else { bench.later(minutes) };
+            bench = bench.expect(words);
+            // what the step itself says of a bath is not the clock's
+            let said: String = bench
+                .screen()
+                .lines()
+                .filter(|line| !step.doing.iter().any(|text| line.contains(text.as_str())))
+                .collect();
+            for word in ["put in", "take it out", "taken out", "soaks"] {
+                assert!(!said.contains(word), "{id}: `{word}` on\n{}", bench.screen());
+            }
+        }
+        // whole on 80 columns, day and all
+        bench.expect("2024: go on now").expect("Enter: stop the clock");
+    }
 }
 
 /// An awaited countersignature blocks nothing and is never out of sight.

@@ -146,8 +146,8 @@ fn a_dwell_cut_short_shuts_the_look_whatever_is_said_of_it() {
     let why = |step: &str| Act::Note { step: Some(step.to_owned()), text: "no more time today".to_owned() };
     rig.take(why("impeller/penetrant"));
     let words = shut(&rig, timer("impeller/developer", TimerMark::Started));
-    assert!(words.contains("out too early, so that it shows nothing: put in again"), "{words}");
-    // and there it can be put in again
+    assert!(words.contains("stopped too early, so that it shows nothing: begin it again"), "{words}");
+    // and there it can be begun again
     assert_ne!(state(&rig, "impeller/penetrant"), StepState::Done);
     soak(&mut rig, "impeller/penetrant", 10);
     soak(&mut rig, "impeller/developer", 0);

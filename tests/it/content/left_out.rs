@@ -45,7 +45,7 @@ fn a_stage_of_the_penetrant_test_left_out_holds_the_wheel_and_shuts_the_look_for
     shut(&rig, developer, "penetrant 4, penetrant on, left out");
     skip(&mut rig, "impeller/developer");
     let looked = Act::Looked { step: "impeller/indications".to_owned() };
-    shut(&rig, looked, "penetrant 5, wash off, developer on, left out");
+    shut(&rig, looked, "penetrant 5, wipe off, developer on, left out");
 }
 
 #[test]

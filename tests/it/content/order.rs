@@ -97,7 +97,7 @@ fn each_joint_is_marked_where_it_can_be_reached() {
             assert!(!says("strip/marks").contains(inner), "{name}: {inner}");
         }
         for (id, mark) in [
-            ("strip/compressor", "mark nut, wheel and shaft"),
+            ("strip/compressor", "nut, wheel, shaft: one pen line across"),
             ("strip/thrust", "line across collar and shaft"),
             ("strip/turbine", "mark the nozzle ring's top"),
             ("strip/bushes", "line across bush and housing"),
@@ -167,7 +167,8 @@ fn who_can_be_hurt_is_told_at_the_step() {
         ("kni", &["labyrinth/look", "labyrinth/clearance", "labyrinth/as-left"]),
         ("poison", &["turbine/soot", "nozzle/soot", "casing/soot", "casing/clean", "seal-air/look", "event/found"]),
         ("goggles", &["casing/look", "event/containment", "seal-air/clean", "seal-air/through", "rebuild/ready"]),
-        ("no flame", &["oil/clean", "impeller/degrease", "impeller/penetrant", "event/containment"]),
+        ("no flame", &["oil/clean", "impeller/clean", "seal-air/clean", "impeller/degrease", "impeller/penetrant"]),
+        ("no flame", &["event/containment"]),
         ("gloves", &["oil/look", "filter/look", "filter/soak", "fasteners/look", "thrust.main/lands.left"]),
         ("hot", &["running/oil", "running/vibration", "running/bolts.after", "rotor/leaks", "event/oil-supply"]),
         ("suspended", &["strip/rotor", "rebuild/rotor", "rebuild/casings", "turbine/soak"]),

@@ -191,19 +191,19 @@ impl Bench {
             if question.contains("nothing more") { &["nothing more"] } else { &["nothing"] }
         } else if self.said_last().contains("no hours or no date") {
             &["! next opening", "60510", "2026-07-02", "as the manual has it"]
-        } else if ["in words", "out after"].iter().any(|asked| question.starts_with(asked)) {
+        } else if ["in words", "stopped after"].iter().any(|asked| question.starts_with(asked)) {
             &["nothing to tell"]
-        } else if self.whole && question.contains("(in)") {
+        } else if self.whole && question.contains("(start)") {
             // no soak has its time in a walk of twenty seconds a line
             &["! 4", "not on this machine or job", "not on this one"]
-        } else if question.contains("(in)") {
-            &["in"]
+        } else if question.contains("(start)") {
+            &["start"]
         } else if question.contains("(sign,") {
             &["sign"]
         } else if question.contains("(carry on)") {
             &["carry on"]
-        } else if question.contains("(out)") {
-            &["out"]
+        } else if question.contains("(stop)") {
+            &["stop"]
         } else if question.starts_with("! for what else") {
             &["! 4", "2", "3"]
         } else if self.proves() {

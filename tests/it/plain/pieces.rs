@@ -80,7 +80,7 @@ fn the_part_that_waits_for_a_new_one_is_offered() {
 #[test]
 fn a_soak_whose_time_is_up_is_told_at_the_step_where_somebody_left() {
     let mut bench = Bench::demo();
-    bench.walks_to("turbine/soak").types(&["in"]);
+    bench.walks_to("turbine/soak").types(&["start"]);
     let here = bench.session.place(bench.now).unwrap().0;
     assert_ne!(here, "turbine/soak");
     for (minutes, is_up) in [(10, false), (200, true)] {

@@ -265,16 +265,16 @@ fn gauges_and_people_of_the_folder_are_taken_into_a_record_that_does_not_know_th
 }
 
 #[test]
-fn a_soak_taken_out_too_early_is_put_in_again() {
+fn a_wait_stopped_too_early_is_begun_again() {
     let mut bench = Bench::demo();
-    bench.walks_to("turbine/soak").types(&["in"]).waits(10);
-    bench.types(&["! all steps", "turbine/soak", "out"]);
-    assert!(bench.hears().contains("Put it in again"));
-    assert!(bench.question().starts_with("out after 11 min, wanted "), "{}", bench.question());
+    bench.walks_to("turbine/soak").types(&["start"]).waits(10);
+    bench.types(&["! all steps", "turbine/soak", "stop"]);
+    assert!(bench.hears().contains("Begin it again"));
+    assert!(bench.question().starts_with("stopped after 11 min, wanted "), "{}", bench.question());
     // what needs it is shut, and the way there leads back to it
     bench.types(&["! all steps", "turbine/clean"]);
-    assert!(bench.question().contains("out too early: put in again"), "{}", bench.question());
-    bench.types(&["", "in"]);
+    assert!(bench.question().contains("stopped too early: begin it again"), "{}", bench.question());
+    bench.types(&["", "start"]);
     assert_eq!(progress::soaking(bench.inspection()).len(), 1);
 }
 
@@ -282,9 +282,9 @@ fn a_soak_taken_out_too_early_is_put_in_again() {
 #[test]
 fn a_soak_over_its_time_is_left_at_that_with_a_reason() {
     let mut bench = Bench::demo();
-    bench.walks_to("filter/soak").types(&["in"]).waits(200);
-    bench.types(&["! all steps", "filter/soak", "out"]);
-    assert!(bench.question().starts_with("out after "), "{}", bench.question());
+    bench.walks_to("filter/soak").types(&["start"]).waits(200);
+    bench.types(&["! all steps", "filter/soak", "stop"]);
+    assert!(bench.question().starts_with("stopped after "), "{}", bench.question());
     let step = Step::clone(bench.inspection().head().checklist.step("filter/soak").unwrap());
     assert!(soak::strayed(bench.inspection(), &step).is_some());
     bench.types(&["x"]);

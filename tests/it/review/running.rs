@@ -135,9 +135,9 @@ fn soaks_outside_their_times_are_counted_also_where_a_note_says_why() {
         }
         reviewed(&rig)
     };
-    assert!(soak(130, None).contains("\nsoaks outside their times: 0.\n"));
+    assert!(soak(130, None).contains("\nwaits outside their times: 0.\n"));
     let short = soak(90, None);
-    assert!(short.contains("\nsoaks outside their times: 1.\n"), "{short}");
+    assert!(short.contains("\nwaits outside their times: 1.\n"), "{short}");
     assert!(short.contains("    the bush.ts / soak: 1 h 30 min, wanted 2 h to 3 h; nobody says why\n"), "{short}");
     let noted = soak(190, Some("the crane was late"));
     assert!(

@@ -1,0 +1,98 @@
+//! Taken at its word by somebody who does no more and no less than it says, a step hurts nobody and spoils no reading.
+
+use asfound::domain::entry::TimerMark;
+use asfound::domain::verdict::Consequence;
+
+use super::behind::{degreased, timer};
+use super::steps::{checklist, step};
+use super::trade::{kind, words};
+
+/// `id` says `all`, in this order, in each of these scopes.
+fn says(scopes: &[&str], id: &str, all: &[&str]) {
+    for scope in scopes {
+        let text = words(step(&checklist(scope), id));
+        let mut rest = text.as_str();
+        for one in all {
+            let at =
+                rest.find(one).unwrap_or_else(|| panic!("{scope}, {id}: no `{one}` behind what stands before: {text}"));
+            rest = &rest[at + one.len()..];
+        }
+    }
+}
+
+const ALL: &[&str] = &["overhaul", "bearing", "cleaning"];
+const OPENED: &[&str] = &["overhaul", "bearing"];
+const OVERHAUL: &[&str] = &["overhaul"];
+
+/// What making safe has put in is taken out before anything turns, and a bearing without oil is a finding that stops it.
+#[test]
+fn what_was_blanked_held_and_drained_is_free_and_shut_before_the_start() {
+    says(
+        ALL,
+        "running/prelube",
+        &["rotor hold, exhaust blank", "out, drains shut", "no oil at a drain glass", "nothing turns"],
+    );
+    for scope in ALL {
+        let dry = kind(checklist(scope).part("running").unwrap(), "no oil at the drain").clone();
+        let leads = ["late", "none"].map(|grade| dry.consequences(grade));
+        assert_eq!(leads, [vec![Consequence::Refer], vec![Consequence::Refer, Consequence::Call]], "{scope}");
+    }
+    says(&["cleaning"], "washing/turbine", &["dry running, then the drain shut, then load up"]);
+}
+
+/// Slung before it is unbolted; the wheel jumps against its nut, and not at people.
+#[test]
+fn what_can_fall_or_jump_is_caught_first() {
+    says(
+        OPENED,
+        "strip/compressor",
+        &["casing slung, weight taken, then bolts out", "slacken it", "leave it on", "both off"],
+    );
+    says(
+        OPENED,
+        "strip/turbine",
+        &["sling the gas inlet casing, take the weight. then unbolt it", "hot-work permit", "extinguisher"],
+    );
+}
+
+/// Nothing is loosened before it is read, and a line that washing takes off is noted and drawn again.
+#[test]
+fn marks_are_made_before_anything_is_loosened_and_outlive_the_washing() {
+    says(OPENED, "strip/marks", &["nothing is loosened yet"]);
+    for (scopes, id) in [
+        (OPENED, "oil/clean"),
+        (OVERHAUL, "impeller/clean"),
+        (OVERHAUL, "impeller/degrease"),
+        (OPENED, "event/crack-degrease"),
+    ] {
+        says(scopes, id, &["note at which tooth", "draw it again"]);
+    }
+}
+
+/// The developer is never wiped off before the look, and each wait says when its clock stops.
+#[test]
+fn a_developer_stays_on_and_a_dye_is_timed_until_it_is_wiped() {
+    for (scopes, round) in [
+        (OVERHAUL, "impeller/"),
+        (OVERHAUL, "impeller/dressed-"),
+        (OVERHAUL, "turbine/dressed-"),
+        (OPENED, "event/crack-"),
+    ] {
+        let id = |stage: &str| format!("{round}{stage}");
+        says(scopes, &id("degrease"), &["stop it when fully dry"]);
+        says(scopes, &id("penetrant"), &["stop it when you begin to wipe"]);
+        says(scopes, &id("developer"), &["it stays on: time over, stop the clock and look at once"]);
+        for scope in scopes {
+            // the hour from the wiping, as the words say: not an hour of drying and another of waiting
+            let soon = step(&checklist(scope), &id("penetrant")).soon.clone().unwrap();
+            assert_eq!((soon.since, soon.to.to_string()), (TimerMark::Started, "60 min".to_owned()), "{round}");
+            says(&[scope], &id("degrease"), &["penetrant on within an hour of wiping"]);
+        }
+    }
+    let mut rig = degreased(50);
+    rig.hand.at = (rig.hand.at.moment() + chrono::Duration::minutes(20)).into();
+    rig.take(timer("impeller/penetrant", TimerMark::Started));
+    let penetrant = step(&rig.inspection.head().checklist, "impeller/penetrant").clone();
+    let late = asfound::domain::soak::void(&rig.inspection, &penetrant).expect("wiped 70 minutes ago");
+    assert!(late.contains("1 h 10 min after the wait before began, wanted at most 60 min"), "{late}");
+}
