@@ -191,6 +191,8 @@ pub struct Step {
     pub asks: Vec<StepAsk>,
     /// What it takes.
     pub takes: Takes,
+    /// Kinds of its part that it looks for: they stand first in its list.
+    pub looks_for: Vec<String>,
     /// Words that it offers, where it takes a sentence: the usual causes.
     pub offers: Vec<String>,
     /// What it judges.
@@ -200,6 +202,16 @@ pub struct Step {
 }
 
 impl Step {
+    /// The kinds that may be seen on a part in the order in which this step offers them: those that it looks for first.
+    pub fn kinds_of<'a>(&self, part: &'a Part) -> Vec<&'a FindingKind> {
+        let place = |kind: &&FindingKind| self.looks_for.iter().position(|one| *one == kind.kind).unwrap_or(usize::MAX);
+        let mut kinds: Vec<_> = part.findings.iter().collect();
+        if self.part == part.id {
+            kinds.sort_by_key(place);
+        }
+        kinds
+    }
+
     /// Whether its figures show how the machine was found, or how it will run on.
     pub fn condition(&self) -> Condition {
         if self.phase.is_as_left() { Condition::AsLeft } else { Condition::AsFound }

@@ -63,7 +63,7 @@ fn of_step(number: usize, step: &Step, part: Option<&Part>, sheet: Option<&Sheet
                 @for point in points { p { span.tick {} (point.text) " " (line("who")) } }
             }
             Takes::Tick => p { span.tick {} "done" },
-            Takes::Look => (of_look(part)),
+            Takes::Look => (of_look(step, part)),
             Takes::Readings(grid) => (of_grid(grid, step, sheet)),
             Takes::Soak { from, to } => {
                 p { "At least " (from) @match to { Some(to) => { ", at most " (to) }, None => ", longer does no harm" } ", " (PRACTICE) ". " (line("clock started at")) (line("stopped at")) }
@@ -87,8 +87,8 @@ fn of_step(number: usize, step: &Step, part: Option<&Part>, sheet: Option<&Sheet
 /// Said of every time and window that stands in a checklist.
 const PRACTICE: &str = "common practice, the manual goes first";
 
-fn of_look(part: Option<&Part>) -> Markup {
-    let findings = part.map(|part| part.findings.as_slice()).unwrap_or_default();
+fn of_look(step: &Step, part: Option<&Part>) -> Markup {
+    let findings = part.map(|part| step.kinds_of(part)).unwrap_or_default();
     html! {
         p { span.tick {} "looked, nothing found" }
         @if !findings.is_empty() {

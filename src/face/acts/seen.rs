@@ -31,9 +31,10 @@ impl At<'_> {
         if let Some(shut) = Some(step).filter(|_| self.step.is_none()).and_then(shut) {
             return Ok(shut);
         }
-        let kinds: Vec<_> = part.findings.iter().map(|kind| kind.kind.clone()).collect();
+        let offered = step.kinds_of(part);
+        let kinds: Vec<_> = offered.iter().map(|kind| kind.kind.clone()).collect();
         let index = answers.choose("what is seen", &kinds)?;
-        let Some(kind) = part.findings.get(index) else { return Ok(Deed::Say(Vec::new())) };
+        let Some(kind) = offered.get(index) else { return Ok(Deed::Say(Vec::new())) };
         finding(self.inspection, step, (part, kind), answers)
     }
 

@@ -25,13 +25,14 @@ pub fn open(model: &mut Model) {
         return;
     }
     let Some(job) = model.job() else { return };
-    let Some(part) = job.step().and_then(|step| job.inspection.head().checklist.part(&step.part)) else { return };
+    let Some(step) = job.step() else { return };
+    let Some(part) = job.inspection.head().checklist.part(&step.part) else { return };
     if part.findings.is_empty() {
         let words = format!("The checklist names nothing to be seen on {}. Write a note instead: Esc 7.", part.name);
         model.say(Tone::Watch, words);
         return;
     }
-    let lines = part.findings.iter().map(|kind| (said(kind), Tone::Plain)).collect();
+    let lines = step.kinds_of(part).into_iter().map(|kind| (said(kind), Tone::Plain)).collect();
     let title = format!("what was seen: {}", part.name);
     let purpose = list::Purpose::Finding(part.id.clone());
     model.open(Overlay::List(List::new(title, lines, purpose)));
@@ -48,17 +49,21 @@ pub fn title_of(kind: &str) -> String {
     format!("{kind}: what was seen")
 }
 
-/// A kind was chosen: grade, then what else it asks for.
+/// A line of the step's list was chosen, a kind: grade, then what else it asks for.
 pub fn chosen(model: &mut Model, part: &str, line: usize) -> Vec<Effect> {
-    let kind = model.job().and_then(|job| job.inspection.head().checklist.part(part)?.findings.get(line));
-    let Some(kind) = kind.cloned() else { return Vec::new() };
+    let kind = model.job().and_then(|job| {
+        let part = job.inspection.head().checklist.part(part)?;
+        let kind = *job.step()?.kinds_of(part).get(line)?;
+        // what is half answered is kept by its place among the part's own kinds: those of no step
+        Some((part.findings.iter().position(|one| one == kind)?, title_of(&kind.kind)))
+    });
+    let Some((place, title)) = kind else { return Vec::new() };
     if is_shut(model) {
         return Vec::new();
     }
-    let title = title_of(&kind.kind);
     // nothing more is one arrow up again, as the screen says
     if let Some(job) = model.job_mut() {
         job.go_to_line(0);
     }
-    asked::open(model, asked::Purpose::Finding(part.to_owned(), line), &title)
+    asked::open(model, asked::Purpose::Finding(part.to_owned(), place), &title)
 }

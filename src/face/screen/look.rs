@@ -65,7 +65,7 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
         if width(&said) + 6 > pen.width() { kind.kind.clone() } else { said }
     };
     let lines: Vec<(String, Tone)> =
-        part.into_iter().flat_map(|part| &part.findings).map(|kind| (line(kind), Tone::Plain)).collect();
+        part.into_iter().flat_map(|part| step.kinds_of(part)).map(|kind| (line(kind), Tone::Plain)).collect();
     let done = progress::state(&job.inspection, step) == StepState::Done;
     let last = if done { "go on to the next step" } else { "looked, nothing (more) found" };
     // what was entered stays in sight below, however long the list

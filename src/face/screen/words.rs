@@ -49,7 +49,7 @@ pub fn view(pen: &mut Pen<'_>, job: &Job) {
     let used = tick::entries(pen, job, 0);
     let Some(step) = job.step().filter(|step| !step.offers.is_empty()) else { return };
     let first = if used > 0 { used + 1 } else { 0 };
-    pen.put(1, first, "Your own words, a number, or a number and what shows it, as 2: filter torn", Tone::Quiet);
+    pen.put(1, first, "Your own words, a number, or number, colon and what shows it", Tone::Quiet);
     for (row, words) in step.offers.iter().enumerate() {
         pen.put(3, first + 1 + row, &format!("{} {words}", row + 1), Tone::Plain);
     }

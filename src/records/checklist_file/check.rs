@@ -98,6 +98,7 @@ pub(super) fn check(checklist: &Checklist, sources: &Sources<'_>, problems: &mut
         check_caution(step, &mut spot);
         check_reach(step, checklist, &mut spot);
         check_places(step, &mut spot);
+        check_looks_for(step, checklist, &mut spot);
         check_usual(step, &mut spot);
         check_gauge(step, &mut spot);
         let before = checklist.steps.get(..place).unwrap_or_default();
@@ -269,6 +270,15 @@ fn check_reach(step: &Step, checklist: &Checklist, spot: &mut Spot<'_>) {
         let found = format!("`{}`, on demand, which nothing asks for", step.id);
         let mend = "Name it under `obliges` of a finding or a figure, or take `on demand` out.";
         spot.fault(("on demand", None), &found, "a step that can be reached", mend);
+    }
+}
+
+/// What a step looks for can be said there.
+fn check_looks_for(step: &Step, checklist: &Checklist, spot: &mut Spot<'_>) {
+    let part = checklist.part(&step.part).filter(|_| step.takes == Takes::Look);
+    let kinds = part.into_iter().flat_map(|part| &part.findings).map(|one| one.kind.as_str()).collect();
+    for (place, kind) in step.looks_for.iter().enumerate() {
+        known(("looks for", Some(place)), kind, &kinds, "a kind of its part, at a step that takes a look", spot);
     }
 }
 

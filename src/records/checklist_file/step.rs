@@ -52,6 +52,7 @@ pub fn step(slot: &mut Slot<'_>, value: Option<&Step>) -> Option<Step> {
         let on_demand = fields.flag("on demand", yes_no, value.map(|step| &step.on_demand));
         let asks = fields.row("asks", step_ask, value.map(|step| &step.asks));
         let takes = fields.choice("takes", TAKES, value.map(|step| (word(&step.takes), &step.takes)));
+        let looks_for = fields.row("looks for", text, value.map(|step| &step.looks_for));
         let offers = fields.row("offers", text, value.map(|step| &step.offers));
         let judges = fields.list("judges", judged, value.map(|step| &step.judges));
         let works = fields.list("works", works, value.map(|step| &step.works));
@@ -71,6 +72,7 @@ pub fn step(slot: &mut Slot<'_>, value: Option<&Step>) -> Option<Step> {
             on_demand: on_demand?,
             asks: asks?,
             takes: takes?,
+            looks_for: looks_for?,
             offers: offers?,
             judges: judges?,
             works: works?,

@@ -249,6 +249,34 @@ fn is_whole(begun: &Inspection, step: &Step) {
     }
 }
 
+/// A part has more kinds than lines: what a step looks for stands first, on the screen, line by line and on paper.
+#[test]
+fn what_a_step_looks_for_stands_first_in_its_list() {
+    for (id, first) in [
+        ("event/crack-look", "crack in a wheel"),
+        ("event/upstream", "upstream damage"),
+        ("event/oil-supply", "oil supply dirty or weak"),
+        ("impeller/indications", "penetrant indication"),
+        ("running/prelube", "no oil at the drain"),
+    ] {
+        let overhaul = built_in("overhaul").unwrap().unwrap();
+        let step = overhaul.step(id).unwrap();
+        let part = overhaul.part(&step.part).unwrap();
+        assert_eq!(step.kinds_of(part)[0].kind, first, "{id}");
+        assert_eq!(step.kinds_of(part).len(), part.findings.len(), "{id}: none is lost");
+    }
+    let at = demo::up_to("turbine/look");
+    let bench = Bench::on(at.clone()).expect("1 dent: ").keys("1").expect("dent: what was seen");
+    drop(bench);
+    drop(Bench::on(at.clone()).keys("esc 3").expect("1 dent: ").keys("1").expect("dent: what was seen"));
+    let mut lines = Lines::over(at);
+    lines.types(&["1"]);
+    assert!(lines.question().starts_with("dent, how grave"), "{}", lines.question());
+    let blank = asfound::report::blank::html(&built_in("overhaul").unwrap().unwrap(), Default::default(), "A4");
+    let look = &blank[blank.find("blade by blade, in good light").unwrap()..];
+    assert!(look.find(">dent<") < look.find(">scale<"), "in the order of the screens");
+}
+
 /// The points that are confirmed by name fit their lines too, and so do kinds with their grades.
 #[test]
 fn points_and_findings_fit_their_lines() {

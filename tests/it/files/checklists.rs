@@ -71,6 +71,20 @@ fn what_is_to_follow_a_wait_soon_follows_one_that_it_needs_in_a_time_that_can_be
     }
 }
 
+#[test]
+fn a_step_looks_for_kinds_of_its_own_part() {
+    let text = file::write(&WHOLE, &built_in("overhaul").unwrap().unwrap());
+    for (from, to, found) in [
+        ("looks for: [upstream damage]", "looks for: [upstrem damage]", "Did you mean `upstream damage`?"),
+        ("looks for: [upstream damage]", "looks for: [bent vane]", "a kind of its part"),
+        ("  takes: tick\n", "  takes: tick\n  looks for: [fouling]\n", "at a step that takes a look"),
+    ] {
+        assert!(text.contains(from), "{from}");
+        let problems = read_whole("a.yaml", text.replacen(from, to, 1).as_bytes()).unwrap_err().to_string();
+        assert!(problems.contains(found), "{to}: {problems}");
+    }
+}
+
 /// What is wrong with the full overhaul once it is changed so, each with the text of the line where it is told.
 fn told_of(change: impl Fn(&mut Checklist)) -> Vec<(String, String)> {
     let mut checklist = built_in("overhaul").unwrap().unwrap();

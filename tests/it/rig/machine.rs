@@ -57,6 +57,7 @@ pub(crate) fn step(id: &str, phase: Phase, takes: Takes, needs: &[&str]) -> Step
         needs: needs.iter().map(|need| (*need).to_owned()).collect(),
         soon: None,
         on_demand: false,
+        looks_for: vec![],
         offers: vec![],
         asks: vec![],
         takes,

@@ -16,13 +16,14 @@ impl Session {
             .standing_entries()
             .any(|entry| matches!(&entry.act, Act::Finding(finding) if finding.step == step.id));
         let nothing = if seen { "nothing more" } else { "nothing" };
-        let kinds: Vec<_> = part.findings.iter().map(|kind| kind.kind.clone()).collect();
+        let offered = step.kinds_of(part);
+        let kinds: Vec<_> = offered.iter().map(|kind| kind.kind.clone()).collect();
         let text = format!("what is seen (n: {nothing}, or 1 to {})", kinds.len());
         let text = if kinds.is_empty() { format!("what is seen (n: {nothing})") } else { text };
         let typed = answers.line(numbered(&kinds), &text)?;
         // what the question promises goes before a kind that begins so
         let kind = chosen(typed, &kinds).filter(|_| !typed.eq_ignore_ascii_case("n"));
-        let kind = kind.and_then(|index| part.findings.get(index));
+        let kind = kind.and_then(|index| offered.get(index).copied());
         // the beginning is enough, where no kind begins so
         if kind.is_none() && !typed.is_empty() && "nothing more".starts_with(&typed.to_lowercase()) {
             return Ok(act(Act::Looked { step: step.id.clone() }));
