@@ -74,7 +74,7 @@ fn line_for(bench: &Bench, figures: &Figures) -> Vec<String> {
     }
     let said = if bench.said_last().contains("no hours or no date") {
         vec!["! next opening", "60510", "2199-07-02", "as the manual has it"]
-    } else if question.contains("(in)") {
+    } else if question.contains("(start)") {
         // a file is read in no time, and no soak has its own
         vec!["! 4", "the whole step", "not on this one"]
     } else if question.starts_with("in words") {
