@@ -138,7 +138,8 @@ fn open(store: &Store, path: &Path, by: Option<&Id>) -> Result<(Session, RecordD
     let found = go_on_by_lines(&mut session, kept.clone().unwrap_or_default(), &mut remarks);
     session.beside_screen(writer, half::left_in_words(&found));
     // what came back is answered before the work goes on where somebody left it
-    let back = signing::remarked_step(session.inspection()).map(str::to_owned);
+    let back = signing::remarked_step(session.inspection()).or_else(|| signing::returned_step(session.inspection()));
+    let back = back.map(str::to_owned);
     if let Some(step) = back.or_else(|| kept.as_ref().map(|draft| draft.step.clone())) {
         session.begin_at(&step);
     }

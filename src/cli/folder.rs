@@ -99,7 +99,7 @@ pub(super) fn going(store: &Store) -> Result<Going, String> {
         };
         for path in store.records(&rotor.id).map_err(|problems| problems.to_string())? {
             match store.open(&path) {
-                Ok(opened) if is_closed(&opened.inspection) => {}
+                Ok(opened) if is_closed(&opened.inspection) && !signing::gone_on(&opened.inspection) => {}
                 Ok(opened) => going.push((path, opened)),
                 Err(problems) => unread.join(problems),
             }

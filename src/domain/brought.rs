@@ -62,8 +62,10 @@ pub fn may_come_along(act: &Act) -> bool {
             | Act::Concession { .. }
             | Act::Answer { .. }
             | Act::Person(_)
-            // turned line ends change nothing: what was done behind them rests on this entry
+            // turned line ends change nothing, and who came back there is nobody here: what was done behind them rests on
+            // their entries
             | Act::SeenOutside { from: None, .. }
+            | Act::Resume
     )
 }
 

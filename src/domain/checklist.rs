@@ -7,7 +7,7 @@ mod soon;
 mod works;
 
 pub use finding::{Ask, FindingKind, Grade};
-pub use grid::{Against, Block, Cell, Grid, Order, Usual};
+pub use grid::{Against, Block, Cell, Grid, Order, Usual, Worse};
 pub use soon::Soon;
 pub use works::{Source, Works};
 

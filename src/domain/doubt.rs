@@ -86,6 +86,11 @@ pub enum Doubt {
         /// The earlier one.
         first: Figure,
     },
+    /// More than a fifth worse than before the job.
+    Worse {
+        /// That of before.
+        before: Figure,
+    },
     /// Not the torque that was typed from the manual a step before.
     Torque {
         /// That of this joint and stage.
@@ -148,6 +153,7 @@ impl Doubt {
             Self::Apart { .. } => "apart",
             Self::Unusual { .. } => "unusual",
             Self::Count { .. } => "count",
+            Self::Worse { .. } => "worse",
             Self::Torque { .. } => "torque",
             Self::Gone { .. } => "gone",
             Self::FarOff { .. } => "far off",
@@ -198,6 +204,10 @@ impl Doubt {
             Self::Count { first } => {
                 format!("The first count was {first}. Count again; insisted on, it stays open until they agree.")
             }
+            Self::Worse { before } => format!(
+                "{before} before the job, and this is worse: stop and look for why, or read again. Insisted on, it is told \
+                 on page 1."
+            ),
             Self::Torque { manual } => format!(
                 "{manual} here by the manual's figures as typed: set the wrench and tighten again, or strike \
                  what was misread there. Insisted on, the engine does not start."

@@ -14,7 +14,7 @@ use super::progress::{self, StepState};
 use super::request::Hand;
 use super::signing;
 use super::soak;
-use super::standing::{Standing, hold_words};
+use super::standing::{Standing, hold_words, wants_picture};
 use super::verdict::{Consequence, Disposition, Hold};
 
 /// Why a step does not open yet, and where to go instead.
@@ -80,7 +80,9 @@ impl Missing {
                     early.map(|_| ", stopped too early: begin it again, or a note there says why it is left at that");
                 let late = step.filter(|step| soak::void(inspection, step).is_some());
                 let late = late.map(|_| ", what follows it came too late: begin again there");
-                let why = left_out.as_deref().or(nothing).or(early).or(late).unwrap_or_default();
+                let bare = step.filter(|step| wants_picture(inspection, step));
+                let bare = bare.map(|_| ", its picture, or a note there why there is none");
+                let why = left_out.as_deref().or(nothing).or(early).or(late).or(bare).unwrap_or_default();
                 format!("first: {}{why}", title(id))
             }
             Self::More(1) => "and one step more".to_owned(),
@@ -222,14 +224,16 @@ fn unsafe_steps(inspection: &Inspection) -> impl Iterator<Item = &Step> {
     })
 }
 
-/// Whether a needed step is out of the way; one that the checklist does not have holds nobody. A wait that was left out,
+/// Whether a needed step is out of the way; one that the checklist does not have holds nobody. A picture that it asks for
+/// cannot be taken any more once the next step has closed what it shows. A wait that was left out,
 /// or the dwell of a dye cut short, leaves the next wait, and the look behind it, with nothing to show.
 fn is_met(inspection: &Inspection, step: &Step, need: &str) -> bool {
     let shows = matches!(step.takes, Takes::Look | Takes::Soak { .. });
     progress::steps(inspection).find(|step| step.id == need).is_none_or(|need| {
         let state = progress::state(inspection, need);
         let left_out = state == StepState::Skipped && matches!(need.takes, Takes::Soak { .. });
-        state.is_settled() && !(shows && (left_out || soak::shows_nothing(inspection, need)))
+        let is_bare = wants_picture(inspection, need);
+        state.is_settled() && !is_bare && !(shows && (left_out || soak::shows_nothing(inspection, need)))
     })
 }
 

@@ -144,7 +144,10 @@ fn by_finding(inspection: &Inspection, ledger: &Ledger, found: &FindingMade) -> 
     let mended = by_mending(inspection, found);
     let built_on = |step: &Step| step.phase == Phase::Rebuild && is_built_on(checklist, step, &put_back);
     let opens = !put_back.is_empty() || !mended.is_empty();
-    let unlocked = ran && (opens || steps().any(|step| asked(step) && takes_hands(step)));
+    // what is asked for inside lies behind what came off for it, and went on again before the run
+    let inside: Vec<_> = steps().filter(|step| ran && asked(step) && takes_hands(step)).collect();
+    let opened = |step: &Step| inside.iter().any(|goal| opened::leads_to(checklist, step, goal));
+    let unlocked = ran && opens || !inside.is_empty();
     let reseated = out.iter().any(|part| rotates(checklist, part));
     let anew = |step: &&Step| {
         // what was seen in the run itself has it run anew too
@@ -152,7 +155,7 @@ fn by_finding(inspection: &Inspection, ledger: &Ledger, found: &FindingMade) -> 
         let balanced = reseated && step.is_balance_as_left();
         let counted = !put_back.is_empty() && is_counted_back(checklist, step);
         let mended = mended.contains(&step.id);
-        run || step.id != found.step && (asked(step) || mended || balanced || counted || built_on(step))
+        run || step.id != found.step && (asked(step) || opened(step) || mended || balanced || counted || built_on(step))
     };
     steps().filter(anew).map(|step| step.id.clone()).collect()
 }

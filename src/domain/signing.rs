@@ -6,6 +6,7 @@ use super::checklist::{Signing, Step, Takes};
 use super::entry::{Act, Entry, Remark, Signature, SignedVerdict};
 use super::id::Id;
 use super::inspection::Inspection;
+use super::progress;
 use super::standing::{Standing, hold_words};
 use super::telling::{counted, hands_of};
 use super::verdict::Disposition;
@@ -114,6 +115,15 @@ pub fn remarks_on_all(inspection: &Inspection, what: Option<Signing>) -> Vec<(u3
 /// The first step, in the order of the remarks, that a remark without an answer names.
 pub fn remarked_step(inspection: &Inspection) -> Option<&str> {
     open_remarks(inspection).into_iter().find_map(|(_, _, remark)| remark.step.as_deref())
+}
+
+/// The step of the signature that was sent back last, while remarks on it have no answer.
+pub fn returned_step(inspection: &Inspection) -> Option<&str> {
+    let (entry, ..) = open_remarks(inspection).pop()?;
+    let Act::Return { sign, .. } = inspection.entry(entry)?.deed() else { return None };
+    let Act::Sign(signature) = &inspection.entry(*sign)?.act else { return None };
+    let signs = |step: &&Step| matches!(step.takes, Takes::Sign(what) if what == signature.what);
+    progress::steps(inspection).find(signs).map(|step| step.id.as_str())
 }
 
 /// `came back from supervisor B: 2 remarks`; none when every remark is answered.

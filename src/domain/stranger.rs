@@ -51,8 +51,10 @@ pub fn strangers<'e>(
             None => "is not in people.yaml of this machine",
         };
         let number = entry.number;
-        let what =
-            format!("Entry {number}, {did} by {who}: {who} {why}; that it is a supervisor only the record says.");
+        let what = format!(
+            "Entry {number}, {did} by {who}: {who} {why}; that it is a supervisor only the record says, until people.yaml \
+             has it as one."
+        );
         Some((number, who.clone(), what))
     });
     told.collect()

@@ -155,6 +155,7 @@ mod tests {
             ("0.05 1/2", "TwoFigures"),
             ("1/K", "Division"),
             ("0.05 furlong", "UnknownUnit"),
+            ("5 mil", "UnknownUnit"),
             ("1234567890123456789", "TooManyDigits"),
         ] {
             assert_eq!(taken(text), kind, "{text}");

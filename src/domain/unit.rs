@@ -111,7 +111,7 @@ units! {
     Micrometre, "um", Length, ["um", "µm", "μm", "micron", "microns"], 1 / 1000;
     Nanometre, "nm", Length, ["nm"], 1 / 1_000_000;
     Inch, "inch", Length, ["in", "\"", "inch", "inches", "”", "''"], 254 / 10;
-    Thou, "thousandth of an inch", Length, ["thou", "mil", "mils"], 254 / 10_000;
+    Thou, "thousandth of an inch", Length, ["thou"], 254 / 10_000;
     Foot, "foot", Length, ["ft"], 3048 / 10;
     Hour, "hour", Time, ["h", "hours", "hrs"], 1 / 1;
     Minute, "minute", Time, ["min"], 1 / 60;
@@ -199,6 +199,10 @@ impl Unit {
 
     /// Why a word is refused, one sentence: with the unit that was meant, where one was.
     pub fn unknown(word: &str) -> String {
+        if ["mil", "mils"].contains(&word.to_lowercase().as_str()) {
+            // common practice, no source: one workshop's mil is forty times another's
+            return format!("`{word}` is a thousandth of an inch to some and a millimetre to others: thou or mm?");
+        }
         match Self::meant(word) {
             Some(meant) => format!("`{word}` is no unit known here; `{meant}` is written so."),
             None => format!("`{word}` is no unit known here."),

@@ -261,7 +261,7 @@ actions! {
         &[Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Notice, Scope::Help, Scope::Register, Scope::Paper, Scope::Wait];
     Help,    Press::One(Key::Function(1)), "", "Shows the keys of this screen", Scope::ALL.as_slice();
     Far,     Press::One(Key::Function(2)), "far", "Last figure five rows high, with its place and verdict, for two metres off; again goes back",
-        &[Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far];
+        &[Scope::Figure, Scope::Far];
     Leave,   Press::One(Key::Ctrl('q')), "leave", "Leaves for now; everything is kept, half-typed figures too", Scope::ALL.as_slice();
 }
 

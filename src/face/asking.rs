@@ -177,7 +177,7 @@ fn came_back(model: &mut Model) {
         (Some(_), count) => format!("Sent back by {who}: {count} remarks, one here (Esc, more, remark)."),
         (None, _) => format!("Sent back by {who}: {} (Esc, more, remark)", said.join("; ")),
     };
-    if let Some(step) = step {
+    if let Some(step) = step.or_else(|| signing::returned_step(&job.inspection).map(str::to_owned)) {
         job.go_to(&step, now);
     }
     model.say(Tone::Watch, words);

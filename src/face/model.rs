@@ -141,6 +141,12 @@ impl Model {
         }
     }
 
+    /// The far view shows figures alone: away from them Enter would do what is not on the screen.
+    pub fn leave_far(&mut self) {
+        let takes_figures = self.job().is_some_and(|job| super::screen::bench::scope(job) == Scope::Figure);
+        self.overlays.retain(|overlay| takes_figures || !matches!(overlay, Overlay::Far));
+    }
+
     /// Says one line, in place of the last.
     pub fn say(&mut self, tone: Tone, text: impl Into<String>) {
         let text: String = text.into();

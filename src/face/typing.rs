@@ -12,6 +12,8 @@ pub enum Pace {
     Hand,
     /// Right behind another key: a gauge, or a paste without its brackets.
     Burst,
+    /// A further line of a paste without its brackets: it goes nowhere.
+    Spilled,
     /// Read before the screen showed the question that it would answer.
     Ahead,
 }
@@ -32,8 +34,10 @@ pub struct Typing {
     seen_at: Option<u64>,
     /// Keys dropped since the question was opened.
     dropped: usize,
-    /// A digit that chooses a line unless another key follows at once.
-    pending: Option<(char, u64)>,
+    /// A digit that chooses a line, or a gauge's Enter, unless another key follows at once.
+    pending: Option<(Key, u64)>,
+    /// More came behind a gauge's Enter at once, as only a paste of several lines does, and goes on coming.
+    spills: bool,
 }
 
 impl Typing {
@@ -50,6 +54,13 @@ impl Typing {
         if self.unseen || self.seen_at.is_some_and(|seen| millis < seen) {
             self.dropped = self.dropped.saturating_add(1);
             return Pace::Ahead;
+        }
+        // the line end that some gauges send behind Enter is no further line
+        let more = key.is_printable() && matches!(self.pending, Some((Key::Enter, _)));
+        self.spills = behind && (self.spills || more);
+        if self.spills {
+            self.pending = None;
+            return Pace::Spilled;
         }
         if close && key.is_printable() || close_enter { Pace::Burst } else { Pace::Hand }
     }
@@ -81,21 +92,30 @@ impl Typing {
         std::mem::take(&mut self.dropped)
     }
 
-    /// Holds a digit back until it is sure that a hand typed it.
-    pub fn hold(&mut self, digit: char, millis: u64) {
-        self.pending = Some((digit, millis));
+    /// Holds a digit back until it is sure that a hand typed it, or Enter until it is sure that a gauge did.
+    pub fn hold(&mut self, key: Key, millis: u64) {
+        self.pending.get_or_insert((key, millis));
     }
 
-    /// Forgets the digit held back; says whether there was one.
+    /// Forgets the key held back; says whether there was one.
     pub fn forget(&mut self) -> bool {
         self.pending.take().is_some()
     }
 
-    /// The digit held back, once nothing has followed it for long enough.
-    pub fn settled(&mut self, millis: u64) -> Option<char> {
-        let (digit, _) = self.pending.filter(|(_, at)| millis >= at.saturating_add(BURST))?;
+    /// The key held back, once nothing has followed it for long enough.
+    pub fn settled(&mut self, millis: u64) -> Option<Key> {
+        let (key, _) = self.pending.filter(|(_, at)| millis >= at.saturating_add(BURST))?;
         self.pending = None;
-        Some(digit)
+        Some(key)
+    }
+
+    /// An Enter held back that nothing speaks against, now that this other key is read.
+    pub fn due_before(&mut self, key: Key, millis: u64) -> bool {
+        let (held, at) = self.pending.unwrap_or((key, millis));
+        let is_over = millis >= at.saturating_add(BURST) || !key.is_printable() && key != Key::Enter;
+        let is_due = held == Key::Enter && self.pending.is_some() && is_over;
+        self.pending = self.pending.filter(|_| !is_due);
+        is_due
     }
 
     /// When `settled` should be asked.
@@ -151,10 +171,10 @@ mod tests {
     #[test]
     fn a_digit_chooses_only_when_nothing_follows_at_once() {
         let mut typing = Typing::default();
-        typing.hold('4', 100);
+        typing.hold(Key::Char('4'), 100);
         assert_eq!(typing.settled(120), None);
-        assert_eq!(typing.settled(130), Some('4'));
-        typing.hold('4', 200);
+        assert_eq!(typing.settled(130), Some(Key::Char('4')));
+        typing.hold(Key::Char('4'), 200);
         assert!(typing.forget());
         assert_eq!(typing.settled(300), None);
     }

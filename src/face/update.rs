@@ -17,6 +17,12 @@ use super::widget::listing;
 
 /// Changes the model for one message and says what must be done outside.
 pub fn update(model: &mut Model, message: Message) -> Vec<Effect> {
+    let effects = heard(model, message);
+    model.leave_far();
+    effects
+}
+
+fn heard(model: &mut Model, message: Message) -> Vec<Effect> {
     match message {
         Message::Key(key, at) => {
             model.now = at;
@@ -35,8 +41,8 @@ pub fn update(model: &mut Model, message: Message) -> Vec<Effect> {
         }
         Message::Woke(at) => {
             model.now = at;
-            let digit = model.typing.settled(at.millis);
-            digit.map(|digit| kept_after(model, |model| choose(model, digit))).unwrap_or_default()
+            let key = model.typing.settled(at.millis);
+            key.map(|key| kept_after(model, |model| settled(model, key))).unwrap_or_default()
         }
         Message::Painted(at) => {
             painted(model, at);
@@ -83,11 +89,25 @@ fn painted(model: &mut Model, at: Moment) {
 }
 
 fn pressed(model: &mut Model, key: Key) -> Vec<Effect> {
+    let before = model.typing.due_before(key, model.now.millis);
+    let mut effects = if before { settled(model, Key::Enter) } else { Vec::new() };
     let pace = model.typing.heard(key, model.now.millis);
+    effects.extend(paced(model, pace, key));
+    effects
+}
+
+fn paced(model: &mut Model, pace: Pace, key: Key) -> Vec<Effect> {
     let scope = model.scope();
     match pace {
         Pace::Ahead if key == Key::Ctrl('q') => screen::leave(model),
         Pace::Ahead => Vec::new(),
+        Pace::Spilled => {
+            model.say(
+                Tone::Watch,
+                "Several lines at once, as a paste sends them: the first stands in the field, none is entered.",
+            );
+            Vec::new()
+        }
         Pace::Burst if scope.takes_digit() || matches!(scope, Scope::Question | Scope::Notice) => {
             model.typing.forget();
             model.say(Tone::Watch, "Keys as fast as a gauge's: nothing was chosen. Esc goes back to the field.");
@@ -95,6 +115,11 @@ fn pressed(model: &mut Model, key: Key) -> Vec<Effect> {
         }
         // a paste without brackets must not run through a form, a list of steps or a signature
         Pace::Burst if key == Key::Enter && !matches!(scope, Scope::Figure | Scope::Far) => Vec::new(),
+        // a gauge sends nothing behind it; a paste goes on with its next line
+        Pace::Burst if key == Key::Enter => {
+            model.typing.hold(key, model.now.millis);
+            Vec::new()
+        }
         // a step with nothing left to say is only gone on from
         Pace::Hand if model.typing.is_held(scope.rest()) && !goes_on(model) => {
             model.say(Tone::Watch, "Enter held, or pressed again at once: nothing done. Let go, read, press it again.");
@@ -113,7 +138,7 @@ fn by_hand(model: &mut Model, scope: Scope, key: Key) -> Vec<Effect> {
     match (key, keymap::action(scope, key)) {
         (Key::Char(digit), Some(Action::Digit)) => {
             screen::mark(model, listing::index(digit));
-            model.typing.hold(digit, model.now.millis);
+            model.typing.hold(key, model.now.millis);
             Vec::new()
         }
         (Key::Char(letter), _) => {
@@ -151,6 +176,15 @@ fn paste(model: &mut Model, text: &str) {
     };
     model.say(Tone::Watch, words);
     screen::typed(model);
+}
+
+/// A key that nothing has followed: a digit chooses its line, a gauge's Enter takes its figure.
+fn settled(model: &mut Model, key: Key) -> Vec<Effect> {
+    match (key, model.scope()) {
+        (Key::Char(digit), _) => choose(model, digit),
+        (_, scope @ (Scope::Figure | Scope::Far)) => by_hand(model, scope, key),
+        (_, _) => Vec::new(),
+    }
 }
 
 /// A digit that nothing has followed: the line is chosen.

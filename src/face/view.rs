@@ -97,20 +97,18 @@ const ROOM: usize = 18;
 /// Below 80x24: place, caution, field, message and keys; an overlay takes what is left.
 fn reduced(pen: &mut Pen<'_>, model: &Model) {
     let below = pen.height().saturating_sub(1);
-    let mut top = 2;
+    let (mut top, mut marks) = (2, 2);
     match &model.screen {
         Screen::Job(job) => {
-            let saved = job.saving.words();
-            pen.right(1, 0, &saved, if job.saving.fault().is_some() { Tone::Alarm } else { Tone::Good });
-            pen.put(1, 0, job.inspection.head().rotor.id.as_str(), Tone::Strong);
-            if let Some(words) = job.inspection.head().scene.mark() {
-                pen.centre(0, bench::first_word(words), Tone::Invented);
-            }
-            if let Some(pending) = job.pending() {
+            let pending = job.pending();
+            let beside = pending.filter(|_| pen.width() >= bench::HEADLINE);
+            bench::headline(pen, job, (1, beside));
+            bench::place_line(pen, 1, job);
+            if let Some(pending) = pending.filter(|_| beside.is_none()) {
                 pen.put(1, top, pending, Tone::Watch);
                 top += 1;
             }
-            bench::place_line(pen, 1, job);
+            marks = top;
             top += bench::caution(pen, top, job);
             let here = top.max(3);
             small::view(&mut pen.rows(here, below.saturating_sub(here)), model, job);
@@ -123,7 +121,7 @@ fn reduced(pen: &mut Pen<'_>, model: &Model) {
     }
     if let Some(overlay) = model.overlays.last() {
         let reads = matches!(overlay, Overlay::Far | Overlay::Help(_));
-        let top = if reads || pen.height() < ROOM { 2 } else { top };
+        let top = if reads || pen.height() < ROOM { marks } else { top };
         lay_over(&mut pen.rows(top, below.saturating_sub(top)), model, overlay);
     }
     pen.rows(below, 1).clear();

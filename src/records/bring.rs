@@ -300,7 +300,6 @@ fn continue_with(
         return Ok((path, Outcome::Continued { entries: news.len() }));
     }
     let stem = my_pieces.get(..same).unwrap_or_default();
-    let news: Vec<_> = news.into_iter().filter(|piece| !matches!(piece.entry.act, Act::Resume)).collect();
     let (entries, numbers) = appended(&mine.inspection, (file, stem), &news, bringer)?;
     mine.file.append(&entries)?;
     drop(store.note_last(&path, &mine.file.last_entry()));

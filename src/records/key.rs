@@ -149,8 +149,8 @@ pub fn sign(key: &Path, bytes: &[u8]) -> Result<Vec<u8>, KeyFault> {
     if done && !out.is_empty() {
         return Ok(out);
     }
-    let why =
-        "broken off, a wrong passphrase, or no key in that file; its own words stand on the screen behind this one.";
+    let why = "broken off, a wrong passphrase or PIN, or no key in that file; its own words stand on the screen behind \
+               this one.";
     Err(KeyFault::Refused(why.to_owned()))
 }
 

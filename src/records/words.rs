@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use rust_decimal::Decimal;
 
 use crate::domain::characteristic::{Characteristic, Given};
-use crate::domain::checklist::{Ask, Order, Signing, StepAsk};
+use crate::domain::checklist::{Ask, Order, Signing, StepAsk, Worse};
 use crate::domain::entry::{Replaces, TimerMark};
 use crate::domain::exact::Exact;
 use crate::domain::figure::Figure;
@@ -79,6 +79,11 @@ pub fn side(slot: &mut Slot<'_>, value: Option<&Side>) -> Option<Side> {
 /// `by place`, `by repeat`.
 pub fn order(slot: &mut Slot<'_>, value: Option<&Order>) -> Option<Order> {
     slot.word(&[("by place", Order::ByPlace), ("by repeat", Order::ByRepeat)], value)
+}
+
+/// `more`, `less`: which way a figure is worse than before.
+pub fn worse(slot: &mut Slot<'_>, value: Option<&Worse>) -> Option<Worse> {
+    slot.word(&[("more", Worse::More), ("less", Worse::Less)], value)
 }
 
 /// `started`, `ended`.

@@ -26,6 +26,15 @@ pub struct Usual {
     pub to: Option<Figure>,
 }
 
+/// Which way a figure is worse than the one it is compared with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Worse {
+    /// Vibration, temperatures.
+    More,
+    /// Oil pressure.
+    Less,
+}
+
 /// What the figures of an earlier step, place by place, are to these.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Against {
@@ -74,6 +83,8 @@ pub struct Grid {
     pub usual: Option<Usual>,
     /// The step whose figures at the same places these stand against.
     pub against: Option<Against>,
+    /// Which way its figures are worse than those they are compared with; none where neither way is.
+    pub worse: Option<Worse>,
     /// The step that takes the temperature of the part, then of the gauge, where sizes are brought to 20 degC.
     pub temperatures: Option<String>,
     /// Rows, columns and figures that are in a unit of their own, by their name.
@@ -230,6 +241,7 @@ mod tests {
             order: Order::ByPlace,
             usual: None,
             against: None,
+            worse: None,
             temperatures: None,
             units: BTreeMap::new(),
         };

@@ -1,10 +1,11 @@
 //! What makes a figure look wrong. Fewer than one reading in twenty should bring a question.
 
+mod earlier;
 mod first;
 
 use super::super::beside;
 use super::super::characteristic::Given;
-use super::super::checklist::{Against, Cell, Grid, Step, Usual};
+use super::super::checklist::{Cell, Grid, Step, Usual};
 use super::super::doubt::{Doubt, OneTurn};
 use super::super::exact::{Exact, Rounding};
 use super::super::figure::Figure;
@@ -36,7 +37,7 @@ pub(super) fn doubts(suspect: &Suspect<'_>) -> Vec<Doubt> {
     let alike = Some(suspect).filter(|suspect| suspect.grid.units.is_empty());
     let one = alike.and_then(Suspect::beside_others);
     let own = suspect.bare().into_iter().chain(suspect.digits()).chain(suspect.unusual()).chain(suspect.apart());
-    own.chain(suspect.count()).chain(one).collect()
+    own.chain(earlier::count(suspect)).chain(earlier::worse(suspect)).chain(one).collect()
 }
 
 impl Suspect<'_> {
@@ -110,14 +111,6 @@ impl Suspect<'_> {
             |other: &Figure| other.to(self.grid.unit).is_some_and(|other| (&value - &other).abs() > Exact::from(1_u32));
         let beside = others.map(|taken| taken.figure).find(far)?;
         Some(Doubt::Apart { beside })
-    }
-
-    /// Not what was counted before.
-    fn count(&self) -> Option<Doubt> {
-        let Against::Equal(step) = self.grid.against.as_ref()? else { return None };
-        let first = self.inspection.reading(step, &self.cell.place())?.figure;
-        let same = self.figure.to(self.grid.unit)? == first.to(self.grid.unit)?;
-        (!same).then_some(Doubt::Count { first })
     }
 
     /// About one turn of the large hand off what the other places, or the last inspection, let expect.

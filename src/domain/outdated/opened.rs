@@ -27,8 +27,7 @@ pub(super) fn by(inspection: &Inspection, ledger: &Ledger, opened: &Step) -> Vec
         return Vec::new();
     }
     let is_unlocked = is_unlocked(inspection, ledger);
-    let comes_off = |step: &Step| step.takes == Takes::Tick && step.phase <= Phase::Strip && step.id != opened.id;
-    let leads = |step: &Step| comes_off(step) && checklist.is_behind(opened, std::slice::from_ref(&step.id));
+    let leads = |step: &Step| step.id != opened.id && leads_to(checklist, step, opened);
     let again = |step: &&Step| match step.phase {
         Phase::Safe => is_unlocked,
         Phase::Found | Phase::Strip => leads(step),
@@ -46,6 +45,12 @@ pub(super) fn by(inspection: &Inspection, ledger: &Ledger, opened: &Step) -> Vec
         | Phase::Close => false,
     };
     checklist.steps.iter().filter(again).map(|step| step.id.clone()).collect()
+}
+
+/// Whether something comes off there on the way to a step.
+pub(super) fn leads_to(checklist: &Checklist, step: &Step, goal: &Step) -> bool {
+    let comes_off = step.takes == Takes::Tick && step.phase <= Phase::Strip;
+    comes_off && checklist.is_behind(goal, std::slice::from_ref(&step.id))
 }
 
 /// Whether it ran since it was last made safe, locks and tags off.

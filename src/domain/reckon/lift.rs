@@ -189,7 +189,7 @@ const PAIRS: Shape = Shape::List(&Shape::List(&Shape::Figure(Unit::Millimetre, R
 pub const FORMULA: Formula = Formula {
     name: "lift",
     number: 1,
-    purpose: "clearance of a bush by lift, largest and smallest place",
+    purpose: "clearance by lift, largest and smallest place",
     keys: &[
         Key::required(
             "places",

@@ -8,10 +8,21 @@ use super::super::exact::Exact;
 use super::super::inspection::Inspection;
 use super::super::judge::{Condition, Reach};
 use super::super::outlook::{Outlook, Trend};
+use super::super::progress;
 use super::super::standing::{CharacteristicStanding, Milder, Outcome, PartStanding, Standing};
 use super::super::telling::{beside, name_of};
 use super::super::unit::Unit;
 use super::super::verdict::Consequence;
+
+/// Where a remark on a part starts: at the step that made it so, or at the first of the part's own.
+pub(super) fn step_of(
+    inspection: &Inspection,
+    part: &PartStanding,
+    reasons: &[(String, Option<String>)],
+) -> Option<String> {
+    let first = || progress::steps(inspection).find(|step| step.part == part.id).map(|step| step.id.clone());
+    reasons.iter().find_map(|(_, step)| step.clone()).or_else(first)
+}
 
 /// Everything that made the part so, gravest first, each with the step where it was seen.
 pub(super) fn made_so(

@@ -30,7 +30,7 @@ pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]
             disposition: part.verdict.disposition,
             headline: part.in_short(),
             holds: short_holds(part),
-            step: reasons.iter().find_map(|(_, step)| step.clone()),
+            step: brief::step_of(inspection, part, &reasons),
             made_so: reasons.into_iter().map(|(words, _)| words).collect(),
             page: pages.iter().position(|page| page.part.as_ref() == Some(&part.id)).unwrap_or(0),
         }

@@ -8,10 +8,10 @@ use super::super::judge::Reach;
 use super::super::progress::{self, StepState};
 use super::super::signing;
 use super::super::soak;
-use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing, hold_words};
+use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing, claims, hold_words};
 use super::super::telling;
 use super::super::verdict::{Consequence, Disposition, Hold};
-use super::{Item, Page, Photos, evidence};
+use super::{Item, Page, Photos, brief, evidence};
 
 /// Every part, in the checklist's order.
 pub(super) fn pages(inspection: &Inspection, standing: &Standing, photos: &Photos) -> Vec<Page> {
@@ -19,7 +19,12 @@ pub(super) fn pages(inspection: &Inspection, standing: &Standing, photos: &Photo
 }
 
 fn page(inspection: &Inspection, standing: &Standing, part: &Part, photos: &Photos) -> Page {
-    let mut items: Vec<_> = standing.part(&part.id).map(|part| verdict(inspection, part)).into_iter().collect();
+    let claims = claims(inspection).iter().map(|claim| claim.number).collect();
+    let whole = |part: &PartStanding| {
+        let reasons = brief::made_so((inspection, &claims), standing, part);
+        Item { step: brief::step_of(inspection, part, &reasons), ..verdict(inspection, part) }
+    };
+    let mut items: Vec<_> = standing.part(&part.id).map(whole).into_iter().collect();
     let about = |text: String, evidence: Vec<String>, sign: char| Item {
         part: Some(part.id.clone()),
         ..Item::plain(sign, text, evidence)

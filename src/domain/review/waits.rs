@@ -6,7 +6,7 @@ use super::super::checklist::Signing;
 use super::super::entry::{Act, Entry};
 use super::super::inspection::Inspection;
 use super::super::signing;
-use super::super::standing::Standing;
+use super::super::standing::{Standing, behind_claims, claimed_things};
 use super::super::telling::counted;
 
 /// What a record waits for, the most pressing first.
@@ -35,6 +35,9 @@ pub fn waits(inspection: &Inspection, standing: &Standing, strange: &BTreeSet<u3
     if let Some(words) = pending {
         return Some((Wait::Countersign, words));
     }
+    if let Some(words) = unsigned_claims(inspection) {
+        return Some((Wait::Countersign, words));
+    }
     if signing::gone_on(inspection) {
         return Some((Wait::GoneOn, signing::GONE_ON.to_owned()));
     }
@@ -58,11 +61,22 @@ pub fn waits(inspection: &Inspection, standing: &Standing, strange: &BTreeSet<u3
     Some((Wait::NotClosed, format!("not closed: {held}")))
 }
 
+/// `2 decisions only claimed: ...`, where a signature stands behind them that whoever is said to have decided can countersign.
+pub fn unsigned_claims(inspection: &Inspection) -> Option<String> {
+    let stands = !behind_claims(inspection).is_empty();
+    let claimed = counted(claimed_things(inspection).len(), "decision");
+    stands.then(|| format!("{claimed} only claimed: that supervisor countersigns what is signed"))
+}
+
 /// `countersign pending ashore: the close; went on since`; none where nothing is signed, or all of it countersigned.
 fn pending(inspection: &Inspection, strange: &BTreeSet<u32>) -> Option<String> {
     let pending = signing::pending_here(inspection, strange);
-    let Some(Act::Sign(signature)) = pending.last().map(|sign| &sign.act) else { return None };
-    let (what, shaken) = (signature.what.word(), |sign: &&Entry| signing::is_shaken(inspection, sign.number));
+    if pending.is_empty() {
+        return None;
+    }
+    let word = |sign: &&Entry| if let Act::Sign(signature) = &sign.act { Some(signature.what.word()) } else { None };
+    let what = pending.iter().filter_map(word).collect::<Vec<_>>().join(" and the ");
+    let shaken = |sign: &&Entry| signing::is_shaken(inspection, sign.number);
     let words = match (pending.iter().any(shaken), signing::gone_on(inspection)) {
         (true, _) => format!("; changed outside since: to send back the {what}"),
         (false, true) => format!(": the {what}; went on since"),

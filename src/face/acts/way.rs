@@ -5,6 +5,7 @@ use crate::domain::decide;
 use crate::domain::entry::Act;
 use crate::domain::gate::{self, Missing};
 use crate::domain::inspection::Inspection;
+use crate::domain::phase::Phase;
 use crate::domain::progress::{self, StepState};
 use crate::domain::signing;
 use crate::domain::soak;
@@ -76,8 +77,10 @@ impl At<'_> {
         if !is_to_do(self.inspection, step) {
             let by = Missing::Step(step.id.clone()).left_out(self.inspection);
             let by = by.map_or_else(|| "its entry".to_owned(), |entry| format!("entry {entry}"));
+            let comes_off = step.phase == Phase::Strip && step.takes == Takes::Tick;
+            let why = if comes_off { "it was wrong, or comes off once more" } else { "it was wrong" };
             let words = format!(
-                "{} is {}. Strike {by} first if it was wrong; what is seen late goes in as something seen.",
+                "{} is {}. Strike {by} first if {why}; what is seen late goes in as something seen.",
                 step.id,
                 state(step)
             );

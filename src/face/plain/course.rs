@@ -8,6 +8,7 @@ use crate::domain::progress::{self, Soaking, StepState};
 use crate::domain::signing;
 use crate::domain::soak;
 use crate::domain::stamp::Stamp;
+use crate::domain::standing::wants_picture;
 use crate::domain::unit::Unit;
 
 use super::super::acts::is_to_do;
@@ -47,8 +48,8 @@ impl Session {
         }
         let mut shut = Vec::new();
         for step in self.candidates(now) {
-            if self.is_sent_back(step) {
-                // a remark is answered at any time
+            if self.is_sent_back(step) || wants_picture(&self.inspection, step) {
+                // a remark is answered at any time, and a picture taken while it can be
                 return Course::Step(step);
             }
             let missing = gate::missing(&self.inspection, step, &self.hand(now));
@@ -84,6 +85,7 @@ impl Session {
         let chosen = |step: &&Step| Some(&step.id) == self.goal.as_ref();
         let goal = progress::steps(inspection).find(chosen).filter(|step| is_to_do(inspection, step));
         let sent_back = progress::steps(inspection).filter(|step| self.is_sent_back(step));
+        let sent_back = sent_back.chain(progress::steps(inspection).filter(|step| wants_picture(inspection, step)));
         let soaking = progress::soaking(inspection);
         let due = soaking.into_iter().filter(|one| soak(one, now) != Soak::Early).map(|one| one.step);
         let behind = progress::steps(inspection).skip_while(|step| !chosen(step));

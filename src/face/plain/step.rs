@@ -13,6 +13,7 @@ use crate::domain::progress::{self, Soaking};
 use crate::domain::signing;
 use crate::domain::soak::strayed;
 use crate::domain::stamp::Stamp;
+use crate::domain::standing::wants_picture;
 
 use super::super::acts::{Deed, NAMED, Other, Way, act, and_more, sentence};
 use super::super::screen::soak::said;
@@ -72,6 +73,10 @@ impl Session {
         };
         if self.is_sent_back(step) {
             return self.remark(step, answers);
+        }
+        if wants_picture(&self.inspection, step) {
+            let why = answers.sentence("its picture: ! 8 attaches one. No camera: say so in words; or leave")?;
+            return Ok(act(Act::Note { step: Some(step.id.clone()), text: why }));
         }
         match &step.takes {
             Takes::Points(_) => self.point(step, now, answers),

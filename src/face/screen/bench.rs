@@ -122,15 +122,23 @@ pub fn next_step(model: &mut Model) {
     }
 }
 
+/// Columns from which on the first line holds everything: what waits beside the scene, and the scene's own words.
+pub const HEADLINE: usize = 64;
+
 /// The first line of every screen of a record: rotor, whether it exists, what is on the disk, the time.
 pub fn header(pen: &mut Pen<'_>, model: &Model, job: &Job) {
+    pen.right(1, 0, &model.now.stamp.clock(), Tone::Plain);
+    headline(pen, job, (10, job.pending()));
+}
+
+/// The same without the time, so many columns from the right; what waits only where it has room.
+pub fn headline(pen: &mut Pen<'_>, job: &Job, (margin, pending): (usize, Option<&str>)) {
     let head = job.inspection.head();
     let saved = job.saving.words();
     let tone = if job.saving.fault().is_some() { Tone::Alarm } else { Tone::Good };
-    pen.right(1, 0, &model.now.stamp.clock(), Tone::Plain);
-    let mut end = pen.right(10, 0, &saved, tone);
+    let mut end = pen.right(margin, 0, &saved, tone);
     let scene = head.scene.mark();
-    if let Some(pending) = job.pending() {
+    if let Some(pending) = pending {
         // both stand on every screen: the scene says its first word alone
         for (words, tone) in [(Some(pending), Tone::Watch), (scene.map(first_word), Tone::Invented)] {
             let Some(words) = words else { continue };
@@ -138,9 +146,11 @@ pub fn header(pen: &mut Pen<'_>, model: &Model, job: &Job) {
             end = pen.right(margin, 0, words, tone);
         }
     } else if let Some(words) = scene {
+        let words = if pen.width() < HEADLINE { first_word(words) } else { words };
         end = pen.centre(0, words, Tone::Invented);
     }
-    let name = format!("{} {}", head.rotor.id, head.checklist.id);
+    let checklist = if pen.width() < HEADLINE { String::new() } else { format!(" {}", head.checklist.id) };
+    let name = format!("{}{checklist}", head.rotor.id);
     pen.cut_in((1, 0), &name, end.saturating_sub(1), Tone::Strong);
 }
 

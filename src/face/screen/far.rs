@@ -1,12 +1,13 @@
 //! Far view: place, last figure and verdict five rows high, to be read from two metres. The field goes on working.
 
+use super::super::super::domain::standing::CharacteristicStanding;
 use super::super::action::Action;
 use super::super::effect::Effect;
 use super::super::input::Key;
 use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay};
-use super::super::pen::Pen;
+use super::super::pen::{Pen, wrap};
 use super::super::shown::{self, Shown};
 use super::super::widget::digits;
 use super::{elses, readings};
@@ -26,6 +27,10 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
     if action == Action::FarTake { super::bench::enter(model) } else { Vec::new() }
 }
 
+/// Rows of everything, and of everything without a free row between.
+const ROOMY: usize = 21;
+const CLOSE: usize = 14;
+
 /// ```text
 ///  NOW   inner 0, third up
 ///        #### in figures five rows high: what is typed
@@ -35,35 +40,89 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 /// ```
 pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
     pen.clear();
+    let is_small = pen.height() < CLOSE;
     if job.is_step_settled() && job.field().is_empty() {
-        settled(pen, job);
-        return;
+        return if is_small { settled_in_words(pen, job) } else { settled(pen, job) };
     }
+    let free = usize::from(pen.height() >= ROOMY);
     let place = job.cell().map(|cell| cell.spoken());
     let now = place.unwrap_or_else(|| job.step().map(|step| step.title.clone()).unwrap_or_default());
-    if let Some(said) = &model.said {
-        pen.put(2, 19, &said.text, said.tone);
-    }
     pen.put(2, 0, "NOW", Tone::Key);
     pen.centre(0, &now.to_uppercase(), Tone::Strong);
     let typed = format!("{}_", job.field());
-    digits::draw(pen, 2, &typed, Tone::Strong);
-    let Some(last) = &job.last else { return };
-    pen.rule(8, "");
-    pen.put(2, 9, "LAST", Tone::Key);
-    pen.centre(9, &last.place.to_uppercase(), Tone::Strong);
-    let (words, tone) = shown::last_verdict(job);
-    digits::draw(pen, 11, last.figure.split(' ').next().unwrap_or_default(), tone);
-    pen.centre(17, &words.to_uppercase(), tone);
+    let last = if is_small {
+        pen.centre(1, &typed, Tone::Strong);
+        2
+    } else {
+        if typed.chars().all(digits::is_drawn) {
+            digits::draw(pen, 1 + free, &typed, Tone::Strong);
+        } else {
+            pen.centre(2, &typed, Tone::Strong);
+        }
+        6 + 3 * free
+    };
+    let below = if is_small { last + 2 } else { last + 7 + 3 * free };
+    let said = model.said.as_ref().map(|said| (wrap(&said.text, pen.width().saturating_sub(4)), said.tone));
+    let (lines, tone) = said.unwrap_or((Vec::new(), Tone::Plain));
+    let fits = below + lines.len() <= pen.height();
+    // what is said just now is read before the last figure is read again
+    let top = if fits { below } else { last };
+    for (row, line) in lines.iter().enumerate() {
+        pen.put(2, top + row, line, tone);
+    }
+    if fits {
+        last_taken(pen, job, last, (is_small, free));
+    }
 }
+
+/// The figure taken last, from row `y`, with its verdict; `free` rows between.
+fn last_taken(pen: &mut Pen<'_>, job: &Job, y: usize, (is_small, free): (bool, usize)) {
+    let Some(last) = &job.last else { return };
+    let (words, tone) = shown::last_verdict(job);
+    let figure = last.figure.split(' ').next().unwrap_or_default();
+    pen.put(2, y, "LAST", Tone::Key);
+    if is_small {
+        pen.centre(y, &format!("{}  {figure}", last.place.to_uppercase()), Tone::Strong);
+        pen.centre(y + 1, &words.to_uppercase(), tone);
+        return;
+    }
+    if free > 0 {
+        pen.rule(y - 1, "");
+    }
+    pen.centre(y, &last.place.to_uppercase(), Tone::Strong);
+    digits::draw(pen, y + 1 + free, figure, tone);
+    pen.centre(y + 6 + 2 * free, &words.to_uppercase(), tone);
+}
+
+/// What was judged at the step, the worst first.
+fn judged(job: &Job) -> Vec<&CharacteristicStanding> {
+    let Some(step) = job.step() else { return Vec::new() };
+    let mut judged: Vec<_> = job.standing.of_step(&step.id).collect();
+    judged.sort_by_key(|one| std::cmp::Reverse(shown::how_bad(one)));
+    judged
+}
+
+/// All taken, in a window too low for large figures.
+fn settled_in_words(pen: &mut Pen<'_>, job: &Job) {
+    pen.put(1, 0, ALL_TAKEN, Tone::Strong);
+    let mut y = 1;
+    for standing in judged(job) {
+        let shown = Shown::of(standing);
+        let words = format!("{} {}: {}", shown.verdict, standing.characteristic.name(), shown.figure);
+        for line in wrap(&words, pen.width().saturating_sub(2)) {
+            pen.put(1, y, &line, shown.tone);
+            y += 1;
+        }
+    }
+}
+
+const ALL_TAKEN: &str = "ALL TAKEN. ENTER: NEXT STEP";
 
 /// All taken: what was judged, the worst first.
 fn settled(pen: &mut Pen<'_>, job: &Job) {
-    pen.centre(0, "ALL TAKEN. ENTER: NEXT STEP", Tone::Strong);
-    let Some(step) = job.step() else { return };
-    let mut judged: Vec<_> = job.standing.of_step(&step.id).collect();
-    judged.sort_by_key(|one| std::cmp::Reverse(shown::how_bad(one)));
-    for (at, standing) in judged.iter().take(2).enumerate() {
+    pen.centre(0, ALL_TAKEN, Tone::Strong);
+    let rows = pen.height().saturating_sub(2);
+    for (at, standing) in judged(job).into_iter().take((rows + 1) / 9).enumerate() {
         let shown = Shown::of(standing);
         let (figure, place) = shown.figure.split_once(' ').unwrap_or((shown.figure.as_str(), ""));
         let y = 2 + at * 9;

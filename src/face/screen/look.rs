@@ -4,6 +4,7 @@ use crate::domain::checklist::FindingKind;
 use crate::domain::entry::Act;
 use crate::domain::progress::{self, StepState};
 use crate::domain::request::Request;
+use crate::domain::standing::wants_picture;
 
 use super::super::asking;
 use super::super::effect::Effect;
@@ -40,12 +41,21 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
 /// What is asked.
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let done = job.step().is_some_and(|step| progress::state(&job.inspection, step) == StepState::Done);
-    let words = if done {
+    let bare = job.step().is_some_and(|step| wants_picture(&job.inspection, step));
+    let words = if bare {
+        "looked. Its picture: Esc 8. No camera: a note says so, Esc 7"
+    } else if done {
         "looked. The last line goes on to the next step"
     } else {
         "what do you see? A digit. Nothing (more): arrow up, Enter"
     };
-    let short = if done { "looked" } else { "what do you see? A digit" };
+    let short = if bare {
+        "its picture: Esc 8, or Esc 7"
+    } else if done {
+        "looked"
+    } else {
+        "what do you see? A digit"
+    };
     pen.put(3, y, if width(words) + 4 > pen.width() { short } else { words }, Tone::Strong);
 }
 

@@ -75,21 +75,19 @@ pub fn put(model: &mut Model, reading: Reading) -> Vec<Effect> {
     let last = reading.inspection.entries().last();
     // once nothing waits, nothing can be sent back any more
     let sent = last.is_some_and(|entry| matches!(entry.act, Act::Return { .. })) || reading.pending().is_empty();
-    let words = last.map(|entry| {
-        format!(
-            "saved: {}, {}",
-            telling::of_entry(&reading.inspection, entry),
-            telling::hands_of(&reading.inspection, entry)
-        )
-    });
+    let hands = last.map(|entry| telling::hands_of(&reading.inspection, entry)).unwrap_or_default();
     let Screen::Review(review) = &mut model.screen else { return Vec::new() };
+    let known = review.reading.inspection.entries().len();
+    let new = reading.inspection.entries().get(known..).unwrap_or_default();
+    let said: Vec<_> = new.iter().map(|entry| telling::of_entry(&reading.inspection, entry)).collect();
+    let words = format!("saved: {}, {hands}", said.join("; "));
     review.reads(reading);
     if sent {
         review.remarks.clear();
     }
     review.aside = None;
     review.over = None;
-    model.say(Tone::Good, words.unwrap_or_default());
+    model.say(Tone::Good, words);
     half::keep(model)
 }
 
@@ -171,7 +169,7 @@ impl Review {
     /// What is kept until it is sent; none when there is nothing.
     pub fn draft(&self) -> Option<ReviewDraft> {
         let form = match &self.over {
-            Some(Over::Form(what, form)) => Some(asks::half_of(self, *what, form)),
+            Some(Over::Form(what, form)) => asks::half_of(self, *what, form),
             Some(Over::Menu(_) | Over::Pages(_) | Over::Confirm(_) | Over::Leaving(_)) | None => self.aside.clone(),
         };
         let some = form.is_some() || !self.remarks.is_empty();

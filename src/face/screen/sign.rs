@@ -102,7 +102,7 @@ pub fn half_answered_here(job: &Job) -> Option<String> {
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let again = is_grown(job);
     if job.is_step_settled() && !again && job.field().is_empty() {
-        pen.put(3, y, "signed. Enter: next step. Esc 0 signs it with a key too, or plans anew", Tone::Strong);
+        pen.put(3, y, "signed. Enter: next step. Esc 0: more, such as a key or a new plan", Tone::Strong);
         return;
     }
     let asked = if again {

@@ -10,6 +10,7 @@ use crate::domain::gate;
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::progress;
+use crate::domain::review::unsigned_claims;
 use crate::domain::signing;
 use crate::domain::stamp::{Stamp, long_day};
 use crate::domain::telling::{counted, name_of};
@@ -114,6 +115,7 @@ impl RecordShelf {
         let inspection = &opened.inspection;
         let pending = signing::pending_here(inspection, &reading::strange(&self.store, path, opened));
         let pending = pending.last().map(|sign| pending_words(inspection, sign, now));
+        let pending = pending.or_else(|| unsigned_claims(inspection));
         if let Trust::Changed { entry } = opened.trust {
             let at = if entry == 0 { "its line ends were turned".to_owned() } else { format!("from entry {entry} on") };
             facts.wrong.push(format!("{} was changed outside this program, {at}", inspection.head().id));

@@ -27,6 +27,11 @@ fn rows_of(letter: char) -> [u8; ROWS] {
     }
 }
 
+/// Whether there is a large figure for it.
+pub fn is_drawn(letter: char) -> bool {
+    rows_of(letter) != [0; ROWS]
+}
+
 fn columns_of(letter: char) -> usize {
     // the point keeps a column free on both sides
     if letter == '.' || letter == ',' { 4 } else { 6 }

@@ -233,6 +233,7 @@ mod tests {
             order: Order::ByRepeat,
             usual: None,
             against: None,
+            worse: None,
             or: None,
             temperatures: None,
             units: std::collections::BTreeMap::new(),

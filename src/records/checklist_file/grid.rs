@@ -2,7 +2,7 @@
 
 use crate::domain::checklist::{Against, Block, Grid, Order, Usual};
 use crate::records::form::{Fields, ShapeRule, Slot, keys};
-use crate::records::words::{count, figure, gauge_kind, name, order, text, unit as own_unit};
+use crate::records::words::{count, figure, gauge_kind, name, order, text, unit as own_unit, worse};
 use crate::records::yaml::Layout;
 
 keys! {
@@ -26,6 +26,7 @@ pub(super) fn grid(slot: &mut Slot<'_>, value: Option<&Grid>) -> Option<Grid> {
         let by = fields.may("order", order, by.as_ref());
         let usual = fields.may("usual", usual_window, value.map(|grid| &grid.usual));
         let against = against(fields, value.map(|grid| &grid.against));
+        let worse = fields.may("worse", worse, value.map(|grid| &grid.worse));
         let temperatures = fields.may("temperatures", text, value.map(|grid| &grid.temperatures));
         let units = fields.pairs("units", own_unit, value.map(|grid| &grid.units));
         Some(Grid {
@@ -38,6 +39,7 @@ pub(super) fn grid(slot: &mut Slot<'_>, value: Option<&Grid>) -> Option<Grid> {
             order: by?.unwrap_or(Order::ByPlace),
             usual: usual?,
             against: against?,
+            worse: worse?,
             temperatures: temperatures?,
             units: units?,
         })

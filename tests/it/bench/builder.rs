@@ -174,15 +174,22 @@ impl Bench {
         self
     }
 
-    /// What a gauge with a cable types: a figure and Enter, two milliseconds between the keys.
-    pub(super) fn gauge(mut self, text: &str) -> Self {
+    /// What a gauge with a cable types: a figure and Enter.
+    pub(super) fn gauge(self, text: &str) -> Self {
+        self.burst(&format!("{text}\n"))
+    }
+
+    /// Letters and Enters two milliseconds after one another.
+    pub(super) fn burst(mut self, text: &str) -> Self {
         self.pass(500);
-        for key in text.chars().map(Key::Char).chain([Key::Enter]) {
+        for key in text.chars().map(|letter| if letter == '\n' { Key::Enter } else { Key::Char(letter) }) {
             self.pass(2);
             let at = self.at;
             self.effects(Message::Key(key, at));
         }
         self.painted();
+        self.pass(30);
+        self.tell(Message::Woke(self.at));
         self.pass(500);
         self
     }

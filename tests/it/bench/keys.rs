@@ -131,6 +131,39 @@ fn a_paste_never_becomes_a_figure_by_itself() {
     bench.keys("enter").expect("0.020 mm taken");
 }
 
+/// A terminal that does not mark a paste sends its lines as fast as a gauge, one behind the other.
+#[test]
+fn a_paste_without_its_marks_enters_no_figure_and_a_gauge_that_ends_its_line_twice_enters_one() {
+    let bench = with_gauge();
+    let before = bench.entries();
+    let bench = bench.burst("0.020\n0.228\n0.020\n").expect("Several lines at once, as a paste sends them");
+    assert_eq!(bench.entries(), before);
+    let bench = bench.expect("[ 0.020_").keys("enter").expect("0.020 mm taken");
+    assert_eq!(bench.burst("0.228\n\n").expect("0.228 mm taken").entries(), before + 2);
+}
+
+#[test]
+fn the_far_view_is_of_figures_alone() {
+    for (step, press) in [("safe/permit", "point"), ("job/decisions", "name"), ("impeller/look", "finding")] {
+        let bench = Bench::at_step(step);
+        let screen = bench.screen();
+        assert!(!screen.contains("F2"), "{press}\n{screen}");
+        assert_eq!(bench.keys("f2").screen(), screen, "{press}");
+    }
+    // and it goes where Enter would do what it does not show
+    let bench = with_gauge().keys("f2").gauge("0.020").expect("LAST");
+    drop(bench.keys("esc 6").typed("safe/permit").keys("enter").expect_not("LAST").keys("esc esc").expect_not("LAST"));
+}
+
+#[test]
+fn the_far_view_says_whole_why_something_was_not_taken() {
+    for (columns, rows) in [(80, 24), (60, 18), (40, 10)] {
+        let bench = with_gauge().gauge("0.020").sized(columns, rows).keys("f2").expect("LAST");
+        let bench = bench.typed("abc").expect("abc_").keys("enter").expect("`abc` is not a figure");
+        drop(bench.expect("and a unit if it is not the one shown."));
+    }
+}
+
 #[test]
 fn a_flood_of_digits_ends_in_a_full_field() {
     with_gauge()

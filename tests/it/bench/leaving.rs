@@ -1,5 +1,7 @@
 //! Leaving in any way comes back to the same field with the same half-typed figure.
 
+use asfound::domain::checklist::Signing;
+use asfound::domain::person::{Person, Role};
 use asfound::face::effect::{Answer, Effect, Fault, Opened};
 use asfound::face::input::Key;
 use asfound::face::message::Message;
@@ -9,6 +11,8 @@ use asfound::records::store::{Draft, HalfForm, LaidAside};
 use super::Bench;
 use super::demo;
 use super::steps::lifts;
+use crate::review::shelf::Shelf;
+use crate::rig::Rig;
 
 #[test]
 fn every_half_typed_figure_is_there_again_and_the_hand_on_the_last() {
@@ -192,4 +196,24 @@ fn enter_once_more_while_a_record_is_being_begun_does_nothing() {
     bench.pass(1000);
     let again = update(&mut bench.model, Message::Key(Key::Enter, bench.at));
     assert!(again.iter().any(|effect| matches!(effect, Effect::Ask(_))), "{}", bench.screen());
+}
+
+/// Nobody else's name waits under a signature for the next hand.
+#[test]
+fn a_name_left_in_the_question_of_a_countersignature_is_not_the_next_hands() {
+    let shelf = Shelf::empty();
+    let path = shelf.keep(&Rig::open().inspection, "2031-04-17-small");
+    shelf.sign(&path, "fitter-a", Signing::Decisions);
+    let people = ["supervisor-b", "supervisor-d"].map(|id| Person {
+        id: crate::rig::id(id),
+        name: id.replace('-', " "),
+        roles: vec![Role::Supervisor],
+        keys: vec![],
+    });
+    shelf.store.save_people(&people).unwrap();
+    let open = || Bench::reviewing(shelf.root()).keys("1").expect("WILL IT LAST?");
+    let left = open().keys("esc 1 delete").typed("supervisor d").expect("[ supervisor d_");
+    drop(left.keys("enter").expect("countersign, as supervisor d?").keys("down enter esc ctrl-q"));
+    assert_eq!(shelf.store.review_draft(&path), None);
+    drop(open().keys("esc 1").expect("who does it [ _"));
 }

@@ -367,3 +367,12 @@ fn an_answer_as_wide_as_its_column_loses_no_letter() {
         assert!(screen.lines().any(|row| row.trim_end().ends_with(line)), "{screen}");
     }
 }
+
+/// The first line of a part's page is the part itself: its remark is asked there.
+#[test]
+fn a_remark_on_a_parts_verdict_keeps_its_part() {
+    let bench = Bench::reading(signed()).keys("3 esc 2").typed("why all the same?").keys("enter esc 3 enter");
+    let bench = bench.expect("* Bush, turbine side / ").keys("enter");
+    let Act::Return { remarks, .. } = bench.last().act else { panic!("not sent back:\n{}", bench.screen()) };
+    assert!(remarks[0].step.as_ref().unwrap().starts_with("bush.ts/"), "{remarks:?}");
+}

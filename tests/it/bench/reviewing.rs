@@ -317,7 +317,8 @@ fn an_answered_remark_leads_back_to_the_signature() {
     let sign = inspection.entries().last().unwrap().number;
     let remarks = vec![Remark { step: None, text: "which oil?".into() }];
     add(&mut inspection, "supervisor-b", Act::Return { sign, chain: String::new(), remarks });
-    let bench = Bench::on(inspection).expect("Sent back by supervisor B: which oil?");
+    // what is said of no step is met where the name goes under it
+    let bench = Bench::on(inspection).expect("Sent back by supervisor B: which oil?").expect("Then sign.");
     let bench = bench
         .keys("esc 0 6")
         .expect("the answer to: which oil?")

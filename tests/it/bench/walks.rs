@@ -101,8 +101,12 @@ fn a_countersignature_that_is_awaited_stands_on_every_screen_of_the_record() {
     for keys in ["", "esc", "esc 0", "esc 6", "esc 7", "esc 5 enter", "f2", "tab", "f1", "esc 0 1"] {
         Bench::on(signed.clone()).keys(keys).expect(words).expect("INVENTED").expect("DEMO-1 overhaul");
     }
-    for (columns, rows) in [(40, 10), (60, 20), (120, 40)] {
-        Bench::on(signed.clone()).sized(columns, rows).expect(words).expect("INVENTED");
+    for (columns, rows) in [(40, 10), (60, 14), (60, 20), (79, 23), (120, 40)] {
+        for keys in ["", "esc", "esc 0", "esc 6", "esc 7", "tab", "f1"] {
+            Bench::on(signed.clone()).sized(columns, rows).keys(keys).expect(words).expect("INVENTED");
+        }
+        let figures = Bench::on(signed.clone()).sized(columns, rows).keys("esc 6").typed("bush.ts/clearance");
+        figures.keys("enter f2").expect("ALL TAKEN").expect(words).expect("INVENTED");
     }
     for keys in ["", "tab", "enter", "esc", "esc 6"] {
         Bench::reading(signed.clone()).keys(keys).expect(words);

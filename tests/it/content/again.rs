@@ -341,6 +341,18 @@ fn what_comes_out_for_a_test_or_is_reached_into_is_balanced_and_counted_again() 
     enter(&mut rig, overspeed.clone());
     assert_ne!(state(&rig, "balance/as-left"), StepState::Done, "it came out of its bearings");
     assert!(again(&rig, &MEASURED) && again(&rig, &REBUILT) && again(&rig, &RUN));
+    // and what closed over it comes off once more
+    let off = ["strip/marks", "strip/thrust", "strip/compressor", "strip/rotor", "strip/bushes"];
+    for (ran, kind, grade) in [
+        (true, "rubbing noise", "rubbing or knocking"),
+        (true, "oil leak", "dripping"),
+        (false, "noise", "other than before"),
+    ] {
+        let mut rig = all(if ran { &RUN } else { &[] });
+        off.iter().for_each(|id| assert!(done(&mut rig, id) > 0));
+        enter(&mut rig, found("running", "running/first-run", kind, grade));
+        assert!(if kind == "rubbing noise" { again(&rig, &off) } else { stands(&rig, &off) }, "{kind}");
+    }
     // told before anything ran, what was measured since it happened stands
     let mut rig = safe();
     for id in MEASURED {

@@ -5,7 +5,7 @@ use asfound::domain::characteristic::Characteristic;
 use asfound::domain::doubt::Doubt;
 use asfound::domain::entry::{Act, Late};
 use asfound::domain::progress;
-use asfound::domain::request::Decision;
+use asfound::domain::request::{Decision, Request};
 
 fn clearance(rig: &Rig, place: &str, text: &str) -> String {
     said(rig.ask(&Rig::typed("bush.ts/clearance", place, text, "D2", &[])))
@@ -302,4 +302,45 @@ fn a_diameter_a_hundredth_part_off_the_others_is_asked_about() {
     assert_eq!(typed(&rig, "a 0", "59.800"), "taken");
     rig.read("shaft/journal", "a 0", "59.909");
     assert_eq!(typed(&rig, "a 45", "56.909"), "asked: far off");
+}
+
+/// After the start, against before the stop: worse by more than a fifth is asked about, better never. Common practice, no source.
+#[test]
+fn what_is_worse_than_before_the_job_is_asked_about() {
+    use crate::rig::{checklist, grid, head, step};
+    use asfound::domain::checklist::{Against, Takes, Worse};
+    use asfound::domain::inspection::Head;
+    use asfound::domain::instrument::GaugeKind;
+    use asfound::domain::phase::Phase;
+
+    let reads = |id: &str, against: Option<(&str, Worse)>| {
+        let Takes::Readings(mut grid) = grid(GaugeKind::Other, &["hub"], 1, &[]) else { panic!("no grid") };
+        grid.against = against.map(|(step, _)| Against::Compared(step.to_owned()));
+        grid.worse = against.map(|(_, worse)| worse);
+        step(id, Phase::Found, Takes::Readings(grid), &[])
+    };
+    for (worse, text, answer) in [
+        (Worse::More, "2.4", "taken"),
+        (Worse::More, "2.41", "asked: worse"),
+        (Worse::More, "0.1", "taken"),
+        (Worse::Less, "1.6", "taken"),
+        (Worse::Less, "1.59", "asked: worse"),
+        (Worse::Less, "9", "taken"),
+    ] {
+        let mut checklist = checklist();
+        checklist.steps.insert(1, reads("job/before", None));
+        checklist.steps.insert(2, reads("job/after", Some(("job/before", worse))));
+        let mut rig = Rig::with(Head { checklist, ..head() });
+        rig.make_safe();
+        let reading = |step: &str, text: &str| Request::Reading {
+            step: step.into(),
+            place: "hub".into(),
+            text: text.into(),
+            gauge: None,
+            insisted: vec![],
+        };
+        let decision = rig.ask(&reading("job/before", "2.0"));
+        rig.enter(decision);
+        assert_eq!(said(rig.ask(&reading("job/after", text))), answer, "{worse:?} {text}");
+    }
 }

@@ -9,6 +9,7 @@ use asfound::domain::standing::claims;
 use asfound::domain::verdict::Disposition;
 use asfound::face::reviewing::Reading;
 use asfound::records::bring::{Bringer, Outcome, bring};
+use asfound::records::verify::verify;
 
 use super::shelf::{Shelf, copy};
 use crate::rig::{Rig, id, stamp};
@@ -73,7 +74,7 @@ fn whoever_is_claimed_to_have_decided_can_sign_for_it_behind_anothers_countersig
 }
 
 #[test]
-fn an_answer_given_on_the_stick_comes_home_without_the_coming_back_before_it() {
+fn an_answer_given_on_the_stick_comes_home_with_the_coming_back_before_it_which_counts_for_nothing() {
     let home = Shelf::empty();
     let mut rig = Rig::open();
     rig.take(Act::Call { part: "bush.ts".into(), question: "which way round?".into() });
@@ -82,7 +83,7 @@ fn an_answer_given_on_the_stick_comes_home_without_the_coming_back_before_it() {
     let stick = home.root().join("stick/2031-04-17-small.yaml");
     copy(&record, &stick);
     let ashore = Shelf::empty();
-    ashore.add(&stick, "supervisor-b", Act::Resume);
+    let back = ashore.add(&stick, "supervisor-b", Act::Resume).number;
     let bringer = Bringer { by: Some(id("fitter-a")), at: stamp("2031-04-18T08:00:00+02:00") };
     let (who, text) = ("supervisor B".to_owned(), "the mark to the turbine".to_owned());
     home.add(&record, "fitter-a", Act::Note { step: None, text: "the work went on".into() });
@@ -91,9 +92,16 @@ fn an_answer_given_on_the_stick_comes_home_without_the_coming_back_before_it() {
     let answer = ashore.add(&stick, "supervisor-b", Act::Answer { entry: call, who, text }).number;
     let brought = bring(&home.store, &stick, &bringer).unwrap().outcome;
     let last = home.open(&record).inspection.entries().last().unwrap().number;
-    assert_eq!(brought, Outcome::Appended { entries: vec![(answer, last)] });
+    assert_eq!(brought, Outcome::Appended { entries: vec![(back, last - 1), (answer, last)] });
     assert!(matches!(home.open(&record).inspection.entry(last).unwrap().deed(), Act::Answer { .. }));
     assert_eq!(bring(&home.store, &stick, &bringer).unwrap().outcome, Outcome::Nothing);
+    // each original stands behind the one before it
+    let verified = verify(&home.store, std::slice::from_ref(&record)).remove(0);
+    assert!(verified.is_fine(), "{verified:?}");
+    // and the stick goes on with what grew here
+    copy(&record, &home.root().join("back.yaml"));
+    let there = bring(&ashore.store, &home.root().join("back.yaml"), &bringer).map(|brought| brought.outcome);
+    assert!(matches!(there, Ok(Outcome::New)), "{there:?}");
 }
 
 /// On a desktop the real program would ask in a window of its own; behind this one nobody would see it.

@@ -2,14 +2,19 @@
 
 use std::collections::BTreeSet;
 
+use asfound::domain::checklist::Signing;
 use asfound::domain::due::of_rotor;
 use asfound::domain::entry::Act;
+use asfound::domain::person::{Person, Role};
 use asfound::domain::review::{Kept, Review};
 use asfound::domain::standing::{Standing, claimed_things};
 use asfound::domain::verdict::{Consequence, Disposition};
 use asfound::report::json::of_record;
 
-use crate::rig::{Rig, conceded, finding};
+use super::shelf::{Shelf, sign_of};
+use crate::bench::Bench;
+use crate::plain::verbs::asfound;
+use crate::rig::{Rig, conceded, finding, id};
 
 /// A dent that was referred; its entry.
 fn dented() -> (Rig, u32) {
@@ -92,11 +97,39 @@ fn a_supervisors_own_overruling_takes_the_place_of_a_claimed_one() {
     let overrule = |to| Act::Overrule {
         part: "bush.ts".into(),
         to,
-        supervisor: crate::rig::id("supervisor-b"),
+        supervisor: id("supervisor-b"),
         reason: "for the trip home".into(),
     };
     rig.take(overrule(Disposition::Reuse));
     assert_eq!(claimed(&rig), BTreeSet::from([1]));
     rig.by("supervisor-b").take(overrule(Disposition::Rework));
     assert_eq!(claimed(&rig), BTreeSet::from([0]));
+}
+
+/// Whoever is said to have decided finds it in the list, also behind somebody else's countersignature.
+#[test]
+fn a_decision_that_is_only_claimed_waits_in_the_lists() {
+    let shelf = Shelf::empty();
+    let mut rig = Rig::open();
+    let other =
+        Person { id: id("supervisor-z"), name: "supervisor Z".into(), roles: vec![Role::Supervisor], keys: vec![] };
+    rig.take(Act::Person(other));
+    super::patterns::lifts_slowly(&mut rig, [["0.250"; 3], ["0.250"; 3]], "0.020", 10);
+    let reason = "for the trip home".to_owned();
+    let supervisor = id("supervisor-b");
+    rig.take(Act::Overrule { part: "bush.ts".into(), to: Disposition::Rework, supervisor, reason });
+    rig.leave_rest();
+    let path = shelf.keep(&rig.inspection, "2031-04-17-small");
+    for what in [Signing::Decisions, Signing::Close] {
+        shelf.sign(&path, "fitter-a", what);
+        let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
+        shelf.add(&path, "supervisor-z", Act::Countersign { sign, chain });
+    }
+    let listed = || asfound(shelf.root(), &["review"], "").1;
+    let words = "1 decision only claimed: that supervisor countersigns what is signed";
+    assert!(listed().contains(words), "{}", listed());
+    drop(Bench::over(shelf.root()).expect("1 decision only claimed"));
+    let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
+    shelf.add(&path, "supervisor-b", Act::Countersign { sign, chain });
+    assert!(!listed().contains("claimed"), "{}", listed());
 }

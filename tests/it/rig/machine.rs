@@ -88,6 +88,7 @@ pub(crate) fn blocks(gauge: GaugeKind, blocks: &[(&[&str], &[&str])]) -> Grid {
         order: Order::ByPlace,
         usual: None,
         against: None,
+        worse: None,
         or: None,
         temperatures: None,
         units: Default::default(),

@@ -99,10 +99,12 @@ fn way_to(review: &Review, what: What) -> Vec<String> {
     vec![what.word().to_owned(), words, step.unwrap_or_default()]
 }
 
-/// A form as it is kept.
-pub(super) fn half_of(review: &Review, what: What, form: &Form) -> HalfForm {
-    let answers = form.lines.iter().map(Line::kept).collect();
-    HalfForm { way: way_to(review, what), at: u32::try_from(form.at).unwrap_or(0), answers }
+/// A form as it is kept; none that is no more than a supervisor's name, which the next hand would take for the own one.
+pub(super) fn half_of(review: &Review, what: What, form: &Form) -> Option<HalfForm> {
+    let answers: Vec<_> = form.lines.iter().map(Line::kept).collect();
+    let is_name = matches!(what, What::Countersign | What::SendBack)
+        && answers.iter().all(|answer| review.reading.supervisors().any(|person| person.is_called(answer)));
+    (!is_name).then(|| HalfForm { way: way_to(review, what), at: u32::try_from(form.at).unwrap_or(0), answers })
 }
 
 /// The form for something, with what was answered when it was left.
@@ -266,7 +268,7 @@ pub(super) fn finish(review: &mut Review, what: What, form: &Form) -> Result<(),
     // over what page 1 warns of nobody signs by pressing Enter once more
     confirm.marked = usize::from(what == What::Countersign && review.reading.warned().next().is_some());
     // a refusal finds the answers again
-    review.aside = Some(half_of(review, what, form));
+    review.aside = half_of(review, what, form);
     review.asked = Some((what, form.clone()));
     review.over = Some(Over::Confirm(Box::new(confirm)));
     Ok(())

@@ -7,6 +7,10 @@ use super::Spot;
 
 pub(super) fn check(step: &Step, checklist: &Checklist, spot: &mut Spot<'_>) {
     let Takes::Readings(grid) = &step.takes else { return };
+    if grid.worse.is_some() && !matches!(grid.against, Some(Against::Compared(_))) {
+        let mend = "Add `compared with`, or take `worse` out.";
+        spot.fault(("grid", None), "`worse` without `compared with`", "the step whose figures are meant", mend);
+    }
     let Some(against) = &grid.against else { return };
     let key = match against {
         Against::Compared(_) => "compared with",
