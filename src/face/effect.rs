@@ -135,6 +135,8 @@ pub struct PaperPut {
     pub text: String,
     /// The text in use before, as this program knows it.
     pub before: Option<String>,
+    /// Names of drafts that count no more, to be put aside.
+    pub void: Vec<String>,
 }
 
 /// A file that is asked for by name.

@@ -1,6 +1,7 @@
 //! A file while it is filled in: the hand on a cell, what is half typed there, what goes to the disk. The same for the bench
 //! and the line mode; what may stand where, and whether it is right, is the file's own reader's to say.
 
+mod half;
 mod list;
 mod second;
 mod told;
@@ -12,7 +13,7 @@ use std::sync::Arc;
 use crate::domain::id::Id;
 use crate::records::checklist_file::copy_of;
 use crate::records::paper::{Cell, Entered, Grid, Kind, Paper, Place, To, Way};
-use crate::records::store::{HalfCell, HalfHand, HalfPaper, Leaf, NEW};
+use crate::records::store::{Leaf, NEW};
 
 use super::effect::{PaperPut, Register};
 use super::field::Field;
@@ -47,8 +48,8 @@ impl Hand {
 enum Entry {
     /// The file itself.
     First,
-    /// A sheet typed again, blind, beside the first entry.
-    Second { first: String },
+    /// A sheet typed again, blind, beside the first entry; drafts of others that count no more.
+    Second { first: String, draft: String, void: Vec<String> },
 }
 
 /// A file while it is filled in.
@@ -115,57 +116,11 @@ impl Filling {
         Ok(Self { told, ..Self::over(paper, name, leaf.text.clone()) }.taking_up(half))
     }
 
-    /// The same with what was typed and not entered when it was left; what no longer fits is passed over.
-    fn taking_up(mut self, half: Option<&HalfPaper>) -> Self {
-        let place = |number: u32| usize::try_from(number).unwrap_or(usize::MAX);
-        for (deep, kept) in half.map(|half| half.hands.as_slice()).unwrap_or_default().iter().enumerate() {
-            if deep > 0 {
-                // the cell before opens this place, as Enter does
-                match self.cell().map(|cell| cell.to) {
-                    Some(To::Open(place)) => self.hands.push(Hand::on(place)),
-                    Some(_) | None => return self,
-                }
-            }
-            let grid = self.grid();
-            let Some(hand) = self.hands.last_mut() else { return self };
-            if grid.cell((place(kept.row), place(kept.column))).is_some() {
-                hand.at = (place(kept.row), place(kept.column));
-            }
-            let typed =
-                kept.typed.iter().map(|cell| ((place(cell.row), place(cell.column)), Field::holding(&cell.text)));
-            hand.typed = typed.filter(|(at, _)| grid.cell(*at).is_some()).collect();
-        }
-        self
-    }
-
-    /// The name of its draft, and what is typed and not entered; none where nothing is.
-    pub fn half(&self) -> (String, Option<HalfPaper>) {
-        let count = |number: usize| u32::try_from(number).unwrap_or(u32::MAX);
-        let hands = self.hands.iter().map(|hand| HalfHand {
-            row: count(hand.at.0),
-            column: count(hand.at.1),
-            typed: hand
-                .typed
-                .iter()
-                .filter(|(_, field)| !field.text().is_empty())
-                .map(|((row, column), field)| HalfCell {
-                    row: count(*row),
-                    column: count(*column),
-                    text: field.text().to_owned(),
-                })
-                .collect(),
-        });
-        let hands: Vec<_> = hands.collect();
-        let any = hands.iter().any(|hand| !hand.typed.is_empty());
-        (self.draft_name(), any.then_some(HalfPaper { hands }))
-    }
-
     /// The name under which its draft is kept.
     fn draft_name(&self) -> String {
-        let name = self.name.clone();
         match &self.entry {
-            Entry::Second { .. } => format!("second-{}", name.unwrap_or_default()),
-            Entry::First => name.unwrap_or_else(|| NEW.to_owned()),
+            Entry::Second { draft, .. } => draft.clone(),
+            Entry::First => self.name.clone().unwrap_or_else(|| NEW.to_owned()),
         }
     }
 
@@ -190,7 +145,7 @@ impl Filling {
 
     /// The place on the screen.
     pub fn grid(&self) -> Grid {
-        let mut grid = self.paper.grid(self.place());
+        let mut grid = self.hands.last().map_or_else(|| self.paper.grid(&Place::Levels), |hand| self.grid_of(hand));
         // an id that names a file stays
         if let (true, Some(row)) = (self.name.is_some() && self.is_top(), grid.rows.first_mut())
             && self.paper.kind.id_key().is_some()
@@ -200,6 +155,10 @@ impl Filling {
             "it names the file and stands in records: it stays".clone_into(&mut cell.hint);
         }
         grid
+    }
+
+    fn grid_of(&self, hand: &Hand) -> Grid {
+        self.paper.grid(&hand.place)
     }
 
     fn is_top(&self) -> bool {
@@ -304,15 +263,15 @@ impl Filling {
         let text = self.paper.text().to_owned();
         let before = self.in_use.clone();
         let draft = self.draft_name();
-        if self.is_second() {
-            return PaperPut { kind, draft, name: None, text, before };
+        if let Entry::Second { void, .. } = &self.entry {
+            return PaperPut { kind, draft, name: None, text, before, void: void.clone() };
         }
         let name = self.name.clone().or(id).filter(|_| self.paper.is_complete());
         if name.is_some() {
             self.name.clone_from(&name);
             self.in_use = Some(text.clone());
         }
-        PaperPut { kind, draft, name, text, before }
+        PaperPut { kind, draft, name, text, before, void: Vec::new() }
     }
 
     /// The disk did not take it: it is a draft again.

@@ -12,7 +12,7 @@ mod tests;
 use crate::domain::entitled::worded;
 use crate::domain::inspection::Doubted;
 
-use choices::{is_digits, is_whole, list, none_of, not_among, numbers_of};
+use choices::{is_digits, list, none_of, not_among, numbers_of};
 use readers::says_why;
 
 pub use choices::{chosen, numbered};
@@ -158,8 +158,7 @@ impl<'a> Answers<'a> {
     pub fn choose_or_say(&mut self, text: &str, choices: &[String]) -> Reply<String> {
         let question = list(text, choices, Takes::ChoiceOrWords);
         let typed = self.next(|| question.clone())?;
-        let meant = question.chosen(typed).and_then(|index| choices.get(index));
-        if let Some(choice) = meant.filter(|choice| is_digits(typed) || choice.to_lowercase() == typed.to_lowercase()) {
+        if let Some(choice) = question.chosen(typed).and_then(|index| choices.get(index)) {
             return Ok(choice.clone());
         }
         if typed.is_empty() || (!choices.is_empty() && is_digits(typed)) {
@@ -179,8 +178,7 @@ impl<'a> Answers<'a> {
             question.short.clear();
         }
         let typed = self.next(|| question.clone())?;
-        let meant = question.chosen(typed).filter(|index| choices.get(*index).is_some_and(|one| is_whole(typed, one)));
-        let choice = meant.and_then(|index| choices.get(index)).cloned();
+        let choice = question.chosen(typed).and_then(|index| choices.get(index)).cloned();
         Ok(choice.or_else(|| left_out(typed).map(str::to_owned)))
     }
 

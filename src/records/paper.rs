@@ -29,7 +29,7 @@ pub use cell::{Cell, Column, Grid, Need, Place, Row, To, Way};
 pub use enter::{Entered, list_of};
 pub use kind::Kind;
 pub use passes::Beside;
-pub use second::{Difference, differences, known, second_of, still_second, taken_over};
+pub use second::{Difference, differences, entered_by, is_one_person, known, second_of, still_second, taken_over};
 
 /// A file while it is filled in.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -32,7 +32,7 @@ pub use draft::{
 pub use keys::{SignedByKey, has_key};
 pub(super) use known::ANY;
 pub use known::at_words;
-pub use papers::{Leaf, NEW};
+pub use papers::{Leaf, NEW, Second, second_draft};
 pub use photos::{PhotoKept, Pictured, Watched};
 pub(super) use registers::{stem_of, twice};
 pub use rotors::{NewRecord, RotorListed};

@@ -1,6 +1,7 @@
 //! The bench from key scripts: messages in, screen out; no time passes, effects run in line.
 
 mod acts;
+mod blind;
 mod builder;
 mod demo;
 mod findings;

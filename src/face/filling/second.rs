@@ -2,7 +2,7 @@
 
 use crate::domain::person::Person;
 use crate::records::paper::{self, Kind, Paper, Place};
-use crate::records::store::Leaf;
+use crate::records::store::{Leaf, Second, second_draft};
 
 use super::super::effect::PaperPut;
 use super::{Done, Entry, Filling, Hand, Wanted};
@@ -17,21 +17,36 @@ pub enum Compared {
 }
 
 impl Filling {
-    /// The second entry of a sheet: begun by `by`, or gone on with.
+    /// The second entry of a sheet by somebody: begun, or his own gone on with.
     ///
     /// # Errors
     /// When the first is not complete, or was typed by the same person; when nobody of `people` is meant.
     pub fn second(leaf: &Leaf, by: &str, people: &[Person]) -> Result<Self, String> {
         let first = leaf.text.clone().ok_or("The first entry is not complete yet.")?;
-        let text = match &leaf.second {
-            Some(text) if paper::still_second(&first, text, people) => text.clone(),
-            Some(_) | None => paper::second_of(&first, paper::known(by, people)?.as_str(), people)?,
-        };
+        let by = paper::known(by, people)?.as_str();
+        let is_own = |one: &&Second| one.by.as_ref().is_none_or(|of| paper::is_one_person(of, by, people));
+        let own = leaf.seconds.iter().find(is_own);
+        let new = paper::second_of(&first, by, people).map_err(|why| match own {
+            Some(_) => format!("{why} What {by} had typed of a second entry counts no more; it is kept under drafts."),
+            None => why,
+        })?;
+        let text = own.and_then(|own| own.text.clone()).unwrap_or(new);
         let paper = Paper::open(Kind::Sheet, &leaf.name, &text).map_err(|problems| problems.to_string())?;
         let mut filling = Self::over(paper.same_hand(), Some(leaf.name.clone()), Some(first.clone()));
-        filling.entry = Entry::Second { first };
+        let void: Vec<_> = leaf.seconds.iter().filter(|one| !counts(&first, one, people)).collect();
+        filling.told = void.iter().filter_map(|one| Some(counts_no_more(one.by.as_ref()?))).collect();
+        let void = void.into_iter().map(|one| one.draft.clone()).collect();
+        let draft = own.map_or_else(|| second_draft(&leaf.name, by), |own| own.draft.clone());
+        filling.entry = Entry::Second { first, draft, void };
         filling.hands = vec![Hand::on(Place::Again)];
-        Ok(filling.taking_up(leaf.second_typed.as_ref()))
+        Ok(filling.taking_up(own.and_then(|own| own.typed.as_ref())))
+    }
+
+    /// Whoever has begun a second entry of it that still counts.
+    pub fn begun_by<'l>(leaf: &'l Leaf, people: &[Person]) -> Vec<&'l str> {
+        let Some(first) = &leaf.text else { return Vec::new() };
+        let counting = leaf.seconds.iter().filter(|one| counts(first, one, people));
+        counting.filter_map(|one| one.by.as_deref()).collect()
     }
 
     /// Whether who types is asked before what stands in the field is taken.
@@ -51,20 +66,12 @@ impl Filling {
         if who.is_some() { self.enter() } else { Ok(Done::Went) }
     }
 
-    /// Whether a second entry of it is begun that can be gone on with.
-    pub fn is_second_begun(leaf: &Leaf, people: &[Person]) -> bool {
-        leaf.second
-            .as_ref()
-            .zip(leaf.text.as_ref())
-            .is_some_and(|(text, first)| paper::still_second(first, text, people))
-    }
-
     /// The second entry against the first: where they differ, or the sheet with both names.
     ///
     /// # Errors
     /// When one of them is not complete.
     pub fn compare(&self) -> Result<Compared, String> {
-        let Entry::Second { first } = &self.entry else { return Err("It is no second entry.".to_owned()) };
+        let Entry::Second { first, draft, void } = &self.entry else { return Err("It is no second entry.".to_owned()) };
         let differences = paper::differences(first, self.paper.text())?;
         if !differences.is_empty() {
             let lines = differences.iter().map(|one| self.wanted_at(one.to_string(), &one.to));
@@ -72,8 +79,16 @@ impl Filling {
         }
         let text = paper::taken_over(first, self.paper.text())?;
         let name = self.name.clone().unwrap_or_default();
-        let draft = format!("second-{name}");
-        let before = Some(first.clone());
-        Ok(Compared::Agree(PaperPut { kind: Kind::Sheet, draft, name: Some(name), text, before }))
+        let (draft, before, void) = (draft.clone(), Some(first.clone()), void.clone());
+        Ok(Compared::Agree(PaperPut { kind: Kind::Sheet, draft, name: Some(name), text, before, void }))
     }
+}
+
+/// Whether whoever types a second entry has not changed the first one since.
+fn counts(first: &str, second: &Second, people: &[Person]) -> bool {
+    second.text.as_ref().is_none_or(|text| paper::still_second(first, text, people))
+}
+
+fn counts_no_more(by: &str) -> String {
+    format!("the second entry of {by} counts no more, for {by} changed the first one; it is kept apart under drafts")
 }

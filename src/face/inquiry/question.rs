@@ -1,6 +1,6 @@
 //! A question with what is on offer, and an answer to it as it is kept.
 
-use super::choices::by_words;
+use super::choices::{by_words, is_whole};
 
 /// One answer on offer.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -140,13 +140,26 @@ impl Question {
         self.choices.iter().find(|choice| choice.words == *offered || choice.key == *offered)
     }
 
-    /// The choice that an answer means.
+    /// The choice that an answer means. Where other words are an answer too, a beginning or a piece of a choice is words: the
+    /// title of a manual does not say its edition.
     pub fn chosen(&self, typed: &str) -> Option<usize> {
         let typed = typed.trim();
         let by_key = self.choices.iter().position(|choice| !choice.key.is_empty() && choice.key == typed);
         let is_id = |choice: &Choice| !choice.id.is_empty() && choice.id.eq_ignore_ascii_case(typed);
         let by_id = || self.choices.iter().position(is_id);
-        by_key.or_else(by_id).or_else(|| by_words(typed, self.choices.iter().map(|choice| choice.words.as_str())))
+        let by_words = || by_words(typed, self.choices.iter().map(|choice| choice.words.as_str()));
+        by_key
+            .or_else(by_id)
+            .or_else(|| by_words().filter(|at| self.choices.get(*at).is_some_and(|one| self.means(typed, one))))
+    }
+
+    /// Whether words that fit a choice say all of it.
+    fn means(&self, typed: &str, choice: &Choice) -> bool {
+        match self.takes {
+            Takes::Choice | Takes::Words => true,
+            Takes::ChoiceOrWords => !choice.id.is_empty() || choice.words.to_lowercase() == typed.to_lowercase(),
+            Takes::MayBeEmpty => is_whole(typed, &choice.words),
+        }
     }
 }
 

@@ -151,6 +151,9 @@ pub fn fill_in(
     let mut ended = Ended::Kept;
     writeln!(page, "One question a line: ? what is wanted, - takes out, < one row back, > to what stands beside,")?;
     writeln!(page, "! out of this table or form.")?;
+    for told in filling.told_here().iter().filter(|_| filling.is_second()) {
+        writeln!(page, "{told}")?;
+    }
     loop {
         writeln!(page, "{}", fill::by_line(&fill::question(filling)))?;
         page.flush()?;

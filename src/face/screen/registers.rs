@@ -6,6 +6,7 @@ mod hand;
 use chrono::NaiveDate;
 
 use crate::domain::inspection::Scene;
+use crate::domain::person::Person;
 use crate::records::checklist_file::built_in_names;
 use crate::records::instrument_file::read_instrument;
 use crate::records::paper::Kind;
@@ -93,7 +94,8 @@ impl Registers {
                 lines.push((words, Tone::Plain, Opens::Discard(number)));
             }
             if kind == Kind::Sheet && leaf.text.is_some() {
-                let begun = if Filling::is_second_begun(leaf, &self.register.people) { ", begun" } else { "" };
+                let begun = Filling::begun_by(leaf, &self.register.people).join(", ");
+                let begun = if begun.is_empty() { begun } else { format!("; begun by {begun}") };
                 let words = format!("{:<14} typed a second time, blind, by somebody else{begun}", leaf.name);
                 lines.push((words, Tone::Plain, Opens::Second(number)));
             }
@@ -110,16 +112,29 @@ impl Registers {
         match &self.view {
             View::Kinds => Kind::ALL.into_iter().map(|kind| (kind.all().to_owned(), Tone::Plain)).collect(),
             View::Files(kind) => self.files(*kind).into_iter().map(|(words, tone, _)| (words, tone)).collect(),
-            View::Who(_) | View::Hand(_) => {
-                let people = self.register.people.iter();
-                people.map(|person| (format!("{:<14} {}", person.id.to_string(), person.name), Tone::Plain)).collect()
-            }
+            View::Who(sheet) => self.people(self.begun_by(*sheet)),
+            View::Hand(_) => self.people(Vec::new()),
             View::Discard(_) => DISCARD.iter().map(|words| ((*words).to_owned(), Tone::Plain)).collect(),
             View::Differ(_, wanted) | View::Wanted(_, wanted) => {
                 wanted.iter().map(|one| (one.words.clone(), Tone::Watch)).collect()
             }
             View::Filling(_) => Vec::new(),
         }
+    }
+
+    /// Everybody; whoever has begun goes on.
+    fn people(&self, begun: Vec<&str>) -> Vec<(String, Tone)> {
+        let line = |person: &Person| {
+            let goes_on = if begun.iter().any(|by| person.is_called(by)) { ": goes on with what is begun" } else { "" };
+            (format!("{:<14} {}{goes_on}", person.id.to_string(), person.name), Tone::Plain)
+        };
+        self.register.people.iter().map(line).collect()
+    }
+
+    /// Whoever has begun to type a sheet again.
+    fn begun_by(&self, sheet: usize) -> Vec<&str> {
+        let leaf = self.register.leaves.get(sheet);
+        leaf.map(|leaf| Filling::begun_by(leaf, &self.register.people)).unwrap_or_default()
     }
 
     fn title(&self) -> String {
@@ -129,7 +144,7 @@ impl Registers {
             View::Who(_) => "who types it the second time?".to_owned(),
             View::Discard(_) => "what is half done: throw it away?".to_owned(),
             View::Hand(_) => "who types this? asked once; it is kept in the sheet".to_owned(),
-            View::Differ(..) => "the two entries differ: look in the manual; Enter goes there".to_owned(),
+            View::Differ(..) => "the two entries differ: Enter goes there; Esc leaves, all is kept".to_owned(),
             View::Wanted(..) => "still wanted: Enter goes there; Esc leaves it as a draft, not in use".to_owned(),
             View::Filling(filling) => filling.grid().title,
         }
@@ -273,10 +288,6 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
             registers.view = View::Filling(filling);
             hand::typed_by(model, who.as_deref())
         }
-        (View::Differ(filling, _), Action::Back) => {
-            registers.view = View::Filling(filling);
-            Vec::new()
-        }
         (View::Differ(mut filling, wanted) | View::Wanted(mut filling, wanted), Action::Open) => {
             if let Some(wanted) = wanted.get(registers.marked) {
                 filling.go_to(wanted);
@@ -284,7 +295,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
             registers.view = View::Filling(filling);
             Vec::new()
         }
-        (View::Wanted(filling, _), Action::Back) => ask(filling.paper.kind),
+        (View::Differ(filling, _) | View::Wanted(filling, _), Action::Back) => ask(filling.paper.kind),
         (View::Filling(_), _) => hand::on_form(model, action, key),
         (_, _) => Vec::new(),
     }
@@ -303,14 +314,9 @@ fn chosen(model: &mut Model, kind: Kind) -> Vec<Effect> {
             return Vec::new();
         }
         Some(Opens::Second(number)) => {
-            let begun =
-                register.leaves.get(number).is_some_and(|leaf| Filling::is_second_begun(leaf, &register.people));
-            if begun {
-                second(model, number, "");
-            } else {
-                registers.view = View::Who(number);
-                registers.marked = 0;
-            }
+            // asked each time: whoever sits here now need not be the one who began
+            registers.view = View::Who(number);
+            registers.marked = 0;
             return Vec::new();
         }
         None => None,

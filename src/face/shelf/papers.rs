@@ -64,6 +64,9 @@ impl RecordShelf {
         if let Some(before) = base {
             self.store.put_older_draft_aside(put.kind, &put.draft, before).map_err(fault)?;
         }
+        for void in &put.void {
+            self.store.put_draft_aside(put.kind, void).map_err(fault)?;
+        }
         let draft = || self.store.keep_paper_draft(put.kind, &put.draft, (&put.text, base)).map_err(fault);
         let Some(name) = &put.name else { return draft() };
         let before: Vec<&[u8]> = put.before.iter().map(String::as_bytes).collect();

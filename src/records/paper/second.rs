@@ -70,8 +70,14 @@ fn typed_any(sheet: &Sheet, by: &str, people: &[Person]) -> bool {
     sheet.hands().into_iter().any(|name| is_one_person(name, by, people))
 }
 
+/// Whose entry a sheet is, complete or not.
+pub fn entered_by(text: &str) -> Option<String> {
+    let paper = Paper::open(Kind::Sheet, "the sheet", text).ok()?;
+    paper.said_in(&Path::root().key("entered by")).into_iter().next()
+}
+
 /// Whether two names, or an id and a name, are one person's.
-fn is_one_person(one: &str, other: &str, people: &[Person]) -> bool {
+pub fn is_one_person(one: &str, other: &str, people: &[Person]) -> bool {
     let is_both = |person: &Person| person.is_called(one) && person.is_called(other);
     one.eq_ignore_ascii_case(other) || people.iter().any(is_both)
 }

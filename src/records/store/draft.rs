@@ -130,6 +130,8 @@ pub struct HalfHand {
     pub row: u32,
     /// The cell of the row, from 0.
     pub column: u32,
+    /// What the row is called; none in what was kept before that was.
+    pub of: Option<String>,
     /// Every cell that is half typed.
     pub typed: Vec<HalfCell>,
 }
@@ -141,6 +143,8 @@ pub struct HalfCell {
     pub row: u32,
     /// The cell of the row, from 0.
     pub column: u32,
+    /// What the row is called; none in what was kept before that was.
+    pub of: Option<String>,
     /// What is typed so far.
     pub text: String,
 }
@@ -212,12 +216,14 @@ keys! {
     fn half_hand -> HalfHand, Block {
         row "row" need count,
         column "column" need count,
+        of "of" may verbatim,
         typed "typed" list half_cell,
     }
 
     fn half_cell -> HalfCell, Flow {
         row "row" need count,
         column "column" need count,
+        of "of" may verbatim,
         text "text" need verbatim,
     }
 }

@@ -1,11 +1,11 @@
 //! Files that forms fill in: as text, with what is half done beside them under `drafts/`.
 
 use std::collections::BTreeSet;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::super::durable::{Known, replace, replace_unsynced};
 use super::super::file;
-use super::super::paper::Kind;
+use super::super::paper::{Kind, entered_by};
 use super::super::reading::bytes_of;
 use super::super::save_fault::SaveFault;
 use super::super::seal::sha256;
@@ -28,12 +28,33 @@ pub struct Leaf {
     pub draft: Option<String>,
     /// Whether what was half done was begun on another state of the file than the one in use: it would undo what came since.
     pub older: bool,
-    /// The second entry of a sheet, while somebody types it.
-    pub second: Option<String>,
+    /// The second entries of a sheet, while somebody types them: each has one of his own.
+    pub seconds: Vec<Second>,
     /// What is typed into its form and was not entered.
     pub typed: Option<HalfPaper>,
-    /// The same of the second entry.
-    pub second_typed: Option<HalfPaper>,
+}
+
+/// A second entry of a sheet, half done.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Second {
+    /// The name of its draft.
+    pub draft: String,
+    /// Who types it; none where that cannot be read.
+    pub by: Option<String>,
+    /// What is entered; none where nothing was entered yet.
+    pub text: Option<String>,
+    /// What is typed into its form and was not entered.
+    pub typed: Option<HalfPaper>,
+}
+
+/// Before the name of a sheet, where a second entry of it is kept.
+const SECOND: &str = "second-";
+/// Between it and whoever types it: no id holds a blank.
+const BY: &str = " by ";
+
+/// The name of the draft in which somebody types a sheet again.
+pub fn second_draft(sheet: &str, by: &str) -> String {
+    format!("{SECOND}{sheet}{BY}{by}")
 }
 
 impl Store {
@@ -55,17 +76,27 @@ impl Store {
             let text = if path.exists() { Some(text_of(&bytes_of(self.disk(), &path)?)) } else { None };
             let older = text.as_ref().is_some_and(|text| self.is_older(kind, &name, text));
             let draft = self.paper_draft(kind, &name).filter(|_| !older);
-            let second = self.paper_draft(kind, &format!("second-{name}"));
+            let seconds = if kind == Kind::Sheet { self.seconds_of(&name) } else { Vec::new() };
             let typed = self.half_paper(kind, &name);
-            let second_typed = self.half_paper(kind, &format!("second-{name}"));
-            leaves.push(Leaf { name, text, draft, older, second, typed, second_typed });
+            leaves.push(Leaf { name, text, draft, older, seconds, typed });
         }
         let (draft, typed) = (self.paper_draft(kind, NEW), self.half_paper(kind, NEW));
         if draft.is_some() || typed.is_some() {
-            let (name, second) = (NEW.to_owned(), None);
-            leaves.push(Leaf { name, text: None, draft, older: false, second, typed, second_typed: None });
+            leaves.push(Leaf { name: NEW.to_owned(), text: None, draft, older: false, seconds: Vec::new(), typed });
         }
         Ok(leaves)
+    }
+
+    /// The second entries of a sheet; one without a name behind it was kept before each had his own.
+    fn seconds_of(&self, sheet: &str) -> Vec<Second> {
+        let second = |draft: String| {
+            let by = draft.strip_prefix(SECOND)?.strip_prefix(sheet)?;
+            let by = if by.is_empty() { None } else { Some(by.strip_prefix(BY)?.to_owned()) };
+            let (text, typed) = (self.paper_draft(Kind::Sheet, &draft), self.half_paper(Kind::Sheet, &draft));
+            let entered = text.as_ref().and_then(|text| entered_by(text));
+            Some(Second { by: entered.or(by), draft, text, typed })
+        };
+        self.drafts_of(Kind::Sheet).into_iter().filter_map(second).collect()
     }
 
     /// The name of every draft of a kind, and of what is typed and not entered; not of what was put aside.
@@ -77,10 +108,13 @@ impl Store {
 
     /// Every form that was left half done, by kind: `limits sheet INV-9`.
     pub fn half_done(&self) -> Vec<String> {
-        let named = |kind: Kind, name: &str| match (kind.one(), name.strip_prefix("second-")) {
+        let named = |kind: Kind, name: &str| match (kind.one(), name.strip_prefix(SECOND)) {
             (one, _) if kind == Kind::People => one.to_owned(),
             (one, _) if name == NEW => format!("a new {one}"),
-            (one, Some(name)) => format!("{one} {name}, second entry"),
+            (one, Some(name)) => match name.split_once(BY) {
+                Some((name, by)) => format!("{one} {name}, second entry by {by}"),
+                None => format!("{one} {name}, second entry"),
+            },
             (one, None) => format!("{one} {name}"),
         };
         let of_kind = |kind| self.drafts_of(kind).into_iter().map(move |name| named(kind, &name));
@@ -136,11 +170,31 @@ impl Store {
         if !is_now || !self.is_older(kind, name, in_use) {
             return Ok(());
         }
-        let of = self.bytes_if_there(&path).map(|bytes| sha256(&bytes)).unwrap_or_default();
-        let aside = path.with_file_name(format!("{name}.older-{}.yaml", of.get(..8).unwrap_or_default()));
-        self.disk().rename(&path, &aside).map_err(|error| SaveFault::Disk {
+        self.put_aside(&path)
+    }
+
+    /// Puts a draft that counts no more beside, with what was half typed in it.
+    ///
+    /// # Errors
+    /// When the disk refuses.
+    pub fn put_draft_aside(&self, kind: Kind, name: &str) -> Result<(), SaveFault> {
+        for path in [self.typed_path(kind, name), self.draft_path(kind, name)] {
+            if path.exists() {
+                self.put_aside(&path)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// Under a name that nothing writes over: `INV-7.older-0a1b2c3d.yaml`.
+    fn put_aside(&self, path: &Path) -> Result<(), SaveFault> {
+        let of = self.bytes_if_there(path).map(|bytes| sha256(&bytes)).unwrap_or_default();
+        let [name, ending] =
+            [path.file_stem(), path.extension()].map(|part| part.unwrap_or_default().to_string_lossy());
+        let aside = path.with_file_name(format!("{name}.older-{}.{ending}", of.get(..8).unwrap_or_default()));
+        self.disk().rename(path, &aside).map_err(|error| SaveFault::Disk {
             doing: "putting aside",
-            path,
+            path: path.to_owned(),
             source: error,
         })
     }

@@ -151,9 +151,9 @@ fn a_sheet_is_typed_a_second_time_blind_and_compared() {
     let bench = bench.expect_not("5 mm").keys("down down enter");
     let bench = lines(bench.expect_not("0.5"), ".3...6\n4").keys("esc esc").expect("the two entries differ");
     assert_snapshot!("forms_differ", bench.screen());
-    let bench = lines(bench.keys("esc enter"), ".3...5").keys("esc esc").expect("machine types");
+    let bench = lines(bench.keys("enter"), ".3...5").keys("esc esc").expect("machine types");
     assert!(read(&folder, "sheets/INV-9.yaml").contains("entered by: [fitter-k, supervisor-m]"));
-    assert_eq!(read(&folder, "drafts/sheets/second-INV-9.yaml"), "");
+    assert_eq!(read(&folder, "drafts/sheets/second-INV-9 by supervisor-m.yaml"), "");
     drop(bench);
 }
 

@@ -298,6 +298,7 @@ fn a_form_whose_name_is_there_already_says_what_to_do_and_keeps_what_was_typed()
         name: Some("D2".to_owned()),
         text: text.to_owned(),
         before: None,
+        void: Vec::new(),
     };
     shelf.put_paper(&put("the first")).unwrap();
     let said = shelf.put_paper(&put("the second")).unwrap_err().to_string();
@@ -322,6 +323,7 @@ fn a_draft_begun_on_an_older_state_of_its_file_is_kept_apart() {
         name: name.map(str::to_owned),
         text: text.to_owned(),
         before: Some(before.to_owned()),
+        void: Vec::new(),
     };
     let path = folder.path().join("instruments/D2.yaml");
     std::fs::create_dir_all(path.parent().unwrap()).unwrap();
