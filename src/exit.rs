@@ -24,7 +24,7 @@ pub const TABLE: &[(&str, &str)] = &[
     ("0", "done; also when the reader of a pipe went away"),
     ("1", "it could not be done, the reason is on stderr"),
     ("2", "wrong words: unknown verb, name or key"),
-    ("3", "check, verify found something; export, list, bring left something out"),
+    ("3", "faults found by check, verify, import; left out by export, list, bring"),
     ("4", "verify found nothing wrong, but could not check every key or format"),
     ("128+n", "ended by signal n"),
 ];

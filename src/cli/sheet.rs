@@ -11,7 +11,7 @@ use crate::exit::Exit;
 use crate::records::paper::known;
 use crate::records::sheet_table::{Change, changes};
 use crate::records::store::Store;
-use crate::records::yaml::Problems;
+use crate::records::yaml::{At, Problems};
 
 use super::check::faults;
 use super::out::Out;
@@ -112,13 +112,20 @@ fn named(by: &str, people: &[Person]) -> Result<String, String> {
     if people.is_empty() { Ok(by.trim().to_owned()) } else { known(by, people).map(Id::to_string) }
 }
 
-/// Who typed the table: a line, or a fault where no line can be asked for.
+/// Who typed the table, asked until somebody is named; a fault where no line comes any more.
 fn asked(words: &raw::SheetImport, people: &[Person], out: &mut Out) -> io::Result<Result<String, String>> {
     if words.yes {
         return Ok(Err("say who typed the table: --by PERSON.".to_owned()));
     }
-    out.say("Who typed the table (an id or a name)?")?;
-    Ok(named(&answer(out)?, people))
+    loop {
+        out.say("Who typed the table (an id or a name)?")?;
+        let typed = answer(out)?;
+        match named(typed.trim(), people) {
+            Err(why) if !typed.is_empty() => out.say(&why)?,
+            Err(_) => return Ok(Err("nobody was named.".to_owned())),
+            Ok(by) => return Ok(Ok(by)),
+        }
+    }
 }
 
 /// Whether the changes are wanted; a program says so with `--yes`.
@@ -146,7 +153,8 @@ fn faulty(words: &raw::SheetImport, problems: &Problems, out: &mut Out) -> io::R
         out.complain(&problems.to_string())?;
     }
     out.complain("asfound sheet import: nothing was changed.")?;
-    Ok(Exit::NotDone)
+    let is_unread = problems.iter().all(|one| one.at == At::WHOLE);
+    Ok(if is_unread { Exit::NotDone } else { Exit::FallsShort })
 }
 
 fn told(was: Option<&Sheet>, now: &Sheet, changes: &[Change]) -> Vec<String> {

@@ -118,7 +118,7 @@ fn head(scenery: &Scenery, opened: &Opened, before: Option<(&Inspection, &str)>)
             entry: before.entries().last().map_or(0, |entry| entry.number),
             chain: chain.to_owned(),
         }),
-        parts: before.map_or_else(|| rotor.parts.clone(), |(before, _)| hours::carried_parts(before)),
+        parts: before.map_or_else(|| rotor.parts.clone(), |(before, _)| hours::carried_parts(&[before])),
         rotor,
         opened: opened.opening.clone(),
         checklist: opened.checklist.clone(),

@@ -21,6 +21,18 @@ pub fn at_once(one: &Inspection, other: &Inspection) -> bool {
     same_rotor && mine != theirs && open_at(one, theirs.begun) && open_at(other, mine.begun)
 }
 
+/// What two records of one rotor are to each other, where that must be known.
+pub fn twin(one: &Inspection, other: &Inspection) -> Option<String> {
+    let id = &one.head().id;
+    if one.head() == other.head() {
+        return Some(format!("are two copies of {id}; neither is preferred"));
+    }
+    if *id == other.head().id {
+        return Some(format!("are two inspections with one id, {id}; both are kept"));
+    }
+    at_once(one, other).then(|| "are two inspections open at the same time; both are kept".to_owned())
+}
+
 fn closed(inspection: &Inspection) -> Option<Stamp> {
     signing::standing_signature(inspection, Signing::Close).map(|entry| entry.at)
 }

@@ -123,6 +123,23 @@ impl Characteristic {
         self.row().map_or("", |row| row.part)
     }
 
+    /// The same in words, where no checklist at hand names it.
+    pub fn part_word(self) -> &'static str {
+        match self.part() {
+            "bush.cs" => "bush, compressor",
+            "bush.ts" => "bush, turbine",
+            "casing" => "casings",
+            "collar" => "thrust collar",
+            "labyrinth" => "labyrinths",
+            "nozzle" => "nozzle ring",
+            "rotor" => "rotor, assembled",
+            "thrust.counter" => "counter thrust",
+            "thrust.main" => "main thrust",
+            "turbine" => "turbine wheel",
+            other => other,
+        }
+    }
+
     /// The other part whose size or shape is in the figure: with a new one it is another figure. Source: geometry.
     pub fn mate(self) -> Option<&'static str> {
         let on_shaft = ["bush.cs.clearance", "bush.ts.clearance", "labyrinth.clearance", "collar.runout"];

@@ -69,7 +69,25 @@ pub fn doubted(inspection: &Inspection, part: &str) -> Doubted {
 
 /// The parts as the next record begins with them. Hours of their own run on from here; what a new counter does not tell
 /// stays in doubt.
-pub fn carried_parts(inspection: &Inspection) -> BTreeMap<String, Fitted> {
+///
+/// Of several records, the first begun first, the last one counts, with what was fitted since in one that was open beside it.
+pub fn carried_parts(records: &[&Inspection]) -> BTreeMap<String, Fitted> {
+    let Some((inspection, before)) = records.split_last() else { return BTreeMap::new() };
+    let mut parts = carried_by(inspection);
+    let fitted_at = |one: &Inspection, part: &str| Some(one.entry(one.replaced_at(part)?)?.at);
+    let names = before.iter().flat_map(|one| one.parts().keys().map(move |part| (*one, part)));
+    let since = names.filter_map(|(one, part)| Some((fitted_at(one, part)?, part, one.fitted(part)?)));
+    let mut since: Vec<_> = since.filter(|(at, ..)| *at > inspection.head().begun).collect();
+    since.sort_by_key(|(at, ..)| *at);
+    for (at, part, fitted) in since {
+        if fitted_at(inspection, part).is_none_or(|own| own < at) {
+            parts.insert(part.clone(), fitted.clone());
+        }
+    }
+    parts
+}
+
+fn carried_by(inspection: &Inspection) -> BTreeMap<String, Fitted> {
     let (opening, mut parts) = (inspection.opening(), inspection.parts().clone());
     let Some(machine) = opening.machine_hours else { return parts };
     let steps = inspection.head().checklist.steps.iter();
@@ -212,6 +230,18 @@ pub fn odd(now: (Figure, NaiveDate), last: (Figure, NaiveDate)) -> Option<String
     let passed = Exact::from(days.saturating_mul(24));
     let run = &hours - &then;
     (run > passed).then(|| format!("{was}; since then {run} h are more than the {passed} h that have passed: is it so"))
+}
+
+/// Hours of the machine at the latest fitting of which a rotor's own file knows.
+pub fn at_fitting(parts: &BTreeMap<String, Fitted>) -> Option<Figure> {
+    parts.values().map(|fitted| fitted.machine).max_by_key(|machine| machine.to(Unit::Hour))
+}
+
+/// What is odd about hours of the machine beside those, before there is any record. The question; none where nothing is odd.
+pub fn odd_fitted(hours: Figure, parts: &BTreeMap<String, Fitted>) -> Option<String> {
+    let then = at_fitting(parts).filter(|then| is_fewer(hours, *then))?;
+    let was = format!("The counter stood at {then} when a part in the rotor's file was fitted");
+    Some(format!("{was}, {hours} is less: a new counter"))
 }
 
 /// Hours with three digits behind the mark: thousands, as people write them. The question; none where nothing is odd.

@@ -6,6 +6,7 @@ mod mixed;
 mod odd;
 mod one_sided;
 mod sound;
+mod twins;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -27,6 +28,7 @@ pub use mixed::mixed;
 pub use odd::{new_past_alert, of_another_edition};
 pub use one_sided::{half_judged, is_bad_both_ways, one_sided, unjudged_side};
 pub use sound::{Fault, faults};
+pub use twins::{FarTwins, are_far, far_twins, twin};
 
 /// Whose limits they are.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -63,6 +63,11 @@ impl Dimension {
             Self::Ratio => "ratio",
         }
     }
+
+    /// The same as one of its kind: `a length`, `an unbalance`.
+    pub fn one(self) -> String {
+        format!("{} {}", article(self.word()), self.word())
+    }
 }
 
 /// `a length`, `an angle`: the article of a word for a dimension.

@@ -13,7 +13,7 @@ use std::sync::Arc;
 use crate::domain::id::Id;
 use crate::records::checklist_file::copy_of;
 use crate::records::paper::{Cell, Entered, Grid, Kind, Paper, Place, To, Way};
-use crate::records::store::{Leaf, NEW};
+use crate::records::store::{HalfPaper, Leaf, NEW};
 
 use super::effect::{PaperPut, Register};
 use super::field::Field;
@@ -67,6 +67,8 @@ pub struct Filling {
     hands: Vec<Hand>,
     /// Who types is asked before what stands in the field is taken.
     asks: bool,
+    /// What was half typed when it was left, until it is known among what it lies.
+    left: Option<HalfPaper>,
 }
 
 /// What Enter did.
@@ -99,7 +101,8 @@ impl Filling {
 
     fn over(paper: Paper, name: Option<String>, in_use: Option<String>) -> Self {
         let place = paper.kind.first_place();
-        Self { paper, told: Vec::new(), name, in_use, entry: Entry::First, hands: vec![Hand::on(place)], asks: false }
+        let hands = vec![Hand::on(place)];
+        Self { paper, told: Vec::new(), name, in_use, entry: Entry::First, hands, asks: false, left: None }
     }
 
     /// A file that is there, or the draft of one.
@@ -108,12 +111,12 @@ impl Filling {
     /// What keeps its text from being read at all.
     pub fn open(kind: Kind, leaf: &Leaf) -> Result<Self, String> {
         let text = leaf.draft.as_ref().or(leaf.text.as_ref());
-        let half = leaf.typed.as_ref();
-        let Some(text) = text else { return Ok(Self::over(Paper::new(kind), None, None).taking_up(half)) };
+        let half = leaf.typed.clone();
+        let Some(text) = text else { return Ok(Self { left: half, ..Self::over(Paper::new(kind), None, None) }) };
         let paper = Paper::open(kind, &leaf.name, text).map_err(|problems| problems.to_string())?;
         let name = leaf.text.as_ref().map(|_| leaf.name.clone());
         let told = leaf.older.then(|| OLDER.to_owned()).into_iter().collect();
-        Ok(Self { told, ..Self::over(paper, name, leaf.text.clone()) }.taking_up(half))
+        Ok(Self { told, left: half, ..Self::over(paper, name, leaf.text.clone()) })
     }
 
     /// The name under which its draft is kept.
@@ -129,7 +132,9 @@ impl Filling {
     pub fn among(self, register: &Register) -> Self {
         let told = self.name.as_ref().and_then(|name| register.told.get(name)).cloned().unwrap_or_default();
         let told = self.told.into_iter().chain(told).collect();
-        Self { told, paper: self.paper.beside(Arc::clone(&register.beside)), ..self }
+        let (paper, left) = (self.paper.beside(Arc::clone(&register.beside)), self.left);
+        // rows are called as what lies beside calls them
+        Self { told, paper, left: None, ..self }.taking_up(left.as_ref())
     }
 
     /// A copy of one of the program's own checklists, to be changed.

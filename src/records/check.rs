@@ -10,9 +10,10 @@ mod record;
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
+use crate::domain::at_once::at_once;
 use crate::domain::checklist::Checklist;
 use crate::domain::id::Id;
-use crate::domain::inspection::Head;
+use crate::domain::inspection::{Head, Inspection};
 use crate::domain::rotor::{Rotor, stamped_alike};
 
 use super::checklist_file::{GROUP, ORDER, built_in, built_in_names, join, read_whole};
@@ -170,21 +171,27 @@ fn check_records(store: &Store, (folder, here): (&Path, &str), report: &mut Chec
         report.remarks.extend(torn(&store.damaged_beside(&path)));
         let name = store.name_of(&path);
         let at = || place_under(store.disk(), &path, &["inspection"]);
-        let of = one.head.id.split('/').next().unwrap_or_default();
+        let of = one.head().id.split('/').next().unwrap_or_default();
         if !of.eq_ignore_ascii_case(here) {
             let mut problems = Problems::of(&name);
             let mend = format!("Lay it into rotors/{of}: here it counts for another rotor.");
             problems.add(at(), format!("a record of {of}"), format!("records of {here}"), mend);
             report.problems.join(problems);
         }
-        match known.iter_mut().find(|other| other.head.id.eq_ignore_ascii_case(&one.head.id)) {
-            Some(other) if other.head == one.head => other.comes_again((&one, at()), report),
+        match known.iter_mut().find(|other| other.head().id.eq_ignore_ascii_case(&one.head().id)) {
+            Some(other) if other.head() == one.head() => other.comes_again((&one, at()), report),
             Some(other) => {
                 let (here, other) = (placed(store, &path, "inspection"), &other.name);
                 report.remarks.push(format!("{here}: {other} is another inspection with this id; both are kept."));
                 known.push(one);
             }
-            None => known.push(one),
+            None => {
+                let beside = known.iter().filter(|other| at_once(&one.inspection, &other.inspection));
+                report.remarks.extend(beside.map(|other| {
+                    format!("{}: {} was open at the same time; both are kept.", at().in_file(&name), other.name)
+                }));
+                known.push(one);
+            }
         }
     }
 }
@@ -192,18 +199,22 @@ fn check_records(store: &Store, (folder, here): (&Path, &str), report: &mut Chec
 /// A record that was counted.
 struct Counted {
     name: String,
-    head: Head,
+    inspection: Inspection,
     readings: usize,
 }
 
 impl Counted {
+    fn head(&self) -> &Head {
+        self.inspection.head()
+    }
+
     /// Another file holds it too: one of them may go on where the other ends, and what both hold counts once.
     fn comes_again(&mut self, (copy, at): (&Self, At), report: &mut CheckReport) {
         report.records -= 1;
         report.readings -= self.readings.min(copy.readings);
         self.readings = self.readings.max(copy.readings);
         let mut problems = Problems::of(&copy.name);
-        let found = format!("a copy of {}, which {} holds too; neither is preferred", copy.head.id, self.name);
+        let found = format!("a copy of {}, which {} holds too; neither is preferred", copy.head().id, self.name);
         let mend = "Look which of them goes further, and lay the other one elsewhere: no folder of this one.";
         problems.add(at, found, "each inspection in one file", mend);
         report.problems.join(problems);

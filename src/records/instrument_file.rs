@@ -105,6 +105,7 @@ pub fn read_instrument(file: &str, bytes: &[u8]) -> Result<Instrument, Problems>
         check_prefix(read.value, read.tree, problems);
         check_calibrations(read.value, read.tree, problems);
         check_against_range(read.value, read.tree, problems);
+        check_pieces(read.value, read.tree, problems);
     })
 }
 
@@ -138,9 +139,9 @@ fn check_scale(instrument: &Instrument, node: &Node, problems: &mut Problems) {
     for (key, figure) in figures {
         let Some(figure) = figure else { continue };
         if let Some(wanted) = dimension(instrument).filter(|wanted| figure.dimension() != *wanted) {
-            let found = format!("`{figure}`, a {}, of a {}", figure.dimension().word(), instrument.kind.word());
+            let found = format!("`{figure}`, {}, of a {}", figure.dimension().one(), instrument.kind.word());
             let mend = "Put the unit behind the figure, one of that kind.";
-            problems.add(at(key), found, format!("a {}", wanted.word()), mend);
+            problems.add(at(key), found, wanted.one(), mend);
         } else if key != "range" && is_nothing(figure) {
             let mend = "Write the figure, or take it out.";
             problems.add(at(key), format!("`{key}: {figure}`"), "a figure above 0", mend);
@@ -182,28 +183,45 @@ fn check_against_range(instrument: &Instrument, node: &Node, problems: &mut Prob
     let unit = to.unit();
     let Some((low, high)) = from.to(unit).zip(to.to(unit)) else { return };
     let quarter = (&high - &low).over(&Exact::from(4)).unwrap_or_else(Exact::zero);
-    let at = |key: &str, place: usize| {
-        node.get(key).and_then(|list| list.items().get(place)).map_or(node.at, |item| item.at)
-    };
     for (place, Correction { piece, shows }) in instrument.corrections.iter().enumerate() {
-        let at = at("corrections", place);
+        let at = |key: &str| place_of(node, ("corrections", place), key);
         let Some((size, shown)) = piece.to(unit).zip(shows.to(unit)) else {
-            problems.add(at, format!("a piece of {piece}, showing {shows}"), format!("figures in {unit}"), LOOK);
+            let wrong = if piece.to(unit).is_none() { "piece" } else { "shows" };
+            problems.add(at(wrong), format!("a piece of {piece}, showing {shows}"), format!("figures in {unit}"), LOOK);
             continue;
         };
         if size < low || size > high {
-            problems.add(at, format!("a piece of {piece}"), format!("one within {from} to {to}"), LOOK);
+            problems.add(at("piece"), format!("a piece of {piece}"), format!("one within {from} to {to}"), LOOK);
         } else if (&size - &shown).abs() > quarter {
             let found = format!("a piece of {piece}, showing {shows}");
-            problems.add(at, found, "the two nearer than a quarter of the range", LOOK);
+            problems.add(at("shows"), found, "the two nearer than a quarter of the range", LOOK);
         }
     }
     for (place, one) in instrument.calibrations.iter().enumerate() {
         if one.expanded.to(unit).is_some_and(|expanded| expanded > quarter) {
             let found = format!("an expanded uncertainty of {}", one.expanded);
-            problems.add(at("calibrations", place), found, "less than a quarter of the range", LOOK);
+            let at = place_of(node, ("calibrations", place), "expanded");
+            problems.add(at, found, "less than a quarter of the range", LOOK);
         }
     }
+}
+
+/// A piece has one line in the correction table: of two, nobody can say which corrects.
+fn check_pieces(instrument: &Instrument, node: &Node, problems: &mut Problems) {
+    for (place, Correction { piece, .. }) in instrument.corrections.iter().enumerate() {
+        let is_same = |other: &&Correction| other.piece.to(piece.unit()) == piece.to(piece.unit());
+        if instrument.corrections.iter().take(place).any(|other| is_same(&other)) {
+            let (found, at) =
+                (format!("the piece {piece} a second time"), place_of(node, ("corrections", place), "piece"));
+            problems.add(at, found, "each piece once", "Keep one of the two, or the mean of what both show.");
+        }
+    }
+}
+
+/// Where a key of an item of a list stands; the item, where it has no such key.
+fn place_of(node: &Node, (list, place): (&str, usize), key: &str) -> At {
+    let item = node.get(list).and_then(|list| list.items().get(place)).unwrap_or(node);
+    item.get(key).unwrap_or(item).at
 }
 
 const LOOK: &str = "Look at the two figures and their units.";
@@ -220,37 +238,37 @@ const LARGEST_K: Decimal = Decimal::from_parts(5, 0, 0, false, 0);
 /// Whether calibrations follow each other, and say how well in figures that can be.
 fn check_calibrations(instrument: &Instrument, node: &Node, problems: &mut Problems) {
     for (place, one) in instrument.calibrations.iter().enumerate() {
-        let at = node.get("calibrations").and_then(|list| list.items().get(place)).map_or(node.at, |item| item.at);
+        let at = |key: &str| place_of(node, ("calibrations", place), key);
         if one.k < SMALLEST_K || one.k > LARGEST_K {
             let found = format!("a coverage factor k of {}", one.k);
             let expected = format!("a factor from {SMALLEST_K} to {LARGEST_K}");
-            problems.add(at, found, expected, "Write it as the certificate has it, usually 2: U is k times u.");
+            problems.add(at("k"), found, expected, "Write it as the certificate has it, usually 2: U is k times u.");
         }
         let kinds = [dimension(instrument), Some(Dimension::Ratio)];
         if is_nothing(one.expanded) {
             let found = format!("an expanded uncertainty of {}", one.expanded);
             problems.add(
-                at,
+                at("expanded"),
                 found,
                 "a figure above 0",
                 "No calibration is without: write it as the certificate has it.",
             );
         } else if dimension(instrument).is_some() && !kinds.contains(&Some(one.expanded.dimension())) {
-            let found = format!("an expanded uncertainty of {}, a {}", one.expanded, one.expanded.dimension().word());
+            let found = format!("an expanded uncertainty of {}, {}", one.expanded, one.expanded.dimension().one());
             let mend = "Put the unit of the gauge behind it, or % for a share of the reading.";
-            problems.add(at, found, "a figure of what the gauge shows", mend);
+            problems.add(at("expanded"), found, "a figure of what the gauge shows", mend);
         }
     }
     let days: Vec<_> = instrument.calibrations.iter().map(|one| (one.date, one.due)).collect();
     for (place, (date, due)) in days.iter().enumerate() {
-        let at = node.get("calibrations").and_then(|list| list.items().get(place)).map_or(node.at, |item| item.at);
+        let at = |key: &str| place_of(node, ("calibrations", place), key);
         if due.is_some_and(|due| due < *date) {
             let mend = "Look at the two days.";
-            problems.add(at, format!("a calibration due before its day {date}"), "a later day", mend);
+            problems.add(at("due"), format!("a calibration due before its day {date}"), "a later day", mend);
         }
         if place > 0 && days.get(place - 1).is_some_and(|(before, _)| before > date) {
             let mend = "Put them in the order of their days.";
-            problems.add(at, format!("a calibration of {date} behind a later one"), "the oldest first", mend);
+            problems.add(at("date"), format!("a calibration of {date} behind a later one"), "the oldest first", mend);
         }
     }
 }

@@ -23,7 +23,7 @@ use std::sync::Arc;
 use crate::domain::sheet::Which;
 
 use super::edit::Path;
-use super::yaml::{At, Node, Problem, Problems, parse};
+use super::yaml::{At, Node, Problem, Problems, What, parse};
 
 pub use cell::{Cell, Column, Grid, Need, Place, Row, To, Way};
 pub use enter::{Entered, list_of};
@@ -132,9 +132,18 @@ impl Paper {
         let problem = self.problems.iter().next()?;
         let line = problem.at.line;
         Some(match problem.found.strip_prefix("no key ") {
-            Some(key) => format!("still wanted: {}", self.kind.label(key.trim_matches('`')).0),
+            Some(key) => {
+                format!("still wanted: {}", self.kind.label_in(self.list_at(problem.at), key.trim_matches('`')).0)
+            }
             None => format!("to mend, line {line}: {}. {}", problem.found, problem.mend),
         })
+    }
+
+    /// The key of the list in which an item begins there; empty where none does.
+    fn list_at(&self, at: At) -> &str {
+        let What::Map(_, lists) = &self.root.what else { return "" };
+        let list = lists.iter().find(|(_, list)| list.items().iter().any(|item| item.at == at));
+        list.map_or("", |(key, _)| key.text.as_str())
     }
 
     /// The rows of a place.

@@ -2,6 +2,7 @@
 
 mod aside;
 mod at_once;
+mod begun;
 mod checklists;
 mod edit;
 mod endless;
@@ -17,5 +18,6 @@ mod strict;
 mod tables;
 mod told;
 mod trust;
+mod typed;
 mod writing;
 mod yaml;

@@ -84,7 +84,7 @@ fn reckon(given: &Given) -> Result<Outcome, Vec<Problem>> {
     let full = unit.and_then(|unit| unit.convert(&size, Unit::NewtonMetre));
     if full.is_none() {
         let found = unit.map_or_else(|| format!("`{size}` without a unit"), |unit| format!("`{size} {unit}`"));
-        let expected = format!("a {} with its unit, such as `{size} N m`", Dimension::Torque.word());
+        let expected = format!("{} with its unit, such as `{size} N m`", Dimension::Torque.one());
         problems.push(Problem::new("value", Trouble::WrongUnit, found, expected));
     }
     let percents = given.figures("stages")?;

@@ -86,5 +86,5 @@ pub fn unjudged_lists(
 
 /// The part of a characteristic as it is named in tables.
 fn short(inspection: &Inspection, one: Characteristic) -> &str {
-    inspection.head().checklist.part(one.part()).map_or(one.part(), |part| part.short.as_str())
+    inspection.head().checklist.part(one.part()).map_or(one.part_word(), |part| part.short.as_str())
 }

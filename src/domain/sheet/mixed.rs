@@ -7,7 +7,7 @@ use super::super::judge;
 use super::super::unit::Unit;
 use super::{Amount, Levels, Sheet, Which};
 
-/// Every characteristic whose levels are not all in one unit, and those units level by level: `alert in mm, limit in in`.
+/// Every characteristic whose levels are not all in one unit, and those units level by level: ``alert `mm`, limit `in` ``.
 pub fn mixed(sheet: &Sheet) -> impl Iterator<Item = (Characteristic, String)> {
     sheet.levels.iter().filter_map(|(one, levels)| Some((*one, of_levels(levels)?)))
 }
@@ -24,8 +24,8 @@ fn of_levels(levels: &Levels) -> Option<String> {
     let each: Vec<_> = Which::ALL.into_iter().map(|which| (which, units(which))).collect();
     let all: BTreeSet<Unit> = each.iter().flat_map(|(_, units)| units.iter().copied()).collect();
     let said = each.iter().filter(|(_, units)| !units.is_empty()).map(|(which, units)| {
-        let units: Vec<_> = units.iter().map(|unit| unit.symbol()).collect();
-        format!("{} in {}", which.word(), units.join(" and "))
+        let units: Vec<_> = units.iter().map(|unit| format!("`{}`", unit.symbol())).collect();
+        format!("{} {}", which.word(), units.join(" and "))
     });
     (all.len() > 1).then(|| said.collect::<Vec<_>>().join(", "))
 }

@@ -37,8 +37,8 @@ impl Fault {
 
     /// A figure of one kind where another is wanted: as found, as expected, and the mend.
     pub fn of_dimension(figure: Figure, wanted: Dimension) -> (String, String, &'static str) {
-        let found = format!("`{figure}`, a {}", figure.dimension().word());
-        (found, format!("a {}", wanted.word()), "Put the unit behind the figure, one of that kind.")
+        let found = format!("`{figure}`, {}", figure.dimension().one());
+        (found, wanted.one(), "Put the unit behind the figure, one of that kind.")
     }
 }
 

@@ -154,10 +154,10 @@ pub fn beginning(known: &Known, given: &Given, answers: &mut Answers<'_>, now: S
     }
     right_day(&last, now, answers)?;
     let by = who(known, given, answers)?;
-    let (machine, doubted) = machine_hours(given.opening.machine_hours, &last, now, answers)?;
+    let (machine, doubted) = machine_hours(given.opening.machine_hours, (&last, &rotor), now, answers)?;
     let mut opening = Opening { machine_hours: Some(machine), ..given.opening.clone() };
     if doubted == Doubted::Yes {
-        opening.doubts.push(hours::doubt_of(machine, last.hours));
+        opening.doubts.push(hours::doubt_of(machine, last.hours.or(hours::at_fitting(&rotor.parts))));
     }
     // a plan that came before the questions; one that is typed is refused at its own
     hours::planned(&opening, now.date()).map_err(|refusal| Stop::Wrong(refused(&refusal)))?;
@@ -190,7 +190,7 @@ fn right_day(last: &Last, now: Stamp, answers: &mut Answers<'_>) -> Reply<()> {
 /// Hours that are odd beside the last opening's are asked about once: a digit too few or too many moves every forecast.
 fn machine_hours(
     given: Option<Figure>,
-    last: &Last,
+    (last, rotor): (&Last, &Rotor),
     now: Stamp,
     answers: &mut Answers<'_>,
 ) -> Reply<(Figure, Doubted)> {
@@ -199,14 +199,17 @@ fn machine_hours(
         None => answers.with(&asked_hours(last), hours_of)?,
     };
     hours::possible(&[hours]).map_err(|refusal| Stop::Wrong(refused(&refusal)))?;
+    // before there is any record, the rotor's own file tells
+    let fitted = if last.hours.is_none() { hours::odd_fitted(hours, &rotor.parts) } else { None };
     let doubts = hours::doubts(hours, now.date(), last.hours.zip(last.day));
+    let doubts: Vec<_> = doubts.into_iter().chain(fitted).collect();
     if doubts.is_empty() {
         return Ok((hours, Doubted::No));
     }
     // who insists has read all of them
     match (answers.word(&doubts.join(". "), &["again", "insist"])?, given) {
         (1, _) => Ok((hours, Doubted::Yes)),
-        (_, Some(_)) => machine_hours(None, last, now, answers),
+        (_, Some(_)) => machine_hours(None, (last, rotor), now, answers),
         (_, None) => Err(Stop::Again("Type the hours again.".to_owned())),
     }
 }

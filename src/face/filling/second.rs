@@ -24,7 +24,11 @@ impl Filling {
     pub fn second(leaf: &Leaf, by: &str, people: &[Person]) -> Result<Self, String> {
         let first = leaf.text.clone().ok_or("The first entry is not complete yet.")?;
         let by = paper::known(by, people)?.as_str();
-        let is_own = |one: &&Second| one.by.as_ref().is_none_or(|of| paper::is_one_person(of, by, people));
+        let is_own = |one: &&Second| match &one.by {
+            Some(of) => paper::is_one_person(of, by, people),
+            // half typed before each had his own
+            None => one.text.is_none(),
+        };
         let own = leaf.seconds.iter().find(is_own);
         let new = paper::second_of(&first, by, people).map_err(|why| match own {
             Some(_) => format!("{why} What {by} had typed of a second entry counts no more; it is kept under drafts."),
@@ -39,7 +43,8 @@ impl Filling {
         let draft = own.map_or_else(|| second_draft(&leaf.name, by), |own| own.draft.clone());
         filling.entry = Entry::Second { first, draft, void };
         filling.hands = vec![Hand::on(Place::Again)];
-        Ok(filling.taking_up(own.and_then(|own| own.typed.as_ref())))
+        filling.left = own.and_then(|own| own.typed.clone());
+        Ok(filling)
     }
 
     /// Whoever has begun a second entry of it that still counts.

@@ -5,9 +5,9 @@ use crate::records::paper::Cell;
 
 use super::{Entry, Filling};
 
-/// `a bare figure gets mm`.
+/// `without a unit: mm`.
 pub(in crate::face) fn bare(unit: Unit) -> String {
-    format!("a bare figure gets {unit}")
+    format!("without a unit: {unit}")
 }
 
 impl Filling {

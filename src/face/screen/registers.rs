@@ -89,14 +89,13 @@ impl Registers {
             let (words, tone) = said(kind, leaf, self.register.day);
             lines.push((words, tone, Opens::Leaf(number)));
             if leaf.draft.is_some() || leaf.typed.is_some() {
-                let words =
-                    format!("{:<14} throw what is half done away", if leaf.text.is_some() { &leaf.name } else { "" });
+                let words = format!("{:<14} throw what is half done away", name_of(kind, leaf));
                 lines.push((words, Tone::Plain, Opens::Discard(number)));
             }
             if kind == Kind::Sheet && leaf.text.is_some() {
                 let begun = Filling::begun_by(leaf, &self.register.people).join(", ");
-                let begun = if begun.is_empty() { begun } else { format!("; begun by {begun}") };
-                let words = format!("{:<14} typed a second time, blind, by somebody else{begun}", leaf.name);
+                let who = if begun.is_empty() { ", by somebody else" } else { &format!("; begun by {begun}") };
+                let words = format!("{:<14} typed a second time, blind{who}", leaf.name);
                 lines.push((words, Tone::Plain, Opens::Second(number)));
             }
         }
@@ -112,8 +111,8 @@ impl Registers {
         match &self.view {
             View::Kinds => Kind::ALL.into_iter().map(|kind| (kind.all().to_owned(), Tone::Plain)).collect(),
             View::Files(kind) => self.files(*kind).into_iter().map(|(words, tone, _)| (words, tone)).collect(),
-            View::Who(sheet) => self.people(self.begun_by(*sheet)),
-            View::Hand(_) => self.people(Vec::new()),
+            View::Who(sheet) => self.people(&self.begun_by(*sheet)),
+            View::Hand(_) => self.people(&[]),
             View::Discard(_) => DISCARD.iter().map(|words| ((*words).to_owned(), Tone::Plain)).collect(),
             View::Differ(_, wanted) | View::Wanted(_, wanted) => {
                 wanted.iter().map(|one| (one.words.clone(), Tone::Watch)).collect()
@@ -123,7 +122,7 @@ impl Registers {
     }
 
     /// Everybody; whoever has begun goes on.
-    fn people(&self, begun: Vec<&str>) -> Vec<(String, Tone)> {
+    fn people(&self, begun: &[&str]) -> Vec<(String, Tone)> {
         let line = |person: &Person| {
             let goes_on = if begun.iter().any(|by| person.is_called(by)) { ": goes on with what is begun" } else { "" };
             (format!("{:<14} {}{goes_on}", person.id.to_string(), person.name), Tone::Plain)
@@ -168,9 +167,14 @@ impl Registers {
 /// Nothing that was typed goes by a slip.
 const DISCARD: [&str; 2] = ["keep it", "throw it away: what was typed there is gone, the file in use stays"];
 
+/// What the lines of a file begin with.
+fn name_of(kind: Kind, leaf: &Leaf) -> &str {
+    if kind == Kind::People { "everybody" } else { &leaf.name }
+}
+
 /// A file in one line.
 fn said(kind: Kind, leaf: &Leaf, day: NaiveDate) -> (String, Tone) {
-    let name = if kind == Kind::People { "everybody" } else { &leaf.name };
+    let name = name_of(kind, leaf);
     match (&leaf.text, leaf.draft.as_ref().or(leaf.typed.as_ref().map(|_| &leaf.name))) {
         (None, Some(_)) => (format!("{name:<14} ~ a draft left half done: go on with it"), Tone::Watch),
         (Some(_), Some(_)) => (format!("{name:<14} ~ in use as it was; a change is left half done"), Tone::Watch),

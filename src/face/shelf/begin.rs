@@ -47,6 +47,7 @@ impl RecordShelf {
         }
         let new = self.store.new_record(&rotor.id, now.date(), &checklist.id);
         let last = earlier.last();
+        let read: Vec<_> = earlier.iter().map(|one| &one.inspection).collect();
         let head = Head {
             id: new.id,
             begun: now,
@@ -57,7 +58,7 @@ impl RecordShelf {
                 (false, _) => Scene::Real,
             },
             previous: last.map(previous),
-            parts: last.map_or_else(|| rotor.parts.clone(), |last| hours::carried_parts(&last.inspection)),
+            parts: last.map_or_else(|| rotor.parts.clone(), |_| hours::carried_parts(&read)),
             opened: beginning.opening.clone(),
             checklist,
             sheet,

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::domain::at_once::at_once;
+use crate::domain::at_once::twin;
 use crate::domain::checklist::Signing;
 use crate::domain::due;
 use crate::domain::entry::Entry;
@@ -95,6 +95,7 @@ impl RecordShelf {
     fn records_of(&self, rotor: &Id, now: Stamp, facts: &mut HomeFacts) -> Vec<due::DueItem> {
         let mut before: Vec<PathBuf> = Vec::new();
         let mut read: Vec<Inspection> = Vec::new();
+        let mut changed = false;
         let (all, wrong) = self.store.open_all(rotor).unwrap_or_default();
         facts.wrong.extend(wrong.iter().map(ToString::to_string));
         for (path, opened) in all {
@@ -105,10 +106,15 @@ impl RecordShelf {
             });
             facts.wrong.extend(twins);
             self.record(&path, &opened, now, facts);
+            changed = matches!(opened.trust, Trust::Changed { .. });
             read.push(opened.inspection);
             before.push(path);
         }
-        due::of_rotor(&read.iter().collect::<Vec<_>>())
+        let read: Vec<_> = read.iter().collect();
+        if let Some((_, last)) = facts.known.rotors.iter_mut().find(|(known, _)| known.id == *rotor) {
+            *last = begin::Last { changed, ..last_of(&read) };
+        }
+        due::of_rotor(&read)
     }
 
     fn record(&self, path: &Path, opened: &Opened, now: Stamp, facts: &mut HomeFacts) {
@@ -123,33 +129,12 @@ impl RecordShelf {
             let faults = opened.faults().into_iter();
             facts.wrong.extend(faults.map(|fault| format!("{}: {fault}", inspection.head().id)));
         }
-        remember(inspection, facts);
         let came_back = !signing::open_remarks(inspection).is_empty();
         if came_back || signing::standing_signature(inspection, Signing::Close).is_some() {
             facts.waiting.extend(waiting((path, inspection), pending));
         } else {
             facts.going.push(going((path, inspection), self.store.draft(path).as_ref(), (now, pending)));
         }
-    }
-}
-
-/// What two files of one rotor are to each other, where that must be known.
-fn twin(one: &Inspection, other: &Inspection) -> Option<String> {
-    let id = &one.head().id;
-    if one.head() == other.head() {
-        return Some(format!("are two copies of {id}; neither is preferred"));
-    }
-    if *id == other.head().id {
-        return Some(format!("are two inspections with one id, {id}; both are kept"));
-    }
-    at_once(one, other).then(|| "are two inspections open at the same time; both are kept".to_owned())
-}
-
-/// What the latest record tells the next one.
-fn remember(inspection: &Inspection, facts: &mut HomeFacts) {
-    let rotor = &inspection.head().rotor.id;
-    if let Some((_, last)) = facts.known.rotors.iter_mut().find(|(known, _)| known.id == *rotor) {
-        *last = begin::Last { changed: last.changed, ..last_of(inspection) };
     }
 }
 

@@ -4,7 +4,7 @@ use crate::domain::checklist::Signing;
 use crate::domain::hours;
 use crate::domain::inspection::Inspection;
 use crate::domain::signing;
-use crate::records::inspection_file::{Opened, Trust};
+use crate::records::inspection_file::Trust;
 
 use super::super::acts::begin::{Known, Last, Scope};
 use super::super::effect::Fault;
@@ -19,11 +19,12 @@ impl RecordShelf {
         let mut rotors = Vec::new();
         for listed in self.store.rotors().map_err(fault)? {
             let rotor = listed.rotor.map_err(fault)?;
-            let records = self.store.records(&rotor.id).map_err(fault)?;
             // another rotor's record tells nothing of this one
-            let own = |opened: &Opened| opened.inspection.head().rotor.id.same_as(&rotor.id);
-            let last = records.iter().rev().find_map(|path| self.store.open(path).ok().filter(own));
-            rotors.push((rotor, last.as_ref().map(told_by).unwrap_or_default()));
+            let (all, _) = self.store.open_all(&rotor.id).map_err(fault)?;
+            let all: Vec<_> = all.into_iter().map(|(_, opened)| opened).collect();
+            let read: Vec<_> = all.iter().map(|opened| &opened.inspection).collect();
+            let changed = all.last().is_some_and(|last| matches!(last.trust, Trust::Changed { .. }));
+            rotors.push((rotor, Last { changed, ..last_of(&read) }));
         }
         let mut checklists = Vec::new();
         for name in self.store.checklist_names().map_err(fault)? {
@@ -57,12 +58,9 @@ pub(super) fn scope_of(checklist: &crate::domain::checklist::Checklist) -> Scope
     Scope { id: checklist.id.clone(), title: checklist.title.clone(), parts }
 }
 
-fn told_by(last: &Opened) -> Last {
-    Last { changed: matches!(last.trust, Trust::Changed { .. }), ..last_of(&last.inspection) }
-}
-
-/// What the latest record of a rotor tells the next one.
-pub(super) fn last_of(inspection: &Inspection) -> Last {
+/// What the records of a rotor, the first begun first, tell the next one.
+pub(super) fn last_of(records: &[&Inspection]) -> Last {
+    let Some(inspection) = records.last() else { return Last::default() };
     let (head, opening) = (inspection.head(), inspection.opening());
     let is_closed = signing::standing_signature(inspection, Signing::Close).is_some();
     Last {
@@ -71,6 +69,6 @@ pub(super) fn last_of(inspection: &Inspection) -> Last {
         hours: opening.machine_hours,
         day: Some(head.begun.date()),
         changed: false,
-        parts: hours::carried_parts(inspection),
+        parts: hours::carried_parts(records),
     }
 }

@@ -5,7 +5,7 @@ use crate::domain::characteristic::Characteristic;
 use crate::domain::checklist::Checklist;
 use crate::domain::exact::{Exact, Rounding};
 use crate::domain::instrument::Instrument;
-use crate::domain::sheet::{Sheet, half_judged, mixed, new_past_alert, of_another_edition, one_sided};
+use crate::domain::sheet::{Sheet, far_twins, half_judged, mixed, new_past_alert, of_another_edition, one_sided};
 use crate::records::checklist_file::{built_in, built_in_names};
 use crate::records::sheet_file::lacks;
 
@@ -42,16 +42,29 @@ pub(super) fn remarks_of_sheet(
         format!("{}: {part}, {} ({})", at(one), one.name(), one.id())
     };
     let mixed = mixed(sheet).map(|(one, units)| {
-        format!("{} has its {units}. Look whether each figure is in the unit of its source.", named(one))
+        format!(
+            "{} has its levels in several units: {units}. Look whether each figure is in the unit of its source.",
+            named(one)
+        )
     });
     let one_sided = one_sided(sheet).map(|(one, side)| format!("{} has {}.", named(one), half_judged(side).1));
     let past = new_past_alert(sheet)
         .map(|one| format!("{} has a new range that goes past its alert: a new part may be one to watch.", named(one)));
+    let twins = far_twins(sheet).map(|far| {
+        let [at, _] = far.both.map(at);
+        format!("{at}: the {far}. Look whether each figure is in the unit of its source.")
+    });
     let old = Some(of_another_edition(sheet)).filter(|count| *count > 0).map(|count| {
         let sources = if count == 1 { "1 source names" } else { &format!("{count} sources name") };
         let (at, edition) = (places.key("manual"), &sheet.edition);
         format!("{at}: edition {edition}, and {sources} another edition of it. Look each up in this one.")
     });
     let lacks = lacks.chain(past).chain(old);
-    lacks.chain(narrow).chain(mixed).chain(one_sided).chain(endless::told(places, sheet, checklists)).collect()
+    lacks
+        .chain(narrow)
+        .chain(mixed)
+        .chain(twins)
+        .chain(one_sided)
+        .chain(endless::told(places, sheet, checklists))
+        .collect()
 }

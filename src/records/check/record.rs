@@ -56,6 +56,6 @@ pub(super) fn check_record(store: &Store, path: &Path, bytes: &[u8], report: &mu
         problems.add(At { line, column: 1 }, found, expected, "Fetch a whole copy and bring it in.");
     }
     report.problems.join(problems);
-    let (head, readings) = (read.inspection.head().clone(), read.inspection.reading_count());
-    Some(Counted { name: name.clone(), head, readings })
+    let (readings, inspection) = (read.inspection.reading_count(), read.inspection);
+    Some(Counted { name: name.clone(), inspection, readings })
 }

@@ -174,8 +174,8 @@ fn check_usual(step: &Step, spot: &mut Spot<'_>) {
     let Some(Usual { from, to }) = grid.usual else { return };
     let wanted = grid.unit.dimension();
     if let Some(figure) = [Some(from), to].into_iter().flatten().find(|figure| figure.dimension() != wanted) {
-        let found = format!("usual: `{figure}`, a {}", figure.dimension().word());
-        spot.fault(("grid", None), &found, &format!("a {}", wanted.word()), "Put the grid's unit behind it.");
+        let found = format!("usual: `{figure}`, {}", figure.dimension().one());
+        spot.fault(("grid", None), &found, &wanted.one(), "Put the grid's unit behind it.");
     }
     if let Some(to) = to
         && from.to(grid.unit).zip(to.to(grid.unit)).is_some_and(|(from, to)| from >= to)
@@ -328,7 +328,7 @@ fn check_soak(from: Figure, to: Option<Figure>, spot: &mut Spot<'_>) {
     let key = ("soak", None);
     for figure in [Some(from), to].into_iter().flatten() {
         if figure.dimension() != Dimension::Time {
-            let found = format!("`{figure}`, a {}", figure.dimension().word());
+            let found = format!("`{figure}`, {}", figure.dimension().one());
             spot.fault(key, &found, "a time", "Put min or h behind the number.");
         }
     }

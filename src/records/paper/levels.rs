@@ -4,8 +4,9 @@ mod cells;
 
 use crate::domain::characteristic::{Characteristic, Given};
 use crate::domain::judge::Side;
-use crate::domain::sheet::{Which, half_judged, is_bad_both_ways};
+use crate::domain::sheet::{FarTwins, Which, are_far, half_judged, is_bad_both_ways, twin};
 use crate::domain::sides::{ABOVE, BELOW, SIDES};
+use crate::domain::typed;
 use crate::domain::verdict::Consequence;
 use crate::records::edit::Path;
 use crate::records::yaml::{Key, Layout, Node, Quoting, What};
@@ -139,7 +140,7 @@ impl Paper {
 
     pub(super) fn put_source(&mut self, one: Characteristic, which: Which, typed: &str) -> Result<(), String> {
         let level = self.known_level(one, which)?;
-        let source = self.source(typed);
+        let source = self.source(typed, self.bare_of(one))?;
         self.put(&level.key("source"), scalar(&source, "text"))?;
         self.last.insert(Remembered::Source, source);
         Ok(())
@@ -160,6 +161,20 @@ impl Paper {
             (true, false) => Some(Side::Upper),
             (true, true) | (false, false) => None,
         }
+    }
+
+    /// The first level that is far off the same one of the other side.
+    fn far_twin(&self, one: Characteristic) -> Option<String> {
+        let other = twin(one)?;
+        Which::ALL.into_iter().find_map(|which| {
+            let at = [self.level_at(one, which)?, self.level_at(other, which)?];
+            let figure =
+                |level: &Path, word: &str| Some(typed::parse(self.said(&level.key(word)), one.unit()).ok()?.figure);
+            let [here, there] = &at;
+            let sides = SIDES.iter().filter_map(|(_, word)| figure(here, word).zip(figure(there, word)));
+            let figures: [_; 2] = sides.into_iter().find(|(here, there)| are_far(*here, *there))?.into();
+            Some(FarTwins { both: [one, other], which, figures }.to_string())
+        })
     }
 
     fn known_level(&self, one: Characteristic, which: Which) -> Result<Path, String> {
@@ -194,7 +209,7 @@ pub(super) fn by_part() -> Vec<Characteristic> {
 pub(super) fn grid(paper: &Paper) -> Grid {
     let mut rows: Vec<Row> = Vec::new();
     let (mut limited, mut new, mut count, mut absent) = (0, 0, 0, 0);
-    let mut halves = Vec::new();
+    let (mut halves, mut twins) = (Vec::new(), Vec::new());
     for one in by_part() {
         if paper.is_absent(one) {
             absent += 1;
@@ -205,6 +220,7 @@ pub(super) fn grid(paper: &Paper) -> Grid {
         new += usize::from(paper.level_at(one, Which::New).is_some());
         let name = format!("{}: {}", paper.beside.part_name(one.part()), one.name());
         halves.extend(paper.unjudged_side(one).map(|side| format!("{}: {}", one.id(), half_judged(side).0)));
+        twins.extend(paper.far_twin(one));
         for which in Which::ALL {
             let first = which == Which::New;
             rows.push(Row {
@@ -242,6 +258,7 @@ pub(super) fn grid(paper: &Paper) -> Grid {
             .into_iter()
             .chain(since)
             .chain(half)
+            .chain((!twins.is_empty()).then(|| first_of(&twins)))
             .chain([
                 format!("{limited} of {count} have a limit; as found {without} are never called good{left}"),
                 format!("{new} have a new range; as left the others are never called good"),

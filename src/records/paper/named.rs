@@ -38,7 +38,7 @@ impl Paper {
     /// Where a figure stands in the manual.
     pub(super) fn put_given_source(&mut self, given: Given, typed: &str) -> Result<(), String> {
         let Some(item) = self.given_at(given) else { return Err("First the figure, then its source.".to_owned()) };
-        let source = self.source(typed);
+        let source = self.source(typed, self.bare_of_given(given))?;
         self.put(&item.key("source"), scalar(&source, "text"))?;
         self.last.insert(Remembered::Source, source);
         Ok(())

@@ -61,8 +61,8 @@ pub fn second_of(first: &str, by: &str, people: &[Person]) -> Result<String, Str
 
 /// Whether a second entry that was begun is still one: whoever began it has not changed the first one since.
 pub fn still_second(first: &str, second: &str, people: &[Person]) -> bool {
-    let (Ok(first), Ok(second)) = (sheet_of(first), sheet_of(second)) else { return true };
-    !second.entered_by.iter().any(|by| typed_any(&first, by, people))
+    let (Ok(first), Some(by)) = (sheet_of(first), entered_by(second)) else { return true };
+    !typed_any(&first, &by, people)
 }
 
 /// Whether somebody, known by id or name, typed any of a sheet.

@@ -226,8 +226,8 @@ fn check_bands(fields: &mut Fields<'_>, unit: Unit, bands: &[Band]) {
     for (place, band) in bands.iter().enumerate() {
         let Some((over, up_to)) = band.over.to(unit).zip(band.up_to.to(unit)) else {
             let wrong = if band.over.dimension() == unit.dimension() { band.up_to } else { band.over };
-            let found = format!("`{wrong}`, a {}", wrong.dimension().word());
-            let expected = format!("a {}", unit.dimension().word());
+            let found = format!("`{wrong}`, {}", wrong.dimension().one());
+            let expected = unit.dimension().one();
             fields.fault_at_item(("bands", place), &found, &expected, "Put the unit behind the figure.");
             return;
         };

@@ -247,7 +247,7 @@ impl Store {
         problems
     }
 
-    /// A rotor's own records, the oldest day first, and what is wrong with the others.
+    /// A rotor's own records in the order in which they were begun, and what is wrong with the others.
     ///
     /// # Errors
     /// When the folder cannot be read.
@@ -260,6 +260,8 @@ impl Store {
                 Err(problems) => wrong.push(problems),
             }
         }
+        // a file's name tells the day alone
+        all.sort_by_key(|(_, one)| one.inspection.head().begun);
         Ok((all, wrong))
     }
 }

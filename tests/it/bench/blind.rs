@@ -90,7 +90,7 @@ fn a_half_typed_text_is_not_laid_onto_another_row() {
     std::fs::write(folder.path().join("people.yaml"), more).unwrap();
     drop(register(&folder, "1").keys("1").expect("dd").expect_not("Enter takes out"));
     // the row itself went further down
-    drop(register(&folder, "1").keys("1").keys("down down delete").typed("-").expect("Enter takes out: cc"));
+    drop(register(&folder, "1").keys("1").keys("delete up up").typed("-").expect("Enter takes out: cc"));
     let text = read(&folder, "people.yaml");
     let first = text.find("- ").unwrap();
     let more = format!("{}- {{id: ee, name: E, roles: [fitter]}}\n{}", &text[..first], &text[first..]);

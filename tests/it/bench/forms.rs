@@ -290,14 +290,11 @@ fn nothing_of_the_demonstrations_sheet_is_cut_at_80_by_24() {
 fn a_workshop_that_measures_in_inches_types_its_levels_in_inches() {
     let folder = TempDir::new().unwrap();
     let bench = lines(register(&folder, "3").keys("1"), "INV-9\nowner\nINV-9 sheet\n1\n\nfitter-k");
-    let bench = lines(bench.keys("down down enter").expect("a bare figure gets mm;"), ".0060...0100 in\n4")
+    let bench = lines(bench.keys("down down enter").expect("without a unit: mm;"), ".0060...0100 in\n4")
         .expect("0.0060..0.0100 in");
     drop(bench.keys("esc esc"));
-    let bench = register(&folder, "3")
-        .keys("1")
-        .keys(&"down ".repeat(8))
-        .keys("enter pagedown")
-        .expect("a bare figure gets in;");
+    let bench =
+        register(&folder, "3").keys("1").keys(&"down ".repeat(8)).keys("enter pagedown").expect("without a unit: in;");
     drop(lines(bench, "7..10 thou\n4").expect("7..10 thou").keys("esc esc"));
     let kept = read(&folder, "sheets/INV-9.yaml");
     assert!(kept.contains("{at or above: 0.0060 in, at or below: 0.0100 in"), "{kept}");
@@ -305,7 +302,7 @@ fn a_workshop_that_measures_in_inches_types_its_levels_in_inches() {
     assert!(!kept.contains("mm"), "nothing is converted: {kept}");
     let bench = lines(register(&folder, "3").keys("3"), "INV-8\nowner\nINV-8 sheet\n1\n\nfitter-k");
     let hint = bench.keys("down down enter").screen();
-    assert!(hint.contains("gets in;") || hint.contains("gets thou;"), "{hint}");
+    assert!(hint.contains("unit: in;") || hint.contains("unit: thou;"), "{hint}");
 }
 
 #[test]
@@ -357,7 +354,7 @@ fn a_cell_to_be_mended_is_whole_behind_its_mark() {
     let folder = TempDir::new().unwrap();
     let bench = lines(register(&folder, "2").keys("1"), "M7\nmicrometer\n0\n25\n0.001").keys(&"pagedown ".repeat(6));
     let bench = lines(bench.expect("calibrations").keys("enter"), "2026-01-10\n0.001\n2\nINV-C-1\n2025-01-10");
-    bench.expect("! 2026-01-10 0.001 mm 2 INV-C-1");
+    bench.expect("2026-01-10 0.001 mm 2 INV-C-1 ! 2025-01-10");
 }
 
 /// Where the grid has no room, the field in hand says what stands there.

@@ -10,7 +10,7 @@ use super::Bench;
 
 impl Bench {
     /// The screen as text.
-    pub(super) fn screen(&self) -> String {
+    pub(crate) fn screen(&self) -> String {
         let (columns, rows) = self.model.size;
         let mut terminal = Terminal::new(TestBackend::new(columns, rows)).unwrap();
         terminal.draw(|frame| view(&self.model, frame)).unwrap();

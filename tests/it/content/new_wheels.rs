@@ -250,14 +250,19 @@ fn what_the_sheet_has_and_the_scope_does_not_measure_is_named() {
         (count.map(|count| count.which.clone()).unwrap_or_default(), lines)
     };
     let (bearing, lines) = told("bearing");
-    for what in ["nozzle: trailing edge thickness", "casing: smallest wall"] {
+    for what in ["nozzle ring: trailing edge thickness", "casings: smallest wall"] {
         let start = what.split(':').next().unwrap();
         assert!(bearing.iter().any(|one| one.starts_with(start)), "{what}: {bearing:?}");
     }
     assert!(!bearing.iter().any(|one| one.contains("hours since new")), "{bearing:?}");
-    assert!(lines.iter().any(|line| line.starts_with("nozzle: trailing edge thickness")), "{lines:#?}");
+    assert!(lines.iter().any(|line| line.starts_with("nozzle ring: trailing edge thickness")), "{lines:#?}");
     assert!(bearing.iter().all(|one| one.ends_with(", not in this scope")), "{bearing:?}");
     assert_eq!(told("overhaul").0, Vec::<String>::new());
+    // a part that the scope does not have is called as where it is
+    for one in Characteristic::all() {
+        let part = checklist("overhaul").part(one.part()).map(|part| part.short.clone());
+        assert_eq!(part.as_deref(), Some(one.part_word()), "{}", one.id());
+    }
 }
 
 /// Nothing else proves that no tool and no bolt stays inside.

@@ -54,7 +54,7 @@ fn figures_of_a_spare_are_nobodys_until_somebody_says_which_piece_it_was() {
     let told = telling::of_entry(&rig.inspection, rig.last());
     assert!(told.contains("insisted: checked before its number was known"), "{told}");
     // that says nothing against its hours
-    let next = hours::carried_parts(&rig.inspection);
+    let next = hours::carried_parts(&[&rig.inspection]);
     assert!(hours::known_of(&next, "48490 h".parse().unwrap(), None).contains_key("bush.ts"));
     // the entry is struck, and what was measured is nobody's again
     let last = rig.last().number;

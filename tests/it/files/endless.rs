@@ -60,7 +60,7 @@ fn levels_in_units_that_differ_are_told() {
     let text = text.replacen("above: 0.220 mm", "above: 0.030 in", 1);
     let found = mixed(&text);
     assert!(
-        matches!(found.as_slice(), [(one, units)] if one.id() == "bush.ts.clearance" && units == "new in mm, alert in mm, limit in mm and in"),
+        matches!(found.as_slice(), [(one, units)] if one.id() == "bush.ts.clearance" && units == "new `mm`, alert `mm`, limit `mm` and `in`"),
         "{found:?}"
     );
     let folder = TempDir::new().unwrap();
@@ -68,7 +68,7 @@ fn levels_in_units_that_differ_are_told() {
     let file = folder.path().join("sheets/INV-420.yaml");
     std::fs::write(&file, text).unwrap();
     let report = asfound::records::check::check_files(&[file]);
-    let said = "clearance (bush.ts.clearance) has its new in mm, alert in mm, limit in mm and in. Look whether";
+    let said = "clearance (bush.ts.clearance) has its levels in several units: new `mm`, alert `mm`, limit `mm` and `in`. Look whether";
     assert!(report.remarks.iter().any(|remark| remark.contains(said)), "{:?}", report.remarks);
 }
 

@@ -225,7 +225,7 @@ fn an_import_shows_first_and_changes_after_yes_only() {
     assert!(code == 2 && said.contains("there is no sheet `INV-421`"), "{said}");
     std::fs::write(&path, "line,name\nsheet,INV-9\n").unwrap();
     let (code, _, said) = asfound(folder.path(), &["sheet", "import", name, "--yes"], "");
-    assert!(code == 1 && said.contains("t.csv:1:1: found no row `origin`"), "{said}");
+    assert!(code == 3 && said.contains("t.csv:1:1: found no row `origin`"), "{said}");
 }
 
 /// A program is told the same faults as `check` tells it, each with its place.
@@ -238,7 +238,7 @@ fn a_faulty_table_is_told_to_a_program_with_line_and_column() {
     let (code, told, said) = asfound(folder.path(), &["sheet", "import", name, "--yes", "--json"], "");
     let told: serde_json::Value = serde_json::from_str(&told).unwrap_or_else(|_| panic!("{told}{said}"));
     let first = &told["problems"][0];
-    assert!(code == 1 && said.ends_with("nothing was changed.\n"), "{said}");
+    assert!(code == 3 && said.ends_with("nothing was changed.\n"), "{said}");
     assert_eq!((first["line"].as_u64(), first["found"].as_str()), (Some(1), Some("no row `origin`")), "{told}");
 }
 
@@ -263,8 +263,9 @@ fn who_typed_a_table_is_asked_and_kept_and_types_it_no_second_time() {
     let (code, _, said) = asfound(folder.path(), &["sheet", "import", name, "--yes", "--by", "nobody"], "");
     assert!(code == 2 && said.contains("Nobody here is known as `nobody`"), "{said}");
     assert!(read().changed_since.is_empty());
-    let (code, told, said) = asfound(folder.path(), &["sheet", "import", name], "yes\nfitter-c by name\n");
-    assert!(code == 0 && told.contains("Who typed the table"), "{told}{said}");
+    let (code, told, said) = asfound(folder.path(), &["sheet", "import", name], "yes\nwho?\nfitter-c by name\n");
+    assert!(code == 0 && told.contains("Nobody here is known as `who?`. Known are"), "{told}{said}");
+    assert_eq!(told.matches("Who typed the table").count(), 2, "{told}");
     assert_eq!(read().changed_by, ["fitter-c"]);
     let words = read().entered_words(&[]);
     let since = "entered by fitter-a and again by supervisor-b; changed since by fitter-c and entered once: ";

@@ -70,7 +70,7 @@ fn a_remark_about_a_line_says_which() {
     std::fs::write(path("rotors/TRY-1/rotor.yaml"), rotor).unwrap();
     let report = check_folder(&Store::at(folder.path()));
     for (said, text, words) in [
-        ("has its new in mm", &sheet[..], "- characteristic: bush.ts.clearance"),
+        ("in several units: new `mm`", &sheet[..], "- characteristic: bush.ts.clearance"),
         ("it says INV-420 inside", &sheet, "sheet: INV-420"),
         ("entered by `supervisor-b`, whom", &sheet, "entered by:"),
         ("no figure `", &sheet, "- {name: thrust.lands"),
@@ -82,6 +82,6 @@ fn a_remark_about_a_line_says_which() {
     }
     // of a sheet named by itself too
     let report = check_files(&[path("sheets/our.yaml")]);
-    let mixed = report.remarks.iter().find(|remark| remark.contains("has its new in mm")).unwrap();
+    let mixed = report.remarks.iter().find(|remark| remark.contains("in several units: new `mm`")).unwrap();
     assert!(stands_at(mixed, &sheet, "- characteristic: bush.ts.clearance"), "{mixed}");
 }

@@ -246,14 +246,14 @@ fn a_new_counter_tells_no_hours_of_parts() {
     assert_eq!(of_bush(&rig), None);
     let held = rig.standing().holds_in_words();
     assert!(held.iter().any(|words| words.contains("bush.ts: open: no forecast: the hours of the part")), "{held:?}");
-    let carried = hours::carried_parts(&rig.inspection);
+    let carried = hours::carried_parts(&[&rig.inspection]);
     assert_eq!(carried["bush.ts"].doubts, ["hours"]);
     assert!(hours::known_of(&carried, figure("1500 h"), None).is_empty(), "nothing that is offered as known");
     // typed, they run on from here
     let part_hours = [("bush.ts".to_owned(), figure("25000 h"))].into();
     rig.take(Act::Opening(Box::new(Opening { part_hours, ..Opening::default() })));
     assert_eq!(of_bush(&rig).as_deref(), Some("25000"));
-    let carried = hours::carried_parts(&rig.inspection);
+    let carried = hours::carried_parts(&[&rig.inspection]);
     let known = hours::known_of(&carried, figure("1500 h"), Some(figure("900 h")));
     assert_eq!(known["bush.ts"].to_string(), "25600");
     let renewed = hours::known_of(&carried, figure("100 h"), Some(figure("900 h")));

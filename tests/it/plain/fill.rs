@@ -181,8 +181,8 @@ fn a_bare_figure_gets_the_unit_that_its_question_names() {
     assert!(kept.contains("{name: thrust.depth, figure: 0.04 in,"), "{kept}{out}");
     assert!(kept.contains("figure: 330 mm") && kept.contains("above: 0.28 mm"), "{kept}{out}");
     for said in [
-        "new taper depth, figure (empty: none; a bare figure gets mm)?",
-        "from where (empty: none; a bare figure gets mm)?",
+        "new taper depth, figure (empty: none; without a unit: mm)?",
+        "from where (empty: none; without a unit: mm)?",
         "axial float, new, from where: above 0.28 mm",
     ] {
         assert!(out.contains(said), "{said}: {out}");
@@ -190,7 +190,7 @@ fn a_bare_figure_gets_the_unit_that_its_question_names() {
     // the levels of one thing share their unit, and it is said
     let (_, out, _) =
         asfound(folder.path(), &["fill", "sheets", "INV-9"], "\n\n\n\n\n\n\n\ny\n>0.30 in\n\n>0.4\n!\n!\n");
-    assert!(out.contains("alert, from where (empty: none; a bare figure gets in)?"), "{out}");
+    assert!(out.contains("alert, from where (empty: none; without a unit: in)?"), "{out}");
     assert!(out.contains("axial float, alert, from where: above 0.4 in"), "{out}");
 }
 

@@ -374,5 +374,8 @@ fn two_inspections_of_one_rotor_begun_at_once_on_two_machines_are_recognised_and
         assert!(code == 0 && out.contains("2 records wait for a decision."), "{out}{err}");
         let home = crate::bench::Bench::over(here.path());
         drop(home.expect(shown));
+        let (_, out, _) = asfound(here.path(), &["check"], "");
+        let told = ["is another inspection with this id; both are kept.", "was open at the same time; both are kept."];
+        assert!(told.iter().any(|told| out.contains(told)), "{out}");
     }
 }

@@ -174,8 +174,8 @@ fn check_grid(judged: &Judged, binding: &Binding, grid: &Grid, at: (&str, Option
     }
     let (has, wants) = (grid.unit.dimension(), judged.characteristic.dimension());
     if binding.same_dimension && binding.figures.is_some() && has != wants {
-        let found = format!("readings in {}, a {}, for `{}`", grid.unit, has.word(), judged.characteristic.id());
-        spot.fault(at, &found, &format!("a {}", wants.word()), "Change the grid's unit or the characteristic.");
+        let found = format!("readings in {}, {}, for `{}`", grid.unit, has.one(), judged.characteristic.id());
+        spot.fault(at, &found, &wants.one(), "Change the grid's unit or the characteristic.");
     }
 }
 

@@ -19,7 +19,7 @@ pub(super) fn check(step: &Step, (checklist, steps): (&Checklist, &BTreeSet<&str
         fault("a time to follow a wait, at what is neither", "a step that takes a look or a soak", mend);
     }
     if soon.to.dimension() != Dimension::Time {
-        let found = format!("`{}`, a {}", soon.to, soon.to.dimension().word());
+        let found = format!("`{}`, {}", soon.to, soon.to.dimension().one());
         fault(&found, "a time", "Put min or h behind the number.");
     }
     let Some(first) = checklist.step(&soon.after) else { return };

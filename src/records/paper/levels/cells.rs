@@ -45,8 +45,9 @@ impl Spot<'_> {
         let side = paper.side(*which).map(|side| format!("alone it means {side}"));
         let side = side.unwrap_or_else(|| "> above, >= at or above, < below".to_owned());
         let means = if *which == Which::New { "allowed" } else { "fails" };
+        let which_it_is = which.word();
         Cell {
-            hint: format!("{means} from where; {side}; a..b; by size: >=table"),
+            hint: format!("{which_it_is}: {means} from where; {side}; a..b; by size: >=table"),
             fault: SIDES.iter().find_map(|(_, word)| self.fault(word)).or_else(|| paper.fault_of_whole(at.as_ref()?)),
             ..Cell::new(&bounds, To::Bounds(*one, *which))
         }
