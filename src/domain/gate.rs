@@ -79,7 +79,7 @@ impl Missing {
                 let early =
                     early.map(|_| ", stopped too early: begin it again, or a note there says why it is left at that");
                 let late = step.filter(|step| soak::void(inspection, step).is_some());
-                let late = late.map(|_| ", what follows it came too late: begin again there");
+                let late = late.map(|_| ", what follows it is outside its time: begin again there");
                 let bare = step.filter(|step| wants_picture(inspection, step));
                 let bare = bare.map(|_| ", its picture, or a note there why there is none");
                 let why = left_out.as_deref().or(nothing).or(early).or(late).or(bare).unwrap_or_default();

@@ -115,8 +115,7 @@ fn count(inspection: &Inspection, step: &Step, acts: &[&Entry]) -> (usize, usize
             // put in again, it runs again; what came out too early has shown nothing, and what needs it stays shut
             let last = acts.iter().rev().find(|entry| matches!(entry.act, Act::Timer { .. }));
             let is_out = last.is_some_and(|entry| matches!(&entry.act, Act::Timer { mark: TimerMark::Ended, .. }));
-            let shows = !soak::is_cut_short(inspection, step) && !soak::shows_nothing(inspection, step);
-            once(is_out && shows && soak::void(inspection, step).is_none())
+            once(is_out && !soak::is_cut_short(inspection, step) && soak::void(inspection, step).is_none())
         }
         Takes::Sign(what) => once(signing::standing_signature(inspection, *what).is_some()),
     }

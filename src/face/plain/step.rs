@@ -11,7 +11,7 @@ use crate::domain::entry::{Act, TimerMark};
 use crate::domain::gate;
 use crate::domain::progress::{self, Soaking};
 use crate::domain::signing;
-use crate::domain::soak::strayed;
+use crate::domain::soak::{shows_nothing, strayed};
 use crate::domain::stamp::Stamp;
 use crate::domain::standing::wants_picture;
 
@@ -148,7 +148,12 @@ impl Session {
         let window = to.map_or_else(|| format!("{from} at least"), |to| format!("{from} to {to}"));
         let running = progress::soaking(&self.inspection).into_iter().find(|one| one.step.id == step.id);
         let Some(running) = running else {
-            if let Some(ran) = strayed(&self.inspection, step) {
+            let ran = strayed(&self.inspection, step);
+            if let Some(ran) = ran.as_ref().filter(|_| shows_nothing(&self.inspection, step)) {
+                let asked =
+                    format!("stopped after {ran}: start to begin it again; ! 1 strikes a wrong time, no note helps");
+                answers.word(&asked, &[START])?;
+            } else if let Some(ran) = ran {
                 let asked = format!("stopped after {ran}: start to begin it again, or why it is left at that");
                 let said = answers.choose_or_say(&asked, &[START.to_owned()])?;
                 if said != START {

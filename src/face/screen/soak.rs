@@ -7,7 +7,7 @@ use crate::domain::entry::{Act, TimerMark};
 use crate::domain::figure::Figure;
 use crate::domain::progress::{self, Soaking, StepState};
 use crate::domain::request::Request;
-use crate::domain::soak::{is_cut_short, strayed};
+use crate::domain::soak::{is_cut_short, shows_nothing, strayed};
 use crate::domain::stamp::{Stamp, long_day};
 use crate::domain::unit::Unit;
 
@@ -112,11 +112,11 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
             };
             pen.put(x + 2, y, enter, Tone::Strong);
         }
-        None if job.step().is_some_and(|step| is_cut_short(&job.inspection, step)) => {
-            pen.put(3, y, "stopped too early. Enter: start the clock again, for the whole time", Tone::Strong);
-        }
         None if job.is_step_settled() => {
             pen.put(3, y, &tick::settled(job, "done"), Tone::Strong);
+        }
+        None if job.step().is_some_and(|step| is_cut_short(&job.inspection, step)) => {
+            pen.put(3, y, "stopped too early. Enter: start the clock again, for the whole time", Tone::Strong);
         }
         None => {
             pen.put(3, y, "Enter: start the clock; other steps may go on meanwhile", Tone::Strong);
@@ -137,10 +137,15 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job, (from, to): (Figure, Op
             format!("since {}, so far {}", running.since.clock(), span(model.now.stamp.seconds_since(running.since)));
         pen.put(1, 1, &words, Tone::Plain);
     }
-    let strayed = job.step().and_then(|step| strayed(&job.inspection, step));
-    if let Some(words) = strayed {
+    let strayed = job.step().and_then(|step| Some((step, strayed(&job.inspection, step)?)));
+    if let Some((step, words)) = strayed {
+        let ways = if shows_nothing(&job.inspection, step) {
+            "It shows nothing: begin it again, or strike a wrong time (Esc 1)."
+        } else {
+            "Strike a wrong time (Esc 1) and go on, or say in a note why it stays (Esc 7)."
+        };
         pen.put(1, 1, &format!("? {words}. The part is held."), Tone::Watch);
-        pen.put(1, 2, "Strike a wrong time (Esc 1) and go on, or say in a note why it stays (Esc 7).", Tone::Plain);
+        pen.put(1, 2, ways, Tone::Plain);
     }
     tick::entries(pen, job, 3);
 }

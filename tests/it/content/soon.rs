@@ -1,7 +1,7 @@
 //! Between the stages of the penetrant test there is a time too: dye that has dried, and lines that have run together, show
 //! nothing. Common practice, no source.
 
-use asfound::domain::entry::{Act, TimerMark};
+use asfound::domain::entry::{Act, Late, TimerMark};
 use asfound::domain::phase::Phase;
 use asfound::domain::progress::{self, StepState};
 use asfound::domain::{soak as times, telling};
@@ -53,7 +53,7 @@ fn developer_on_dye_that_has_dried_begins_the_test_again() {
         assert_eq!(state(&rig, id), StepState::ToDo, "{id}");
     }
     let refused = shut(&rig, timer("impeller/developer", TimerMark::Ended));
-    assert!(refused.contains("penetrant on, what follows it came too late: begin again there"), "{refused}");
+    assert!(refused.contains("penetrant on, what follows it is outside its time: begin again there"), "{refused}");
     soak(&mut rig, "impeller/degrease", 10);
     read(&mut rig, "impeller/penetrant-surface", "hub", "20");
     soak(&mut rig, "impeller/penetrant", 10);
@@ -90,6 +90,71 @@ fn a_look_behind_the_developers_window_is_done_again_or_a_note_says_why_not() {
     assert_eq!((state(&noted, LOOK), counted(&noted)), (StepState::Done, vec![words.to_owned()]));
     rig.take(Act::Strike { entry: late, reason: "another wheel's".to_owned() });
     assert_eq!(state(&rig, "impeller/developer"), StepState::Done);
+}
+
+/// As paper has it: in and out at these times.
+fn on_paper(rig: &mut Rig, stage: &str, times: &[&str]) {
+    for (clock, mark) in times.iter().zip([TimerMark::Started, TimerMark::Ended]) {
+        rig.hand.late = Some(Late { taken: (*clock).to_owned(), sheet: None });
+        rig.take(timer(&format!("impeller/{stage}"), mark));
+    }
+}
+
+/// Copied from paper in an order that cannot be, a stage was begun before the one before it was over: nobody knows which of
+/// the times is wrong, and it holds as one begun too late.
+#[test]
+fn stages_in_an_order_that_cannot_be_hold_as_late_ones_do() {
+    let mut degreased = super::holds::safe();
+    degreased.hand.break_hours = 4000;
+    up_to(&mut degreased, "impeller/degrease");
+    on_paper(&mut degreased, "degrease", &["04:00", "04:10"]);
+    read(&mut degreased, "impeller/penetrant-surface", "hub", "20");
+    let again = |rig: &Rig, words: &str| {
+        assert_eq!(counted(rig), [words]);
+        for id in ["impeller/penetrant", "impeller/developer", LOOK] {
+            assert_eq!(state(rig, id), StepState::ToDo, "{id}: {words}");
+        }
+    };
+    let mut rig = degreased.clone();
+    on_paper(&mut rig, "penetrant", &["03:15"]);
+    let words = "begun 03:15, and the wait before it was over 04:10";
+    again(&rig, words);
+    assert_eq!(state(&rig, "impeller/degrease"), StepState::ToDo);
+    let said = times::told(&rig.inspection, step(&rig.inspection.head().checklist, "impeller/penetrant")).unwrap();
+    assert!(said.contains(words) && said.contains("begin again with the first"), "{said}");
+    let mut rig = degreased.clone();
+    on_paper(&mut rig, "penetrant", &["04:15", "04:45"]);
+    on_paper(&mut rig, "developer", &["04:20"]);
+    again(&rig, "begun 04:20, and the wait before it was over 04:45");
+    let mut rig = degreased;
+    on_paper(&mut rig, "penetrant", &["04:15", "04:45"]);
+    on_paper(&mut rig, "developer", &["04:45", "05:00"]);
+    rig.hand.late = Some(Late { taken: "04:50".to_owned(), sheet: None });
+    rig.take(looked());
+    let words = "looked at 04:50, and the wait before it was over 05:00";
+    again(&rig, words);
+    held(&rig, "impeller", words);
+}
+
+/// What a dye has not had its time for shows nothing, whatever a note says: that way is not offered, and takes nothing off.
+#[test]
+fn no_note_makes_up_for_a_dwell_cut_short() {
+    let mut rig = super::holds::safe();
+    rig.hand.break_hours = 4000;
+    let mut bathed = rig.clone();
+    up_to(&mut rig, "impeller/degrease");
+    soak(&mut rig, "impeller/degrease", 1);
+    let degrease = step(&rig.inspection.head().checklist, "impeller/degrease").clone();
+    for _ in 0..2 {
+        let said = times::told(&rig.inspection, &degrease).unwrap();
+        assert!(said.starts_with("1 min, wanted ") && said.contains("whatever a note says: begin it again"), "{said}");
+        held(&rig, "impeller", "1 min, wanted ");
+        rig.take(Act::Note { step: Some(degrease.id.clone()), text: "the can was empty".to_owned() });
+    }
+    let bath = step(&rig.inspection.head().checklist, "turbine/soak").clone();
+    up_to(&mut bathed, "turbine/soak");
+    soak(&mut bathed, "turbine/soak", 1);
+    assert!(times::told(&bathed.inspection, &bath).unwrap().contains("say in a note why it is left at that"));
 }
 
 /// And one that was begun by a checklist without these times stays as it was.
