@@ -1,8 +1,12 @@
 //! Two ways to one figure, held against each other: bore less journal and the lift, radial float over its lever and the
-//! lift; and what the run-outs say beyond their own station. Nothing here is a verdict.
+//! lift; and what the run-outs say beyond their own station. Nothing here is a verdict; where the other way would be past a
+//! level and the two disagree, `disputed` says so.
 
+mod disputed;
 mod seated;
 mod turned;
+
+pub use disputed::{Dispute, disputed, is_beside};
 
 use super::characteristic::Given;
 use super::checklist::{Step, Takes};
@@ -25,6 +29,8 @@ pub struct CrossCheck {
     pub words: String,
     /// Figures put in, and what comes out.
     pub working: Working,
+    /// The smallest and the largest that the other way to a clearance by lift comes to, in mm.
+    pub other_way: Option<[Exact; 2]>,
 }
 
 /// Every cross-check that the figures at `step` belong to and whose figures are all taken; as found, but for a new wheel.
@@ -41,19 +47,24 @@ struct Range {
     smallest: Exact,
     largest: Exact,
     variance: Option<Exact>,
+    /// The same as its own step shows them, where that is not as read: at 20 degC.
+    shown: Option<[Exact; 2]>,
 }
 
 impl Range {
     fn of(sizes: &[Exact], variance: Option<Exact>) -> Option<Self> {
-        Some(Self { smallest: sizes.iter().min()?.clone(), largest: sizes.iter().max()?.clone(), variance })
+        let [smallest, largest] = ends(sizes)?;
+        Some(Self { smallest, largest, variance, shown: None })
     }
 
     /// Of the places that a characteristic is judged at, as read: all were as warm as each other that day.
     fn of_measured(measured: &Measured) -> Option<Self> {
         let values: Vec<_> = measured.values.iter().map(|value| value.as_read.clone()).collect();
+        let judged: Vec<_> = measured.values.iter().map(|value| value.value.clone()).collect();
         let variances: Option<Vec<_>> =
             measured.values.iter().map(|one| Some(one.variance.as_ref()?.variance.clone())).collect();
-        Self::of(&values, variances.and_then(|all| all.into_iter().max()))
+        let range = Self::of(&values, variances.and_then(|all| all.into_iter().max()))?;
+        Some(Self { shown: ends(&judged), ..range })
     }
 
     fn of_readings(inspection: &Inspection, step: &Step, block: usize) -> Option<Self> {
@@ -61,9 +72,22 @@ impl Range {
     }
 
     fn words(&self) -> String {
-        let [smallest, largest] = [&self.smallest, &self.largest].map(|size| beside(size, None, 4));
-        if self.smallest == self.largest { smallest } else { format!("{smallest} to {largest}") }
+        in_words(&self.smallest, &self.largest)
     }
+
+    /// As its own step shows it.
+    fn words_as_judged(&self) -> String {
+        self.shown.as_ref().map_or_else(|| self.words(), |[smallest, largest]| in_words(smallest, largest))
+    }
+}
+
+fn ends(sizes: &[Exact]) -> Option<[Exact; 2]> {
+    Some([sizes.iter().min()?.clone(), sizes.iter().max()?.clone()])
+}
+
+fn in_words(smallest: &Exact, largest: &Exact) -> String {
+    let [least, most] = [smallest, largest].map(|size| beside(size, None, 4));
+    if least == most { least } else { format!("{least} to {most}") }
 }
 
 fn of_side(inspection: &Inspection, step: &Step, side: &str) -> Vec<CrossCheck> {
@@ -101,6 +125,10 @@ impl<'a> Steps<'a> {
         }
     }
 
+    fn all(&self) -> [Option<&'a Step>; 4] {
+        [self.lift, self.bore, self.journal, self.float]
+    }
+
     /// Smallest bore less largest journal, largest bore less smallest journal, against the lift, place by place where both
     /// were taken at the same ones. Source: arithmetic.
     fn bore_and_journal(&self, inspection: &Inspection) -> Option<CrossCheck> {
@@ -112,6 +140,7 @@ impl<'a> Steps<'a> {
             smallest: &bore.smallest - &journal.largest,
             largest: &bore.largest - &journal.smallest,
             variance: sum(bore.variance.as_ref(), journal.variance.as_ref()),
+            shown: None,
         };
         let mut working = plain("crosscheck", "bore less journal against the clearance by lift");
         working.step("bore", "", "", format!("{} mm", bore.words()));
@@ -131,7 +160,8 @@ impl<'a> Steps<'a> {
             Some(variance) => Some(variance.over(&squared)?),
             None => None,
         };
-        let over = Range { smallest: float.smallest.over(&lever)?, largest: float.largest.over(&lever)?, variance };
+        let (smallest, largest) = (float.smallest.over(&lever)?, float.largest.over(&lever)?);
+        let over = Range { smallest, largest, variance, shown: None };
         let mut working = plain("crosscheck", "radial float over its lever against the clearance by lift");
         working.step("float / lever", "", format!("{} / {lever}", float.words()), format!("{} mm", over.words()));
         // the float is taken one way, and an oval bush lifts more the other: within the lift's range is all it can say
@@ -158,10 +188,10 @@ impl<'a> Steps<'a> {
     }
 }
 
-/// The figures that a step judges first; none before all of them are taken.
+/// The figures that a step judges first; none before all of them are taken, nor of a set that is void in part.
 fn complete(inspection: &Inspection, step: &Step) -> Option<Range> {
     let measured = measured::measure(inspection, step, step.judges.first()?);
-    Range::of_measured(&measured).filter(|_| measured.is_complete())
+    Range::of_measured(&measured).filter(|_| measured.is_complete() && measured.faults.is_empty())
 }
 
 fn plain(rule: &str, purpose: &'static str) -> Working {
@@ -188,12 +218,12 @@ fn compared(
         let twice = format!("{} mm", &u * &Exact::from(2));
         working.step("allowed", "2 u of both together", "", twice);
     }
+    let both = format!("{name} {}, the lift {}", one.words(), lift.words_as_judged());
     let words = match agrees {
-        Some(true) => format!("{name} {}, the lift {}: they agree", one.words(), lift.words()),
-        Some(false) => {
-            format!("{name} {}, the lift {}: one of them is wrong, find which", one.words(), lift.words())
-        }
-        None => format!("{name} {}, the lift {}: gauge not known well enough to say", one.words(), lift.words()),
+        Some(true) => format!("{both}: they agree"),
+        Some(false) => format!("{both}: one of them is wrong, find which"),
+        None => format!("{both}: gauge not known well enough to say"),
     };
-    CrossCheck { agrees, working: working.resulting(words.clone()), words }
+    let other_way = Some([one.smallest.clone(), one.largest.clone()]);
+    CrossCheck { agrees, working: working.resulting(words.clone()), words, other_way }
 }

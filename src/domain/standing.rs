@@ -4,6 +4,7 @@ mod balance;
 mod claimed;
 mod counts;
 mod further;
+mod judgement;
 mod left;
 mod outcome;
 mod overruled;
@@ -15,10 +16,11 @@ mod wanted;
 mod watch;
 mod work;
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeSet;
 
 pub use counts::{Counts, behind_claims, claimed_things, claimed_words, claims, plan_claimed, used_past_date};
 pub(in crate::domain) use counts::{covers, signed_for};
+pub use judgement::Judgement;
 pub use left::wants_picture;
 pub(in crate::domain) use left::waved_off;
 pub(in crate::domain) use outcome::has_levels;
@@ -31,41 +33,17 @@ pub use work::Work;
 use super::apply::Change;
 use super::characteristic::Characteristic;
 use super::checklist::{Judged, Step};
+use super::crosscheck;
 use super::edition;
-use super::exact::Exact;
 use super::hours;
-use super::inspection::{Doubted, Inspection, Past};
-use super::judge::{Condition, Reach, Reached, Side};
-use super::measured::{self, Measured, PlaceValue};
+use super::inspection::{Inspection, Past};
+use super::judge::{Condition, Reach};
+use super::measured::{self, Measured};
 use super::outlook::{self, Outlook};
 use super::phase::Phase;
 use super::progress;
 use super::unit::Unit;
 use super::verdict::{Consequence, Hold};
-
-/// The figure that counts, and what it has reached.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Judgement {
-    /// The place that counts.
-    pub value: PlaceValue,
-    /// What it has reached.
-    pub reached: Reached,
-    /// Whether a doubt was insisted on in a reading that it rests on.
-    pub provisional: Doubted,
-    /// The supervisor who has accepted it all the same.
-    pub accepted: Option<String>,
-    /// On each side on which a place is past a level, how far the worst of them is past it: its room, negative.
-    pub past: BTreeMap<Side, Exact>,
-    /// The side on which the sheet has no limit, and too much and too little are both bad: said of what is within.
-    pub unjudged: Option<Side>,
-}
-
-impl Judgement {
-    /// Whether it waits for being taken again, or accepted by a supervisor.
-    pub fn is_provisional(&self) -> bool {
-        self.provisional == Doubted::Yes && self.accepted.is_none()
-    }
-}
 
 /// How a characteristic stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -152,8 +130,10 @@ impl CharacteristicStanding {
 
     /// Whether its figures judge it: too close to call they do not, nor where somebody else answers for them.
     fn is_judged(&self) -> bool {
-        let decided =
-            |judgement: &Judgement| judgement.reached.reach != Reach::Undecided && judgement.accepted.is_none();
+        let decided = |judgement: &Judgement| {
+            let open = judgement.reached.reach == Reach::Undecided || judgement.disputed.is_some();
+            !open && judgement.accepted.is_none()
+        };
         matches!(&self.outcome, Outcome::Judged(judgement) if decided(judgement))
     }
 
@@ -239,7 +219,8 @@ impl Standing {
                     let obliged = checklist
                         .step(step)
                         .is_some_and(|by| by.judges.iter().any(|by| by.obliges.contains(&one.step)));
-                    if one.step != *step && warmed_by != Some(step.as_str()) && !obliged {
+                    let beside = own.is_some_and(|own| crosscheck::is_beside(inspection, own, step));
+                    if one.step != *step && warmed_by != Some(step.as_str()) && !obliged && !beside {
                         return one.clone();
                     }
                     let judged = own.and_then(|step| {

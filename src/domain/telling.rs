@@ -47,6 +47,9 @@ pub fn of_judgement(judgement: &Judgement, unit: Unit) -> String {
     let accepted = judgement.accepted.as_ref().map(|by| format!(", accepted by {by}")).unwrap_or_default();
     let doubted = judgement.provisional == super::inspection::Doubted::Yes;
     let provisional = if doubted { format!(", provisional{accepted}") } else { String::new() };
+    let disputed = judgement.disputed.as_ref().map_or("", |_| ", two ways disagree");
+    // said once
+    let accepted = if doubted || judgement.disputed.is_none() { "" } else { &accepted };
     let bound = reached
         .bound
         .as_ref()
@@ -56,7 +59,7 @@ pub fn of_judgement(judgement: &Judgement, unit: Unit) -> String {
     let half = judgement.unjudged.filter(|_| reached.reach == Reach::Within);
     let half = half.map(|side| format!("; {}", half_judged(side).0)).unwrap_or_default();
     format!(
-        "{value}{} at {}: {}{}{certain}{provisional}{half}",
+        "{value}{} at {}: {}{}{certain}{provisional}{disputed}{accepted}{half}",
         unit.behind(),
         judgement.value.place(),
         reached.reach.word(),

@@ -254,7 +254,13 @@ pub fn how_bad(standing: &CharacteristicStanding) -> (Consequence, u8) {
     let well = match &standing.outcome {
         Outcome::NotTaken | Outcome::Excused => 0,
         Outcome::Incomplete(None) if standing.measured.faults.is_empty() => 0,
-        Outcome::Judged(judgement) if judgement.reached.reach == Reach::Within && !judgement.is_provisional() => 1,
+        Outcome::Judged(judgement)
+            if judgement.reached.reach == Reach::Within
+                && !judgement.is_provisional()
+                && judgement.disputed().is_none() =>
+        {
+            1
+        }
         Outcome::Judged(_)
         | Outcome::Incomplete(_)
         | Outcome::Past(..)
@@ -280,8 +286,12 @@ fn today(standing: &CharacteristicStanding) -> (String, Tone) {
             if judgement.provisional == Doubted::Yes {
                 (words, tone) = never_green((words, tone));
                 words.push_str(", provisional");
-                words.extend(judgement.accepted.iter().map(|by| format!(", accepted by {by}")));
             }
+            if judgement.disputed.is_some() {
+                (words, tone) = never_green((words, tone));
+                words.push_str(", two ways disagree");
+            }
+            words.extend(judgement.accepted.iter().map(|by| format!(", accepted by {by}")));
             (words, tone)
         }
         Outcome::Incomplete(None) if !measured.faults.is_empty() => {

@@ -18,11 +18,15 @@ pub(super) fn wheel(inspection: &Inspection, step: &Step) -> Option<CrossCheck> 
     // a mended seat counts before the one that was found
     let seats = of(seat).filter_map(|one| Some((one.condition() == Condition::AsLeft, complete(inspection, one)?)));
     let (_, seat) = seats.max_by_key(|(left, _)| *left)?;
-    let tight =
-        Range { smallest: &seat.smallest - &bore.largest, largest: &seat.largest - &bore.smallest, variance: None };
+    let tight = Range {
+        smallest: &seat.smallest - &bore.largest,
+        largest: &seat.largest - &bore.smallest,
+        variance: None,
+        shown: None,
+    };
     let mut working = plain("crosscheck", "seat less bore: how tight the new wheel will sit");
     working.step("seat", "", "", format!("{} mm", seat.words()));
     working.step("bore", "", "", format!("{} mm", bore.words()));
     let words = format!("seat less bore {} mm: how tight it sits; the manual says how tight it may", tight.words());
-    Some(CrossCheck { agrees: None, working: working.resulting(words.clone()), words })
+    Some(CrossCheck { agrees: None, working: working.resulting(words.clone()), words, other_way: None })
 }

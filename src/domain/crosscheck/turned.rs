@@ -52,7 +52,7 @@ pub(super) fn moved(inspection: &Inspection, step: &Step) -> Option<CrossCheck> 
     bow::change(&mut working, &format!("since {}", long_day(date)), (now, then));
     let [now, then, change] = [now, then, now - then].map(in_micrometres);
     let words = format!("eccentricity {now}, before {then}, change {change} deg");
-    Some(CrossCheck { agrees: None, working: working.resulting(words.clone()), words })
+    Some(CrossCheck { agrees: None, working: working.resulting(words.clone()), words, other_way: None })
 }
 
 /// `12.1 um at 209`, the degrees left to whoever writes them; a direction means nothing where nothing is left.
@@ -78,7 +78,7 @@ pub(super) fn bow_at(inspection: &Inspection, step: &Step) -> Option<CrossCheck>
     }
     let (justified, bows) = bow::bow(&stations, ["cs", "ts"]).ok()?;
     let working = bow::working(&stations, (justified, &bows), &before);
-    Some(CrossCheck { agrees: None, words: format!("run-outs together: {}", working.result), working })
+    Some(CrossCheck { agrees: None, words: format!("run-outs together: {}", working.result), working, other_way: None })
 }
 
 fn station(inspection: &Inspection, name: &str, given: &str) -> Option<Station> {

@@ -179,6 +179,9 @@ impl<'a> Ruling<'a> {
                     let why = format!("{name}: provisional, a doubted figure was insisted on");
                     self.hold_as_found(Hold::Open(why));
                 }
+                if let Some(both) = judgement.disputed() {
+                    self.hold_as_found(Hold::Open(format!("{name}: two ways disagree past a level: {both}")));
+                }
                 if let Some(why) = outlook::out_of_hours(self.inspection, one.characteristic) {
                     self.hold_as_found(Hold::Open(format!("no forecast: {why}")));
                 }
