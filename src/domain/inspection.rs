@@ -293,8 +293,14 @@ impl Inspection {
 
     /// The reading that counts at a place: the last one neither struck nor out of date.
     pub fn reading(&self, step: &str, place: &str) -> Option<Taken> {
+        self.reading_before(step, place, u32::MAX)
+    }
+
+    /// The one that counted there just before the entry with this number.
+    pub(in crate::domain) fn reading_before(&self, step: &str, place: &str, number: u32) -> Option<Taken> {
+        let is_struck = |entry: &Entry| self.struck_by(entry.number).is_some_and(|by| by < number);
         let standing =
-            |entry: &&&Entry| !self.ledger.struck.contains_key(&entry.number) && self.outdated_by(entry).is_none();
+            |entry: &&&Entry| entry.number < number && !is_struck(entry) && self.outdated_by(entry).is_none();
         let all = self.readings_at(step, place);
         let entry = all.iter().rev().find(standing)?;
         let Act::Reading { taken, gauge, doubts, .. } = &entry.act else { return None };

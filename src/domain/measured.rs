@@ -84,11 +84,12 @@ pub struct Measured {
     pub unit: Unit,
     /// Places whose repeats are complete.
     pub values: Vec<PlaceValue>,
-    /// Of a set that is judged whole, and is not yet, or of a place whose repeats are too far apart: what it comes to at least,
-    /// judged by its largest levels alone; or what it stays below, judged by its smallest.
+    /// Of a set that is judged whole, and is not yet: what it comes to at least, judged by its largest levels alone; or what it
+    /// stays below, judged by its smallest. Of a place whose repeats are too far apart their mean, on both sides.
     pub so_far: Vec<(Side, PlaceValue)>,
-    /// Places of which a reading is struck, left out or asked for once more: what those left come to, which clears nothing.
-    pub left: Vec<PlaceValue>,
+    /// Places of which a reading is struck, left out or asked for once more: what those left come to, on each side, which
+    /// clears nothing; after a strike no more than the place had come to when it was whole.
+    pub left: Vec<(Side, PlaceValue)>,
     /// Whether a field is struck and not retaken, or asked for once more: what is left still says what it has said.
     pub taken_back: bool,
     /// Fields taken.
@@ -113,9 +114,9 @@ impl Measured {
     /// apart, or a reading is struck, what the rest comes to at least.
     pub fn to_look_ahead(&self) -> Vec<PlaceValue> {
         let at_least = self.so_far.iter().filter(|_| self.taken_back || self.is_complete());
-        let at_least = at_least.map(|(side, value)| PlaceValue { side: Some(*side), ..value.clone() });
-        let whole = self.values.iter().chain(&self.left).cloned();
-        whole.chain(at_least).filter(|value| value.fault.is_none()).collect()
+        let one_sided = self.left.iter().chain(at_least);
+        let one_sided = one_sided.map(|(side, value)| PlaceValue { side: Some(*side), ..value.clone() });
+        self.values.iter().cloned().chain(one_sided).filter(|value| value.fault.is_none()).collect()
     }
 
     /// The working of how well the figure at `spot` is known.
@@ -142,6 +143,17 @@ pub fn other_of_lift(inspection: &Inspection, step: &Step, place: &str) -> Optio
     let cell = progress::cells(inspection, step).into_iter().find(|cell| cell.place() == place)?;
     let other = step.mate_of(&cell).filter(|_| step.is_reckoned_by("lift"))?;
     Some((inspection.reading(&step.id, &other.place())?.entry, other))
+}
+
+/// The first field of a place that is taken and cannot be judged, its repeats too far apart or one of them misread: where
+/// the work goes on when it is taken again.
+pub fn to_retake(inspection: &Inspection, step: &Step) -> Option<Cell> {
+    let measured = step.judges.iter().map(|judged| measure(inspection, step, judged));
+    let void = measured.flat_map(|measured| measured.values).find(|value| value.fault.is_some())?;
+    let is_of = |cell: &Cell| {
+        inspection.reading(&step.id, &cell.place()).is_some_and(|taken| void.entries.contains(&taken.entry))
+    };
+    progress::cells(inspection, step).into_iter().find(is_of)
 }
 
 /// Reckons what `step` says of `judged` so far.
@@ -179,8 +191,8 @@ pub fn measure(inspection: &Inspection, step: &Step, judged: &Judged) -> Measure
     // whoever says it ends the sentence
     measured.faults.iter_mut().for_each(|words| words.truncate(words.trim_end_matches('.').len()));
     if inspection.doubted_levels(judged.characteristic) == Doubted::Yes {
-        let so_far = measured.so_far.iter_mut().map(|(_, value)| value);
-        let all = measured.values.iter_mut().chain(&mut measured.left).chain(so_far);
+        let one_sided = measured.so_far.iter_mut().chain(&mut measured.left).map(|(_, value)| value);
+        let all = measured.values.iter_mut().chain(one_sided);
         all.for_each(|value| value.doubted = Doubted::Yes);
     }
     if let Some(first) = measured.working.first_mut() {

@@ -25,6 +25,10 @@ use super::shown;
 
 /// Asks for something; what is taken goes to the disk.
 pub(super) fn ask(model: &mut Model, request: Request) -> Vec<Effect> {
+    ask_all(model, vec![request])
+}
+
+fn ask_one(model: &mut Model, request: Request) -> Vec<Effect> {
     let now = model.now.stamp;
     let Some(job) = model.job() else { return Vec::new() };
     let outside = job.outside.is_some() && !matches!(request, Request::Do(Act::SeenOutside { .. }));
@@ -50,15 +54,23 @@ pub(super) fn ask(model: &mut Model, request: Request) -> Vec<Effect> {
     }
 }
 
-/// Asks for several things in turn; the first that is not taken ends it.
+/// Asks for several things in turn; the first that is not taken ends it. What they have come to is looked at behind the last
+/// of them: a set half struck is none.
 pub(super) fn ask_all(model: &mut Model, requests: Vec<Request>) -> Vec<Effect> {
+    let past = |model: &Model| model.job().map(|job| shown::out_of_limit(&job.inspection, &job.standing));
+    let before = past(model).unwrap_or_default();
     let mut effects = Vec::new();
     for request in requests {
-        let done = ask(model, request);
+        let done = ask_one(model, request);
         if done.is_empty() {
             break;
         }
         effects.extend(done);
+    }
+    let news = past(model).and_then(|after| after.into_iter().find(|one| !before.contains(one)));
+    let notice = news.and_then(|news| Notice::of(model.job()?, &news)).filter(|_| !effects.is_empty());
+    if let Some(notice) = notice {
+        model.open(Overlay::Notice(Box::new(notice)));
     }
     effects
 }
@@ -85,7 +97,6 @@ fn refused(model: &mut Model, request: Request, refusal: &Refusal) {
 fn take(model: &mut Model, entry: Entry) -> Vec<Effect> {
     let now = model.now.stamp;
     let Some(job) = model.job_mut() else { return Vec::new() };
-    let before = shown::out_of_limit(&job.inspection, &job.standing);
     if matches!(entry.act, Act::SeenOutside { .. }) {
         job.outside = None;
     }
@@ -99,12 +110,7 @@ fn take(model: &mut Model, entry: Entry) -> Vec<Effect> {
         job.lower = Lower::Judged;
     }
     job.look_at_gate(now);
-    let news = shown::out_of_limit(&job.inspection, &job.standing).into_iter().find(|one| !before.contains(one));
-    let notice = news.and_then(|news| Notice::of(job, &news));
     model.say(tone, words);
-    if let Some(notice) = notice {
-        model.open(Overlay::Notice(Box::new(notice)));
-    }
     vec![Effect::Save(vec![entry])]
 }
 

@@ -17,10 +17,12 @@ mod unsaved;
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::domain::checklist::Signing;
+use crate::domain::checklist::{Cell, Signing, Step};
 use crate::domain::entry::{Act, Entry, FindingMade, Late, PhotoRef};
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
+use crate::domain::measured;
+use crate::domain::progress;
 use crate::domain::request::{Hand, Request};
 use crate::domain::signing::Seal;
 use crate::domain::stamp::Stamp;
@@ -209,7 +211,7 @@ impl Session {
     pub fn place(&self, now: Stamp) -> Option<(String, Option<String>)> {
         match self.course(now) {
             Course::Step(step) => {
-                let cell = crate::domain::progress::next_cell(&self.inspection, step).map(|cell| cell.place());
+                let cell = progress::next_cell(&self.inspection, step).map(|cell| cell.place());
                 Some((step.id.clone(), cell))
             }
             Course::SafeAgain(_) | Course::Shut(_) | Course::Finished => None,
@@ -284,9 +286,15 @@ impl Session {
             files: &self.files,
             hand: self.hand(now),
             step,
-            cell: step.and_then(|step| crate::domain::progress::next_cell(&self.inspection, step)),
+            cell: step.and_then(|step| self.cell_of(step)),
             point: step.and_then(|step| self.next_point(step)),
         }
+    }
+
+    /// The field at hand: the next one, or where figures are to be taken again the first of those.
+    fn cell_of(&self, step: &Step) -> Option<Cell> {
+        let again = || measured::to_retake(&self.inspection, step);
+        progress::next_cell(&self.inspection, step).or_else(again)
     }
 
     fn hand(&self, now: Stamp) -> Hand {

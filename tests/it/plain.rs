@@ -7,6 +7,7 @@ mod further;
 mod options;
 mod pieces;
 mod reasons;
+mod retaken;
 mod shut;
 mod through;
 mod touched;

@@ -63,17 +63,17 @@ fn alone_so_far(field: &Field<'_>) -> Vec<(Side, PlaceValue)> {
 
 /// The leaf that a strike has left is judged as it was beside the other: what stops on the largest side, what goes on the
 /// smallest. One that was tried since settles what it does alone.
-fn leaves_left(field: &Field<'_>) -> Vec<PlaceValue> {
+fn leaves_left(field: &Field<'_>) -> Vec<(Side, PlaceValue)> {
     let value = |one: &Read| {
         let side = if field.is_first_figure(&one.cell) { Side::Lower } else { Side::Upper };
         let value = value_of(one.cell.spot(), one.size.clone(), None, std::slice::from_ref(one));
-        PlaceValue { side: Some(side), ..value }
+        (side, PlaceValue { side: Some(side), ..value })
     };
     let was_beside = |one: &&Read| {
         let mut others = field.cells.iter().filter(|cell| cell.spot() == one.cell.spot() && **cell != one.cell);
         others.any(|other| field.was_struck_after(other, one.taken.entry))
     };
-    let left = field.short_spots(field.judged.characteristic.unit()).into_iter().flat_map(|(_, read)| read);
+    let left = field.short_spots(field.judged.characteristic.unit()).into_iter().flat_map(|short| short.left);
     left.collect::<Vec<_>>().iter().filter(was_beside).map(value).collect()
 }
 

@@ -10,17 +10,25 @@ use super::places::{Read, Spot, shown, tell_grubbs, value_of};
 use super::warmth::{Warm, tell_as_read};
 use super::{Fault, Field, Measured, PlaceValue};
 
-/// Clearance or float by two dial positions.
+/// Clearance or float by two dial positions. Repeats too far apart hold their place open, and their mean is judged all the
+/// same: nobody's scatter makes a figure greener.
 pub(super) fn lift(field: &Field<'_>, mut measured: Measured) -> Measured {
     let unit = measured.unit;
     let warm = Warm::of_lift(field);
-    let left = lifts(field, field.short_spots(unit), warm.as_ref().ok());
-    (measured.left, measured.so_far) = (left.values, left.by_each);
+    let mean = |spot: &str, read: &[Read]| {
+        lifts(field, vec![(spot.to_owned(), read.to_vec())], warm.as_ref().ok()).means.pop()
+    };
+    measured.left = field.short_spots(unit).iter().flat_map(|short| short.comes_to(mean)).collect();
     let whole = lifts(field, field.complete_spots(unit), warm.as_ref().ok());
     measured.faults.extend(whole.void);
-    measured.so_far.extend(whole.by_each);
-    measured.values = whole.values;
+    measured.values = whole.means;
     let Some(lift) = whole.lift else { return measured };
+    for (place, mean) in lift.places.iter().zip(&mut measured.values) {
+        if place.agreement == Agreement::Retake && mean.fault.is_none() {
+            measured.so_far.extend([Side::Upper, Side::Lower].map(|side| (side, mean.clone())));
+            mean.fault = Some(apart(&place.place.name, &place.range, unit));
+        }
+    }
     let mut working = lift.working();
     for place in &lift.places {
         tell_grubbs(&place.place.name, &place.clearances, &mut working);
@@ -43,11 +51,8 @@ fn pairs(read: &[Read]) -> Vec<Read> {
 struct Lifts {
     /// None without a place.
     lift: Option<lift::Lift>,
-    /// Their means as they are judged.
-    values: Vec<PlaceValue>,
-    /// Where the repeats are too far apart to be averaged, what each of them is past: the smallest speaks of what is too large, the
-    /// largest of what is too small.
-    by_each: Vec<(Side, PlaceValue)>,
+    /// Their means as they are judged, however far apart the repeats are.
+    means: Vec<PlaceValue>,
     /// Places of which a lift is none.
     void: Vec<String>,
 }
@@ -74,49 +79,21 @@ fn lifts(field: &Field<'_>, spots: Vec<Spot>, warm: Option<&Warm>) -> Lifts {
         }
     }
     lifts.lift = lift::lift(&places).ok();
-    for (place, read) in lifts.lift.iter().flat_map(|lift| &lift.places).zip(from) {
-        let name = &place.place.name;
-        let mut one = lifted(field, warm, (name.clone(), &place.mean), (&read, &place.clearances));
-        if place.agreement == Agreement::Retake {
-            one.fault = Some(apart(name, &place.range, unit));
-            lifts.by_each.extend(by_each(field, warm, place, &read));
-        }
-        lifts.values.push(one);
-    }
+    let reckoned = lifts.lift.iter().flat_map(|lift| &lift.places);
+    lifts.means = reckoned.zip(from).map(|(place, read)| lifted(field, warm, place, &read)).collect();
     lifts
 }
 
-/// A clearance as it is judged, of these lifts.
-fn lifted(
-    field: &Field<'_>,
-    warm: Option<&Warm>,
-    (spot, clearance): (String, &Exact),
-    (read, clearances): (&[Read], &[Exact]),
-) -> PlaceValue {
+/// The mean clearance of a place as it is judged.
+fn lifted(field: &Field<'_>, warm: Option<&Warm>, place: &lift::PlaceLift, read: &[Read]) -> PlaceValue {
     let unit = field.judged.characteristic.unit();
+    let (spot, mean) = (place.place.name.clone(), &place.mean);
     let warmth = warm.and_then(Warm::of_clearance);
-    let variance = known(field.inspection, (read, uncertainty::Taken::Difference), clearances, warmth.as_ref(), unit);
-    let value = warm.map_or_else(|| clearance.clone(), |warm| warm.clearance_20(clearance));
+    let taken = uncertainty::Taken::Difference;
+    let variance = known(field.inspection, (read, taken), &place.clearances, warmth.as_ref(), unit);
+    let value = warm.map_or_else(|| mean.clone(), |warm| warm.clearance_20(mean));
     let fault = value.is_negative().then(|| below_nothing(&spot, &value, unit));
-    PlaceValue { value, fault, ..value_of(spot, clearance.clone(), variance, read) }
-}
-
-/// The repeat least in favour of each side's levels being passed: what it is past, all are.
-fn by_each(
-    field: &Field<'_>,
-    warm: Option<&Warm>,
-    place: &lift::PlaceLift,
-    read: &[Read],
-) -> impl Iterator<Item = (Side, PlaceValue)> {
-    let repeats = || read.chunks(2).zip(&place.clearances);
-    let smallest = repeats().min_by(|(_, one), (_, other)| one.cmp(other));
-    let largest = repeats().max_by(|(_, one), (_, other)| one.cmp(other));
-    let ends = [(Side::Upper, "smallest", smallest), (Side::Lower, "largest", largest)];
-    ends.into_iter().filter_map(move |(side, which, end)| {
-        let (read, clearance) = end?;
-        let spot = format!("{}, {which} repeat", place.place.name);
-        Some((side, lifted(field, warm, (spot, clearance), (read, std::slice::from_ref(clearance)))))
-    })
+    PlaceValue { value, fault, ..value_of(spot, mean.clone(), variance, read) }
 }
 
 fn apart(spot: &str, range: &Exact, unit: Unit) -> Fault {

@@ -7,7 +7,7 @@ use super::super::figure::Figure;
 use super::super::hours;
 use super::super::id::Id;
 use super::super::inspection::{Doubted, Taken};
-use super::super::judge::Condition;
+use super::super::judge::{Condition, Side};
 use super::super::reckon::budget::Budget;
 use super::super::reckon::repeats::{self, repeats as reckon_repeats};
 use super::super::reckon::working::Working;
@@ -30,15 +30,45 @@ pub(super) struct Read {
 /// A place, and what was read there.
 pub(super) type Spot = (String, Vec<Read>);
 
+/// A place of which something is missing.
+pub(super) struct Short {
+    spot: String,
+    /// What stands of it.
+    pub(super) left: Vec<Read>,
+    /// After a strike, what stood there when it was whole.
+    before: Option<Vec<Read>>,
+}
+
+impl Short {
+    /// What it comes to on each side: what is left says, and after a strike no more than the whole had said, since the strike
+    /// of one that reads low makes no place worse before it is taken again.
+    pub(super) fn comes_to(&self, reckon: impl Fn(&str, &[Read]) -> Option<PlaceValue>) -> Vec<(Side, PlaceValue)> {
+        let Some(left) = reckon(&self.spot, &self.left) else { return Vec::new() };
+        let before = self.before.as_ref().and_then(|read| reckon(&self.spot, read));
+        let milder = |side: Side| {
+            let is_milder = |before: &&PlaceValue| match side {
+                Side::Upper => before.value < left.value,
+                Side::Lower => before.value > left.value,
+            };
+            let entries = left.entries.clone();
+            let before = before.as_ref().filter(is_milder).map(|before| PlaceValue { entries, ..before.clone() });
+            before.unwrap_or_else(|| left.clone())
+        };
+        [Side::Upper, Side::Lower].map(|side| (side, milder(side))).into()
+    }
+}
+
 impl Field<'_> {
     /// Every field that is taken, in the hand's order.
     pub(super) fn read(&self, unit: Unit) -> Vec<Read> {
-        let read = self.cells.iter().filter_map(|cell| {
-            let taken = self.inspection.reading(&self.step.id, &cell.place())?;
-            let size = corrected(self.inspection, &taken, unit)?;
-            Some(Read { cell: cell.clone(), taken, size })
-        });
-        read.collect()
+        self.cells.iter().filter_map(|cell| self.read_before(cell, u32::MAX, unit)).collect()
+    }
+
+    /// What counted in a field just before an entry.
+    fn read_before(&self, cell: &Cell, entry: u32, unit: Unit) -> Option<Read> {
+        let taken = self.inspection.reading_before(&self.step.id, &cell.place(), entry)?;
+        let size = corrected(self.inspection, &taken, unit)?;
+        Some(Read { cell: cell.clone(), taken, size })
     }
 
     /// Spots in the hand's order, each with its readings, complete ones only.
@@ -49,32 +79,47 @@ impl Field<'_> {
 
     /// Spots of which readings are struck or left out, or were asked for once more, and none is still to be taken for the first
     /// time: with what is left of what stood there. What was taken since a strike belongs to a set that is not whole again, and
-    /// says nothing before its last repeat.
-    pub(super) fn short_spots(&self, unit: Unit) -> Vec<Spot> {
+    /// says nothing before its last repeat; nor does what is left of a set that never was whole.
+    pub(super) fn short_spots(&self, unit: Unit) -> Vec<Short> {
         let short = self.spots(unit).into_iter().filter_map(|(spot, here)| {
             let gone: Vec<&Cell> = self.cells_at(&spot).filter(|cell| self.is_gone(cell)).collect();
-            let is_short = !gone.is_empty() && here.len() + gone.len() == self.cells_at(&spot).count();
-            let since = gone.iter().filter_map(|cell| self.gone_since(cell)).min();
-            let stood = |read: &Read| since.is_none_or(|since| read.taken.entry < since);
-            let left: Vec<_> = here.into_iter().filter(|read| is_short && stood(read)).collect();
-            (!left.is_empty()).then_some((spot, left))
+            if gone.is_empty() || here.len() + gone.len() != self.cells_at(&spot).count() {
+                return None;
+            }
+            if !gone.iter().any(|cell| self.waits_for_retake(cell)) {
+                return Some(Short { spot, left: here, before: None });
+            }
+            let whole = self.last_whole(&spot)?;
+            let before = self.cells_at(&spot).filter_map(|cell| self.read_before(cell, whole, unit)).collect();
+            let left = here.into_iter().filter(|read| read.taken.entry < whole).collect();
+            Some(Short { spot, left, before: Some(before) })
         });
-        short.collect()
+        short.filter(|short| !short.left.is_empty()).collect()
+    }
+
+    /// The strike before which every reading of a spot stood the last time; what is left out, or waits for its first, never did.
+    fn last_whole(&self, spot: &str) -> Option<u32> {
+        let readings = self.cells_at(spot).flat_map(|cell| self.inspection.readings_at(&self.step.id, &cell.place()));
+        let strikes = readings.filter_map(|reading| self.inspection.struck_by(reading.number));
+        let stood = |cell: &Cell, by: u32| self.inspection.reading_before(&self.step.id, &cell.place(), by).is_some();
+        let whole = |by: &u32| self.cells_at(spot).all(|cell| self.is_waived(cell) || stood(cell, *by));
+        strikes.filter(whole).max()
     }
 
     fn is_gone(&self, cell: &Cell) -> bool {
-        let (step, place) = (&self.step.id, cell.place());
-        self.inspection.is_struck(step, &place)
-            || self.inspection.is_left_out(step, &place)
+        self.is_waived(cell) || self.inspection.is_struck(&self.step.id, &cell.place())
+    }
+
+    /// Whether the place was whole without this field.
+    fn is_waived(&self, cell: &Cell) -> bool {
+        self.inspection.is_left_out(&self.step.id, &cell.place())
             || repeated::is_awaited(self.inspection, self.step, cell)
     }
 
-    /// The strike since which a field waits for a figure; none where it is left out, or waits for its first.
-    fn gone_since(&self, cell: &Cell) -> Option<u32> {
+    /// Whether a field was struck to be taken again.
+    fn waits_for_retake(&self, cell: &Cell) -> bool {
         let (step, place) = (&self.step.id, cell.place());
-        let strikes = self.inspection.readings_at(step, &place).into_iter();
-        let strikes = strikes.filter_map(|reading| self.inspection.struck_by(reading.number));
-        strikes.max().filter(|_| !self.inspection.is_left_out(step, &place))
+        self.inspection.is_struck(step, &place) && !self.inspection.is_left_out(step, &place)
     }
 
     /// Whether what was read in a field was struck behind this entry.
@@ -122,7 +167,7 @@ pub(super) fn wear(field: &Field<'_>, measured: Measured) -> Measured {
     };
     let purpose = "new size less the mean at each place";
     let mut measured = means(field, measured, &Means { purpose, from: Some(new) });
-    for one in measured.values.iter_mut().chain(&mut measured.left) {
+    for one in measured.values.iter_mut().chain(measured.left.iter_mut().map(|(_, one)| one)) {
         gauges::deny_below_nothing(field, one);
     }
     measured
@@ -169,9 +214,8 @@ fn means(field: &Field<'_>, mut measured: Measured, how: &Means) -> Measured {
         tell_grubbs(&spot, &sizes, &mut working);
         measured.values.push(value);
     }
-    let left = field.short_spots(unit);
-    let left = left.iter().filter_map(|(spot, read)| mean_at(field, how, warm.as_ref().ok(), (spot, read)));
-    measured.left = left.map(|(value, _)| value).collect();
+    let mean = |spot: &str, read: &[Read]| Some(mean_at(field, how, warm.as_ref().ok(), (spot, read))?.0);
+    measured.left = field.short_spots(unit).iter().flat_map(|short| short.comes_to(mean)).collect();
     if !measured.values.is_empty() {
         working.result = ends_in_words(&measured.values, unit);
         tell_as_read(warm.as_ref().map_err(|why| *why), unit, &mut working);

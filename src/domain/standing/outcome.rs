@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::super::characteristic::Characteristic;
 use super::super::checklist::{Judged, Step};
+use super::super::crosscheck;
 use super::super::entry::Act;
 use super::super::exact::Exact;
 use super::super::hours;
@@ -25,11 +26,10 @@ pub(super) fn outcome(
     let outcome = by_figures(inspection, (step, judged, condition), measured);
     let accepted = unjudged(inspection, (step, judged, condition));
     let open = match &outcome {
-        Outcome::Judged(judgement) if judgement.provisional == Doubted::Yes => {
-            let accepted = accepted_since(inspection, (step, judged, condition), measured);
-            return Outcome::Judged(Box::new(Judgement { accepted, ..Judgement::clone(judgement) }));
+        Outcome::Judged(judgement) => {
+            let judgement = spoken_against(inspection, (step, judged, condition), (measured, judgement));
+            return Outcome::Judged(Box::new(judgement));
         }
-        Outcome::Judged(_) => return outcome,
         Outcome::Incomplete(Some(_)) if accepted.is_none() => return outcome,
         Outcome::LeftOut(why) | Outcome::Open(why) if accepted.is_none() => Some(why.clone()),
         Outcome::LeftOut(_)
@@ -117,10 +117,22 @@ fn unjudged(inspection: &Inspection, about: (&Step, &Judged, Condition)) -> Opti
     acceptances(inspection, about).next().map(|(_, by, reason)| Outcome::Unjudged { by, reason: reason.to_owned() })
 }
 
-/// Who has accepted figures that were insisted on: behind the last of them.
-fn accepted_since(inspection: &Inspection, about: (&Step, &Judged, Condition), measured: &Measured) -> Option<String> {
-    let last = measured.values.iter().flat_map(|value| &value.entries).max().copied().unwrap_or(0);
-    acceptances(inspection, about).find(|(number, ..)| *number > last).map(|(_, by, _)| by)
+/// With what speaks against it: a doubt that was insisted on, another way to the figure. Who accepts it has seen it, behind
+/// the last entry that it rests on.
+fn spoken_against(
+    inspection: &Inspection,
+    about: (&Step, &Judged, Condition),
+    (measured, judgement): (&Measured, &Judgement),
+) -> Judgement {
+    let (step, judged, condition) = about;
+    let leads_to = judgement.reached.leads_to;
+    let dispute = crosscheck::disputed(inspection, (step, judged.characteristic, condition), leads_to);
+    let own = measured.values.iter().flat_map(|value| &value.entries).copied();
+    let last = own.chain(dispute.as_ref().map(|dispute| dispute.last)).max().unwrap_or(0);
+    let accepted = || acceptances(inspection, about).find(|(number, ..)| *number > last).map(|(_, by, _)| by);
+    let open = judgement.provisional == Doubted::Yes || dispute.is_some();
+    let accepted = if open { accepted() } else { None };
+    Judgement { accepted, disputed: dispute.map(|dispute| dispute.words), ..judgement.clone() }
 }
 
 /// Entries that accept a characteristic, each with its supervisor and the reason.
@@ -166,8 +178,8 @@ pub(super) fn judgement(
     let levels = sheet.levels.get(&judged.characteristic).ok_or(NotJudged::NoLevel)?;
     let ahead = (condition == Condition::AsFound).then(|| ahead(inspection, judged.characteristic));
     // of a set that is not whole the levels of one side alone speak
-    let whole = measured.values.iter().chain(&measured.left).map(|value| (value, value.side));
-    let places = whole.chain(measured.so_far.iter().map(|(side, value)| (value, Some(*side))));
+    let whole = measured.values.iter().map(|value| (value, value.side));
+    let places = whole.chain(measured.left.iter().chain(&measured.so_far).map(|(side, value)| (value, Some(*side))));
     let provisional = places.clone().map(|(value, _)| value.doubted).chain(ahead).max().unwrap_or(Doubted::No);
     // a life has no new range: the hours that a wheel brings along count against the same end
     let life = judged.characteristic.unit() == Unit::Hour && levels.new.is_none();
@@ -198,7 +210,8 @@ pub(super) fn judgement(
         let rank = |one: &Reached| (one.reach, one.leads_to, one.room.as_ref().map(|room| -room));
         if worst.as_ref().is_none_or(|worst| rank(&reached) > rank(&worst.reached)) {
             let (value, past) = (value.clone(), BTreeMap::new());
-            worst = Some(Judgement { value, reached, provisional, accepted: None, past, unjudged });
+            let disputed = None;
+            worst = Some(Judgement { value, reached, provisional, disputed, accepted: None, past, unjudged });
         }
     }
     // a place past its limit is past it, whatever is not known of another; short of it, nothing is called within

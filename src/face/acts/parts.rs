@@ -1,11 +1,13 @@
 //! Parts fitted, identified late, or condemned.
 
-use crate::domain::checklist::Part;
+use crate::domain::checklist::{Part, Step};
 use crate::domain::entry::{Act, Replaces};
 use crate::domain::figure::Figure;
 use crate::domain::hours;
 use crate::domain::identity;
 use crate::domain::inspection::Doubted;
+use crate::domain::phase::Phase;
+use crate::domain::progress;
 use crate::domain::refusal::RefusalKind;
 use crate::domain::request::Request;
 use crate::domain::rotor::Fitted;
@@ -125,9 +127,30 @@ impl At<'_> {
         Some(format!("{} `{typed}` may be {}: type its number, or all its words.", refusal.what(), like.join(" or ")))
     }
 
+    /// Where a new one is in its place, that one is condemned; the one taken out is scrapped already, and its open steps are
+    /// left out.
     pub(super) fn condemn(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
         let part = self.piece("condemn which part", None, answers)?;
-        let reason = answers.reason("why")?;
+        if !self.inspection.is_replaced(&part) {
+            let reason = answers.reason("why")?;
+            return Ok(act(Act::Condemned { part, reason }));
+        }
+        let number = self.inspection.fitted(&part).and_then(|fitted| fitted.serial.as_deref()).unwrap_or("no number");
+        let open = self.open_on_the_old(&part);
+        let ask = format!("the new one in its place, {number}, or the old one that was taken out");
+        if !open.is_empty() && answers.word(&ask, &["new", "old"])? == 1 {
+            let reason = answers.reason("why does the old one go unmeasured")?;
+            let skip = |step: String| Request::Do(Act::Skip { step, place: None, reason: reason.clone() });
+            return Ok(Deed::Ask(open.into_iter().map(skip).collect()));
+        }
+        let reason = answers.reason(&format!("why is the new one, {number}, condemned"))?;
         Ok(act(Act::Condemned { part, reason }))
+    }
+
+    /// Steps that wait for the piece that was found in its place.
+    fn open_on_the_old(&self, part: &str) -> Vec<String> {
+        let of_old = |step: &&Step| step.part == part && step.phase > Phase::Safe && step.phase <= Phase::Measure;
+        let waits = |step: &&Step| !progress::state(self.inspection, step).is_settled();
+        progress::steps(self.inspection).filter(of_old).filter(waits).map(|step| step.id.clone()).collect()
     }
 }

@@ -5,6 +5,7 @@ use crate::domain::decide;
 use crate::domain::entry::Act;
 use crate::domain::gate::{self, Missing};
 use crate::domain::inspection::Inspection;
+use crate::domain::measured;
 use crate::domain::phase::Phase;
 use crate::domain::progress::{self, StepState};
 use crate::domain::signing;
@@ -87,11 +88,12 @@ impl At<'_> {
             return Ok(Deed::Say(vec![words]));
         }
         if stands.is_settled() && stands != StepState::NotAsked {
-            // sent back, or to be signed again: at any time
+            // sent back, to be signed or taken again: at any time
             return Ok(Deed::Go(step.id.clone()));
         }
         let missing = self.waits_for(step);
-        if missing.is_empty() {
+        // a look out of its time is gone to for the note that says why it is left at that
+        if missing.is_empty() || soak::strayed(self.inspection, step).is_some() {
             return Ok(Deed::Go(step.id.clone()));
         }
         if missing.iter().all(|one| one.left_out(self.inspection).is_some()) {
@@ -151,13 +153,14 @@ impl At<'_> {
     }
 }
 
-/// Whether there is anything to do at a step: not settled, or not asked for so far, sent back, soaked outside its times or
-/// to be signed again.
+/// Whether there is anything to do at a step: not settled, or not asked for so far, sent back, soaked outside its times, to
+/// be signed again, or with figures to be taken again.
 pub fn is_to_do(inspection: &Inspection, step: &Step) -> bool {
     let state = progress::state(inspection, step);
     let once_more = soak::strayed(inspection, step).is_some() || signing::is_to_sign_again(inspection, step);
     let sent_back = || !signing::remarks_at(inspection, &step.id).is_empty();
-    !state.is_settled() || state == StepState::NotAsked || once_more || sent_back()
+    let to_retake = || state == StepState::Done && measured::to_retake(inspection, step).is_some();
+    !state.is_settled() || state == StepState::NotAsked || once_more || sent_back() || to_retake()
 }
 
 /// How many are named before the rest is counted: steps, or what one waits for.

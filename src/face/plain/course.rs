@@ -40,7 +40,7 @@ pub(super) enum Soak {
 
 impl Session {
     /// The step chosen by hand, then soaks whose time has come, then the first open step in the order of the work: from
-    /// the chosen one on, those before it last.
+    /// the chosen one on to the next signature, then from the beginning.
     pub(super) fn course(&self, now: Stamp) -> Course<'_> {
         // what was answered already waits for nothing else
         if let Some(step) = self.until_safe.first().and_then(|request| self.step_of(request)) {
@@ -64,7 +64,9 @@ impl Session {
             // nor will a step that was left out be done before this one, where this one is asked for
             let chosen = Some(&step.id) == self.goal.as_ref();
             let left_out = |one: &Missing| chosen && one.left_out(&self.inspection).is_some();
-            if missing.iter().all(given) || missing.iter().all(left_out) {
+            // a look out of its time is asked for again, or gone to for the note that says why it is left at that
+            let to_note = chosen && soak::strayed(&self.inspection, step).is_some();
+            if missing.iter().all(given) || missing.iter().all(left_out) || to_note {
                 return Course::Shut(vec![(step, missing)]);
             }
             if !shut.iter().any(|(known, _): &(&Step, _)| known.id == step.id) {
@@ -88,7 +90,9 @@ impl Session {
         let sent_back = sent_back.chain(progress::steps(inspection).filter(|step| wants_picture(inspection, step)));
         let soaking = progress::soaking(inspection);
         let due = soaking.into_iter().filter(|one| soak(one, now) != Soak::Early).map(|one| one.step);
-        let behind = progress::steps(inspection).skip_while(|step| !chosen(step));
+        // nobody signs before what was passed over on the way
+        let unsigned = |step: &&Step| !matches!(step.takes, Takes::Sign(_));
+        let behind = progress::steps(inspection).skip_while(|step| !chosen(step)).take_while(unsigned);
         let waiting = behind.chain(progress::steps(inspection)).filter(|step| self.waits(step));
         // what ran outside its times is asked about as it comes out, and again when nothing else is left
         let strayed = |step: &&Step| soak::strayed(inspection, step).is_some();

@@ -85,9 +85,11 @@ fn judged(judgement: &Judgement, consequence: Consequence) -> (char, &'static st
     let well = consequence == Consequence::Nothing;
     if consequence <= Consequence::Watch && judgement.reached.reach == Reach::Undecided {
         ('?', " Undecided: one more repeat of an averaged place (! 26), else a better gauge; else the limit counts.")
-    } else if well && judgement.provisional == Doubted::Yes {
+    } else if well && (judgement.provisional == Doubted::Yes || judgement.disputed.is_some()) {
         let open = " Open until it is taken again, or a supervisor accepts it (! 18).";
-        ('?', if judgement.is_provisional() { open } else { "" })
+        let both = " Open until the wrong one is struck and taken again, or a supervisor accepts it (! 18).";
+        let what = if judgement.disputed().is_some() { both } else { open };
+        ('?', if judgement.accepted.is_none() { what } else { "" })
     } else {
         leads_to(consequence)
     }
@@ -226,6 +228,9 @@ impl Session {
             if words != was.and_then(told) {
                 said.extend(words);
                 said.extend(last_time(one));
+                let retaken = |value: &PlaceValue| value.fault.as_ref().is_some_and(|fault| fault.word == "retake");
+                let again = one.measured.is_complete() && one.measured.values.iter().any(retaken);
+                said.extend(again.then(|| format!("  ! 6 {} goes there, then ! 1 strikes the set.", one.step)));
             }
         }
         said
@@ -255,7 +260,8 @@ impl Session {
             Ok(reached) => {
                 let leads_to = reached.leads_to;
                 let (value, provisional, past) = (value.clone(), value.doubted, BTreeMap::new());
-                let judgement = Judgement { value, reached, provisional, accepted: None, past, unjudged: None };
+                let (disputed, accepted, unjudged) = (None, None, None);
+                let judgement = Judgement { value, reached, provisional, disputed, accepted, past, unjudged };
                 let (sign, leads) = judged(&judgement, leads_to);
                 format!("{sign} {}.{leads}", telling::of_judgement(&judgement, unit))
             }

@@ -275,3 +275,13 @@ fn a_list_of_one_takes_that_one_and_no_other_words() {
     let bench = Bench::changed_outside(12).typed("no").keys("enter").expect("`no` is none of: seen");
     drop(bench.expect_not("in words"));
 }
+
+/// What was left out with a reason is not asked for any more; and no note is offered where none helps.
+#[test]
+fn a_wait_cut_short_offers_what_helps_and_left_out_it_asks_for_nothing() {
+    let bench = Bench::at_step("turbine/soak").keys("enter enter").keys("2 enter").expect("stopped too early");
+    let bench = bench.expect("or say in a note why it stays").keys("esc 4 2 enter").typed("no bath here").keys("enter");
+    bench.expect("left out with a reason: Esc 1 strikes that").expect_not("stopped too early");
+    let dye = Bench::at_step("impeller/degrease").keys("enter enter").keys("2 enter");
+    dye.expect("It shows nothing: begin it again, or strike a wrong time (Esc 1).").expect_not("in a note");
+}

@@ -116,6 +116,30 @@ fn what_is_out_of_limit_and_was_not_passed_is_shown_again_after_a_kill() {
     again.keys("enter").expect_not("OUT OF LIMIT").killed().expect_not("OUT OF LIMIT");
 }
 
+/// Mean 0.23, limit 0.22: said at once; struck as a set, nothing is said of what is left of it on the way.
+#[test]
+fn repeats_too_far_apart_are_out_of_limit_by_their_mean_until_the_set_is_struck() {
+    let mut bench = with_gauge();
+    for figure in ["0.020", "0.230", "0.020", "0.250", "0.020", "0.270"] {
+        bench = bench.gauge(figure);
+    }
+    let bench = bench.expect("OUT OF LIMIT: clearance").expect("0.23 mm at outer 0").keys("enter").keys("up esc 1");
+    let bench = bench.expect("all 6 figures of this set").typed("0").keys("enter").keys("5 enter");
+    bench.expect("6 figures struck").expect_not("OUT OF LIMIT");
+}
+
+/// Mean 0.216 is not past it, the two that are left when the first is struck would be.
+#[test]
+fn no_page_is_shown_of_what_is_left_while_a_set_is_struck() {
+    let mut bench = with_gauge();
+    for figure in ["0.020", "0.224", "0.020", "0.242", "0.020", "0.242"] {
+        bench = bench.gauge(figure);
+    }
+    let bench = bench.expect_not("OUT OF LIMIT").keys("up esc 1").expect("all 6 figures of this set");
+    let bench = bench.typed("0").keys("enter").keys("5 enter");
+    bench.expect("6 figures struck").expect_not("OUT OF LIMIT");
+}
+
 #[test]
 fn the_far_view_shows_the_last_figure_after_a_restart_too() {
     let bench = with_gauge().gauge("0.020").gauge("0.228");

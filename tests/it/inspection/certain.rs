@@ -63,50 +63,55 @@ fn a_void_place_wipes_no_other_one_that_is_past_its_limit() {
     assert!(matches!(outcome(&rig, Condition::AsFound), Outcome::Past(_, None)));
 }
 
-/// Which repeat is right nobody knows; what each of them is past, the place is past. Limits 0.13 and 0.22, alert 0.21.
+/// Which repeat is right nobody knows; their spread holds the place, and makes no figure greener than their mean. Limits 0.13
+/// and 0.22, alert 0.21.
 #[test]
-fn a_place_of_which_every_repeat_is_past_its_limit_is_past_it_beside_the_hold_for_their_spread() {
+fn repeats_too_far_apart_lead_to_what_their_mean_leads_to_beside_the_hold_for_their_spread() {
     for (ups, verdict, told) in [
-        (
-            ["0.250", "0.260", "0.250"],
-            "replace [open, new part to check]",
-            "0.23 mm at outer 0, smallest repeat: past limit",
-        ),
-        (
-            ["0.120", "0.130", "0.120"],
-            "replace [open, new part to check]",
-            "0.11 mm at outer 0, largest repeat: past limit",
-        ),
-        (["0.231", "0.237", "0.231"], "watch [open]", "0.211 mm at outer 0, smallest repeat: alert"),
+        (["0.250", "0.260", "0.250"], "replace [open, new part to check]", "0.2333 mm at outer 0: past limit"),
         // one of them is not past it
-        (["0.240", "0.226", "0.240"], "reuse [open]", ""),
+        (["0.230", "0.250", "0.270"], "replace [open, new part to check]", "0.23 mm at outer 0: past limit"),
+        (["0.120", "0.130", "0.120"], "replace [open, new part to check]", "0.1033 mm at outer 0: past limit"),
+        (["0.231", "0.237", "0.231"], "watch [open]", "0.213 mm at outer 0: alert"),
+        (["0.174", "0.194", "0.184"], "reuse [open]", ""),
     ] {
         let mut rig = washed();
         rig.lifts(CLEARANCE, ups, ["0.180"; 3]);
         assert_eq!(rig.verdict("bush.ts"), verdict, "{ups:?}");
         let reasons = rig.standing().part("bush.ts").unwrap().reasons.join("; ");
         assert!(reasons.contains(told), "{reasons}");
+        let held = rig.standing().holds_in_words().join("; ");
+        assert!(held.contains("strike all and retake"), "{held}");
         // one more repeat is for what is too close to call
         let more = Act::Repeat { step: CLEARANCE.into(), place: "outer 0".into() };
         assert_eq!(rig.refused(more), "NotUndecided");
-        // nobody's word makes them smaller, nor does the strike of one
+        // whoever accepts the spread makes none of them smaller
         let without = verdict.replace("[open, ", "[").replace("[open]", "[]");
-        let mut accept = rig.clone();
-        accept.supervised(accepted("bush.ts.clearance", false));
-        assert_eq!(accept.verdict("bush.ts"), without, "{ups:?}");
-        let entry = rig.inspection.reading(CLEARANCE, "outer 0 / 3 / up").unwrap().entry;
-        rig.take(Act::Strike { entry, reason: "slipped".into() });
-        assert_eq!(rig.verdict("bush.ts"), verdict, "{ups:?}");
+        rig.supervised(accepted("bush.ts.clearance", false));
+        assert_eq!(rig.verdict("bush.ts"), without, "{ups:?}");
     }
 }
 
+/// It is said with the last of them, whatever is still to be taken elsewhere.
 #[test]
-fn what_every_repeat_is_past_obliges_what_the_limit_obliges() {
+fn the_mean_of_repeats_too_far_apart_is_out_of_limit_at_once() {
+    let mut rig = washed();
+    for (repeat, up) in (1..).zip(["0.230", "0.250", "0.270"]) {
+        rig.read(CLEARANCE, &format!("outer 0 / {repeat} / down"), "0.020");
+        assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
+        rig.read(CLEARANCE, &format!("outer 0 / {repeat} / up"), up);
+    }
+    assert!(rig.verdict("bush.ts").starts_with("replace [open"), "{}", rig.verdict("bush.ts"));
+    assert_eq!(rig.standing().to_order(&rig.inspection).count(), 1);
+}
+
+#[test]
+fn what_the_mean_of_repeats_too_far_apart_is_past_obliges_what_the_limit_obliges() {
     let mut head = head();
     let step = head.checklist.steps.iter_mut().find(|step| step.id == CLEARANCE).unwrap();
     step.judges[0].obliges = vec!["shaft/journal".into()];
     let mut rig = Rig::with(head);
-    rig.covers_off().lifts(CLEARANCE, ["0.250", "0.260", "0.250"], ["0.180"; 3]);
+    rig.covers_off().lifts(CLEARANCE, ["0.230", "0.250", "0.270"], ["0.180"; 3]);
     let held = rig.standing().holds_in_words().join("; ");
     assert!(
         held.contains("clearance obliges: the shaft / journal") && held.contains("strike all and retake"),

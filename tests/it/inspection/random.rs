@@ -258,6 +258,26 @@ proptest! {
     }
 
     #[test]
+    fn repeats_further_apart_never_make_a_part_greener(mean in 125u32..245, one in -30i32..30, other in -30i32..30) {
+        let lifts = |off: [i32; 3]| {
+            let mut rig = Rig::open();
+            let insisted = ["digits", "turn", "factor", "far off", "half millimetre", "below nothing"];
+            for (repeat, off) in (1..).zip(off) {
+                for (way, size) in [("down", 20), ("up", 20 + mean.saturating_add_signed(off))] {
+                    let place = format!("outer 0 / {repeat} / {way}");
+                    let text = format!("0.{size:03}");
+                    let decision = rig.ask(&Rig::typed("bush.ts/clearance", &place, &text, "D2", &insisted));
+                    rig.enter(decision);
+                }
+            }
+            rig.standing().part("bush.ts").unwrap().verdict.clone()
+        };
+        let (alike, apart) = (lifts([0; 3]), lifts([one, other, -(one + other)]));
+        prop_assert!(apart.disposition >= alike.disposition, "{:?} {:?}", alike, apart);
+        prop_assert!(alike.holds.len() <= apart.holds.len(), "{:?} {:?}", alike, apart);
+    }
+
+    #[test]
     fn a_part_is_the_worst_of_its_members_and_holds_their_union(requests in requests()) {
         let mut rig = Rig::open();
         play(&mut rig, &requests);

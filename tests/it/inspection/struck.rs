@@ -118,6 +118,30 @@ fn what_is_retaken_is_not_judged_before_its_last_repeat() {
     assert!(rig.verdict("bush.ts").starts_with("watch [referred"), "{}", rig.verdict("bush.ts"));
 }
 
+/// Struck one by one to be taken again, what remains of a spread set is no set: it makes the place no worse than the whole was.
+#[test]
+fn what_is_left_of_repeats_too_far_apart_makes_no_place_worse() {
+    // mean 0.216, past the alert alone; two of each are past the limit
+    for ups in [["0.224", "0.242", "0.242"], ["0.242", "0.224", "0.242"], ["0.242", "0.242", "0.224"]] {
+        let mut rig = taken(single(), ups);
+        for repeat in 1..=3 {
+            for way in ["down", "up"] {
+                let now = rig.verdict("bush.ts");
+                assert!(now.contains("open") && !now.contains("referred"), "{repeat} {way} of {ups:?}: {now}");
+                strike(&mut rig, &format!("outer 0 / {repeat} / {way}"));
+            }
+        }
+        assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
+    }
+    // nor does what is left of a set that never was whole
+    let mut rig = taken(single(), ["0.225"; 3]);
+    strike(&mut rig, "outer 0 / 3 / up");
+    strike(&mut rig, "outer 0 / 2 / up");
+    rig.read(CLEARANCE, "outer 0 / 2 / up", "0.243");
+    strike(&mut rig, "outer 0 / 1 / up");
+    assert_eq!(rig.verdict("bush.ts"), "reuse [open]");
+}
+
 #[test]
 fn what_is_retaken_as_left_is_not_judged_before_its_last_repeat() {
     let mut rig = taken(single(), ["0.180"; 3]);

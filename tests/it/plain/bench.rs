@@ -191,7 +191,9 @@ impl Bench {
             if question.contains("nothing more") { &["nothing more"] } else { &["nothing"] }
         } else if self.said_last().contains("no hours or no date") {
             &["! next opening", "60510", "2026-07-02", "as the manual has it"]
-        } else if ["in words", "stopped after"].iter().any(|asked| question.starts_with(asked)) {
+        } else if ["in words", "stopped after"].iter().any(|asked| question.starts_with(asked))
+            && !question.contains("(start)")
+        {
             &["nothing to tell"]
         } else if self.whole && question.contains("(start)") {
             // no soak has its time in a walk of twenty seconds a line

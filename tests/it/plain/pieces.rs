@@ -2,7 +2,7 @@
 //! lies in the bath.
 
 use asfound::domain::apply::apply;
-use asfound::domain::entry::{Act, Entry};
+use asfound::domain::entry::{Act, Entry, Replaces};
 use asfound::domain::rotor::Fitted;
 
 use super::bench::{Bench, begun, demo_head};
@@ -92,4 +92,33 @@ fn a_soak_whose_time_is_up_is_told_at_the_step_where_somebody_left() {
         assert_eq!(told.is_some(), is_up, "{minutes}: {hears}");
         assert!(told.is_none_or(|told| told.starts_with("! Turbine wheel / ")), "{hears}");
     }
+}
+
+/// The old wheel's test is still open when the new one is entered: who ends it does not scrap the new one.
+#[test]
+fn which_of_two_pieces_is_condemned_is_asked_where_the_old_one_still_waits() {
+    let mut inspection = begun(demo_head());
+    let (serial, hours, machine) = (Some("INV-I-002".to_owned()), "0 h", "48480 h");
+    let [hours, machine] = [hours, machine].map(|hours| hours.parse().unwrap());
+    let fitted = Fitted { serial, hours, machine, doubts: vec![] };
+    let act = Act::PartFitted { part: "impeller".to_owned(), fitted, replaces: Replaces::Yes };
+    let first = inspection.entries()[0].clone();
+    drop(apply(&mut inspection, Entry { number: 2, act, ..first }));
+    let condemned = |answers: &[&str]| {
+        let mut bench = Bench::over(inspection.clone());
+        bench.types(&["! condemn", "impeller"]);
+        assert!(
+            bench.question().starts_with("the new one in its place, INV-I-002, or the old one"),
+            "{}",
+            bench.question()
+        );
+        bench.types(answers);
+        let acts = bench.inspection().entries().iter().skip(2).map(|entry| entry.act.clone());
+        acts.collect::<Vec<_>>()
+    };
+    let old = condemned(&["old", "cracked, cut up"]);
+    let is_open = |act: &Act| matches!(act, Act::Skip { step, place: None, .. } if step.starts_with("impeller/"));
+    assert!(old.len() > 3 && old.iter().all(is_open), "{old:?}");
+    let new = condemned(&["new", "dropped on the plate"]);
+    assert!(matches!(new.as_slice(), [Act::Condemned { part, .. }] if part == "impeller"), "{new:?}");
 }

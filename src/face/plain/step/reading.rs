@@ -22,7 +22,7 @@ impl Session {
         if gauge.is_none() && grid.gauge != GaugeKind::Other {
             return choose_gauge((&self.inspection, &self.files, Some(step)), (grid.gauge, grid.unit), answers);
         }
-        let Some(cell) = progress::next_cell(&self.inspection, step) else { return Ok(Deed::Say(Vec::new())) };
+        let Some(cell) = progress::next_cell(&self.inspection, step) else { return self.taken_all(answers) };
         let unit = grid.unit_of(&cell);
         let unit = if unit == Unit::One { String::new() } else { format!(", {unit}") };
         let first =
@@ -39,6 +39,13 @@ impl Session {
             gauge: gauge.cloned(),
             insisted: Vec::new(),
         }]))
+    }
+
+    /// Gone to since figures of it are to be taken again: they are struck first.
+    fn taken_all(&self, answers: &mut Answers<'_>) -> Reply<Deed> {
+        answers.word("every figure is taken: ! 1 strikes what is to be taken again, on goes on", &["on"])?;
+        let next = progress::next_step(&self.inspection).map(|step| step.id.clone());
+        Ok(next.map_or_else(|| Deed::Say(Vec::new()), Deed::Go))
     }
 
     /// The gauge in hand at a step: chosen there, or at another that one gauge serves too.
