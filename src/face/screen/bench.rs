@@ -146,11 +146,10 @@ pub fn headline(pen: &mut Pen<'_>, job: &Job, (margin, pending): (usize, Option<
             end = pen.right(margin, 0, words, tone);
         }
     } else if let Some(words) = scene {
-        let words = if pen.width() < HEADLINE { first_word(words) } else { words };
-        end = pen.centre(0, words, Tone::Invented);
+        end = pen.centre(0, if pen.width() < HEADLINE { first_word(words) } else { words }, Tone::Invented);
     }
-    let checklist = if pen.width() < HEADLINE { String::new() } else { format!(" {}", head.checklist.id) };
-    let name = format!("{}{checklist}", head.rotor.id);
+    let (id, checklist) = (&head.rotor.id, &head.checklist.id);
+    let name = if pen.width() < HEADLINE { id.to_string() } else { format!("{id} {checklist}") };
     pen.cut_in((1, 0), &name, end.saturating_sub(1), Tone::Strong);
 }
 
