@@ -232,7 +232,7 @@ fn is_met(inspection: &Inspection, step: &Step, need: &str) -> bool {
     progress::steps(inspection).find(|step| step.id == need).is_none_or(|need| {
         let state = progress::state(inspection, need);
         let left_out = state == StepState::Skipped && matches!(need.takes, Takes::Soak { .. });
-        let is_bare = wants_picture(inspection, need);
+        let is_bare = step.phase == Phase::Rebuild && need.phase == Phase::Rebuild && wants_picture(inspection, need);
         state.is_settled() && !is_bare && !(shows && (left_out || soak::shows_nothing(inspection, need)))
     })
 }

@@ -36,8 +36,8 @@ pub struct Typing {
     dropped: usize,
     /// A digit that chooses a line, or a gauge's Enter, unless another key follows at once.
     pending: Option<(Key, u64)>,
-    /// More came behind a gauge's Enter at once, as only a paste of several lines does, and goes on coming.
-    spills: bool,
+    /// When more came behind a gauge's Enter at once, as only a paste of several lines does, and goes on coming.
+    spills: Option<u64>,
 }
 
 impl Typing {
@@ -57,8 +57,8 @@ impl Typing {
         }
         // the line end that some gauges send behind Enter is no further line
         let more = key.is_printable() && matches!(self.pending, Some((Key::Enter, _)));
-        self.spills = behind && (self.spills || more);
-        if self.spills {
+        self.spills = self.spills.or(more.then_some(millis)).filter(|_| behind);
+        if self.spills.is_some() {
             self.pending = None;
             return Pace::Spilled;
         }

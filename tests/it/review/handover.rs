@@ -288,7 +288,7 @@ fn a_supervisor_whom_this_machine_does_not_know_is_told_when_it_is_brought_and_v
     use asfound::domain::person::Role;
     let says = |why: &str| {
         format!(
-            "Entry {entry}, countersigned by supervisor-b: supervisor-b {why} of this machine; that it is a supervisor only the record says."
+            "Entry {entry}, countersigned by supervisor-b: supervisor-b {why} of this machine; that it is a supervisor only the record says, until people.yaml has it as one."
         )
     };
     let brought = take_in(&fitter, &stick).unwrap();
