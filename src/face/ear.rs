@@ -46,7 +46,8 @@ impl Input for Terminal {
 
 /// Hands on everything that is heard until nobody listens.
 pub(super) fn listen(input: &mut dyn Input, now: &dyn Fn() -> Moment, say: &mut dyn FnMut(Said) -> bool) {
-    // the Enter behind which a question came onto the screen, while something waits that was typed before it was seen
+    // the Enter behind which a question came onto the screen, while something waits that was typed before it was seen; and
+    // one that came in one piece with what follows it, as a paste without its marks does
     let mut ahead: Option<Moment> = None;
     loop {
         if ahead.is_some() && !input.waits() {
@@ -56,12 +57,14 @@ pub(super) fn listen(input: &mut dyn Input, now: &dyn Fn() -> Moment, say: &mut 
         let Some(heard) = heard(event) else { continue };
         let at = ahead.unwrap_or_else(now);
         let (hold, let_go) = channel();
-        let hold = (heard == Heard::Key(Key::Enter) && ahead.is_none()).then_some(hold);
+        let is_enter = heard == Heard::Key(Key::Enter);
+        let in_one_piece = is_enter && input.waits();
+        let hold = (is_enter && ahead.is_none()).then_some(hold);
         if !say((heard, at, hold)) {
             return;
         }
         // ends when the hold is dropped, too
-        if let_go.recv() == Ok(Painted) {
+        if let_go.recv() == Ok(Painted) || in_one_piece {
             ahead = Some(at);
         }
     }
@@ -133,6 +136,27 @@ mod tests {
             hand(Key::Enter),
         ];
         assert_eq!(told, wanted);
+    }
+
+    /// So a paste without its marks is told from a gauge, however slowly it is read.
+    #[test]
+    fn what_comes_in_one_piece_with_enter_comes_at_its_time() {
+        use KeyCode::{Char, Enter};
+        for (waiting, later, at_once) in [(&[Enter, Char('5')][..], &[][..], true), (&[Enter], &[Char('5')], false)] {
+            let mut input =
+                Script { waiting: waiting.iter().copied().collect(), later: later.iter().copied().collect() };
+            let millis = std::cell::Cell::new(1000);
+            let now = || {
+                millis.set(millis.get() + 100);
+                Moment { stamp: "2031-04-17T08:00:00+02:00".parse().unwrap(), millis: millis.get() }
+            };
+            let mut heard = Vec::new();
+            listen(&mut input, &now, &mut |(_, at, _)| {
+                heard.push(at.millis);
+                true
+            });
+            assert_eq!(heard[0] == heard[1], at_once, "{heard:?}");
+        }
     }
 
     #[test]

@@ -5,6 +5,9 @@ use super::input::Key;
 /// Keys closer together than this many milliseconds come from no hand.
 pub const BURST: u64 = 30;
 
+/// An Enter behind which nothing is read for so many milliseconds is a gauge's own: the lines of a paste come in one piece.
+const PIECE: u64 = 3;
+
 /// How a key came.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Pace {
@@ -56,7 +59,8 @@ impl Typing {
             return Pace::Ahead;
         }
         // the line end that some gauges send behind Enter is no further line
-        let more = key.is_printable() && matches!(self.pending, Some((Key::Enter, _)));
+        let held = self.pending.filter(|(held, at)| *held == Key::Enter && millis.saturating_sub(*at) < PIECE);
+        let more = held.is_some() && key.is_printable();
         self.spills = self.spills.or(more.then_some(millis)).filter(|_| behind);
         if self.spills.is_some() {
             self.pending = None;
@@ -104,23 +108,22 @@ impl Typing {
 
     /// The key held back, once nothing has followed it for long enough.
     pub fn settled(&mut self, millis: u64) -> Option<Key> {
-        let (key, _) = self.pending.filter(|(_, at)| millis >= at.saturating_add(BURST))?;
+        let (key, _) = self.pending.filter(|_| self.wake_at().is_some_and(|at| millis >= at))?;
         self.pending = None;
         Some(key)
     }
 
     /// An Enter held back that nothing speaks against, now that this other key is read.
     pub fn due_before(&mut self, key: Key, millis: u64) -> bool {
-        let (held, at) = self.pending.unwrap_or((key, millis));
-        let is_over = millis >= at.saturating_add(BURST) || !key.is_printable() && key != Key::Enter;
-        let is_due = held == Key::Enter && self.pending.is_some() && is_over;
+        let is_over = self.wake_at().is_some_and(|at| millis >= at) || !key.is_printable() && key != Key::Enter;
+        let is_due = is_over && matches!(self.pending, Some((Key::Enter, _)));
         self.pending = self.pending.filter(|_| !is_due);
         is_due
     }
 
     /// When `settled` should be asked.
     pub fn wake_at(&self) -> Option<u64> {
-        self.pending.map(|(_, at)| at.saturating_add(BURST))
+        self.pending.map(|(key, at)| at.saturating_add(if key == Key::Enter { PIECE } else { BURST }))
     }
 }
 
