@@ -60,7 +60,7 @@ impl Typing {
         }
         // the line end that some gauges send behind Enter is no further line
         let held = self.pending.filter(|(held, at)| *held == Key::Enter && millis.saturating_sub(*at) < PIECE);
-        let more = held.is_some() && key.is_printable();
+        let more = held.is_some() && key != Key::Enter;
         self.spills = self.spills.or(more.then_some(millis)).filter(|_| behind);
         if self.spills.is_some() {
             self.pending = None;
@@ -113,9 +113,15 @@ impl Typing {
         Some(key)
     }
 
+    /// Whether this key only ends the line of an Enter held back once more, as some gauges do.
+    pub fn ends_again(&self, key: Key) -> bool {
+        key == Key::Ctrl('j') && matches!(self.pending, Some((Key::Enter, _)))
+    }
+
     /// An Enter held back that nothing speaks against, now that this other key is read.
     pub fn due_before(&mut self, key: Key, millis: u64) -> bool {
-        let is_over = self.wake_at().is_some_and(|at| millis >= at) || !key.is_printable() && key != Key::Enter;
+        // whoever leaves has not pasted
+        let is_over = self.wake_at().is_some_and(|at| millis >= at) || key == Key::Ctrl('q');
         let is_due = is_over && matches!(self.pending, Some((Key::Enter, _)));
         self.pending = self.pending.filter(|_| !is_due);
         is_due

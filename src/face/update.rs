@@ -89,6 +89,9 @@ fn painted(model: &mut Model, at: Moment) {
 }
 
 fn pressed(model: &mut Model, key: Key) -> Vec<Effect> {
+    if model.typing.ends_again(key) {
+        return Vec::new();
+    }
     let before = model.typing.due_before(key, model.now.millis);
     let mut effects = if before { settled(model, Key::Enter) } else { Vec::new() };
     let pace = model.typing.heard(key, model.now.millis);

@@ -210,19 +210,15 @@ pub fn place_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     pen.wash(y, Tone::Title);
     let (phase, count) = (step.phase.title(), format!("{number} of {of}"));
     let all = [format!("{phase}, step {count}"), format!("{phase}, {count}"), count];
-    // the name gives way to the phase, as long as there is room for its better half
+    // the phase gives way to the name
     let room = |right: &str| pen.width().saturating_sub(width(right) + 4);
     let fits = |right: &&String| width(&name_in(job, step, room(right))) <= room(right);
-    let [_, short, least] = &all;
-    let cut = if room(short) < NAME { least } else { short };
-    let right = all.iter().take(2).find(fits).unwrap_or(cut);
+    let [_, _, least] = &all;
+    let right = all.iter().find(fits).unwrap_or(least);
     let name = name_in(job, step, room(right));
     let x = pen.right(1, y, right, Tone::Title);
     pen.cut_in((1, y), &name, x.saturating_sub(2), Tone::Title);
 }
-
-/// Columns that the name of a step keeps beside its phase.
-const NAME: usize = 24;
 
 /// Part and step; the part says its short name where the long one does not fit.
 pub fn name_in(job: &Job, step: &Step, columns: usize) -> String {

@@ -25,12 +25,12 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
     let Some(job) = model.job() else { return Vec::new() };
     let Some(step) = job.step() else { return Vec::new() };
     let mark = match progress::state(&job.inspection, step) {
-        StepState::Done | StepState::Skipped | StepState::NotApplicable => {
+        StepState::Done | StepState::Skipped | StepState::NotApplicable | StepState::NotAsked => {
             bench::next_step(model);
             return Vec::new();
         }
         StepState::Running { .. } => TimerMark::Ended,
-        StepState::ToDo | StepState::Partly { .. } | StepState::NotAsked => TimerMark::Started,
+        StepState::ToDo | StepState::Partly { .. } => TimerMark::Started,
     };
     let running = progress::soaking(&job.inspection).into_iter().find(|one| one.step.id == step.id);
     let is_early = running.is_some_and(|one| due(&one).seconds_since(model.now.stamp) > 0);

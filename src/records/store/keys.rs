@@ -57,7 +57,9 @@ impl Checking<'_> {
         let bytes = entry_bytes(self.opened, &self.lf, entry.number).unwrap_or_default();
         let check = Check { signature, bytes, signer: entry.doer().as_str(), at: entry.done_at(), signers };
         let state = key::state(&check).map_err(|fault| format!("ssh-keygen cannot be run: {fault}."))?;
-        let other = state == KeyState::Unknown && has_key(&self.people, entry.doer());
+        // what the record says of a key counts for nothing where this machine knows that person's own
+        let strange = matches!(state, KeyState::Unknown | KeyState::Claimed);
+        let other = strange && has_key(&self.people, entry.doer());
         Ok(if other { KeyState::Other } else { state })
     }
 

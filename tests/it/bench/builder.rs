@@ -182,10 +182,17 @@ impl Bench {
     /// Letters and Enters two milliseconds after one another.
     pub(super) fn burst(mut self, text: &str) -> Self {
         self.pass(500);
-        for key in text.chars().map(|letter| if letter == '\n' { Key::Enter } else { Key::Char(letter) }) {
-            self.pass(2);
+        let key = |letter| match letter {
+            '\n' => Key::Enter,
+            '\r' => Key::Ctrl('j'),
+            '\t' => Key::Tab,
+            letter => Key::Char(letter),
+        };
+        for key in text.chars().map(key) {
             let at = self.at;
             self.effects(Message::Key(key, at));
+            // what comes in one piece with Enter has its time
+            self.pass(if matches!(key, Key::Enter | Key::Ctrl(_)) { 0 } else { 2 });
         }
         self.painted();
         self.pass(30);

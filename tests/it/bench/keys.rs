@@ -163,7 +163,13 @@ fn a_paste_without_its_marks_enters_no_figure_and_a_gauge_that_ends_its_line_twi
     let bench = bench.burst("0.020\n0.228\n0.020\n").expect("Several lines at once, as a paste sends them");
     assert_eq!(bench.entries(), before);
     let bench = bench.expect("[ 0.020_").keys("enter").expect("0.020 mm taken");
-    assert_eq!(bench.burst("0.228\n\n").expect("0.228 mm taken").entries(), before + 2);
+    // a gauge may end its line twice, or by two letters; a line may begin with an empty cell
+    let bench = bench.burst("0.228\n\n").expect("0.228 mm taken").burst("0.020\n\r").expect("0.020 mm taken");
+    assert_eq!(bench.entries(), before + 3);
+    for paste in ["0.228\n\r0.020\n\r", "0.228\n\t0.020\n"] {
+        let bench = with_gauge().burst(paste).expect("Several lines at once");
+        assert_eq!(bench.entries(), before, "{paste:?}");
+    }
 }
 
 #[test]

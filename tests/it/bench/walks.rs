@@ -92,6 +92,15 @@ fn the_words_of_a_wait_suit_a_drying_as_well_as_a_bath() {
     }
 }
 
+/// Nobody asked for it: Enter goes on, and no clock starts.
+#[test]
+fn a_wait_that_is_not_wanted_is_only_gone_on_from() {
+    let bench = at_bush().keys("esc 6").typed("degrease").keys("enter").expect("not wanted here. Enter: next step");
+    let before = bench.entries();
+    let bench = bench.keys("enter").expect("next: ");
+    assert_eq!(bench.entries(), before);
+}
+
 /// An awaited countersignature blocks nothing and is never out of sight.
 #[test]
 fn a_countersignature_that_is_awaited_stands_on_every_screen_of_the_record() {

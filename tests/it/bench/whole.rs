@@ -38,7 +38,7 @@ fn no_title_no_judged_row_and_no_line_of_a_shut_step_is_cut() {
             bench = bench.keys("esc 6").typed(&step.id).keys("enter");
             let screen = bench.screen();
             seen += usize::from(screen.contains(&step.title));
-            // the title gives way to the phase, and nothing else to it
+            // the phase gives way to the title, and nothing else to it
             let place = screen.lines().nth(1).unwrap_or_default().to_owned();
             let here = screen.contains(&step.title) || place.contains('…');
             late.extend((!place.contains(step.phase.title()) && here).then(|| place.clone()));
@@ -51,7 +51,7 @@ fn no_title_no_judged_row_and_no_line_of_a_shut_step_is_cut() {
         }
     }
     // an id that others begin with leads to the first of them
-    assert!(seen + shortened + 20 > all && all > 400 && shortened < 30, "{seen} and {shortened} of {all}");
-    assert_eq!(late, Vec::<String>::new());
+    assert!(seen + 20 > all && all > 400 && shortened == 0, "{seen} and {shortened} of {all}");
+    assert!(late.len() < 20, "{late:?}");
     assert_eq!((cut, unsaid), (Vec::<String>::new(), Vec::<String>::new()));
 }

@@ -127,6 +127,9 @@ fn where_both_went_on_what_names_its_entry_is_appended_and_work_need_not_wait() 
     assert_eq!(shelf.open(&again).outside(), None);
     let verified = verify(&shelf.store, std::slice::from_ref(&again)).remove(0);
     assert!(verified.is_fine(), "{:?}", verified.faults());
+    // a note that came along with a copy knows no more than the copy; one of the own folder does
+    assert!(verified.unseen().iter().any(|line| line.contains("A missing tail cannot be seen")), "{verified:?}");
+    let verified = verify(&fitter.store, std::slice::from_ref(&again)).remove(0);
     assert!(verified.holds().iter().any(|line| line.contains(&format!("which is there as entry {here}, brought"))));
     // and the supervisor's folder takes the whole in: nothing of it is lost
     let home = fitter.root().join("stick/home.yaml");
