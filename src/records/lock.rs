@@ -63,8 +63,8 @@ impl Lock {
 
 impl Drop for Lock {
     fn drop(&mut self) {
-        // the lock goes with the file; its words are only for others to read
-        drop(self.file.set_len(0));
+        // its words are only for others to read; let go by itself, for a program that is being started holds the file open too
+        drop((self.file.set_len(0), self.file.unlock()));
     }
 }
 
