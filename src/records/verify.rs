@@ -311,8 +311,7 @@ fn later(opened: &Opened, others: &[Opened], verified: &mut Verified) -> bool {
 /// What the data folder's note says; whether it names the last entry.
 fn note(store: &Store, file: &Path, opened: &Opened, verified: &mut Verified) -> bool {
     // what lies beside a copy came along with it, and knows no more than it does
-    let whole = |path: &Path| std::path::absolute(path).unwrap_or_else(|_| path.to_owned());
-    if !whole(file).starts_with(whole(store.root())) {
+    if !store.holds(file) {
         return false;
     }
     let Some(last) = store.noted_last(file) else {

@@ -92,7 +92,7 @@ fn said(entry: &Entry, state: KeyState) -> (Sign, String) {
         }
         KeyState::Other => {
             let what = format!(
-                "{begin}a key that is not known as {by}'s, neither here nor in the record: people.yaml has another key of that person. It may be the wrong one, or a new one that nobody entered."
+                "{begin}a key that is not known here as {by}'s: people.yaml has another key of that person. It may be the wrong one, or a new one that nobody entered."
             );
             (Sign::Fault, what)
         }
