@@ -4,9 +4,9 @@ use std::collections::BTreeSet;
 
 use super::checklist::{Signing, Step, Takes};
 use super::entry::{Act, Entry, Remark, Signature, SignedVerdict};
+use super::gate::sign_step;
 use super::id::Id;
 use super::inspection::Inspection;
-use super::progress;
 use super::standing::{Standing, hold_words};
 use super::telling::{counted, hands_of};
 use super::verdict::Disposition;
@@ -103,13 +103,16 @@ pub fn remarks_at<'a>(inspection: &'a Inspection, step: &str) -> Vec<(u32, u32, 
 
 /// Remarks on the record as a whole that nobody has answered, as far as `what` was sent back with them.
 pub fn remarks_on_all(inspection: &Inspection, what: Option<Signing>) -> Vec<(u32, &Remark)> {
-    let of = |entry: u32| {
-        let Act::Return { sign, .. } = inspection.entry(entry)?.deed() else { return None };
-        let Act::Sign(signature) = &inspection.entry(*sign)?.act else { return None };
-        Some(signature.what)
-    };
     let open = open_remarks(inspection).into_iter().filter(|(_, _, remark)| remark.step.is_none());
-    open.filter(|(entry, ..)| what.is_none() || of(*entry) == what).map(|(entry, _, remark)| (entry, remark)).collect()
+    let open = open.filter(|(entry, ..)| what.is_none() || returned(inspection, *entry) == what);
+    open.map(|(entry, _, remark)| (entry, remark)).collect()
+}
+
+/// Which of the two signatures a return sent back.
+fn returned(inspection: &Inspection, entry: u32) -> Option<Signing> {
+    let Act::Return { sign, .. } = inspection.entry(entry)?.deed() else { return None };
+    let Act::Sign(signature) = &inspection.entry(*sign)?.act else { return None };
+    Some(signature.what)
 }
 
 /// The first step, in the order of the remarks, that a remark without an answer names.
@@ -120,10 +123,7 @@ pub fn remarked_step(inspection: &Inspection) -> Option<&str> {
 /// The step of the signature that was sent back last, while remarks on it have no answer.
 pub fn returned_step(inspection: &Inspection) -> Option<&str> {
     let (entry, ..) = open_remarks(inspection).pop()?;
-    let Act::Return { sign, .. } = inspection.entry(entry)?.deed() else { return None };
-    let Act::Sign(signature) = &inspection.entry(*sign)?.act else { return None };
-    let signs = |step: &&Step| matches!(step.takes, Takes::Sign(what) if what == signature.what);
-    progress::steps(inspection).find(signs).map(|step| step.id.as_str())
+    sign_step(inspection, returned(inspection, entry)?).map(|step| step.id.as_str())
 }
 
 /// `came back from supervisor B: 2 remarks`; none when every remark is answered.

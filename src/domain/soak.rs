@@ -7,7 +7,7 @@ use super::entry::{Act, Entry, TimerMark};
 use super::exact::Rounding;
 use super::figure::Figure;
 use super::inspection::Inspection;
-use super::stamp::{Stamp, long_day};
+use super::stamp::Stamp;
 use super::unit::Unit;
 
 /// What to do about it.
@@ -159,8 +159,8 @@ fn astray<'a>(inspection: &'a Inspection, step: &Step) -> Option<Ran<'a>> {
             let did = if is_look { "looked at" } else { "begun" };
             format!(
                 "{did} {}, and the wait before it was over {}",
-                moment(came.when(), over),
-                moment(over, came.when())
+                came.when().clock_beside(over),
+                over.clock_beside(came.when())
             )
         }
         None => format!("{} {}, wanted at most {}", span(gone.max(0)), soon.since_in_words(), soon.to),
@@ -168,11 +168,6 @@ fn astray<'a>(inspection: &'a Inspection, step: &Step) -> Option<Ran<'a>> {
     let why = acts.iter().find_map(noted);
     let is_astray = over.is_some() || gone > seconds(soon.to)?;
     is_astray.then_some(Ran { words, came_to: CameTo::NothingUnlessNoted, why })
-}
-
-/// `01:15`, with the day where the other moment is on another one.
-fn moment(at: Stamp, other: Stamp) -> String {
-    if at.date() == other.date() { at.clock() } else { format!("{} on {}", at.clock(), long_day(at.date())) }
 }
 
 fn ran<'a>(inspection: &'a Inspection, step: &Step) -> Option<Ran<'a>> {

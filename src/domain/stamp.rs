@@ -95,6 +95,17 @@ pub fn on_paper(text: &str, now: Stamp) -> Option<Stamp> {
     day.and_time(time).and_local_timezone(now.moment().timezone()).single().map(Stamp)
 }
 
+impl Stamp {
+    /// `15:40`, with the day where the other moment is on another one.
+    pub fn clock_beside(self, other: Self) -> String {
+        if self.date() == other.date() {
+            self.clock()
+        } else {
+            format!("{} on {}", self.clock(), long_day(self.date()))
+        }
+    }
+}
+
 /// `12 July 2024`, as shown to people: no order of numbers to guess.
 pub fn long_day(day: NaiveDate) -> String {
     day.format("%-d %B %Y").to_string()

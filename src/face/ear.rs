@@ -97,14 +97,21 @@ mod tests {
         }
     }
 
+    fn script(waiting: &[KeyCode], later: &[KeyCode]) -> Script {
+        Script { waiting: waiting.iter().copied().collect(), later: later.iter().copied().collect() }
+    }
+
     /// The clock runs on by a hundred milliseconds with every look at it: no key is told from another by haste.
-    fn paces(waiting: &[KeyCode], later: &[KeyCode]) -> Vec<(Key, Pace)> {
-        let mut input = Script { waiting: waiting.iter().copied().collect(), later: later.iter().copied().collect() };
+    fn clock() -> impl Fn() -> Moment {
         let millis = std::cell::Cell::new(1000);
-        let now = || {
+        move || {
             millis.set(millis.get() + 100);
             Moment { stamp: "2031-04-17T08:00:00+02:00".parse().unwrap(), millis: millis.get() }
-        };
+        }
+    }
+
+    fn paces(waiting: &[KeyCode], later: &[KeyCode]) -> Vec<(Key, Pace)> {
+        let (mut input, now) = (script(waiting, later), clock());
         let (mut typing, mut told) = (Typing::default(), Vec::new());
         listen(&mut input, &now, &mut |(heard, at, hold)| {
             let Heard::Key(key) = heard else { return true };
@@ -143,13 +150,7 @@ mod tests {
     fn what_comes_in_one_piece_with_enter_comes_at_its_time() {
         use KeyCode::{Char, Enter};
         for (waiting, later, at_once) in [(&[Enter, Char('5')][..], &[][..], true), (&[Enter], &[Char('5')], false)] {
-            let mut input =
-                Script { waiting: waiting.iter().copied().collect(), later: later.iter().copied().collect() };
-            let millis = std::cell::Cell::new(1000);
-            let now = || {
-                millis.set(millis.get() + 100);
-                Moment { stamp: "2031-04-17T08:00:00+02:00".parse().unwrap(), millis: millis.get() }
-            };
+            let (mut input, now) = (script(waiting, later), clock());
             let mut heard = Vec::new();
             listen(&mut input, &now, &mut |(_, at, _)| {
                 heard.push(at.millis);

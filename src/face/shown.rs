@@ -254,13 +254,7 @@ pub fn how_bad(standing: &CharacteristicStanding) -> (Consequence, u8) {
     let well = match &standing.outcome {
         Outcome::NotTaken | Outcome::Excused => 0,
         Outcome::Incomplete(None) if standing.measured.faults.is_empty() => 0,
-        Outcome::Judged(judgement)
-            if judgement.reached.reach == Reach::Within
-                && !judgement.is_provisional()
-                && judgement.disputed().is_none() =>
-        {
-            1
-        }
+        Outcome::Judged(judgement) if judgement.reached.reach == Reach::Within && !judgement.is_open() => 1,
         Outcome::Judged(_)
         | Outcome::Incomplete(_)
         | Outcome::Past(..)

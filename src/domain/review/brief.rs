@@ -9,10 +9,15 @@ use super::super::inspection::Inspection;
 use super::super::judge::{Condition, Reach};
 use super::super::outlook::{Outlook, Trend};
 use super::super::progress;
-use super::super::standing::{CharacteristicStanding, Milder, Outcome, PartStanding, Standing};
+use super::super::standing::{CharacteristicStanding, Milder, Outcome, PartStanding, Standing, claims};
 use super::super::telling::{beside, name_of};
 use super::super::unit::Unit;
 use super::super::verdict::Consequence;
+
+/// The entries that are only claimed, by number.
+pub(super) fn claims_of(inspection: &Inspection) -> BTreeSet<u32> {
+    claims(inspection).iter().map(|claim| claim.number).collect()
+}
 
 /// Where a remark on a part starts: at the step that made it so, or at the first of the part's own.
 pub(super) fn step_of(

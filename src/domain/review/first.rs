@@ -8,7 +8,7 @@ use super::super::gate::step_name;
 use super::super::inspection::Inspection;
 use super::super::signing::{self, Signed};
 use super::super::stamp::long_day;
-use super::super::standing::{PartStanding, Standing, claims, hold_words};
+use super::super::standing::{PartStanding, Standing, hold_words};
 use super::super::telling::{counted, name_of, of_finding};
 use super::super::until::End;
 use super::super::verdict::{Disposition, Hold, Verdict};
@@ -21,7 +21,7 @@ pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]
     // what somebody has made milder stays where the rules would have it
     let grave = |part: &PartStanding| part.verdict.disposition.max(part.computed.disposition);
     parts.sort_by_key(|part| std::cmp::Reverse((grave(part), part.verdict.holds.len())));
-    let claims = claims(inspection).iter().map(|claim| claim.number).collect();
+    let claims = brief::claims_of(inspection);
     let line = |part: &PartStanding| {
         let reasons = brief::made_so((inspection, &claims), standing, part);
         PartLine {

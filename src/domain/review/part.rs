@@ -1,5 +1,7 @@
 //! A page for each part: its verdict, then its steps in the order of the work, each opening to its entries.
 
+use std::collections::BTreeSet;
+
 use super::super::beside;
 use super::super::checklist::{Part, Step, Takes};
 use super::super::entry::{Act, Entry};
@@ -8,20 +10,26 @@ use super::super::judge::Reach;
 use super::super::progress::{self, StepState};
 use super::super::signing;
 use super::super::soak;
-use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing, claims, hold_words};
+use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing, hold_words};
 use super::super::telling;
 use super::super::verdict::{Consequence, Disposition, Hold};
 use super::{Item, Page, Photos, brief, evidence};
 
 /// Every part, in the checklist's order.
 pub(super) fn pages(inspection: &Inspection, standing: &Standing, photos: &Photos) -> Vec<Page> {
-    inspection.head().checklist.parts.iter().map(|part| page(inspection, standing, part, photos)).collect()
+    let claims = brief::claims_of(inspection);
+    let parts = inspection.head().checklist.parts.iter();
+    parts.map(|part| page((inspection, &claims), standing, part, photos)).collect()
 }
 
-fn page(inspection: &Inspection, standing: &Standing, part: &Part, photos: &Photos) -> Page {
-    let claims = claims(inspection).iter().map(|claim| claim.number).collect();
+fn page(
+    (inspection, claims): (&Inspection, &BTreeSet<u32>),
+    standing: &Standing,
+    part: &Part,
+    photos: &Photos,
+) -> Page {
     let whole = |part: &PartStanding| {
-        let reasons = brief::made_so((inspection, &claims), standing, part);
+        let reasons = brief::made_so((inspection, claims), standing, part);
         Item { step: brief::step_of(inspection, part, &reasons), ..verdict(inspection, part) }
     };
     let mut items: Vec<_> = standing.part(&part.id).map(whole).into_iter().collect();

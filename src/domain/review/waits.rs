@@ -32,10 +32,7 @@ pub fn waits(inspection: &Inspection, standing: &Standing, strange: &BTreeSet<u3
         let before = pending.map(|_| format!("{}; ", signing::PENDING)).unwrap_or_default();
         return Some((Wait::CameBack, format!("{before}{words}")));
     }
-    if let Some(words) = pending {
-        return Some((Wait::Countersign, words));
-    }
-    if let Some(words) = unsigned_claims(inspection) {
+    if let Some(words) = pending.or_else(|| unsigned_claims(inspection)) {
         return Some((Wait::Countersign, words));
     }
     if signing::gone_on(inspection) {

@@ -32,6 +32,11 @@ impl Judgement {
         self.provisional == Doubted::Yes && self.accepted.is_none()
     }
 
+    /// Whether either speaks against it, and nobody has accepted it.
+    pub fn is_open(&self) -> bool {
+        self.is_provisional() || self.disputed().is_some()
+    }
+
     /// Why it waits for the same, since another way to the figure speaks against it.
     pub fn disputed(&self) -> Option<&str> {
         self.disputed.as_deref().filter(|_| self.accepted.is_none())

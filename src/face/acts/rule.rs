@@ -14,7 +14,7 @@ use super::{At, Deed, act, only_say, owned};
 /// Whether a supervisor may accept it without a judgement, or by figures that were insisted on or another way disputes.
 fn is_to_accept(outcome: &Outcome) -> bool {
     match outcome {
-        Outcome::Judged(judgement) => judgement.is_provisional() || judgement.disputed().is_some(),
+        Outcome::Judged(judgement) => judgement.is_open(),
         Outcome::Past(_, open) => open.is_some(),
         Outcome::NotTaken | Outcome::Incomplete(_) | Outcome::LeftOut(_) | Outcome::Open(_) => true,
         Outcome::Unjudged { .. } | Outcome::Excused => false,

@@ -1,6 +1,5 @@
 //! Far view: place, last figure and verdict five rows high, to be read from two metres. The field goes on working.
 
-use super::super::super::domain::standing::CharacteristicStanding;
 use super::super::action::Action;
 use super::super::effect::Effect;
 use super::super::input::Key;
@@ -10,7 +9,7 @@ use super::super::model::{Model, Overlay};
 use super::super::pen::{Pen, wrap};
 use super::super::shown::{self, Shown};
 use super::super::widget::digits;
-use super::{elses, readings};
+use super::{elses, lower, readings};
 
 /// Keys of the far view.
 pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
@@ -94,19 +93,11 @@ fn last_taken(pen: &mut Pen<'_>, job: &Job, y: usize, (is_small, free): (bool, u
     pen.centre(y + 6 + 2 * free, &words.to_uppercase(), tone);
 }
 
-/// What was judged at the step, the worst first.
-fn judged(job: &Job) -> Vec<&CharacteristicStanding> {
-    let Some(step) = job.step() else { return Vec::new() };
-    let mut judged: Vec<_> = job.standing.of_step(&step.id).collect();
-    judged.sort_by_key(|one| std::cmp::Reverse(shown::how_bad(one)));
-    judged
-}
-
 /// All taken, in a window too low for large figures.
 fn settled_in_words(pen: &mut Pen<'_>, job: &Job) {
     pen.put(1, 0, ALL_TAKEN, Tone::Strong);
     let mut y = 1;
-    for standing in judged(job) {
+    for standing in lower::by_weight(job) {
         let shown = Shown::of(standing);
         let words = format!("{} {}: {}", shown.verdict, standing.characteristic.name(), shown.figure);
         for line in wrap(&words, pen.width().saturating_sub(2)) {
@@ -122,7 +113,7 @@ const ALL_TAKEN: &str = "ALL TAKEN. ENTER: NEXT STEP";
 fn settled(pen: &mut Pen<'_>, job: &Job) {
     pen.centre(0, ALL_TAKEN, Tone::Strong);
     let rows = pen.height().saturating_sub(2);
-    for (at, standing) in judged(job).into_iter().take((rows + 1) / 9).enumerate() {
+    for (at, standing) in lower::by_weight(job).into_iter().take((rows + 1) / 9).enumerate() {
         let shown = Shown::of(standing);
         let (figure, place) = shown.figure.split_once(' ').unwrap_or((shown.figure.as_str(), ""));
         let y = 2 + at * 9;

@@ -42,19 +42,12 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let done = job.step().is_some_and(|step| progress::state(&job.inspection, step) == StepState::Done);
     let bare = job.step().is_some_and(|step| wants_picture(&job.inspection, step));
-    let words = if bare {
-        "looked. Its picture: Esc 8. No camera: a note says so, Esc 7"
+    let (words, short) = if bare {
+        ("looked. Its picture: Esc 8. No camera: a note says so, Esc 7", "its picture: Esc 8, or Esc 7")
     } else if done {
-        "looked. The last line goes on to the next step"
+        ("looked. The last line goes on to the next step", "looked")
     } else {
-        "what do you see? A digit. Nothing (more): arrow up, Enter"
-    };
-    let short = if bare {
-        "its picture: Esc 8, or Esc 7"
-    } else if done {
-        "looked"
-    } else {
-        "what do you see? A digit"
+        ("what do you see? A digit. Nothing (more): arrow up, Enter", "what do you see? A digit")
     };
     pen.put(3, y, if width(words) + 4 > pen.width() { short } else { words }, Tone::Strong);
 }

@@ -80,10 +80,7 @@ fn changed(job: &Job) -> Vec<String> {
 
 /// Right above the name: what was left half answered is in no record, and signed over it would stay so.
 pub fn half_answered(job: &Job) -> Option<String> {
-    let mut left = job.half_answered();
-    let (step, title) = left.next()?;
-    let more = left.count();
-    let more = if more > 0 { format!(", and {more} more") } else { String::new() };
+    let (step, title, more) = first_and_more(job.half_answered())?;
     let part = job.inspection.head().checklist.part(&step.part).map_or(step.part.as_str(), |part| &part.short);
     Some(format!("? half answered{more}: {part}: {title}"))
 }
@@ -91,11 +88,15 @@ pub fn half_answered(job: &Job) -> Option<String> {
 /// What was left half answered at the step itself.
 pub fn half_answered_here(job: &Job) -> Option<String> {
     let here = job.step()?;
-    let mut left = job.half_answered().filter(|(step, _)| step.id == here.id);
-    let (_, title) = left.next()?;
-    let more = left.count();
-    let more = if more > 0 { format!(", and {more} more") } else { String::new() };
+    let (_, title, more) = first_and_more(job.half_answered().filter(|(step, _)| step.id == here.id))?;
     Some(format!("? half answered{more}: {title}; it opens as it was left"))
+}
+
+/// The first that was left, and `, and 2 more`.
+fn first_and_more<S, T>(mut left: impl Iterator<Item = (S, T)>) -> Option<(S, T, String)> {
+    let (step, title) = left.next()?;
+    let more = left.count();
+    Some((step, title, if more > 0 { format!(", and {more} more") } else { String::new() }))
 }
 
 /// The field for the name.

@@ -8,7 +8,7 @@ use crate::domain::figure::Figure;
 use crate::domain::progress::{self, Soaking, StepState};
 use crate::domain::request::Request;
 use crate::domain::soak::{is_cut_short, shows_nothing, strayed};
-use crate::domain::stamp::{Stamp, long_day};
+use crate::domain::stamp::Stamp;
 use crate::domain::unit::Unit;
 
 use super::super::acts::Other;
@@ -60,11 +60,6 @@ pub fn span(seconds: i64) -> String {
     if minutes >= 60 { format!("{} h {:02}", minutes / 60, minutes % 60) } else { format!("{minutes} min") }
 }
 
-/// `15:40`, with the day where it is another one.
-fn moment(at: Stamp, now: Stamp) -> String {
-    if at.date() == now.date() { at.clock() } else { format!("{} on {}", at.clock(), long_day(at.date())) }
-}
-
 /// From when on its time is over.
 pub fn due(soaking: &Soaking<'_>) -> Stamp {
     after(soaking.since, soaking.from)
@@ -75,13 +70,15 @@ pub fn said(soaking: &Soaking<'_>, now: Stamp) -> (String, Tone) {
     let due = due(soaking);
     let left = due.seconds_since(now);
     if left > 0 {
-        return (format!("time over at {}, {} from now", moment(due, now), span(left)), Tone::Plain);
+        return (format!("time over at {}, {} from now", due.clock_beside(now), span(left)), Tone::Plain);
     }
     let latest = soaking.to.map(|to| after(soaking.since, to));
     match latest {
-        Some(latest) if now > latest => (format!("! too long since {}: go on now", moment(latest, now)), Tone::Bad),
-        Some(latest) => (format!("time over: go on by {}", moment(latest, now)), Tone::Watch),
-        None => (format!("time over since {}", moment(due, now)), Tone::Watch),
+        Some(latest) if now > latest => {
+            (format!("! too long since {}: go on now", latest.clock_beside(now)), Tone::Bad)
+        }
+        Some(latest) => (format!("time over: go on by {}", latest.clock_beside(now)), Tone::Watch),
+        None => (format!("time over since {}", due.clock_beside(now)), Tone::Watch),
     }
 }
 

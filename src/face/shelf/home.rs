@@ -1,6 +1,6 @@
 //! What the first screen shows, read from the folder each time: there is no index.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use crate::domain::at_once::twin;
 use crate::domain::checklist::Signing;
@@ -93,28 +93,21 @@ impl RecordShelf {
     }
 
     fn records_of(&self, rotor: &Id, now: Stamp, facts: &mut HomeFacts) -> Vec<due::DueItem> {
-        let mut before: Vec<PathBuf> = Vec::new();
-        let mut read: Vec<Inspection> = Vec::new();
-        let mut changed = false;
         let (all, wrong) = self.store.open_all(rotor).unwrap_or_default();
         facts.wrong.extend(wrong.iter().map(ToString::to_string));
-        for (path, opened) in all {
-            let twins = before.iter().zip(&read).filter_map(|(other, inspection)| {
-                let words = twin(&opened.inspection, inspection)?;
-                let (other, one) = (self.store.name_of(other), self.store.name_of(&path));
+        for (number, (path, opened)) in all.iter().enumerate() {
+            let twins = all.iter().take(number).filter_map(|(other, before)| {
+                let words = twin(&opened.inspection, &before.inspection)?;
+                let (other, one) = (self.store.name_of(other), self.store.name_of(path));
                 Some(format!("{other} and {one} {words}"))
             });
             facts.wrong.extend(twins);
-            self.record(&path, &opened, now, facts);
-            changed = matches!(opened.trust, Trust::Changed { .. });
-            read.push(opened.inspection);
-            before.push(path);
+            self.record(path, opened, now, facts);
         }
-        let read: Vec<_> = read.iter().collect();
         if let Some((_, last)) = facts.known.rotors.iter_mut().find(|(known, _)| known.id == *rotor) {
-            *last = begin::Last { changed, ..last_of(&read) };
+            *last = last_of(&all);
         }
-        due::of_rotor(&read)
+        due::of_rotor(&all.iter().map(|(_, opened)| &opened.inspection).collect::<Vec<_>>())
     }
 
     fn record(&self, path: &Path, opened: &Opened, now: Stamp, facts: &mut HomeFacts) {

@@ -1,10 +1,11 @@
 //! What is known before a record begins: rotors with what their last records tell, people, checklists.
 
+use std::path::PathBuf;
+
 use crate::domain::checklist::Signing;
 use crate::domain::hours;
-use crate::domain::inspection::Inspection;
 use crate::domain::signing;
-use crate::records::inspection_file::Trust;
+use crate::records::inspection_file::{Opened, Trust};
 
 use super::super::acts::begin::{Known, Last, Scope};
 use super::super::effect::Fault;
@@ -21,10 +22,7 @@ impl RecordShelf {
             let rotor = listed.rotor.map_err(fault)?;
             // another rotor's record tells nothing of this one
             let (all, _) = self.store.open_all(&rotor.id).map_err(fault)?;
-            let all: Vec<_> = all.into_iter().map(|(_, opened)| opened).collect();
-            let read: Vec<_> = all.iter().map(|opened| &opened.inspection).collect();
-            let changed = all.last().is_some_and(|last| matches!(last.trust, Trust::Changed { .. }));
-            rotors.push((rotor, Last { changed, ..last_of(&read) }));
+            rotors.push((rotor, last_of(&all)));
         }
         let mut checklists = Vec::new();
         for name in self.store.checklist_names().map_err(fault)? {
@@ -59,8 +57,10 @@ pub(super) fn scope_of(checklist: &crate::domain::checklist::Checklist) -> Scope
 }
 
 /// What the records of a rotor, the first begun first, tell the next one.
-pub(super) fn last_of(records: &[&Inspection]) -> Last {
-    let Some(inspection) = records.last() else { return Last::default() };
+pub(super) fn last_of(records: &[(PathBuf, Opened)]) -> Last {
+    let Some((_, last)) = records.last() else { return Last::default() };
+    let inspection = &last.inspection;
+    let read: Vec<_> = records.iter().map(|(_, opened)| &opened.inspection).collect();
     let (head, opening) = (inspection.head(), inspection.opening());
     let is_closed = signing::standing_signature(inspection, Signing::Close).is_some();
     Last {
@@ -68,7 +68,7 @@ pub(super) fn last_of(records: &[&Inspection]) -> Last {
         manual: opening.manual.clone(),
         hours: opening.machine_hours,
         day: Some(head.begun.date()),
-        changed: false,
-        parts: hours::carried_parts(records),
+        changed: matches!(last.trust, Trust::Changed { .. }),
+        parts: hours::carried_parts(&read),
     }
 }
