@@ -181,7 +181,9 @@ def main():
         program = Program(os.path.abspath(a.program), os.path.join(scratch, "data"))
         record, earlier = demonstration(program)
         record.check()
-        judge = Blind() if a.self_test else Program(program.path, os.path.join(scratch, "empty"))
+        # a note names the end of a record of its own data folder only, so they are spoilt inside it
+        judge_data = os.path.join(scratch, "spoilt")
+        judge = Blind() if a.self_test else Program(program.path, judge_data)
         whole = os.path.join(scratch, "whole.yaml")
         with open(whole, "wb") as file:
             file.write(record.text())
@@ -189,7 +191,7 @@ def main():
         if not untouched["fine"]:
             sys.exit(f"tamper: the untouched record has faults: {untouched['faults'][:3]}")
         last = (len(record.entries), record.entries[-1][1])
-        tried, lost = missed(judge, changes(record, earlier), last, os.path.join(scratch, "spoilt"))
+        tried, lost = missed(judge, changes(record, earlier), last, os.path.join(judge_data, "rotors"))
     finally:
         shutil.rmtree(scratch, ignore_errors=True)
     for line in lost[:20] if not a.self_test else []:
