@@ -85,7 +85,13 @@ pub fn put(model: &mut Model, reading: Reading) -> Vec<Effect> {
     if sent {
         review.remarks.clear();
     }
-    review.aside = None;
+    // what was half answered of something else is not done
+    let done = review.asked.take().map(|(what, _)| what.word().to_owned());
+    let unsigned = [What::Concession, What::Overrule].map(What::word);
+    let is_done = |word: Option<&String>| {
+        word == done.as_ref() || sent && !word.is_some_and(|word| unsigned.contains(&word.as_str()))
+    };
+    drop(review.aside.take_if(|left| is_done(left.way.first())));
     review.over = None;
     model.say(Tone::Good, words);
     half::keep(model)
@@ -168,10 +174,11 @@ impl Review {
 
     /// What is kept until it is sent; none when there is nothing.
     pub fn draft(&self) -> Option<ReviewDraft> {
-        let form = match &self.over {
+        let open = match &self.over {
             Some(Over::Form(what, form)) => asks::half_of(self, *what, form),
-            Some(Over::Menu(_) | Over::Pages(_) | Over::Confirm(_) | Over::Leaving(_)) | None => self.aside.clone(),
+            Some(Over::Menu(_) | Over::Pages(_) | Over::Confirm(_) | Over::Leaving(_)) | None => None,
         };
+        let form = open.or_else(|| self.aside.clone());
         let some = form.is_some() || !self.remarks.is_empty();
         some.then(|| ReviewDraft { remarks: self.remarks.clone(), form })
     }

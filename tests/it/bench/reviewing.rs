@@ -89,6 +89,17 @@ fn a_concession_does_not_throw_remarks_away() {
 }
 
 #[test]
+fn a_question_that_was_only_looked_into_is_not_half_answered_and_takes_nothing_of_another_away() {
+    for keys in ["esc 1 delete esc", "esc 1 delete", "3 down esc 2 esc", "3 down esc 2", "1 esc 5 esc", "esc 4 esc"] {
+        let bench = Bench::reading(signed()).keys(keys).killed_in_review();
+        drop(bench.expect("page 1 of").expect_not("half answered"));
+    }
+    let bench = Bench::reading(signed()).keys("esc 4 1 enter").typed("the mak").keys("esc esc 1 delete esc");
+    let bench = bench.keys("esc 1 enter enter").expect("saved: ").keys("esc 4").expect("[ the mak_").keys("esc");
+    drop(bench.killed_in_review().expect("left half answered"));
+}
+
+#[test]
 fn a_refused_deed_finds_its_answers_again() {
     let bench =
         Bench::reading(signed()).keys("esc 1 delete").typed("fitter C").keys("enter enter").expect("no supervisor");

@@ -99,12 +99,25 @@ fn way_to(review: &Review, what: What) -> Vec<String> {
     vec![what.word().to_owned(), words, step.unwrap_or_default()]
 }
 
-/// A form as it is kept; none that is no more than a supervisor's name, which the next hand would take for the own one.
+/// A form as it is kept; none where nothing was answered that did not stand there, or no more than a supervisor's name, which
+/// the next hand would take for the own one.
 pub(super) fn half_of(review: &Review, what: What, form: &Form) -> Option<HalfForm> {
     let answers: Vec<_> = form.lines.iter().map(Line::kept).collect();
-    let is_name = matches!(what, What::Countersign | What::SendBack)
-        && answers.iter().all(|answer| review.reading.supervisors().any(|person| person.is_called(answer)));
-    (!is_name).then(|| HalfForm { way: way_to(review, what), at: u32::try_from(form.at).unwrap_or(0), answers })
+    let named = |answer: &str| {
+        matches!(what, What::Countersign | What::SendBack)
+            && review.reading.supervisors().any(|person| person.is_called(answer))
+    };
+    let fresh = self::form(review, what);
+    let nothing = answers
+        .iter()
+        .zip(&fresh.lines)
+        .all(|(answer, line)| answer.trim().is_empty() || *answer == line.kept() || named(answer));
+    (!nothing).then(|| HalfForm { way: way_to(review, what), at: u32::try_from(form.at).unwrap_or(0), answers })
+}
+
+/// Lays a form aside; one with nothing in it takes nothing of another one away.
+pub(super) fn lay_aside(review: &mut Review, what: What, form: &Form) {
+    review.aside = half_of(review, what, form).or(review.aside.take());
 }
 
 /// The form for something, with what was answered when it was left.
@@ -268,7 +281,7 @@ pub(super) fn finish(review: &mut Review, what: What, form: &Form) -> Result<(),
     // over what page 1 warns of nobody signs by pressing Enter once more
     confirm.marked = usize::from(what == What::Countersign && review.reading.warned().next().is_some());
     // a refusal finds the answers again
-    review.aside = half_of(review, what, form);
+    lay_aside(review, what, form);
     review.asked = Some((what, form.clone()));
     review.over = Some(Over::Confirm(Box::new(confirm)));
     Ok(())

@@ -138,7 +138,7 @@ pub(super) fn menu(review: &Review) -> Vec<(String, Tone)> {
 pub(super) fn act(model: &mut Model, over: Over, action: Action, key: Key) -> Vec<Effect> {
     if action == Action::Back {
         if let (Over::Form(what, form), Screen::Review(review)) = (&over, &mut model.screen) {
-            review.aside = asks::half_of(review, *what, form);
+            asks::lay_aside(review, *what, form);
         }
         return Vec::new();
     }
@@ -230,7 +230,7 @@ fn in_form(model: &mut Model, (what, mut form): (What, Form), action: Action, ke
         let (file, key) = (review.reading.file.clone(), form.answer(0).unwrap_or_default());
         // a refusal finds the answers again, from the first on
         form.at = 0;
-        review.aside = asks::half_of(review, what, &form);
+        asks::lay_aside(review, what, &form);
         return vec![Effect::HandOver(Box::new(Query::KeyOf(file, entry, key)))];
     }
     if step == Some(Step::Next) && what == What::Concession && form.at == 1 {
