@@ -12,38 +12,29 @@ use super::unit::Unit;
 
 /// What to do about it.
 const MEND: &str = "The part is held. Begin it again, strike a wrong time, or say in a note why it is left at that.";
-/// The same where it was looked at too late.
-const LOOK: &str =
-    "The part is held. Do the test again, strike a wrong time, or say in a note at this step why it is left at that.";
 /// The same where no note helps: what was cut short shows nothing.
 const AGAIN: &str =
-    "It shows nothing, whatever a note says: begin it again, or strike a wrong time. Left out, the part stays held.";
+    "It shows nothing, whatever a note says: do it again, or strike a wrong time. Left out, the part stays held.";
 /// The same where there was nothing left to wait for.
 const BEGIN: &str = "It shows nothing: begin again with the first of these waits, or strike a wrong time.";
 
 /// What is to be said of a step outside its times, with what to do about it.
 pub fn told(inspection: &Inspection, step: &Step) -> Option<String> {
-    let strayed = || strayed(inspection, step).map(|words| format!("{words}. {}", mend(inspection, step)));
+    let mend = if shows_nothing(inspection, step) { AGAIN } else { MEND };
+    let strayed = || strayed(inspection, step).map(|words| format!("{words}. {mend}"));
     void(inspection, step).map(|words| format!("{words}. {BEGIN}")).or_else(strayed)
-}
-
-fn mend(inspection: &Inspection, step: &Step) -> &'static str {
-    match (&step.takes, shows_nothing(inspection, step)) {
-        (Takes::Look, _) => LOOK,
-        (_, true) => AGAIN,
-        (_, false) => MEND,
-    }
 }
 
 /// The last soak of a step, in words, when it ran shorter or longer than it should: `3 min, wanted 5 min to 60 min`; a look,
 /// when it came later behind a wait than it should, or before that was over.
 ///
-/// A note at the step after it, which says why it is left at that, settles it; not a dwell of dye that was cut short.
+/// A note at the step after it, which says why it is left at that, settles it; not a dwell of dye that was cut short, and not a
+/// look out of its time: what was not there to be seen yet, or has run together, no note shows.
 pub fn strayed(inspection: &Inspection, step: &Step) -> Option<String> {
     ran(inspection, step).or_else(|| astray(inspection, step)).filter(Ran::is_open).map(|ran| ran.words)
 }
 
-/// Whether it came out before its time, or was looked at too late, and nobody has said why it is left at that: it is done
+/// Whether it came out before its time, or was looked at out of it, and nobody could say why it is left at that: it is done
 /// again.
 pub fn is_cut_short(inspection: &Inspection, step: &Step) -> bool {
     ran(inspection, step).is_some_and(|ran| ran.came_to != CameTo::Something && ran.is_open())
@@ -52,8 +43,8 @@ pub fn is_cut_short(inspection: &Inspection, step: &Step) -> bool {
 /// No dye stays on for longer, and no bath or drying is so short. Common practice, no source.
 const LONGEST_DWELL: i64 = 3600;
 
-/// Whether the dwell of a dye was cut short, whatever was said of it: what is to be seen by it is not there. Whether a thing
-/// is clean or dry shows by itself.
+/// Whether the dwell of a dye was cut short, or a look came out of its time, whatever was said of it: what is to be seen by it
+/// is not there. Whether a thing is clean or dry shows by itself.
 pub fn shows_nothing(inspection: &Inspection, step: &Step) -> bool {
     ran(inspection, step).is_some_and(|ran| ran.came_to == CameTo::Nothing)
 }
@@ -70,7 +61,7 @@ struct Ran<'a> {
 enum CameTo {
     /// It ran too long.
     Something,
-    /// To nothing, unless a note says why it is left at that.
+    /// A bath or a drying to nothing, unless a note says why it is left at that.
     NothingUnlessNoted,
     /// To nothing, whatever a note says.
     Nothing,
@@ -167,7 +158,7 @@ fn astray<'a>(inspection: &'a Inspection, step: &Step) -> Option<Ran<'a>> {
     };
     let why = acts.iter().find_map(noted);
     let is_astray = over.is_some() || gone > seconds(soon.to)?;
-    is_astray.then_some(Ran { words, came_to: CameTo::NothingUnlessNoted, why })
+    is_astray.then_some(Ran { words, came_to: CameTo::Nothing, why })
 }
 
 fn ran<'a>(inspection: &'a Inspection, step: &Step) -> Option<Ran<'a>> {

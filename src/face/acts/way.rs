@@ -92,7 +92,7 @@ impl At<'_> {
             return Ok(Deed::Go(step.id.clone()));
         }
         let missing = self.waits_for(step);
-        // a look out of its time is gone to for the note that says why it is left at that
+        // what ran outside its times is gone to, to be done again, struck, or for the note that says why it is left at that
         if missing.is_empty() || soak::strayed(self.inspection, step).is_some() {
             return Ok(Deed::Go(step.id.clone()));
         }
