@@ -7,7 +7,6 @@ mod first;
 mod page;
 
 use crate::domain::checklist::Signing;
-use crate::domain::entry::Act;
 use crate::domain::review::{Item, Page};
 use crate::domain::signing;
 use crate::domain::telling;
@@ -73,8 +72,6 @@ pub fn opened(model: &mut Model, reading: Reading) {
 /// Something was put behind the record: it is shown as it reads now, at the same place. Only what was sent is not kept.
 pub fn put(model: &mut Model, reading: Reading) -> Vec<Effect> {
     let last = reading.inspection.entries().last();
-    // once nothing waits, nothing can be sent back any more
-    let sent = last.is_some_and(|entry| matches!(entry.act, Act::Return { .. })) || reading.pending().is_empty();
     let hands = last.map(|entry| telling::hands_of(&reading.inspection, entry)).unwrap_or_default();
     let Screen::Review(review) = &mut model.screen else { return Vec::new() };
     let known = review.reading.inspection.entries().len();
@@ -82,16 +79,7 @@ pub fn put(model: &mut Model, reading: Reading) -> Vec<Effect> {
     let said: Vec<_> = new.iter().map(|entry| telling::of_entry(&reading.inspection, entry)).collect();
     let words = format!("saved: {}, {hands}", said.join("; "));
     review.reads(reading);
-    if sent {
-        review.remarks.clear();
-    }
-    // what was half answered of something else is not done
-    let done = review.asked.take().map(|(what, _)| what.word().to_owned());
-    let unsigned = [What::Concession, What::Overrule].map(What::word);
-    let is_done = |word: Option<&String>| {
-        word == done.as_ref() || sent && !word.is_some_and(|word| unsigned.contains(&word.as_str()))
-    };
-    drop(review.aside.take_if(|left| is_done(left.way.first())));
+    asks::done(review);
     review.over = None;
     model.say(Tone::Good, words);
     half::keep(model)

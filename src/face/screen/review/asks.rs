@@ -120,6 +120,21 @@ pub(super) fn lay_aside(review: &mut Review, what: What, form: &Form) {
     review.aside = half_of(review, what, form).or(review.aside.take());
 }
 
+/// Drops what was half answered of what is done now. Once all is sent, or nothing waits, nothing can be sent back any more.
+pub(super) fn done(review: &mut Review) {
+    let asked = review.asked.take().map(|(what, _)| what);
+    let sent = asked == Some(What::SendBack) || review.reading.pending().is_empty();
+    if sent {
+        review.remarks.clear();
+    }
+    let stays = |what: What| Some(what) != asked && (!sent || matches!(what, What::Concession | What::Overrule));
+    drop(review.aside.take_if(|left| !what_of(left).is_some_and(stays)));
+}
+
+fn what_of(left: &HalfForm) -> Option<What> {
+    What::ALL.into_iter().find(|what| left.way.first().is_some_and(|word| word == what.word()))
+}
+
 /// The form for something, with what was answered when it was left.
 pub(super) fn opened(review: &mut Review, what: What) -> Form {
     let mut form = form(review, what);
@@ -135,7 +150,7 @@ pub(super) fn opened(review: &mut Review, what: What) -> Form {
 
 /// Opens a form again where it was left; where its line is not there any more, its answers wait for the next such form.
 pub(super) fn reopen(review: &mut Review, left: &HalfForm) {
-    let what = What::ALL.into_iter().find(|what| left.way.first().is_some_and(|word| word == what.word()));
+    let what = what_of(left);
     let pages = review.reading.review.pages.iter().map(|page| page.items.len());
     let places: Vec<(usize, usize)> = std::iter::once(review.lines())
         .chain(pages)
