@@ -1,12 +1,11 @@
 //! `asfound bring`: takes in a copy of a record that went on elsewhere.
 
 use std::io;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use super::{Out, raw};
-use crate::domain::inspection::Inspection;
 use crate::exit::Exit;
-use crate::records::bring::{Bringer, Outcome, bring};
+use crate::records::bring::{Bringer, Brought, Outcome, bring, is_here};
 use crate::records::clock::Clock;
 use crate::records::store::Store;
 
@@ -26,27 +25,7 @@ pub(super) fn run(words: &raw::Bring, store: &Store, clock: &dyn Clock, out: &mu
             return Ok(Exit::NotDone);
         }
     };
-    let record = store.name_of(&brought.record);
-    match &brought.outcome {
-        Outcome::New => out.say(&format!("{record}: new here, kept."))?,
-        Outcome::Both { other } => out.say(&format!(
-            "{record}: another inspection with the same id as {}. Both are kept, neither is preferred.",
-            store.name_of(other)
-        ))?,
-        Outcome::AtOnce { other } => out.say(&format!(
-            "{record}: another inspection of this rotor, open at the same time as {}. Both are kept, neither is preferred.",
-            store.name_of(other)
-        ))?,
-        Outcome::Nothing => out.say(&format!("{record}: nothing in the copy that is not here."))?,
-        Outcome::Continued { entries: 1 } => out.say(&format!("{record}: continued, 1 entry came."))?,
-        Outcome::Continued { entries } => out.say(&format!("{record}: continued, {entries} entries came."))?,
-        Outcome::Appended { entries } => {
-            out.say(&format!("{record}: both went on; appended as brought:"))?;
-            for (there, here) in entries {
-                out.say(&format!("  entry {there} there is entry {here} here"))?;
-            }
-        }
-    }
+    out.say(&outcome(store, &brought))?;
     if brought.turned {
         out.say("Line ends of the copy had been turned, by mail or an editor: it was taken with them turned back.")?;
     }
@@ -70,16 +49,41 @@ pub(super) fn run(words: &raw::Bring, store: &Store, clock: &dyn Clock, out: &mu
     Ok(if brought.lost.is_empty() { Exit::Done } else { Exit::FallsShort })
 }
 
+/// What became of the record.
+fn outcome(store: &Store, brought: &Brought) -> String {
+    let record = store.name_of(&brought.record);
+    let words = match &brought.outcome {
+        Outcome::New => "new here, kept.".to_owned(),
+        Outcome::Both { other } => format!(
+            "another inspection with the same id as {}. Both are kept, neither is preferred.",
+            store.name_of(other)
+        ),
+        Outcome::AtOnce { other } => format!(
+            "another inspection of this rotor, open at the same time as {}. Both are kept, neither is preferred.",
+            store.name_of(other)
+        ),
+        Outcome::Beside { other } => format!(
+            "kept beside {}, which cannot be read to its end and is no beginning of it. Go on with {}; what the other holds: asfound review {}.",
+            store.name_of(other),
+            brought.record.display(),
+            other.display()
+        ),
+        Outcome::MadeWhole { kept } => {
+            format!("made whole. It broke off; what stood there is kept as {}.", store.name_of(kept))
+        }
+        Outcome::Nothing => "nothing in the copy that is not here.".to_owned(),
+        Outcome::Continued { entries: 1 } => "continued, 1 entry came.".to_owned(),
+        Outcome::Continued { entries } => format!("continued, {entries} entries came."),
+        Outcome::Appended { entries } => {
+            let each = entries.iter().map(|(there, here)| format!("\n  entry {there} there is entry {here} here"));
+            format!("both went on; appended as brought:{}", each.collect::<String>())
+        }
+    };
+    format!("{record}: {words}")
+}
+
 /// The folder that the copy belongs to: the demonstration's, where that has the record.
 fn home(store: &Store, copy: &Path) -> Store {
     let demo = store.demo();
-    let is_of_demo = |copy: &Inspection| {
-        let head = copy.head();
-        let own = |path: &PathBuf| demo.open(path).is_ok_and(|own| own.inspection.head() == head);
-        demo.records(&head.rotor.id).is_ok_and(|records| records.iter().any(own))
-    };
-    match store.open_turned_back(copy) {
-        Ok((copy, _)) if is_of_demo(&copy.inspection) => demo,
-        Ok(_) | Err(_) => store.clone(),
-    }
+    if is_here(&demo, copy) { demo } else { store.clone() }
 }

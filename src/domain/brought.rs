@@ -7,6 +7,7 @@ use super::entry::{Act, Entry};
 use super::id::Id;
 use super::inspection::Inspection;
 use super::stamp::Stamp;
+use super::telling::name_of;
 
 impl Entry {
     /// What it counts as: for a brought entry the original's act, where that kind may come along.
@@ -83,4 +84,18 @@ pub fn names(act: &Act) -> Option<u32> {
         return about.parse().ok();
     }
     None
+}
+
+/// The two answers to one remark, where one of `theirs` would be the second, and who decides between them.
+pub fn answered_twice(inspection: &Inspection, theirs: &Entry) -> Option<String> {
+    let Act::RemarkAnswered { entry, remark, text: there } = &theirs.act else { return None };
+    inspection.entries().iter().find_map(|mine| {
+        let Act::RemarkAnswered { entry: of, remark: which, text: here } = mine.deed() else { return None };
+        let sent = inspection.entry(*entry).filter(|_| (of, which) == (entry, remark))?;
+        let [sender, my, their] = [sent, mine, theirs].map(|one| name_of(inspection, one.doer()));
+        Some(format!(
+            "Remark {remark} of entry {entry} has two answers: here `{here}`, by {my}, entry {}; there `{there}`, by {their}. {sender}, who sent it back, decides which of them stands: go on with that file, and write the other answer into it as a note.",
+            mine.number
+        ))
+    })
 }

@@ -3,13 +3,14 @@
 //! A copy that continues mine is taken in whole. Where both went on, what names the entry it is about is appended as
 //! `brought` entries; if anything else differs, the first such entry is named, both are kept and nothing changes.
 
+mod along;
 mod pieces;
 
 use std::path::{Path, PathBuf};
 
 use crate::domain::apply::apply;
 use crate::domain::at_once::at_once;
-use crate::domain::brought::may_come_along;
+use crate::domain::brought::{answered_twice, may_come_along};
 use crate::domain::decide::decide;
 use crate::domain::entitled::told;
 use crate::domain::entry::{Act, Entry};
@@ -24,8 +25,9 @@ use super::inspection_file::{Opened, Trust, with_lf};
 use super::lock::LockFault;
 use super::save_fault::SaveFault;
 use super::seal::sha256;
-use super::store::{PhotoKept, Store, at_words};
+use super::store::{Store, at_words};
 use super::yaml::Problems;
+use along::{come_along, lost};
 use pieces::{Piece, holds, is_mine, names_the_stem, pieces};
 
 /// What was done with a copy.
@@ -61,6 +63,16 @@ pub enum Outcome {
     AtOnce {
         /// The one that was here.
         other: PathBuf,
+    },
+    /// Mine cannot be read, and is no beginning of it: both are kept.
+    Beside {
+        /// The one that was here.
+        other: PathBuf,
+    },
+    /// Mine broke off in it, or was emptied: mine has all of it now, and what stood there is kept beside it.
+    MadeWhole {
+        /// What stood there.
+        kept: PathBuf,
     },
     /// It says nothing that mine does not.
     Nothing,
@@ -173,6 +185,12 @@ pub fn bring(store: &Store, file: &Path, bringer: &Bringer) -> Result<Brought, B
             whole(store.missing_to_later(&store.rotor_folder(&head.rotor.id), (inspection, chains)))?;
             (keep_new(store, &theirs)?, Outcome::New)
         }
+        Mine::Broken(other, bytes) if theirs.file.bytes().starts_with(&with_lf(&bytes)) => {
+            whole(store.missing_to_later(&store.rotor_folder(&head.rotor.id), (inspection, chains)))?;
+            let kept = put(store, &other, &bytes, &theirs)?;
+            (other, Outcome::MadeWhole { kept })
+        }
+        Mine::Broken(other, _) => (keep_new(store, &theirs)?, Outcome::Beside { other }),
         Mine::Other(other) => (keep_new(store, &theirs)?, Outcome::Both { other }),
         Mine::AtOnce(other) => (keep_new(store, &theirs)?, Outcome::AtOnce { other }),
     };
@@ -203,16 +221,30 @@ enum Mine {
     Other(PathBuf),
     /// A record of another id that was open at the same time.
     AtOnce(PathBuf),
+    /// The same record, which cannot be read to its end, and its bytes.
+    Broken(PathBuf, Vec<u8>),
     /// The same record.
     Same(Box<Opened>),
 }
 
+/// Whether the record of a copy is here already, under its id.
+pub fn is_here(store: &Store, copy: &Path) -> bool {
+    let theirs = store.open_turned_back(copy);
+    theirs.is_ok_and(|(theirs, _)| !matches!(mine(store, &theirs), Ok(Mine::None | Mine::AtOnce(_))))
+}
+
 fn mine(store: &Store, theirs: &Opened) -> Result<Mine, BringFault> {
     let head = theirs.inspection.head();
-    let (mut same, mut other, mut meanwhile): (Option<Opened>, _, _) = (None, None, None);
+    let (mut same, mut broken, mut other, mut meanwhile): (Option<Opened>, _, _, _) = (None, None, None, None);
     for path in store.records(&head.rotor.id).map_err(BringFault::Unreadable)? {
-        // a record that cannot be read is not this one's business
-        let Ok(opened) = store.open(&path) else { continue };
+        let Ok(opened) = store.open(&path) else {
+            // one of another id that cannot be read is not this one's business
+            if store.id_in(&path).is_some_and(|id| id.eq_ignore_ascii_case(&head.id)) {
+                let bytes = store.bytes_if_there(&path).unwrap_or_default();
+                broken = Some(Mine::Broken(path, bytes));
+            }
+            continue;
+        };
         if opened.inspection.head() == head && head_bytes(&opened) == head_bytes(theirs) {
             if let Some(one) = same {
                 return Err(BringFault::Twice { one: one.file.path().to_owned(), other: path });
@@ -227,7 +259,7 @@ fn mine(store: &Store, theirs: &Opened) -> Result<Mine, BringFault> {
     if let Some(mine) = same {
         return sound(mine).map(|mine| Mine::Same(Box::new(mine)));
     }
-    Ok(other.map(Mine::Other).or(meanwhile.map(Mine::AtOnce)).unwrap_or(Mine::None))
+    Ok(broken.or(other.map(Mine::Other)).or(meanwhile.map(Mine::AtOnce)).unwrap_or(Mine::None))
 }
 
 /// The bytes before the first entry, line ends as LF.
@@ -263,9 +295,22 @@ fn keep_new(store: &Store, theirs: &Opened) -> Result<PathBuf, BringFault> {
     Ok(path)
 }
 
-/// The note of the last entry only helps a later check; without it the record is as good.
+/// The note of the last entry only helps a later check; without it the record is as good. One that names more than came
+/// stays: that is still missing.
 fn note(store: &Store, path: &Path, theirs: &Opened) {
-    drop(store.note_last(path, &theirs.file.last_entry()));
+    if store.missing_from(path, (&theirs.inspection, &theirs.chains), theirs.trust).is_none() {
+        drop(store.note_last(path, &theirs.file.last_entry()));
+    }
+}
+
+/// Puts the copy in the place of my bytes, which are kept beside it; where.
+fn put(store: &Store, path: &Path, mine: &[u8], theirs: &Opened) -> Result<PathBuf, SaveFault> {
+    let name = format!("before-{}.yaml", sha256(mine).get(..16).unwrap_or_default());
+    let kept = store.folder_of(path).join(name);
+    store.keep_file(&kept, mine)?;
+    store.put_record(path, Some(mine), theirs.file.bytes())?;
+    note(store, path, theirs);
+    Ok(kept)
 }
 
 fn continue_with(
@@ -288,15 +333,13 @@ fn continue_with(
         return Ok((path, Outcome::Nothing));
     }
     if my_rest.iter().all(|piece| holds(their_rest, piece)) {
-        if !my_rest.is_empty() {
+        if my_rest.is_empty() {
+            store.put_record(&path, Some(mine.file.bytes()), theirs.file.bytes())?;
+            note(store, &path, theirs);
+        } else {
             // every entry of mine stands in theirs as brought; the bytes I had are kept beside it all the same
-            let kept = store
-                .folder_of(&path)
-                .join(format!("before-{}.yaml", sha256(mine.file.bytes()).get(..16).unwrap_or_default()));
-            store.keep_file(&kept, mine.file.bytes())?;
+            put(store, &path, mine.file.bytes(), theirs)?;
         }
-        store.put_record(&path, Some(mine.file.bytes()), theirs.file.bytes())?;
-        note(store, &path, theirs);
         return Ok((path, Outcome::Continued { entries: news.len() }));
     }
     let stem = my_pieces.get(..same).unwrap_or_default();
@@ -334,6 +377,9 @@ fn appended(
         if !names_the_stem(&piece.entry.act, stem) {
             return Err(differs("What it is about is not in both copies."));
         }
+        if let Some(why) = answered_twice(&grown, piece.entry) {
+            return Err(differs(&why));
+        }
         let bytes = String::from_utf8(piece.bytes.to_vec()).ok().ok_or_else(|| differs("Its bytes are no text."))?;
         let (chain, entry) = (piece.chain.to_owned(), Some(Box::new(piece.entry.clone())));
         let act = Act::Brought { bytes, chain, after: stem.last().map(|last| last.entry.number), entry };
@@ -348,40 +394,4 @@ fn appended(
         }
     }
     Ok((entries, numbers))
-}
-
-/// Photos that my record names and my folder has not as they were taken.
-fn lost(store: &Store, mine: &Opened) -> Vec<(u32, String)> {
-    let mut pictures = store.pictures(mine.file.path(), &mine.inspection);
-    pictures.retain(|one| one.kept != PhotoKept::Whole);
-    pictures.into_iter().map(|one| (one.entry, one.photo.name.clone())).collect()
-}
-
-/// Photos and signatures by key that the copy has and my folder has not.
-fn come_along(store: &Store, mine: &Opened, (file, theirs): (&Path, &Opened)) -> Result<usize, BringFault> {
-    let record = mine.file.path();
-    let mut count = 0;
-    let mine_of = |chain: &str| {
-        let same = mine.chains.iter().position(|one| one == chain).and_then(|at| mine.inspection.entries().get(at));
-        same.or_else(|| mine.inspection.brought_as(chain))
-    };
-    for (entry, chain) in theirs.inspection.entries().iter().zip(&theirs.chains) {
-        for photo in entry.deed().photos() {
-            let there = store.photo_kept(file, photo) == PhotoKept::Whole;
-            if there && store.photo_kept(record, photo) == PhotoKept::Missing {
-                let bytes = store.bytes_if_there(&store.photo_path(file, photo)).unwrap_or_default();
-                store.keep_photo(record, photo, &bytes)?;
-                count += 1;
-            }
-        }
-        // an entry that was brought keeps its signature by key, of the bytes it had there
-        if let Some(here) = mine_of(chain)
-            && let Some(bytes) = store.bytes_if_there(&store.signature_path(file, entry.number))
-            && let signature = store.signature_path(record, here.number)
-            && store.bytes_if_there(&signature).is_none()
-        {
-            store.keep_file(&signature, &bytes)?;
-        }
-    }
-    Ok(count)
 }

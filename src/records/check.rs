@@ -167,7 +167,8 @@ fn check_names(store: &Store, report: &mut CheckReport) {
 fn check_records(store: &Store, (folder, here): (&Path, &str), report: &mut CheckReport) {
     let mut known: Vec<Counted> = Vec::new();
     for path in report.take(store.records_in(folder)).unwrap_or_default() {
-        let Some(one) = check_file(store, &path, report) else { continue };
+        let there = report.take(Store::emptied(&path, store.name_of(&path)));
+        let Some(one) = there.and_then(|()| check_file(store, &path, report)) else { continue };
         report.remarks.extend(torn(&store.damaged_beside(&path)));
         let name = store.name_of(&path);
         let at = || place_under(store.disk(), &path, &["inspection"]);

@@ -23,7 +23,7 @@ use super::seal::chain_of_head;
 use super::store::LastEntry;
 use super::yaml::{Key, Layout, Node, Problems, Quoting, What, emit};
 
-pub(super) use cut::{is_record, read_before};
+pub(super) use cut::{is_begun, is_record, read_before};
 use grown::Grown;
 pub use layout::Stretch;
 pub(super) use layout::with_lf;

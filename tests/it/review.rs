@@ -3,6 +3,7 @@
 mod ashore;
 mod awaited;
 mod believed;
+mod broken;
 mod brought;
 mod by_hand;
 mod claims;

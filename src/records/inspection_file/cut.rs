@@ -45,7 +45,7 @@ fn at(lf: &[u8], line: u32) -> Option<Cut> {
 /// The same faults, said of a record: it is sealed, and nobody mends it with an editor.
 pub(super) fn told(lf: &[u8], problems: &Problems) -> Problems {
     let mut said = Problems::of(problems.file());
-    if !is_record(lf) && !RECORD.starts_with(lf) {
+    if !is_record(lf) && !is_begun(lf) {
         let at = parse("", lf).map_or(At { line: 1, column: 1 }, |tree| tree.at);
         let mend = "Name a record; asfound check FILE reads files of every other kind.";
         said.add(at, "a file of another kind", "an inspection record", mend);
@@ -68,6 +68,11 @@ pub(super) fn told(lf: &[u8], problems: &Problems) -> Problems {
 pub(in crate::records) fn is_record(bytes: &[u8]) -> bool {
     let key = |line: &[u8]| line.starts_with(b"inspection: ");
     bytes.starts_with(RECORD) || bytes.split(|byte| *byte == b'\n').any(key) || has_entries(&with_lf(bytes))
+}
+
+/// Whether these may be the first bytes of a record, or all that is left of them: none.
+pub(in crate::records) fn is_begun(bytes: &[u8]) -> bool {
+    bytes.starts_with(RECORD) || RECORD.starts_with(bytes)
 }
 
 /// Whether the head is there to its end.

@@ -97,6 +97,12 @@ pub(super) fn written(path: &Path) -> io::Result<SystemTime> {
     fs::metadata(path)?.modified()
 }
 
+/// Since when a file has nothing in it; none of any other.
+pub(super) fn emptied(path: &Path) -> Option<SystemTime> {
+    let found = fs::metadata(path).ok().filter(|found| found.is_file() && found.len() == 0)?;
+    found.modified().ok()
+}
+
 /// Room left on the disk of a folder that may not be there yet; none where the system does not say.
 pub(super) fn free_bytes(folder: &Path) -> Option<u64> {
     let there = folder.ancestors().find(|folder| folder.exists())?;

@@ -2,20 +2,22 @@
 
 use std::path::{Path, PathBuf};
 
-use chrono::NaiveDate;
+use chrono::{DateTime, Local, NaiveDate};
 
 use crate::domain::id::Id;
 use crate::domain::inspection::{Head, Inspection};
 use crate::domain::rotor::Rotor;
-use crate::domain::stamp::Stamp;
+use crate::domain::stamp::{Stamp, long_day};
 
 use super::super::file;
-use super::super::inspection_file::{Glance, Opened, Whole, glance, open_before_on, open_on, open_turned_back_on};
+use super::super::inspection_file::{
+    Glance, Opened, Whole, glance, is_begun, open_before_on, open_on, open_turned_back_on,
+};
 use super::super::lock::{Lock, LockFault};
 use super::super::reading::{bytes_of, place_under};
 use super::super::rotor_file::{ROTOR, read_rotor};
 use super::super::save_fault::SaveFault;
-use super::super::yaml::{Problems, line_under};
+use super::super::yaml::{At, Problems, line_under};
 use super::registers::unreadable;
 use super::{Store, folder};
 
@@ -24,6 +26,9 @@ const END: u64 = 64 * 1024;
 
 /// How much of a record's beginning is looked at for its id, which stands below the first remark.
 const BEGINNING: u64 = 4 * 1024;
+
+/// How an emptied record comes back.
+const EMPTIED: &str = "Bring in a copy, from a stick, a backup or the folder of its name beside it: asfound bring COPY. It comes into this place. If there is none, put the file away: what it held is lost.";
 
 /// A rotor's folder and what its file says.
 pub struct RotorListed {
@@ -123,9 +128,13 @@ impl Store {
         let same = |path: &PathBuf| self.id_in(path).is_some_and(|written| written.eq_ignore_ascii_case(id));
         let mut found: Vec<_> = records.into_iter().filter(same).collect();
         if found.len() > 1 {
-            let files: Vec<_> = found.iter().map(|path| path.display().to_string()).collect();
+            let told = |path: &PathBuf| {
+                let whole = if self.open(path).is_ok() { "" } else { " (which cannot be read to its end)" };
+                format!("{}{whole}", path.display())
+            };
+            let files: Vec<_> = found.iter().map(told).collect();
             return Err(format!(
-                "{} files have the id {id}: {}. Name the one that is meant.",
+                "{} files have the id {id}: {}. Name the file that is meant.",
                 found.len(),
                 files.join(", ")
             ));
@@ -134,10 +143,17 @@ impl Store {
     }
 
     /// The inspection id in a record's file, whatever else may be wrong there: of most, a look at its beginning is enough.
-    fn id_in(&self, record: &Path) -> Option<String> {
+    /// One that was emptied, or breaks off before it, was called as its file is.
+    pub(in crate::records) fn id_in(&self, record: &Path) -> Option<String> {
         let beginning = folder::beginning_of(record, BEGINNING).unwrap_or_default();
+        let by_name = || {
+            let rotor = record.parent()?.file_name()?.to_string_lossy();
+            is_begun(&beginning)
+                .then(|| format!("{rotor}/{}", record.file_stem().unwrap_or_default().to_string_lossy()))
+        };
         line_under("inspection", &beginning)
             .or_else(|| Some(self.open_whole_part(record).ok()?.inspection.head().id.clone()))
+            .or_else(by_name)
     }
 
     /// What the records here are probably called, by the names of their files: for a hint, nothing is opened.
@@ -179,11 +195,25 @@ impl Store {
         })
     }
 
+    /// Nothing of a record, where something has emptied it.
+    ///
+    /// # Errors
+    /// Since when nothing is in it, and where an older state may lie.
+    pub(in crate::records) fn emptied(record: &Path, name: String) -> Result<(), Problems> {
+        let Some(since) = folder::emptied(record) else { return Ok(()) };
+        let since = Stamp::from(DateTime::<Local>::from(since).fixed_offset());
+        let mut problems = Problems::of(name);
+        let found = format!("an empty file, nothing in it since {}, {}", long_day(since.date()), since.clock());
+        problems.add(At::WHOLE, found, "an inspection record", EMPTIED);
+        Err(problems)
+    }
+
     /// Opens a record of this folder.
     ///
     /// # Errors
     /// Every fault of the file.
     pub fn open(&self, record: &Path) -> Result<Opened, Problems> {
+        Self::emptied(record, record.display().to_string())?;
         open_on(&self.disk, record).map(|opened| self.as_known(record, opened))
     }
 
@@ -192,6 +222,7 @@ impl Store {
     /// # Errors
     /// Every fault of the file.
     pub fn open_turned_back(&self, copy: &Path) -> Result<(Opened, bool), Problems> {
+        Self::emptied(copy, copy.display().to_string())?;
         open_turned_back_on(&self.disk, copy)
     }
 
@@ -208,6 +239,7 @@ impl Store {
     /// # Errors
     /// Every fault of the file, when its head cannot be read.
     pub fn open_whole_part(&self, record: &Path) -> Result<Opened, Problems> {
+        Self::emptied(record, record.display().to_string())?;
         open_before_on(&self.disk, record).map(|opened| self.as_known(record, opened))
     }
 
