@@ -170,8 +170,9 @@ fn go_on_by_lines(session: &mut Session, mut found: Draft, remarks: &mut Vec<Str
         remarks.extend(title.map(|title| format!("Half answered at {step}: {title}. {there}")));
         of_screen
     };
-    found.form = found.form.and_then(|form| left(&found.step, form));
+    // of two at one step the last is gone on with first: the one that was open
     found.aside.retain(|aside| left(&aside.step, aside.form.clone()).is_some());
+    found.form = found.form.and_then(|form| left(&found.step, form));
     found
 }
 

@@ -47,8 +47,9 @@ pub(super) fn run(store: Store, first: Query, out: &mut Out) -> io::Result<Exit>
     }
     let clock: Arc<dyn Clock> = Arc::new(RealClock::default());
     let folder = store.root().display().to_string();
+    let scene = store.scene();
     let shelf = Box::new(RecordShelf::new(store, Arc::clone(&clock)));
-    match run_bench(Opening { look: look(), shelf, first, folder }, &clock) {
+    match run_bench(Opening { look: look(), scene, shelf, first, folder }, &clock) {
         Ok(0) => Ok(Exit::Done),
         Ok(code) if code > 128 => Ok(Exit::Signal(code - 128)),
         Ok(_) => Ok(Exit::NotDone),

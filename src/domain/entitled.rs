@@ -276,6 +276,24 @@ pub fn reasoned(text: &str) -> May {
     Err(RefusalKind::NoAnswer { why, mend: "Say why in a few words." }.into())
 }
 
+/// How many words there are.
+pub fn words(text: &str) -> usize {
+    text.split_whitespace().filter(|word| word.chars().any(char::is_alphabetic)).count()
+}
+
+/// The same of what stands in the place of a picture: a single word tells nobody why there is none.
+///
+/// # Errors
+/// It does not say so.
+pub fn excuses_picture(text: &str) -> May {
+    reasoned(text)?;
+    if words(text) > 1 {
+        return Ok(());
+    }
+    let why = format!("`{}` does not say why there is no picture.", text.trim());
+    Err(RefusalKind::NoAnswer { why, mend: "Say why in two words or more, or attach the picture." }.into())
+}
+
 /// The same of a plan: it may be as it was.
 ///
 /// # Errors

@@ -18,11 +18,12 @@ mod work;
 
 use std::collections::BTreeSet;
 
+pub(in crate::domain) use claimed::is_about;
 pub use counts::{Counts, behind_claims, claimed_things, claimed_words, claims, plan_claimed, used_past_date};
-pub(in crate::domain) use counts::{covers, signed_for};
+pub(in crate::domain) use counts::{covers, signed_for, whose};
 pub use judgement::Judgement;
-pub use left::wants_picture;
 pub(in crate::domain) use left::waved_off;
+pub use left::{pictureless, wants_picture};
 pub(in crate::domain) use outcome::has_levels;
 pub use part::{Milder, PartStanding, hold_words};
 pub use past::{history_after, past_of};

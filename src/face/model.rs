@@ -1,5 +1,7 @@
 //! Everything that is shown. Changed by `update` alone, drawn by `view`.
 
+use crate::domain::inspection::Scene;
+
 use super::action::Scope;
 use super::field::Field;
 use super::job::Job;
@@ -71,6 +73,8 @@ pub struct Model {
     pub size: (u16, u16),
     /// The last moment known.
     pub now: Moment,
+    /// What the data folder is for.
+    pub scene: Scene,
     /// What fills the screen.
     pub screen: Screen,
     /// What lies over it.
@@ -85,9 +89,18 @@ pub struct Model {
 
 impl Model {
     /// Before anything was fetched.
-    pub fn new(look: Look, size: (u16, u16), now: Moment) -> Self {
-        let screen = Screen::Wait("reading the records".to_owned());
-        Self { look, size, now, screen, overlays: Vec::new(), way: Vec::new(), said: None, typing: Typing::default() }
+    pub fn new((look, scene): (Look, Scene), size: (u16, u16), now: Moment) -> Self {
+        Self {
+            look,
+            size,
+            now,
+            scene,
+            screen: Screen::Wait("reading the records".to_owned()),
+            overlays: Vec::new(),
+            way: Vec::new(),
+            said: None,
+            typing: Typing::default(),
+        }
     }
 
     /// Where a key goes now.

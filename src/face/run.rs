@@ -6,6 +6,7 @@ use std::sync::mpsc::{Receiver, RecvTimeoutError, Sender, channel};
 use std::thread;
 use std::time::Duration;
 
+use crate::domain::inspection::Scene;
 use crate::records::clock::Clock;
 
 use super::ear::{self, Painted};
@@ -41,6 +42,8 @@ enum Event {
 pub struct Opening {
     /// Colours and characters.
     pub look: Look,
+    /// What the folder is for.
+    pub scene: Scene,
     /// Where the records lie.
     pub shelf: Box<dyn Shelf>,
     /// What is fetched first.
@@ -62,7 +65,7 @@ pub fn run(opening: Opening, clock: &Arc<dyn Clock>) -> io::Result<u8> {
     read_keys(sender, Arc::clone(clock))?;
     let mut screen = terminal::screen()?;
     let size = screen.size().unwrap_or_default();
-    let model = Model::new(opening.look, (size.width, size.height), moment(clock.as_ref()));
+    let model = Model::new((opening.look, opening.scene), (size.width, size.height), moment(clock.as_ref()));
     let mut bench = Bench {
         model,
         writer,

@@ -294,7 +294,7 @@ fn today(standing: &CharacteristicStanding) -> (String, Tone) {
         Outcome::Open(_) if !measured.faults.is_empty() => ("? open".to_owned(), Tone::Watch),
         Outcome::Incomplete(Some(judgement)) => {
             let (words, tone) = reached_words(&judgement.reached);
-            (format!("{words} already, {} of {} taken", measured.done, measured.of), tone)
+            (format!("{words}, {} of {} taken", measured.done, measured.of), tone)
         }
         Outcome::Past(judgement, open) => {
             let (words, tone) = reached_words(&judgement.reached);

@@ -118,13 +118,11 @@ impl Typing {
         key == Key::Ctrl('j') && matches!(self.pending, Some((Key::Enter, _)))
     }
 
-    /// An Enter held back that nothing speaks against, now that this other key is read.
-    pub fn due_before(&mut self, key: Key, millis: u64) -> bool {
+    /// The key held back that nothing speaks against, now that this other key is read.
+    pub fn due_before(&mut self, key: Key, millis: u64) -> Option<Key> {
         // whoever leaves has not pasted
-        let is_over = self.wake_at().is_some_and(|at| millis >= at) || key == Key::Ctrl('q');
-        let is_due = is_over && matches!(self.pending, Some((Key::Enter, _)));
-        self.pending = self.pending.filter(|_| !is_due);
-        is_due
+        let leaves = key == Key::Ctrl('q') && matches!(self.pending, Some((Key::Enter, _)));
+        self.settled(if leaves { u64::MAX } else { millis })
     }
 
     /// When `settled` should be asked.
@@ -186,5 +184,10 @@ mod tests {
         typing.hold(Key::Char('4'), 200);
         assert!(typing.forget());
         assert_eq!(typing.settled(300), None);
+        // a slow machine reads the next key before it is woken
+        typing.hold(Key::Char('4'), 400);
+        assert_eq!(typing.due_before(Key::Down, 429), None);
+        assert_eq!(typing.due_before(Key::Down, 430), Some(Key::Char('4')));
+        assert_eq!(typing.due_before(Key::Down, 500), None);
     }
 }

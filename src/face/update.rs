@@ -93,7 +93,7 @@ fn pressed(model: &mut Model, key: Key) -> Vec<Effect> {
         return Vec::new();
     }
     let before = model.typing.due_before(key, model.now.millis);
-    let mut effects = if before { settled(model, Key::Enter) } else { Vec::new() };
+    let mut effects = before.map(|key| settled(model, key)).unwrap_or_default();
     let pace = model.typing.heard(key, model.now.millis);
     effects.extend(paced(model, pace, key));
     effects
@@ -139,8 +139,7 @@ fn goes_on(model: &Model) -> bool {
 fn by_hand(model: &mut Model, scope: Scope, key: Key) -> Vec<Effect> {
     model.typing.forget();
     match (key, keymap::action(scope, key)) {
-        (Key::Char(digit), Some(Action::Digit)) => {
-            screen::mark(model, listing::index(digit));
+        (Key::Char(_), Some(Action::Digit)) => {
             model.typing.hold(key, model.now.millis);
             Vec::new()
         }
@@ -205,6 +204,7 @@ fn answered(model: &mut Model, answer: Answer) -> Vec<Effect> {
     match answer {
         Answer::Home(Ok(facts)) => {
             model.overlays.clear();
+            model.scene = facts.scene;
             model.screen = Screen::Home(Box::new(screen::home::Home::new(*facts)));
             Vec::new()
         }

@@ -82,8 +82,7 @@ fn lay_over(pen: &mut Pen<'_>, model: &Model, overlay: &Overlay) {
 }
 
 fn wait(pen: &mut Pen<'_>, model: &Model, words: &str) {
-    pen.wash(0, Tone::Title);
-    pen.put(1, 0, "asfound", Tone::Title);
+    begin::head(pen, "asfound", model.scene, model.now.stamp);
     for (row, line) in words.lines().enumerate() {
         pen.put(3, 3 + row, line, Tone::Plain);
     }

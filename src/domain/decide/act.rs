@@ -4,7 +4,8 @@ use super::super::characteristic::Given;
 use super::super::checklist::{Ask, Signing, Step, StepAsk, Takes};
 use super::super::edition;
 use super::super::entitled::{
-    May, concedes, known_person, less_safe, reasoned, reasoned_plan, strikes, supervises, watches, worded, written,
+    May, concedes, excuses_picture, known_person, less_safe, reasoned, reasoned_plan, strikes, supervises, watches,
+    worded, words, written,
 };
 use super::super::entry::{Act, Entry, FindingMade, Signature, TimerMark};
 use super::super::exact::Exact;
@@ -22,7 +23,7 @@ use super::super::request::Hand;
 use super::super::sheet::GivenFigure;
 use super::super::signing;
 use super::super::soak;
-use super::super::standing::Standing;
+use super::super::standing::{Standing, wants_picture};
 use super::super::telling::name_of;
 use super::super::unit::Unit;
 use super::super::until;
@@ -189,6 +190,9 @@ fn note(inspection: &Inspection, step: Option<&str>, text: &str, hand: &Hand) ->
         // it says why it is left at that
         reasoned(text).map_err(|refusal| refusal.at(at_step(id)))?;
     }
+    if wants_picture(inspection, step) {
+        excuses_picture(text).map_err(|refusal| refusal.at(at_step(id)))?;
+    }
     // a note may stand at any step at any time; only where it is what the step takes must the step be open
     if step.takes != Takes::Words {
         return Ok(());
@@ -214,9 +218,8 @@ fn note(inspection: &Inspection, step: Option<&str>, text: &str, hand: &Hand) ->
 fn says_something(step: &Step, text: &str) -> bool {
     let begins = text.split(':').next().unwrap_or_default().trim();
     let offered = step.offers.iter().any(|offer| offer.eq_ignore_ascii_case(begins));
-    let words = text.split_whitespace().filter(|word| word.chars().any(char::is_alphabetic)).count();
     let letters = text.chars().filter(|letter| letter.is_alphanumeric()).count();
-    offered || letters >= 3 && (step.offers.is_empty() || words >= 2)
+    offered || letters >= 3 && (step.offers.is_empty() || words(text) >= 2)
 }
 
 /// What is kept of a typed detail; a number of a blade, vane or land is one that the machine has.

@@ -66,7 +66,7 @@ fn look(inspection: &Inspection, field: &Field<'_>, hand: &Hand) -> Result<(Type
     let grid = &grid.as_at(&cell);
     let (text, turn) = OneTurn::split(field.text.trim());
     let text = without_prefix(text, gauge);
-    let typed = typed::parse(text, grid.unit).map_err(said)?;
+    let typed = typed::parse(text, grid.unit).map_err(|refusal| said(of_pieces(grid, refusal)))?;
     let as_shown = as_shown(text, (grid.unit, gauge));
     let counted = turn.and_then(|way| with_turn(typed.figure, gauge?.turn?, way));
     if turn.is_some() && counted.is_none() {
@@ -78,6 +78,16 @@ fn look(inspection: &Inspection, field: &Field<'_>, hand: &Hand) -> Result<(Type
     let mut doubts = suspect::doubts(&suspect);
     doubts.extend(gone(inspection, step).filter(|_| hand.late.is_none()));
     Ok((typed, doubts))
+}
+
+/// Where pieces are counted no unit is wanted, whichever was meant.
+fn of_pieces(grid: &Grid, refusal: Refusal) -> Refusal {
+    let RefusalKind::UnknownUnit { word } = &refusal.kind else { return refusal };
+    if !grid.counts() {
+        return refusal;
+    }
+    let why = format!("`{word}` stands behind the number, and pieces are counted.");
+    RefusalKind::NoAnswer { why, mend: "Type the number of pieces alone." }.into()
 }
 
 /// An as-found figure behind the strip step that destroys it can only be a copy.

@@ -10,7 +10,7 @@ use super::super::missed;
 use super::super::pattern::Pattern;
 use super::super::progress;
 use super::super::soak;
-use super::super::standing::{Judgement, Outcome, Standing, claimed_things, used_past_date};
+use super::super::standing::{Judgement, Outcome, Standing, claimed_things, pictureless, used_past_date};
 use super::super::telling::{insisted, name_of, of_characteristic, of_entry};
 use super::{Count, kept, scope};
 
@@ -125,7 +125,8 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
     });
     let mut counts = vec![
         Count { name: "skipped", number: counts.skipped, which: which(&|act| matches!(act, Act::Skip { .. })) },
-        Count { name: "marked as not here", number: away.len(), which: away },
+        counted("marked as not here", away),
+        counted("look without picture", without_picture(inspection)),
         Count { name: "limits entered once", number: usize::from(!entered_once.is_empty()), which: entered_once },
         Count { name: "struck", number: counts.struck, which: struck(inspection) },
         Count { name: "of those retaken", number: counts.retaken, which: Vec::new() },
@@ -158,6 +159,15 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
 fn waved_off(inspection: &Inspection) -> Vec<String> {
     let away = inspection.standing_entries().filter(|entry| is_waived(inspection, entry));
     away.map(|entry| at_place(inspection, entry)).collect()
+}
+
+/// Looks that ask for a picture and have none, and why.
+fn without_picture(inspection: &Inspection) -> Vec<String> {
+    let told = progress::steps(inspection).filter_map(|step| {
+        let why = pictureless(inspection, step)?;
+        Some(format!("{}: {why}", step_name(inspection, step)))
+    });
+    told.collect()
 }
 
 fn changed_outside(inspection: &Inspection) -> Count {

@@ -44,7 +44,8 @@ fn is_about_all(claim: &Entry) -> bool {
     matches!(claim.deed(), Act::Plan { .. } | Act::Given { .. } | Act::NotApplicable { .. })
 }
 
-fn is_about(inspection: &Inspection, claim: &Entry, part: &str) -> bool {
+/// Whether a decision is on this part, by name or by what was found or judged there.
+pub(in crate::domain) fn is_about(inspection: &Inspection, claim: &Entry, part: &str) -> bool {
     if let Act::Answer { entry, .. } = claim.deed() {
         let asks = inspection.entry(*entry).map(Entry::deed);
         return matches!(asks, Some(Act::Finding(found)) if found.part == part)

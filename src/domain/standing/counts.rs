@@ -177,6 +177,14 @@ fn answers_a_call(inspection: &Inspection, entry: &Entry) -> bool {
     inspection.entry(*about).is_some_and(|asked| gate::calls(inspection, asked))
 }
 
+/// The only person whose signature makes a claim good; none where any supervisor's does.
+pub(in crate::domain) fn whose<'a>(inspection: &Inspection, claim: &'a Entry) -> Option<&'a Id> {
+    match wanted(inspection, claim) {
+        Wants::Of(of) if decides(inspection, of) => Some(of),
+        Wants::Of(_) | Wants::Any | Wants::Nobody => None,
+    }
+}
+
 fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
     wanted(inspection, entry) != Wants::Nobody && signed_for(inspection, entry).is_none()
 }

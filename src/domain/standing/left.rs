@@ -36,10 +36,14 @@ pub(in crate::domain) fn waved_off<'a>(inspection: &'a Inspection, step: &Step) 
     (!by.any(|id| entitled::supervises(inspection, id).is_ok())).then_some(first)
 }
 
-/// Whether a step is done without the picture that it asks for.
+/// Whether a step is done without the picture that it asks for, and nobody has said why.
 pub fn wants_picture(inspection: &Inspection, step: &Step) -> bool {
-    let is_done = || progress::state(inspection, step) == StepState::Done;
-    step.asks.contains(&StepAsk::Picture) && is_done() && !has_picture(inspection, step)
+    is_bare(inspection, step) && excuse(inspection, step).is_none()
+}
+
+/// Why a step was done without the picture that it asks for.
+pub fn pictureless<'a>(inspection: &'a Inspection, step: &Step) -> Option<&'a str> {
+    is_bare(inspection, step).then(|| excuse(inspection, step).unwrap_or("nobody says why"))
 }
 
 /// The supervisor who has marked the step as not on this machine, and why; none where the job itself leaves it out.
@@ -50,10 +54,19 @@ pub(super) fn marked_away<'a>(inspection: &'a Inspection, step: &Step) -> Option
     })
 }
 
-/// Whether a picture stands at the step, or a note instead of one.
-fn has_picture(inspection: &Inspection, step: &Step) -> bool {
-    inspection.standing_entries_of(&step.id).any(|entry| {
-        let pictured = matches!(&entry.act, Act::Finding(finding) if !finding.photos.is_empty());
-        pictured || matches!(entry.act, Act::Photo { .. } | Act::Note { .. })
+fn is_bare(inspection: &Inspection, step: &Step) -> bool {
+    let is_done = || progress::state(inspection, step) == StepState::Done;
+    let is_picture = |entry: &Entry| {
+        matches!(&entry.act, Act::Finding(finding) if !finding.photos.is_empty())
+            || matches!(entry.act, Act::Photo { .. })
+    };
+    step.asks.contains(&StepAsk::Picture) && is_done() && !inspection.standing_entries_of(&step.id).any(is_picture)
+}
+
+/// The last note that stands instead of a picture.
+fn excuse<'a>(inspection: &'a Inspection, step: &Step) -> Option<&'a str> {
+    inspection.standing_entries_of(&step.id).rev().find_map(|entry| {
+        let Act::Note { text, .. } = &entry.act else { return None };
+        entitled::excuses_picture(text).is_ok().then_some(text.as_str())
     })
 }

@@ -8,11 +8,12 @@ use super::super::outdated;
 use super::super::progress;
 use super::super::signing;
 use super::super::soak;
-use super::super::standing::plan_claimed;
+use super::super::standing::{claimed_things, is_about, plan_claimed, whose};
 use super::{name_of, of_entry};
 
-/// A line for each remark that waits for an answer at the step, where it is signed also for those on all of it, then what put it out of date, then one for each condition on
-/// its part, then the plan where the step asks for it.
+/// A line for each remark that waits for an answer at the step, where it is signed also for those on all of it, then what put
+/// it out of date, then one for each decision on its part that is only claimed and each condition on it, then the plan where
+/// the step asks for it.
 pub fn beforehand(inspection: &Inspection, step: &Step) -> Vec<String> {
     let on_all =
         if let Takes::Sign(what) = step.takes { signing::remarks_on_all(inspection, Some(what)) } else { Vec::new() };
@@ -28,7 +29,16 @@ pub fn beforehand(inspection: &Inspection, step: &Step) -> Vec<String> {
     let again = outdated::since(inspection, &step.id).filter(|_| !progress::state(inspection, step).is_settled());
     let again = again.map(|since| format!("! out of date, do it again: {}", caused(inspection, since)));
     let in_time = in_time(inspection, step);
-    remarks.chain(again).chain(in_time).chain(conditions).chain(plan).collect()
+    remarks.chain(again).chain(in_time).chain(claimed(inspection, step)).chain(conditions).chain(plan).collect()
+}
+
+/// Decisions on the part that nobody who may make them stands for so far, and who is wanted.
+fn claimed<'a>(inspection: &'a Inspection, step: &'a Step) -> impl Iterator<Item = String> + 'a {
+    let claims = claimed_things(inspection).into_iter().filter(|claim| is_about(inspection, claim, &step.part));
+    claims.map(|claim| {
+        let who = whose(inspection, claim).map_or_else(|| "a supervisor".to_owned(), |id| name_of(inspection, id));
+        format!("> {}, entry {}: only claimed until {who} signs for it", claim.deed().kind(), claim.number)
+    })
 }
 
 /// Until when it follows the wait before, or that it came too late.

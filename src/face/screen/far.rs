@@ -1,5 +1,7 @@
 //! Far view: place, last figure and verdict five rows high, to be read from two metres. The field goes on working.
 
+use crate::domain::standing::CharacteristicStanding;
+
 use super::super::action::Action;
 use super::super::effect::Effect;
 use super::super::input::Key;
@@ -9,7 +11,7 @@ use super::super::model::{Model, Overlay};
 use super::super::pen::{Pen, wrap};
 use super::super::shown::{self, Shown};
 use super::super::widget::digits;
-use super::{elses, lower, readings};
+use super::{elses, lower, readings, tick};
 
 /// Keys of the far view.
 pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
@@ -40,10 +42,22 @@ const CLOSE: usize = 14;
 pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
     pen.clear();
     let is_small = pen.height() < CLOSE;
-    if job.is_step_settled() && job.field().is_empty() {
-        return if is_small { settled_in_words(pen, job) } else { settled(pen, job) };
-    }
     let free = usize::from(pen.height() >= ROOMY);
+    if job.is_step_settled() && job.field().is_empty() {
+        let heads = wrap(&tick::settled(job, "all taken").to_uppercase(), pen.width().saturating_sub(2));
+        for (row, line) in heads.iter().enumerate() {
+            pen.centre(row, line, Tone::Strong);
+        }
+        let all = lower::by_weight(job);
+        return match (all.is_empty(), is_small) {
+            (true, _) => {
+                pen.centre(heads.len(), "NOTHING IS JUDGED AT THIS STEP", Tone::Plain);
+                last_taken(pen, job, heads.len() + 1 + free, (is_small, free));
+            }
+            (false, true) => settled_in_words(pen, heads.len(), &all),
+            (false, false) => settled(pen, heads.len() + 1, &all),
+        };
+    }
     let place = job.cell().map(|cell| cell.spoken());
     let now = place.unwrap_or_else(|| job.step().map(|step| step.title.clone()).unwrap_or_default());
     pen.put(2, 0, "NOW", Tone::Key);
@@ -93,32 +107,31 @@ fn last_taken(pen: &mut Pen<'_>, job: &Job, y: usize, (is_small, free): (bool, u
     pen.centre(y + 6 + 2 * free, &words.to_uppercase(), tone);
 }
 
-/// All taken, in a window too low for large figures.
-fn settled_in_words(pen: &mut Pen<'_>, job: &Job) {
-    pen.put(1, 0, ALL_TAKEN, Tone::Strong);
-    let mut y = 1;
-    for standing in lower::by_weight(job) {
+/// What was judged, in a window too low for large figures.
+fn settled_in_words(pen: &mut Pen<'_>, mut y: usize, all: &[&CharacteristicStanding]) {
+    for standing in all {
         let shown = Shown::of(standing);
         let words = format!("{} {}: {}", shown.verdict, standing.characteristic.name(), shown.figure);
-        for line in wrap(&words, pen.width().saturating_sub(2)) {
+        for line in wrap(words.trim_end_matches([':', ' ']), pen.width().saturating_sub(2)) {
             pen.put(1, y, &line, shown.tone);
             y += 1;
         }
     }
 }
 
-const ALL_TAKEN: &str = "ALL TAKEN. ENTER: NEXT STEP";
-
-/// All taken: what was judged, the worst first.
-fn settled(pen: &mut Pen<'_>, job: &Job) {
-    pen.centre(0, ALL_TAKEN, Tone::Strong);
-    let rows = pen.height().saturating_sub(2);
-    for (at, standing) in lower::by_weight(job).into_iter().take((rows + 1) / 9).enumerate() {
+/// What was judged, the worst first.
+fn settled(pen: &mut Pen<'_>, top: usize, all: &[&CharacteristicStanding]) {
+    let rows = pen.height().saturating_sub(top);
+    for (at, standing) in all.iter().take((rows + 1) / 9).enumerate() {
         let shown = Shown::of(standing);
         let (figure, place) = shown.figure.split_once(' ').unwrap_or((shown.figure.as_str(), ""));
-        let y = 2 + at * 9;
-        pen.centre(y, &format!("{}, {place}", standing.characteristic.name()).to_uppercase(), Tone::Strong);
+        let y = top + at * 9;
+        let name = format!("{}, {place}", standing.characteristic.name());
+        pen.centre(y, &name.trim_end_matches([',', ' ']).to_uppercase(), Tone::Strong);
         digits::draw(pen, y + 1, figure, shown.tone);
-        pen.centre(y + 7, &shown.verdict.to_uppercase(), shown.tone);
+        for (row, line) in wrap(&shown.verdict.to_uppercase(), pen.width().saturating_sub(2)).iter().take(2).enumerate()
+        {
+            pen.centre(y + 7 + row, line, shown.tone);
+        }
     }
 }

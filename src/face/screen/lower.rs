@@ -88,7 +88,13 @@ pub fn by_weight(job: &Job) -> Vec<&CharacteristicStanding> {
 /// How many rows the judged view asks for.
 pub fn judged_rows(job: &Job, columns: usize) -> usize {
     let beside = job.step().map_or(0, |step| beside_rows(job, step, columns).len());
-    why_open(job, columns).len() + usize::from(last_time_row(job).is_some()) + scale_rows(job) + beside
+    first_row(job, columns) + beside
+}
+
+/// Rows above what stands beside the figures.
+fn first_row(job: &Job, columns: usize) -> usize {
+    let more = only(job).map_or(0, |only| head(only, columns).2.len().saturating_sub(1));
+    more + why_open(job, columns).len() + usize::from(last_time_row(job).is_some()) + scale_rows(job)
 }
 
 /// What stands beside the figures, whole: a line that is too long goes on below, under its sign.
@@ -103,10 +109,15 @@ fn beside_rows(job: &Job, step: &Step, columns: usize) -> Vec<(char, String)> {
     beside::lines(&job.inspection, step).into_iter().flat_map(rows).collect()
 }
 
+/// What the step judges, where that is one figure.
+fn only(job: &Job) -> Option<&CharacteristicStanding> {
+    let mut all = job.step().into_iter().flat_map(|step| job.standing.of_step(&step.id));
+    all.next().filter(|_| all.next().is_none())
+}
+
 /// `last time 0.176 mm at inner 0, 8 June 2022`, where one figure is judged and its set is complete.
 fn last_time_row(job: &Job) -> Option<String> {
-    let mut all = job.step().into_iter().flat_map(|step| job.standing.of_step(&step.id));
-    let only = all.next().filter(|_| all.next().is_none())?;
+    let only = only(job)?;
     let past = only.last.as_ref().filter(|_| matches!(only.outcome, Outcome::Judged(_)))?;
     let what = flat(only);
     let unit = if what.is_empty() { only.measured.unit } else { Unit::Millimetre };
@@ -142,7 +153,7 @@ fn scale_rows(job: &Job) -> usize {
 fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
     let beside = beside_rows(job, step, pen.width());
     let whys = why_open(job, pen.width());
-    let first = whys.len() + usize::from(last_time_row(job).is_some()) + scale_rows(job);
+    let first = first_row(job, pen.width());
     for (row, (sign, words)) in beside.iter().enumerate() {
         let tone = match sign {
             '+' => Tone::Good,
@@ -161,20 +172,18 @@ fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
         return;
     };
     if let [only] = all.as_slice() {
-        let shown = Shown::of(only);
-        // a mean taken at another temperature differs from the figure judged by what the working says
-        let warm = only.measured.values.iter().any(|value| value.value != value.as_read && value.trend.is_none());
-        let at_20 = if warm && only.measured.unit.dimension() == Dimension::Length { ", at 20 degC" } else { "" };
-        let x = heading(pen, 0, &format!("{}{at_20}", only.characteristic.name()));
-        // the place stands at the pointer below too: it gives way to the verdict
-        let room = pen.width().saturating_sub(x + width(&shown.verdict) + 5);
-        let short = shown.figure.split(" at ").next().unwrap_or_default();
-        let figure = if width(&shown.figure) <= room { &shown.figure } else { short };
+        let (name, figure, verdict) = head(only, pen.width());
+        let tone = Shown::of(only).tone;
+        let x = heading(pen, 0, &name);
         let x = if figure.is_empty() { x } else { pen.put(x, 0, &format!(" {figure} "), Tone::Strong) };
-        pen.put(x, 0, &format!(" {} ", shown.verdict), shown.tone);
+        let (first, rest) = verdict.split_first().map_or(("", &[][..]), |(first, rest)| (first.as_str(), rest));
+        pen.put(x, 0, &format!(" {first} "), tone);
+        for (row, line) in rest.iter().enumerate() {
+            pen.put(3, 1 + row, line, tone);
+        }
         let last = last_time_row(job);
-        pen.put(1, 1, last.as_deref().unwrap_or_default(), Tone::Plain);
-        let first = 1 + usize::from(last.is_some());
+        pen.put(1, 1 + rest.len(), last.as_deref().unwrap_or_default(), Tone::Plain);
+        let first = 1 + rest.len() + usize::from(last.is_some());
         put_whys(pen, first, &whys);
         scale(pen, first + whys.len(), job, only);
         return;
@@ -186,6 +195,21 @@ fn judged(pen: &mut Pen<'_>, job: &Job, step: &Step) {
     }
     put_whys(pen, all.len() + 1, &whys);
     scale(pen, all.len() + 1 + whys.len(), job, gravest);
+}
+
+/// What stands over the scale of one figure: its name, the figure, the verdict. Where that is too long the place gives way
+/// first, which stands at the pointer too, then the temperature and the figure; then the verdict goes on below.
+fn head(only: &CharacteristicStanding, columns: usize) -> (String, String, Vec<String>) {
+    let shown = Shown::of(only);
+    // a mean taken at another temperature differs from the figure judged by what the working says
+    let warm = only.measured.values.iter().any(|value| value.value != value.as_read && value.trend.is_none());
+    let at_20 = if warm && only.measured.unit.dimension() == Dimension::Length { ", at 20 degC" } else { "" };
+    let bare = only.characteristic.name();
+    let (name, short) = (format!("{bare}{at_20}"), shown.figure.split(" at ").next().unwrap_or_default());
+    let ways = [(name.as_str(), shown.figure.as_str()), (&name, short), (bare, short), (bare, "")];
+    let room = |(name, figure): &(&str, &str)| columns.saturating_sub(width(name) + width(figure) + 11);
+    let fits = ways.iter().find(|way| width(&shown.verdict) <= room(way)).unwrap_or(&ways[3]);
+    (fits.0.to_owned(), fits.1.to_owned(), wrap(&shown.verdict, room(fits)))
 }
 
 fn put_whys(pen: &mut Pen<'_>, first: usize, whys: &[String]) {

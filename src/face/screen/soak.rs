@@ -60,6 +60,11 @@ pub fn span(seconds: i64) -> String {
     if minutes >= 60 { format!("{} h {:02}", minutes / 60, minutes % 60) } else { format!("{minutes} min") }
 }
 
+/// The same of a time that has passed: the minute begun is not over.
+pub fn passed(seconds: i64) -> String {
+    span(seconds.max(0) - 59)
+}
+
 /// From when on its time is over.
 pub fn due(soaking: &Soaking<'_>) -> Stamp {
     after(soaking.since, soaking.from)
@@ -131,7 +136,7 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job, (from, to): (Figure, Op
     let running = progress::soaking(&job.inspection).into_iter().find(|one| Some(one.step) == job.step());
     if let Some(running) = running {
         let words =
-            format!("since {}, so far {}", running.since.clock(), span(model.now.stamp.seconds_since(running.since)));
+            format!("since {}, so far {}", running.since.clock(), passed(model.now.stamp.seconds_since(running.since)));
         pen.put(1, 1, &words, Tone::Plain);
     }
     let strayed = job.step().and_then(|step| Some((step, strayed(&job.inspection, step)?)));

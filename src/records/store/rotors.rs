@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use chrono::{DateTime, Local, NaiveDate};
 
 use crate::domain::id::Id;
-use crate::domain::inspection::{Head, Inspection};
+use crate::domain::inspection::{Head, Inspection, Scene};
 use crate::domain::rotor::Rotor;
 use crate::domain::stamp::{Stamp, long_day};
 
@@ -63,6 +63,20 @@ impl Store {
             }
         });
         Ok(listed.collect())
+    }
+
+    /// What the folder is for, as the first of its rotors says: thousands need not be read to know it.
+    pub fn scene(&self) -> Scene {
+        let read = |folder: PathBuf| {
+            let path = folder.join("rotor.yaml");
+            read_rotor(&self.name_of(&path), &bytes_of(self.disk.as_ref(), &path).ok()?).ok()
+        };
+        let first = folder::folders(&self.root.join("rotors")).ok().and_then(|all| all.into_iter().find_map(read));
+        match first {
+            _ if self.is_practice() => Scene::Practice,
+            Some(rotor) if rotor.invented => Scene::Invented,
+            Some(_) | None => Scene::Real,
+        }
     }
 
     /// Saves a rotor's file.

@@ -4,7 +4,7 @@ use asfound::domain::apply::apply;
 use asfound::domain::decide::decide;
 use asfound::domain::entry::Act;
 use asfound::domain::id::Id;
-use asfound::domain::inspection::Inspection;
+use asfound::domain::inspection::{Inspection, Scene};
 use asfound::domain::request::{Decision, Hand, Request};
 use asfound::domain::stamp::Stamp;
 use asfound::face::effect::{Answer, Effect, Fault, HomeFacts, Opened, Query};
@@ -51,7 +51,7 @@ pub(crate) struct Bench {
 impl Bench {
     fn new() -> Self {
         let at = Moment { stamp: demo::now(), millis: 1_000_000 };
-        let model = Model::new(Look::PLAIN, (80, 24), at);
+        let model = Model::new((Look::PLAIN, Scene::Real), (80, 24), at);
         Self {
             model,
             at,
@@ -78,6 +78,7 @@ impl Bench {
     /// The first screen over a folder, its own clock going with the keys'.
     pub(crate) fn over(folder: &std::path::Path) -> Self {
         let mut bench = Self::new();
+        bench.model.scene = Store::at(folder).scene();
         let clock = std::sync::Arc::new(PretendedClock::at(demo::now()));
         bench.shelf = Some(RecordShelf::new(Store::at(folder), clock));
         bench.fetch(Query::Home);

@@ -371,5 +371,5 @@ fn a_record_of_a_rotor_that_does_not_exist_says_so_in_the_list_too() {
     let shelf = Shelf::empty();
     let head = crate::rig::head();
     shelf.keep(&Rig::with(Head { scene: Scene::Real, ..head }).inspection, "2031-04-17-small");
-    Bench::reviewing(shelf.root()).expect("INV/").expect_not("INVENTED");
+    Bench::reviewing(shelf.root()).expect("INV/").expect_not("INVENTED:");
 }

@@ -2,12 +2,15 @@
 
 use asfound::domain::checklist::Takes;
 use asfound::domain::entry::Act;
+use asfound::domain::inspection::Scene;
 use asfound::face::model::Screen;
+use asfound::records::store::Store;
 
 use super::Bench;
 use super::review::{add, demonstration, review_of};
 use super::steps::lifts;
 use super::whole::safe;
+use crate::review::shelf::Shelf;
 
 /// Its lines without blanks: however they are wrapped, no letter of them is lost.
 fn letters(text: &str) -> String {
@@ -259,5 +262,18 @@ fn a_long_name_leaves_what_it_stands_for() {
     for step in ["safe/", "job/papers"] {
         let bench = asked(Bench::on(crate::bench::demo::begun())).keys("esc 6").typed(step).keys("enter");
         drop(bench.expect("stands for it").sized(40, 10).expect("stands for it"));
+    }
+}
+
+/// While many records are read nothing else stands on the screen.
+#[test]
+fn whoever_waits_for_the_files_reads_that_the_machine_does_not_exist() {
+    let (shelf, _) = Shelf::signed();
+    assert_eq!(Store::at(shelf.root()).scene(), Scene::Invented);
+    assert_eq!(Store::at(shelf.root()).practice().scene(), Scene::Practice);
+    let mut bench = Bench::over(shelf.root());
+    bench.model.screen = Screen::Wait("reading the records".to_owned());
+    for (columns, rows) in [(40, 10), (60, 14), (80, 24), (120, 40)] {
+        bench = bench.sized(columns, rows).expect("INVENTED").expect("reading the records");
     }
 }

@@ -115,7 +115,7 @@ fn a_countersignature_that_is_awaited_stands_on_every_screen_of_the_record() {
             Bench::on(signed.clone()).sized(columns, rows).keys(keys).expect(words).expect("INVENTED");
         }
         let figures = Bench::on(signed.clone()).sized(columns, rows).keys("esc 6").typed("bush.ts/clearance");
-        figures.keys("enter f2").expect("ALL TAKEN").expect(words).expect("INVENTED");
+        figures.keys("enter f2").expect("ENTER: NEXT STEP").expect(words).expect("INVENTED");
     }
     for keys in ["", "tab", "enter", "esc", "esc 6"] {
         Bench::reading(signed.clone()).keys(keys).expect(words);

@@ -46,7 +46,7 @@ fn of_two_that_a_step_judges_the_provisional_one_stands_first() {
 #[test]
 fn the_row_that_settles_it_already_has_its_sign() {
     let bench = Bench::at_step("rotor/shroud").keys("esc 2 1").typed("1.25").keys("enter enter");
-    let screen = bench.expect(" already, ").screen();
+    let screen = bench.expect("> refer, 1 of 16 taken").screen();
     let row = screen.lines().find(|line| line.starts_with(" place 1 ")).unwrap_or_else(|| panic!("{screen}"));
     assert!(["> refer", "X replace", "/ rework"].iter().any(|said| row.contains(said)), "{screen}");
 }

@@ -5,6 +5,7 @@ use asfound::domain::checklist::{Signing, StepAsk, Takes};
 use asfound::domain::entry::{Act, Entry, FindingMade, Replaces, SignedVerdict};
 use asfound::domain::progress::{self, StepState};
 use asfound::domain::request::{Decision, Request};
+use asfound::domain::review::{Kept, Review};
 use asfound::domain::rotor::Fitted;
 use asfound::domain::standing::hold_words;
 use asfound::domain::verdict::Disposition;
@@ -157,8 +158,27 @@ fn the_last_look_wants_a_picture_or_a_word_why_there_is_none() {
     up_to(&mut rig, "rebuild/last-look");
     rig.take(Act::Looked { step: "rebuild/last-look".to_owned() });
     held(&rig, "rebuild", "no picture: last look inside");
-    rig.take(Act::Note { step: Some("rebuild/last-look".to_owned()), text: "no camera allowed here".to_owned() });
+    let note = |text: &str| Act::Note { step: Some("rebuild/last-look".to_owned()), text: text.to_owned() };
+    for text in ["ok", "sign", "done", "it is ok", "dark"] {
+        assert_eq!(rig.refused(note(text)), "NoAnswer", "{text}");
+    }
+    rig.take(note("no camera allowed here"));
     not_held(&rig, "rebuild", "no picture");
+    // whoever reviews reads that there is none, and why
+    let review = Review::of(&rig.inspection, &rig.standing(), &Kept::default());
+    let count = review.unusual.iter().find(|count| count.name == "look without picture").unwrap();
+    assert_eq!(count.number, 1);
+    assert!(count.which[0].ends_with("last look inside, with a picture: no camera allowed here"), "{:?}", count.which);
+}
+
+/// What an older record has taken for one excuses nothing.
+#[test]
+fn a_word_that_says_nothing_stands_for_no_picture() {
+    let mut rig = safe();
+    up_to(&mut rig, "rebuild/last-look");
+    rig.take(Act::Note { step: Some("rebuild/last-look".to_owned()), text: "ok".to_owned() });
+    rig.take(Act::Looked { step: "rebuild/last-look".to_owned() });
+    held(&rig, "rebuild", "no picture: last look inside");
 }
 
 /// A signature on the decisions that says these things of these parts.

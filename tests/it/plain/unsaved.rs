@@ -1,7 +1,7 @@
 //! What is not saved: a save that failed, what is said of it, and the ways out; what is half answered.
 
 use asfound::domain::entry::Act;
-use asfound::records::store::{Draft, HalfForm};
+use asfound::records::store::{Draft, HalfForm, LaidAside};
 use insta::assert_snapshot;
 
 use super::bench::{Bench, Disk, Ended};
@@ -148,4 +148,24 @@ fn what_a_finding_leaves_out_is_asked_for_before_its_picture() {
     assert_eq!(other.question(), bench.question(), "{}", other.said_tail());
     bench.types(&[""]);
     assert!(matches!(&bench.inspection().entries().last().unwrap().act, Act::Finding(found) if found.kind == "crack"));
+}
+
+/// Of two that were left at one step the one that was open is the newer; the other one comes behind it.
+#[test]
+fn of_two_forms_left_at_a_step_the_newer_goes_on_first() {
+    let (shelf, path) = Shelf::signed();
+    let opened = shelf.open(&path);
+    let readings = opened.inspection.standing_entries().rev().filter(|one| matches!(one.act, Act::Reading { .. }));
+    let [last, before, ..] = readings.map(|one| one.number).collect::<Vec<_>>()[..] else { panic!() };
+    let title = "strike an entry, with a reason".to_owned();
+    let form = |entry: u32| HalfForm { way: vec![title.clone()], at: 1, answers: vec![entry.to_string()] };
+    let step = "spares/fits".to_owned();
+    let older = LaidAside { step: step.clone(), title: title.clone(), form: form(before) };
+    let draft = Draft { step, form: Some(form(last)), aside: vec![older.clone()], ..Draft::default() };
+    shelf.store.keep_draft(&path, &draft).unwrap();
+    let resume = ["resume", path.to_str().unwrap(), "--by", "fitter-a"];
+    let (_, out, err) = asfound(shelf.root(), &resume, "yes\nyes\nyes\nyes\n");
+    assert!(out.contains(&format!("Left half answered, {title}: {last}. It goes on")), "{out}{err}");
+    let kept = shelf.store.draft(&path).unwrap();
+    assert_eq!((kept.form, kept.aside), (Some(form(last)), vec![older]));
 }

@@ -8,6 +8,7 @@ use asfound::domain::entry::Act;
 use asfound::domain::person::{Person, Role};
 use asfound::domain::review::{Kept, Review};
 use asfound::domain::standing::{Standing, claimed_things};
+use asfound::domain::telling::beforehand;
 use asfound::domain::verdict::{Consequence, Disposition};
 use asfound::report::json::of_record;
 
@@ -132,4 +133,25 @@ fn a_decision_that_is_only_claimed_waits_in_the_lists() {
     let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
     shelf.add(&path, "supervisor-b", Act::Countersign { sign, chain });
     assert!(!listed().contains("claimed"), "{}", listed());
+}
+
+/// Whoever stands at a step of the part reads whose signature the decision waits for.
+#[test]
+fn a_step_says_who_must_sign_what_is_only_claimed_of_its_part() {
+    let (mut rig, number) = dented();
+    let told = |rig: &Rig, id: &str| {
+        let step = rig.inspection.head().checklist.step(id).unwrap().clone();
+        beforehand(&rig.inspection, &step).join("\n")
+    };
+    rig.take(until(number, "2031-05-01", Consequence::Nothing));
+    let entry = rig.last().number;
+    let said = format!("> concession, entry {entry}: only claimed until a supervisor signs for it");
+    assert_eq!(told(&rig, "bush.ts/clearance"), said);
+    assert_eq!(told(&rig, "job/cause"), "");
+    let reason = "for the trip home".to_owned();
+    rig.take(Act::Overrule { part: "bush.ts".into(), to: Disposition::Rework, supervisor: id("supervisor-b"), reason });
+    let both = told(&rig, "bush.ts/clearance");
+    assert!(both.contains(": only claimed until supervisor-b signs for it"), "{both}");
+    rig.by("supervisor-b").take(until(number, "2033-05-01", Consequence::Nothing));
+    assert!(!told(&rig, "bush.ts/clearance").contains("concession"), "{both}");
 }
