@@ -27,7 +27,7 @@ pub use kept::{Kept, Photos, key_words, warnings};
 pub use lists::{Lists, job_held, lists};
 pub use scope::{LEFT_OUT, NOT_JUDGED, left_out_in_words, not_judged_in_words, unjudged_lists};
 pub use signed::{Cause, Changed, Difference, differences, graver, since, that_counts};
-pub use waits::{Wait, unsigned_claims, waits};
+pub use waits::{Wait, awaited, unsigned_claims, waits};
 
 /// How a sentence of the first page is meant.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]

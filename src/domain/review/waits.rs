@@ -26,7 +26,7 @@ pub enum Wait {
 
 /// Why the record waits, in words; none when it waits for nothing. `strange` are entries by people unknown here.
 pub fn waits(inspection: &Inspection, standing: &Standing, strange: &BTreeSet<u32>) -> Option<(Wait, String)> {
-    let pending = pending(inspection, strange);
+    let pending = awaited(inspection, strange);
     if let Some(words) = signing::came_back(inspection) {
         // what was sent back is one signature, what waits may be the other; a list cuts the end of its lines
         let before = pending.map(|_| format!("{}; ", signing::PENDING)).unwrap_or_default();
@@ -66,7 +66,7 @@ pub fn unsigned_claims(inspection: &Inspection) -> Option<String> {
 }
 
 /// `countersign pending ashore: the close; went on since`; none where nothing is signed, or all of it countersigned.
-fn pending(inspection: &Inspection, strange: &BTreeSet<u32>) -> Option<String> {
+pub fn awaited(inspection: &Inspection, strange: &BTreeSet<u32>) -> Option<String> {
     let pending = signing::pending_here(inspection, strange);
     if pending.is_empty() {
         return None;

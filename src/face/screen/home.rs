@@ -122,7 +122,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 ///              nozzle ring soaking: time over at 15:40, 1 h 35 from now
 ///
 ///  WAITING FOR SOMEONE
-///  2  DEMO-2   bearing inspection, 8 June    came back: 2 remarks by supervisor B
+///  2  DEMO-2   bearing inspection, 8 June    came back from supervisor B: 2 remarks
 ///
 ///  DUE NEXT
 ///  3  DEMO-3   air filter                                           16 July 2024

@@ -10,10 +10,10 @@ use crate::domain::gate;
 use crate::domain::id::Id;
 use crate::domain::inspection::Inspection;
 use crate::domain::progress;
-use crate::domain::review::unsigned_claims;
+use crate::domain::review::{awaited, unsigned_claims};
 use crate::domain::signing;
 use crate::domain::stamp::{Stamp, long_day};
-use crate::domain::telling::{counted, name_of};
+use crate::domain::telling::name_of;
 use crate::records::inspection_file::{Opened, Trust};
 use crate::records::store::{Draft, HalfTyped};
 
@@ -112,8 +112,9 @@ impl RecordShelf {
 
     fn record(&self, path: &Path, opened: &Opened, now: Stamp, facts: &mut HomeFacts) {
         let inspection = &opened.inspection;
-        let pending = signing::pending_here(inspection, &reading::strange(&self.store, path, opened));
-        let pending = pending.last().map(|sign| pending_words(inspection, sign, now));
+        let strange = reading::strange(&self.store, path, opened);
+        let since = signing::pending_here(inspection, &strange).last().map(|sign| since_words(sign, now));
+        let pending = awaited(inspection, &strange).zip(since).map(|(words, since)| format!("{words}, {since}"));
         let pending = pending.or_else(|| unsigned_claims(inspection));
         if let Trust::Changed { entry } = opened.trust {
             let at = if entry == 0 { "its line ends were turned".to_owned() } else { format!("from entry {entry} on") };
@@ -165,7 +166,6 @@ fn going(
     let mut soaks = progress::soaking(inspection);
     soaks.sort_by_key(|one| soak::due(one));
     let soaks = soaks.into_iter().map(|one| format!("{}: {}", one.step.title, soak::said(&one, now).0));
-    let pending = pending.map(|words| format!("decisions: {words}"));
     let begun = if head.begun.date() == now.date() { "today".to_owned() } else { long_day(head.begun.date()) };
     Going {
         file: path.display().to_string(),
@@ -181,32 +181,24 @@ fn counted_days(days: i64) -> String {
     if days == 1 { "1 day".to_owned() } else { format!("{days} days") }
 }
 
-/// `countersign pending ashore, 70 days`.
-fn pending_words(inspection: &Inspection, sign: &Entry, now: Stamp) -> String {
-    let days = (now.date() - sign.at.date()).num_days();
-    let since = match days {
+/// `70 days`.
+fn since_words(sign: &Entry, now: Stamp) -> String {
+    match (now.date() - sign.at.date()).num_days() {
         0 => "since today".to_owned(),
         days => counted_days(days),
-    };
-    let shaken = signing::is_shaken(inspection, sign.number);
-    let shaken = if shaken { "; changed outside since it was signed: look, and sign again" } else { "" };
-    format!("{}, {since}{shaken}", signing::PENDING)
+    }
 }
 
 /// What a record still waits for: answers to remarks, or a countersignature.
 fn waiting((path, inspection): (&Path, &Inspection), pending: Option<String>) -> Option<Waiting> {
     let head = inspection.head();
-    let remarks = signing::open_remarks(inspection);
-    let returned = remarks.last().and_then(|(entry, ..)| inspection.entry(*entry));
-    let (whom, is_returned) = match returned {
-        Some(entry) => {
-            let count = counted(remarks.len(), "remark");
+    let (whom, is_returned) = match signing::came_back(inspection) {
+        Some(words) => {
             let behind = pending.map(|words| format!("; {words}")).unwrap_or_default();
             // what is said of no step is met at none
             let on_all =
                 signing::remarks_on_all(inspection, None).into_iter().map(|(_, remark)| format!("; {}", remark.text));
-            let on_all = on_all.collect::<String>();
-            (format!("came back: {count} by {}{on_all}{behind}", name_of(inspection, entry.doer())), true)
+            (format!("{words}{}{behind}", on_all.collect::<String>()), true)
         }
         None => match pending {
             Some(words) => (words, false),

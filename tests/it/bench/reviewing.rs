@@ -207,7 +207,7 @@ fn the_first_screen_leads_to_the_review_and_a_record_sent_back_opens_at_its_rema
     // the hand had left it at another step
     let left = Draft { step: "rotor/axial".into(), ..Draft::default() };
     shelf.store.keep_draft(&path, &left).unwrap();
-    let bench = Bench::over(shelf.root()).expect("came back: 1 remark by supervisor-b").keys("1");
+    let bench = Bench::over(shelf.root()).expect("came back from supervisor-b: 1 remark to answer").keys("1");
     let bench = bench.expect("Sent back by supervisor-b: 1 remark, here (Esc, more, remark).");
     let bench = bench.expect("the rotor / covers").expect("! sent back by supervisor-b: were the marks there?");
     drop(bench);
@@ -225,7 +225,7 @@ fn a_remark_on_all_of_the_record_stands_on_the_first_screen_and_where_it_is_sign
     let (sign, chain) = sign_of(&shelf.open(&path)).unwrap();
     let remarks = vec![Remark { step: None, text: "who held the dial?".into() }];
     shelf.add(&path, "supervisor-b", Act::Return { sign, chain, remarks });
-    let bench = Bench::over(shelf.root()).expect("came back: 1 remark by supervisor-b; who held the dial?");
+    let bench = Bench::over(shelf.root()).expect("came back from supervisor-b: 1 remark to answer; who held the dial?");
     drop(bench);
     shelf.add(&path, "fitter-a", Act::Note { step: None, text: "I look".into() });
     let bench = Bench::over(shelf.root()).keys("1 down enter").expect_not("sent back by");
@@ -256,7 +256,8 @@ fn a_record_that_came_back_still_shows_a_countersignature_that_is_awaited() {
     shelf.add(&path, "supervisor-b", Act::Return { sign, chain, remarks });
     let (_, listed, _) = asfound(shelf.root(), &["review"], "");
     assert!(listed.contains("countersign pending ashore; came back from supervisor-b: 1 remark to answer"), "{listed}");
-    let home = Bench::over(shelf.root()).expect("came back: 1 remark by supervisor-b; countersign pending ashore");
+    let home =
+        Bench::over(shelf.root()).expect("came back from supervisor-b: 1 remark to answer; countersign pending ashore");
     drop(home.keys("1").expect("countersign pending ashore"));
     let (_, review, _) = asfound(shelf.root(), &["review", path.to_str().unwrap(), "--plain"], "");
     assert!(review.lines().any(|line| line.contains("COUNTERSIGN PENDING ASHORE. REVIEW INV")), "{review}");
@@ -269,7 +270,9 @@ fn what_is_awaited_is_shown_of_a_record_that_was_changed_outside_too() {
     let (_, listed, _) = asfound(shelf.root(), &["review"], "");
     let says = "countersign pending ashore; changed outside since: to send back the decisions";
     assert!(listed.contains(says), "{listed}");
-    drop(Bench::over(shelf.root()).expect("countersign pending ashore").expect("changed outside since it was signed"));
+    // the first screen says it in the same words
+    let home = Bench::over(shelf.root()).screen();
+    assert!(home.split_whitespace().collect::<Vec<_>>().join(" ").contains(says), "{home}");
 }
 
 #[test]
