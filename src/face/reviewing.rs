@@ -158,6 +158,17 @@ impl Reading {
         if others.is_empty() { all } else { others }
     }
 
+    /// What is sent back with remarks: the last signature that waits.
+    pub fn sent_back(&self) -> String {
+        self.pending().pop().map_or_else(|| "nothing".to_owned(), |one| one.title)
+    }
+
+    /// The step where a remark on a line starts: its own, or the one that made its part so.
+    pub fn step_of(&self, item: &Item) -> Option<String> {
+        let of_part = || self.review.lines.iter().find(|line| Some(&line.part) == item.part.as_ref());
+        item.step.clone().or_else(|| of_part()?.step.clone())
+    }
+
     /// The last signature sent back with these remarks.
     pub fn send_back(&self, remarks: Vec<Remark>) -> Option<Act> {
         self.pending().pop().map(|one| Act::Return { sign: one.entry, chain: one.chain, remarks })

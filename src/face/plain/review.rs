@@ -183,8 +183,14 @@ impl Session {
             Asked::Offer(left) => Some(decisions::offer_question(left)),
             Asked::Key(_) => Some("The key's file, or its .pub where an agent holds the key?".to_owned()),
             Asked::Countersign => Some("Countersign it under your name: yes, no?".to_owned()),
-            Asked::Line if self.unsent.is_empty() => Some("Remark at which line? Its number, such as 3.2".to_owned()),
-            Asked::Line => Some("Another remark: its line's number; or done, or cancel?".to_owned()),
+            Asked::Line => {
+                let back = self.reading.sent_back();
+                Some(if self.unsent.is_empty() {
+                    format!("To send back {back}: a remark at which line? Its number, such as 3.2")
+                } else {
+                    format!("Another remark: its line's number; or done, which sends back {back}; or cancel?")
+                })
+            }
             Asked::Words(..) => Some("What is asked there?".to_owned()),
             Asked::Concession(answers) => Some(decisions::concession_question(answers)),
             Asked::Overrule(answers) => Some(self.overrule_question(answers)),
@@ -377,8 +383,14 @@ impl Session {
             _ => {}
         }
         if let Some(item) = self.numbered(line) {
-            let (text, step) = (item.text.clone(), item.step.clone());
-            let said = format!("At: {}{text}", self.named(line));
+            let (text, step) = (item.text.clone(), self.reading.step_of(item));
+            let back = self.reading.sent_back();
+            let all = if step.is_none() {
+                format!("\nThat is no step: it is asked of {back} as a whole.")
+            } else {
+                String::new()
+            };
+            let said = format!("At: {}{text}{all}", self.named(line));
             self.asked = Asked::Words(text, step);
             Heard::Said(said)
         } else {

@@ -158,7 +158,7 @@ fn fitter_stick_supervisor_stick_fitter_by_the_shell_alone() {
     let (code, _, err) = asfound(ashore.path(), &["review", file, "--plain", "--as", "no such id"], "");
     assert_eq!(code, 2, "{err}");
     // sent back, home: the fitter's record continues
-    let answers = "send back\n1.1\nwhich side was loaded?\ndone\n";
+    let answers = "send back\n2.1\nwhich side was loaded?\ndone\n";
     let (code, out, err) = asfound(ashore.path(), &["review", file, "--plain", "--as", "supervisor-b"], answers);
     assert!(code == 0 && out.contains("Saved."), "{out}{err}");
     let home = |words: &[&str]| asfound(fitter.root(), words, "");
@@ -195,7 +195,7 @@ fn a_file_of_answers_does_one_thing_after_the_other_and_its_exit_says_whether_al
     };
     let kinds = || shelf.open(&record).inspection.entries().iter().map(|entry| entry.act.kind()).collect::<Vec<_>>();
     let before = kinds().len();
-    let (code, out, _) = review("concession\n1.3\nthe maker\n");
+    let (code, out, _) = review("concession\n2.3\nthe maker\n");
     assert!(code == 1 && out.contains("The record stays as it stands."), "{code}: {out}");
     let (code, out, _) = review("countersign\nyes\noverrule\nbush.ts\nreplace\nseen again\nyes\n");
     assert!(code == 0 && out.contains("Nothing else was entered."), "{code}: {out}");

@@ -316,9 +316,9 @@ fn remarks_typed_line_by_line_are_kept_until_they_are_sent_or_dropped() {
     let (shelf, path) = signed();
     let kept = path.with_extension("").join("review.draft.yaml");
     let before = std::fs::read(&path).unwrap();
-    let out = answered(&shelf, &path, "supervisor-b", "send back\n1.1\nwhich side?\n");
+    let out = answered(&shelf, &path, "supervisor-b", "send back\n2.1\nwhich side?\n");
     assert!(out.contains("The record stays as it stands.") && kept.is_file(), "{out}");
-    let out = answered(&shelf, &path, "supervisor-b", "send back\n1.2\nwhich oil?\n");
+    let out = answered(&shelf, &path, "supervisor-b", "send back\n2.2\nwhich oil?\n");
     assert!(out.contains("Not sent yet: which side?"), "{out}");
     assert_eq!(std::fs::read(&path).unwrap(), before);
     // what was begun line by line is gone on with on the screen
@@ -331,7 +331,7 @@ fn remarks_typed_line_by_line_are_kept_until_they_are_sent_or_dropped() {
 
     let (shelf, path) = signed();
     let kept = path.with_extension("").join("review.draft.yaml");
-    let out = answered(&shelf, &path, "supervisor-b", "send back\n1.1\nwhich side?\ncancel\nleave\n");
+    let out = answered(&shelf, &path, "supervisor-b", "send back\n2.1\nwhich side?\ncancel\nleave\n");
     assert!(out.contains("the remarks are dropped") && !kept.exists(), "{out}");
 }
 

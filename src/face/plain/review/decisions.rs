@@ -10,13 +10,13 @@ use crate::records::store::HalfForm;
 
 use super::super::super::inquiry::refused;
 use super::super::super::reviewing::{CONCESSION, Reading};
-use super::{Asked, Heard, Session};
+use super::{Asked, Heard, Session, pages};
 
 /// Behind the word of a form that was answered line by line; the screen's own are named by its marked line.
 const LINES: &str = "by lines";
 
 const OVERRULE: [&str; 4] = [
-    "Overrule which part? The number of its page, or its name in tables",
+    "Overrule which part? Its name, such as in tables",
     "What is done with it? reuse, watch, rework, replace",
     "Which supervisor decides? The id",
     "Why?",
@@ -118,8 +118,7 @@ impl Session {
 
     /// The number of the line with this text.
     fn line_of(&self, text: &str) -> Option<String> {
-        let pages = (1_usize..).zip(&self.reading.review.pages);
-        pages.into_iter().find_map(|(page, one)| {
+        pages::numbered(&self.reading).find_map(|(page, one)| {
             let line = one.items.iter().position(|item| item.text == text)?;
             Some(format!("{page}.{}", line + 1))
         })
@@ -127,8 +126,8 @@ impl Session {
 
     /// What a concession can be about, each with its number.
     fn concedable(&self) -> String {
-        let pages = (1_usize..).zip(&self.reading.review.pages);
-        let all = pages.flat_map(|(page, one)| (1_usize..).zip(&one.items).map(move |(line, item)| (page, line, item)));
+        let all = pages::numbered(&self.reading)
+            .flat_map(|(page, one)| (1_usize..).zip(&one.items).map(move |(line, item)| (page, line, item)));
         let all = all.filter(|(_, _, item)| item.about.is_some());
         let all: Vec<_> = all.map(|(page, line, item)| format!("{page}.{line} {}", item.text)).collect();
         if all.is_empty() { "nothing asks for one here".to_owned() } else { all.join("; ") }
@@ -183,7 +182,8 @@ impl Session {
         };
         let taken = match answers.len() {
             _ if line == "again" => return self.ask(Asked::Overrule(Vec::new())),
-            0 => self.part_named(line),
+            // by no number: lines, pages and lists count otherwise
+            0 => self.reading.part(line).map(|part| part.id.clone()),
             1 => Disposition::parse(line).map(|to| to.word().to_owned()),
             2 => supervisor(line),
             4 => return self.entered(line, Asked::Overrule(answers)),
@@ -203,15 +203,10 @@ impl Session {
                 answers.push(self.by.to_string());
             }
         }
+        let first = answers.first().filter(|_| answers.len() == 1);
+        let at = first.and_then(|part| self.reading.part(part)).map(|part| format!("At: {}", part.name));
         self.asked = Asked::Overrule(answers);
-        Heard::Said(self.outcome())
-    }
-
-    /// The part on the page of this number, or of this name.
-    fn part_named(&self, named: &str) -> Option<String> {
-        let page = named.parse::<usize>().ok().and_then(|number| self.reading.review.pages.get(number.checked_sub(1)?));
-        let id = page.and_then(|page| page.part.as_deref()).unwrap_or(named);
-        self.reading.part(id).map(|part| part.id.clone())
+        Heard::Said(at.unwrap_or_else(|| self.outcome()))
     }
 
     /// The last word on a decision: yes enters it.

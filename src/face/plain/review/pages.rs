@@ -13,7 +13,7 @@ pub fn pages(reading: &Reading) -> Vec<String> {
 
 /// What is read before anything is asked: the first page, what it rests on, and how the others are called for.
 pub fn shortly(reading: &Reading) -> Vec<String> {
-    let mut pages = (1_usize..).zip(&reading.review.pages);
+    let mut pages = numbered(reading);
     let look_at = pages.next().map(|(number, one)| page(number, one)).unwrap_or_default();
     let others: Vec<_> = pages.map(|(number, one)| format!("{number}. {}", one.title)).collect();
     let more = format!("Not printed yet: {}. all prints them, a number alone that page.", others.join("; "));
@@ -22,11 +22,10 @@ pub fn shortly(reading: &Reading) -> Vec<String> {
 
 /// The pages that an answer calls for: `all` that [`shortly`] has left out, or a number.
 pub(super) fn asked(reading: &Reading, line: &str) -> Option<String> {
-    let lines = if line == "all" {
-        further(reading, 1)
-    } else {
-        let number = line.parse::<usize>().ok()?;
-        page(number, reading.review.pages.get(number.checked_sub(1)?)?)
+    let lines = match line {
+        "all" => further(reading, 1),
+        "1" => first(reading),
+        number => page(number.parse().ok()?, page_of(reading, number)?),
     };
     Some(lines.join("\n"))
 }
@@ -68,7 +67,16 @@ fn first(reading: &Reading) -> Vec<String> {
 
 /// Every page behind so many.
 fn further(reading: &Reading, behind: usize) -> Vec<String> {
-    (1_usize..).zip(&reading.review.pages).skip(behind).flat_map(|(number, one)| page(number, one)).collect()
+    numbered(reading).skip(behind).flat_map(|(number, one)| page(number, one)).collect()
+}
+
+/// The pages with the numbers that they have on the screen: the answers are page 1.
+pub(super) fn numbered(reading: &Reading) -> impl Iterator<Item = (usize, &Page)> {
+    (2..).zip(&reading.review.pages)
+}
+
+fn page_of<'a>(reading: &'a Reading, number: &str) -> Option<&'a Page> {
+    reading.review.pages.get(number.parse::<usize>().ok()?.checked_sub(2)?)
 }
 
 fn page(number: usize, page: &Page) -> Vec<String> {
@@ -96,14 +104,12 @@ impl Session {
     /// The line called `3.2`: the second of the third page. So a line keeps its number when another page grows.
     pub(super) fn numbered(&self, line: &str) -> Option<&Item> {
         let (page, line) = line.split_once('.')?;
-        let of = |text: &str| text.parse::<usize>().ok()?.checked_sub(1);
-        self.reading.review.pages.get(of(page)?)?.items.get(of(line)?)
+        page_of(&self.reading, page)?.items.get(line.parse::<usize>().ok()?.checked_sub(1)?)
     }
 
     /// `Bush, turbine side, `: the page on which that line stands.
     pub(super) fn named(&self, line: &str) -> String {
-        let page = line.split_once('.').and_then(|(page, _)| page.parse::<usize>().ok()?.checked_sub(1));
-        let page = page.and_then(|page| self.reading.review.pages.get(page));
+        let page = line.split_once('.').and_then(|(page, _)| page_of(&self.reading, page));
         page.map(|page| format!("{}, ", page.title)).unwrap_or_default()
     }
 }

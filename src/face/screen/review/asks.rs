@@ -23,8 +23,9 @@ pub(super) fn form(review: &Review, what: What) -> Form {
         What::Remark => {
             let (words, step) = under_cursor(review);
             let here = review.remarks.iter().find(|one| one.line == words && one.step == step);
+            let on_all = if step.is_none() { "at no step: of all that is sent back" } else { "" };
             let (hint, need) =
-                here.map_or(("", Need::Wanted), |_| ("left empty, the remark is taken back", Need::Free));
+                here.map_or((on_all, Need::Wanted), |_| ("left empty, the remark is taken back", Need::Free));
             let mut line = Line::text("what is asked there", hint, need);
             line.field = Field::holding(here.map_or("", |one| one.text.as_str()));
             Form::new(&format!("a remark: {}", in_short(&words)), vec![line])
@@ -75,9 +76,7 @@ fn under_cursor(review: &Review) -> (String, Option<String>) {
 
 /// A line of a further page, as a remark names it.
 pub(super) fn of_item(review: &Review, item: &Item) -> (String, Option<String>) {
-    let lines = &review.reading.review.lines;
-    let of_part = lines.iter().find(|line| Some(&line.part) == item.part.as_ref());
-    (item.text.clone(), item.step.clone().or_else(|| of_part.and_then(|line| line.step.clone())))
+    (item.text.clone(), review.reading.step_of(item))
 }
 
 /// A part of the first page, as a remark names it.
@@ -328,7 +327,8 @@ fn sent_back(review: &Review) -> Result<Deed, String> {
         let at = step.map(|step| format!("{}: ", step_name(&review.reading.inspection, step))).unwrap_or_default();
         format!("* {at}{}", remark.text)
     };
-    let lines = remarks.iter().map(said).collect();
+    let back = format!("what is sent back: {}", review.reading.sent_back());
+    let lines = std::iter::once(back).chain(remarks.iter().map(said)).collect();
     let act = review.reading.send_back(remarks).ok_or("No signature waits any more.")?;
     Ok(("send back", vec![act], lines))
 }
