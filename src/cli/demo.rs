@@ -8,13 +8,16 @@ use chrono::NaiveDate;
 use crate::demo::{Keeper, Scenery, over_by, play, scenery};
 use crate::domain::checklist::{Signing, Takes};
 use crate::domain::entry::Entry;
+use crate::domain::id::Id;
 use crate::domain::inspection::{Head, Inspection};
 use crate::domain::progress;
+use crate::domain::refusal::Refusal;
 use crate::domain::signing::{Seal, last_signature};
 use crate::exit::Exit;
 use crate::face::effect::Query;
 use crate::records::clock::{Clock, RealClock};
 use crate::records::inspection_file::InspectionFile;
+use crate::records::lock::Lock;
 use crate::records::store::Store;
 
 use super::bench::Way;
@@ -28,7 +31,7 @@ use super::{begin, bench, folder, raw, screen};
 /// When the page cannot be written or the input not be read.
 pub(super) fn run(words: &raw::Demo, store: &Store, surroundings: &Surroundings, out: &mut Out) -> io::Result<Exit> {
     let demo = store.demo();
-    let fresh = if words.fresh { start_again(&demo, out)? } else { Ok(true) };
+    let fresh = if words.fresh { start_again(&demo, out)? } else { finish_or_begin(&demo, out)? };
     let wanted = if words.typed { 3 } else { 2 };
     if demo.rotors().is_ok_and(|rotors| rotors.is_empty()) {
         // the earlier inspections are played through the state machine, which takes a moment
@@ -104,23 +107,49 @@ fn start_again(demo: &Store, out: &mut Out) -> io::Result<Result<bool, String>> 
     if !line.trim().eq_ignore_ascii_case("yes") {
         return Ok(Ok(false));
     }
+    put_aside(demo, locks, out)
+}
+
+fn put_aside(demo: &Store, locks: Vec<Lock>, out: &mut Out) -> io::Result<Result<bool, String>> {
     match demo.set_aside(locks) {
         Ok(aside) => out.say(&format!("The former one is now {}", aside.display())).map(|()| Ok(true)),
         Err(fault) => Ok(Err(fault.to_string())),
     }
 }
 
+/// What was cut off while its earlier inspections were made is no demonstration: it is set aside and made again. Both of them
+/// end closed.
+fn finish_or_begin(demo: &Store, out: &mut Out) -> io::Result<Result<bool, String>> {
+    let records = records(demo).unwrap_or_default();
+    let opened: Vec<_> = records.iter().filter_map(|path| demo.open(path).ok()).collect();
+    let whole = opened.len() == 2 && opened.iter().all(|one| folder::is_closed(&one.inspection));
+    if records.is_empty() || records.len() > 2 || opened.len() < records.len() || whole {
+        return Ok(Ok(true));
+    }
+    out.say("The demonstration was cut off while its earlier inspections were made: it is made again.")?;
+    match demo.lock_all("asfound demo", RealClock::default().now()) {
+        Ok(locks) => put_aside(demo, locks, out),
+        Err(fault) => Ok(Err(fault.to_string())),
+    }
+}
+
+fn rotor() -> Result<Id, String> {
+    "DEMO-1".parse().map_err(|refusal: Refusal| refusal.to_string())
+}
+
+fn records(demo: &Store) -> Result<Vec<PathBuf>, String> {
+    demo.records(&rotor()?).map_err(|problems| problems.to_string())
+}
+
 /// Makes the files and plays the inspections that are not there yet, two or all three.
 fn stage(demo: &Store, wanted: usize) -> Result<(), String> {
     let now = RealClock::default().now();
     let today = if wanted == 3 { over_by(now) } else { now.date() };
-    let rotor = "DEMO-1".parse().map_err(|refusal: crate::domain::refusal::Refusal| refusal.to_string())?;
-    let records = demo.records(&rotor).map_err(|problems| problems.to_string())?;
-    let opened: Vec<_> = records.iter().filter_map(|path| demo.open(path).ok()).collect();
+    let opened: Vec<_> = records(demo)?.iter().filter_map(|path| demo.open(path).ok()).collect();
     let (scenery, played) = match opened.last() {
         None => (set(demo, today)?, Vec::new()),
         // days were moved when it was made, and stay
-        Some(_) => return if wanted == 3 && opened.len() == 2 { third(demo, &rotor, today) } else { Ok(()) },
+        Some(_) => return if wanted == 3 && opened.len() == 2 { third(demo, today) } else { Ok(()) },
     };
     play_behind(demo, &scenery, played, wanted)
 }
@@ -143,8 +172,8 @@ pub(super) fn lay(demo: &Store, scenery: &Scenery) -> Result<(), String> {
 }
 
 /// The present inspection behind the two that are there, on the day that they were made for.
-fn third(demo: &Store, rotor: &crate::domain::id::Id, today: NaiveDate) -> Result<(), String> {
-    let (earlier, problems) = demo.earlier(rotor).map_err(|problems| problems.to_string())?;
+fn third(demo: &Store, today: NaiveDate) -> Result<(), String> {
+    let (earlier, problems) = demo.earlier(&rotor()?).map_err(|problems| problems.to_string())?;
     if !problems.is_empty() {
         return Err(problems.to_string());
     }

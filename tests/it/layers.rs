@@ -20,14 +20,38 @@ const FOREIGN: [(&str, &[&str]); 3] = [
     ("report", &["ratatui", "crossterm", "clap", "std::fs", "std::time", "std::env"]),
 ];
 
+/// The first word of each member of a list in braces, `list` beginning behind the first brace; what is in braces inside it is
+/// of those members.
+fn members(list: &str) -> Vec<&str> {
+    let (mut depth, mut from, mut all) = (0, 0, Vec::new());
+    for (at, letter) in list.char_indices() {
+        match letter {
+            '{' => depth += 1,
+            '}' if depth > 0 => depth -= 1,
+            ',' | '}' if depth == 0 => {
+                all.push(word(list[from..at].trim()));
+                from = at + 1;
+                if letter == '}' {
+                    break;
+                }
+            }
+            _ => {}
+        }
+    }
+    all
+}
+
+fn word(text: &str) -> &str {
+    text.split(|letter: char| !letter.is_alphanumeric() && letter != '_').next().unwrap()
+}
+
 /// The module that follows behind each `crate::`, or behind as many `super::` as lead up to the crate, in braces too.
 fn named<'a>(text: &'a str, root: &str) -> Vec<&'a str> {
     let behind = text.match_indices(root).filter(|(at, _)| !text[..*at].ends_with("super::"));
-    let word = |text: &'a str| text.split(|letter: char| !letter.is_alphanumeric() && letter != '_').next().unwrap();
     let of = |(at, found): (usize, &str)| {
         let rest = &text[at + found.len()..];
         match rest.strip_prefix('{') {
-            Some(list) => list.split('}').next().unwrap().split(',').map(|one| word(one.trim())).collect(),
+            Some(list) => members(list),
             None => vec![word(rest)],
         }
     };
@@ -71,6 +95,7 @@ fn a_planted_breach_is_found() {
             let written = [
                 format!("use crate::{other}::thing;"),
                 format!("use crate::{{exact, {other}::thing}};"),
+                format!("use crate::{{exact::{{a, b::{{c}}}}, {other}::thing}};"),
                 format!("use super::super::super::{other}::thing;"),
                 format!("/// See [`crate::{other}`]."),
             ];

@@ -173,7 +173,12 @@ impl Suspect<'_> {
     fn wear(&self) -> Option<Doubt> {
         let (unit, mine) = (self.grid.unit, self.figure.to(self.grid.unit)?);
         let doubt = |what, beside: &Exact| Some(Doubt::BelowNothing { what, beside: self.shown(beside)? });
-        let below = |wear: &Exact| measured::is_below_nothing(wear, self.gauge, unit);
+        let judged =
+            self.step.judges.iter().find(|one| one.result.as_deref().is_none_or(|what| what == "step_wear"))?;
+        let below = |wear: &Exact| {
+            let wear = unit.convert(wear, judged.characteristic.unit());
+            wear.is_some_and(|wear| measured::is_below_nothing(&wear, self.gauge, (judged, self.inspection)))
+        };
         if self.step.is_reckoned_by("wear") {
             let new = Unit::Millimetre.convert(&self.given("bush.pin-width")?, unit)?;
             return if below(&(&new - &mine)) { doubt("Larger than when new,", &new) } else { None };

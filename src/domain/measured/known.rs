@@ -1,6 +1,6 @@
 //! How well a figure of the bench is known: its gauge's correction, certificate and resolution, and the scatter of repeats.
 
-use super::super::checklist::{Cell, Step};
+use super::super::checklist::{Cell, Judged, Step};
 use super::super::exact::Exact;
 use super::super::figure::Figure;
 use super::super::id::Id;
@@ -63,17 +63,28 @@ pub fn sizes_of(inspection: &Inspection, step: &Step, first: usize) -> Option<Ve
 /// no source.
 const DIVISIONS_BELOW: u32 = 2;
 
-/// Whether a wear is clearly below nothing, by the divisions of the gauge; without them anything below is.
-pub fn is_below_nothing(wear: &Exact, gauge: Option<&Instrument>, unit: Unit) -> bool {
+/// Whether a wear is clearly below nothing, by the divisions of the gauge; without them anything below is. As far below as
+/// the limit lies above is too, however coarse the gauge.
+pub fn is_below_nothing(
+    wear: &Exact,
+    gauge: Option<&Instrument>,
+    (judged, inspection): (&Judged, &Inspection),
+) -> bool {
+    let unit = judged.characteristic.unit();
     let division = gauge.and_then(|gauge| gauge.resolution?.to(unit)).unwrap_or_else(Exact::zero);
-    wear < &-&(&division * &Exact::from(DIVISIONS_BELOW))
+    let limit = || {
+        let sheet = inspection.sheet()?;
+        let bound = sheet.levels.get(&judged.characteristic)?.limit.as_ref()?.upper()?;
+        sheet.amount(&bound.amount)?.to(unit)
+    };
+    wear < &-&(&division * &Exact::from(DIVISIONS_BELOW)) || limit().is_some_and(|limit| wear <= &-&limit)
 }
 
 /// A wear that is clearly below nothing is never judged.
 pub(super) fn deny_below_nothing(field: &Field<'_>, one: &mut PlaceValue) {
     let unit = field.judged.characteristic.unit();
     let gauge = one.gauges.first().and_then(|gauge| field.inspection.gauge(gauge));
-    if is_below_nothing(&one.value, gauge, unit) {
+    if is_below_nothing(&one.value, gauge, (field.judged, field.inspection)) {
         let words =
             format!("{}: a wear of {} {unit} is below nothing, a size was misread", one.spot, shown(&one.value));
         one.fault = Some(Fault { word: "misread", words });

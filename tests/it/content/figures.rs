@@ -4,6 +4,7 @@ use asfound::domain::doubt::Doubt;
 use asfound::domain::entry::{Act, Late};
 use asfound::domain::exact::Exact;
 use asfound::domain::judge::Reach;
+use asfound::domain::measured::is_below_nothing;
 use asfound::domain::refusal::RefusalKind;
 use asfound::domain::request::{Decision, Hand};
 use asfound::domain::standing::{CharacteristicStanding, Outcome};
@@ -162,6 +163,18 @@ fn a_journal_thicker_in_its_track_than_beside_it_is_asked_about_and_never_within
     assert_eq!(worn.says(step, "a 45", "59.940", "M1"), "asked: below nothing");
     // two divisions are the scatter of a micrometer
     assert_eq!(worn.says(step, "a 45", "59.933", "M1"), "taken");
+}
+
+/// The invented limit is 0.022 mm, two divisions of such a gauge 0.04 mm.
+#[test]
+fn however_coarse_the_gauge_a_track_thicker_by_the_limit_is_misread() {
+    let inspection = &played()[2];
+    let step = inspection.head().checklist.steps.iter().find(|step| step.id.as_str() == "shaft/diameter.ts").unwrap();
+    let judged = step.judges.iter().find(|one| one.characteristic.id() == "shaft.ts.step").unwrap();
+    let mut gauge = inspection.gauge(&"M1".parse().unwrap()).unwrap().clone();
+    gauge.resolution = Some(figure("0.02 mm"));
+    let says = |wear: &str| is_below_nothing(&exact(wear), Some(&gauge), (judged, inspection));
+    assert_eq!(["-0.021", "-0.022", "-0.041"].map(says), [false, true, true]);
 }
 
 /// 12.60 against a new width of 12.00.

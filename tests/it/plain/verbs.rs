@@ -67,6 +67,27 @@ fn a_demonstration_begun_by_hand_is_not_called_filled_in_nor_moved_under_an_open
     assert!(code == 0 && out.contains("The former one is now") && out.contains("is filled in"), "{out}{err}");
 }
 
+/// Its records are cut as far back as they were when the making of it stopped: in the first inspection, between the two, in the
+/// second.
+#[test]
+fn a_demonstration_cut_off_in_the_making_is_made_again() {
+    for (files, whole) in [(1, false), (1, true), (2, false)] {
+        let folder = TempDir::new().unwrap();
+        asfound(folder.path(), &["demo", "--plain"], "");
+        let demo = Store::at(folder.path()).demo();
+        let rotor = "DEMO-1".parse().unwrap();
+        let made = demo.records(&rotor).unwrap();
+        made[files..].iter().for_each(|path| std::fs::remove_file(path).unwrap());
+        let last = &made[files - 1];
+        let bytes = std::fs::read_to_string(last).unwrap();
+        let closing = bytes.rfind("\n- entry: ").unwrap() + 1;
+        std::fs::write(last, if whole { &bytes } else { &bytes[..closing] }).unwrap();
+        let (code, out, err) = asfound(folder.path(), &["demo", "--typed"], "");
+        assert!(code == 0 && out.contains("was cut off") && out.contains("The former one is now"), "{out}{err}");
+        assert!(out.contains("is filled in") && demo.records(&rotor).unwrap().len() == 3, "{out}{err}");
+    }
+}
+
 #[test]
 fn what_is_planned_or_typed_wrong_is_told_at_its_own_question() {
     let folder = TempDir::new().unwrap();
