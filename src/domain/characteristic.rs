@@ -280,6 +280,8 @@ pub enum GivenKind {
     PerDay,
     /// Along the shaft, on either side of the compressor side journal.
     Place,
+    /// The largest speed of a turbocharger.
+    Speed,
     /// Above nothing.
     Size,
 }
@@ -291,6 +293,7 @@ impl Given {
             _ if self.is_count() => GivenKind::Count,
             Some(("station", _)) => GivenKind::Place,
             Some(("use", "daily")) => GivenKind::PerDay,
+            Some(("rotor", "speed")) => GivenKind::Speed,
             Some(_) | None => GivenKind::Size,
         }
     }
@@ -304,9 +307,11 @@ impl Given {
             // a grid has as many rows
             GivenKind::Count if !whole || !between(1, 200) => Some("a whole number from 1 to 200"),
             GivenKind::PerDay if size <= Exact::zero() || !between(0, 24) => Some("above 0, and no more than 24 h"),
+            // 18,000 is read as 18: no turbocharger of an engine turns so slowly, none faster; common practice, no source
+            GivenKind::Speed if !between(1000, 500_000) => Some("from 1000 to 500000 r/min, typed without a mark"),
             GivenKind::Size if size <= Exact::zero() => Some("a figure above 0"),
             GivenKind::Size if figure.is_no_metals() => Some(OF_A_METAL),
-            GivenKind::Count | GivenKind::PerDay | GivenKind::Size | GivenKind::Place => None,
+            GivenKind::Count | GivenKind::PerDay | GivenKind::Speed | GivenKind::Size | GivenKind::Place => None,
         }
     }
 

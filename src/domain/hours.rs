@@ -244,11 +244,15 @@ pub fn odd_fitted(hours: Figure, parts: &BTreeMap<String, Fitted>) -> Option<Str
     Some(format!("{was}, {hours} is less: a new counter"))
 }
 
-/// Hours with three digits behind the mark: thousands, as people write them. The question; none where nothing is odd.
-fn odd_thousands(hours: Figure) -> Option<String> {
+/// What hours with three digits behind the mark are meant as: thousands, as people write them. None where they have not three.
+pub fn without_mark(hours: Figure) -> Option<String> {
     let three = hours.decimal().scale() == 3 && hours.unit() == Unit::Hour;
-    let plain = hours.decimal().to_string().replace('.', "");
-    three.then(|| format!("{hours} is less than a year's: {plain} h is typed without a mark"))
+    three.then(|| format!("{} h", hours.decimal().to_string().replace('.', "")))
+}
+
+/// The question about such hours; none where nothing is odd.
+fn odd_thousands(hours: Figure) -> Option<String> {
+    without_mark(hours).map(|plain| format!("{hours} is less than a year's: {plain} is typed without a mark"))
 }
 
 /// More hours than fifty years have, of 8766 each, where no earlier opening tells better. The question; none otherwise.

@@ -33,6 +33,8 @@ pub enum Outlook {
     },
     /// Why there is none; that changes no disposition, and is said.
     None(String),
+    /// It does not move toward its limit, in words: no line meets it. That changes nothing either, and is said.
+    Still(String),
 }
 
 /// What the line runs on.
@@ -126,7 +128,8 @@ pub fn met_before_next(inspection: &Inspection, characteristic: Characteristic) 
     let met = |(bound, side): (&Bound, Side)| {
         let size = limit_of_trend(trend, bound, characteristic.unit(), sheet)?;
         let side = if trend == Trend::Flat { other(side) } else { side };
-        let mut points = earlier(inspection, (characteristic, side), &next_hours);
+        let points = earlier(inspection, (characteristic, side), &next_hours);
+        let mut points = with_new(inspection, characteristic, trend, points);
         let last = points.last()?.hours.clone();
         lend_largest(&mut points);
         let got = forecast::forecast(&points, &question(size, side, next_hours.clone())).ok()?;
@@ -157,7 +160,9 @@ fn reckoned(
         Ok(Some(ahead)) => Ok((told(ahead), working)),
         Ok(None) => Err(("figures too large".to_owned(), None)),
         Err(NoForecast::OneReading) => Err(("one opening since the part was new, no forecast".to_owned(), None)),
-        Err(NoForecast::NotWorsening(_)) => Err(("it does not move toward its limit, no forecast".to_owned(), working)),
+        Err(NoForecast::NotWorsening(_)) => {
+            Ok((Outlook::Still("it does not move toward its limit, no forecast".to_owned()), working))
+        }
     }
 }
 
@@ -200,7 +205,7 @@ pub fn track(
             (*on_flat, if *on_flat == Trend::Flat { other(side) } else { side })
         }
         (Outlook::Told { on_flat, .. }, None) => (*on_flat, Side::Upper),
-        (Outlook::None(_), limit) => {
+        (Outlook::None(_) | Outlook::Still(_), limit) => {
             let side = limit.and_then(|(_, limit)| judge::bounds(limit).next()).map_or(Side::Upper, |(_, side)| side);
             (Trend::Value, side)
         }
@@ -232,6 +237,29 @@ fn points(
     };
     let mut points: Vec<_> = earlier(inspection, (characteristic, side), now);
     points.push(forecast::Inspection { hours: now.clone(), value, step: None, u, replaced: false });
+    with_new(inspection, characteristic, trend, points)
+}
+
+/// The only opening since a part was new, behind what it was then, where that is known: no wear, and the flat of a new land.
+fn with_new(
+    inspection: &Inspection,
+    characteristic: Characteristic,
+    trend: Trend,
+    mut points: Vec<forecast::Inspection>,
+) -> Vec<forecast::Inspection> {
+    let is_wear = [("wear", None), ("journal", Some("step_wear"))];
+    let new = match trend {
+        Trend::Flat => inspection.sheet().and_then(|sheet| sheet.given(Given::parse("thrust.flat")?)),
+        Trend::Value => is_wear.iter().any(|(by, of)| characteristic.is_reckoned_by(by, *of)).then(Exact::zero),
+        Trend::Hours => None,
+    };
+    if let ([only], Some(value)) = (points.as_slice(), new)
+        && !only.replaced
+        && only.hours > Exact::zero()
+    {
+        let new = forecast::Inspection { hours: Exact::zero(), value, step: None, u: None, replaced: true };
+        points.insert(0, new);
+    }
     points
 }
 
@@ -296,7 +324,7 @@ fn other(side: Side) -> Side {
 fn worse_of(a: Looked, b: Looked) -> Looked {
     let rank = |one: &Looked| match one {
         Ok((Outlook::Told { leads_to, .. }, _)) => (1, Some(*leads_to)),
-        Ok((Outlook::None(_), _)) | Err(_) => (0, None),
+        Ok((Outlook::None(_) | Outlook::Still(_), _)) | Err(_) => (0, None),
     };
     if rank(&b) >= rank(&a) { b } else { a }
 }

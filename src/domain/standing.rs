@@ -177,7 +177,7 @@ impl CharacteristicStanding {
     pub fn leads_to_ahead(&self) -> Consequence {
         match &self.outlook {
             Some(Outlook::Told { leads_to, .. }) => *leads_to,
-            Some(Outlook::None(_)) | None => Consequence::Nothing,
+            Some(Outlook::None(_) | Outlook::Still(_)) | None => Consequence::Nothing,
         }
     }
 }
@@ -354,7 +354,7 @@ pub(super) fn leads_to_ahead(inspection: &Inspection, step: &Step, part: &str) -
         let from = measured::measure(inspection, step, judged).to_look_ahead();
         match outlook::outlook(inspection, judged.characteristic, &from).0 {
             Outlook::Told { leads_to, .. } if !from.is_empty() => Some(leads_to),
-            Outlook::Told { .. } | Outlook::None(_) => None,
+            Outlook::Told { .. } | Outlook::None(_) | Outlook::Still(_) => None,
         }
     })
 }

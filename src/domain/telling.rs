@@ -70,7 +70,7 @@ pub fn of_judgement(judgement: &Judgement, unit: Unit) -> String {
 /// `0.242 at the next opening, limit 0.22`.
 pub fn of_outlook(outlook: &Outlook) -> String {
     match outlook {
-        Outlook::None(why) => why.clone(),
+        Outlook::None(why) | Outlook::Still(why) => why.clone(),
         Outlook::Told { told, limit, unit, on_flat, .. } => {
             let what = match on_flat {
                 Trend::Value | Trend::Hours => "",

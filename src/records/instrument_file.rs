@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use crate::domain::exact::Exact;
 use crate::domain::figure::{Figure, OF_A_METAL};
 use crate::domain::instrument::{Calibration, Correction, GaugeKind, Instrument, Repeatability, is_prefix};
-use crate::domain::unit::Dimension;
+use crate::domain::unit::{Dimension, Unit};
 
 use super::file::{self, Format};
 use super::form::{Fields, Shape, ShapeField, Slot, keys, shape_of};
@@ -253,6 +253,9 @@ fn check_calibrations(instrument: &Instrument, node: &Node, problems: &mut Probl
                 "a figure above 0",
                 "No calibration is without: write it as the certificate has it.",
             );
+        } else if one.expanded.unit() == Unit::One && dimension(instrument) != Some(Dimension::Ratio) {
+            let mend = "Put the unit of the gauge behind it, or % for a share of the reading.";
+            problems.add(at("expanded"), one.expanded.to_string(), "a figure with its unit", mend);
         } else if dimension(instrument).is_some() && !kinds.contains(&Some(one.expanded.dimension())) {
             let found = format!("an expanded uncertainty of {}, {}", one.expanded, one.expanded.dimension().one());
             let mend = "Put the unit of the gauge behind it, or % for a share of the reading.";

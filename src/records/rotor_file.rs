@@ -10,7 +10,7 @@ use crate::domain::unit::Dimension;
 use super::file::{self, Format};
 use super::form::{Fields, Shape, Slot};
 use super::words::{figure, id, name, text, yes_no};
-use super::yaml::{Layout, Problems};
+use super::yaml::{Layout, Node, Problems};
 
 /// A rotor's file.
 pub const ROTOR: Format<Rotor> = Format { remark: "asfound rotor", body: rotor };
@@ -120,5 +120,17 @@ pub(super) fn hours(slot: &mut Slot<'_>, value: Option<&Figure>) -> Option<Figur
 /// # Errors
 /// Every fault.
 pub fn read_rotor(file: &str, bytes: &[u8]) -> Result<Rotor, Problems> {
-    file::read(&ROTOR, file, bytes)
+    file::read_checked(&ROTOR, file, bytes, |read, problems| {
+        let lines = read.tree.get("parts").map(Node::items).unwrap_or_default();
+        for line in lines {
+            let part = line.get("part").and_then(Node::as_text).and_then(|part| read.value.parts.get(part));
+            for (key, hours) in part.into_iter().flat_map(|one| [("hours", one.hours), ("machine", one.machine)]) {
+                if let Some(plain) = hours::without_mark(hours) {
+                    let at = line.get(key).unwrap_or(line).at;
+                    let mend = format!("Write {plain} without a mark, or the hours with fewer digits behind it.");
+                    problems.add(at, hours.to_string(), "hours without a mark of thousands", mend);
+                }
+            }
+        }
+    })
 }

@@ -57,7 +57,7 @@ pub fn lines(inspection: &Inspection, one: &CharacteristicStanding, drawing: Dra
             });
             Some(limit)
         }
-        Some(Outlook::None(why)) => {
+        Some(Outlook::None(why) | Outlook::Still(why)) => {
             lines.push(format!("  {why}"));
             None
         }
@@ -169,7 +169,7 @@ pub fn as_json(inspection: &Inspection, one: &CharacteristicStanding) -> Value {
             "hours_left_by_line": hours_left(told.hours_by_line.as_ref()),
             "hours_left_by_bound": hours_left(told.hours_by_bound.as_ref()),
         }),
-        Some(Outlook::None(why)) => json!({"none": why}),
+        Some(Outlook::None(why) | Outlook::Still(why)) => json!({"none": why}),
         None => json!({"none": "not judged yet"}),
     };
     json!({

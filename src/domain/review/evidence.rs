@@ -112,7 +112,7 @@ fn amount(amount: &Amount) -> String {
 
 fn outlook_line(outlook: &Outlook) -> String {
     match outlook {
-        Outlook::None(why) => format!("forecast: {why}"),
+        Outlook::None(why) | Outlook::Still(why) => format!("forecast: {why}"),
         Outlook::Told { told, limit, unit, on_flat, leads_to } => {
             let what = match on_flat {
                 Trend::Value => "",

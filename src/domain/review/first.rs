@@ -6,6 +6,7 @@ use super::super::edition;
 use super::super::entry::{Act, Entry};
 use super::super::gate::step_name;
 use super::super::inspection::Inspection;
+use super::super::outlook::Outlook;
 use super::super::signing::{self, Signed};
 use super::super::stamp::long_day;
 use super::super::standing::{PartStanding, Standing, hold_words};
@@ -72,13 +73,16 @@ pub(super) fn within(standing: &Standing) -> Vec<String> {
     within.map(|part| format!("{}{}", part.short, part.by_life())).collect()
 }
 
+/// Nothing speaks against it.
+const YES: &str = "Yes";
+
 /// Will it last to the next planned opening? What somebody allows for less than that ends it before.
 pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
     let opening = inspection.opening();
     let resting = standing.parts.iter().map(|part| (part.short.as_str(), part.ends.before(opening)));
     let resting: Vec<_> = resting.filter(|(_, end)| *end != End::default()).collect();
     let nearest = resting.iter().fold(End::default(), |nearest, (_, end)| nearest.or(end));
-    let Some(when) = nearest.in_words() else { return to_next(inspection, standing, "Yes") };
+    let Some(when) = nearest.in_words() else { return to_next(inspection, standing, YES) };
     let said = to_next(inspection, standing, "Not");
     let parts = resting.iter().map(|(part, _)| *part).collect::<Vec<_>>().join(", ");
     Said { text: format!("{} A concession on {parts} ends first: {when}.", said.text), ..said }
@@ -127,6 +131,9 @@ fn to_next(inspection: &Inspection, standing: &Standing, yes: &str) -> Said {
     if let Some(text) = not_known(standing) {
         return Said { tenor: Tenor::Watch, text };
     }
+    if let Some(text) = not_looked_at(standing) {
+        return Said { tenor: Tenor::Watch, text };
+    }
     if let Some(asked) = edition::asked(inspection) {
         return Said { tenor: Tenor::Watch, text: format!("Not known: {}", asked.words) };
     }
@@ -142,8 +149,12 @@ fn to_next(inspection: &Inspection, standing: &Standing, yes: &str) -> Said {
         let with = if with.is_empty() { String::new() } else { format!(" Of the rest: {}{renewed}.", with.join(", ")) };
         return Said { tenor: Tenor::Watch, text: format!("Not known to {next}: {unseen}.{with}") };
     }
+    let with = if with.is_empty() { String::new() } else { format!(", with {}", with.join(", ")) };
+    if let Some(none) = without_forecast(standing).filter(|_| yes == YES) {
+        return Said { tenor: Tenor::Watch, text: format!("Not known to {next}{with}{renewed}: {none}.") };
+    }
     if !with.is_empty() {
-        return Said { tenor: Tenor::Watch, text: format!("{yes} to {next}, with {}{renewed}.", with.join(", ")) };
+        return Said { tenor: Tenor::Watch, text: format!("{yes} to {next}{with}{renewed}.") };
     }
     Said { tenor: Tenor::Good, text: format!("{yes} to {next}{renewed}, as far as limits and forecasts say.") }
 }
@@ -158,6 +169,22 @@ fn not_known(standing: &Standing) -> Option<String> {
     };
     let (of, are) = (counted(counts.characteristics, "characteristic"), if unknown == 1 { "is" } else { "are" });
     (unknown > 0).then(|| format!("Not known: {unknown} of {of} {are} open{accepted}."))
+}
+
+/// How many parts have something that nobody has looked at or settled yet.
+fn not_looked_at(standing: &Standing) -> Option<String> {
+    let is_open = |part: &&PartStanding| part.verdict.holds.iter().any(|hold| matches!(hold, Hold::Open(_)));
+    let open = standing.parts.iter().filter(is_open).count();
+    let are = if open == 1 { "is" } else { "are" };
+    (open > 0).then(|| format!("Not known: {} {are} not done with.", counted(open, "part")))
+}
+
+/// How many are within today and have no forecast: it takes two openings, or what the part was when it was new.
+fn without_forecast(standing: &Standing) -> Option<String> {
+    let found: Vec<_> = standing.characteristics.iter().filter(|one| one.outlook.is_some()).collect();
+    let none = found.iter().filter(|one| matches!(one.outlook, Some(Outlook::None(_)))).count();
+    let of = counted(found.len(), "figure");
+    (none > 0).then(|| format!("{none} of {of} have no forecast yet"))
 }
 
 /// What the rules say of parts that somebody decided more mildly, `1 to replace, 2 to rework`.

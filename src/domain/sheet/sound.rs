@@ -5,6 +5,7 @@ use std::cmp::Ordering;
 use super::super::characteristic::Characteristic;
 use super::super::exact::{Exact, Rounding};
 use super::super::figure::Figure;
+use super::super::hours;
 use super::super::judge::{self, Side};
 use super::super::unit::{Dimension, Unit};
 use super::super::verdict::Consequence;
@@ -51,6 +52,7 @@ pub fn faults(sheet: &Sheet, one: Characteristic, levels: &Levels) -> Vec<Fault>
         found.extend(lee_side(which, one, level));
         found.extend(never_right(which, one, level));
         found.extend(far_off(sheet, which, one, level));
+        found.extend(thousands(sheet, which, level));
         found.extend(beyond_all(sheet, which, one, level));
         found
     };
@@ -182,6 +184,16 @@ fn far_off(sheet: &Sheet, which: Which, one: Characteristic, level: &Level) -> V
         Some(Fault::new(which, Some(side), format!("{} at {figure}", one.name()), &expected, "Look at the unit."))
     };
     judge::bounds(level).filter_map(too_large).collect()
+}
+
+/// Hours with a mark of thousands: `60,000 h` would be sixty.
+fn thousands(sheet: &Sheet, which: Which, level: &Level) -> Vec<Fault> {
+    let marked = |(bound, side): (&Bound, Side)| {
+        let figure = sheet.amount(&bound.amount)?;
+        let mend = format!("Write {} without a mark.", hours::without_mark(figure)?);
+        Some(Fault::new(which, Some(side), figure.to_string(), "hours without a mark of thousands", &mend))
+    };
+    judge::bounds(level).filter_map(marked).collect()
 }
 
 /// Wear up to all that there is: the piece is gone before it fails.

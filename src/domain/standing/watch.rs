@@ -42,7 +42,7 @@ pub(super) fn told(
         // somebody is asked, whatever a forecast says
         _ if matches!(one.leads_to(), Consequence::Refer | Consequence::Call) => Some(&nothing),
         Some(Outlook::Told { told, .. }) => told.hours_by_bound.as_ref().or(told.hours_by_line.as_ref()),
-        Some(Outlook::None(_)) | None => None,
+        Some(Outlook::None(_) | Outlook::Still(_)) | None => None,
     });
     format!("watch: {what}, {}", by_when(inspection, left.chain(asked.then_some(&nothing)).min(), ends))
 }

@@ -361,7 +361,7 @@ pub fn working(job: &Job, step: &Step) -> Vec<String> {
 fn outlook(standing: &CharacteristicStanding) -> Option<String> {
     match standing.outlook.as_ref()? {
         Outlook::Told { leads_to, .. } => Some(format!("  forecast to the next opening: {}", leads_to.word())),
-        Outlook::None(why) => Some(format!("  no forecast: {why}")),
+        Outlook::None(why) | Outlook::Still(why) => Some(format!("  no forecast: {why}")),
     }
 }
 

@@ -62,7 +62,7 @@ fn row(record: &Exported<'_>, one: &CharacteristicStanding) -> [Cell; 26] {
     let exact = |exact: Option<&_>| exact.map_or(Cell::Nothing, decimal);
     let next = match &one.outlook {
         Some(Outlook::Told { told, unit, .. }) => [decimal(&told.next), decimal(&told.bound), text(unit.to_string())],
-        Some(Outlook::None(_)) | None => [Cell::Nothing, Cell::Nothing, Cell::Nothing],
+        Some(Outlook::None(_) | Outlook::Still(_)) | None => [Cell::Nothing, Cell::Nothing, Cell::Nothing],
     };
     let [next_value, next_bound, next_unit] = next;
     let part = one.characteristic.part();

@@ -181,6 +181,17 @@ fn whatever_is_wrong_with_a_sheet_is_found_from_outside() {
                 "alert: {at or above: 0.210 mm, leads to: nothing, ",
                 ["a level that leads to nothing", "never called good"],
             ),
+            // `18,000` in a table, read as a decimal comma
+            (
+                "- {name: thrust.lands",
+                "- {name: rotor.speed, figure: 18.000 r/min, source: \"p 1\"}\n- {name: thrust.lands",
+                ["largest service speed: 18.000 r/min", "in the manual"],
+            ),
+            (
+                "- characteristic: bush.ts.pin\n",
+                "- characteristic: impeller.life\n  limit: {at or above: 60.000 h, leads to: replace, source: \"p 1\"}\n- characteristic: bush.ts.pin\n",
+                ["60.000 h", "Write 60000 h without a mark"],
+            ),
             ("figure: 8,", "figure: 0,", ["lands on each side of the thrust bearing: 0", "in the manual"]),
             ("figure: 8,", "figure: 100000000,", ["lands on each side", "in the manual"]),
             ("figure: 8,", "figure: 8.5,", ["`8.5`", "Count them"]),
@@ -231,8 +242,22 @@ fn whatever_is_wrong_with_an_instrument_is_found_from_outside() {
                 ["an expanded uncertainty of -0.003 mm", "as the certificate"],
             ),
             ("expanded: 0.003 mm", "expanded: 0.003 bar", ["0.003 bar, a pressure", "the unit of the gauge"]),
+            // a share of the reading only where it says so
+            ("expanded: 0.003 mm", "expanded: 0.003", ["0.003", "% for a share"]),
         ],
     );
+}
+
+/// `24,370` typed with a mark of thousands would be a day.
+#[test]
+fn hours_of_a_part_with_a_mark_of_thousands_are_found() {
+    let folder = TempDir::new().unwrap();
+    let rotor = std::fs::read_to_string(root("docs/files/rotors/DEMO-1/rotor.yaml")).unwrap();
+    let file = folder.path().join("rotors/DEMO-1/rotor.yaml");
+    std::fs::create_dir_all(file.parent().unwrap()).unwrap();
+    std::fs::write(&file, rotor.replacen("machine: 24110 h", "machine: 24.110 h", 1)).unwrap();
+    let (code, out, _) = asfound(folder.path(), &["check"]);
+    assert!(code == 3 && out.contains("Write 24110 h without a mark"), "{code}: {out}");
 }
 
 #[test]

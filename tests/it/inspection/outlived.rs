@@ -70,11 +70,11 @@ fn a_concession_that_ends_before_the_next_opening_ends_the_yes_the_watch_and_is_
         let standing = rig.standing();
         assert_eq!(standing.part("shaft").unwrap().verdict.disposition, Disposition::Watch, "{until}");
         let lasts = Review::of(&rig.inspection, &standing, &Kept::default()).lasts;
-        let (yes, after) = match first {
-            Some(first) => ("Not", format!(" A concession on shaft ends first: {first}.")),
-            None => ("Yes", String::new()),
+        let wanted = match first {
+            Some(first) => format!("Not to 36000 h, with 1 to watch. A concession on shaft ends first: {first}."),
+            None => "Not known to 36000 h, with 1 to watch: 2 of 3 figures have no forecast yet.".to_owned(),
         };
-        assert_eq!(lasts.text, format!("{yes} to 36000 h, with 1 to watch.{after}"), "{until}");
+        assert_eq!(lasts.text, wanted, "{until}");
         let when =
             first.map_or("at the next opening, 36000 h, 1 May 2033".to_owned(), |first| format!("before {first}"));
         assert!(reasons(&rig, "shaft").ends_with(&when), "{until}: {}", reasons(&rig, "shaft"));

@@ -65,7 +65,7 @@ fn a_record_all_within_has_no_line_and_waits_for_the_countersignature_alone() {
     rig.sign(Signing::Decisions, &[]);
     let review = review(&rig);
     assert!(review.lines.is_empty(), "{:?}", review.lines);
-    assert_eq!(review.lasts.text, "Yes to 36000 h, as far as limits and forecasts say.");
+    assert_eq!(review.lasts.text, "Not known to 36000 h: 2 of 3 figures have no forecast yet.");
     assert!(review.within.contains(&"bush.ts".to_owned()));
     assert_eq!(review.decide.len(), 1 + usize::from(!review.differences.is_empty()), "{:?}", review.decide);
     assert!(review.decide[0].starts_with("countersign or send back the decisions, signed by fitter-a"));
