@@ -56,7 +56,7 @@ pub(super) fn review_of(bench: &Bench) -> &Reading {
 /// A small record, all within, its decisions signed by `by`.
 fn sound(by: &str) -> Inspection {
     let mut rig = Rig::open();
-    rig.take(Act::Skip { step: "bush.ts/soak".into(), place: None, reason: "clean already".into() });
+    rig.take(Act::NotApplicable { step: "bush.ts/soak".into(), point: None, reason: "clean already".into() });
     rig.lifts("bush.ts/clearance", ["0.180"; 3], ["0.182"; 3]);
     rig.journal(["59.931", "59.931", "59.930", "59.930", "59.930", "59.929", "59.930", "59.930", "59.930", "59.930"]);
     rig.take(Act::Note { step: Some("job/cause".into()), text: "dirty oil".into() });
@@ -84,7 +84,9 @@ impl Bench {
 
 #[test]
 fn a_record_all_within_is_countersigned_in_four_keys() {
-    let bench = Bench::reading(sound("fitter-a")).expect("WILL IT LAST? + Yes").expect("! countersign");
+    let bench = Bench::reading(sound("fitter-a"))
+        .expect("WILL IT LAST? ~ Not known to 36000 h: 2 of 3 figures")
+        .expect("! countersign");
     let keys = ["esc", "1", "enter", "enter"];
     let bench = bench.keys(&keys.join(" ")).expect("countersigned").expect("saved");
     assert_eq!(keys.len(), 4);
