@@ -2,11 +2,13 @@
 //! a new part. Nothing here is a verdict; a count that does not agree holds its part, by [`unlike`].
 
 mod torque;
+mod worse;
 
 pub use torque::{missed as torque_missed, off as torque_off};
+pub use worse::{is_off, told as worse};
 
 use super::characteristic::Characteristic;
-use super::checklist::{Against, Cell, Step, Takes};
+use super::checklist::{Against, Cell, Step, Takes, Worse};
 use super::crosscheck;
 use super::exact::Exact;
 use super::figure::Figure;
@@ -83,6 +85,7 @@ enum Kind {
 /// A figure and the one of the earlier step at the same place.
 struct Pair {
     kind: Kind,
+    worse: Option<Worse>,
     spot: String,
     unit: Unit,
     now: Option<Figure>,
@@ -99,6 +102,7 @@ fn pairs(inspection: &Inspection, step: &Step) -> Vec<Pair> {
     let taken = |step: &str, place: &str| inspection.reading(step, place).map(|reading| reading.figure);
     let pair = |cell: &Cell| Pair {
         kind,
+        worse: grid.worse,
         spot: cell.spoken(),
         unit: grid.unit_of(cell),
         now: taken(&step.id, &cell.place()),
@@ -108,6 +112,12 @@ fn pairs(inspection: &Inspection, step: &Step) -> Vec<Pair> {
 }
 
 impl Pair {
+    /// Whether it is worse than before the job, or of another load.
+    fn is_off(&self) -> bool {
+        let off = || is_off((self.then?, self.now?), self.unit, self.worse);
+        self.kind == Kind::Compared && off() == Some(true)
+    }
+
     fn line(&self) -> Option<Beside> {
         let (spot, now) = (&self.spot, self.now?);
         let Some(then) = self.then else {
@@ -126,7 +136,7 @@ impl Pair {
                 let off = telling::beside(&off.abs(), None, 4);
                 let behind = self.unit.behind();
                 let words = format!("{spot}: {then} before, {now} now, {off}{behind} {way}");
-                Some(Beside { sign: '.', words })
+                Some(Beside { sign: if self.is_off() { '?' } else { '.' }, words })
             }
         }
     }

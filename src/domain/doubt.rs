@@ -86,8 +86,13 @@ pub enum Doubt {
         /// The earlier one.
         first: Figure,
     },
-    /// More than a fifth worse than before the job.
+    /// Clearly worse than before the job.
     Worse {
+        /// That of before.
+        before: Figure,
+    },
+    /// Not the load, or the speed, of the figures before the job.
+    OtherLoad {
         /// That of before.
         before: Figure,
     },
@@ -154,6 +159,7 @@ impl Doubt {
             Self::Unusual { .. } => "unusual",
             Self::Count { .. } => "count",
             Self::Worse { .. } => "worse",
+            Self::OtherLoad { .. } => "another load",
             Self::Torque { .. } => "torque",
             Self::Gone { .. } => "gone",
             Self::FarOff { .. } => "far off",
@@ -206,7 +212,11 @@ impl Doubt {
             }
             Self::Worse { before } => format!(
                 "{before} before the job, and this is worse: stop and look for why, or read again. Insisted on, it is told \
-                 on page 1."
+                 on page 1; a note says why."
+            ),
+            Self::OtherLoad { before } => format!(
+                "{before} before the job: at another load or speed the figures do not compare. Go back to it and read \
+                 again. Insisted on, it is told on page 1; a note says why."
             ),
             Self::Torque { manual } => format!(
                 "{manual} here by the manual's figures as typed: set the wrench and tighten again, or strike \

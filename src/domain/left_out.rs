@@ -1,7 +1,7 @@
 //! What was left out, or insisted on, and leaves a question open although it judges nothing itself: a look, a wait, a
 //! count, a torque, a condition of a test. A figure of the running machine that nobody could read is not among them.
 
-use super::checklist::{Against, Grid, Step, Takes};
+use super::checklist::{Against, Grid, Judged, Step, Takes};
 use super::entry::Act;
 use super::inspection::{Doubted, Inspection};
 use super::instrument::GaugeKind;
@@ -50,14 +50,22 @@ pub fn whole<'a>(inspection: &'a Inspection, step: &Step) -> Option<&'a str> {
 
 /// Whether a doubt was insisted on in a figure that judges nothing, and on which a look or a verdict rests.
 pub fn provisional(inspection: &Inspection, step: &Step) -> bool {
+    let doubted = |place: &str| inspection.reading(&step.id, place).is_some_and(|one| one.doubted == Doubted::Yes);
+    is_rested_on(step) && progress::cells(inspection, step).iter().any(|cell| doubted(&cell.place()))
+}
+
+fn is_rested_on(step: &Step) -> bool {
     let Takes::Readings(grid) = &step.takes else { return false };
     // a count that is not the first holds its part in its own words
     let counted = matches!(grid.against, Some(Against::Equal(_)));
-    let doubted = |place: &str| inspection.reading(&step.id, place).is_some_and(|one| one.doubted == Doubted::Yes);
-    is_at_the_bench(step.phase)
-        && step.judges.is_empty()
-        && !counted
-        && progress::cells(inspection, step).iter().any(|cell| doubted(&cell.place()))
+    is_at_the_bench(step.phase) && step.judges.is_empty() && !counted
+}
+
+/// Whether a verdict hangs on a figure of a step, which is provisional where a doubt in it is insisted on.
+pub fn carries_verdict(inspection: &Inspection, step: &Step) -> bool {
+    let levels = inspection.sheet().map(|sheet| &sheet.levels);
+    let is_judged = |one: &Judged| levels.is_some_and(|levels| levels.contains_key(&one.characteristic));
+    is_rested_on(step) || step.judges.iter().any(is_judged)
 }
 
 /// Both, in words: what holds the part of a step that judges nothing itself.

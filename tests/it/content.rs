@@ -18,6 +18,7 @@ mod numbers;
 mod obliged;
 mod opened;
 mod order;
+mod run;
 mod soon;
 mod steps;
 mod trade;

@@ -1,5 +1,6 @@
 //! The first page: answers before figures.
 
+use super::super::beside;
 use super::super::checklist::Signing;
 use super::super::decide::refers;
 use super::super::edition;
@@ -352,6 +353,11 @@ pub(super) fn decide(
             calls.map(|hold| format!("{}, {}: {}", ends(inspection, part, hold), part.short, hold_words(hold))),
         );
     }
+    let close = signing::standing_signature(inspection, Signing::Close);
+    // what a countersigned close has carried on by name is decided
+    let settled = close.is_some_and(|sign| signing::countersigned(inspection, sign.number).is_some());
+    let worse = beside::worse(inspection).into_iter().filter(|_| !settled);
+    decide.extend(worse.map(|words| format!("ask why: {words}")));
     for what in [Signing::Decisions, Signing::Close] {
         let Some(sign) = signing::standing_signature(inspection, what) else { continue };
         let words = format!("{}, {}", signature_words(inspection, sign, what), key_words(&kept.keyed, sign.number));
@@ -370,9 +376,6 @@ pub(super) fn decide(
     }
     decide.extend(Difference::of_since(since));
     decide.extend(remarks(inspection));
-    let close = signing::standing_signature(inspection, Signing::Close);
-    // what a countersigned close has carried on by name is decided
-    let settled = close.is_some_and(|sign| signing::countersigned(inspection, sign.number).is_some());
     decide.extend(job_held(standing).filter(|_| !settled).map(|held| format!("settle for the job as a whole: {held}")));
     let mut referred: Vec<_> = standing.to_refer().map(|(part, _)| part.short.as_str()).collect();
     referred.dedup();

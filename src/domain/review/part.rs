@@ -247,7 +247,16 @@ fn step_line(inspection: &Inspection, step: &Step, entries: &[&Entry]) -> (char,
     match progress::state(inspection, step) {
         StepState::Done => {
             let last = standing.last().map_or_else(String::new, |entry| telling::of_entry(inspection, entry));
-            ('+', last)
+            // figures that nobody judges are neither good nor bad
+            let sign = match (&step.takes, beside::lines(inspection, step).iter().any(|line| line.sign == '?')) {
+                (Takes::Readings(_), true) => '?',
+                (Takes::Readings(_), false) => '.',
+                (
+                    Takes::Points(_) | Takes::Tick | Takes::Look | Takes::Soak { .. } | Takes::Words | Takes::Sign(_),
+                    _,
+                ) => '+',
+            };
+            (sign, last)
         }
         StepState::ToDo => ('?', "not done".to_owned()),
         StepState::Partly { done, of } => ('?', format!("{done} of {of} done")),

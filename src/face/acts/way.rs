@@ -92,8 +92,7 @@ impl At<'_> {
             return Ok(Deed::Go(step.id.clone()));
         }
         let missing = self.waits_for(step);
-        // what ran outside its times is gone to, to be done again, struck, or for the note that says why it is left at that
-        if missing.is_empty() || soak::strayed(self.inspection, step).is_some() {
+        if missing.is_empty() {
             return Ok(Deed::Go(step.id.clone()));
         }
         if missing.iter().all(|one| one.left_out(self.inspection).is_some()) {

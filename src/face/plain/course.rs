@@ -64,9 +64,7 @@ impl Session {
             // nor will a step that was left out be done before this one, where this one is asked for
             let chosen = Some(&step.id) == self.goal.as_ref();
             let left_out = |one: &Missing| chosen && one.left_out(&self.inspection).is_some();
-            // what ran outside its times is asked for again, or gone to for the note that says why it is left at that
-            let to_note = chosen && soak::strayed(&self.inspection, step).is_some();
-            if missing.iter().all(given) || missing.iter().all(left_out) || to_note {
+            if missing.iter().all(given) || missing.iter().all(left_out) {
                 return Course::Shut(vec![(step, missing)]);
             }
             if !shut.iter().any(|(known, _): &(&Step, _)| known.id == step.id) {

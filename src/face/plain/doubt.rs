@@ -3,6 +3,7 @@
 use crate::domain::doubt::{Doubt, OneTurn};
 use crate::domain::figure::Figure;
 use crate::domain::inspection::Inspection;
+use crate::domain::left_out;
 use crate::domain::measured;
 use crate::domain::refusal::{Refusal, RefusalKind};
 use crate::domain::request::Request;
@@ -40,8 +41,14 @@ impl Doubted {
             ways.extend(retake_other(inspection, &request));
         }
         let words = doubts.iter().map(|doubt| doubt.word().to_owned()).collect();
+        let step = if let Request::Reading { step, .. } = &request { step.as_str() } else { "" };
+        let step = inspection.head().checklist.step(step);
+        let provisional = step.is_some_and(|step| left_out::carries_verdict(inspection, step));
         if let Some(insisted) = insisted(request, words) {
-            let takes = format!("takes {figure}, its verdict stays provisional");
+            let takes = format!(
+                "takes {figure}, {}",
+                if provisional { "its verdict stays provisional" } else { "told as insisted on" }
+            );
             ways.push(("insist", takes, Way::Ask(Box::new(insisted))));
         }
         Self { question: format!("{figure}: {}", questions.join(" ")), ways }

@@ -2,6 +2,7 @@
 
 use crate::domain::doubt::{Doubt, OneTurn};
 use crate::domain::entry::Act;
+use crate::domain::left_out;
 use crate::domain::measured;
 use crate::domain::refusal::{Refusal, RefusalKind};
 use crate::domain::repeated;
@@ -73,10 +74,9 @@ impl Question {
             choices.extend(retake_other(job));
         }
         let words = doubts.iter().map(|doubt| doubt.word().to_owned()).collect();
-        choices.push((
-            format!("it is right: take {} as it stands; the verdict is provisional", typed.figure),
-            Then::Insist(words),
-        ));
+        let provisional = job.step().is_some_and(|step| left_out::carries_verdict(&job.inspection, step));
+        let told = if provisional { "the verdict is provisional" } else { "it is told as insisted on" };
+        choices.push((format!("it is right: take {} as it stands; {told}", typed.figure), Then::Insist(words)));
         Self {
             title: format!("? {} at {place}", typed.figure),
             lines: doubts.iter().map(Doubt::question).collect(),

@@ -6,6 +6,7 @@ use asfound::domain::doubt::Doubt;
 use asfound::domain::entry::{Act, Late};
 use asfound::domain::progress;
 use asfound::domain::request::{Decision, Request};
+use asfound::domain::unit::Unit;
 
 fn clearance(rig: &Rig, place: &str, text: &str) -> String {
     said(rig.ask(&Rig::typed("bush.ts/clearance", place, text, "D2", &[])))
@@ -304,7 +305,8 @@ fn a_diameter_a_hundredth_part_off_the_others_is_asked_about() {
     assert_eq!(typed(&rig, "a 45", "56.909"), "asked: far off");
 }
 
-/// After the start, against before the stop: worse by more than a fifth is asked about, better never. Common practice, no source.
+/// After the start, against before the stop: worse by more than a fifth, a temperature by more than 15 K, is asked about,
+/// better never; the load at which they compare, a twentieth off either way. Common practice, no source.
 #[test]
 fn what_is_worse_than_before_the_job_is_asked_about() {
     use crate::rig::{checklist, grid, head, step};
@@ -313,23 +315,34 @@ fn what_is_worse_than_before_the_job_is_asked_about() {
     use asfound::domain::instrument::GaugeKind;
     use asfound::domain::phase::Phase;
 
-    let reads = |id: &str, against: Option<(&str, Worse)>| {
+    let reads = |id: &str, unit: Unit, against: Option<(&str, Option<Worse>)>| {
         let Takes::Readings(mut grid) = grid(GaugeKind::Other, &["hub"], 1, &[]) else { panic!("no grid") };
+        grid.unit = unit;
         grid.against = against.map(|(step, _)| Against::Compared(step.to_owned()));
-        grid.worse = against.map(|(_, worse)| worse);
+        grid.worse = against.and_then(|(_, worse)| worse);
         step(id, Phase::Found, Takes::Readings(grid), &[])
     };
-    for (worse, text, answer) in [
-        (Worse::More, "2.4", "taken"),
-        (Worse::More, "2.41", "asked: worse"),
-        (Worse::More, "0.1", "taken"),
-        (Worse::Less, "1.6", "taken"),
-        (Worse::Less, "1.59", "asked: worse"),
-        (Worse::Less, "9", "taken"),
+    let (more, less, mm, warm) = (Some(Worse::More), Some(Worse::Less), Unit::Millimetre, Unit::Celsius);
+    for (worse, unit, before, text, answer) in [
+        (more, mm, "2.0", "2.4", "taken"),
+        (more, mm, "2.0", "2.41", "asked: worse"),
+        (more, mm, "2.0", "0.1", "taken"),
+        (less, mm, "2.0", "1.6", "taken"),
+        (less, mm, "2.0", "1.59", "asked: worse"),
+        (less, mm, "2.0", "9", "taken"),
+        (more, warm, "0", "15", "taken"),
+        (more, warm, "400", "415", "taken"),
+        (more, warm, "400", "416", "asked: worse"),
+        (more, warm, "400", "688 K", "taken"),
+        (more, warm, "400", "689 K", "asked: worse"),
+        (less, warm, "400", "384", "asked: worse"),
+        (None, mm, "80", "84", "taken"),
+        (None, mm, "80", "84.1", "asked: another load"),
+        (None, mm, "80", "75.9", "asked: another load"),
     ] {
         let mut checklist = checklist();
-        checklist.steps.insert(1, reads("job/before", None));
-        checklist.steps.insert(2, reads("job/after", Some(("job/before", worse))));
+        checklist.steps.insert(1, reads("job/before", unit, None));
+        checklist.steps.insert(2, reads("job/after", unit, Some(("job/before", worse))));
         let mut rig = Rig::with(Head { checklist, ..head() });
         rig.make_safe();
         let reading = |step: &str, text: &str| Request::Reading {
@@ -339,7 +352,7 @@ fn what_is_worse_than_before_the_job_is_asked_about() {
             gauge: None,
             insisted: vec![],
         };
-        let decision = rig.ask(&reading("job/before", "2.0"));
+        let decision = rig.ask(&reading("job/before", before));
         rig.enter(decision);
         assert_eq!(said(rig.ask(&reading("job/after", text))), answer, "{worse:?} {text}");
     }

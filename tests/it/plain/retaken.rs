@@ -55,9 +55,9 @@ fn a_repeat_struck_by_itself_brings_no_limit_that_the_set_did_not_bring() {
     assert!(!bench.hears().contains("past limit"));
 }
 
-/// No note makes up for what the dye has not had its time for; of a look it does, and it is made there.
+/// No note makes up for what the dye has not had its time for, nor for a look out of its time: the test begins again.
 #[test]
-fn a_dwell_cut_short_offers_no_note_and_a_late_look_is_gone_to_for_one() {
+fn neither_a_dwell_cut_short_nor_a_late_look_is_gone_to_for_a_note() {
     let mut bench = Bench::demo();
     bench.walks_to("impeller/degrease").types(&["start", "! 6", "impeller/degrease", "stop"]);
     let heard = bench.hears();
@@ -78,9 +78,9 @@ fn a_dwell_cut_short_offers_no_note_and_a_late_look_is_gone_to_for_one() {
         enter(&mut late, bench.now, minutes, act);
     }
     let mut bench = Bench::over(late);
-    bench.types(&["! 6", &look, "! 7", "1", "seen in time, typed later"]);
-    let last = bench.inspection().entries().last().unwrap();
-    assert!(matches!(&last.act, Act::Note { step: Some(step), .. } if *step == look), "{last:?}");
+    bench.types(&["! 6", &look]);
+    let heard = bench.hears();
+    assert!(heard.contains("is not open yet") && heard.contains("begin again there"), "{heard}");
 }
 
 /// As if it had been entered so many minutes behind this moment.
@@ -88,6 +88,17 @@ fn enter(inspection: &mut Inspection, from: Stamp, minutes: i64, act: Act) {
     let last = inspection.entries().last().unwrap().clone();
     let at = Stamp::from(from.moment() + chrono::TimeDelta::minutes(minutes));
     drop(apply(inspection, Entry { number: last.number + 1, at, act, ..last }));
+}
+
+/// Nobody judges a figure of the running machine: insisted on, it is told, and no verdict is spoken of.
+#[test]
+fn a_figure_that_nothing_judges_is_insisted_on_without_a_verdict() {
+    let mut bench = Bench::demo();
+    bench.types(&["! 6", "running/boost", "60"]);
+    assert!(bench.question().contains("insist takes 60 bar, told as insisted on"), "{}", bench.question());
+    let mut bench = Bench::demo();
+    bench.walks_to(FLOAT).types(&["D2", ".1005"]);
+    assert!(bench.question().contains("its verdict stays provisional"), "{}", bench.question());
 }
 
 /// Whatever step was gone to last: nobody signs before what was passed over.

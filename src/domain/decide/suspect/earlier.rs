@@ -1,8 +1,8 @@
 //! A figure that stands against one of an earlier step of the job.
 
-use super::super::super::checklist::{Against, Worse};
+use super::super::super::beside;
+use super::super::super::checklist::Against;
 use super::super::super::doubt::Doubt;
-use super::super::super::exact::Exact;
 use super::Suspect;
 
 /// Not what was counted before.
@@ -13,14 +13,11 @@ pub(super) fn count(suspect: &Suspect<'_>) -> Option<Doubt> {
     (!same).then_some(Doubt::Count { first })
 }
 
-/// Worse than before the job by more than a fifth of that figure. Common practice, no source.
+/// Worse than before the job, or at another load.
 pub(super) fn worse(suspect: &Suspect<'_>) -> Option<Doubt> {
     let Against::Compared(step) = suspect.grid.against.as_ref()? else { return None };
     let before = suspect.inspection.reading(step, &suspect.cell.place())?.figure;
-    let (was, is) = (before.to(suspect.grid.unit)?, suspect.figure.to(suspect.grid.unit)?);
-    let off = match suspect.grid.worse? {
-        Worse::More => &is - &was,
-        Worse::Less => &was - &is,
-    };
-    (off > &was.abs() * &Exact::fraction(1, 5)?).then_some(Doubt::Worse { before })
+    let is_off = beside::is_off((before, suspect.figure), suspect.grid.unit, suspect.grid.worse)?;
+    let same = suspect.grid.worse.is_none();
+    is_off.then_some(if same { Doubt::OtherLoad { before } } else { Doubt::Worse { before } })
 }
