@@ -1,5 +1,8 @@
 //! The bounds of a level as people type them: `>=0.21`, `at or above 0.21`, `>0.22 <0.13`, `0.13..0.17`.
 
+use super::typed;
+use super::unit::Unit;
+
 /// The words of a bound and their signs, longest sign first.
 pub const SIDES: [(&str, &str); 4] = [(">=", "at or above"), ("<=", "at or below"), (">", "above"), ("<", "below")];
 
@@ -33,6 +36,20 @@ pub fn pieces(typed: &str) -> Vec<(Option<&'static str>, String)> {
         rest = others.trim_start();
     }
     found
+}
+
+/// Whether a text reads as the bounds of a level: sides, both ends of a range, a figure with a unit or below one. A bare
+/// number is a page, and `3.2` a section.
+pub fn is_level(typed: &str, bare: Unit) -> bool {
+    let figure = |text: &str| typed::parse(text.trim(), bare).is_ok();
+    let is_size = |text: &str| {
+        let text = text.trim();
+        let below_one = text.trim_start_matches('0').starts_with(['.', ',']);
+        figure(text) && (below_one || text.contains(char::is_alphabetic))
+    };
+    let pieces = pieces(typed);
+    let is_bounds = !pieces.is_empty() && pieces.iter().all(|(side, rest)| side.is_some() && figure(rest));
+    is_bounds || is_size(typed) || ends(typed).is_some_and(|(from, to)| figure(from) && is_size(to))
 }
 
 #[cfg(test)]

@@ -7,6 +7,7 @@ use super::super::exact::{Exact, Rounding};
 use super::super::figure::Figure;
 use super::super::hours;
 use super::super::judge::{self, Side};
+use super::super::sides::is_level;
 use super::super::unit::{Dimension, Unit};
 use super::super::verdict::Consequence;
 use super::{Amount, Bound, Level, Levels, Sheet, Touching, Which};
@@ -16,8 +17,10 @@ use super::{Amount, Bound, Level, Levels, Sheet, Touching, Which};
 pub struct Fault {
     /// Which of the three.
     pub level: Which,
-    /// The side whose bound it is about; none: what the level leads to.
+    /// The side whose bound it is about; none: what stands at `key`.
     pub side: Option<Side>,
+    /// `leads to`, or `source`.
+    pub key: &'static str,
     /// As found.
     pub found: String,
     /// As it should be.
@@ -28,7 +31,14 @@ pub struct Fault {
 
 impl Fault {
     fn new(level: Which, side: Option<Side>, found: impl Into<String>, expected: &str, mend: &str) -> Self {
-        Self { level, side, found: found.into(), expected: expected.to_owned(), mend: mend.to_owned() }
+        Self { level, side, key: "leads to", found: found.into(), expected: expected.to_owned(), mend: mend.to_owned() }
+    }
+
+    /// A source that reads as a level.
+    pub fn of_source(level: Which, source: &str) -> Self {
+        let mend = "Write where it stands in the manual: a page, or a table and line.";
+        let found = format!("the source `{source}`, which reads as a level");
+        Self { key: "source", ..Self::new(level, None, found, "where it stands in the manual", mend) }
     }
 
     /// What is wrong, one sentence.
@@ -46,7 +56,7 @@ impl Fault {
 /// Every fault of the levels of `one` on the machine of `sheet`.
 pub fn faults(sheet: &Sheet, one: Characteristic, levels: &Levels) -> Vec<Fault> {
     let of_level = |(which, level): (Which, &Level)| {
-        let mut found: Vec<_> = idle(which, level).into_iter().collect();
+        let mut found: Vec<_> = idle(which, level).into_iter().chain(no_source(which, one, level)).collect();
         found.extend(unmet(sheet, which, one, level));
         found.extend(sides(sheet, which, one, level));
         found.extend(lee_side(which, one, level));
@@ -65,6 +75,12 @@ fn idle(which: Which, level: &Level) -> Option<Fault> {
     let mend = "What is past a level is never called good: write watch, refer, rework or replace.";
     let idle = level.leads_to() == Consequence::Nothing;
     idle.then(|| Fault::new(which, None, "a level that leads to nothing", "watch or graver", mend))
+}
+
+/// The eye in one column and the hand in another.
+fn no_source(which: Which, one: Characteristic, level: &Level) -> Option<Fault> {
+    let source = level.source();
+    is_level(source, one.unit()).then(|| Fault::of_source(which, source))
 }
 
 /// Figures of another dimension, and bands into which the machine does not fall.

@@ -38,20 +38,6 @@ fn named_unit<'a>(mut figures: impl Iterator<Item = &'a str>, bare: Unit) -> Uni
     named.unwrap_or(bare)
 }
 
-/// Whether a text reads as the bounds of a level: sides, both ends of a range, a figure with a unit or below one. A bare
-/// number is a page, and `3.2` a section.
-fn is_level(typed: &str, bare: Unit) -> bool {
-    let figure = |text: &str| typed::parse(text.trim(), bare).is_ok();
-    let is_size = |text: &str| {
-        let text = text.trim();
-        let below_one = text.trim_start_matches('0').starts_with(['.', ',']);
-        figure(text) && (below_one || text.contains(char::is_alphabetic))
-    };
-    let sides = sides::pieces(typed);
-    let is_bounds = !sides.is_empty() && sides.iter().all(|(side, rest)| side.is_some() && figure(rest));
-    is_bounds || is_size(typed) || sides::ends(typed).is_some_and(|(from, to)| figure(from) && is_size(to))
-}
-
 impl Paper {
     /// A typed figure with its unit: the one typed, else `bare`.
     pub(super) fn figure(typed: &str, bare: Unit) -> Result<Figure, String> {
@@ -122,13 +108,12 @@ impl Paper {
     /// When it reads as a level: the hand is in another column than the eye.
     pub(super) fn source(&self, typed: &str, bare: Unit) -> Result<String, String> {
         let typed = typed.trim();
-        if let Some(whole) = typed.strip_prefix('=') {
-            return Ok(whole.trim().to_owned());
+        let whole = typed.strip_prefix('=').map(str::trim);
+        if sides::is_level(whole.unwrap_or(typed), bare) {
+            return Err(format!("`{typed}` reads as a level, and here stands where it is in the manual. Go left."));
         }
-        if is_level(typed, bare) {
-            return Err(format!(
-                "`{typed}` reads as a level, and here stands where it is in the manual. Go left, or put = before it."
-            ));
+        if let Some(whole) = whole {
+            return Ok(whole.to_owned());
         }
         let page = if typed.bytes().all(|byte| byte.is_ascii_digit()) { "page " } else { "" };
         Ok(format!("{}{page}{typed}", self.manual()))

@@ -4,6 +4,7 @@ use crate::domain::characteristic::{Characteristic, Given};
 use crate::domain::figure::Figure;
 use crate::domain::judge::{self, Side};
 use crate::domain::sheet::{self, Amount, Levels, Sheet, Which};
+use crate::domain::sides::is_level;
 use crate::domain::unit::Dimension;
 use crate::records::file::Read;
 use crate::records::yaml::{Node, Problems};
@@ -49,6 +50,10 @@ pub(in crate::records) fn check(read: &Read<'_, Sheet>, problems: &mut Problems)
         } else if let Some((found, expected)) = impossible(*given, figure.figure) {
             let mut spot = Spot { line, problems: &mut *problems };
             spot.fault("figure", &found, &expected, "Look at the figure in the manual.");
+        }
+        if is_level(&figure.source, given.unit()) {
+            let fault = sheet::Fault::of_source(Which::New, &figure.source);
+            Spot { line, problems: &mut *problems }.fault("source", &fault.found, &fault.expected, &fault.mend);
         }
     }
     if sheet.enterers().len() < sheet.entered_by.len() {
@@ -101,7 +106,7 @@ fn check_levels(sheet: &Sheet, one: Characteristic, levels: &Levels, spot: &mut 
     for fault in sheet::faults(sheet, one, levels) {
         let key = match fault.side {
             Some(side) => spot.bound(fault.level, side),
-            None => format!("{}/leads to", fault.level.word()),
+            None => format!("{}/{}", fault.level.word(), fault.key),
         };
         spot.fault(&key, &fault.found, &fault.expected, &fault.mend);
     }

@@ -145,6 +145,7 @@ fn every_fault_names_its_line_and_its_cell() {
         ),
         (with("0,022 mm", "about"), "8:4 `about` (cell D8) | "),
         (with("shaft.ts.step", "shaft.ts.stp"), "8:2 `shaft.ts.stp` (cell B8) | Did you mean `shaft.ts.step`?"),
+        (with("page 3", "0,05"), "8:3 the source `0,05`, which reads as a level (cell C8) | Write where it stands"),
         (with("page 3", ""), "8:3 nothing in the column `source` (cell C8) | Fill the column `source` in this row."),
         (with("0,022 mm", ""), "8:4 A level needs a bound on one side at least. (cell D8) | "),
         (with(";refer", ";refr"), "8:6 `refr` (cell F8) | Did you mean `refer`?"),
@@ -282,7 +283,7 @@ fn who_typed_a_table_is_asked_and_kept_and_types_it_no_second_time() {
 /// Texts as people type them and as somebody hostile would: formulas, quotes, separators, lines.
 fn any_text() -> impl Strategy<Value = String> {
     let piece = prop::sample::select(vec![
-        "=1+1", "+", "-", "@SUM(A1)", "'", "\"", ";", ",", "\n", "page 7", "\u{fc}", "0,5", "|",
+        "=1+1", "+", "-", "@SUM(A1)", "'", "\"", ";", ",", "\n", "page 7", "\u{fc}", "p. 0,5", "|",
     ]);
     prop::collection::vec(piece, 1..5)
         .prop_map(|pieces| pieces.concat().trim().to_owned())

@@ -129,8 +129,14 @@ fn a_level_is_no_source() {
         let why = paper.enter(&source, level).unwrap_err();
         assert!(why.contains(&format!("`{level}` reads as a level")), "{why}");
         assert_eq!(cell(&paper).unwrap().text, "page 1");
+        assert!(paper.enter(&source, &format!("={level}")).is_err(), "nor as it is");
     }
-    for page in ["12", "3.2", "12..14", "Table 3, line 2", "page 7, > 50 mm", "= >0.2 mm, by letter"] {
+    // a file says it too, at the cell
+    let file = sheet(["0.2 mm", "0.2 mm"]).replacen("source: page 1", "source: \"0.05\"", 1);
+    let said = read_sheet("T-2.yaml", file.as_bytes()).unwrap_err().to_string();
+    assert!(said.contains("T-2.yaml:9:53: found the source `0.05`, which reads as a level"), "{said}");
+    assert!(said.contains("Write where it stands in the manual: a page, or a table and line."), "{said}");
+    for page in ["12", "3.2", "12..14", "Table 3, line 2", "page 7, > 50 mm", "= letter, >0.2 mm"] {
         paper.enter(&source, page).unwrap();
     }
 }
