@@ -66,7 +66,7 @@ impl At<'_> {
         let text = format!("go to which step (1 to {}, its id, or a few letters)", steps.len());
         let typed = answers.line(before, &text)?;
         let by_number = typed.parse::<usize>().ok().and_then(|number| number.checked_sub(1));
-        let known = by_number.and_then(|index| steps.get(index)).or_else(|| steps.iter().find(|step| step.id == typed));
+        let known = by_number.and_then(|index| steps.get(index));
         let step = match (known, found(self.inspection, typed).as_slice()) {
             (Some(step), _) | (None, [step]) => *step,
             (None, []) => {
@@ -195,8 +195,11 @@ pub fn state_word(inspection: &Inspection, step: &Step) -> String {
     format!("{sent_back}{state}")
 }
 
-/// Steps whose name has every word of the search; where there are none, those whose texts have.
+/// The step of this id; else those whose name has every word of the search; where there are none, those whose texts have.
 pub fn found<'a>(inspection: &'a Inspection, search: &str) -> Vec<&'a Step> {
+    if let Some(step) = progress::steps(inspection).find(|step| step.id == search.trim()) {
+        return vec![step];
+    }
     let words: Vec<String> = search.split_whitespace().map(str::to_lowercase).collect();
     let holds = |text: &str| words.iter().all(|word| begins_in(text, word));
     let by = |texts: &dyn Fn(&Step) -> String| -> Vec<&'a Step> {

@@ -172,6 +172,7 @@ fn any_step_is_found_by_typing_a_few_letters() {
     for (typed, found) in [
         ("turb clear", "clearance by lift"),
         ("penet", "penetrant 4"),
+        ("impeller/penetrant", " 1 of "),
         ("wall gas", "gas casing wa"),
         ("float axi", "axial float"),
         ("soak filt", "soak in lukewar"),
