@@ -146,7 +146,12 @@ fn by_finding(inspection: &Inspection, ledger: &Ledger, found: &FindingMade) -> 
     let opens = !put_back.is_empty() || !mended.is_empty();
     // what is asked for inside lies behind what came off for it, and went on again before the run
     let inside: Vec<_> = steps().filter(|step| ran && asked(step) && takes_hands(step)).collect();
-    let opened = |step: &Step| inside.iter().any(|goal| opened::leads_to(checklist, step, goal));
+    let opened = |step: &Step| {
+        let before = || opened::is_of_opening_before(inspection, ledger, step);
+        inside.iter().any(|goal| opened::leads_to(checklist, step, goal)) && before()
+    };
+    let off: Vec<_> = steps().filter(|step| opened(step)).collect();
+    let rebuilt = opened::rebuilt(checklist, &off);
     let unlocked = ran && opens || !inside.is_empty();
     let reseated = out.iter().any(|part| rotates(checklist, part));
     let anew = |step: &&Step| {
@@ -155,7 +160,8 @@ fn by_finding(inspection: &Inspection, ledger: &Ledger, found: &FindingMade) -> 
         let balanced = reseated && step.is_balance_as_left();
         let counted = !put_back.is_empty() && is_counted_back(checklist, step);
         let mended = mended.contains(&step.id);
-        run || step.id != found.step && (asked(step) || opened(step) || mended || balanced || counted || built_on(step))
+        let opened = off.contains(step) || rebuilt.contains(step);
+        run || step.id != found.step && (asked(step) || opened || mended || balanced || counted || built_on(step))
     };
     steps().filter(anew).map(|step| step.id.clone()).collect()
 }

@@ -1,11 +1,11 @@
 //! What is done again where a machine that was closed is taken apart once more: whoever takes back that something came off
 //! goes there a second time, by the same way.
 
-use super::super::checklist::{Checklist, Step, Takes};
+use super::super::checklist::{Checklist, Step, StepAsk, Takes};
 use super::super::entry::Act;
 use super::super::inspection::{Inspection, Ledger};
 use super::super::phase::Phase;
-use super::{has_run_since, is_built_on, standing, stands};
+use super::{has_run_since, is_built_on, put_back_with_balance, standing, stands};
 
 /// The step of the taking apart at which this was done, or left out.
 pub(super) fn at<'a>(checklist: &'a Checklist, act: &Act) -> Option<&'a Step> {
@@ -20,18 +20,23 @@ pub(super) fn at<'a>(checklist: &'a Checklist, act: &Act) -> Option<&'a Step> {
 /// were put on. Nothing where the machine was not put together since.
 pub(super) fn by(inspection: &Inspection, ledger: &Ledger, opened: &Step) -> Vec<String> {
     let checklist = &inspection.head().checklist;
-    let put_back = checklist.part(&opened.part).map(|part| part.holds_back.clone()).unwrap_or_default();
+    let put_back = put_back_after(checklist, &[opened]);
     let built_on = |step: &Step| step.phase == Phase::Rebuild && is_built_on(checklist, step, &put_back);
     let closes = |step: &Step| step.phase == Phase::After || step.takes == Takes::Tick && built_on(step);
     if !checklist.steps.iter().any(|step| closes(step) && stands(ledger, &step.id)) {
         return Vec::new();
     }
     let is_unlocked = is_unlocked(inspection, ledger);
-    let leads = |step: &Step| step.id != opened.id && leads_to(checklist, step, opened);
+    let leads = |step: &Step| {
+        let before = step.takes == Takes::Tick || is_of_opening_before(inspection, ledger, step);
+        step.id != opened.id && before && leads_to(checklist, step, opened)
+    };
+    let off: Vec<_> = checklist.steps.iter().filter(|step| step.id == opened.id || leads(step)).collect();
+    let rebuilt = rebuilt(checklist, &off);
     let again = |step: &&Step| match step.phase {
         Phase::Safe => is_unlocked,
         Phase::Found | Phase::Strip => leads(step),
-        Phase::Rebuild => built_on(step),
+        Phase::Rebuild => rebuilt.contains(step),
         Phase::After => true,
         Phase::Open
         | Phase::Before
@@ -47,10 +52,41 @@ pub(super) fn by(inspection: &Inspection, ledger: &Ledger, opened: &Step) -> Vec
     checklist.steps.iter().filter(again).map(|step| step.id.clone()).collect()
 }
 
-/// Whether something comes off there on the way to a step.
+/// Whether something comes off there on the way to a step, or is measured or looked at before it does.
 pub(super) fn leads_to(checklist: &Checklist, step: &Step, goal: &Step) -> bool {
     let comes_off = step.takes == Takes::Tick && step.phase <= Phase::Strip;
-    comes_off && checklist.is_behind(goal, std::slice::from_ref(&step.id))
+    let is_gate = matches!(step.phase, Phase::Found | Phase::Strip);
+    (comes_off || is_gate) && checklist.is_behind(goal, std::slice::from_ref(&step.id))
+}
+
+/// Whether it was done before the last run: what was found and taken off then was that of the opening before.
+pub(super) fn is_of_opening_before(inspection: &Inspection, ledger: &Ledger, step: &Step) -> bool {
+    standing(ledger, &step.id).max().is_some_and(|last| has_run_since(inspection, ledger, last))
+}
+
+/// Where the rebuild begins once these have come off.
+fn put_back_after(checklist: &Checklist, off: &[&Step]) -> Vec<String> {
+    let ticks = off.iter().filter(|step| step.takes == Takes::Tick);
+    ticks.filter_map(|step| checklist.part(&step.part)).flat_map(|part| part.holds_back.clone()).collect()
+}
+
+/// The steps of the rebuild that are done again once these have come off: not what is still in, and what only that needed. What
+/// comes off at `strip/rotor` goes in at `rebuild/rotor`; the rotor comes out for the balance where something was off its seat.
+pub(super) fn rebuilt<'a>(checklist: &'a Checklist, off: &[&Step]) -> Vec<&'a Step> {
+    let put_back = put_back_after(checklist, off);
+    let reseated = off.iter().any(|step| step.asks.contains(&StepAsk::Balance));
+    let comes_out = if reseated { put_back_with_balance(checklist) } else { Vec::new() };
+    let is_twin = |one: &Step, other: &Step| one.id.rsplit('/').next() == other.id.rsplit('/').next();
+    let stays_on = |step: &&Step| step.phase == Phase::Strip && step.takes == Takes::Tick && !off.contains(step);
+    let on: Vec<_> = checklist.steps.iter().filter(stays_on).collect();
+    let rebuild = || checklist.steps.iter().filter(|step| step.phase == Phase::Rebuild);
+    let is_in = |step: &&Step| on.iter().any(|one| is_twin(one, step)) && !checklist.is_behind(step, &comes_out);
+    let still_in: Vec<_> = rebuild().filter(is_in).collect();
+    let only_for_it = |step: &Step| {
+        let from = std::slice::from_ref(&step.id);
+        !put_back.contains(&step.id) && still_in.iter().any(|one| checklist.is_behind(one, from))
+    };
+    rebuild().filter(|step| is_built_on(checklist, step, &put_back) && !only_for_it(step)).collect()
 }
 
 /// Whether it ran since it was last made safe, locks and tags off.

@@ -4,7 +4,9 @@ use asfound::domain::entry::Act;
 use asfound::domain::left_out::carries_verdict;
 use asfound::domain::review::{Kept, Review};
 
-use super::again::{RUN, all, enter};
+use super::again::{RUN, again, all, done, enter, stands};
+use super::behind::{found, shut};
+use super::holds::make_safe;
 use super::steps::{checklist, step};
 use crate::rig::Rig;
 
@@ -56,11 +58,48 @@ fn a_figure_that_nothing_judges_has_no_verdict_to_be_provisional() {
     let mut rig = all(&[]);
     let carries = |rig: &Rig, id: &str| carries_verdict(&rig.inspection, step(&checklist("overhaul"), id));
     assert!(!carries(&rig, "running/oil") && !carries(&rig, "running/vibration.after"));
-    assert!(carries(&rig, "bush.ts/clearance") && carries(&rig, "impeller/penetrant-light") && !carries(&rig, "fasteners/in"));
+    assert!(
+        carries(&rig, "bush.ts/clearance")
+            && carries(&rig, "impeller/penetrant-light")
+            && !carries(&rig, "fasteners/in")
+    );
     rig.inspection = {
         let mut head = rig.inspection.head().clone();
         head.sheet = None;
         asfound::domain::inspection::Inspection::new(head)
     };
     assert!(!carries(&rig, "bush.ts/clearance"));
+}
+
+/// What stands before the run is of the opening before: found, taken off and put together once more, in the same order. What is
+/// done since then stands, whatever is found next.
+#[test]
+fn a_rub_in_the_first_run_has_the_floats_taken_again_before_it_is_stripped_again() {
+    let floats =
+        ["rotor/leaks", "rotor/turning", "rotor/axial-float", "rotor/radial-float.cs", "rotor/shroud", "rotor/tips"];
+    let off = [
+        "strip/access",
+        "strip/marks",
+        "strip/compressor",
+        "strip/thrust",
+        "strip/turbine",
+        "strip/rotor",
+        "strip/bushes",
+    ];
+    let on =
+        ["rebuild/ready", "rebuild/threads", "rebuild/figures", "rebuild/bushes", "rebuild/rotor", "rotor/shroud.left"];
+    let mut rig = all(&[]);
+    for id in floats.iter().chain(&off).chain(&on).chain(&RUN) {
+        done(&mut rig, id);
+    }
+    enter(&mut rig, found("running", "running/first-run", "rubbing noise", "rubbing or knocking"));
+    assert!(again(&rig, &floats) && again(&rig, &off) && again(&rig, &on) && again(&rig, &RUN));
+    assert!(!rig.standing().part("rotor").unwrap().is_within());
+    make_safe(&mut rig);
+    ["strip/brought"].iter().chain(&off[..2]).for_each(|id| assert!(done(&mut rig, id) > 0));
+    let refused = shut(&rig, Act::Tick { step: "strip/compressor".to_owned() });
+    assert!(refused.contains("axial float"), "{refused}");
+    floats.iter().chain(&off).for_each(|id| assert!(done(&mut rig, id) > 0));
+    enter(&mut rig, found("turbine", "turbine/look", "crack", "seen"));
+    assert!(stands(&rig, &floats) && stands(&rig, &off), "it lies open");
 }
