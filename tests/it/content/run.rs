@@ -3,11 +3,13 @@
 use asfound::domain::entry::Act;
 use asfound::domain::left_out::carries_verdict;
 use asfound::domain::review::{Kept, Review};
+use asfound::domain::verdict::Consequence;
 
 use super::again::{RUN, again, all, done, enter, stands};
 use super::behind::{found, shut};
 use super::holds::make_safe;
 use super::steps::{checklist, step};
+use super::trade::words;
 use crate::rig::Rig;
 
 fn read(rig: &mut Rig, step: &str, place: &str, text: &str) {
@@ -102,4 +104,21 @@ fn a_rub_in_the_first_run_has_the_floats_taken_again_before_it_is_stripped_again
     floats.iter().chain(&off).for_each(|id| assert!(done(&mut rig, id) > 0));
     enter(&mut rig, found("turbine", "turbine/look", "crack", "seen"));
     assert!(stands(&rig, &floats) && stands(&rig, &off), "it lies open");
+}
+
+/// The machine runs: what is warm or smells is looked at again now, and not at the next opening.
+#[test]
+fn what_stays_warm_or_smokes_in_the_first_run_is_asked_about_at_once() {
+    for name in ["overhaul", "bearing", "cleaning"] {
+        let list = checklist(name);
+        let kinds: Vec<_> = list.parts.iter().flat_map(|part| &part.findings).collect();
+        for kind in ["bearing hot", "smoke or smell"] {
+            let kind = kinds.iter().find(|one| one.kind == kind).unwrap();
+            let leads =
+                kind.grades.iter().map(|grade| (grade.grade.split_once(' ').unwrap_or(("", "")).0, grade.leads_to[0]));
+            let leads: Vec<_> = leads.filter(|(first, _)| *first != "gone").map(|(_, leads_to)| leads_to).collect();
+            assert_eq!(leads, [Consequence::Refer, Consequence::Call], "{name}");
+        }
+        assert!(words(step(&list, "running/first-run")).contains("look again ten minutes on"), "{name}");
+    }
 }
