@@ -67,9 +67,9 @@ impl Scope {
         Self::Review,
         Self::Register,
         Self::Paper,
-        Self::Help,
         Self::Shut,
         Self::Wait,
+        Self::Help,
     ];
 
     /// What the docs call it.
@@ -221,6 +221,8 @@ macro_rules! actions {
 
 const STEP: &[Scope] =
     &[Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Shut];
+/// Everywhere but on the pages of help themselves.
+const HELPED: &[Scope] = Scope::ALL.split_at(Scope::ALL.len() - 1).0;
 const ENTER: Press = Press::One(Key::Enter);
 const ESC: Press = Press::One(Key::Esc);
 
@@ -234,7 +236,7 @@ actions! {
     Keep,    ENTER,          "keep",          "Keeps the sentence", &[Scope::Words];
     Sign,    ENTER,          "sign",          "Signs, when the name stands in the field", &[Scope::Sign];
     Open,    ENTER,          "open",          "Opens the marked line", &[Scope::Home, Scope::Steps, Scope::Review, Scope::Register];
-    PutIn,   ENTER,          "take, next",    "Takes what is typed, or what is offered, and goes on; opens what is opened", &[Scope::Paper];
+    PutIn,   ENTER,          "take",          "Takes what is typed, or what is offered, and goes on; opens what is opened", &[Scope::Paper];
     Choose,  ENTER,          "choose",        "Chooses the marked line", &[Scope::Look, Scope::List, Scope::Question];
     Answer,  ENTER,          "next answer",   "Takes the answer and goes to the next; after the last, finishes", &[Scope::Form];
     GoThere, ENTER,          "go there",      "Goes to the step that comes first, or to what ends the hold", &[Scope::Shut];
@@ -242,13 +244,13 @@ actions! {
     Digit,   Press::Digit,   "digit",         "Chooses the line with that number", &[Scope::Home, Scope::Look, Scope::List, Scope::Review, Scope::Register];
     Cell,    Press::Arrows,  "move",          "Goes to another field; a half-typed text stays with its field", &[Scope::Paper];
     Leap,    Press::Pages,   "",              "Goes to the next row with a name of its own, or back", &[Scope::Paper];
-    TakeOut, Press::Dash,    "take out",      "Typed alone: says what would be taken out; Enter takes it out, Backspace keeps it", &[Scope::Paper];
+    TakeOut, Press::Dash,    "remove",        "Typed alone: says what would be taken out; Enter takes it out, Backspace keeps it", &[Scope::Paper];
     Place,   Press::Arrows,  "move",   "Goes to another place; a half-typed figure stays with its place", &[Scope::Figure, Scope::Far];
     Line,    Press::UpDown,  "move",    "Marks another line",
         &[Scope::Home, Scope::Points, Scope::Look, Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Review, Scope::Sign, Scope::Register];
     Rub,     Press::Rubber,  "",              "Takes the last character out; Delete empties the field",
         &[Scope::Figure, Scope::Words, Scope::Form, Scope::Steps, Scope::Sign, Scope::Far, Scope::Paper];
-    Lower,   Press::Tabs,    "working",  "Turns the lower half: judged, working, why, how, mistakes, last time", STEP;
+    Lower,   Press::Tabs,    "more",     "Turns the lower half: judged, working, why, how, mistakes, last time", STEP;
     Next,    Press::Tabs,    "page",     "Turns the page", &[Scope::Review];
     Other,   Press::Tabs,    "offers", "Turns to the next answer on offer; where none is, takes what stands into the field", &[Scope::Form, Scope::Paper];
     Page,    Press::Pages,   "",              "Scrolls what does not fit", STEP;
@@ -259,10 +261,10 @@ actions! {
           Scope::Review];
     Back,    ESC,            "back",          "Back to where one was; nothing is lost",
         &[Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Notice, Scope::Help, Scope::Register, Scope::Paper, Scope::Wait];
-    Help,    Press::One(Key::Function(1)), "", "Shows the keys of this screen", Scope::ALL.as_slice();
     Far,     Press::One(Key::Function(2)), "far", "Last figure five rows high, with its place and verdict, for two metres off; again goes back",
         &[Scope::Figure, Scope::Far];
     Leave,   Press::One(Key::Ctrl('q')), "leave", "Leaves for now; everything is kept, half-typed figures too", Scope::ALL.as_slice();
+    Help,    Press::One(Key::Function(1)), "help", "Shows the keys of this screen", HELPED;
 }
 
 #[cfg(test)]

@@ -173,6 +173,12 @@ impl<'a> Pen<'a> {
         usize::from(end.saturating_sub(self.area.x))
     }
 
+    /// Writes the first of some words that has room, else the last.
+    pub fn put_fitting(&mut self, (x, y): (usize, usize), ways: &[&str], tone: Tone) -> usize {
+        let fits = ways.iter().find(|words| x + width(words) <= self.width());
+        self.put(x, y, fits.or(ways.last()).copied().unwrap_or_default(), tone)
+    }
+
     /// Writes `text` so that it ends `margin` columns before the right edge; says where it begins.
     pub fn right(&mut self, margin: usize, y: usize, text: &str, tone: Tone) -> usize {
         let x = self.width().saturating_sub(margin + width(text));

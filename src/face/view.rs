@@ -102,7 +102,7 @@ fn reduced(pen: &mut Pen<'_>, model: &Model) {
             let pending = job.pending();
             let beside = pending.filter(|_| pen.width() >= bench::HEADLINE);
             bench::headline(pen, job, (1, beside));
-            bench::place_line(pen, 1, job);
+            top = 1 + bench::place_line(pen, 1, job);
             if let Some(pending) = pending.filter(|_| beside.is_none()) {
                 pen.put(1, top, pending, Tone::Watch);
                 top += 1;

@@ -22,6 +22,7 @@ mod small;
 mod steps;
 mod walks;
 mod whole;
+mod whole_words;
 mod works;
 
 pub(crate) use builder::Bench;

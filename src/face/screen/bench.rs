@@ -1,9 +1,10 @@
 //! The step screen. The same thing stands at the same spot on every step: where, what to do, what is wanted now, the
 //! work, the verdict, who, keys.
 
-use crate::domain::checklist::{Step, Takes};
+mod top;
+
+use crate::domain::checklist::Takes;
 use crate::domain::gate;
-use crate::domain::progress;
 use crate::domain::telling;
 
 use super::super::action::{Action, Scope};
@@ -14,6 +15,8 @@ use super::super::job::{Job, Lower};
 use super::super::look::Tone;
 use super::super::model::{Model, Overlay, Said, Screen};
 use super::super::pen::{Pen, tail, width, wrap};
+pub use top::{HEADLINE, first_word, header, headline, name_in, place_line};
+
 use super::{deed, elses, hands, look, lower, points, readings, scrolled, sign, small, soak, tick, way, words};
 
 /// What the keys of the step mean.
@@ -52,6 +55,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
         readings::go(model, key);
         return Vec::new();
     }
+    let page = page(model);
     let Screen::Job(job) = &mut model.screen else { return Vec::new() };
     if action == Action::Lower {
         job.turn_lower(way(key));
@@ -62,7 +66,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
         return Vec::new();
     }
     if action == Action::Page {
-        job.scroll = scrolled(job.scroll, key, 3);
+        job.scroll = scrolled(job.scroll, key, page);
         return Vec::new();
     }
     if action == Action::GoThere {
@@ -75,6 +79,34 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
         return deed::perform(model, way.into(), None);
     }
     enter(model)
+}
+
+/// Rows that a page key scrolls by: what is to be signed by a whole page, a text by a part of what stands there.
+fn page(model: &Model) -> usize {
+    let (columns, rows) = (usize::from(model.size.0), usize::from(model.size.1));
+    match model.job() {
+        Some(job) if scope(job) == Scope::Sign && !small::is_reduced(model) => {
+            let (_, top, split) = rows_of(model, job, (columns.min(80), rows));
+            split.saturating_sub(top + 3).max(1)
+        }
+        Some(job) if scope(job) == Scope::Sign => rows / 4 + 1,
+        Some(_) | None => {
+            if rows < 14 {
+                1
+            } else {
+                3
+            }
+        }
+    }
+}
+
+/// The rows in which the rule over the work stands, the work begins, and the lower half.
+fn rows_of(model: &Model, job: &Job, (columns, height): (usize, usize)) -> (usize, usize, usize) {
+    let split = height.saturating_sub(2 + lower_rows(model, job, (columns, height)));
+    // what was said may need more lines: the heading of the work stands below them
+    let rule = 7 + said_rows(model, columns).max(1);
+    let before = beforehand(job, columns).len().clamp(1, BEFOREHAND);
+    (rule, (rule + before).min(split), split)
 }
 
 /// Whether Enter answers a remark: the step was done once and sent back, and nothing is typed there.
@@ -122,42 +154,6 @@ pub fn next_step(model: &mut Model) {
     }
 }
 
-/// Columns from which on the first line holds everything: what waits beside the scene, and the scene's own words.
-pub const HEADLINE: usize = 64;
-
-/// The first line of every screen of a record: rotor, whether it exists, what is on the disk, the time.
-pub fn header(pen: &mut Pen<'_>, model: &Model, job: &Job) {
-    pen.right(1, 0, &model.now.stamp.clock(), Tone::Plain);
-    headline(pen, job, (10, job.pending()));
-}
-
-/// The same without the time, so many columns from the right; what waits only where it has room.
-pub fn headline(pen: &mut Pen<'_>, job: &Job, (margin, pending): (usize, Option<&str>)) {
-    let head = job.inspection.head();
-    let saved = job.saving.words();
-    let tone = if job.saving.fault().is_some() { Tone::Alarm } else { Tone::Good };
-    let mut end = pen.right(margin, 0, &saved, tone);
-    let scene = head.scene.mark();
-    if let Some(pending) = pending {
-        // both stand on every screen: the scene says its first word alone
-        for (words, tone) in [(Some(pending), Tone::Watch), (scene.map(first_word), Tone::Invented)] {
-            let Some(words) = words else { continue };
-            let margin = pen.width().saturating_sub(end) + 2;
-            end = pen.right(margin, 0, words, tone);
-        }
-    } else if let Some(words) = scene {
-        end = pen.centre(0, if pen.width() < HEADLINE { first_word(words) } else { words }, Tone::Invented);
-    }
-    let (id, checklist) = (&head.rotor.id, &head.checklist.id);
-    let name = if pen.width() < HEADLINE { id.to_string() } else { format!("{id} {checklist}") };
-    pen.cut_in((1, 0), &name, end.saturating_sub(1), Tone::Strong);
-}
-
-/// `INVENTED`, `PRACTICE`: where there is room for one word.
-pub fn first_word(scene: &str) -> &str {
-    scene.split([' ', ',']).next().unwrap_or_default()
-}
-
 /// Rows that what must be known before may take.
 const BEFOREHAND: usize = 3;
 
@@ -203,30 +199,6 @@ pub fn caution(pen: &mut Pen<'_>, y: usize, job: &Job) -> usize {
     lines.len()
 }
 
-/// Where one is, on the reversed line.
-pub fn place_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
-    let Some(step) = job.step() else { return };
-    let (number, of) = progress::position(&job.inspection, &step.id);
-    pen.wash(y, Tone::Title);
-    let (phase, count) = (step.phase.title(), format!("{number} of {of}"));
-    let all = [format!("{phase}, step {count}"), format!("{phase}, {count}"), count];
-    // the phase gives way to the name
-    let room = |right: &str| pen.width().saturating_sub(width(right) + 4);
-    let fits = |right: &&String| width(&name_in(job, step, room(right))) <= room(right);
-    let [_, _, least] = &all;
-    let right = all.iter().find(fits).unwrap_or(least);
-    let name = name_in(job, step, room(right));
-    let x = pen.right(1, y, right, Tone::Title);
-    pen.cut_in((1, y), &name, x.saturating_sub(2), Tone::Title);
-}
-
-/// Part and step; the part says its short name where the long one does not fit.
-pub fn name_in(job: &Job, step: &Step, columns: usize) -> String {
-    let name = gate::step_name(&job.inspection, step);
-    let part = job.inspection.head().checklist.part(&step.part).filter(|_| width(&name) > columns);
-    part.map_or(name, |part| format!("{} / {}", part.short, step.title))
-}
-
 /// What is wanted now, and the line below it with what was said last.
 pub fn now_lines(pen: &mut Pen<'_>, (y, rows): (usize, usize), model: &Model, job: &Job) {
     let here = pen.glyphs().here.to_string();
@@ -243,9 +215,8 @@ pub fn now_lines(pen: &mut Pen<'_>, (y, rows): (usize, usize), model: &Model, jo
 fn shut_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let (first, more) = shut_words(job);
     let whole = format!("{first}{more}");
-    let fits = width(&whole) + 4 <= pen.width();
-    let words = if fits { &whole } else { "not open yet: what comes first stands below" };
-    pen.cut_in((3, y), words, pen.width().saturating_sub(1), Tone::Watch);
+    let ways = [&whole, "not open yet: what comes first stands below", "not open yet: what comes first below"];
+    pen.put_fitting((3, y), &ways, Tone::Watch);
 }
 
 fn shut_words(job: &Job) -> (String, String) {
@@ -350,17 +321,13 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
     caution(pen, 5, job);
     now_lines(pen, (6, usize::MAX), model, job);
     let below = pen.height().saturating_sub(2);
-    let lower_rows = lower_rows(job, pen.width(), pen.height());
-    let split = below.saturating_sub(lower_rows);
-    // what was said may need more lines: the heading of the work stands below them
-    let (rule, before) = (7 + said_rows(model, pen.width()).max(1), beforehand(job, pen.width()));
+    let (rule, top, split) = rows_of(model, job, (pen.width(), pen.height()));
     if rule < split {
         pen.rule(rule, step.seen.as_deref().unwrap_or(""));
-        beforehand_lines(pen, rule, &before);
+        beforehand_lines(pen, rule, &beforehand(job, pen.width()));
     }
-    let top = (rule + before.len().clamp(1, BEFOREHAND)).min(split);
     work(&mut pen.rows(top, split.saturating_sub(top)), model, job);
-    lower::view(&mut pen.rows(split, lower_rows), model, job);
+    lower::view(&mut pen.rows(split, below.saturating_sub(split)), model, job);
     let x = pen.put(1, below, &hands::hands(job), Tone::Plain);
     readings::fitness_line(pen, (x, below), model, job);
 }
@@ -372,13 +339,13 @@ pub fn said_rows(model: &Model, columns: usize) -> usize {
 }
 
 /// Rows of the lower half: a scale needs five, a text as many as there are.
-fn lower_rows(job: &Job, columns: usize, height: usize) -> usize {
+fn lower_rows(model: &Model, job: &Job, (columns, height): (usize, usize)) -> usize {
     if job.lower == Lower::Judged && scope(job) != Scope::Shut {
         return lower::judged_rows(job, columns);
     }
     // no more than the text needs: the grid stays in sight
     let most = height.saturating_sub(14).max(8);
-    lower::text_rows(job, columns).clamp(3, most)
+    lower::text_rows(model, job, columns).clamp(3, most)
 }
 
 /// The work itself.
@@ -390,7 +357,7 @@ pub fn work(pen: &mut Pen<'_>, model: &Model, job: &Job) {
         Some(Takes::Soak { from, to }) => soak::view(pen, model, job, (*from, *to)),
         Some(Takes::Words) => words::view(pen, job),
         Some(Takes::Sign(what)) => sign::view(pen, job, *what),
-        Some(Takes::Tick) => tick::view(pen, job),
+        Some(Takes::Tick) => tick::view(pen, model, job),
         None => {}
     }
 }

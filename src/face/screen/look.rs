@@ -49,7 +49,7 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     } else {
         ("what do you see? A digit. Nothing (more): arrow up, Enter", "what do you see? A digit")
     };
-    pen.put(3, y, if width(words) + 4 > pen.width() { short } else { words }, Tone::Strong);
+    pen.put_fitting((3, y), &[words, short], Tone::Strong);
 }
 
 /// ```text

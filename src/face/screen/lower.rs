@@ -24,8 +24,9 @@ use super::super::model::Model;
 use super::super::pen::{Pen, hang, width, wrap};
 use super::super::shown::{self, Shown};
 use super::super::widget::scale::{Pointer, Scale};
-use super::bench;
-use text::{prose, text};
+use super::{bench, small};
+pub use text::prose;
+use text::{last_time, text};
 
 /// So many reasons stand under the figures; the rest is in the working.
 const WHYS: usize = 2;
@@ -36,16 +37,16 @@ const WHYS: usize = 2;
 ///  XXXXXXX|==========================|.........................|~~~~~~|XXXXXXXXXX
 ///  replace            new             largest 0.2087, outer 0 ^ watch   replace
 /// ```
-pub fn view(pen: &mut Pen<'_>, _model: &Model, job: &Job) {
+pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
     let Some(step) = job.step() else { return };
-    match page(job, step, pen.width()) {
+    match page(model, (job, step), pen.width()) {
         Some((title, lines)) => text(pen, job, title, &lines),
         None => judged(pen, job, step),
     }
 }
 
 /// Heading and lines of a view that is text.
-fn page(job: &Job, step: &Step, columns: usize) -> Option<(&'static str, Vec<String>)> {
+fn page(model: &Model, (job, step): (&Job, &Step), columns: usize) -> Option<(&'static str, Vec<String>)> {
     match job.lower {
         Lower::Judged if bench::scope(job) == Scope::Shut => {
             let below: Vec<_> = bench::shut_below(job, columns).collect();
@@ -61,15 +62,20 @@ fn page(job: &Job, step: &Step, columns: usize) -> Option<(&'static str, Vec<Str
             Some(("why it is done, and how to hold it", lines.collect()))
         }
         Lower::Why => Some(("why it is done", prose(&step.why, columns))),
-        Lower::How => Some(("how to hold it", prose(&step.how, columns))),
+        Lower::How => {
+            let doing = small::doing(model, step);
+            let title = if doing.is_empty() { "how to hold it" } else { "what to do, how to hold it" };
+            Some((title, [doing, &step.how].map(|lines| prose(lines, columns)).concat()))
+        }
         Lower::Mistakes => Some(("the usual mistakes, and which way each errs", step.mistakes.clone())),
         Lower::LastTime => Some(("last time", last_time(job, step))),
     }
 }
 
 /// Rows that a view of text needs, its heading too.
-pub fn text_rows(job: &Job, columns: usize) -> usize {
-    let lines = job.step().and_then(|step| page(job, step, columns)).map(|(_, lines)| lines).unwrap_or_default();
+pub fn text_rows(model: &Model, job: &Job, columns: usize) -> usize {
+    let lines =
+        job.step().and_then(|step| page(model, (job, step), columns)).map(|(_, lines)| lines).unwrap_or_default();
     1 + lines.iter().map(|line| hang(line, columns.saturating_sub(2)).len()).sum::<usize>()
 }
 
@@ -363,35 +369,4 @@ fn outlook(standing: &CharacteristicStanding) -> Option<String> {
         Outlook::Told { leads_to, .. } => Some(format!("  forecast to the next opening: {}", leads_to.word())),
         Outlook::None(why) | Outlook::Still(why) => Some(format!("  no forecast: {why}")),
     }
-}
-
-/// The last opening's figures; only once the set is complete, so that nobody copies them.
-pub fn last_time(job: &Job, step: &Step) -> Vec<String> {
-    let mut lines = Vec::new();
-    for standing in job.standing.of_step(&step.id) {
-        let name = standing.characteristic.name();
-        let done = standing.outcome.is_whole(&standing.measured);
-        match (&standing.last, done) {
-            (_, false) => lines.push(format!("{name}: shown when all figures are taken, not before")),
-            (None, true) => lines.push(format!("{name}: no earlier figure")),
-            (Some(past), true) => {
-                let now = Shown::of(standing).figure;
-                let flat = flat(standing);
-                let unit = if flat.is_empty() { standing.measured.unit } else { Unit::Millimetre };
-                let then = shown::figure(&past.value, unit, None);
-                let place = past.place.as_ref().map(|place| format!(" at {place}")).unwrap_or_default();
-                lines.push(format!("{name}: {flat}{then}{place} on {}, at {}", long_day(past.date), past.hours));
-                lines.push(format!("  now {now}"));
-                lines.extend(
-                    past.vector
-                        .as_ref()
-                        .map(|then| format!("  eccentricity then {} mm at {} deg", then.eccentricity, then.high_spot)),
-                );
-            }
-        }
-    }
-    if lines.is_empty() {
-        lines.push("Nothing is judged at this step, so there is nothing to compare.".to_owned());
-    }
-    lines
 }

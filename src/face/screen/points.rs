@@ -51,12 +51,15 @@ fn in_doubt(job: &Job) -> bool {
 /// What Enter does now.
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     if job.is_step_settled() {
-        let words = if in_doubt(job) {
-            "is each still so? Strike what is not: Esc 1. Enter goes on, and asks"
+        let ways: &[&str] = if in_doubt(job) {
+            &[
+                "is each still so? Strike what is not: Esc 1. Enter goes on, and asks",
+                "each still so? Enter; if not: Esc 1",
+            ]
         } else {
-            "all settled. Enter: next step"
+            &["all settled. Enter: next step"]
         };
-        pen.put(3, y, words, Tone::Strong);
+        pen.put_fitting((3, y), ways, Tone::Strong);
         return;
     }
     let end = pen.width().saturating_sub(1);

@@ -105,7 +105,7 @@ fn beside_field(gauge: &Instrument, room: usize) -> String {
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let Some(grid) = job.grid() else { return };
     if job.is_step_settled() && job.field().is_empty() {
-        pen.put(3, y, &tick::settled(job, "all taken"), Tone::Strong);
+        tick::put_settled(pen, y, &tick::settled(job, "all taken"));
         return;
     }
     let place = job.cell().map(|cell| cell.spoken()).unwrap_or_default();

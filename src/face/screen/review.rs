@@ -361,22 +361,27 @@ fn title(pen: &mut Pen<'_>, review: &Review) {
     };
     // a warning stands before the state, and in the place of none
     let warned = if review.reading.review.warnings.is_empty() { "" } else { "SEE PAGE 1, " };
-    let state = format!("{warned}{state}");
+    let id = &head.rotor.id;
+    let warned = [format!("{warned}{state}"), state];
+    // page 1 warns anyhow: the rotor is not pushed out by that
+    let state = warned.iter().find(|state| width(state) + id.as_str().len() + 5 <= pen.width()).unwrap_or(&warned[1]);
     pen.wash(0, Tone::Title);
     let saved = format!("{} saved", inspection.reading_count());
     let page = format!("{saved}, page {} of {}", review.page + 1, review.pages());
     // in a narrow window the state stands alone
     let pages = [page, saved, String::new()];
-    let page = pages.into_iter().find(|page| width(&state) + width(page) + 6 <= pen.width()).unwrap_or_default();
+    let page = pages
+        .into_iter()
+        .find(|page| width(state) + width(page) + id.as_str().len() + 7 <= pen.width())
+        .unwrap_or_default();
     let end = pen.right(1, 0, &page, Tone::Title);
     // what it waits for is never cut; the day gives way to it before the rotor does
-    let from = end.saturating_sub(width(&state) + 2);
+    let from = end.saturating_sub(width(state) + 2);
     let room = from.saturating_sub(2);
-    let title = format!("REVIEW {}", head.rotor.id);
-    let dated = format!("{title}, {}", head.begun.date());
-    let title = if width(&dated) > room { title } else { dated };
-    let x = pen.cut_in((1, 0), &title, from.saturating_sub(1), Tone::Title);
-    pen.put((x + 3).min(from), 0, &state, Tone::Title);
+    let titles = [format!("REVIEW {id}, {}", head.begun.date()), format!("REVIEW {id}"), id.to_string()];
+    let title = titles.iter().find(|title| width(title) <= room).unwrap_or(&titles[2]);
+    let x = pen.cut_in((1, 0), title, from.saturating_sub(1), Tone::Title);
+    pen.put((x + 3).min(from), 0, state, Tone::Title);
 }
 
 /// What a sign is drawn in.

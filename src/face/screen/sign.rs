@@ -103,7 +103,8 @@ fn first_and_more<S, T>(mut left: impl Iterator<Item = (S, T)>) -> Option<(S, T,
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     let again = is_grown(job);
     if job.is_step_settled() && !again && job.field().is_empty() {
-        pen.put(3, y, "signed. Enter: next step. Esc 0: more, such as a key or a new plan", Tone::Strong);
+        let whole = "signed. Enter: next step. Esc 0: more, such as a key or a new plan";
+        pen.put_fitting((3, y), &[whole, "signed. Enter: next step. Esc 0: more"], Tone::Strong);
         return;
     }
     let asked = if again {

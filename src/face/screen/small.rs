@@ -1,6 +1,6 @@
 //! A step in a window below 80x24: what Enter does and what it was about stand always, the rest shares what is left.
 
-use crate::domain::checklist::Takes;
+use crate::domain::checklist::{Step, Takes};
 
 use super::super::job::Job;
 use super::super::look::Tone;
@@ -44,8 +44,12 @@ pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
         return;
     }
     if !lower::is_text(job) && shares.lower < lower::judged_rows(job, columns) {
-        for (row, (line, tone)) in told.iter().enumerate() {
-            rest.put(1, row, line, *tone);
+        for (row, (line, tone, more)) in told.iter().enumerate() {
+            // behind the first a sentence stands there whole or not
+            let is_first = told.iter().take(row).all(|(.., more)| *more > 0);
+            if is_first || row + more < shares.lower {
+                rest.put(1, row, line, *tone);
+            }
         }
     } else {
         lower::view(&mut rest, model, job);
@@ -63,7 +67,7 @@ fn shares(pen: &Pen<'_>, model: &Model, job: &Job, told: usize) -> Shares {
     let share = if free < SHARED { least } else { least.max(free / 3) };
     let full = lower::judged_rows(job, columns);
     let lower = if lower::is_text(job) {
-        lower::text_rows(job, columns).min(free.saturating_sub(share))
+        lower::text_rows(model, job, columns).min(free.saturating_sub(share))
     } else if told > 0 && columns >= NARROW && full + least.max(SHARED / 2) <= free {
         full
     } else {
@@ -72,12 +76,29 @@ fn shares(pen: &Pen<'_>, model: &Model, job: &Job, told: usize) -> Shares {
     Shares { said, work: free - lower, lower }
 }
 
-/// What the step judges in words alone, the worst first: its verdict, then what it is of.
-fn in_words(job: &Job, columns: usize) -> Vec<(String, Tone)> {
-    let told = lower::by_weight(job).into_iter().flat_map(|one| {
+/// Whether the window is smaller than the whole screen: what is to be done has no place of its own.
+pub fn is_reduced(model: &Model) -> bool {
+    model.size.0 < 80 || model.size.1 < 24
+}
+
+/// What is to be done, where it stands nowhere else.
+pub fn doing<'a>(model: &Model, step: &'a Step) -> &'a [String] {
+    if is_reduced(model) { &step.doing } else { &[] }
+}
+
+/// What the step judges in words alone, the worst first: its verdict, then what it is of; with each line how many more its
+/// sentence has.
+fn in_words(job: &Job, columns: usize) -> Vec<(String, Tone, usize)> {
+    let all = lower::by_weight(job);
+    let told = all.iter().flat_map(|one| {
         let shown = Shown::of(one);
-        let words = format!("{}, {} {}", shown.verdict, one.characteristic.name(), shown.figure);
-        wrap(&words, columns.saturating_sub(2)).into_iter().map(move |line| (line, shown.tone))
+        // of what is judged alone the step says the name
+        let named = all.len() > 1 || !shown.figure.is_empty();
+        let name = if named { format!(", {} {}", one.characteristic.name(), shown.figure) } else { String::new() };
+        let verdict = shown.verdict.strip_prefix("judged when complete: ").filter(|_| all.len() > 1);
+        let lines = wrap(&format!("{}{name}", verdict.unwrap_or(&shown.verdict)), columns.saturating_sub(2));
+        let more = (0..lines.len()).rev().collect::<Vec<_>>();
+        lines.into_iter().zip(more).map(move |(line, more)| (line, shown.tone, more))
     });
     told.collect()
 }

@@ -17,7 +17,7 @@ use super::super::effect::Effect;
 use super::super::job::Job;
 use super::super::look::Tone;
 use super::super::model::Model;
-use super::super::pen::{Pen, width};
+use super::super::pen::{Pen, width, wrap};
 use super::{asked, bench, tick};
 
 /// Enter: starts it, or ends it.
@@ -106,22 +106,26 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
     match running {
         Some(running) => {
             let (words, tone) = said(&running, model.now.stamp);
-            let x = pen.put(3, y, &words, tone);
+            let x = pen.put_fitting((3, y), &[&words, words.split(',').next().unwrap_or_default()], tone);
             let enter = if due(&running).seconds_since(model.now.stamp) > 0 {
                 "Esc 6: meanwhile"
             } else {
                 "Enter: stop the clock"
             };
-            pen.put(x + 2, y, enter, Tone::Strong);
+            if x + 2 + width(enter) <= pen.width() {
+                pen.put(x + 2, y, enter, Tone::Strong);
+            }
         }
         None if job.is_step_settled() => {
-            pen.put(3, y, &tick::settled(job, "done"), Tone::Strong);
+            tick::put_settled(pen, y, &tick::settled(job, "done"));
         }
         None if job.step().is_some_and(|step| is_cut_short(&job.inspection, step)) => {
-            pen.put(3, y, "stopped too early. Enter: start the clock again, for the whole time", Tone::Strong);
+            let whole = "stopped too early. Enter: start the clock again, for the whole time";
+            pen.put_fitting((3, y), &[whole, "too early. Enter: start it again"], Tone::Strong);
         }
         None => {
-            pen.put(3, y, "Enter: start the clock; other steps may go on meanwhile", Tone::Strong);
+            let whole = "Enter: start the clock; other steps may go on meanwhile";
+            pen.put_fitting((3, y), &[whole, "Enter: start the clock"], Tone::Strong);
         }
     }
 }
@@ -132,22 +136,26 @@ pub fn now_line(pen: &mut Pen<'_>, y: usize, model: &Model, job: &Job) {
 /// ```
 pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job, (from, to): (Figure, Option<Figure>)) {
     let range = to.map_or_else(|| format!("at least {from}"), |to| format!("{from} to {to}"));
-    pen.put(1, 0, &format!("waits {range}, common practice: the manual goes first"), Tone::Strong);
+    let mut told = vec![(format!("waits {range}, common practice: the manual goes first"), Tone::Strong)];
     let running = progress::soaking(&job.inspection).into_iter().find(|one| Some(one.step) == job.step());
-    if let Some(running) = running {
-        let words =
-            format!("since {}, so far {}", running.since.clock(), passed(model.now.stamp.seconds_since(running.since)));
-        pen.put(1, 1, &words, Tone::Plain);
-    }
-    let strayed = job.step().and_then(|step| Some((step, strayed(&job.inspection, step)?)));
-    if let Some((step, words)) = strayed {
+    told.extend(running.map(|one| {
+        let gone = passed(model.now.stamp.seconds_since(one.since));
+        (format!("since {}, so far {gone}", one.since.clock()), Tone::Plain)
+    }));
+    if let Some((step, words)) = job.step().and_then(|step| Some((step, strayed(&job.inspection, step)?))) {
         let ways = if shows_nothing(&job.inspection, step) {
             "It shows nothing: begin it again, or strike a wrong time (Esc 1)."
         } else {
             "Strike a wrong time (Esc 1) and go on, or say in a note why it stays (Esc 7)."
         };
-        pen.put(1, 1, &format!("? {words}. The part is held."), Tone::Watch);
-        pen.put(1, 2, ways, Tone::Plain);
+        told.push((format!("? {words}. The part is held."), Tone::Watch));
+        told.push((ways.to_owned(), Tone::Plain));
     }
-    tick::entries(pen, job, 3);
+    let columns = pen.width().saturating_sub(2);
+    let lines = told.iter().flat_map(|(words, tone)| wrap(words, columns).into_iter().map(|line| (line, *tone)));
+    let lines: Vec<_> = lines.collect();
+    for (row, (line, tone)) in lines.iter().enumerate() {
+        pen.put(1, row, line, *tone);
+    }
+    tick::entries(pen, job, lines.len().max(3));
 }

@@ -11,7 +11,9 @@ use super::super::job::{Job, Lower};
 use super::super::look::Tone;
 use super::super::model::Model;
 use super::super::pen::{Pen, middle_cut, width, wrap};
-use super::bench;
+use super::super::widget::scrolled;
+use super::lower::prose;
+use super::{bench, small};
 
 /// Enter: done; once more goes on.
 pub fn enter(model: &mut Model) -> Vec<Effect> {
@@ -28,7 +30,7 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
 /// What Enter does now.
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     if job.is_step_settled() {
-        pen.put(3, y, &settled(job, "done"), Tone::Strong);
+        put_settled(pen, y, &settled(job, "done"));
         return;
     }
     let (name, end) = (job.name(&job.by), pen.width().saturating_sub(1));
@@ -55,16 +57,23 @@ pub fn settled(job: &Job, done: &str) -> String {
     format!("{how}. Enter: next step")
 }
 
-/// What was entered at this step so far, and how it is done where the lower half does not say so.
-pub fn view(pen: &mut Pen<'_>, job: &Job) {
+/// That in the line of what is wanted; a narrow window says what Enter does.
+pub fn put_settled(pen: &mut Pen<'_>, y: usize, words: &str) {
+    pen.put_fitting((3, y), &[words, "left out. Enter: next step"], Tone::Strong);
+}
+
+/// What was entered at this step so far, and how it is done where the lower half does not say so; in a small window, which has
+/// no other place for it, what is to be done before that.
+pub fn view(pen: &mut Pen<'_>, model: &Model, job: &Job) {
     let used = entries(pen, job, 0);
     let below = job.lower == Lower::How || job.lower == Lower::Why && job.is_learning();
     let Some(step) = job.step().filter(|_| !below) else { return };
-    let columns = pen.width().saturating_sub(4);
+    let lines = [small::doing(model, step), &step.how].map(|lines| prose(lines, pen.width())).concat();
+    let lines: Vec<_> = lines.into_iter().map(|line| (1, line, Tone::Plain)).collect();
     let first = if used > 0 { used + 1 } else { 0 };
-    for (row, line) in step.how.iter().flat_map(|line| wrap(line, columns)).enumerate() {
-        pen.put(1, first + row, &line, Tone::Plain);
-    }
+    let room = pen.height().saturating_sub(first);
+    let scroll = if job.lower == Lower::Judged { job.scroll } else { 0 };
+    scrolled::draw(&mut pen.rows(first, room), &lines, scroll);
 }
 
 /// Every entry of the step, oldest first.

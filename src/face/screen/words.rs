@@ -34,7 +34,7 @@ pub fn enter(model: &mut Model) -> Vec<Effect> {
 /// The field, as wide as the screen.
 pub fn now_line(pen: &mut Pen<'_>, y: usize, job: &Job) {
     if job.is_step_settled() && job.field().is_empty() {
-        pen.put(3, y, &format!("{}; or type more", tick::settled(job, "noted")), Tone::Strong);
+        tick::put_settled(pen, y, &format!("{}; or type more", tick::settled(job, "noted")));
         return;
     }
     let columns = pen.width().saturating_sub(9);

@@ -141,6 +141,24 @@ pub(super) fn up_to(step: &str) -> Inspection {
     inspection
 }
 
+/// Every step at hand in turn, as far as leaving out every figure leads.
+pub(super) fn each_step(see: &mut dyn FnMut(&Inspection, &Step)) {
+    let mut inspection = begun();
+    let mut minutes = 5;
+    while let Some(next) = progress::next_step(&inspection).cloned() {
+        see(&inspection, &next);
+        minutes += 2;
+        for act in plainest(&next) {
+            let dwells = matches!(&next.takes, Takes::Soak { to: Some(to), .. } if to.to_string() == "60 min" || to.to_string() == "30 min");
+            minutes += if dwells && matches!(act, Act::Timer { mark: TimerMark::Ended, .. }) { 15 } else { 0 };
+            let Decision::Take(entry) = decide(&inspection, &Request::Do(act), &hand(minutes.min(430))) else {
+                return;
+            };
+            drop(apply(&mut inspection, *entry));
+        }
+    }
+}
+
 fn plainest(step: &Step) -> Vec<Act> {
     let id = step.id.clone();
     match &step.takes {

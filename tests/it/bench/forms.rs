@@ -263,7 +263,7 @@ fn a_row_goes_only_after_it_was_said_which() {
         .typed("-")
         .expect("Enter takes out: supervisor-m, supervisor M. Backspace keeps it.");
     let bench = bench.keys("backspace").expect_not("takes out:").typed("-").keys("enter");
-    bench.expect("Taken out: supervisor-m, supervisor M.").expect("- take out");
+    bench.expect("Taken out: supervisor-m, supervisor M.").expect("- remove");
     assert!(!read(&folder, "people.yaml").contains("supervisor"));
 }
 

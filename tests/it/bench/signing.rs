@@ -55,3 +55,23 @@ fn a_wrong_key_is_refused_on_the_screen_with_why_and_how_to_mend_it() {
     assert!(said.contains("by key too, good") && !said.contains("not signed by key"), "{said}");
     drop(bench.keys("esc").expect("nothing waits for one"));
 }
+
+/// What is signed is read page by page, no line of it passed over.
+#[test]
+fn a_page_key_turns_a_page_of_what_is_signed() {
+    for (columns, rows) in [(80, 24), (120, 40), (60, 15)] {
+        let bench = Bench::at_step("job/decisions").sized(columns, rows);
+        let lines = |bench: &Bench| {
+            let screen = bench.screen();
+            let more = screen.lines().find(|line| line.contains(" more lines: PgDn")).unwrap().to_owned();
+            let above = more.split("; ").nth(1).unwrap().split(' ').next().unwrap().parse::<usize>().unwrap();
+            let more = more.trim().split(' ').next().unwrap().parse::<usize>().unwrap();
+            (above, more)
+        };
+        let (above, first) = lines(&bench);
+        assert_eq!(above, 0);
+        let (above, _) = lines(&bench.keys("pagedown"));
+        let visible = usize::from(rows) / 4;
+        assert!(above >= visible && above <= first, "{columns}x{rows}: {above}");
+    }
+}

@@ -277,3 +277,52 @@ fn whoever_waits_for_the_files_reads_that_the_machine_does_not_exist() {
         bench = bench.sized(columns, rows).expect("INVENTED").expect("reading the records");
     }
 }
+
+/// Where one is, what is wanted and what a tick stands for are whole at every step.
+#[test]
+fn nothing_of_a_step_is_cut_in_a_small_window() {
+    let mut seen = 0;
+    super::demo::each_step(&mut |inspection, step| {
+        seen += 1;
+        for (columns, rows) in [(40, 10), (60, 15)] {
+            let bench = Bench::on(inspection.clone()).sized(columns, rows);
+            let screen = bench.screen();
+            let cut = screen.lines().find(|line| line.ends_with('~') || line.contains("~ ") && line.contains(" of 2"));
+            assert_eq!(cut, None, "{}\n{screen}", step.id);
+            assert!(letters(&screen).contains(&letters(&step.title)), "{}\n{screen}", step.id);
+            let foot = screen.lines().last().unwrap();
+            assert!(foot.ends_with("F1 help"), "{screen}");
+            if step.takes == Takes::Tick && screen.contains("stands for it") {
+                assert!(screen.contains(step.doing[0].split(' ').next().unwrap()), "{}\n{screen}", step.id);
+            }
+            if matches!(step.takes, Takes::Soak { .. }) {
+                let screen = letters(&screen);
+                assert!(screen.contains("themanualgoesfirst") && screen.contains("Enter:starttheclock"), "{screen}");
+            }
+            // what is judged alone says how far it is, in one row
+            assert!(!screen.contains(" taken,\n"), "{}\n{screen}", step.id);
+        }
+    });
+    assert!(seen > 100, "{seen}");
+}
+
+#[test]
+fn what_to_do_is_read_in_a_small_window_behind_tab() {
+    for (columns, rows) in SMALL {
+        let mut bench = Bench::at_step("bush.ts/clearance").sized(columns, rows);
+        while !bench.screen().contains("what to do") {
+            bench = bench.keys("tab");
+        }
+        let bench = bench.expect("Dry and clean.");
+        if rows == 10 {
+            drop(bench.keys("pagedown pagedown pagedown pagedown").expect_not("Dry and clean."));
+        }
+    }
+}
+
+#[test]
+fn the_review_names_the_rotor_in_the_smallest_window() {
+    let pending = Bench::reading(super::demo::up_to("rebuild/ready")).sized(40, 10).screen();
+    let title = pending.lines().next().unwrap();
+    assert!(title.contains("DEMO-1 ") && title.ends_with("countersign pending ashore"), "{pending}");
+}

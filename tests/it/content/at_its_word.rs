@@ -1,7 +1,7 @@
 //! Taken at its word by somebody who does no more and no less than it says, a step hurts nobody and spoils no reading.
 
 use asfound::domain::checklist::Ask;
-use asfound::domain::entry::TimerMark;
+use asfound::domain::entry::{Act, TimerMark};
 use asfound::domain::verdict::Consequence;
 
 use super::behind::{degreased, timer};
@@ -182,4 +182,14 @@ fn a_mistake_says_which_way_it_errs_and_no_line_gainsays_another() {
             assert!(!words(step).contains("as 2:"), "{scope}: {}", step.id);
         }
     }
+}
+
+/// What an older record has taken for a reason excuses no picture.
+#[test]
+fn a_word_that_says_nothing_stands_for_no_picture() {
+    let mut rig = super::holds::safe();
+    super::holds::up_to(&mut rig, "rebuild/last-look");
+    rig.take(Act::Note { step: Some("rebuild/last-look".to_owned()), text: "ok".to_owned() });
+    rig.take(Act::Looked { step: "rebuild/last-look".to_owned() });
+    super::holds::held(&rig, "rebuild", "no picture: last look inside");
 }

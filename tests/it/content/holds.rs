@@ -171,16 +171,6 @@ fn the_last_look_wants_a_picture_or_a_word_why_there_is_none() {
     assert!(count.which[0].ends_with("last look inside, with a picture: no camera allowed here"), "{:?}", count.which);
 }
 
-/// What an older record has taken for one excuses nothing.
-#[test]
-fn a_word_that_says_nothing_stands_for_no_picture() {
-    let mut rig = safe();
-    up_to(&mut rig, "rebuild/last-look");
-    rig.take(Act::Note { step: Some("rebuild/last-look".to_owned()), text: "ok".to_owned() });
-    rig.take(Act::Looked { step: "rebuild/last-look".to_owned() });
-    held(&rig, "rebuild", "no picture: last look inside");
-}
-
 /// A signature on the decisions that says these things of these parts.
 fn decided(rig: &mut Rig, parts: &[(&str, Disposition)]) {
     let mut signature = Rig::signature(Signing::Decisions, &[]);
