@@ -2,53 +2,75 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use super::super::checklist::{Grid, Takes};
 use super::super::entry::{Act, Entry};
 use super::super::id::Id;
 use super::super::inspection::Inspection;
+use super::super::instrument::GaugeKind;
 use super::super::standing::Standing;
 use super::super::{gate, progress, telling};
 use super::{Pattern, Unusual};
 
-/// A run of so many readings is looked at.
+/// So many readings in a row are looked at.
 const LEAST_RUN: usize = 5;
-/// A hand needs at least so many seconds from one place to the next, to hold still, read and type.
-const LEAST_SECONDS: i64 = 2;
 
-/// Runs of readings of one step by one hand, each within [`LEAST_SECONDS`] of the one before.
+/// Seconds that a hand needs from one figure of such a grid to the next: to move the gauge, hold still, read and type. Common
+/// practice, no source. None where a counter, a log or a machine shows several figures at once.
+fn least_seconds(grid: &Grid) -> Option<i64> {
+    match grid.gauge {
+        // down and up, pushed and pulled, goes and stops: the pair takes ten
+        GaugeKind::Dial | GaugeKind::Feelers if !grid.figures.is_empty() => Some(5),
+        // only turned on
+        GaugeKind::Dial | GaugeKind::Gaussmeter => Some(3),
+        GaugeKind::Calliper | GaugeKind::Ultrasonic | GaugeKind::Wrench => Some(4),
+        GaugeKind::Micrometer => Some(5),
+        GaugeKind::Bore | GaugeKind::Feelers => Some(8),
+        GaugeKind::Balancer | GaugeKind::Other => None,
+    }
+}
+
+/// Steps at which one hand gave [`LEAST_RUN`] figures in a row, or more, faster than [`least_seconds`] for each.
 pub(super) fn fast(inspection: &Inspection) -> Vec<Pattern> {
-    let readings =
-        inspection.standing_entries().filter(|entry| matches!(entry.act, Act::Reading { .. }) && entry.late.is_none());
-    let mut runs: Vec<Vec<&Entry>> = Vec::new();
-    for entry in readings {
-        let follows = |run: &Vec<&Entry>| {
-            run.last().is_some_and(|last| {
-                let gap = entry.at.seconds_since(last.at);
-                last.act.step() == entry.act.step() && last.by == entry.by && (0..LEAST_SECONDS).contains(&gap)
-            })
-        };
-        match runs.last_mut() {
-            Some(run) if follows(run) => run.push(entry),
-            Some(_) | None => runs.push(vec![entry]),
-        }
-    }
-    let mut steps: BTreeMap<&str, (usize, u32, i64)> = BTreeMap::new();
-    for run in runs.iter().filter(|run| run.len() >= LEAST_RUN) {
-        let (Some(first), Some(last)) = (run.first(), run.last()) else { continue };
-        let step = first.act.step().unwrap_or_default();
-        let so_far = steps.entry(step).or_insert((0, first.number, 0));
-        so_far.0 += run.len();
-        so_far.2 += last.at.seconds_since(first.at);
-    }
+    let readings: Vec<&Entry> = inspection
+        .standing_entries()
+        .filter(|entry| matches!(entry.act, Act::Reading { .. }) && entry.late.is_none())
+        .collect();
     let told = progress::steps(inspection).filter_map(|step| {
-        let (count, entry, seconds) = steps.get(step.id.as_str())?;
-        Some(Pattern {
+        let Takes::Readings(grid) = &step.takes else { return None };
+        let least = least_seconds(grid)?;
+        let here = |entry: &Entry| entry.act.step() == Some(&step.id);
+        let runs = readings.chunk_by(|one, next| here(one) == here(next) && one.by == next.by);
+        let (mut count, mut seconds, mut entry) = (0, 0, None);
+        for run in runs.filter(|run| run.first().is_some_and(|first| here(first))) {
+            let gaps: Vec<_> =
+                run.iter().zip(run.iter().skip(1)).map(|(one, next)| next.at.seconds_since(one.at)).collect();
+            let quick = quick(&gaps, least);
+            let first = run.iter().zip(&quick).find(|(_, quick)| **quick).map(|(first, _)| first.number);
+            entry = entry.or(first);
+            count += quick.iter().filter(|quick| **quick).count();
+            let both = quick.iter().zip(quick.iter().skip(1)).map(|(one, next)| *one && *next);
+            seconds += gaps.iter().zip(both).filter(|(_, both)| *both).map(|(gap, _)| gap).sum::<i64>();
+        }
+        entry.map(|entry| Pattern {
             unusual: Unusual::Fast,
             what: format!("{}: {count} figures within {seconds} s", gate::step_name(inspection, step)),
             step: Some(step.id.clone()),
-            entry: Some(*entry),
+            entry: Some(entry),
         })
     });
     told.collect()
+}
+
+/// Which figures of a run belong to [`LEAST_RUN`] in a row that came faster than `least` seconds each; a clock that was put
+/// back says nothing of how fast hands are.
+fn quick(gaps: &[i64], least: i64) -> Vec<bool> {
+    let mut quick = vec![false; gaps.len() + 1];
+    for (from, window) in gaps.windows(LEAST_RUN - 1).enumerate() {
+        let all = least * i64::try_from(window.len()).unwrap_or(i64::MAX);
+        let is_quick = window.iter().all(|gap| *gap >= 0) && window.iter().sum::<i64>() < all;
+        quick.iter_mut().skip(from).take(LEAST_RUN).for_each(|one| *one |= is_quick);
+    }
+    quick
 }
 
 /// Entries that are older than the one before them.
