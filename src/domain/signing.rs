@@ -94,6 +94,16 @@ pub fn pending_in_words(inspection: &Inspection, strange: &BTreeSet<u32>) -> Opt
     (!pending_here(inspection, strange).is_empty()).then_some(PENDING)
 }
 
+/// The same, and that it was sent back while a remark has no answer.
+pub fn state_in_words(inspection: &Inspection, strange: &BTreeSet<u32>) -> Option<&'static str> {
+    match (open_remarks(inspection).is_empty(), pending_in_words(inspection, strange)) {
+        (true, pending) => pending,
+        (false, None) => Some("sent back"),
+        // the countersignature that is awaited is of the other signature
+        (false, Some(_)) => Some("sent back, countersign pending ashore"),
+    }
+}
+
 /// Remarks at a step that nobody has answered: they open it again.
 pub fn remarks_at<'a>(inspection: &'a Inspection, step: &str) -> Vec<(u32, u32, &'a Remark)> {
     let mut open = open_remarks(inspection);

@@ -11,6 +11,7 @@ use crate::domain::request::{Decision, Request};
 use crate::domain::signing;
 use crate::domain::stamp::Stamp;
 use crate::domain::telling;
+use crate::records::store::HalfForm;
 
 use super::acts::Other;
 use super::effect::{Effect, Opened};
@@ -18,6 +19,7 @@ use super::half::{self, Half};
 use super::job::{Job, LastTaken, Lower};
 use super::look::Tone;
 use super::model::{Model, Overlay, Screen};
+use super::screen::elses;
 use super::screen::notice::Notice;
 use super::screen::question::Question;
 use super::screen::saving;
@@ -136,6 +138,9 @@ fn after(job: &mut Job, entry: &Entry, now: Stamp) -> (Tone, String) {
     if matches!(entry.act, Act::Strike { .. }) {
         job.last = None;
     }
+    if matches!(entry.act, Act::RemarkAnswered { .. }) && to_remark(job, now).is_some() {
+        return (Tone::Watch, format!("{}; the next remark is here", telling::of_entry(&job.inspection, entry)));
+    }
     if let Act::Repeat { step, .. } = &entry.act {
         return (Tone::Good, once_more(job, step, entry, now));
     }
@@ -164,17 +169,10 @@ fn seen_outside(model: &mut Model) -> bool {
     false
 }
 
-/// A record that was sent back, and not gone on with but for answers, opens where its first remark without an answer
-/// stands, whatever was at hand before.
-fn came_back(model: &mut Model) {
-    let now = model.now.stamp;
-    let Some(job) = model.job_mut() else { return };
-    let last = job.inspection.entries().last().map(Entry::deed);
-    if !matches!(last, Some(Act::Return { .. } | Act::RemarkAnswered { .. })) {
-        return;
-    }
+/// Leads to the first remark without an answer; who sent what back. None where every remark has its answer.
+fn to_remark(job: &mut Job, now: Stamp) -> Option<String> {
     let open = signing::open_remarks(&job.inspection);
-    let Some(back) = open.first().and_then(|(entry, ..)| job.inspection.entry(*entry)) else { return };
+    let back = open.first().and_then(|(entry, ..)| job.inspection.entry(*entry))?;
     let said: Vec<_> = open.iter().map(|(_, _, remark)| remark.text.as_str()).collect();
     let who = telling::name_of(&job.inspection, back.doer());
     let step = signing::remarked_step(&job.inspection).map(str::to_owned);
@@ -186,7 +184,24 @@ fn came_back(model: &mut Model) {
     if let Some(step) = step.or_else(|| signing::returned_step(&job.inspection).map(str::to_owned)) {
         job.go_to(&step, now);
     }
-    model.say(Tone::Watch, words);
+    Some(words)
+}
+
+/// A record that was sent back opens where its first remark without an answer stands, whatever was at hand before. A form
+/// that was left open waits at its step, unless it is the answer: that is gone on with.
+fn came_back(model: &mut Model, form: Option<&HalfForm>) {
+    let now = model.now.stamp;
+    let answer = elses::way_to(Other::Remark);
+    let Some(job) = model.job_mut() else { return };
+    let returned = !signing::open_remarks(&job.inspection).is_empty();
+    match form {
+        Some(form) if !returned || form.way == answer => return half::reopen(model, form),
+        Some(form) => drop(half::title_of(form).map(|title| job.lay_aside(&title, form.clone()))),
+        None => {}
+    }
+    if let Some(words) = to_remark(job, now) {
+        model.say(Tone::Watch, words);
+    }
 }
 
 /// A record was opened or begun: the bench is laid out where somebody left it.
@@ -211,10 +226,7 @@ pub(super) fn opened(model: &mut Model, opened: Opened) -> Vec<Effect> {
         model.say(Tone::Good, "Begun. Every figure is saved when it is taken; Ctrl-Q leaves at any moment.");
     }
     // what was half answered lies under whatever is asked first
-    match &form {
-        Some(form) => half::reopen(model, form),
-        None => came_back(model),
-    }
+    came_back(model, form.as_ref());
     if let Some(remark) = remark {
         model.say(Tone::Watch, remark);
     }

@@ -321,9 +321,9 @@ impl Job {
         self.shut = self.step().map(|step| gate::missing(&self.inspection, step, &hand)).unwrap_or_default();
     }
 
-    /// What every screen says while a countersignature is awaited.
+    /// What every screen says while remarks wait for an answer, or a countersignature is awaited.
     pub fn pending(&self) -> Option<&'static str> {
-        signing::pending_in_words(&self.inspection, &self.files.strange)
+        signing::state_in_words(&self.inspection, &self.files.strange)
     }
 
     /// Whether the hand is still learning: why and how stand open by themselves.

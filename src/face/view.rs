@@ -3,9 +3,11 @@
 
 use ratatui::Frame;
 
+use crate::domain::signing::PENDING;
+
 use super::look::Tone;
 use super::model::{Model, Overlay, Screen};
-use super::pen::Pen;
+use super::pen::{Pen, width};
 use super::screen::{
     asked, begin, bench, far, help, home, list, notice, question, registers, review, small, steps, wide,
 };
@@ -100,7 +102,9 @@ fn reduced(pen: &mut Pen<'_>, model: &Model) {
     match &model.screen {
         Screen::Job(job) => {
             let pending = job.pending();
-            let beside = pending.filter(|_| pen.width() >= bench::HEADLINE);
+            // more words than a pending countersignature has want more columns
+            let wide = |words: &&str| pen.width() >= bench::HEADLINE + width(words).saturating_sub(width(PENDING));
+            let beside = pending.filter(wide);
             bench::headline(pen, job, (1, beside));
             top = 1 + bench::place_line(pen, 1, job);
             if let Some(pending) = pending.filter(|_| beside.is_none()) {

@@ -10,6 +10,7 @@ use insta::assert_snapshot;
 
 use super::Bench;
 use super::demo;
+use crate::rig::Rig;
 
 fn at_bush() -> Bench {
     Bench::at_step("bush.ts/clearance")
@@ -150,6 +151,22 @@ fn a_remark_is_answered_and_stays() {
     assert_snapshot!(bench.screen());
     let bench = bench.typed("whose").keys("enter").typed("the owner's").keys("enter").expect("answer to remark 2");
     bench.keys("esc 0 6").expect_not("whose order?");
+}
+
+/// The first answered, the next is led to wherever its step stands.
+#[test]
+fn after_an_answer_the_next_remark_is_led_to() {
+    let mut rig = Rig::open();
+    rig.leave_rest().sign(Signing::Decisions, &[]);
+    let sign = rig.last().number;
+    let remark = |step: &str| Remark { step: Some(step.into()), text: format!("what of {step}?") };
+    let remarks = vec![remark("rotor/covers"), remark("bush.ts/as-left")];
+    rig.by("supervisor-b").take(Act::Return { sign, chain: String::new(), remarks });
+    let bench = Bench::on(rig.inspection).expect("what of rotor/covers?").keys("enter");
+    let bench = bench.keys("1 enter").typed("all there").keys("enter");
+    let bench = bench.expect("what of bush.ts/as-left?").expect("; the next remark is here");
+    let bench = bench.keys("enter").typed("not yet").keys("enter").expect_not("the next remark is here");
+    assert!(!bench.screen().lines().next().unwrap().contains("sent back"), "{}", bench.screen());
 }
 
 fn grave() -> Bench {
