@@ -64,6 +64,24 @@ fn the_commands_of_the_readme_agree_with_verify() {
     assert!(verify(&shelf.store, std::slice::from_ref(&path))[0].is_fine());
 }
 
+/// The key of whoever wrote it has signed the original's bytes.
+#[test]
+fn the_readme_finds_what_a_brought_entry_was_signed_over() {
+    let folder = tempfile::tempdir().unwrap();
+    let record = format!("{FOLDER}{RECORD}");
+    let opened = open(Path::new(&record)).unwrap();
+    let brought = opened.inspection.entries().iter().find_map(|entry| {
+        if let Act::Brought { bytes, .. } = &entry.act { Some((entry.number, bytes.clone())) } else { None }
+    });
+    let (number, bytes) = brought.unwrap();
+    let readme = std::fs::read_to_string(sources::root().join("README.md")).unwrap();
+    let original = readme.split('`').find(|code| code.contains("original: |")).unwrap().to_owned();
+    let lines = shown("README.md", "## Checking a record without this program");
+    let entry = lines.into_iter().find(|line| line.contains("> entry")).unwrap();
+    let said = shell(folder.path(), &[format!("FILE='{record}'; N={number}"), entry, original]).unwrap();
+    assert_eq!(said, bytes);
+}
+
 #[test]
 fn the_commands_of_the_readme_see_what_verify_sees() {
     let (shelf, path, number, lines) = signed_by_key();
