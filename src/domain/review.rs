@@ -11,6 +11,7 @@ mod job;
 mod kept;
 mod lists;
 mod part;
+mod remarked;
 mod scope;
 mod second;
 mod signed;
@@ -21,6 +22,7 @@ use super::pattern::{self, Pattern};
 use super::standing::Standing;
 use super::verdict::Disposition;
 
+pub use counted::claim_words;
 pub use evidence::level_lines;
 pub use first::signature_words;
 pub use kept::{Kept, Photos, key_words, warnings};
@@ -62,8 +64,12 @@ pub struct PartLine {
     pub headline: (char, &'static str),
     /// Every hold, sign and word, the gravest first; none when it may be closed.
     pub holds: Vec<(char, String)>,
-    /// What made it so, gravest first, each short.
+    /// What made it so, each short: decisions that stand, what holds it, then the gravest first.
     pub made_so: Vec<String>,
+    /// The first so many of them are said wherever the part is, and never only counted.
+    pub foremost: usize,
+    /// Remarks at its steps that nobody has answered.
+    pub sent_back: usize,
     /// The step of the gravest of them; a remark on the part starts there.
     pub step: Option<String>,
     /// The page that says everything about it, as an index into [`Review::pages`].
@@ -94,6 +100,8 @@ pub struct Item {
     pub part: Option<String>,
     /// What a concession on it is about: a characteristic's id, or a finding's entry number.
     pub about: Option<String>,
+    /// Remarks on it that nobody has answered.
+    pub sent_back: usize,
     /// What it opens to: working, level, readings as typed, who, when. Struck ones are struck through by sign.
     pub evidence: Vec<String>,
 }
@@ -101,7 +109,13 @@ pub struct Item {
 impl Item {
     /// A line that is about the record as a whole.
     pub(in crate::domain::review) fn plain(sign: char, text: String, evidence: Vec<String>) -> Self {
-        Self { sign, text, step: None, part: None, about: None, evidence }
+        Self { sign, text, step: None, part: None, about: None, sent_back: 0, evidence }
+    }
+
+    /// Its words; that it was sent back stands first, where no narrow column cuts it.
+    pub fn said(&self) -> String {
+        let sent_back = if self.sent_back > 0 { "(sent back) " } else { "" };
+        format!("{sent_back}{}", self.text)
     }
 }
 

@@ -23,7 +23,7 @@ pub fn html(inspection: &Inspection, standing: &Standing, kept: &Kept, size: &st
             h2.next[place == 0] { (page.title) }
             @for item in &page.items {
                 section {
-                    p { (item.sign) " " (item.text) }
+                    p { (item.sign) " " (item.said()) }
                     @if !item.evidence.is_empty() { pre { (item.evidence.join("\n")) } }
                 }
             }

@@ -34,7 +34,7 @@ pub fn referral(inspection: &Inspection, standing: &Standing, kept: &Kept) -> Ve
     for page in review.pages.iter().filter(|page| page.part.as_deref().is_some_and(about)) {
         lines.extend([String::new(), page.title.clone()]);
         for item in &page.items {
-            lines.push(format!("  {} {}", item.sign, item.text));
+            lines.push(format!("  {} {}", item.sign, item.said()));
             lines.extend(item.evidence.iter().map(|line| format!("      {line}")));
         }
     }

@@ -29,22 +29,36 @@ pub(super) fn step_of(
     reasons.iter().find_map(|(_, step)| step.clone()).or_else(first)
 }
 
-/// Everything that made the part so, gravest first, each with the step where it was seen.
+/// Something that made a part so.
+struct Reason {
+    grave: Consequence,
+    /// Whether it counts still: a decision may have been made anew, or by nobody who may.
+    counts: bool,
+    words: String,
+    step: Option<String>,
+}
+
+/// Everything that made the part so, each with the step where it was seen; the first so many of them are said wherever it is.
 pub(super) fn made_so(
     (inspection, claims): (&Inspection, &BTreeSet<u32>),
     standing: &Standing,
     part: &PartStanding,
-) -> Vec<(String, Option<String>)> {
-    let mut reasons: Vec<(Consequence, String, Option<String>)> = Vec::new();
+) -> (Vec<(String, Option<String>)>, usize) {
+    let mut reasons: Vec<Reason> = Vec::new();
+    let call = |words: String| Reason { grave: Consequence::Call, counts: true, words, step: None };
     // who signed it, and as what, says more
     let milder = part.milder().filter(|whose| *whose != Milder::Signed);
-    reasons.extend(milder.map(|_| (Consequence::Call, part.beside_the_rules(), None)));
-    reasons.extend(part.claimed.iter().map(|words| (Consequence::Call, words.clone(), None)));
-    reasons.extend(part.signed.clone().map(|words| (Consequence::Call, words, None)));
+    reasons.extend(milder.map(|_| call(part.beside_the_rules())));
+    reasons.extend(part.claimed.iter().cloned().chain(part.signed.clone()).map(call));
     for one in standing.characteristics.iter().filter(|one| one.characteristic.part() == part.id) {
         let told = of_characteristic(one);
-        let name = one.characteristic.name();
-        reasons.extend(told.map(|(grave, words)| (grave, format!("{name} {words}"), Some(one.step.clone()))));
+        let (name, step) = (one.characteristic.name(), Some(one.step.clone()));
+        reasons.extend(told.map(|(grave, words)| Reason {
+            grave,
+            counts: true,
+            words: format!("{name} {words}"),
+            step,
+        }));
     }
     for entry in inspection.standing_entries() {
         let step = entry.act.step().map(str::to_owned);
@@ -54,17 +68,31 @@ pub(super) fn made_so(
         let first =
             matches!(entry.deed(), Act::Finding(found) if inspection.kind_of(found).is_some_and(|kind| kind.crack));
         let rank = |grave: Consequence| if first { grave.max(Consequence::Call) } else { grave };
-        reasons.extend(told.map(|(grave, words)| (rank(grave), format!("{words}{standing}"), step)));
+        let counts = !matches!(standing, NOT | NO_MORE);
+        let words = |words: String| format!("{words}{standing}");
+        reasons.extend(told.map(|(grave, said)| Reason { grave: rank(grave), counts, words: words(said), step }));
     }
-    // what made it so first, then what holds it; the sort is stable: the equally grave stay in the order of the work
-    let made = |grave: Consequence| grave == Consequence::Call || grave.at_least() == part.verdict.disposition;
-    let held = |grave: Consequence| matches!(grave, Consequence::Refer | Consequence::Call);
-    reasons.sort_by_key(|(grave, ..)| std::cmp::Reverse((made(*grave), held(*grave), *grave)));
-    let mut said: Vec<_> = reasons.into_iter().map(|(_, words, step)| (words, step)).collect();
+    // what was decided, what holds it, then what made it so; the sort is stable: the equally grave stay in the order of the work
+    let rank = |grave: Consequence| match grave {
+        Consequence::Call => 3,
+        Consequence::Refer => 2,
+        Consequence::Nothing | Consequence::Watch | Consequence::Rework | Consequence::Replace => {
+            u8::from(grave.at_least() == part.verdict.disposition)
+        }
+    };
+    reasons.sort_by_key(|one| std::cmp::Reverse((one.counts, rank(one.grave), one.grave)));
+    let of = |ranked: u8| reasons.iter().filter(|one| one.counts && rank(one.grave) == ranked).count();
+    let foremost = of(3)
+        + match of(2) {
+            // what holds it, and beside it what made it so
+            1 => 1 + of(1).min(1),
+            held => held.min(1),
+        };
+    let mut said: Vec<_> = reasons.into_iter().map(|one| (one.words, one.step)).collect();
     if said.is_empty() {
         said.extend(part.verdict.holds.iter().map(|hold| (super::super::standing::hold_words(hold), None)));
     }
-    said
+    (said, foremost)
 }
 
 fn of_characteristic(one: &CharacteristicStanding) -> Option<(Consequence, String)> {
@@ -143,16 +171,20 @@ fn conceded_in(act: &Act) -> Option<(&str, &str)> {
     if let Act::Concession { part, about, .. } = act { Some((part, about)) } else { None }
 }
 
+/// What stands behind a decision that nobody was entitled to, and behind one that was made anew.
+const NOT: &str = ", does not count";
+const NO_MORE: &str = ", counts no more";
+
 /// What is to be known of a decision beside its words.
 fn stands((inspection, claims): (&Inspection, &BTreeSet<u32>), part: &PartStanding, entry: &Entry) -> &'static str {
     let number = entry.number;
     if part.not_overruled.contains(&number) {
-        return ", does not count";
+        return NOT;
     }
     let mut later = inspection.standing_entries().filter(|later| later.number > number);
     let conceded = conceded_in(entry.deed()).filter(|of| later.any(|later| conceded_in(later.deed()) == Some(*of)));
     if matches!(entry.deed(), Act::Overrule { .. }) && part.overruled != Some(number) || conceded.is_some() {
-        return ", counts no more";
+        return NO_MORE;
     }
     if claims.contains(&number) { ", claimed" } else { "" }
 }

@@ -12,7 +12,7 @@ use super::super::progress;
 use super::super::soak;
 use super::super::standing::{Judgement, Outcome, Standing, claimed_things, pictureless, used_past_date};
 use super::super::telling::{insisted, name_of, of_characteristic, of_entry};
-use super::{Count, kept, scope};
+use super::{Count, kept, remarked, scope};
 
 /// How sure it is; what is missing or unusual.
 pub(super) fn counts(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -> (Vec<Count>, Vec<Count>) {
@@ -151,8 +151,18 @@ fn unusual(inspection: &Inspection, standing: &Standing, patterns: &[Pattern]) -
             which: patterns.iter().map(|pattern| format!("{}: {}", pattern.unusual.name(), pattern.what)).collect(),
         },
     ];
+    counts.extend(Some(counted("remarks answered", answered(inspection))).filter(|count| count.number > 0));
     counts.extend(scope::unjudged_lists(inspection, standing).map(|(heading, list)| counted(heading, list)));
     counts
+}
+
+/// Remarks that were answered, each with its answers.
+fn answered(inspection: &Inspection) -> Vec<String> {
+    let remarks = remarked::all(inspection).into_iter().filter(|one| !one.answers.is_empty());
+    let answers = |one: &remarked::Remarked<'_>| {
+        one.answers.iter().map(|answer| of_entry(inspection, answer)).collect::<Vec<_>>().join("; ")
+    };
+    remarks.map(|one| format!("{}; {}", one.remark.text, answers(&one))).collect()
 }
 
 /// What somebody has said not to be on this machine, although every machine has it, or the sheet, or this part does.
@@ -201,6 +211,10 @@ fn past_date(inspection: &Inspection) -> Vec<String> {
 }
 
 fn claimed(inspection: &Inspection) -> Vec<String> {
-    let told = |entry: &Entry| format!("{}, typed by {}", at_place(inspection, entry), name_of(inspection, &entry.by));
-    claimed_things(inspection).into_iter().map(told).collect()
+    claimed_things(inspection).into_iter().map(|claim| claim_words(inspection, claim)).collect()
+}
+
+/// `Bush, turbine side: overruled to watch by supervisor B (claimed, not signed): no spare, typed by fitter A`.
+pub fn claim_words(inspection: &Inspection, claim: &Entry) -> String {
+    format!("{}, typed by {}", at_place(inspection, claim), name_of(inspection, &claim.by))
 }

@@ -24,8 +24,11 @@ pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]
     let grave = |part: &PartStanding| part.verdict.disposition.max(part.computed.disposition);
     parts.sort_by_key(|part| std::cmp::Reverse((grave(part), part.verdict.holds.len())));
     let claims = brief::claims_of(inspection);
+    let remarks = signing::open_remarks(inspection);
+    let at = |step: &Option<String>| inspection.head().checklist.step(step.as_ref()?);
+    let sent_back: Vec<_> = remarks.iter().filter_map(|(_, _, remark)| at(&remark.step)).collect();
     let line = |part: &PartStanding| {
-        let reasons = brief::made_so((inspection, &claims), standing, part);
+        let (reasons, foremost) = brief::made_so((inspection, &claims), standing, part);
         PartLine {
             part: part.id.clone(),
             short: part.short.clone(),
@@ -33,6 +36,8 @@ pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]
             headline: part.in_short(),
             holds: short_holds(part),
             step: brief::step_of(inspection, part, &reasons),
+            foremost,
+            sent_back: sent_back.iter().filter(|step| step.part == part.id).count(),
             made_so: reasons.into_iter().map(|(words, _)| words).collect(),
             page: pages.iter().position(|page| page.part.as_ref() == Some(&part.id)).unwrap_or(0),
         }

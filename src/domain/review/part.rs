@@ -8,28 +8,29 @@ use super::super::entry::{Act, Entry};
 use super::super::inspection::{Doubted, Inspection};
 use super::super::judge::Reach;
 use super::super::progress::{self, StepState};
-use super::super::signing;
 use super::super::soak;
 use super::super::standing::{CharacteristicStanding, Outcome, PartStanding, Standing, hold_words};
 use super::super::telling;
 use super::super::verdict::{Consequence, Disposition, Hold};
+use super::remarked::{self, Remarked};
 use super::{Item, Page, Photos, brief, evidence};
 
 /// Every part, in the checklist's order.
 pub(super) fn pages(inspection: &Inspection, standing: &Standing, photos: &Photos) -> Vec<Page> {
     let claims = brief::claims_of(inspection);
+    let remarks = remarked::all(inspection);
     let parts = inspection.head().checklist.parts.iter();
-    parts.map(|part| page((inspection, &claims), standing, part, photos)).collect()
+    parts.map(|part| page((inspection, &claims, &remarks), standing, part, photos)).collect()
 }
 
 fn page(
-    (inspection, claims): (&Inspection, &BTreeSet<u32>),
+    (inspection, claims, remarks): (&Inspection, &BTreeSet<u32>, &[Remarked<'_>]),
     standing: &Standing,
     part: &Part,
     photos: &Photos,
 ) -> Page {
     let whole = |part: &PartStanding| {
-        let reasons = brief::made_so((inspection, claims), standing, part);
+        let (reasons, _) = brief::made_so((inspection, claims), standing, part);
         Item { step: brief::step_of(inspection, part, &reasons), ..verdict(inspection, part) }
     };
     let mut items: Vec<_> = standing.part(&part.id).map(whole).into_iter().collect();
@@ -56,6 +57,9 @@ fn page(
         let line = telling::of_entry(inspection, entry);
         items.push(about(line, evidence::entry_lines(inspection, entry, photos), sign_of(inspection, entry)));
     }
+    for item in &mut items {
+        remarked::put_on(item, inspection, remarks);
+    }
     Page { title: part.name.clone(), part: Some(part.id.clone()), items }
 }
 
@@ -77,6 +81,7 @@ fn finding((inspection, photos): (&Inspection, &Photos), at: &str, entry: &Entry
         step: entry.act.step().map(str::to_owned),
         part,
         about: Some(entry.number.to_string()).filter(|_| !struck && may_be_conceded(leads_to)),
+        sent_back: 0,
         evidence: evidence::entry_lines(inspection, entry, photos),
     }
 }
@@ -149,13 +154,6 @@ fn step_items(inspection: &Inspection, standing: &Standing, step: &Step, photos:
     readings.extend(beside::lines(inspection, step).into_iter().map(|line| format!("{} {}", line.sign, line.words)));
     readings.extend(telling::besides(inspection, step));
     readings.extend(soak::strayed(inspection, step).map(|words| format!("? {words}")));
-    let remarks = signing::remarks_at(inspection, &step.id);
-    readings.extend(
-        remarks
-            .iter()
-            .map(|(entry, number, remark)| format!("remark {number} of entry {entry}, not answered: {}", remark.text)),
-    );
-    let sent_back = if remarks.is_empty() { "" } else { " (sent back)" };
     let judged: Vec<_> = standing.of_step(&step.id).collect();
     let item = |sign, text, evidence, about| Item {
         sign,
@@ -163,6 +161,7 @@ fn step_items(inspection: &Inspection, standing: &Standing, step: &Step, photos:
         step: Some(step.id.clone()),
         part: Some(step.part.clone()),
         about,
+        sent_back: 0,
         evidence,
     };
     let mut items = Vec::new();
@@ -175,7 +174,7 @@ fn step_items(inspection: &Inspection, standing: &Standing, step: &Step, photos:
             lines.push("the readings stand with the line above".to_owned());
         }
         let left = one.condition.behind();
-        let text = format!("{}{left}: {}{sent_back}", one.characteristic.name(), telling::of_characteristic(one));
+        let text = format!("{}{left}: {}", one.characteristic.name(), telling::of_characteristic(one));
         let about = Some(one.named()).filter(|_| may_be_conceded(one.leads_to()));
         items.push(item(sign_of_characteristic(one), text, lines, about));
     }
@@ -187,7 +186,7 @@ fn step_items(inspection: &Inspection, standing: &Standing, step: &Step, photos:
         };
         let (sign, text) = step_line(inspection, step, &entries);
         let first = found.next().and_then(|entry| about(entry));
-        items.push(item(sign, format!("{}: {text}{sent_back}", step.title), readings, first));
+        items.push(item(sign, format!("{}: {text}", step.title), readings, first));
     }
     items.extend(found.map(|entry| finding((inspection, photos), &step.title, entry)));
     items

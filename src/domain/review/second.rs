@@ -1,12 +1,10 @@
 //! What to look at before the parts: decisions, remarks, patterns, and what each number of the first page counts.
 
-use super::super::entry::Act;
 use super::super::inspection::Inspection;
 use super::super::pattern::Pattern;
-use super::super::signing;
 use super::super::standing::Standing;
 use super::super::telling::hands_of;
-use super::{Count, Difference, Item, Page, evidence, lists};
+use super::{Count, Difference, Item, Page, evidence, lists, remarked};
 
 /// The second page.
 pub(super) fn page(
@@ -50,30 +48,16 @@ pub(super) fn page(
 
 /// Every remark ever made, with its answer; both stay.
 fn remarks(inspection: &Inspection) -> Vec<Item> {
-    let mut items = Vec::new();
-    let open = signing::open_remarks(inspection);
-    for entry in inspection.counted_entries() {
-        let Act::Return { remarks, .. } = entry.deed() else { continue };
-        for (number, remark) in (1_u32..).zip(remarks) {
-            let is_open = open.iter().any(|(of, which, _)| *of == entry.number && *which == number);
-            let mut detail =
-                vec![format!("entry {}, {}, {}", entry.number, entry.at.clock(), hands_of(inspection, entry))];
-            for later in inspection.entries() {
-                let Act::RemarkAnswered { entry: of, remark: which, .. } = later.deed() else { continue };
-                if *of == entry.number && *which == number {
-                    detail.push(evidence::entry_line(inspection, later));
-                }
-            }
-            let (sign, state) = if is_open { ('!', "not answered") } else { ('.', "answered") };
-            items.push(Item {
-                sign,
-                text: format!("remark, {state}: {}", remark.text),
-                step: remark.step.clone(),
-                part: None,
-                about: None,
-                evidence: detail,
-            });
+    let told = remarked::all(inspection).into_iter().map(|one| {
+        let back = one.back;
+        let made = format!("entry {}, {}, {}", back.number, back.at.clock(), hands_of(inspection, back));
+        let answers = one.answers.iter().map(|answer| evidence::entry_line(inspection, answer));
+        let sign = if one.answers.is_empty() { '!' } else { '.' };
+        let text = format!("remark, {}: {}", one.state(), one.remark.text);
+        Item {
+            step: one.remark.step.clone(),
+            ..Item::plain(sign, text, std::iter::once(made).chain(answers).collect())
         }
-    }
-    items
+    });
+    told.collect()
 }

@@ -1,6 +1,6 @@
 //! Page 1 where there is much to decide, or something to be warned of.
 
-use asfound::domain::entry::Act;
+use asfound::domain::entry::{Act, Remark};
 
 use super::Bench;
 use super::review::{add, demonstration, review_of, sign, signed};
@@ -45,4 +45,30 @@ fn what_page_one_warns_of_is_asked_about_before_a_countersignature() {
     assert_eq!(review_of(&bench).inspection.entries().len(), signed, "{}", bench.screen());
     let bench = bench.keys("esc 1 enter up enter").expect("countersigned");
     assert!(matches!(review_of(&bench).inspection.entries().last().unwrap().act, Act::Countersign { .. }));
+}
+
+/// What holds a part is said where it is listed, beside what made it so.
+#[test]
+fn the_cause_of_a_referral_is_never_only_counted() {
+    let screen = Bench::reading(signed()).screen();
+    let from = screen.lines().position(|line| line.contains(" impeller") && line.contains("X replace")).unwrap();
+    let row: Vec<_> = screen.lines().skip(from).take(3).collect();
+    let row = row.join(" ");
+    assert!(row.contains("dent, ") && row.contains("hours since new"), "{screen}");
+}
+
+/// In as narrow a window as a bench has, each line of it says that it was sent back.
+#[test]
+fn what_was_sent_back_is_seen_on_each_of_its_lines() {
+    let mut inspection = signed();
+    let sign = inspection.entries().last().unwrap().number;
+    let remark = Remark { step: Some("bush.ts/clearance".into()), text: "which side?".into() };
+    add(&mut inspection, "supervisor-b", Act::Return { sign, chain: String::new(), remarks: vec![remark] });
+    let bench = Bench::reading(inspection).expect("* sent back");
+    let review = &review_of(&bench).review;
+    let bush = review.lines.iter().position(|line| line.part == "bush.ts").unwrap();
+    let bench = bench.keys(&(bush + 1).to_string());
+    let screen = bench.screen();
+    let lines: Vec<_> = screen.lines().filter(|line| line.contains("clearance") && line.starts_with('*')).collect();
+    assert!(!lines.is_empty() && lines.iter().all(|line| line.contains("(sent back) ")), "{screen}");
 }

@@ -161,6 +161,24 @@ fn remarks_and_their_answers_stay_on_the_second_page() {
     let answered = review(&rig);
     let item = answered.pages[0].items.iter().find(|item| item.text == "remark, answered: which side?").unwrap();
     assert!(item.evidence.join("\n").contains("the loaded one"));
+    // and at every line of its step, before all else; page 1 counts it
+    let of_step = |review: &Review| {
+        let items = review.pages.iter().filter(|page| page.part.is_some()).flat_map(|page| page.items.clone());
+        items.filter(|item| item.step.as_deref() == Some("bush.ts/look")).collect::<Vec<_>>()
+    };
+    assert!(!of_step(&open).is_empty());
+    for item in of_step(&open) {
+        assert!(item.said().starts_with("(sent back) "), "{}", item.said());
+        assert_eq!(item.evidence[0], format!("remark 1 of entry {entry}, not answered: which side?"));
+    }
+    for item in of_step(&answered) {
+        assert_eq!((item.said(), item.sent_back), (item.text.clone(), 0));
+        assert_eq!(item.evidence[0], format!("remark 1 of entry {entry}, answered: which side?"));
+        assert!(item.evidence[1].contains("the loaded one"), "{:?}", item.evidence);
+    }
+    let count =
+        |review: &Review| review.unusual.iter().find(|one| one.name == "remarks answered").map(|one| one.number);
+    assert_eq!((count(&open), count(&answered)), (None, Some(1)));
 }
 
 #[test]
@@ -316,11 +334,13 @@ fn a_remark_on_what_is_to_refer_or_measure_starts_at_its_step() {
 }
 
 #[test]
-fn what_made_a_part_so_stands_before_what_only_holds_it() {
+fn what_holds_a_part_stands_before_its_figures_and_both_are_said() {
     let mut rig = measured(["0.250"; 3], SOUND);
     rig.take(found("bush.ts", "bush.ts/look", "dent", "small"));
-    let made_so = &review(&rig).lines[0].made_so;
-    assert!(made_so[0].starts_with("clearance 0.23") && made_so[1].starts_with("dent, small"), "{made_so:?}");
+    let line = &review(&rig).lines[0];
+    let made_so = &line.made_so;
+    assert!(made_so[0].starts_with("dent, small") && made_so[1].starts_with("clearance 0.23"), "{made_so:?}");
+    assert_eq!(line.foremost, 2);
 }
 
 #[test]

@@ -82,7 +82,7 @@ fn page_of<'a>(reading: &'a Reading, number: &str) -> Option<&'a Page> {
 fn page(number: usize, page: &Page) -> Vec<String> {
     let mut said = vec![String::new(), format!("{number}. {}.", page.title)];
     for (line, item) in (1_usize..).zip(&page.items) {
-        said.push(format!("{number}.{line} {} {}", item.sign, item.text));
+        said.push(format!("{number}.{line} {} {}", item.sign, item.said()));
         said.extend(item.evidence.iter().map(|line| format!("    {line}")));
     }
     said

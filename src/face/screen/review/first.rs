@@ -238,24 +238,33 @@ fn part(review: &Review, (number, line): (usize, &PartLine), columns: usize, mos
     };
     // reasons are said whole or counted, never cut
     let all = line.made_so.len().max(1);
-    let kept = (1..=all).rev().find(|kept| most.is_none_or(|most| wrapped(*kept).len() <= most)).unwrap_or(1);
+    let fitting = (1..=all).rev().find(|kept| most.is_none_or(|most| wrapped(*kept).len() <= most)).unwrap_or(1);
+    // what somebody has decided, and what holds it, takes the rows that it needs
+    let kept = if narrow { fitting } else { fitting.max(line.foremost) };
     let (sign, word) = line.headline;
     let tone = tone_of(sign);
-    let remarked = asks::remarks_on(review, &asks::of_line(line)).next().is_some();
+    let unsent = asks::remarks_on(review, &asks::of_line(line)).next().is_some();
+    let remark = match (unsent, line.sent_back) {
+        (true, _) => "* remark",
+        (false, 0) => "",
+        (false, _) => "* sent back",
+    };
     let mut rows = Vec::new();
     let mut name: Vec<_> = numbered(number, &line.short);
     name.push((DO.max(4 + width(&line.short)), format!("{sign} {word}"), tone));
     if narrow {
-        let remark = if remarked { "* remark" } else { "" };
         let end = name.last().map_or(0, |(x, words, _)| x + width(words) + 2);
         name.push((end, remark.to_owned(), Tone::Watch));
         rows.push(Row { line: Some(number), pieces: std::mem::take(&mut name) });
     }
     let lines = if narrow { most.map_or(usize::MAX, |most| most.max(1)) } else { usize::MAX };
-    for (row, words) in wrapped(kept).into_iter().take(lines).enumerate() {
+    let mut wrapped = wrapped(kept);
+    // the second row says it below the name
+    wrapped.resize(wrapped.len().max(if remark.is_empty() || narrow { 0 } else { 2 }), String::new());
+    for (row, words) in wrapped.into_iter().take(lines).enumerate() {
         let mut pieces = std::mem::take(&mut name);
-        if row == 1 && remarked && !narrow {
-            pieces.push((3, "* remark".to_owned(), Tone::Watch));
+        if row == 1 && !narrow {
+            pieces.push((3, remark.to_owned(), Tone::Watch));
         }
         let held = words.strip_prefix(&holds).filter(|_| row == 0 && !holds.is_empty()).map(str::to_owned);
         match held {

@@ -47,11 +47,11 @@ fn items(pen: &mut Pen<'_>, review: &Review, page: &Page) {
             pen.wash(y, Tone::Here);
         }
         let paint = |tone: Tone| if here { Tone::Here } else { tone };
-        if asks::remarks_on(review, &asks::of_item(review, item)).next().is_some() {
+        if item.sent_back > 0 || asks::remarks_on(review, &asks::of_item(review, item)).next().is_some() {
             pen.put(0, y, "*", paint(Tone::Watch));
         }
         pen.put(1, y, &item.sign.to_string(), paint(tone_of(item.sign)));
-        pen.cut_in((3, y), &item.text, end, paint(Tone::Plain));
+        pen.cut_in((3, y), &item.said(), end, paint(Tone::Plain));
     }
 }
 
@@ -61,8 +61,9 @@ fn rests_on(pen: &mut Pen<'_>, review: &Review, (item, hint): (&Item, &str)) {
     let columns = pen.width().saturating_sub(2);
     let mut lines: Vec<(String, Tone)> = Vec::new();
     let mut say = |text: &str, tone: Tone| lines.extend(hang(text, columns).into_iter().map(|line| (line, tone)));
-    if review.whole || width(&item.text) + 4 > pen.width() {
-        say(&format!("{} {}", item.sign, item.text), Tone::Strong);
+    let text = item.said();
+    if review.whole || width(&text) + 4 > pen.width() {
+        say(&format!("{} {text}", item.sign), Tone::Strong);
     }
     for remark in asks::remarks_on(review, &asks::of_item(review, item)) {
         say(&format!("* remark, not sent yet: {}", remark.text), Tone::Watch);
