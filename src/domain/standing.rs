@@ -19,7 +19,9 @@ mod work;
 use std::collections::BTreeSet;
 
 pub(in crate::domain) use claimed::is_about;
-pub use counts::{Counts, behind_claims, claimed_things, claimed_words, claims, plan_claimed, used_past_date};
+pub use counts::{
+    Counts, approved_with, behind_claims, claimed_things, claimed_words, claims, plan_claimed, used_past_date,
+};
 pub(in crate::domain) use counts::{covers, signed_for, whose};
 pub use judgement::Judgement;
 pub(in crate::domain) use left::waved_off;

@@ -11,9 +11,9 @@ use crate::domain::inspection::Inspection;
 use crate::domain::person::{Person, Role};
 use crate::domain::refusal::Refusal;
 use crate::domain::request::{Decision, Hand, Request};
-use crate::domain::review::{Difference, Item, Kept, Review, key_words, signature_words, that_counts};
+use crate::domain::review::{Difference, Item, Kept, Review, claim_words, key_words, signature_words, that_counts};
 use crate::domain::signing;
-use crate::domain::standing::{PartStanding, Standing, behind_claims};
+use crate::domain::standing::{PartStanding, Standing, approved_with, behind_claims};
 use crate::domain::stranger::to_introduce;
 use crate::domain::telling::{hands_of, of_entry};
 use crate::domain::until;
@@ -156,6 +156,24 @@ impl Reading {
         let done = |one: &&Pending| one.by.same_as(by) || signing::has_countersigned(&self.inspection, one.entry, by);
         let others: Vec<_> = all.iter().filter(|one| !done(one)).cloned().collect();
         if others.is_empty() { all } else { others }
+    }
+
+    /// What countersigning these approves besides, a line each: decisions that so far are only claimed.
+    pub fn approves(&self, which: &[Pending], by: &Id) -> Vec<String> {
+        let last = which.iter().map(|one| one.entry).max().unwrap_or(0);
+        let claims = approved_with(&self.inspection, last, by).into_iter();
+        claims.map(|claim| format!("! approves besides: {}", claim_words(&self.inspection, claim))).collect()
+    }
+
+    /// Why no signature waits: for a countersignature, then for a remark.
+    pub fn none_waits(&self) -> [&'static str; 2] {
+        if signing::standing_signatures(&self.inspection).next().is_some() {
+            return ["no signature waits"; 2];
+        }
+        if signing::open_remarks(&self.inspection).is_empty() {
+            return ["not signed: the fitter signs first"; 2];
+        }
+        ["sent back: the fitter signs again first", "sent back already: add it when the fitter has signed again"]
     }
 
     /// What is sent back with remarks: the last signature that waits.

@@ -192,15 +192,25 @@ fn is_claimed(inspection: &Inspection, entry: &Entry) -> bool {
 /// The signature or countersignature by which somebody stands for what another hand has entered on that person's behalf;
 /// none where nothing is claimed, or nobody has signed for it.
 pub(in crate::domain) fn signed_for<'a>(inspection: &'a Inspection, entry: &Entry) -> Option<&'a Entry> {
-    let wants = wanted(inspection, entry);
-    let by_whom = |by: &Id| match wants {
+    let mut later = inspection.counted_entries().filter(|later| covers(later, entry.number));
+    later.find(|later| makes_good(inspection, entry, later.doer()))
+}
+
+/// Whether a signature of this hand makes a claim good.
+fn makes_good(inspection: &Inspection, claim: &Entry, by: &Id) -> bool {
+    let wanted = match wanted(inspection, claim) {
         Wants::Nobody => false,
         Wants::Any => true,
         // that person, or any who may where that person may not
         Wants::Of(of) => by.same_as(of) || !decides(inspection, of),
     };
-    let mut later = inspection.counted_entries().filter(|later| covers(later, entry.number));
-    later.find(|later| decides(inspection, later.doer()) && by_whom(later.doer()))
+    wanted && decides(inspection, by)
+}
+
+/// What this hand approves besides by countersigning a signature: the claims before it that become more than claimed.
+pub fn approved_with<'a>(inspection: &'a Inspection, sign: u32, by: &Id) -> Vec<&'a Entry> {
+    let claims = claimed_things(inspection).into_iter();
+    claims.filter(|claim| claim.number < sign && makes_good(inspection, claim, by)).collect()
 }
 
 /// A countersignature covers what stood when that was signed, and nothing since.

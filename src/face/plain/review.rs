@@ -7,10 +7,11 @@
 mod decisions;
 mod outside;
 mod pages;
+mod sending;
 
 use std::collections::BTreeSet;
 
-use crate::domain::entry::{Act, Remark};
+use crate::domain::entry::Act;
 use crate::domain::id::Id;
 use crate::domain::telling::counted;
 use crate::records::store::{HalfForm, ReviewDraft, Unsent};
@@ -333,13 +334,20 @@ impl Session {
                 let unsent = counted(self.unsent.len(), "remark");
                 let words =
                     format!("! {unsent} not sent: dropped with this. no, then send back, sends it back instead.");
-                let said: Vec<_> = dropped.then_some(words).into_iter().chain(self.reading.warned()).collect();
+                let besides = self.reading.approves(&self.pending, &self.by);
+                let said: Vec<_> =
+                    besides.into_iter().chain(dropped.then_some(words)).chain(self.reading.warned()).collect();
                 Heard::Said(said.join("\n"))
             }
             "send back" if waits => {
                 self.asked = Asked::Line;
                 let kept = self.unsent.iter().map(|one| format!("Not sent yet: {}", one.text));
                 Heard::Said(kept.collect::<Vec<_>>().join("\n"))
+            }
+            "countersign" | "send back" => {
+                let [none, no_more] = self.reading.none_waits();
+                let why = if line == "countersign" { none } else { no_more };
+                self.again(Asked::What, format!("Not now: {why}."))
             }
             "concession" => self.begun(line, Asked::Concession),
             "overrule" => self.begun(line, Asked::Overrule),
@@ -364,37 +372,6 @@ impl Session {
             "yes" => Heard::Do(self.pending.iter().cloned().map(Pending::countersign).collect()),
             "no" => Heard::Said(String::new()),
             other => self.again(Asked::Countersign, format!("Not taken: `{other}`. yes or no.")),
-        }
-    }
-
-    fn line(&mut self, line: &str) -> Heard {
-        match line {
-            "cancel" => {
-                self.unsent.clear();
-                return Heard::Said("Not sent back, the remarks are dropped.".to_owned());
-            }
-            "done" if !self.unsent.is_empty() => {
-                let remark = |one: &Unsent| Remark { step: one.step.clone(), text: one.text.clone() };
-                let remarks = self.unsent.iter().map(remark).collect();
-                // asked again until it is saved
-                self.asked = Asked::Line;
-                return Heard::Do(self.reading.send_back(remarks).into_iter().collect());
-            }
-            _ => {}
-        }
-        if let Some(item) = self.numbered(line) {
-            let (text, step) = (item.text.clone(), self.reading.step_of(item));
-            let back = self.reading.sent_back();
-            let all = if step.is_none() {
-                format!("\nThat is no step: it is asked of {back} as a whole.")
-            } else {
-                String::new()
-            };
-            let said = format!("At: {}{text}{all}", self.named(line));
-            self.asked = Asked::Words(text, step);
-            Heard::Said(said)
-        } else {
-            self.again(Asked::Line, format!("Not taken: `{line}`. No line has that number."))
         }
     }
 }

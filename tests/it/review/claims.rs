@@ -10,6 +10,8 @@ use asfound::domain::review::{Kept, Review};
 use asfound::domain::standing::{Standing, claimed_things};
 use asfound::domain::telling::beforehand;
 use asfound::domain::verdict::{Consequence, Disposition};
+use asfound::face::plain::review::{Heard, Session};
+use asfound::face::reviewing::Reading;
 use asfound::report::json::of_record;
 
 use super::shelf::{Shelf, sign_of};
@@ -105,6 +107,53 @@ fn a_supervisors_own_overruling_takes_the_place_of_a_claimed_one() {
     assert_eq!(claimed(&rig), BTreeSet::from([1]));
     rig.by("supervisor-b").take(overrule(Disposition::Rework));
     assert_eq!(claimed(&rig), BTreeSet::from([0]));
+}
+
+/// Given again by a supervisor, the claim before it is the last that anybody looks for.
+#[test]
+fn a_decision_that_counts_no_more_stands_behind_the_one_that_does() {
+    let mut rig = Rig::open();
+    super::patterns::lifts_slowly(&mut rig, [["0.250"; 3], ["0.250"; 3]], "0.020", 10);
+    let supervisor = id("supervisor-b");
+    let watch = Disposition::Watch;
+    let overrule = Act::Overrule { part: "bush.ts".into(), to: watch, supervisor, reason: "no spare".into() };
+    let line = |rig: &Rig| {
+        let page = Review::of(&rig.inspection, &rig.standing(), &Kept::default());
+        page.lines.into_iter().find(|line| line.part == "bush.ts").unwrap()
+    };
+    rig.take(overrule.clone());
+    let claimed = line(&rig);
+    assert!(claimed.made_so.iter().take(claimed.foremost).any(|words| words.ends_with(", claimed")), "{claimed:?}");
+    rig.by("supervisor-b").take(overrule);
+    let line = line(&rig);
+    assert!(line.made_so.last().unwrap().ends_with(", counts no more"), "{line:?}");
+    let valid = line.made_so.iter().position(|words| words.starts_with("overruled to watch")).unwrap();
+    assert!(valid < line.foremost && !line.made_so[valid].contains(','), "{line:?}");
+}
+
+/// Whoever countersigns reads what becomes good by it; another supervisor's signature approves nothing of it.
+#[test]
+fn a_countersignature_says_which_claims_it_approves_besides() {
+    let (mut rig, number) = dented();
+    super::patterns::lifts_slowly(&mut rig, [["0.250"; 3], ["0.250"; 3]], "0.020", 10);
+    let supervisor = id("supervisor-b");
+    let (to, reason) = (Disposition::Rework, "no spare".to_owned());
+    rig.take(Act::Overrule { part: "bush.ts".into(), to, supervisor, reason });
+    rig.sign(Signing::Decisions, &[]);
+    // what came after the signature is not under it
+    rig.take(until(number, "2031-05-01", Consequence::Nothing));
+    let chains = rig.inspection.entries().iter().map(|entry| entry.number.to_string()).collect();
+    let reading = Reading::new("record.yaml".into(), rig.inspection.clone(), chains, Kept::default(), &[]);
+    let by = |by: &str| reading.approves(&reading.pending(), &id(by));
+    let said = by("supervisor-b");
+    assert!(said.len() == 1 && said[0].starts_with("! approves besides: the bush.ts: overruled to rework"), "{said:?}");
+    assert!(said[0].ends_with(", typed by fitter-a"), "{said:?}");
+    assert!(by("fitter-c").is_empty());
+    let mut session = Session::new(reading, id("supervisor-b"));
+    let Heard::Said(line) = session.hear("countersign") else { panic!("done at once") };
+    assert!(line.contains(&said[0]), "{line}");
+    let screen = Bench::reading(rig.inspection).keys("esc 1 enter").expect("! approves besides: the bush");
+    drop(screen);
 }
 
 /// Whoever is said to have decided finds it in the list, also behind somebody else's countersignature.

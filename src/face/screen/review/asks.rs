@@ -310,6 +310,7 @@ fn countersigned(review: &Review, by: &Id) -> Result<Deed, String> {
         return Err(format!("No signature waits that `{by}` may countersign."));
     }
     let mut lines: Vec<_> = which.iter().map(|one| one.words.clone()).collect();
+    lines.extend(review.reading.approves(&which, by));
     if !review.remarks.is_empty() && which.len() == review.reading.pending().len() {
         let unsent = counted(review.remarks.len(), "remark");
         lines.push(format!("! {unsent} not sent: dropped with this. Esc 3 sends the record back instead."));

@@ -3,7 +3,6 @@
 
 use crate::domain::entry::Act;
 use crate::domain::id::Id;
-use crate::domain::signing;
 
 use super::super::super::action::Action;
 use super::super::super::effect::{Effect, Fault, Query};
@@ -108,12 +107,12 @@ pub(super) fn menu(review: &Review) -> Vec<(String, Tone)> {
         }
     };
     let count = review.remarks.len();
-    let signed = signing::standing_signatures(&review.reading.inspection).next().is_some();
-    let none = if signed { "no signature waits" } else { "not signed: the fitter signs first" };
+    let [none, no_more] = review.reading.none_waits();
+    let remark = if waits { "a remark at the marked line" } else { "a remark" };
     let referred = review.reading.review.referred().count() > 0;
     let mut lines = vec![
         may(waits, format!("countersign: {words}"), none),
-        may(waits, "a remark at the marked line".to_owned(), none),
+        may(waits, remark.to_owned(), no_more),
         may(count > 0, format!("send it back with the remarks: {count}"), "no remark yet"),
         may(referred, "a concession: the answer to what was referred".to_owned(), "nothing asks for one"),
         may(true, "overrule what is done with a part".to_owned(), ""),
