@@ -218,6 +218,7 @@ fn the_first_screen_leads_to_the_review_and_a_record_sent_back_opens_at_its_rema
     let title = |bench: &Bench| bench.screen().lines().next().unwrap().to_owned();
     let bench = bench.keys("esc 6");
     assert!(title(&bench).contains("sent back"), "{}", title(&bench));
+    drop(bench);
     // a form that was left open before waits at its own step, and takes nothing of the way
     let form =
         HalfForm { way: vec!["note, or figures late from paper".into()], at: 0, answers: vec!["half a not".into()] };
