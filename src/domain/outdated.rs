@@ -36,18 +36,12 @@ fn done_again(inspection: &Inspection, ledger: &Ledger, entry: &Entry) -> Vec<St
     }
     match (&entry.act, taken_back) {
         (Act::Strike { .. }, Some(Act::Finding(found))) => by_taking_back(inspection, ledger, found),
-        (Act::Strike { .. }, Some(Act::Tick { step: put_back })) => {
+        (Act::Strike { .. }, Some(Act::Looked { step })) => opened::again(inspection, ledger, step),
+        (Act::Strike { .. }, Some(Act::Tick { step })) => {
             // it was not in as it should be, or came out again, a shim changed: what stands on it shows another machine
-            let puts_back = checklist.parts.iter().any(|part| part.holds_back.contains(put_back));
-            let from = std::slice::from_ref(put_back);
-            let unlocked = opened::is_unlocked(inspection, ledger);
-            let reseats = reseats(checklist, ledger, put_back);
-            those(&|step| {
-                let built_on = || step.phase == Phase::Rebuild && is_built_on(checklist, step, from);
-                let run = step.phase == Phase::After || unlocked && step.phase == Phase::Safe;
-                let after = puts_back && step.id != *put_back && (run || built_on());
-                after || reseats && step.is_balance_as_left()
-            })
+            let opened = opened::again(inspection, ledger, step);
+            let reseats = reseats(checklist, ledger, step);
+            those(&|one| opened.contains(&one.id) || reseats && one.is_balance_as_left())
         }
         (Act::Finding(found), _) => by_finding(inspection, ledger, found),
         (Act::Answer { entry, .. }, _) => {
@@ -94,7 +88,10 @@ fn by_taking_back(inspection: &Inspection, ledger: &Ledger, found: &FindingMade)
     let anew = |step: &Step| looks(step) && (!at_look || step.id == found.step);
     let goes_in = |step: &Step| anew(step) && takes_hands(step) && stands(ledger, &step.id);
     let unlocked = has_run(inspection, ledger) && checklist.steps.iter().any(goes_in);
-    let steps = checklist.steps.iter().filter(|step| anew(step) || unlocked && is_of_the_run(step));
+    let closing = checklist.steps.iter().filter(|step| anew(step) && opened::looks_before_closing(step));
+    let looked_into = opened::by_looks(inspection, ledger, closing);
+    let opened = |step: &Step| looked_into.contains(&step.id) || unlocked && is_of_the_run(step);
+    let steps = checklist.steps.iter().filter(|step| anew(step) || opened(step));
     steps.map(|step| step.id.clone()).collect()
 }
 
@@ -135,9 +132,12 @@ fn by_finding(inspection: &Inspection, ledger: &Ledger, found: &FindingMade) -> 
     // hands go into a machine whose locks came off for the run, and what was measured before it shows nothing of what it did
     let ran = has_run(inspection, ledger);
     let asked = |step: &Step| {
-        obliges.contains(&step.id) && (step.on_demand || step.is_balance_as_left() || ran && takes_hands(step))
+        let inside = || ran && takes_hands(step) && !opened::looks_before_closing(step);
+        obliges.contains(&step.id) && (step.on_demand || step.is_balance_as_left() || inside())
     };
     let steps = || checklist.steps.iter();
+    let looks = steps().filter(|step| obliges.contains(&step.id) && opened::looks_before_closing(step));
+    let looked_into = opened::by_looks(inspection, ledger, looks);
     let comes_out = |step: &&Step| asked(step) && matches!(step.takes, Takes::Readings(_) | Takes::Soak { .. });
     let out: Vec<&str> = steps().filter(comes_out).map(|step| step.part.as_str()).collect();
     let put_back: Vec<String> = out.iter().flat_map(|part| put_back_with(checklist, part)).collect();
@@ -152,11 +152,13 @@ fn by_finding(inspection: &Inspection, ledger: &Ledger, found: &FindingMade) -> 
     };
     let off: Vec<_> = steps().filter(|step| opened(step)).collect();
     let rebuilt = opened::rebuilt(checklist, &off);
-    let unlocked = ran && opens || !inside.is_empty();
+    // what leaks as the oil comes on is found with the isolations off, whatever was done there before
+    let at_run = checklist.step(&found.step).is_some_and(|at| at.phase == Phase::After);
+    let unlocked = (ran || at_run) && opens || at_run && !looked_into.is_empty() || !inside.is_empty();
     let reseated = out.iter().any(|part| rotates(checklist, part));
     let anew = |step: &&Step| {
         // what was seen in the run itself has it run anew too
-        let run = unlocked && is_of_the_run(step);
+        let run = unlocked && is_of_the_run(step) || looked_into.contains(&step.id);
         let balanced = reseated && step.is_balance_as_left();
         let counted = !put_back.is_empty() && is_counted_back(checklist, step);
         let mended = mended.contains(&step.id);
@@ -311,7 +313,8 @@ pub(in crate::domain) fn struck<'a>(inspection: &'a Inspection, entry: &Entry) -
 
 /// Whether an entry of this kind, once struck, changes what else is out of date.
 pub(in crate::domain) fn concerns(act: &Act) -> bool {
-    matches!(act, Act::Finding(_) | Act::PartFitted { .. } | Act::Tick { .. } | Act::Answer { .. })
+    let undone = matches!(act, Act::Tick { .. } | Act::Looked { .. });
+    undone || matches!(act, Act::Finding(_) | Act::PartFitted { .. } | Act::Answer { .. })
 }
 
 /// Whether it asks of every new part at once for what is common to all: what was confirmed says nothing of the next one.

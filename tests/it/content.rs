@@ -18,6 +18,7 @@ mod numbers;
 mod obliged;
 mod opened;
 mod order;
+mod reopened;
 mod run;
 mod soon;
 mod steps;

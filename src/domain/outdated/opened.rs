@@ -5,7 +5,7 @@ use super::super::checklist::{Checklist, Step, StepAsk, Takes};
 use super::super::entry::Act;
 use super::super::inspection::{Inspection, Ledger};
 use super::super::phase::Phase;
-use super::{has_run_since, is_built_on, put_back_with_balance, standing, stands};
+use super::{has_run_since, is_built_on, is_counted_back, put_back_with_balance, standing, stands};
 
 /// The step of the taking apart at which this was done, or left out.
 pub(super) fn at<'a>(checklist: &'a Checklist, act: &Act) -> Option<&'a Step> {
@@ -50,6 +50,47 @@ pub(super) fn by(inspection: &Inspection, ledger: &Ledger, opened: &Step) -> Vec
         | Phase::Close => false,
     };
     checklist.steps.iter().filter(again).map(|step| step.id.clone()).collect()
+}
+
+/// What is done again where a step of the rebuild is taken back: what was built on it and, as hands go in there, what was brought
+/// counted back and all that closes over that; the run, and locks and tags where it ran since they were put on. Nothing where
+/// it is a look over which nothing was closed yet.
+pub(super) fn again(inspection: &Inspection, ledger: &Ledger, step: &str) -> Vec<String> {
+    let checklist = &inspection.head().checklist;
+    let Some(step) = checklist.step(step) else { return Vec::new() };
+    let steps = || checklist.steps.iter().filter(|one| one.id != step.id);
+    let is_open = step.takes == Takes::Look && !is_closed_over(checklist, ledger, step);
+    if step.phase != Phase::Rebuild || step.on_demand || is_open {
+        return Vec::new();
+    }
+    let counted = steps().filter(|one| is_counted_back(checklist, one)).map(|one| one.id.clone());
+    let from: Vec<_> = counted.chain([step.id.clone()]).collect();
+    let unlocked = is_unlocked(inspection, ledger);
+    let built_on = |one: &Step| one.phase == Phase::Rebuild && is_built_on(checklist, one, &from);
+    let run = |one: &Step| one.phase == Phase::After || unlocked && one.phase == Phase::Safe;
+    steps().filter(|one| run(one) || built_on(one)).map(|one| one.id.clone()).collect()
+}
+
+/// The same where these looks of the rebuild have to be done again: what was closed over them is opened.
+pub(super) fn by_looks<'a>(
+    inspection: &Inspection,
+    ledger: &Ledger,
+    looks: impl Iterator<Item = &'a Step>,
+) -> Vec<String> {
+    let opened = looks.map(|look| (look, again(inspection, ledger, &look.id))).filter(|(_, again)| !again.is_empty());
+    opened.flat_map(|(look, again)| again.into_iter().chain([look.id.clone()])).collect()
+}
+
+/// Whether somebody looks in there before it is closed.
+pub(super) fn looks_before_closing(step: &Step) -> bool {
+    step.phase == Phase::Rebuild && step.takes == Takes::Look && !step.on_demand
+}
+
+/// Whether something that needs this step was done.
+fn is_closed_over(checklist: &Checklist, ledger: &Ledger, step: &Step) -> bool {
+    let from = std::slice::from_ref(&step.id);
+    let behind = |one: &&Step| one.id != step.id && checklist.is_behind(one, from);
+    checklist.steps.iter().filter(behind).any(|one| stands(ledger, &one.id))
 }
 
 /// Whether something comes off there on the way to a step, or is measured or looked at before it does.
