@@ -76,6 +76,8 @@ pub enum Other {
     Level,
     /// The answer to a call or a finding.
     Answer,
+    /// The same to this entry.
+    AnswerTo(u32),
     /// The answer to a remark of a returned record.
     Remark,
     /// What maker, owner or class allows.
@@ -257,6 +259,7 @@ impl At<'_> {
             Other::LeaveOut => self.leave_out(answers),
             Other::Call => self.call(answers),
             Other::Answer => self.answer(answers),
+            Other::AnswerTo(entry) => self.answer_to(entry, answers),
             Other::Remark => self.remark(answers),
             Other::Note => self.note(answers),
             Other::Photo => self.photo(answers),
@@ -308,6 +311,7 @@ impl Other {
             (None, Self::Given) => "figure of the machine that the sheet does not give",
             (None, Self::Sheet) => "photo of the paper that is copied",
             (None, Self::Soak) => "clock of a wait, as the paper says",
+            (None, Self::AnswerTo(_)) => "answer to a call or a finding",
             (None, Self::Outside(_)) => "changed outside this program",
             (None, _) => "leave for now",
         }

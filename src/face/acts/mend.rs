@@ -63,17 +63,21 @@ impl At<'_> {
     /// What ends a hold on a part.
     fn end_of(&self, part: &str, hold: &Hold) -> Way {
         match hold {
-            Hold::StopAndCall(what) if self.answerable().iter().any(|entry| asks(entry, what)) => {
-                Way::Ends(Other::Answer)
-            }
-            Hold::StopAndCall(_) | Hold::Referred(_) => Way::Ends(Other::Concede),
+            Hold::StopAndCall(what) => self.answer_of(|entry| asks(entry, what)).unwrap_or(Way::Ends(Other::Concede)),
+            Hold::Referred(_) => Way::Ends(Other::Concede),
             Hold::NewPart => Way::Ends(Other::Part),
             Hold::Balance => self.to_step(progress::steps(self.inspection).find(|step| balances(step))),
-            Hold::Open(what) if self.answerable().iter().any(|entry| is_to_rework(entry, (part, what))) => {
-                Way::Ends(Other::Answer)
+            Hold::Open(what) => {
+                let answer = self.answer_of(|entry| is_to_rework(entry, (part, what)));
+                answer.unwrap_or_else(|| self.to_step(self.left_open_at(part, what)))
             }
-            Hold::Open(what) => self.to_step(self.left_open_at(part, what)),
         }
+    }
+
+    /// To the answer of the first that waits for one.
+    fn answer_of(&self, is_this: impl Fn(&Entry) -> bool) -> Option<Way> {
+        let entry = self.answerable().into_iter().find(|entry| is_this(entry))?;
+        Some(Way::Ends(Other::AnswerTo(entry.number)))
     }
 
     /// The step that a hold names by what it judges, or by its title.

@@ -147,6 +147,12 @@ impl At<'_> {
         answered(entry, "who answered, name and office", answers)
     }
 
+    /// The answer to this call or finding, as what it keeps shut leads there.
+    pub(super) fn answer_to(&self, entry: u32, answers: &mut Answers<'_>) -> Reply<Deed> {
+        let about = self.inspection.entry(entry).map(entry_in_words).unwrap_or_default();
+        answered(entry, &format!("who answered, name and office; entry {about}"), answers)
+    }
+
     /// Entries that wait for an answer.
     pub(super) fn answerable(&self) -> Vec<&Entry> {
         let edition = edition::asked(self.inspection);
