@@ -9,6 +9,7 @@ mod evidence;
 mod first;
 mod job;
 mod kept;
+mod lasts;
 mod lists;
 mod part;
 mod remarked;
@@ -177,7 +178,7 @@ impl Review {
         pages.push(job::page(inspection, standing, photos));
         Self {
             warnings,
-            lasts: first::lasts(inspection, standing),
+            lasts: lasts::lasts(inspection, standing),
             closed: first::closed((inspection, kept), standing),
             lines: first::lines(inspection, standing, &pages),
             within: first::within(standing),

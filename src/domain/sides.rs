@@ -2,6 +2,7 @@
 
 use super::typed;
 use super::unit::Unit;
+use super::verdict::Consequence;
 
 /// The words of a bound and their signs, longest sign first.
 pub const SIDES: [(&str, &str); 4] = [(">=", "at or above"), ("<=", "at or below"), (">", "above"), ("<", "below")];
@@ -38,8 +39,8 @@ pub fn pieces(typed: &str) -> Vec<(Option<&'static str>, String)> {
     found
 }
 
-/// Whether a text reads as the bounds of a level: sides, both ends of a range, a figure with a unit or below one. A bare
-/// number is a page, and `3.2` a section.
+/// Whether a text reads as the bounds of a level, or as a word of another of its columns: sides, both ends of a range, a
+/// figure with a unit or below one, `guarded`, `replace`. A bare number is a page, and `3.2` a section.
 pub fn is_level(typed: &str, bare: Unit) -> bool {
     let figure = |text: &str| typed::parse(text.trim(), bare).is_ok();
     let is_size = |text: &str| {
@@ -47,9 +48,10 @@ pub fn is_level(typed: &str, bare: Unit) -> bool {
         let below_one = text.trim_start_matches('0').starts_with(['.', ',']);
         figure(text) && (below_one || text.contains(char::is_alphabetic))
     };
+    let is_word = ["simple", "guarded"].contains(&typed) || Consequence::parse(typed).is_some();
     let pieces = pieces(typed);
     let is_bounds = !pieces.is_empty() && pieces.iter().all(|(side, rest)| side.is_some() && figure(rest));
-    is_bounds || is_size(typed) || ends(typed).is_some_and(|(from, to)| figure(from) && is_size(to))
+    is_word || is_bounds || is_size(typed) || ends(typed).is_some_and(|(from, to)| figure(from) && is_size(to))
 }
 
 #[cfg(test)]

@@ -257,8 +257,8 @@ actions! {
     Further, Press::Pages,   "",              "Scrolls what does not fit", &[Scope::Review, Scope::Question, Scope::Notice];
     Scroll,  Press::Pages,   "scroll",        "Scrolls", &[Scope::Steps, Scope::Help];
     Else,    ESC,            "what else",     "Opens the numbered list of everything else; never leaves, never loses",
-        &[Scope::Home, Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far, Scope::Shut,
-          Scope::Review];
+        &[Scope::Figure, Scope::Points, Scope::Tick, Scope::Look, Scope::Soak, Scope::Words, Scope::Sign, Scope::Far, Scope::Shut, Scope::Review];
+    First,   ESC,            "",              "Nothing lies behind it; everything else of an inspection is under Esc there", &[Scope::Home];
     Back,    ESC,            "back",          "Back to where one was; nothing is lost",
         &[Scope::List, Scope::Form, Scope::Question, Scope::Steps, Scope::Notice, Scope::Help, Scope::Register, Scope::Paper, Scope::Wait];
     Far,     Press::One(Key::Function(2)), "far", "Last figure five rows high, with its place and verdict, for two metres off; again goes back",

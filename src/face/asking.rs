@@ -102,11 +102,17 @@ fn take(model: &mut Model, entry: Entry) -> Vec<Effect> {
     if matches!(entry.act, Act::SeenOutside { .. }) {
         job.outside = None;
     }
+    // what the hours or the plan make of figures taken long ago is on no screen
+    let before = matches!(entry.act, Act::Opening(_) | Act::Plan { .. }).then(|| job.standing.clone());
     let change = apply(&mut job.inspection, entry.clone());
     job.standing = job.standing.after(&job.inspection, &change);
     job.saving.wait_for(entry.clone());
     job.scroll = 0;
     let (tone, words) = after(job, &entry, now);
+    let (tone, words) = match before.and_then(|before| job.standing.graver_than(&before)) {
+        Some(graver) => (Tone::Bad, format!("{words}. By that: {graver}.")),
+        None => (tone, words),
+    };
     if matches!(entry.act, Act::Reading { .. }) && job.is_step_settled() {
         // the verdict is there: it is what is read now
         job.lower = Lower::Judged;

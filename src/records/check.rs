@@ -26,7 +26,7 @@ use super::rotor_file::read_rotor;
 use super::settings_file::read_settings;
 use super::sheet_file::read_sheet;
 use super::store::{Store, stem_of, twice};
-use super::yaml::{At, Node, Problem, Problems, nearest, parse};
+use super::yaml::{At, Node, Problem, Problems, nearest, parse, parse_on};
 use checklist::remarks_of_checklist;
 use kind::{Kind, kind_of};
 use levels::remarks_of_sheet;
@@ -237,12 +237,15 @@ pub fn check_files(files: &[PathBuf]) -> CheckReport {
 fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<Counted> {
     let bytes = report.take(bytes_of(store.disk(), path))?;
     let name = store.name_of(path);
-    let parsed = parse(&name, &bytes);
-    if parsed.is_err() && is_record(&bytes) {
+    let (tree, notation) = parse_on(&name, &bytes);
+    if !notation.is_empty() && is_record(&bytes) {
         // a record that cannot be parsed to its end is still read as far as it goes
         return check_record(store, path, &bytes, report);
     }
-    let tree = report.take(parsed)?;
+    let Some(tree) = tree else {
+        report.problems.join(notation);
+        return None;
+    };
     let name = name.as_str();
     match kind_of(&tree, path) {
         Kind::Record => return check_record(store, path, &bytes, report),
@@ -284,7 +287,8 @@ fn check_file(store: &Store, path: &Path, report: &mut CheckReport) -> Option<Co
         Kind::Unknown => {
             let expected =
                 "a key that says what the file is: checklist, group, sheet, instrument, people, rotor or inspection";
-            let (at, mut problems) = (tree.at, Problems::of(name));
+            // each reader tells the notation's faults itself
+            let (at, mut problems) = (tree.at, notation);
             let (found, mend) = kind::unknown(&tree);
             without_format(tree, &mut problems);
             problems.add(at, found, expected, mend);

@@ -7,7 +7,7 @@ use crate::domain::instrument::GaugeKind;
 use crate::domain::review::level_lines;
 use crate::domain::rotor::Rotor;
 use crate::domain::sheet::Sheet;
-use crate::domain::unit::Unit;
+use crate::domain::unit::{Dimension, Unit};
 
 use super::paper::{line, on_every_page, paper};
 
@@ -26,6 +26,8 @@ pub struct For<'a> {
 /// The forms. `size` is `A4` or `Letter`.
 pub fn html(checklist: &Checklist, For { sheet, rotor }: For<'_>, size: &str) -> String {
     let title = format!("{}, version {}", checklist.title, checklist.version);
+    let sheet = sheet.cloned().map(Sheet::with_shares);
+    let sheet = sheet.as_ref();
     let invented = sheet.is_some_and(|sheet| sheet.invented).then_some("INVENTED MACHINE: use no figure of it");
     let whose = rotor.map_or_else(|| line("rotor"), |rotor| html! { "rotor " b { (rotor.id) } " " });
     let top = html! { (whose) (line("serial")) (line("date")) (line("sheet")) (line("of")) };
@@ -39,7 +41,7 @@ pub fn html(checklist: &Checklist, For { sheet, rotor }: For<'_>, size: &str) ->
             Some(sheet) => p { "Limits of " (sheet.id) ", " (sheet.manual) ", edition " (sheet.edition) ". Look up the edition again today." },
             None => p { "Without a limits sheet: figures only. They are judged when they are typed in." },
         }
-        p { "Write figures as the gauge shows them, and when. What is typed in later from this paper is marked so, with the time written here. What is left out needs its reason and a name." }
+        p { "Write figures as the gauge shows them, with the unit behind where it is not the one that the form names, and when. What is typed in later from this paper is marked so, with the time written here. What is left out needs its reason and a name." }
         @for (place, step) in steps.iter().enumerate() {
             @let before = place.checked_sub(1).and_then(|before| steps.get(before));
             @if before.is_none_or(|before| before.phase != step.phase) { h2 { (step.phase.title()) } }
@@ -119,7 +121,7 @@ fn of_grid(grid: &Grid, step: &Step, sheet: Option<&Sheet>) -> Markup {
     let spots = spots(grid, sheet);
     let columns = columns(grid);
     html! {
-        p { (in_what(grid)) ". " (line("which")) (line("reads")) (line("writes")) }
+        p { (in_what(grid, sheet)) ". " (line("which")) (line("reads")) (line("writes")) }
         @if let Some(Usual { from, to }) = grid.usual {
             p { "Usually " (from) @match to { Some(to) => { " to " (to) }, None => " or more" } ", no limit: " (PRACTICE) "." }
         }
@@ -140,14 +142,19 @@ fn of_grid(grid: &Grid, step: &Step, sheet: Option<&Sheet>) -> Markup {
     }
 }
 
-/// `In mm. Gauge: dial gauge`, `In N m or deg. Gauge: torque wrench`; pieces are counted and need no gauge.
-fn in_what(grid: &Grid) -> String {
+/// `In mm. Gauge: dial gauge`, `In N m or deg. Gauge: torque wrench`; pieces are counted and need no gauge. Where
+/// the sheet's figures are in another unit: `In mm, or in in with `in` behind each figure`.
+fn in_what(grid: &Grid, sheet: Option<&Sheet>) -> String {
     if grid.counts() {
         return "Pieces, counted".to_owned();
     }
     let or = grid.or.map(|or| format!(" or {or}")).unwrap_or_default();
     let gauge = if grid.gauge == GaugeKind::Other { String::new() } else { format!(". Gauge: {}", grid.gauge.word()) };
-    format!("In {}{or}{}{gauge}", grid.unit, own_units(grid))
+    let own = sheet
+        .map(|sheet| sheet.unit_of(grid.unit))
+        .filter(|own| *own != grid.unit && own.dimension() == Dimension::Length);
+    let own = own.map(|own| format!(", or in {own} with `{own}` behind each figure")).unwrap_or_default();
+    format!("In {}{or}{}{own}{gauge}", grid.unit, own_units(grid))
 }
 
 /// `, bolts as a number, stage 1 in %`.

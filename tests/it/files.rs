@@ -13,6 +13,7 @@ mod paper;
 pub(crate) mod samples;
 mod schemas;
 mod second_reader;
+mod slips;
 mod store;
 mod strict;
 mod tables;

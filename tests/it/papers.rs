@@ -132,6 +132,22 @@ fn a_part_on_which_nothing_was_judged_is_never_called_reuse() {
     assert_eq!(words("bush.cs").0, "reuse");
 }
 
+/// The demonstration's sheet with another unit behind its lengths.
+#[test]
+fn a_form_beside_levels_in_another_unit_says_how_that_is_written() {
+    let folder = TempDir::new().unwrap();
+    let sheet = std::fs::read_to_string(demo().join("sheets/INV-420.yaml")).unwrap();
+    std::fs::create_dir_all(folder.path().join("sheets")).unwrap();
+    let sheet =
+        sheet.replace("g mm", "g_mm").replace(" mm,", " thou,").replace(" mm}", " thou}").replace("g_mm", "g mm");
+    std::fs::write(folder.path().join("sheets/INV-420.yaml"), sheet).unwrap();
+    let (code, forms, err) = asfound(folder.path(), &["blank", "--machine", "INV-420"]);
+    assert_eq!(code, 0, "{err}");
+    assert!(forms.contains("In mm, or in thou with `thou` behind each figure. Gauge: dial gauge"), "{forms}");
+    let (_, own, _) = asfound(&demo(), &["blank", "--machine", "INV-420"]);
+    assert!(own.contains("In mm. Gauge: dial gauge"), "{own}");
+}
+
 #[test]
 fn empty_forms_have_every_place_in_the_hands_order() {
     let (code, forms, err) = asfound(&demo(), &["blank", "--machine", "INV-420"]);

@@ -4,6 +4,7 @@ pub(crate) mod bench;
 mod demo;
 mod fill;
 mod further;
+mod made;
 mod options;
 mod pieces;
 mod reasons;

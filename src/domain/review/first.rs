@@ -3,19 +3,16 @@
 use super::super::beside;
 use super::super::checklist::Signing;
 use super::super::decide::refers;
-use super::super::edition;
 use super::super::entry::{Act, Entry};
 use super::super::gate::step_name;
 use super::super::inspection::Inspection;
-use super::super::outlook::Outlook;
 use super::super::signing::{self, Signed};
 use super::super::stamp::long_day;
 use super::super::standing::{PartStanding, Standing, hold_words};
 use super::super::telling::{counted, name_of, of_finding};
-use super::super::until::End;
-use super::super::verdict::{Disposition, Hold, Verdict};
+use super::super::verdict::{Hold, Verdict};
 use super::super::watch::Watch;
-use super::{Difference, Kept, Page, PartLine, Said, Tenor, brief, job_held, key_words, scope};
+use super::{Difference, Kept, Page, PartLine, Said, Tenor, brief, job_held, key_words};
 
 /// Parts that are not within, gravest first; as many holds before fewer.
 pub(super) fn lines(inspection: &Inspection, standing: &Standing, pages: &[Page]) -> Vec<PartLine> {
@@ -77,129 +74,6 @@ fn short_hold(hold: &Hold) -> String {
 pub(super) fn within(standing: &Standing) -> Vec<String> {
     let within = standing.parts.iter().filter(|part| part.is_within());
     within.map(|part| format!("{}{}", part.short, part.by_life())).collect()
-}
-
-/// Nothing speaks against it.
-const YES: &str = "Yes";
-
-/// Will it last to the next planned opening? What somebody allows for less than that ends it before.
-pub(super) fn lasts(inspection: &Inspection, standing: &Standing) -> Said {
-    let opening = inspection.opening();
-    let resting = standing.parts.iter().map(|part| (part.short.as_str(), part.ends.before(opening)));
-    let resting: Vec<_> = resting.filter(|(_, end)| *end != End::default()).collect();
-    let nearest = resting.iter().fold(End::default(), |nearest, (_, end)| nearest.or(end));
-    let Some(when) = nearest.in_words() else { return to_next(inspection, standing, YES) };
-    let said = to_next(inspection, standing, "Not");
-    let parts = resting.iter().map(|(part, _)| *part).collect::<Vec<_>>().join(", ");
-    Said { text: format!("{} A concession on {parts} ends first: {when}.", said.text), ..said }
-}
-
-/// What verdicts and forecasts say of that, `yes` where nothing speaks against it.
-fn to_next(inspection: &Inspection, standing: &Standing, yes: &str) -> Said {
-    let count = |fits: &dyn Fn(&PartStanding) -> bool| standing.parts.iter().filter(|part| fits(part)).count();
-    let holds = |part: &PartStanding, hold: &Hold| part.verdict.holds.contains(hold);
-    let replace = count(&|part| part.verdict.disposition == Disposition::Replace && holds(part, &Hold::NewPart));
-    let renewed = count(&|part| part.verdict.disposition == Disposition::Replace && !holds(part, &Hold::NewPart));
-    let rework = count(&|part| part.verdict.disposition == Disposition::Rework && !part.verdict.holds.is_empty());
-    let watch = count(&|part| part.verdict.disposition == Disposition::Watch);
-    let milder = count(&|part| part.milder().is_some());
-    let is_referred = |hold: &&Hold| matches!(hold, Hold::Referred(_));
-    let referred: usize = standing.parts.iter().map(|part| part.verdict.holds.iter().filter(is_referred).count()).sum();
-    let counts = &standing.counts;
-    let mut words = Vec::new();
-    for (number, what) in [(replace, "to replace"), (rework, "to rework")] {
-        let parts = match (words.is_empty(), number) {
-            (false, _) => "",
-            (true, 1) => "part ",
-            (true, _) => "parts ",
-        };
-        words.extend((number > 0).then(|| format!("{number} {parts}{what}")));
-    }
-    if referred > 0 {
-        words.push(format!("{referred} referred"));
-    }
-    let rules = by_the_rules(standing);
-    // who decides answers for it, but no decision makes a part last, and what is only claimed decides nothing
-    let claimed = (counts.claimed > 0).then(|| format!("{} only claimed", counted(counts.claimed, "decision")));
-    let behind = claimed.as_ref().map(|claimed| format!(", {claimed}")).unwrap_or_default();
-    if !words.is_empty() {
-        let besides =
-            if rules.is_empty() { rules } else { format!("; by the rules {rules} besides, decided more mildly") };
-        return Said { tenor: Tenor::Bad, text: format!("Not as it lies: {}{besides}{behind}.", words.join(", ")) };
-    }
-    if !rules.is_empty() {
-        let text = format!("Not by the rules: {rules}; {} decided more mildly{behind}.", counted(milder, "part"));
-        return Said { tenor: Tenor::Bad, text };
-    }
-    if let Some(claimed) = claimed {
-        return Said { tenor: Tenor::Bad, text: format!("Not yet: {claimed}.") };
-    }
-    if let Some(text) = not_known(standing) {
-        return Said { tenor: Tenor::Watch, text };
-    }
-    if let Some(text) = not_looked_at(standing) {
-        return Said { tenor: Tenor::Watch, text };
-    }
-    if let Some(asked) = edition::asked(inspection) {
-        return Said { tenor: Tenor::Watch, text: format!("Not known: {}", asked.words) };
-    }
-    let Some(next) = inspection.opening().next_hours else {
-        return Said { tenor: Tenor::Watch, text: "Not known: the next opening is not planned.".to_owned() };
-    };
-    let renewed = if renewed == 0 { String::new() } else { format!(", {renewed} renewed") };
-    let with = [(watch, "to watch"), (milder, "milder than by the rules")].into_iter();
-    let with: Vec<_> =
-        with.filter(|(number, _)| *number > 0).map(|(number, what)| format!("{number} {what}")).collect();
-    // what nobody looked at today is not said to last
-    if let Some(unseen) = scope::unseen(inspection, counts.characteristics) {
-        let with = if with.is_empty() { String::new() } else { format!(" Of the rest: {}{renewed}.", with.join(", ")) };
-        return Said { tenor: Tenor::Watch, text: format!("Not known to {next}: {unseen}.{with}") };
-    }
-    let with = if with.is_empty() { String::new() } else { format!(", with {}", with.join(", ")) };
-    if let Some(none) = without_forecast(standing).filter(|_| yes == YES) {
-        return Said { tenor: Tenor::Watch, text: format!("Not known to {next}{with}{renewed}: {none}.") };
-    }
-    if !with.is_empty() {
-        return Said { tenor: Tenor::Watch, text: format!("{yes} to {next}{with}{renewed}.") };
-    }
-    Said { tenor: Tenor::Good, text: format!("{yes} to {next}{renewed}, as far as limits and forecasts say.") }
-}
-
-/// How many characteristics nobody knows enough of; who accepts one unjudged answers for it, and does not know it either.
-fn not_known(standing: &Standing) -> Option<String> {
-    let counts = &standing.counts;
-    let unknown = counts.characteristics.saturating_sub(counts.judged);
-    let accepted = match standing.characteristics.iter().filter(|one| one.is_accepted()).count() {
-        0 => String::new(),
-        accepted => format!(", {accepted} of them accepted unjudged"),
-    };
-    let (of, are) = (counted(counts.characteristics, "characteristic"), if unknown == 1 { "is" } else { "are" });
-    (unknown > 0).then(|| format!("Not known: {unknown} of {of} {are} open{accepted}."))
-}
-
-/// How many parts have something that nobody has looked at or settled yet.
-fn not_looked_at(standing: &Standing) -> Option<String> {
-    let is_open = |part: &&PartStanding| part.verdict.holds.iter().any(|hold| matches!(hold, Hold::Open(_)));
-    let open = standing.parts.iter().filter(is_open).count();
-    let are = if open == 1 { "is" } else { "are" };
-    (open > 0).then(|| format!("Not known: {} {are} not done with.", counted(open, "part")))
-}
-
-/// How many are within today and have no forecast: it takes two openings, or what the part was when it was new.
-fn without_forecast(standing: &Standing) -> Option<String> {
-    let found: Vec<_> = standing.characteristics.iter().filter(|one| one.outlook.is_some()).collect();
-    let none = found.iter().filter(|one| matches!(one.outlook, Some(Outlook::None(_)))).count();
-    let of = counted(found.len(), "figure");
-    (none > 0).then(|| format!("{none} of {of} have no forecast yet"))
-}
-
-/// What the rules say of parts that somebody decided more mildly, `1 to replace, 2 to rework`.
-fn by_the_rules(standing: &Standing) -> String {
-    let milder = || standing.parts.iter().filter(|part| part.milder().is_some());
-    let count = |to: Disposition| milder().filter(|part| part.computed.disposition == to).count();
-    let words = [(Disposition::Replace, "to replace"), (Disposition::Rework, "to rework")];
-    let words = words.map(|(to, what)| (count(to), what)).into_iter().filter(|(number, _)| *number > 0);
-    words.map(|(number, what)| format!("{number} {what}")).collect::<Vec<_>>().join(", ")
 }
 
 /// Is it closed?

@@ -8,6 +8,19 @@ use super::{PartStanding, Standing};
 pub type Asked<'a> = (&'a PartStanding, &'a str);
 
 impl Standing {
+    /// Parts that have come to something graver than before: `bush turbine side X replace, ...`.
+    pub fn graver_than(&self, before: &Self) -> Option<String> {
+        let was = |part: &PartStanding| before.part(&part.id).map(|part| part.verdict.disposition);
+        let graver = self.parts.iter().filter(|part| was(part).is_some_and(|was| part.verdict.disposition > was));
+        let told: Vec<_> = graver
+            .map(|part| {
+                let now = part.verdict.disposition;
+                format!("{} {} {}", part.short, now.sign(), now.word())
+            })
+            .collect();
+        (!told.is_empty()).then(|| told.join(", "))
+    }
+
     /// Parts to order: to be replaced and not yet replaced.
     pub fn to_order<'a>(&'a self, inspection: &'a Inspection) -> impl Iterator<Item = ToOrder<'a>> {
         // one that is in its place already waits for its checks, not for the store, unless it failed one

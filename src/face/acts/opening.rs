@@ -240,6 +240,9 @@ fn manual(last: Option<&Manual>, now: Stamp, answers: &mut Answers<'_>) -> Reply
     match (title, last) {
         (None, _) => Ok(None),
         (Some(title), Some(last)) if Some(&title) == same.as_ref() => Ok(Some(Manual { checked, ..last.clone() })),
+        (Some(title), _) if !title.contains(char::is_alphabetic) => Err(Stop::Wrong(format!(
+            "`{title}` is no title. Type what stands on the manual, or leave it empty for later."
+        ))),
         (Some(title), _) => {
             let edition = answers.sentence("its edition, looked up today")?;
             Ok(Some(Manual { title, edition, checked }))
@@ -322,7 +325,15 @@ impl At<'_> {
         let parts = part_ids(&self.inspection.head().checklist);
         let hours = self.hours_known();
         let last = hours::at_last_opening(self.inspection);
-        let known = Known { opening: stands, manual: None, part_hours: None, parts: &parts, hours: &hours, last };
+        // the sheet was made from one, which is looked up afresh
+        let checked = self.hand.at.date();
+        let manual = self.inspection.sheet().map(|sheet| Manual {
+            title: sheet.manual.clone(),
+            edition: sheet.edition.clone(),
+            checked,
+        });
+        let known =
+            Known { opening: stands, manual: manual.as_ref(), part_hours: None, parts: &parts, hours: &hours, last };
         let mut given = Opening::default();
         for answer in asked {
             answer.ask(&mut given, known, self.hand.at, answers)?;

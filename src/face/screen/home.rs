@@ -89,7 +89,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
         };
         return Vec::new();
     }
-    if action == Action::Else {
+    if action == Action::First {
         model.say(
             Tone::Plain,
             "F1 shows the keys. Inspections are opened by their digit; everything else of one is under Esc there.",
@@ -133,7 +133,7 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
 ///  6  people, instruments, limits sheets, rotors, own checklists
 ///  ! D1 is 30 days past its date
 ///  saved in /home/bench/asfound
-///  digit, or arrows and Enter, opens          Esc what else         Ctrl-Q leave
+///  digit, or arrows and Enter, opens        Ctrl-Q leave
 /// ```
 pub fn view(pen: &mut Pen<'_>, model: &Model, home: &Home) {
     begin::head(pen, "asfound", home.facts.scene, model.now.stamp);

@@ -42,6 +42,21 @@ fn the_next_opening_is_planned_anew_with_a_reason() {
     bench.expect("planned at 60000 h on 31 January 2027, decided by supervisor B: charter ends");
 }
 
+/// The figures were within their limits to the opening as it was planned.
+#[test]
+fn what_a_later_opening_makes_of_figures_taken_before_is_said_at_once() {
+    let bench = Bench::on(crate::review::shelf::played()[2].clone()).keys("esc 0 2").typed("99000").keys("enter enter");
+    let bench = bench.expect("is it so?").keys("2 enter").expect("why?").typed("longer charter").keys("enter");
+    bench.expect("planned at 99000 h").expect("By that: ").expect("X replace");
+}
+
+#[test]
+fn the_manual_of_the_sheet_is_offered_for_looking_up_and_a_bare_number_is_no_title() {
+    let bench = at_bush().keys("esc 0 1").typed("manual").keys("enter").expect("title of the manual");
+    let bench = bench.expect("same: INV-420 manual (invented), edition 3, looked up today");
+    bench.typed("7").keys("enter").expect("`7` is no title.");
+}
+
 #[test]
 fn nothing_planned_is_nothing_entered() {
     let bench = at_bush();

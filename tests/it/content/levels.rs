@@ -120,10 +120,10 @@ fn the_trades_check_values_as_levels_of_a_test_machine() {
         ("shaft/diameter.ts", "unworn", "59.929 mm"),
     ];
     let on = judged_by(&all, &on);
-    leads(&on, "thrust.main.ratio", Replace, Nothing);
-    leads(&on, "bush.ts.pin", Replace, Nothing);
-    leads(&on, "shaft.ts.step", Refer, Nothing);
-    // just short of each
+    leads(&on, "thrust.main.ratio", Replace, Replace);
+    leads(&on, "bush.ts.pin", Replace, Replace);
+    leads(&on, "shaft.ts.step", Refer, Refer);
+    // just short of each, and expected to get there: from the new flat, and from no wear
     let short = [
         ("thrust.main/lands", "land 3 / 1 / taper", "22.1 mm"),
         ("thrust.main/lands", "land 3 / 1 / flat", "10.9 mm"),
@@ -131,9 +131,9 @@ fn the_trades_check_values_as_levels_of_a_test_machine() {
         ("shaft/diameter.ts", "unworn", "59.928 mm"),
     ];
     let short = judged_by(&all, &short);
-    leads(&short, "thrust.main.ratio", Nothing, Nothing);
-    leads(&short, "bush.ts.pin", Nothing, Nothing);
-    leads(&short, "shaft.ts.step", Nothing, Nothing);
+    leads(&short, "thrust.main.ratio", Nothing, Replace);
+    leads(&short, "bush.ts.pin", Nothing, Replace);
+    leads(&short, "shaft.ts.step", Nothing, Refer);
 }
 
 /// In doubt it is due too: a ratio that the gauge cannot tell from 2 : 1 is no reason to put the bearing back. Common practice,

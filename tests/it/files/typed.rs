@@ -125,7 +125,7 @@ fn a_level_is_no_source() {
             .find(|cell| matches!(cell.to, To::Source(one, Which::Limit) if one.id() == "bush.ts.clearance"))
     };
     let source = cell(&paper).unwrap();
-    for level in [">=0.0254 mm", "0.13..0.17", "< 5", "0.0254", "7 thou", ">0.2 <0.1"] {
+    for level in [">=0.0254 mm", "0.13..0.17", "< 5", "0.0254", "7 thou", ">0.2 <0.1", "guarded", "replace"] {
         let why = paper.enter(&source, level).unwrap_err();
         assert!(why.contains(&format!("`{level}` reads as a level")), "{why}");
         assert_eq!(cell(&paper).unwrap().text, "page 1");
