@@ -61,6 +61,7 @@ pub fn of_rotor(records: &[&Inspection]) -> Vec<DueItem> {
     let mut items: Vec<DueItem> = planned(records).into_iter().collect();
     items.extend(wearing(records));
     items.extend(conceded(records));
+    items.extend(carried(records));
     items.extend(by_months(records));
     items.sort_by(|one, other| {
         (one.day.is_none(), one.day, &one.what).cmp(&(other.day.is_none(), other.day, &other.what))
@@ -204,6 +205,20 @@ fn conceded(records: &[&Inspection]) -> Vec<DueItem> {
         settled.extend(parts.iter().filter(gone).map(|part| part.id.as_str()));
     }
     items
+}
+
+/// What the last close was signed over, open: since that day it waits for somebody.
+fn carried(records: &[&Inspection]) -> Vec<DueItem> {
+    let close = records.last().and_then(|last| Some((last, signing::standing_signature(last, Signing::Close)?)));
+    let Some((record, sign)) = close else { return Vec::new() };
+    let Act::Sign(signature) = &sign.act else { return Vec::new() };
+    let because = match signature.carried.as_slice() {
+        [] => return Vec::new(),
+        [only] => only.clone(),
+        [first, rest @ ..] => format!("{first}; and {} more", rest.len()),
+    };
+    let (rotor, what) = (record.head().rotor.id.clone(), "carried on at the close".to_owned());
+    vec![DueItem { rotor, what, at_hours: None, day: Some(sign.at.date()), by: None, because }]
 }
 
 /// Parts that are seen to again after so many months, from the last day on which they were.

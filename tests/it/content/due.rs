@@ -1,7 +1,7 @@
 //! What is due is read back over all records: a small opening between two large ones wipes nothing.
 
 use asfound::domain::apply::apply;
-use asfound::domain::checklist::Takes;
+use asfound::domain::checklist::{Signing, Takes};
 use asfound::domain::due::{DueItem, of_rotor};
 use asfound::domain::entry::{Act, Entry, Late, PhotoRef, TimerMark};
 use asfound::domain::inspection::{Inspection, Opening};
@@ -111,4 +111,17 @@ fn a_plan_of_its_own_takes_the_place_of_the_one_before() {
     cleaning = Rig::with(head).inspection;
     let items = of_rotor(&[&played()[1], &cleaning]);
     assert_eq!(find(&items, "next opening").at_hours, figure("50000 h").to(asfound::domain::unit::Unit::Hour));
+}
+
+#[test]
+fn what_the_last_close_carried_on_is_due_until_the_next_one_is_begun() {
+    let mut rig = Rig::with(head("4-2024-09-12", Some(&played()[1]), vec![]));
+    let carried = ["open: oil leak", "referred: dent"].map(str::to_owned);
+    put(&mut rig, Act::Sign(Rig::signature(Signing::Close, &carried)), None);
+    let items = of_rotor(&[&played()[1], &rig.inspection]);
+    let item = find(&items, "carried on at the close");
+    assert_eq!((item.because.as_str(), item.day), ("open: oil leak; and 1 more", Some(rig.hand.at.date())));
+    let next = cleaning("48480 h");
+    let items = of_rotor(&[&rig.inspection, &next]);
+    assert!(items.iter().all(|item| item.what != "carried on at the close"), "{items:#?}");
 }
