@@ -143,7 +143,7 @@ fn of_grid(grid: &Grid, step: &Step, sheet: Option<&Sheet>) -> Markup {
 }
 
 /// `In mm. Gauge: dial gauge`, `In N m or deg. Gauge: torque wrench`; pieces are counted and need no gauge. Where
-/// the sheet's figures are in another unit: `In mm, or in in with `in` behind each figure`.
+/// the sheet's figures are in another unit: `In mm, or with `in` written behind each figure`.
 fn in_what(grid: &Grid, sheet: Option<&Sheet>) -> String {
     if grid.counts() {
         return "Pieces, counted".to_owned();
@@ -153,7 +153,7 @@ fn in_what(grid: &Grid, sheet: Option<&Sheet>) -> String {
     let own = sheet
         .map(|sheet| sheet.unit_of(grid.unit))
         .filter(|own| *own != grid.unit && own.dimension() == Dimension::Length);
-    let own = own.map(|own| format!(", or in {own} with `{own}` behind each figure")).unwrap_or_default();
+    let own = own.map(|own| format!(", or with `{own}` written behind each figure")).unwrap_or_default();
     format!("In {}{or}{}{own}{gauge}", grid.unit, own_units(grid))
 }
 

@@ -143,7 +143,7 @@ fn a_form_beside_levels_in_another_unit_says_how_that_is_written() {
     std::fs::write(folder.path().join("sheets/INV-420.yaml"), sheet).unwrap();
     let (code, forms, err) = asfound(folder.path(), &["blank", "--machine", "INV-420"]);
     assert_eq!(code, 0, "{err}");
-    assert!(forms.contains("In mm, or in thou with `thou` behind each figure. Gauge: dial gauge"), "{forms}");
+    assert!(forms.contains("In mm, or with `thou` written behind each figure. Gauge: dial gauge"), "{forms}");
     let (_, own, _) = asfound(&demo(), &["blank", "--machine", "INV-420"]);
     assert!(own.contains("In mm. Gauge: dial gauge"), "{own}");
 }

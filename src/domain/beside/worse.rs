@@ -11,10 +11,10 @@ use super::super::progress;
 use super::super::unit::{Dimension, Unit};
 use super::pairs;
 
-/// What a temperature may change by, in kelvin: a share of its degrees says nothing.
+/// A temperature that has risen by so much is worse, in kelvin: a share of its degrees says nothing.
 const WARMER: u32 = 15;
 
-/// Whether a figure is worse than the one before it by more than a fifth of that one, a temperature by more than 15 K. Where
+/// Whether a figure is worse than the one before it by more than a fifth of that one, a temperature by 15 K or more. Where
 /// neither way is worse, as with the load and the speed at which all others compare, whether it is off by a twentieth.
 pub fn is_off((before, now): (Figure, Figure), unit: Unit, worse: Option<Worse>) -> Option<bool> {
     let is_warmth = unit.dimension() == Dimension::Temperature;
@@ -26,7 +26,7 @@ pub fn is_off((before, now): (Figure, Figure), unit: Unit, worse: Option<Worse>)
         None => (more.abs(), 20),
     };
     let may_be = if is_warmth { WARMER.into() } else { &before.to(unit)?.abs() * &Exact::fraction(1, share)? };
-    Some(off > may_be)
+    Some(if is_warmth { off >= may_be } else { off > may_be })
 }
 
 /// All of them, with what was said of them: who was not there learns that the machine runs worse than before.

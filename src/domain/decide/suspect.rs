@@ -119,7 +119,7 @@ impl Suspect<'_> {
         let Some(expected) = self.expected() else { return first::turn(self, &mine) };
         let mended = self.turned(&(&expected - &mine))?;
         let turn = self.gauge?.turn?;
-        let mended = if self.first_is_off() { None } else { Some(mended) };
+        let mended = mended.filter(|_| !self.first_is_off());
         Some(Doubt::Turn { turn, beside: self.shown(&expected)?, mended })
     }
 
@@ -134,7 +134,7 @@ impl Suspect<'_> {
         let downs = taken.filter(alike).filter_map(|taken| taken.figure.to(self.grid.unit)).collect();
         let usual = median(downs)?;
         let mended = self.turned(&(&usual - &self.figure.to(self.grid.unit)?))?;
-        Some(Doubt::Turn { turn: self.gauge?.turn?, beside: self.shown(&usual)?, mended: Some(mended) })
+        Some(Doubt::Turn { turn: self.gauge?.turn?, beside: self.shown(&usual)?, mended })
     }
 
     /// Whether the first reading of the pair, taken already, is the one that is a turn off.
@@ -146,15 +146,16 @@ impl Suspect<'_> {
         doubt.is_some()
     }
 
-    /// The figure one turn nearer to where it is missed, to its last digit, when it is `off` by about a turn.
-    fn turned(&self, off: &Exact) -> Option<(Figure, OneTurn)> {
+    /// When it is `off` by about a turn, the figure one turn nearer to where it is missed, to its last digit; none where a
+    /// turn has no last digit in the unit that was typed.
+    fn turned(&self, off: &Exact) -> Option<Option<(Figure, OneTurn)>> {
         let turn = self.gauge?.turn?;
         let size = turn.to(self.grid.unit)?;
         if (&off.abs() - &size).abs() > &size * &Exact::fraction(15, 100)? {
             return None;
         }
         let way = if off.is_negative() { OneTurn::Less } else { OneTurn::More };
-        Some((with_turn(self.figure, turn, way)?, way))
+        Some(with_turn(self.figure, turn, way).map(|figure| (figure, way)))
     }
 
     /// Whether a lift of this size is about what the other places, or the last inspection, let expect.

@@ -12,7 +12,7 @@ use super::super::{gate, progress, telling};
 use super::{Pattern, Unusual};
 
 /// So many readings in a row are looked at.
-const LEAST_RUN: usize = 5;
+const LEAST_RUN: usize = 4;
 
 /// Seconds that a hand needs from one figure of such a grid to the next: to move the gauge, hold still, read and type. Common
 /// practice, no source. None where a counter, a log or a machine shows several figures at once.

@@ -309,8 +309,20 @@ impl Difference {
     /// The same of what entries after the last signature have changed.
     pub(super) fn of_since(all: &[Self]) -> Option<String> {
         let first = all.first()?;
-        let parts = first_of(&all.iter().collect::<Vec<_>>());
+        let mut sorted: Vec<_> = all.iter().collect();
+        sorted.sort_by_key(|one| one.weight());
+        let parts = first_of(&sorted);
         Some(format!("not as entry {} signed it, entries came after: {parts}", first.entry))
+    }
+
+    /// What has become milder than it was signed comes first, then what has become another.
+    fn weight(&self) -> u8 {
+        let of = |words: &str| Disposition::parse(words.split([';', ',', ' ']).next().unwrap_or_default());
+        match (of(&self.signed), of(&self.today)) {
+            (Some(was), Some(is)) if is < was => 0,
+            (was, is) if was != is => 1,
+            (_, _) => 2,
+        }
     }
 
     /// Both sides of what entries after a signature have changed.

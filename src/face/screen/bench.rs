@@ -81,15 +81,16 @@ pub fn act(model: &mut Model, action: Action, key: Key) -> Vec<Effect> {
     enter(model)
 }
 
-/// Rows that a page key scrolls by: what is to be signed by a whole page, a text by a part of what stands there.
+/// Rows that a page key scrolls by: what is to be signed by a page, less what a message took of it that goes with the key, so
+/// that no row is passed over; a text by a part of what stands there.
 fn page(model: &Model) -> usize {
     let (columns, rows) = (usize::from(model.size.0), usize::from(model.size.1));
     match model.job() {
         Some(job) if scope(job) == Scope::Sign && !small::is_reduced(model) => {
             let (_, top, split) = rows_of(model, job, (columns.min(80), rows));
-            split.saturating_sub(top + 3).max(1)
+            split.saturating_sub(top + 3 + SAID).max(1)
         }
-        Some(job) if scope(job) == Scope::Sign => rows / 4 + 1,
+        Some(job) if scope(job) == Scope::Sign => rows / 6 + 1,
         Some(_) | None => {
             if rows < 14 {
                 1
@@ -99,6 +100,9 @@ fn page(model: &Model) -> usize {
         }
     }
 }
+
+/// Rows that a message takes of what is to be signed, at most.
+const SAID: usize = 2;
 
 /// The rows in which the rule over the work stands, the work begins, and the lower half.
 fn rows_of(model: &Model, job: &Job, (columns, height): (usize, usize)) -> (usize, usize, usize) {

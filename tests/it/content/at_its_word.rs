@@ -132,7 +132,7 @@ fn what_is_measured_on_the_shaft_is_put_there_and_taken_off_again() {
 fn what_a_step_asks_for_can_be_entered() {
     for scope in ALL {
         let checklist = checklist(scope);
-        for (kind_of, worst) in [("bearing hot", "still rising"), ("smoke or smell", "plain")] {
+        for (kind_of, worst) in [("bearing still rising", "stopped for it"), ("smoke or smell", "plain")] {
             let kind = kind(checklist.part("running").unwrap(), kind_of);
             assert!(kind.consequences(worst).contains(&Consequence::Call), "{scope}: {kind_of}");
         }

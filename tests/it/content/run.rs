@@ -117,8 +117,12 @@ fn what_stays_warm_or_smokes_in_the_first_run_is_asked_about_at_once() {
             let leads =
                 kind.grades.iter().map(|grade| (grade.grade.split_once(' ').unwrap_or(("", "")).0, grade.leads_to[0]));
             let leads: Vec<_> = leads.filter(|(first, _)| *first != "gone").map(|(_, leads_to)| leads_to).collect();
-            assert_eq!(leads, [Consequence::Refer, Consequence::Call], "{name}");
+            assert_eq!(leads.first(), Some(&Consequence::Refer), "{name}");
         }
+        // its lining may be wiped: it is opened again, or another job is
+        let rising = kinds.iter().find(|one| one.kind == "bearing still rising").unwrap();
+        let opens = if name == "cleaning" { "event/opening" } else { "bush.ts/clearance" };
+        assert!(rising.obliges.iter().any(|id| id == opens), "{name}");
         assert!(words(step(&list, "running/first-run")).contains("look again ten minutes on"), "{name}");
     }
 }

@@ -375,3 +375,25 @@ fn a_concession_that_lets_a_part_be_used_again_says_so_in_the_file_and_an_older_
     assert_eq!(entry_of(&text).unwrap(), entry);
     assert_eq!(entry_of(&text.replace("allows: reuse", "allows: nothing")).unwrap(), entry);
 }
+
+/// Page 1 has room for a few: what runs on the milder decision is the one that must be seen.
+#[test]
+fn what_has_become_milder_since_it_was_signed_is_named_first() {
+    let (mut rig, number) = with("dent", "small");
+    rig.leave_rest();
+    let overrule = |rig: &mut Rig, part: &str, to| {
+        let act =
+            Act::Overrule { part: part.into(), to, supervisor: id("supervisor-b"), reason: "by its papers".into() };
+        enters(rig, "supervisor-b", act);
+    };
+    overrule(&mut rig, "shaft", Disposition::Replace);
+    let seal = signing::Seal { length: 0, sha256: String::new(), lost: vec![] };
+    let signature = signing::signature(&rig.inspection, Signing::Decisions, (&seal, &[]));
+    enters(&mut rig, "fitter-a", Act::Sign(signature));
+    enters(&mut rig, "supervisor-b", conceded(number));
+    overrule(&mut rig, "rotor", Disposition::Replace);
+    overrule(&mut rig, "shaft", Disposition::Watch);
+    let decide = Review::of(&rig.inspection, &rig.standing(), &Kept::default()).decide;
+    let told = decide.iter().find(|one| one.starts_with("not as entry")).unwrap();
+    assert!(told.contains("entries came after: shaft: signed as replace"), "{told}");
+}

@@ -21,7 +21,7 @@ pub(super) fn turn(suspect: &Suspect<'_>, lift: &Exact) -> Option<Doubt> {
     if there < low || there > high {
         return None;
     }
-    let mended = Some((with_turn(suspect.figure, turn, way)?, way));
+    let mended = with_turn(suspect.figure, turn, way).map(|figure| (figure, way));
     Some(Doubt::Turn { turn, beside: suspect.shown(bound)?, mended })
 }
 
