@@ -117,9 +117,8 @@ impl Suspect<'_> {
     fn turn(&self) -> Option<Doubt> {
         let mine = self.comparable(self.cell, Some(self.figure))?;
         let Some(expected) = self.expected() else { return first::turn(self, &mine) };
-        let mended = self.turned(&(&expected - &mine))?;
-        let turn = self.gauge?.turn?;
-        let mended = mended.filter(|_| !self.first_is_off());
+        let (turn, way) = self.turned(&(&expected - &mine))?;
+        let mended = self.with_turn(turn, way).filter(|_| !self.first_is_off());
         Some(Doubt::Turn { turn, beside: self.shown(&expected)?, mended })
     }
 
@@ -133,8 +132,8 @@ impl Suspect<'_> {
         let taken = self.others(|_| true).filter_map(|cell| self.inspection.reading(&self.step.id, &cell.place()));
         let downs = taken.filter(alike).filter_map(|taken| taken.figure.to(self.grid.unit)).collect();
         let usual = median(downs)?;
-        let mended = self.turned(&(&usual - &self.figure.to(self.grid.unit)?))?;
-        Some(Doubt::Turn { turn: self.gauge?.turn?, beside: self.shown(&usual)?, mended })
+        let (turn, way) = self.turned(&(&usual - &self.figure.to(self.grid.unit)?))?;
+        Some(Doubt::Turn { turn, beside: self.shown(&usual)?, mended: self.with_turn(turn, way) })
     }
 
     /// Whether the first reading of the pair, taken already, is the one that is a turn off.
@@ -146,16 +145,19 @@ impl Suspect<'_> {
         doubt.is_some()
     }
 
-    /// When it is `off` by about a turn, the figure one turn nearer to where it is missed, to its last digit; none where a
-    /// turn has no last digit in the unit that was typed.
-    fn turned(&self, off: &Exact) -> Option<Option<(Figure, OneTurn)>> {
+    /// The turn of the gauge and which way it is missed, when it is `off` by about one.
+    fn turned(&self, off: &Exact) -> Option<(Figure, OneTurn)> {
         let turn = self.gauge?.turn?;
         let size = turn.to(self.grid.unit)?;
         if (&off.abs() - &size).abs() > &size * &Exact::fraction(15, 100)? {
             return None;
         }
-        let way = if off.is_negative() { OneTurn::Less } else { OneTurn::More };
-        Some(with_turn(self.figure, turn, way).map(|figure| (figure, way)))
+        Some((turn, if off.is_negative() { OneTurn::Less } else { OneTurn::More }))
+    }
+
+    /// The figure with it, to its last digit; none where a turn has no last digit in the unit that was typed.
+    fn with_turn(&self, turn: Figure, way: OneTurn) -> Option<(Figure, OneTurn)> {
+        with_turn(self.figure, turn, way).map(|figure| (figure, way))
     }
 
     /// Whether a lift of this size is about what the other places, or the last inspection, let expect.

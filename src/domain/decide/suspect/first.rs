@@ -6,7 +6,7 @@ use super::super::super::exact::Exact;
 use super::super::super::judge;
 use super::super::super::sheet::{Bound, Level, Which};
 use super::super::super::unit::Unit;
-use super::super::reading::{is_lift, with_turn};
+use super::super::reading::is_lift;
 use super::Suspect;
 
 /// A lift outside all levels that one turn of the large hand brings back among them.
@@ -21,8 +21,7 @@ pub(super) fn turn(suspect: &Suspect<'_>, lift: &Exact) -> Option<Doubt> {
     if there < low || there > high {
         return None;
     }
-    let mended = with_turn(suspect.figure, turn, way).map(|figure| (figure, way));
-    Some(Doubt::Turn { turn, beside: suspect.shown(bound)?, mended })
+    Some(Doubt::Turn { turn, beside: suspect.shown(bound)?, mended: suspect.with_turn(turn, way) })
 }
 
 /// A lift outside all levels, of which ten times as much, or a tenth, lies among them: a nought too many or too few.
