@@ -77,17 +77,14 @@ pub(super) fn made_so(
         Consequence::Call => 3,
         Consequence::Refer => 2,
         Consequence::Nothing | Consequence::Watch | Consequence::Rework | Consequence::Replace => {
-            u8::from(grave.at_least() == part.verdict.disposition)
+            // also by the rules, where somebody decided otherwise
+            u8::from([part.verdict.disposition, part.computed.disposition].contains(&grave.at_least()))
         }
     };
     reasons.sort_by_key(|one| std::cmp::Reverse((one.counts, rank(one.grave), one.grave)));
     let of = |ranked: u8| reasons.iter().filter(|one| one.counts && rank(one.grave) == ranked).count();
-    let foremost = of(3)
-        + match of(2) {
-            // what holds it, and beside it what made it so
-            1 => 1 + of(1).min(1),
-            held => held.min(1),
-        };
+    // what holds it, and beside it what made it so
+    let foremost = of(3) + of(2).min(1) + of(1).min(2);
     let mut said: Vec<_> = reasons.into_iter().map(|one| (one.words, one.step)).collect();
     if said.is_empty() {
         said.extend(part.verdict.holds.iter().map(|hold| (super::super::standing::hold_words(hold), None)));
