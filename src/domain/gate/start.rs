@@ -15,9 +15,13 @@ use super::{Missing, held, named};
 
 pub(super) fn missing(inspection: &Inspection, step: &Step) -> Vec<Missing> {
     let mut missing = named(progress::steps(inspection).filter(to_do(inspection)));
-    let against = inspection.held_against_start().of("", || against(inspection)).into_iter();
     // what is still to do settles most of them; what was mended has to be said
     let to_mend = if missing.is_empty() { None } else { Some(to_mend(inspection)) };
+    if to_mend.as_ref().is_some_and(Vec::is_empty) {
+        // all verdicts are reckoned for what follows
+        return missing;
+    }
+    let against = inspection.held_against_start().of("", || against(inspection)).into_iter();
     let asked = against.filter(|one| to_mend.as_ref().is_none_or(|asked| asked.contains(one)));
     missing.extend(asked.map(|(part, hold)| held(inspection, step, &part, hold)));
     missing

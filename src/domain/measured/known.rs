@@ -6,6 +6,7 @@ use super::super::figure::Figure;
 use super::super::id::Id;
 use super::super::inspection::{Inspection, Taken};
 use super::super::instrument::Instrument;
+use super::super::judge;
 use super::super::progress;
 use super::super::reckon::budget::{Budget, Kind, budget};
 use super::super::reckon::repeats::Pooled;
@@ -75,7 +76,7 @@ pub fn is_below_nothing(
     let limit = || {
         let sheet = inspection.sheet()?;
         let bound = sheet.levels.get(&judged.characteristic)?.limit.as_ref()?.upper()?;
-        sheet.amount(&bound.amount)?.to(unit)
+        judge::size_of(bound, unit, sheet)
     };
     wear < &-&(&division * &Exact::from(DIVISIONS_BELOW)) || limit().is_some_and(|limit| wear <= &-&limit)
 }
