@@ -44,18 +44,16 @@ fn to_next(inspection: &Inspection, standing: &Standing, yes: &str) -> Said {
         renewed => format!(", {renewed} renewed"),
     };
     let watched = count(standing, |part| part.verdict.disposition == Disposition::Watch);
-    let with = [(watched, "to watch"), (milder(standing), "milder than by the rules")].into_iter();
-    let with: Vec<_> =
-        with.filter(|(number, _)| *number > 0).map(|(number, what)| format!("{number} {what}")).collect();
+    let with = numbered([(watched, "to watch"), (milder(standing), "milder than by the rules")]);
     // what nobody looked at today is not said to last
     if let Some(unseen) = scope::unseen(inspection, standing.counts.characteristics) {
-        let with = if with.is_empty() { String::new() } else { format!(" Of the rest: {}{renewed}.", with.join(", ")) };
+        let with = if with.is_empty() { String::new() } else { format!(" Of the rest: {with}{renewed}.") };
         return watch(format!("Not known to {next}: {unseen}.{with}"));
     }
     if let Some(text) = not_looked_at(standing) {
         return watch(text);
     }
-    let behind = if with.is_empty() { String::new() } else { format!(", with {}", with.join(", ")) };
+    let behind = if with.is_empty() { String::new() } else { format!(", with {with}") };
     match without_forecast(standing).filter(|_| yes == YES) {
         Some(none) => watch(format!("Not known to {next}{behind}{renewed}: {none}.")),
         None if !with.is_empty() => watch(format!("{yes} to {next}{behind}{renewed}.")),
@@ -68,6 +66,12 @@ fn to_next(inspection: &Inspection, standing: &Standing, yes: &str) -> Said {
 
 fn count(standing: &Standing, fits: impl Fn(&PartStanding) -> bool) -> usize {
     standing.parts.iter().filter(|part| fits(part)).count()
+}
+
+/// `1 to replace, 2 to rework`: what is not nothing.
+fn numbered(all: [(usize, &str); 2]) -> String {
+    let some = all.into_iter().filter(|(number, _)| *number > 0);
+    some.map(|(number, what)| format!("{number} {what}")).collect::<Vec<_>>().join(", ")
 }
 
 fn milder(standing: &Standing) -> usize {
@@ -126,8 +130,7 @@ fn not_known(standing: &Standing) -> Option<String> {
 
 /// How many parts have something that nobody has looked at or settled yet.
 fn not_looked_at(standing: &Standing) -> Option<String> {
-    let is_open = |part: &&PartStanding| part.verdict.holds.iter().any(|hold| matches!(hold, Hold::Open(_)));
-    let open = standing.parts.iter().filter(is_open).count();
+    let open = count(standing, |part| part.verdict.holds.iter().any(|hold| matches!(hold, Hold::Open(_))));
     let are = if open == 1 { "is" } else { "are" };
     (open > 0).then(|| format!("Not known: {} {are} not done with.", counted(open, "part")))
 }
@@ -142,9 +145,6 @@ fn without_forecast(standing: &Standing) -> Option<String> {
 
 /// What the rules say of parts that somebody decided more mildly, `1 to replace, 2 to rework`.
 fn by_the_rules(standing: &Standing) -> String {
-    let milder = || standing.parts.iter().filter(|part| part.milder().is_some());
-    let count = |to: Disposition| milder().filter(|part| part.computed.disposition == to).count();
-    let words = [(Disposition::Replace, "to replace"), (Disposition::Rework, "to rework")];
-    let words = words.map(|(to, what)| (count(to), what)).into_iter().filter(|(number, _)| *number > 0);
-    words.map(|(number, what)| format!("{number} {what}")).collect::<Vec<_>>().join(", ")
+    let by_them = |to| count(standing, |part| part.milder().is_some() && part.computed.disposition == to);
+    numbered([(by_them(Disposition::Replace), "to replace"), (by_them(Disposition::Rework), "to rework")])
 }
